@@ -1,0 +1,35 @@
+//! What a row or round used and made.
+
+use super::Kind;
+
+/// The account of one row or round in one size. All numbers are places or stitches.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Ledger {
+    /// Places on the edge that the line began with; a chain space counts as one place, and so does the ring.
+    pub offered: u32,
+    /// Places that were worked into.
+    pub worked: u32,
+    /// Places passed over by `skip`.
+    pub skipped: u32,
+    /// Places run past on the way to a named place.
+    pub passed: u32,
+    /// Places left at the end of the line.
+    pub left: u32,
+    /// Stitches made, a counted lead included; chains and joins are not.
+    pub stitches: u32,
+    /// Chains made within the line (a lead that counts as nothing is not included).
+    pub chains: u32,
+    /// Stitches and spaces made, by kind, in the order they first came.
+    pub made: Vec<Tally>,
+    /// What the line states as its bare count in this size, if it does.
+    pub stated: Option<u32>,
+}
+
+/// So many of a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tally {
+    /// A stitch, or a space of so many chains.
+    pub kind: Kind,
+    /// How many.
+    pub count: u32,
+}

@@ -1,0 +1,37 @@
+//! Ringtrue works hand-crochet patterns, written as plain text, stitch by stitch.
+//!
+//! Text -> [`syntax`] (always a tree and findings) -> [`pattern`] per size -> [`fabric`] -> [`check`] -> outputs.
+//! The library reads no files, prints nothing and needs no clock or thread.
+
+pub mod check;
+pub mod diagnostic;
+pub mod fabric;
+pub mod page;
+pub mod pattern;
+pub mod stitch;
+pub mod syntax;
+
+use diagnostic::{Diagnostic, Severity};
+use fabric::Fabric;
+use pattern::model::Pattern;
+
+/// A compiled pattern: what is written, what it makes, and what is to be said about it.
+#[derive(Debug, Clone)]
+pub struct Compiled {
+    /// What is written, line by line.
+    pub tree: syntax::tree::File,
+    /// The pattern with every name looked up.
+    pub pattern: Pattern,
+    /// Every stitch of every size, as far as it can be worked.
+    pub fabric: Fabric,
+    /// Findings, in the order of the text.
+    pub findings: Vec<Diagnostic>,
+}
+
+impl Compiled {
+    /// Whether there is an error among the findings.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(|f| f.severity == Severity::Error)
+    }
+}

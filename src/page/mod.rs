@@ -1,0 +1,1 @@
+//! The page that a maker works from.

@@ -1,0 +1,3 @@
+//! Tree to pattern: names looked up, numbers known for every size.
+
+pub mod model;

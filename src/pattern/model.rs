@@ -1,0 +1,512 @@
+//! The pattern with every name looked up and every number known for every size.
+//! The fabric works it and every output reads it; the text is not needed any more.
+
+use crate::diagnostic::Span;
+pub use crate::stitch::{Stitches, StitchId, Terms};
+pub use crate::syntax::tree::{LoopOnly, Way};
+
+/// A pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pattern {
+    /// What stands before the first piece.
+    pub head: Head,
+    /// Names of the sizes; one nameless size when the file has none.
+    pub sizes: Vec<String>,
+    /// The stitch names that the file is written in.
+    pub terms: Terms,
+    /// What a bare stated count includes.
+    pub counts_chains: bool,
+    /// Every stitch that can be worked: the trade's and the designer's own.
+    pub stitches: Stitches,
+    /// The designer's stitches that are made of steps.
+    pub definitions: Vec<Definition>,
+    /// The pieces in order.
+    pub pieces: Vec<Piece>,
+}
+
+/// What the head of a pattern says.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Head {
+    /// Title.
+    pub title: String,
+    /// Who made it.
+    pub by: Option<String>,
+    /// What it is.
+    pub about: Option<String>,
+    /// Whom or what it is for.
+    pub audience: Option<Audience>,
+    /// Level.
+    pub skill: Option<String>,
+    /// Version and date.
+    pub version: Option<String>,
+    /// Hooks.
+    pub hooks: Vec<Hook>,
+    /// Yarns, in the order of the file.
+    pub yarns: Vec<Yarn>,
+    /// Gauges.
+    pub gauges: Vec<Gauge>,
+    /// Finished measurements.
+    pub finished: Vec<Finished>,
+    /// `head 48-52 cm`.
+    pub fits: Vec<String>,
+    /// Anything else that is needed.
+    pub notions: Vec<String>,
+    /// Notes, in Markdown.
+    pub notes: Vec<String>,
+}
+
+/// Whom or what a pattern is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Audience {
+    /// Up to three years or so.
+    Baby,
+    /// A child.
+    Child,
+    /// A grown person.
+    Adult,
+    /// A toy.
+    Toy,
+    /// For the house.
+    Home,
+    /// For an animal.
+    Pet,
+}
+
+/// A hook.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hook {
+    /// The name that `using` gives.
+    pub name: Option<String>,
+    /// Diameter, as written, in mm.
+    pub millimetres: String,
+    /// Letter or number of a table of sizes.
+    pub letter: Option<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A yarn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Yarn {
+    /// Letter or name.
+    pub name: String,
+    /// Colour or description.
+    pub colour: Option<String>,
+    /// Weight number, 0 to 7.
+    pub weight: Option<String>,
+    /// A ball as written: `50 g = 110 m`.
+    pub ball: Option<String>,
+    /// Anything further.
+    pub more: Vec<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A gauge; numbers as written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Gauge {
+    /// The name that `using` gives.
+    pub name: Option<String>,
+    /// Stitches.
+    pub stitches: String,
+    /// Rows or rounds.
+    pub rows: String,
+    /// Stitch or stitch pattern, as written.
+    pub stitch: Option<String>,
+    /// The length, as `10 cm`.
+    pub over: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A finished measurement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finished {
+    /// `around`, `length`, …
+    pub what: String,
+    /// One number a size, as written.
+    pub numbers: Vec<String>,
+    /// `cm` or `in`.
+    pub unit: String,
+    /// The piece it is measured at.
+    pub at: Option<String>,
+}
+
+/// A designer's stitch that is made of steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Definition {
+    /// Its entry among the stitches.
+    pub stitch: StitchId,
+    /// How it is made.
+    pub steps: Vec<Step>,
+    /// Whether its last step is a group in `next`, so that the stitch can be sent to another place.
+    pub placeable: bool,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A number for each size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sized {
+    /// Where it is written.
+    pub span: Span,
+    /// One entry a size.
+    pub values: Vec<u32>,
+}
+
+impl Sized {
+    /// The number in a size; 0 when there is no such size.
+    #[must_use]
+    pub fn get(&self, size: usize) -> u32 {
+        self.values.get(size).copied().unwrap_or(0)
+    }
+
+    /// The one number, if all sizes have the same.
+    #[must_use]
+    pub fn single(&self) -> Option<u32> {
+        let first = *self.values.first()?;
+        self.values.iter().all(|v| *v == first).then_some(first)
+    }
+}
+
+/// A piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// Its name; empty when the file has no piece line.
+    pub name: String,
+    /// How it is worked.
+    pub way: Way,
+    /// How many are made.
+    pub copies: u32,
+    /// The yarn to begin with.
+    pub yarn: Option<String>,
+    /// The named hook and gauge.
+    pub using: Option<String>,
+    /// The chain that every line starts with.
+    pub lead: Lead,
+    /// Colours by rows or rounds, over and over.
+    pub stripe: Vec<(String, u32)>,
+    /// Where it begins.
+    pub start: Start,
+    /// Where the start is written.
+    pub start_span: Span,
+    /// Its lines in order.
+    pub items: Vec<Item>,
+    /// Where the piece line is.
+    pub span: Span,
+}
+
+/// The chain that a line starts with.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Lead {
+    /// No chain.
+    #[default]
+    None,
+    /// A chain that counts as nothing and stands on nothing.
+    Plain(u32),
+    /// A chain that counts as a stitch and stands on the first place.
+    Counted(u32, StitchId),
+}
+
+/// Where a piece begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Start {
+    /// Nothing was said.
+    Unsaid,
+    /// An adjustable ring.
+    Ring,
+    /// A chain.
+    Chain(Sized),
+    /// A chain joined into a ring.
+    ChainRing(Sized),
+    /// Foundation stitches.
+    Foundation(Sized, StitchId),
+    /// The row ends of an earlier piece, by its index.
+    Edge(usize),
+    /// The other side of an earlier piece's starting edge.
+    OtherSide(usize),
+    /// The last row or round of an earlier piece.
+    Top(usize),
+}
+
+/// A line of a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// Sizes that it is for: one entry a size.
+    pub sizes: Vec<bool>,
+    /// What it is.
+    pub kind: ItemKind,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// What a line of a piece is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ItemKind {
+    /// Rows or rounds.
+    Work(Line),
+    /// Words for the maker, in Markdown.
+    Words(String),
+    /// Lines done again.
+    Again(Again),
+    /// `fasten off`.
+    FastenOff,
+    /// `gather 16`.
+    Gather(Option<Sized>),
+    /// `seam … to …`.
+    Seam(SeamSide, SeamSide),
+    /// `sew EAR to CROWN over 12`; pieces by their index.
+    Sew {
+        /// What is sewn.
+        piece: usize,
+        /// To what.
+        to: usize,
+        /// Over how many stitches.
+        over: Option<Sized>,
+    },
+    /// Another yarn from here on.
+    ChangeTo(String),
+}
+
+/// One side of a seam.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SeamSide {
+    /// The stitches of a row.
+    Row(u32),
+    /// The starting edge.
+    Start,
+    /// The first so many stitches of the last row.
+    First(Sized),
+    /// The last so many.
+    Last(Sized),
+}
+
+/// A row or round, or a range of equal ones.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// `Rnd` and not `Row`.
+    pub round: bool,
+    /// The number it is given, if it is written.
+    pub number: Option<u32>,
+    /// How many rows or rounds are worked like this, one after the other.
+    pub times: u32,
+    /// `rs` or `ws` as stated.
+    pub right_side: Option<bool>,
+    /// The label in the text.
+    pub label_span: Span,
+    /// What is worked.
+    pub steps: Vec<Step>,
+    /// Where the steps are written; those of another line under `as rnd 4`.
+    pub steps_span: Span,
+    /// The number of the line that it says again.
+    pub same_as: Option<u32>,
+    /// What is stated.
+    pub stated: Option<Stated>,
+}
+
+/// Lines done again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Again {
+    /// `rnds` and not `rows`.
+    pub round: bool,
+    /// Number of the first line that is done again.
+    pub from: u32,
+    /// Number of the last one.
+    pub to: u32,
+    /// How often or how far.
+    pub extent: AgainExtent,
+    /// What is stated for the last line worked.
+    pub stated: Option<Stated>,
+}
+
+/// How often or how far lines are done again.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AgainExtent {
+    /// So many times.
+    Times(Sized),
+    /// Until the row or round with this number is done.
+    UntilLine(Sized),
+    /// Until the piece is so long: for each size, millimetres and the rows or rounds that takes from the gauge;
+    /// no rows when there is no gauge.
+    UntilLength {
+        /// Millimetres, one entry a size.
+        millimetres: Vec<f64>,
+        /// Rows or rounds of the whole piece, one entry a size.
+        rows: Option<Vec<u32>>,
+    },
+    /// Until a line makes so many stitches.
+    UntilStitches(Sized),
+}
+
+/// A stated count.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stated {
+    /// From `=` to the end.
+    pub span: Span,
+    /// One entry a kind.
+    pub parts: Vec<(Sized, Option<Kind>)>,
+}
+
+/// A step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Where it is written.
+    pub span: Span,
+    /// What to do.
+    pub kind: StepKind,
+}
+
+/// What a step says to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StepKind {
+    /// A stitch in one or more places.
+    Work(Work),
+    /// Steps worked into one place, or into each of several.
+    Group(Vec<Step>, Where),
+    /// Stitches worked off together over as many places.
+    Together(Vec<Step>, StitchId),
+    /// A repeat.
+    Repeat(Repeat),
+    /// A chain.
+    Chain(Sized),
+    /// A chain that counts as a stitch.
+    ChainAs(Sized, StitchId),
+    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it.
+    TurningAs(Sized, StitchId, Option<u32>),
+    /// Places passed over on purpose.
+    Skip(Sized, Option<Kind>),
+    /// Places left unworked; nothing for all the rest.
+    Leave(Option<Sized>),
+    /// Slip stitch along to begin elsewhere.
+    Move(Where),
+    /// Turn.
+    Turn,
+    /// Along the other side of the starting chain.
+    OtherSide,
+    /// The line's own lead.
+    Lead(Lead),
+    /// The stitch just made gets a name.
+    Mark(String),
+    /// Go to a place.
+    Go(Place),
+    /// Another yarn.
+    ChangeTo(String),
+    /// Cut the yarn.
+    FastenOff,
+    /// Begin again somewhere.
+    Rejoin(Option<String>, Place),
+    /// Close the round with a chain and a tall stitch.
+    Close(Sized, StitchId),
+}
+
+/// A stitch and where it goes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Work {
+    /// How many in each place.
+    pub each: Sized,
+    /// The loop.
+    pub loop_only: Option<LoopOnly>,
+    /// The stitch.
+    pub stitch: StitchId,
+    /// So many rows below; 0 for the usual place.
+    pub below: u32,
+    /// The places.
+    pub places: Where,
+    /// Has two readings: so many in one place, or one in each of so many.
+    pub ambiguous: bool,
+}
+
+/// Where a stitch or a group goes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Where {
+    /// The next so many places.
+    Count(Sized),
+    /// The next so many of a kind.
+    CountOf(Sized, Kind),
+    /// Each place till there.
+    Till(Till),
+    /// Each place of a kind till there.
+    Each(Kind, Till),
+    /// One named place.
+    In(Place),
+}
+
+/// How far.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Till {
+    /// To the end.
+    End,
+    /// To the last so many.
+    Last(Sized),
+    /// Up to the next of a kind.
+    Next(Kind),
+    /// Up to a marked place.
+    Mark(String),
+}
+
+/// One place.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Place {
+    /// Whatever comes.
+    Next,
+    /// The next of a kind.
+    NextOf(Kind),
+    /// Where the last stitch went.
+    Same,
+    /// The ring.
+    Ring,
+    /// The first of the line.
+    First,
+    /// The last of the line.
+    Last,
+    /// The top of the chain that the line below started with.
+    Lead,
+    /// A chain of the starting chain, counted from the hook.
+    FromHook(u32),
+    /// A marked one.
+    Mark(String),
+}
+
+/// A kind of place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Any stitch.
+    AnyStitch,
+    /// A chain.
+    Chain,
+    /// A space of so many chains.
+    Space(u32),
+    /// A space of any length.
+    AnySpace,
+    /// A stitch of this kind.
+    Stitch(StitchId),
+}
+
+/// A repeat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Repeat {
+    /// What is repeated.
+    pub body: RepeatBody,
+    /// How often or how far.
+    pub extent: Extent,
+    /// Where the extent is written.
+    pub extent_span: Span,
+}
+
+/// What a repeat holds.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RepeatBody {
+    /// Steps, and how many of them the last repeat does.
+    Steps(Vec<Step>, Option<usize>),
+    /// Steps by what each stitch meets.
+    On(Vec<(Kind, Vec<Step>)>),
+}
+
+/// How often or how far.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Extent {
+    /// So many times.
+    Times(Sized),
+    /// As far as there.
+    Till(Till),
+}

@@ -1,0 +1,675 @@
+//! The tree of a file: what is written, line by line, with places in the text and nothing looked up yet.
+
+use crate::diagnostic::Span;
+
+/// A whole file, in the order of its lines.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct File {
+    /// Every line, blank ones and remarks included.
+    pub lines: Vec<Line>,
+}
+
+/// One line, continuation lines included.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// The line without its line break; a remark at its end is inside.
+    pub span: Span,
+    /// Sizes named by `only`; empty for all.
+    pub only: Vec<Text>,
+    /// What the line is.
+    pub kind: LineKind,
+    /// The remark at the end of the line, `#` included.
+    pub remark: Option<Span>,
+}
+
+/// A piece of text as it stands, trimmed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Text {
+    /// Where it stands.
+    pub span: Span,
+    /// The text.
+    pub text: String,
+}
+
+/// What a line is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LineKind {
+    /// Nothing on it.
+    Blank,
+    /// Only a remark.
+    Remark,
+    /// `>`: words for the maker, in Markdown.
+    Words(Text),
+    /// A header line.
+    Header(Header),
+    /// `piece …`.
+    Piece(PieceLine),
+    /// A line that sets something for the piece.
+    Setting(Setting),
+    /// `start …`.
+    Start(Start),
+    /// `rnd 3: …`.
+    Work(WorkLine),
+    /// `again …`.
+    Again(Again),
+    /// `fasten off`, `seam …` and the like.
+    Ending(Ending),
+    /// A line that could not be read; a finding says why.
+    Bad,
+}
+
+/// A header line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Header {
+    /// `pattern TITLE`.
+    Pattern(Text),
+    /// `by NAME`.
+    By(Text),
+    /// `about WORDS`.
+    About(Text),
+    /// `note WORDS`.
+    Note(Text),
+    /// `version WORDS`.
+    Version(Text),
+    /// `notion WORDS`.
+    Notion(Text),
+    /// `for AUDIENCE`.
+    For(Text),
+    /// `skill LEVEL`.
+    Skill(Text),
+    /// `sizes A / B`.
+    Sizes(Vec<Text>),
+    /// `terms US`.
+    Terms(Text),
+    /// `counts stitches`.
+    Counts {
+        /// Whether chains are counted too.
+        chains: bool,
+        /// The words after `counts`.
+        span: Span,
+    },
+    /// `hook [NAME] 4.5 mm [(G)]`.
+    Hook {
+        /// The name, for `using`.
+        name: Option<Text>,
+        /// Diameter in mm, as written.
+        size: Text,
+        /// A letter or number in brackets.
+        letter: Option<Text>,
+    },
+    /// `yarn A "oat", weight 3, 50 g = 110 m`.
+    Yarn {
+        /// The letter or name that work lines use.
+        name: Text,
+        /// Colour or description in quotes.
+        colour: Option<Text>,
+        /// Weight number 0 to 7.
+        weight: Option<Text>,
+        /// A ball: its mass and length.
+        ball: Option<(Measure, Measure)>,
+        /// Anything further.
+        more: Vec<Text>,
+    },
+    /// `gauge [NAME] 17 sts x 19 rows in sc = 10 cm`.
+    Gauge {
+        /// The name, for `using`.
+        name: Option<Text>,
+        /// Stitches across, as written (may have a decimal point).
+        stitches: Text,
+        /// Rows or rounds.
+        rows: Text,
+        /// The stitch or stitch pattern.
+        stitch: Option<Text>,
+        /// Over which length.
+        over: Measure,
+    },
+    /// `finished around 46 / 50 cm [at PIECE]`.
+    Finished {
+        /// `around`, `length`, `width`, …
+        what: Text,
+        /// One number for all sizes or one a size, as written.
+        numbers: Vec<Text>,
+        /// `cm` or `in`.
+        unit: Text,
+        /// Where it is measured.
+        at: Option<Text>,
+    },
+    /// `fits head 48-52 cm`.
+    Fits(Text),
+    /// `set NAME = …`.
+    Set {
+        /// The name.
+        name: Text,
+        /// The number.
+        amount: Amount,
+    },
+    /// `stitch NAME "full name": …`.
+    Stitch(StitchLine),
+}
+
+/// A length or mass with its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measure {
+    /// All of it.
+    pub span: Span,
+    /// The number as written.
+    pub number: String,
+    /// `g`, `oz`, `m`, `yd`, `cm`, `in`, `mm`.
+    pub unit: String,
+}
+
+/// A stitch of the designer's own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StitchLine {
+    /// Abbreviation.
+    pub name: Text,
+    /// Full name.
+    pub full: Option<Text>,
+    /// How it is made.
+    pub body: StitchBody,
+    /// Words after `>`.
+    pub words: Option<Text>,
+}
+
+/// How a designer's stitch is made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StitchBody {
+    /// From steps.
+    Steps(Vec<Step>),
+    /// One unit.
+    Unit {
+        /// Places it stands on.
+        takes: Number,
+        /// Stitches it makes.
+        makes: Number,
+    },
+}
+
+/// `piece NAME, in joined rounds, make 2`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PieceLine {
+    /// The name.
+    pub name: Text,
+    /// How it is worked, where it is said.
+    pub way: Option<Way>,
+    /// How many copies.
+    pub copies: Option<Number>,
+}
+
+/// How a piece is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// Back and forth.
+    Rows,
+    /// Each round closed with a slip stitch.
+    JoinedRounds,
+    /// On and on, without a join.
+    Spiral,
+}
+
+/// A setting of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Setting {
+    /// `with A`.
+    With(Text),
+    /// `using band`.
+    Using(Text),
+    /// `lead …`.
+    Lead(Lead),
+    /// `stripe A 2, B 1`.
+    Stripe(Vec<(Text, Number)>),
+}
+
+/// The chain that a line starts with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Lead {
+    /// `none`.
+    None,
+    /// `ch 3 as dc`, or `ch 1`.
+    Chain {
+        /// How many chains.
+        chains: Number,
+        /// The stitch it counts as.
+        counts_as: Option<Text>,
+    },
+}
+
+/// Where a piece begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Start {
+    /// `start ring`.
+    Ring,
+    /// `start ch 7` and `start ch 4 joined`.
+    Chain {
+        /// How many.
+        chains: Amount,
+        /// Joined into a ring.
+        joined: bool,
+    },
+    /// `start 24 fsc`.
+    Foundation {
+        /// How many.
+        count: Amount,
+        /// The foundation stitch.
+        stitch: Text,
+    },
+    /// `start edge of NAME`.
+    Edge(Text),
+    /// `start other side of NAME`.
+    OtherSide(Text),
+    /// `start top of NAME`.
+    Top(Text),
+}
+
+/// A whole number, or one that differs by size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Amount {
+    /// All of it.
+    pub span: Span,
+    /// One term for all sizes, or one a size.
+    pub terms: Vec<Term>,
+}
+
+/// One number of a list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Term {
+    /// Where it stands.
+    pub span: Span,
+    /// The number or the arithmetic.
+    pub value: TermValue,
+}
+
+/// A number or arithmetic on names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TermValue {
+    /// Digits.
+    Number(u64),
+    /// `{rim / 6 - 1}`.
+    Sum(Sum),
+}
+
+/// Arithmetic inside braces.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Sum {
+    /// Digits.
+    Number(u64),
+    /// A name that `set` gave.
+    Name(Text),
+    /// Two sides and what joins them: `+`, `-`, `*` or `/`.
+    Of {
+        /// The sign.
+        sign: char,
+        /// Left side.
+        left: Box<Sum>,
+        /// Right side.
+        right: Box<Sum>,
+        /// All of it.
+        span: Span,
+    },
+}
+
+/// A whole number that is the same in every size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Number {
+    /// Where it stands.
+    pub span: Span,
+    /// The number.
+    pub value: u64,
+}
+
+/// A work line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkLine {
+    /// `rnd 7`, `rnds 8-12`, `row`.
+    pub label: Label,
+    /// What is worked.
+    pub body: Body,
+    /// The stated count.
+    pub stated: Option<Stated>,
+}
+
+/// The part before the colon.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// All of it, without the colon.
+    pub span: Span,
+    /// `rnd` and not `row`.
+    pub round: bool,
+    /// First number.
+    pub from: Option<Number>,
+    /// Last number, of a range.
+    pub to: Option<Number>,
+    /// `rs` (true) or `ws` (false), where it is said.
+    pub right_side: Option<bool>,
+}
+
+/// What a work line says to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Body {
+    /// Steps.
+    Steps(Vec<Step>),
+    /// `as rnd 4`.
+    As {
+        /// `rnd` and not `row`.
+        round: bool,
+        /// Which one.
+        number: Number,
+    },
+}
+
+/// `again …`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Again {
+    /// All of it.
+    pub span: Span,
+    /// `rnds` and not `rows`.
+    pub round: bool,
+    /// First one that is done again.
+    pub from: Number,
+    /// Last one; the same as `from` for a single one.
+    pub to: Number,
+    /// How often or how far.
+    pub extent: AgainExtent,
+    /// The count that each line (or the last one) makes, if stated.
+    pub stated: Option<Stated>,
+}
+
+/// How often or how far lines are done again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum AgainExtent {
+    /// `4 times`.
+    Times(Amount),
+    /// `until rnd 12`.
+    UntilLine(Amount),
+    /// `until 18 cm`; numbers as written, one or one a size.
+    UntilLength {
+        /// The numbers.
+        numbers: Vec<Text>,
+        /// `cm` or `in`.
+        unit: Text,
+    },
+    /// `until 18 sts`.
+    UntilStitches(Amount),
+}
+
+/// A stated count.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stated {
+    /// From the `=` to the end.
+    pub span: Span,
+    /// One entry a kind; without a kind it is the bare count.
+    pub parts: Vec<StatedPart>,
+}
+
+/// One number of a stated count.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StatedPart {
+    /// Number.
+    pub amount: Amount,
+    /// What is counted.
+    pub kind: Option<Kind>,
+}
+
+/// A step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// All of it.
+    pub span: Span,
+    /// What to do.
+    pub kind: StepKind,
+}
+
+/// What a step says to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StepKind {
+    /// A stitch in one or more places.
+    Work(Work),
+    /// `(…) in next ch-2 sp`, `(…) in each ch-1 sp to end`.
+    Group {
+        /// What is worked into the place.
+        steps: Vec<Step>,
+        /// The place or places.
+        place: Where,
+    },
+    /// `(dc, fpdc) together`.
+    Together(Vec<Step>),
+    /// `[…] 6 times`.
+    Repeat(Repeat),
+    /// `ch 3`.
+    Chain(Amount),
+    /// `ch 3 as dc`.
+    ChainAs {
+        /// How many chains.
+        chains: Amount,
+        /// The stitch it counts as.
+        stitch: Text,
+    },
+    /// `turning ch 5 as dc + ch-2 sp`.
+    TurningAs {
+        /// How many chains.
+        chains: Amount,
+        /// The stitch the first of them count as.
+        stitch: Text,
+        /// Chains of the space after it.
+        space: Option<Number>,
+    },
+    /// `skip 2`, `skip next ch-2 sp` (one such place), `skip 3 dc`.
+    Skip {
+        /// How many.
+        amount: Option<Amount>,
+        /// Of which kind.
+        kind: Option<Kind>,
+    },
+    /// `leave 4`; nothing for `leave rest`.
+    Leave(Option<Amount>),
+    /// `move 2`, `move to next ch-2 sp`.
+    Move(Where),
+    /// `turn`.
+    Turn,
+    /// `other side`.
+    OtherSide,
+    /// `lead …` and `no lead` as a line's first step.
+    Lead(Lead),
+    /// `mark neck`.
+    Mark(Text),
+    /// `in neck`, `in next ch-2 sp`, alone: go there.
+    Go(Place),
+    /// `change to B`.
+    ChangeTo(Text),
+    /// `fasten off`.
+    FastenOff,
+    /// `rejoin B in next ch-2 sp`.
+    Rejoin {
+        /// The yarn, if it is said.
+        yarn: Option<Text>,
+        /// Where.
+        place: Place,
+    },
+    /// `close with ch 2 and dc`.
+    Close {
+        /// How many chains.
+        chains: Amount,
+        /// The tall stitch.
+        stitch: Text,
+    },
+}
+
+/// A stitch and where it goes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Work {
+    /// How many in each place: the number before the stitch.
+    pub each: Option<Amount>,
+    /// `blo` or `flo`.
+    pub loop_only: Option<LoopOnly>,
+    /// The stitch as written (`sc`, `sl st`, `fpdc`, `sc2tog`, a stitch of the designer's own).
+    pub stitch: Text,
+    /// `2 rows below`.
+    pub below: Option<Number>,
+    /// The places.
+    pub places: Where,
+    /// `3 sc` without a place: has two readings, and a finding says so.
+    pub ambiguous: bool,
+}
+
+/// Which loop the hook goes under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LoopOnly {
+    /// `blo`.
+    Back,
+    /// `flo`.
+    Front,
+}
+
+/// Where a stitch or a group goes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Where {
+    /// The next place: nothing is written.
+    Bare,
+    /// The next so many: `4`, `in next 4`, `in next 3 ch`.
+    Count {
+        /// How many.
+        amount: Amount,
+        /// Of which kind.
+        kind: Option<Kind>,
+    },
+    /// `to end`, `to last 2`, `to next ch-2 sp`, `to neck`: in each place till there.
+    Till(Till),
+    /// `in each dc to end`.
+    Each {
+        /// Of which kind.
+        kind: Kind,
+        /// How far.
+        till: Till,
+    },
+    /// One place that is named: `in next`, `in ring`.
+    In(Place),
+}
+
+/// How far.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Till {
+    /// `to end`.
+    End,
+    /// `to last 2`.
+    Last(Amount),
+    /// `to next ch-2 sp`.
+    Next(Kind),
+    /// `to neck`.
+    Mark(Text),
+}
+
+/// One place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// `in next`, whatever comes.
+    Next,
+    /// `in next ch-2 sp`: the next of a kind.
+    NextOf(Kind),
+    /// `in same`.
+    Same,
+    /// `in ring`.
+    Ring,
+    /// `in first`.
+    First,
+    /// `in last`.
+    Last,
+    /// `in lead`: the top of the chain that the line below started with.
+    Lead,
+    /// `in 4th ch from hook`.
+    FromHook(Number),
+    /// `in neck`.
+    Mark(Text),
+}
+
+/// A kind of place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Kind {
+    /// All of it.
+    pub span: Span,
+    /// Which one.
+    pub what: KindWhat,
+}
+
+/// Which kind of place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum KindWhat {
+    /// `st`.
+    AnyStitch,
+    /// `ch`.
+    Chain,
+    /// `ch-2 sp`.
+    Space(u64),
+    /// `ch sp`: of any length.
+    AnySpace,
+    /// A stitch by its name.
+    Stitch(String),
+}
+
+/// A repeat.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Repeat {
+    /// What is repeated.
+    pub body: RepeatBody,
+    /// How often or how far.
+    pub extent: Extent,
+    /// Where the extent stands in the text.
+    pub extent_span: Span,
+}
+
+/// What a repeat holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum RepeatBody {
+    /// Steps; `stop` is the number of steps before `**`.
+    Steps {
+        /// The steps.
+        steps: Vec<Step>,
+        /// How many of them the last repeat does.
+        stop: Option<usize>,
+    },
+    /// `on dc: …; on fpdc: …`.
+    On(Vec<(Kind, Vec<Step>)>),
+}
+
+/// How often or how far a repeat goes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Extent {
+    /// `6 times`.
+    Times(Amount),
+    /// `to end` and the like.
+    Till(Till),
+}
+
+/// What ends a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ending {
+    /// `fasten off`.
+    FastenOff,
+    /// `gather 16`.
+    Gather(Option<Amount>),
+    /// `seam row 1 to row 40`, `seam first 12 to last 12`.
+    Seam(SeamSide, SeamSide),
+    /// `sew Ear to Crown over 12`.
+    Sew {
+        /// What is sewn.
+        piece: Text,
+        /// To what.
+        to: Text,
+        /// Over how many stitches.
+        over: Option<Amount>,
+    },
+    /// `change to B`, between lines.
+    ChangeTo(Text),
+}
+
+/// One side of a seam.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SeamSide {
+    /// The stitches of a row: `row 40`; `row 0` or `start` is the starting edge.
+    Row(Number),
+    /// The starting edge.
+    Start,
+    /// The first so many stitches of the last row.
+    First(Amount),
+    /// The last so many.
+    Last(Amount),
+}
