@@ -53,6 +53,14 @@ impl Lower {
         Sized { span, values: vec![value; self.size_count()] }
     }
 
+    /// An amount that may be left out, which means 1.
+    pub(super) fn sized_or_one(&mut self, amount: Option<&Amount>, span: Span) -> Sized {
+        match amount {
+            Some(amount) => self.sized(amount),
+            None => self.same(span, 1),
+        }
+    }
+
     /// A plain number, within limits.
     pub(super) fn number(&mut self, number: Number) -> u32 {
         let fits = i64::try_from(number.value).map_err(|_| Trouble::OutOfRange).and_then(in_range);

@@ -186,7 +186,7 @@ impl Lower {
     }
 
     fn work_line(&mut self, work: &tree::WorkLine, span: Span) {
-        let label = work.label;
+        let label = &work.label;
         let (from, to) = (label.from.map(|n| self.number(n)), label.to.map(|n| self.number(n)));
         let times = match (from, to) {
             (Some(from), Some(to)) if to >= from => to - from + 1,

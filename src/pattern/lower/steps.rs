@@ -27,7 +27,7 @@ impl Lower {
                 StepKind::TurningAs(self.sized(chains), self.stitch(&stitch.text, stitch.span), space)
             }
             tree::StepKind::Skip { amount, kind } => {
-                let amount = amount.as_ref().map_or_else(|| self.same(step.span, 1), |a| self.sized(a));
+                let amount = self.sized_or_one(amount.as_ref(), step.span);
                 StepKind::Skip(amount, kind.as_ref().map(|k| self.kind(k)))
             }
             tree::StepKind::Leave(amount) => StepKind::Leave(amount.as_ref().map(|a| self.sized(a))),
@@ -66,7 +66,7 @@ impl Lower {
         let places = self.places(&work.places, span);
         self.placeable(stitch, &places, work.stitch.span);
         Work {
-            each: work.each.as_ref().map_or_else(|| self.same(span, 1), |a| self.sized(a)),
+            each: self.sized_or_one(work.each.as_ref(), span),
             loop_only: work.loop_only,
             stitch,
             below: work.below.map_or(0, |n| self.number(n)),
