@@ -17,6 +17,18 @@ use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;
 use pattern::model::Pattern;
 
+/// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
+#[must_use]
+pub fn compile(text: &str) -> Compiled {
+    let (tree, mut findings) = syntax::parse(text);
+    let (pattern, more) = pattern::lower(&tree);
+    findings.extend(more);
+    let fabric = fabric::work(&pattern);
+    findings.extend(check::run(&pattern, &fabric));
+    findings.sort_by_key(|f| (f.primary.span, f.code));
+    Compiled { tree, pattern, fabric, findings }
+}
+
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.
 #[derive(Debug, Clone)]
 pub struct Compiled {
