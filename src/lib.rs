@@ -6,6 +6,7 @@
 pub mod check;
 pub mod diagnostic;
 pub mod fabric;
+pub mod limits;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
