@@ -11,6 +11,7 @@ pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
+pub mod words;
 
 use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;

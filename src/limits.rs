@@ -1,16 +1,31 @@
-//! Bounds on what is read, so that no file can exhaust the machine. Each is far beyond any pattern that is worked by hand.
+//! How large a pattern may be. Generous for real work: a king-size blanket passes.
 
-/// Longest file, in bytes.
-pub const MAX_FILE: usize = 2_000_000;
+/// The largest number that a count may be.
+pub const MOST_COUNT: u32 = 1_000_000;
 
-/// Longest line with its continuation lines, in bytes.
-pub const MAX_LINE: usize = 10_000;
+/// Stitches, chains and spaces that one row or round may hold.
+pub const MOST_IN_A_LINE: usize = 1_000_000;
 
-/// How deep brackets may stand in brackets.
-pub const MAX_NESTING: usize = 32;
+/// Stitches that a pattern may have in all its sizes together.
+pub const MOST_STITCHES: u64 = 200_000_000;
 
-/// The largest number that can be written.
-pub const MAX_NUMBER: u64 = 1_000_000;
+/// Rows or rounds that a piece may have in a size.
+pub const MOST_ROWS: u32 = 100_000;
 
-/// The most sizes that a pattern can have.
-pub const MAX_SIZES: usize = 40;
+/// How deeply designers' stitches may be made of one another.
+pub const MOST_DEPTH: u32 = 32;
+
+/// Passes of repeats that one row or round may make.
+pub const MOST_PASSES: u64 = 10_000_000;
+
+/// Bytes that a file may have.
+pub const MOST_BYTES: usize = 2_000_000;
+
+/// Bytes that a line may have, together with those that go on with it.
+pub const MOST_BYTES_IN_A_LINE: usize = 10_000;
+
+/// How deeply brackets may stand in one another.
+pub const MOST_NESTING: usize = 32;
+
+/// Sizes that a pattern may have.
+pub const MOST_SIZES: usize = 40;

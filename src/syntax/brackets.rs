@@ -41,7 +41,7 @@ fn unpaired(text: &str) -> Option<Fault> {
             _ if quoted => {}
             '(' | '[' | '{' => {
                 open.push((at, c));
-                if open.len() > limits::MAX_NESTING {
+                if open.len() > limits::MOST_NESTING {
                     return Some(Fault::Deep(at));
                 }
             }
@@ -96,7 +96,7 @@ impl Fault {
                 codes::TOO_LARGE,
                 "there are too many brackets inside each other",
                 at(place),
-                format!("{} deep is the most", limits::MAX_NESTING),
+                format!("{} deep is the most", limits::MOST_NESTING),
             )
             .with_help("name a part of it with a `stitch` line in the header"),
         }

@@ -30,7 +30,7 @@ use work::LabelWord;
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
-    if text.len() > limits::MAX_FILE {
+    if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
     let split = lines::split(text);
@@ -53,7 +53,7 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let span = Span::new(0, text.len());
     let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
     let message = format!("this file has {} bytes", text.len());
-    let most = format!("{} bytes are the most", limits::MAX_FILE);
+    let most = format!("{} bytes are the most", limits::MOST_BYTES);
     let line = Line {
         span,
         only: Vec::new(),
@@ -118,8 +118,8 @@ impl Reader<'_> {
     fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
         let before = self.findings.len();
         let span = self.trim(line.span);
-        if span.end - span.start > limits::MAX_LINE {
-            let most = format!("{} bytes are the most", limits::MAX_LINE);
+        if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
+            let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
             self.find(Diagnostic::error(
                 codes::TOO_LARGE,

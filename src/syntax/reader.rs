@@ -123,9 +123,9 @@ impl<'t> Reader<'t> {
         let value = digits
             .parse::<u64>()
             .ok()
-            .filter(|n| *n <= limits::MAX_NUMBER);
+            .filter(|n| *n <= u64::from(limits::MOST_COUNT));
         if value.is_none() {
-            let most = limits::MAX_NUMBER;
+            let most = limits::MOST_COUNT;
             self.find(
                 Diagnostic::error(
                     codes::NUMBER,
@@ -182,11 +182,11 @@ impl<'t> Reader<'t> {
 
     /// Nothing if a list is longer than there can be sizes; says so.
     pub fn check_list(&mut self, entries: usize, list: Span) -> Option<()> {
-        if entries <= limits::MAX_SIZES {
+        if entries <= limits::MOST_SIZES {
             return Some(());
         }
         let message = format!("this list has {entries} entries");
-        let most = limits::MAX_SIZES;
+        let most = limits::MOST_SIZES;
         let found = Diagnostic::error(
             codes::SIZE_LIST,
             message,
