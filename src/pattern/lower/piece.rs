@@ -220,6 +220,8 @@ impl Lower {
                 let all = steps.last().map_or(first, |s| first.to(s.span));
                 (self.steps(steps), all, None)
             }
+            // Syntax has said why; what is stated still stands.
+            Body::Unread => (Vec::new(), span, None),
             Body::As { number, .. } => {
                 let wanted = self.number(*number);
                 match self.pieces.last().and_then(|p| line_by_number(p, wanted)) {
