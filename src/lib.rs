@@ -6,6 +6,7 @@
 pub mod check;
 pub mod diagnostic;
 pub mod fabric;
+pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
