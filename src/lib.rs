@@ -5,12 +5,14 @@
 
 pub mod check;
 pub mod diagnostic;
+pub mod explain;
 pub mod fabric;
 pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
+pub mod tally;
 
 use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;
@@ -34,5 +36,26 @@ impl Compiled {
     #[must_use]
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|f| f.severity == Severity::Error)
+    }
+}
+
+/// Stand-in.
+#[must_use]
+pub fn compile(text: &str) -> Compiled {
+    let (tree, findings) = syntax::parse(text);
+    let pattern = Pattern {
+        head: pattern::model::Head::default(),
+        sizes: Vec::new(),
+        terms: stitch::Terms::Us,
+        counts_chains: false,
+        stitches: stitch::Stitches::standard(),
+        definitions: Vec::new(),
+        pieces: Vec::new(),
+    };
+    Compiled {
+        tree,
+        pattern,
+        fabric: Fabric::default(),
+        findings,
     }
 }

@@ -118,7 +118,8 @@ fn boundary(at: usize, text: &str) -> usize {
 
 /// The same text, of the same length in bytes, with a stand-in for every character that a terminal would obey or that
 /// would turn the reading direction round.
-fn printable(text: &str) -> String {
+#[must_use]
+pub fn printable(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut rest = text.chars().peekable();
     while let Some(c) = rest.next() {

@@ -4,7 +4,7 @@ pub use ledger::{Ledger, Tally};
 
 mod ledger;
 
-use crate::pattern::model::{Kind, Pattern};
+use crate::pattern::model::Kind;
 
 /// What working a pattern gave.
 #[derive(Debug, Clone, PartialEq, Default)]
