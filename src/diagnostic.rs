@@ -19,10 +19,7 @@ impl Span {
     /// The smallest span that holds both.
     #[must_use]
     pub fn to(self, other: Self) -> Self {
-        Self {
-            start: self.start.min(other.start),
-            end: self.end.max(other.end),
-        }
+        Self { start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 }
 
@@ -49,20 +46,12 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// Starts an error at `span`, with the words that stand under it.
-    pub fn error(
-        code: Code,
-        message: impl Into<String>,
-        span: Span,
-        label: impl Into<String>,
-    ) -> Self {
+    pub fn error(code: Code, message: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
         Self {
             code,
             severity: Severity::Error,
             message: message.into(),
-            primary: Label {
-                span,
-                text: label.into(),
-            },
+            primary: Label { span, text: label.into() },
             others: Vec::new(),
             notes: Vec::new(),
             help: None,
@@ -71,25 +60,14 @@ impl Diagnostic {
     }
 
     /// Starts a warning, likewise.
-    pub fn warning(
-        code: Code,
-        message: impl Into<String>,
-        span: Span,
-        label: impl Into<String>,
-    ) -> Self {
-        Self {
-            severity: Severity::Warning,
-            ..Self::error(code, message, span, label)
-        }
+    pub fn warning(code: Code, message: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+        Self { severity: Severity::Warning, ..Self::error(code, message, span, label) }
     }
 
     /// Adds a second place.
     #[must_use]
     pub fn with_other(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.others.push(Label {
-            span,
-            text: text.into(),
-        });
+        self.others.push(Label { span, text: text.into() });
         self
     }
 
@@ -169,22 +147,12 @@ pub enum Safety {
 impl Fix {
     /// A fix of one edit that changes only the spelling.
     pub fn spelling(title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {
-        Self {
-            title: title.into(),
-            edits: vec![Edit {
-                span,
-                text: text.into(),
-            }],
-            safety: Safety::KeepsFabric,
-        }
+        Self { title: title.into(), edits: vec![Edit { span, text: text.into() }], safety: Safety::KeepsFabric }
     }
 
     /// A fix of one edit that changes what is worked or stated.
     pub fn change(title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {
-        Self {
-            safety: Safety::ChangesFabric,
-            ..Self::spelling(title, span, text)
-        }
+        Self { safety: Safety::ChangesFabric, ..Self::spelling(title, span, text) }
     }
 
     /// The text after the fix.

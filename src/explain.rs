@@ -6,9 +6,7 @@ use crate::{check, syntax};
 /// The page of a message, in Markdown: what it finds, why, an example, and what to write instead.
 #[must_use]
 pub fn explain(code: &str) -> Option<&'static str> {
-    pages()
-        .find(|(known, _)| known.0 == code)
-        .map(|(_, page)| page)
+    pages().find(|(known, _)| known.0 == code).map(|(_, page)| page)
 }
 
 /// Every code, in alphabetical order.
@@ -22,9 +20,7 @@ pub fn codes() -> Vec<Code> {
 /// A page's heading without its mark, for a list of all pages.
 #[must_use]
 pub fn title(code: Code) -> &'static str {
-    let heading = explain(code.0)
-        .and_then(|page| page.lines().next())
-        .unwrap_or_default();
+    let heading = explain(code.0).and_then(|page| page.lines().next()).unwrap_or_default();
     heading.trim_start_matches('#').trim()
 }
 

@@ -52,10 +52,5 @@ pub fn compile(text: &str) -> Compiled {
         definitions: Vec::new(),
         pieces: Vec::new(),
     };
-    Compiled {
-        tree,
-        pattern,
-        fabric: Fabric::default(),
-        findings,
-    }
+    Compiled { tree, pattern, fabric: Fabric::default(), findings }
 }

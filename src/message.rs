@@ -41,14 +41,11 @@ pub fn render(findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -
 #[must_use]
 pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
     let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
-    let parts: Vec<String> = [
-        (count(Severity::Error), "error"),
-        (count(Severity::Warning), "warning"),
-    ]
-    .into_iter()
-    .filter(|(number, _)| *number > 0)
-    .map(|(number, word)| format!("{number} {word}{}", if number == 1 { "" } else { "s" }))
-    .collect();
+    let parts: Vec<String> = [(count(Severity::Error), "error"), (count(Severity::Warning), "warning")]
+        .into_iter()
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, word)| format!("{number} {word}{}", if number == 1 { "" } else { "s" }))
+        .collect();
     (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
 }
 
@@ -74,21 +71,12 @@ fn to_codespan(finding: &Diagnostic, text: &str) -> codespan::Diagnostic<()> {
         Severity::Error => codespan::Severity::Error,
         Severity::Warning => codespan::Severity::Warning,
     };
-    let below = finding
-        .notes
-        .iter()
-        .chain(&finding.help)
-        .chain(finding.fixes.iter().map(|fix| &fix.title));
+    let below = finding.notes.iter().chain(&finding.help).chain(finding.fixes.iter().map(|fix| &fix.title));
     codespan::Diagnostic::new(severity)
         .with_code(finding.code.0)
         .with_message(printable(&finding.message))
         .with_label(label(codespan::LabelStyle::Primary, &finding.primary, text))
-        .with_labels_iter(
-            finding
-                .others
-                .iter()
-                .map(|other| label(codespan::LabelStyle::Secondary, other, text)),
-        )
+        .with_labels_iter(finding.others.iter().map(|other| label(codespan::LabelStyle::Secondary, other, text)))
         .with_notes_iter(below.map(|line| printable(line)))
 }
 
@@ -101,19 +89,13 @@ fn label(style: codespan::LabelStyle, label: &Label, text: &str) -> codespan::La
 fn fit(span: Span, text: &str) -> Span {
     let start = boundary(span.start, text);
     let end = boundary(span.end, text).max(start);
-    let inside = text
-        .get(start..end)
-        .unwrap_or_default()
-        .trim_end_matches(['\n', '\r']);
+    let inside = text.get(start..end).unwrap_or_default().trim_end_matches(['\n', '\r']);
     Span::new(start, start + inside.len())
 }
 
 /// The last place at or before `at` where a character begins or the text ends.
 fn boundary(at: usize, text: &str) -> usize {
-    (0..=at.min(text.len()))
-        .rev()
-        .find(|&place| text.is_char_boundary(place))
-        .unwrap_or_default()
+    (0..=at.min(text.len())).rev().find(|&place| text.is_char_boundary(place)).unwrap_or_default()
 }
 
 /// The same text, of the same length in bytes, with a stand-in for every character that a terminal would obey or that
@@ -144,20 +126,11 @@ mod tests {
     const TEXT: &str = "rnd 1: 6 sc in ring   = 6\nrnd 2: [2 sc in next] to end   = 13\n";
 
     fn slip() -> Diagnostic {
-        Diagnostic::error(
-            Code("count"),
-            "round 2 makes 12 stitches, not 13",
-            Span::new(57, 61),
-            "stated here",
-        )
-        .with_other(Span::new(33, 54), "6 times, over the 6 stitches of round 1")
-        .with_note("in every size")
-        .with_help("count the stitches of round 1")
-        .with_fix(Fix::change(
-            "`= 13` to `= 12` closes round 2",
-            Span::new(57, 61),
-            "= 12",
-        ))
+        Diagnostic::error(Code("count"), "round 2 makes 12 stitches, not 13", Span::new(57, 61), "stated here")
+            .with_other(Span::new(33, 54), "6 times, over the 6 stitches of round 1")
+            .with_note("in every size")
+            .with_help("count the stitches of round 1")
+            .with_fix(Fix::change("`= 13` to `= 12` closes round 2", Span::new(57, 61), "= 12"))
     }
 
     #[test]
@@ -190,19 +163,10 @@ mod tests {
     fn counts_in_words() {
         let warning = Diagnostic::warning(Code("count"), "", Span::default(), "");
         assert_eq!(summary(&[], "a.rnd"), None);
-        assert_eq!(
-            summary(&[slip()], "a.rnd").as_deref(),
-            Some("1 error in a.rnd")
-        );
+        assert_eq!(summary(&[slip()], "a.rnd").as_deref(), Some("1 error in a.rnd"));
         let all = [slip(), warning.clone(), slip(), warning.clone()];
-        assert_eq!(
-            summary(&all, "a.rnd").as_deref(),
-            Some("2 errors, 2 warnings in a.rnd")
-        );
-        assert_eq!(
-            summary(&[warning], "a.rnd").as_deref(),
-            Some("1 warning in a.rnd")
-        );
+        assert_eq!(summary(&all, "a.rnd").as_deref(), Some("2 errors, 2 warnings in a.rnd"));
+        assert_eq!(summary(&[warning], "a.rnd").as_deref(), Some("1 warning in a.rnd"));
     }
 
     #[test]
@@ -210,31 +174,16 @@ mod tests {
         let text = "rnd 1: \u{1b}[2J\u{9b}2J\u{202e}sc\rsc";
         let found = Diagnostic::error(Code("line"), "\u{1b}[2J", Span::new(7, 11), "\u{7}");
         let shown = render(&[found], "a\u{1b}.rnd", text, Colour::Plain);
-        assert!(
-            shown.chars().all(|c| c == '\n' || !c.is_control()),
-            "{shown:?}"
-        );
+        assert!(shown.chars().all(|c| c == '\n' || !c.is_control()), "{shown:?}");
         assert!(!shown.contains('\u{202e}'));
     }
 
     #[test]
     fn any_span_is_shown() {
-        for (start, end) in [
-            (0, 0),
-            (5, 2),
-            (0, 999),
-            (999, 999),
-            (1, 2),
-            (2, 3),
-            (0, 5),
-            (3, 4),
-        ] {
+        for (start, end) in [(0, 0), (5, 2), (0, 999), (999, 999), (1, 2), (2, 3), (0, 5), (3, 4)] {
             let found = Diagnostic::error(Code("line"), "odd", Span::new(start, end), "here");
             let shown = render(&[found], "a.rnd", "é\u{feff}\r\n", Colour::Plain);
-            assert!(
-                shown.starts_with("error[line]: odd\n  ┌─ a.rnd:"),
-                "{start}..{end}: {shown}"
-            );
+            assert!(shown.starts_with("error[line]: odd\n  ┌─ a.rnd:"), "{start}..{end}: {shown}");
         }
         let found = Diagnostic::error(Code("line"), "odd", Span::new(3, 4), "here");
         assert!(render(&[found], "a.rnd", "", Colour::Plain).contains("a.rnd:1:1"));

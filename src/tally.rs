@@ -37,19 +37,11 @@ pub fn table(compiled: &Compiled) -> String {
             out.push_str("\n\n");
         }
     }
-    if out.is_empty() {
-        "there is nothing to work in this pattern\n".to_owned()
-    } else {
-        out
-    }
+    if out.is_empty() { "there is nothing to work in this pattern\n".to_owned() } else { out }
 }
 
 fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
-    let name = if piece.name.is_empty() {
-        &pattern.head.title
-    } else {
-        &piece.name
-    };
+    let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
     match pattern.sizes.get(size) {
         Some(size) if !size.is_empty() => format!("{name}, {size}"),
         Some(_) | None => name.clone(),
@@ -103,12 +95,8 @@ fn stated(pattern: &Pattern, item: Option<&Item>, size: usize, row: &Row) -> Str
     if let Some(count) = row.ledger.stated {
         return count.to_string();
     }
-    let parts = stated_parts(item)
-        .map(|stated| stated.parts.as_slice())
-        .unwrap_or_default();
-    let named = parts
-        .iter()
-        .map(|(number, kind)| counted(pattern, number.get(size), *kind));
+    let parts = stated_parts(item).map(|stated| stated.parts.as_slice()).unwrap_or_default();
+    let named = parts.iter().map(|(number, kind)| counted(pattern, number.get(size), *kind));
     named.collect::<Vec<_>>().join(" + ")
 }
 
@@ -135,10 +123,7 @@ fn verdict(item: Option<&Item>, row: &Row) -> &'static str {
 }
 
 fn by_kind(pattern: &Pattern, made: &[Tally]) -> String {
-    made.iter()
-        .map(|tally| counted(pattern, tally.count, Some(tally.kind)))
-        .collect::<Vec<_>>()
-        .join(" + ")
+    made.iter().map(|tally| counted(pattern, tally.count, Some(tally.kind))).collect::<Vec<_>>().join(" + ")
 }
 
 fn counted(pattern: &Pattern, count: u32, kind: Option<Kind>) -> String {

@@ -81,10 +81,7 @@ impl Arguments {
 }
 
 /// The parser's complaint as one sentence.
-#[expect(
-    clippy::wildcard_enum_match_arm,
-    reason = "the parser knows more complaints than these options can cause"
-)]
+#[expect(clippy::wildcard_enum_match_arm, reason = "the parser knows more complaints than these options can cause")]
 fn sentence(error: &clap::Error) -> String {
     let wrong = text(error, ContextKind::InvalidArg);
     match error.kind() {
@@ -124,10 +121,7 @@ fn unknown(wrong: &str, error: &clap::Error) -> String {
     let near = text(error, ContextKind::SuggestedArg);
     let shown = quoted(Path::new(wrong));
     if !wrong.starts_with('-') {
-        format!(
-            "{shown} is one too many: `{command}` takes {} at a time",
-            takes(&asked)
-        )
+        format!("{shown} is one too many: `{command}` takes {} at a time", takes(&asked))
     } else if near.is_empty() {
         format!("`{command}` has no option {shown}; `{command} --help` lists what it has")
     } else {
@@ -161,14 +155,8 @@ fn first_line(error: &clap::Error) -> String {
 /// The subcommand that was being read, from the usage line that goes with the complaint.
 fn asked(error: &clap::Error) -> String {
     let usage = text(error, ContextKind::Usage);
-    let mut words = usage
-        .split_whitespace()
-        .skip_while(|word| *word != "ringtrue")
-        .skip(1);
-    words
-        .find(|word| !word.starts_with(['[', '<', '-']))
-        .unwrap_or_default()
-        .to_owned()
+    let mut words = usage.split_whitespace().skip_while(|word| *word != "ringtrue").skip(1);
+    words.find(|word| !word.starts_with(['[', '<', '-'])).unwrap_or_default().to_owned()
 }
 
 fn text(error: &clap::Error, kind: ContextKind) -> String {
@@ -180,7 +168,5 @@ fn text(error: &clap::Error, kind: ContextKind) -> String {
 }
 
 fn is_pattern_name(word: &str) -> bool {
-    Path::new(word)
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("rnd"))
+    Path::new(word).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("rnd"))
 }

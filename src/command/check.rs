@@ -28,9 +28,5 @@ fn check(file: &Path) -> Result<Outcome, Failure> {
         };
         output::print(&format!("{} rings true{sizes}\n", input.name))?;
     }
-    Ok(if compiled.findings.is_empty() {
-        Outcome::Clean
-    } else {
-        Outcome::Findings
-    })
+    Ok(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings })
 }

@@ -16,12 +16,7 @@ pub fn run(code: Option<&OsStr>) -> Result<Outcome, Failure> {
     };
     // `error[count]` and `[count]` are copied from a message as easily as `count`.
     let word = code.to_string_lossy();
-    let word = word
-        .rsplit('[')
-        .next()
-        .unwrap_or(&word)
-        .trim_end_matches(']')
-        .to_lowercase();
+    let word = word.rsplit('[').next().unwrap_or(&word).trim_end_matches(']').to_lowercase();
     let Some(page) = explain::explain(&word) else {
         return Err(unknown(code, &word));
     };
@@ -31,15 +26,8 @@ pub fn run(code: Option<&OsStr>) -> Result<Outcome, Failure> {
 
 fn list() -> String {
     let codes = explain::codes();
-    let width = codes
-        .iter()
-        .map(|code| code.0.len())
-        .max()
-        .unwrap_or_default();
-    codes
-        .iter()
-        .map(|code| format!("{:width$}  {}\n", code.0, explain::title(*code)))
-        .collect()
+    let width = codes.iter().map(|code| code.0.len()).max().unwrap_or_default();
+    codes.iter().map(|code| format!("{:width$}  {}\n", code.0, explain::title(*code))).collect()
 }
 
 fn unknown(code: &OsStr, word: &str) -> Failure {

@@ -23,11 +23,7 @@ pub struct Input {
 pub fn read(path: &Path) -> Result<Input, Failure> {
     let (name, shown, bytes) = if path == Path::new("-") {
         let bytes = up_to_limit(io::stdin().lock());
-        (
-            "standard input".to_owned(),
-            "standard input".to_owned(),
-            bytes,
-        )
+        ("standard input".to_owned(), "standard input".to_owned(), bytes)
     } else {
         refuse_folder(path)?;
         let bytes = File::open(path).and_then(up_to_limit);
@@ -47,10 +43,7 @@ fn up_to_limit(source: impl Read) -> io::Result<Vec<u8>> {
 fn refuse_folder(path: &Path) -> Result<(), Failure> {
     if fs::metadata(path).is_ok_and(|found| found.is_dir()) {
         let inside = quoted(&path.join("bonnet.rnd"));
-        return Err(Failure(format!(
-            "{} is a folder; name the files in it, as {inside}",
-            quoted(path)
-        )));
+        return Err(Failure(format!("{} is a folder; name the files in it, as {inside}", quoted(path))));
     }
     Ok(())
 }
@@ -61,10 +54,7 @@ fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
     }
     let longer = path.with_extension("rnd");
     if path.extension().is_none() && longer.is_file() {
-        return Failure(format!(
-            "there is no file {shown}; did you mean {}?",
-            quoted(&longer)
-        ));
+        return Failure(format!("there is no file {shown}; did you mean {}?", quoted(&longer)));
     }
     Failure(format!("there is no file {shown}"))
 }
@@ -72,14 +62,10 @@ fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
 /// The text, if that is what it is.
 fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
     if u64::try_from(bytes.len()).is_ok_and(|length| length > LIMIT) {
-        return Err(Failure(format!(
-            "{shown} is longer than 1 MiB; no pattern is that long"
-        )));
+        return Err(Failure(format!("{shown} is longer than 1 MiB; no pattern is that long")));
     }
     if let Some(what) = other_format(&bytes) {
-        return Err(Failure(format!(
-            "{shown} is {what}, not plain text; save it as plain text in UTF-8"
-        )));
+        return Err(Failure(format!("{shown} is {what}, not plain text; save it as plain text in UTF-8")));
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
@@ -88,14 +74,9 @@ fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
             "{shown} is not UTF-8 text: line {line} has a character in another encoding; save it as plain text in UTF-8"
         ))
     })?;
-    let text = text
-        .strip_prefix('\u{feff}')
-        .map(str::to_owned)
-        .unwrap_or(text);
+    let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
     if text.trim().is_empty() {
-        return Err(Failure(format!(
-            "{shown} is empty; `ringtrue new` writes a pattern to start from"
-        )));
+        return Err(Failure(format!("{shown} is empty; `ringtrue new` writes a pattern to start from")));
     }
     Ok(text)
 }
@@ -109,9 +90,6 @@ fn other_format(bytes: &[u8]) -> Option<&'static str> {
         (b"\xff\xfe", "in UTF-16"),
         (b"\xfe\xff", "in UTF-16"),
     ];
-    let by_start = known
-        .iter()
-        .find(|(start, _)| bytes.starts_with(start))
-        .map(|(_, what)| *what);
+    let by_start = known.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what);
     by_start.or_else(|| bytes.contains(&0).then_some("something else"))
 }

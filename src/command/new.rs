@@ -23,9 +23,7 @@ pub fn run(name: &Path) -> Result<Outcome, Failure> {
     let text = STARTER.replace(STARTER_TITLE, &title(&target));
     replace::prepare(&target, &text)?.put_new()?;
     let shown = message::printable(&target.display().to_string());
-    output::print(&format!(
-        "wrote {shown}; `ringtrue check {shown}` checks it\n"
-    ))?;
+    output::print(&format!("wrote {shown}; `ringtrue check {shown}` checks it\n"))?;
     Ok(Outcome::Clean)
 }
 
@@ -41,21 +39,12 @@ fn with_ending(name: &Path) -> PathBuf {
 /// `tern-hat.rnd` is "Tern Hat". Only letters and numbers are kept, so that no mark of the notation gets in.
 fn title(target: &Path) -> String {
     let stem = target.file_stem().unwrap_or_default().to_string_lossy();
-    let words = stem
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(capitalised);
+    let words = stem.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(capitalised);
     let title = words.collect::<Vec<_>>().join(" ");
-    if title.is_empty() {
-        STARTER_TITLE.to_owned()
-    } else {
-        title
-    }
+    if title.is_empty() { STARTER_TITLE.to_owned() } else { title }
 }
 
 fn capitalised(word: &str) -> String {
     let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

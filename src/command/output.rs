@@ -14,10 +14,9 @@ use super::input::Input;
 pub fn print(text: &str) -> Result<(), Failure> {
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure(format!(
-            "the result could not be printed: {}",
-            reason(&error)
-        ))),
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Failure(format!("the result could not be printed: {}", reason(&error))))
+        }
         Ok(()) | Err(_) => Ok(()),
     }
 }
@@ -36,12 +35,7 @@ pub fn fail(failure: &Failure) {
 
 /// Shows a pattern's findings and how many they are.
 pub fn show_findings(compiled: &Compiled, input: &Input) {
-    tell(&message::render(
-        &compiled.findings,
-        &input.name,
-        &input.text,
-        Colour::Ansi,
-    ));
+    tell(&message::render(&compiled.findings, &input.name, &input.text, Colour::Ansi));
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         tell(&format!("{summary}\n"));
     }
@@ -49,9 +43,5 @@ pub fn show_findings(compiled: &Compiled, input: &Input) {
 
 /// The outcome for a command that gives its result in spite of warnings.
 pub fn outcome(compiled: &Compiled) -> Outcome {
-    if compiled.has_errors() {
-        Outcome::Findings
-    } else {
-        Outcome::Clean
-    }
+    if compiled.has_errors() { Outcome::Findings } else { Outcome::Clean }
 }

@@ -53,9 +53,7 @@ impl Format {
 
     fn of(path: &Path) -> Option<Self> {
         let ending = path.extension()?;
-        Self::ALL
-            .into_iter()
-            .find(|format| ending.eq_ignore_ascii_case(format.ending()))
+        Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
     }
 
     fn render(self, compiled: &Compiled) -> String {
@@ -74,11 +72,7 @@ impl Outputs {
             Some(out) if is_folder(out) => Self::inside(out, Some(out), file),
             Some(out) => Self::single(out)?,
         };
-        match outputs
-            .files
-            .iter()
-            .find(|(target, _)| is_same(target, file))
-        {
+        match outputs.files.iter().find(|(target, _)| is_same(target, file)) {
             Some((target, _)) => Err(Failure(format!(
                 "the page would be written over the pattern {}; choose another place with `-o`",
                 quoted(target)
@@ -90,32 +84,20 @@ impl Outputs {
     fn single(out: &Path) -> Result<Self, Failure> {
         let format = Format::of(out).ok_or_else(|| {
             let shown = quoted(out);
-            Failure(format!(
-                "{shown} is neither a folder nor a file that ends in .md or .html"
-            ))
+            Failure(format!("{shown} is neither a folder nor a file that ends in .md or .html"))
         })?;
-        Ok(Self {
-            folder: None,
-            files: vec![(out.to_owned(), format)],
-        })
+        Ok(Self { folder: None, files: vec![(out.to_owned(), format)] })
     }
 
     fn inside(folder: &Path, make: Option<&Path>, file: &Path) -> Self {
-        let stem = if file == Path::new("-") {
-            None
-        } else {
-            file.file_stem()
-        };
+        let stem = if file == Path::new("-") { None } else { file.file_stem() };
         let named = |format: Format| {
             let mut name = OsString::from(stem.unwrap_or(OsStr::new("pattern")));
             name.push(".");
             name.push(format.ending());
             (folder.join(name), format)
         };
-        Self {
-            folder: make.map(Path::to_owned),
-            files: Format::ALL.into_iter().map(named).collect(),
-        }
+        Self { folder: make.map(Path::to_owned), files: Format::ALL.into_iter().map(named).collect() }
     }
 
     /// Every file is finished on the disk before the first one is put in its place.
@@ -123,32 +105,19 @@ impl Outputs {
         if let Some(folder) = &self.folder {
             make_folder(folder)?;
         }
-        let prepare = |(target, format): &(PathBuf, Format)| {
-            replace::prepare(target, &format.render(compiled))
-        };
-        let prepared = self
-            .files
-            .iter()
-            .map(prepare)
-            .collect::<Result<Vec<_>, _>>()?;
+        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled));
+        let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
         prepared.into_iter().try_for_each(replace::Prepared::put)
     }
 
     fn names(&self) -> String {
-        let names: Vec<String> = self
-            .files
-            .iter()
-            .map(|(target, _)| quoted(target))
-            .collect();
+        let names: Vec<String> = self.files.iter().map(|(target, _)| quoted(target)).collect();
         names.join(" and ").replace('`', "")
     }
 }
 
 fn is_folder(out: &Path) -> bool {
-    let says_so = out
-        .as_os_str()
-        .to_string_lossy()
-        .ends_with(std::path::is_separator);
+    let says_so = out.as_os_str().to_string_lossy().ends_with(std::path::is_separator);
     out.is_dir() || says_so || out.extension().is_none()
 }
 

@@ -13,9 +13,7 @@ pub fn run(file: &Path) -> Result<Outcome, Failure> {
     let compiled = ringtrue::compile(&input.text);
     output::print(&tally::table(&compiled))?;
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
-        output::tell(&format!(
-            "{summary}; `ringtrue check` shows what and where\n"
-        ));
+        output::tell(&format!("{summary}; `ringtrue check` shows what and where\n"));
     }
     Ok(output::outcome(&compiled))
 }

@@ -75,10 +75,7 @@ impl Stitches {
     #[must_use]
     pub fn find(&self, name: &str, terms: Terms) -> Option<StitchId> {
         let name = name.to_ascii_lowercase();
-        let hit = self
-            .list
-            .iter()
-            .rposition(|s| s.names(terms).short.eq_ignore_ascii_case(&name))?;
+        let hit = self.list.iter().rposition(|s| s.names(terms).short.eq_ignore_ascii_case(&name))?;
         u16::try_from(hit).ok().map(StitchId)
     }
 
