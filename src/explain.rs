@@ -1,7 +1,7 @@
 //! The page of every message, for `ringtrue explain`.
 
 use crate::diagnostic::Code;
-use crate::{check, syntax};
+use crate::{check, pattern, syntax};
 
 /// The page of a message, in Markdown: what it finds, why, an example, and what to write instead.
 #[must_use]
@@ -14,6 +14,7 @@ pub fn explain(code: &str) -> Option<&'static str> {
 pub fn codes() -> Vec<Code> {
     let mut all: Vec<Code> = pages().map(|(code, _)| code).collect();
     all.sort_unstable();
+    all.dedup();
     all
 }
 
@@ -37,5 +38,5 @@ pub fn nearest(word: &str) -> Option<Code> {
 }
 
 fn pages() -> impl Iterator<Item = (Code, &'static str)> {
-    syntax::PAGES.iter().chain(check::PAGES).copied()
+    syntax::PAGES.iter().chain(pattern::PAGES).chain(check::PAGES).copied()
 }

@@ -8,11 +8,13 @@ pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
 pub mod message;
+pub mod limits;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
+pub mod words;
 
 use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;

@@ -5,6 +5,7 @@ use codespan_reporting::files::SimpleFile;
 use codespan_reporting::term::{self, termcolor};
 
 use crate::diagnostic::{Diagnostic, Label, Severity, Span};
+use crate::words;
 
 /// Whether the text carries terminal colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,11 +41,11 @@ pub fn render(findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -
 /// Says how many findings there are, as `2 errors, 1 warning in bonnet.rnd`; nothing when there are none.
 #[must_use]
 pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
-    let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
-    let parts: Vec<String> = [(count(Severity::Error), "error"), (count(Severity::Warning), "warning")]
+    let number = |severity| findings.iter().filter(|f| f.severity == severity).count();
+    let parts: Vec<String> = [(number(Severity::Error), "error"), (number(Severity::Warning), "warning")]
         .into_iter()
         .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{number} {word}{}", if number == 1 { "" } else { "s" }))
+        .map(|(number, word)| words::count(number, word))
         .collect();
     (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
 }

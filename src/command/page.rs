@@ -5,8 +5,8 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::Compiled;
 use ringtrue::page::{self, Edition};
+use ringtrue::{Compiled, message, words};
 
 use super::arguments::PageArguments;
 use super::failure::{Failure, quoted, reason};
@@ -111,8 +111,8 @@ impl Outputs {
     }
 
     fn names(&self) -> String {
-        let names: Vec<String> = self.files.iter().map(|(target, _)| quoted(target)).collect();
-        names.join(" and ").replace('`', "")
+        let shown = |(target, _): &(PathBuf, Format)| message::printable(&target.display().to_string());
+        words::list(&self.files.iter().map(shown).collect::<Vec<_>>())
     }
 }
 
