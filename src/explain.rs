@@ -14,7 +14,6 @@ pub fn explain(code: &str) -> Option<&'static str> {
 pub fn codes() -> Vec<Code> {
     let mut all: Vec<Code> = pages().map(|(code, _)| code).collect();
     all.sort_unstable();
-    all.dedup();
     all
 }
 

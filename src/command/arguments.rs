@@ -141,7 +141,7 @@ fn missing(error: &clap::Error) -> String {
     match asked(error).as_str() {
         "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
         // An empty argument comes without the name of the command.
-        "" => "a file's name is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),
+        "" => "one of the names is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),
         command => format!("name the pattern's file, as in `ringtrue {command} bonnet.rnd`"),
     }
 }

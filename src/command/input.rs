@@ -4,6 +4,8 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::Path;
 
+use ringtrue::message;
+
 use super::failure::{Failure, quoted, reason};
 
 /// The longest pattern that is read, in bytes: a mebibyte, which is some hundred times a long garment in ten sizes. It
@@ -13,7 +15,7 @@ const LIMIT: u64 = 1 << 20;
 /// A pattern's text.
 #[derive(Debug)]
 pub struct Input {
-    /// What the file is called in messages.
+    /// What the file is called in messages; safe to show.
     pub name: String,
     /// All of it, without a byte order mark.
     pub text: String,
@@ -27,7 +29,7 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
     } else {
         refuse_folder(path)?;
         let bytes = File::open(path).and_then(up_to_limit);
-        (path.display().to_string(), quoted(path), bytes)
+        (message::printable(&path.display().to_string()), quoted(path), bytes)
     };
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
     let text = decode(bytes, &shown)?;
@@ -62,16 +64,16 @@ fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
 /// The text, if that is what it is.
 fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
     if u64::try_from(bytes.len()).is_ok_and(|length| length > LIMIT) {
-        return Err(Failure(format!("{shown} is longer than 1 MiB; no pattern is that long")));
+        return Err(Failure(format!("{shown} is longer than a million letters; no pattern is that long")));
     }
     if let Some(what) = other_format(&bytes) {
-        return Err(Failure(format!("{shown} is {what}, not plain text; save it as plain text in UTF-8")));
+        return Err(Failure(format!("{shown} is {what}; save the pattern as plain text in UTF-8")));
     }
     let text = String::from_utf8(bytes).map_err(|error| {
         let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
         let line = good.split(|byte| *byte == b'\n').count();
         Failure(format!(
-            "{shown} is not UTF-8 text: line {line} has a character in another encoding; save it as plain text in UTF-8"
+            "{shown} is not UTF-8 text: line {line} has a character in another encoding; save it in UTF-8"
         ))
     })?;
     let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
@@ -87,9 +89,9 @@ fn other_format(bytes: &[u8]) -> Option<&'static str> {
         (b"PK\x03\x04", "a word processor's document or a zip file"),
         (b"{\\rtf", "a rich-text document"),
         (b"%PDF", "a PDF"),
-        (b"\xff\xfe", "in UTF-16"),
-        (b"\xfe\xff", "in UTF-16"),
+        (b"\xff\xfe", "text in UTF-16"),
+        (b"\xfe\xff", "text in UTF-16"),
     ];
     let by_start = known.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what);
-    by_start.or_else(|| bytes.contains(&0).then_some("something else"))
+    by_start.or_else(|| bytes.contains(&0).then_some("not text at all"))
 }
