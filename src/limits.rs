@@ -14,3 +14,6 @@ pub const MOST_ROWS: u32 = 100_000;
 
 /// How deeply designers' stitches may be made of one another.
 pub const MOST_DEPTH: u32 = 32;
+
+/// Passes of repeats that one row or round may make.
+pub const MOST_PASSES: u64 = 10_000_000;
