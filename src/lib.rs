@@ -5,12 +5,15 @@
 
 pub mod check;
 pub mod diagnostic;
+pub mod explain;
 pub mod fabric;
 pub mod limits;
+pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
+pub mod tally;
 pub mod words;
 
 use diagnostic::{Diagnostic, Severity};

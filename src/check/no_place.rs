@@ -13,16 +13,24 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         match &fault.kind {
             FaultKind::NoPlace { wanted, .. } => {
                 let wanted = context.kind(*wanted);
-                (format!("{label} looks for a {wanted} that isn't there"), format!("no {wanted} is left on {}", context.below(fault)))
+                (
+                    format!("{label} looks for a {wanted} that isn't there"),
+                    format!("no {wanted} is left on {}", context.below(fault)),
+                )
             }
-            FaultKind::NoMark(name) => {
-                (format!("{label} looks for the mark `{name}`, which isn't there"), format!("no stitch of {} has it", context.below(fault)))
-            }
+            FaultKind::NoMark(name) => (
+                format!("{label} looks for the mark `{name}`, which isn't there"),
+                format!("no stitch of {} has it", context.below(fault)),
+            ),
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
-            FaultKind::NoLead => {
-                (format!("{label} works into a starting chain that isn't there"), format!("{} started without one", context.below(fault)))
-            }
-            _ => (format!("{label} works into the same place, but no stitch came before"), "the same as which?".to_owned()),
+            FaultKind::NoLead => (
+                format!("{label} works into a starting chain that isn't there"),
+                format!("{} started without one", context.below(fault)),
+            ),
+            _ => (
+                format!("{label} works into the same place, but no stitch came before"),
+                "the same as which?".to_owned(),
+            ),
         }
     });
     let Some(first) = group.first() else { return finding };

@@ -13,5 +13,8 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (format!("{} has no post to go round", context.label(fault)), label)
     });
     let Some(first) = group.first() else { return finding };
-    finding.with_help(format!("a post stitch goes round a stitch of {}; chains, spaces and row ends have no post", context.below(first)))
+    finding.with_help(format!(
+        "a post stitch goes round a stitch of {}; chains, spaces and row ends have no post",
+        context.below(first)
+    ))
 }

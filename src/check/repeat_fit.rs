@@ -19,7 +19,8 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     finding = finding.with_note(if each == 2 && before_end + outside == 0 {
         "the repeat takes 2 at a time, so there must be an even number".to_owned()
     } else {
-        let rest = if before_end + outside == 0 { String::new() } else { format!(" and {} besides", before_end + outside) };
+        let rest =
+            if before_end + outside == 0 { String::new() } else { format!(" and {} besides", before_end + outside) };
         format!("the repeat takes {each} at a time, so there must be a multiple of {each}{rest}")
     });
     finding = where_from(context, first, finding, whole(fewer), whole(more));
@@ -58,9 +59,16 @@ fn where_from(context: Context<'_>, fault: &Fault, finding: Diagnostic, fewer: u
         Start::Edge(band) => {
             let name = context.pattern.pieces.get(*band).map(|p| p.name.clone()).unwrap_or_default();
             let rows = context.places(fault, there.saturating_sub(fewer));
-            format!("leave {rows}, or work {} more in {name}: {either} rows fit", words::count(more.saturating_sub(there), "row"))
+            format!(
+                "leave {rows}, or work {} more in {name}: {either} rows fit",
+                words::count(more.saturating_sub(there), "row")
+            )
         }
-        Start::Chain(_) | Start::ChainRing(_) => format!("start with {} or {} more", words::count(there.saturating_sub(fewer), "chain") + " fewer", more.saturating_sub(there)),
+        Start::Chain(_) | Start::ChainRing(_) => format!(
+            "start with {} or {} more",
+            words::count(there.saturating_sub(fewer), "chain") + " fewer",
+            more.saturating_sub(there)
+        ),
         Start::Foundation(..) | Start::OtherSide(_) | Start::Top(_) | Start::Ring | Start::Unsaid => {
             format!("{either} would fit")
         }

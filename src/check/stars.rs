@@ -13,5 +13,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = format!("the repeat in {} doesn't stop at its stars", context.label(fault));
         (message, format!("comes out whole after {}, over {}", words::count(times, "time"), context.offered(fault)))
     });
-    finding.with_help("the last repeat ends at `**`: take the stars away, or make the line below longer by what comes before them")
+    finding.with_help(
+        "the last repeat ends at `**`: take the stars away, or make the line below longer by what comes before them",
+    )
 }

@@ -27,6 +27,9 @@ use reader::Reader;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
 
+/// The page of each code.
+pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
+
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
@@ -35,14 +38,8 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     }
     let split = lines::split(text);
     let own_stitches = own_stitches(&split);
-    let mut reader = Reader {
-        text,
-        masked: &split.masked,
-        findings: Vec::new(),
-        way: None,
-        own_stitches,
-        in_group: false,
-    };
+    let mut reader =
+        Reader { text, masked: &split.masked, findings: Vec::new(), way: None, own_stitches, in_group: false };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let mut findings = reader.findings;
     findings.sort_by_key(|found| found.primary.span);
@@ -54,32 +51,19 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
     let message = format!("this file has {} bytes", text.len());
     let most = format!("{} bytes are the most", limits::MOST_BYTES);
-    let line = Line {
-        span,
-        only: Vec::new(),
-        kind: LineKind::Bad,
-        remark: None,
-    };
-    (
-        File { lines: vec![line] },
-        vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)],
-    )
+    let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
+    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)])
 }
 
 /// The names of the designer's own stitches, in small letters.
 fn own_stitches(split: &lines::Split) -> Vec<String> {
-    let slices = split
-        .lines
-        .iter()
-        .filter_map(|line| split.masked.get(line.span.start..line.span.end));
+    let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
     slices
         .filter_map(|line| {
             let mut words = line.split_whitespace();
             let first = words.next()?;
             let name = words.next()?.trim_end_matches(':');
-            first
-                .eq_ignore_ascii_case("stitch")
-                .then(|| name.to_ascii_lowercase())
+            first.eq_ignore_ascii_case("stitch").then(|| name.to_ascii_lowercase())
         })
         .collect()
 }
@@ -93,12 +77,7 @@ impl Reader<'_> {
             Look::Words => LineKind::Words(self.maker_words(line.span)),
             Look::Notation => self.notation(line, &mut only),
         };
-        Line {
-            span: line.span,
-            only,
-            kind,
-            remark: line.remark,
-        }
+        Line { span: line.span, only, kind, remark: line.remark }
     }
 
     /// The words after `>`, as they stand; a line that goes on is joined with a space.
@@ -109,10 +88,7 @@ impl Reader<'_> {
         let text = words.lines().map(str::trim).collect::<Vec<_>>().join(" ");
         let left = words.len() - words.trim_start().len();
         let begin = span.start + start + left;
-        Text {
-            span: Span::new(begin, begin + words.trim().len()),
-            text: text.trim().to_owned(),
-        }
+        Text { span: Span::new(begin, begin + words.trim().len()), text: text.trim().to_owned() }
     }
 
     fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
@@ -121,12 +97,7 @@ impl Reader<'_> {
         if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
-            self.find(Diagnostic::error(
-                codes::TOO_LARGE,
-                "this line is too long",
-                start,
-                most,
-            ));
+            self.find(Diagnostic::error(codes::TOO_LARGE, "this line is too long", start, most));
             return LineKind::Bad;
         }
         if let Some(indent) = line.stray_indent {
@@ -147,8 +118,7 @@ impl Reader<'_> {
     fn stray_indent(&mut self, indent: Span, span: Span) {
         let word = keywords::first_word(self.slice(span)).len();
         let place = Span::new(span.start, span.start + word);
-        let message =
-            "an indented line goes on with the line above it, and this one begins something new";
+        let message = "an indented line goes on with the line above it, and this one begins something new";
         let found = Diagnostic::error(codes::INDENT, message, place, "starts a line of its own")
             .with_fix(Fix::spelling("begin it at the edge", indent, ""));
         self.find(found);
@@ -158,23 +128,15 @@ impl Reader<'_> {
     fn only(&mut self, span: Span, only: &mut Vec<Text>) -> Span {
         let slice = self.slice(span);
         let word = keywords::first_word(slice);
-        let Some(colon) = slice
-            .find(':')
-            .filter(|_| word.eq_ignore_ascii_case("only"))
-        else {
+        let Some(colon) = slice.find(':').filter(|_| word.eq_ignore_ascii_case("only")) else {
             return span;
         };
         let names = Span::new(span.start + word.len(), span.start + colon);
         *only = self.split_names(names, ',');
         if only.iter().any(|name| name.text.is_empty()) {
             only.retain(|name| !name.text.is_empty());
-            let found = Diagnostic::error(
-                codes::SIZE_LIST,
-                "a size has no name",
-                names,
-                "a name is missing here",
-            )
-            .with_help("write the names as `only small, medium:`");
+            let found = Diagnostic::error(codes::SIZE_LIST, "a size has no name", names, "a name is missing here")
+                .with_help("write the names as `only small, medium:`");
             self.find(found);
         }
         self.trim(Span::new(names.end + 1, span.end))
@@ -192,24 +154,13 @@ impl Reader<'_> {
         }
         if word.eq_ignore_ascii_case("r") && self.number_follows(at.end) {
             let round = self.way != Some(Way::Rows);
-            let (ours, keyword) = if round {
-                ("rnd", Keyword::Round)
-            } else {
-                ("row", Keyword::Row)
-            };
+            let (ours, keyword) = if round { ("rnd", Keyword::Round) } else { ("row", Keyword::Row) };
             return self.by_keyword(keyword, at, span, Some(ours));
         }
-        if let Some((ours, keyword)) =
-            keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end))
-        {
+        if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end)) {
             let message = format!("there is no line that begins with `{word}`");
-            let found = Diagnostic::error(
-                codes::DID_YOU_MEAN,
-                message,
-                at,
-                format!("did you mean `{ours}`?"),
-            )
-            .with_fix(Fix::spelling(format!("`{word}` to `{ours}`"), at, ours));
+            let found = Diagnostic::error(codes::DID_YOU_MEAN, message, at, format!("did you mean `{ours}`?"))
+                .with_fix(Fix::spelling(format!("`{word}` to `{ours}`"), at, ours));
             self.find(found);
             let quiet = self.findings.len();
             let kind = self.by_keyword(keyword, at, span, None);
@@ -224,24 +175,15 @@ impl Reader<'_> {
 
     fn number_follows(&self, at: usize) -> bool {
         let rest = self.masked.get(at..).unwrap_or_default();
-        rest.trim_start_matches([' ', '.'])
-            .starts_with(|c: char| c.is_ascii_digit())
+        rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
     }
 
     fn ends_word(&self, at: usize) -> bool {
-        !self
-            .masked
-            .get(at..)
-            .unwrap_or_default()
-            .starts_with(['-', '\'', '’'])
+        !self.masked.get(at..).unwrap_or_default().starts_with(['-', '\'', '’'])
     }
 
     fn unknown_line(&mut self, span: Span) {
-        let first = self
-            .slice(span)
-            .split_whitespace()
-            .next()
-            .unwrap_or_default();
+        let first = self.slice(span).split_whitespace().next().unwrap_or_default();
         let place = Span::new(span.start, span.start + first.len());
         let message = if first.is_empty() {
             "nothing stands after the names of the sizes".to_owned()
@@ -263,11 +205,7 @@ impl Reader<'_> {
     ) -> Option<LineKind> {
         let mut rest = Span::new(word.end, line.end);
         if matches!(keyword, Keyword::Round | Keyword::Row) {
-            let word = LabelWord {
-                span: word,
-                round: keyword == Keyword::Round,
-                better,
-            };
+            let word = LabelWord { span: word, round: keyword == Keyword::Round, better };
             return Some(self.work_line(word, rest));
         }
         if self.slice(rest).trim_start().starts_with(':') {
@@ -275,12 +213,8 @@ impl Reader<'_> {
         }
         if self.slice(rest).trim().is_empty() && keyword != Keyword::Gather {
             let name = self.slice(word).to_ascii_lowercase();
-            let found = Diagnostic::error(
-                codes::EMPTY,
-                format!("nothing stands after `{name}`"),
-                word,
-                "what follows?",
-            );
+            let found =
+                Diagnostic::error(codes::EMPTY, format!("nothing stands after `{name}`"), word, "what follows?");
             self.find(found);
             return None;
         }
@@ -294,13 +228,8 @@ impl Reader<'_> {
     fn stray_colon(&mut self, rest: Span) -> Span {
         let blank = self.trim(rest).start;
         let colon = Span::new(blank, blank + 1);
-        let found = Diagnostic::error(
-            codes::SPELLING,
-            "no colon stands after this word",
-            colon,
-            "not needed here",
-        )
-        .with_fix(Fix::spelling("leave out the `:`", colon, ""));
+        let found = Diagnostic::error(codes::SPELLING, "no colon stands after this word", colon, "not needed here")
+            .with_fix(Fix::spelling("leave out the `:`", colon, ""));
         self.find(found);
         Span::new(colon.end, rest.end)
     }

@@ -10,10 +10,10 @@ use super::reader::{Reader, Stop};
 
 /// Words of the notation inside a line, for "did you mean".
 const INNER_WORDS: &[&str] = &[
-    "times", "together", "next", "last", "first", "same", "ring", "each", "from", "hook", "skip",
-    "leave", "rest", "turn", "turning", "mark", "change", "fasten", "rejoin", "close", "with",
-    "below", "rows", "lead", "none", "other", "side", "until", "joined", "edge", "over", "make",
-    "rounds", "spiral", "stitches", "chains", "takes", "makes", "weight", "move", "end",
+    "times", "together", "next", "last", "first", "same", "ring", "each", "from", "hook", "skip", "leave", "rest",
+    "turn", "turning", "mark", "change", "fasten", "rejoin", "close", "with", "below", "rows", "lead", "none", "other",
+    "side", "until", "joined", "edge", "over", "make", "rounds", "spiral", "stitches", "chains", "takes", "makes",
+    "weight", "move", "end",
 ];
 
 /// At most so many things are named that could stand at a place.
@@ -63,15 +63,11 @@ impl<'t> Reader<'t> {
             return (Span::new(before.len() - last, before.len()), String::new());
         };
         let len = if first.is_alphanumeric() {
-            rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)))
-                .unwrap_or(rest.len())
+            rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c))).unwrap_or(rest.len())
         } else {
             first.len_utf8()
         };
-        (
-            Span::new(at, at + len),
-            rest.get(..len).unwrap_or_default().to_owned(),
-        )
+        (Span::new(at, at + len), rest.get(..len).unwrap_or_default().to_owned())
     }
 
     /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
@@ -113,10 +109,5 @@ fn expected(rules: &[Rule]) -> String {
 
 /// A line that can't be read for a reason that has no name.
 pub(super) fn unread(span: Span) -> Diagnostic {
-    Diagnostic::error(
-        codes::READING,
-        "this line can't be read",
-        span,
-        "reading stopped here",
-    )
+    Diagnostic::error(codes::READING, "this line can't be read", span, "reading stopped here")
 }
