@@ -56,6 +56,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_no => "`no`",
         Rule::k_none => "`none`",
         Rule::k_of => "`of`",
+        Rule::k_one => "`one`",
+        Rule::from_one_side => "`in rows from one side`",
         Rule::k_off => "`off`",
         Rule::k_on => "`on`",
         Rule::k_other => "`other`",

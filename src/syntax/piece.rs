@@ -159,6 +159,7 @@ impl Reader<'_> {
 fn way_of(rule: Rule) -> Option<Way> {
     match rule {
         Rule::in_rows => Some(Way::Rows),
+        Rule::from_one_side => Some(Way::RowsFromOneSide),
         Rule::in_joined_rounds => Some(Way::JoinedRounds),
         Rule::in_a_spiral => Some(Way::Spiral),
         other => unexpected(other),
