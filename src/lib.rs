@@ -20,6 +20,18 @@ use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;
 use pattern::model::Pattern;
 
+/// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
+#[must_use]
+pub fn compile(text: &str) -> Compiled {
+    let (tree, mut findings) = syntax::parse(text);
+    let (pattern, more) = pattern::lower(&tree);
+    findings.extend(more);
+    let fabric = fabric::work(&pattern);
+    findings.extend(check::run(&pattern, &fabric));
+    findings.sort_by_key(|f| (f.primary.span, f.code));
+    Compiled { tree, pattern, fabric, findings }
+}
+
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.
 #[derive(Debug, Clone)]
 pub struct Compiled {
@@ -39,20 +51,4 @@ impl Compiled {
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|f| f.severity == Severity::Error)
     }
-}
-
-/// Stand-in.
-#[must_use]
-pub fn compile(text: &str) -> Compiled {
-    let (tree, findings) = syntax::parse(text);
-    let pattern = Pattern {
-        head: pattern::model::Head::default(),
-        sizes: Vec::new(),
-        terms: stitch::Terms::Us,
-        counts_chains: false,
-        stitches: stitch::Stitches::standard(),
-        definitions: Vec::new(),
-        pieces: Vec::new(),
-    };
-    Compiled { tree, pattern, fabric: Fabric::default(), findings }
 }

@@ -72,9 +72,7 @@ fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
     let text = String::from_utf8(bytes).map_err(|error| {
         let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
         let line = good.split(|byte| *byte == b'\n').count();
-        Failure(format!(
-            "{shown} is not UTF-8 text: line {line} has a character in another encoding; save it in UTF-8"
-        ))
+        Failure(format!("{shown} is not UTF-8 text: line {line} has a character in another encoding; save it in UTF-8"))
     })?;
     let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
     if text.trim().is_empty() {

@@ -40,7 +40,13 @@ pub(super) struct Done {
 }
 
 /// Works a line on an edge.
-pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, edge: Edge, marks: Vec<String>) -> (Done, Option<Vec<Reading>>) {
+pub(super) fn work(
+    setup: Setup<'_>,
+    line: &Line,
+    stated: Option<&Stated>,
+    edge: Edge,
+    marks: Vec<String>,
+) -> (Done, Option<Vec<Reading>>) {
     if !ambiguous(&line.steps) {
         return (work_reading(setup, line, stated, edge, marks, Reading::OneInEach), None);
     }
@@ -206,7 +212,14 @@ fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
 }
 
 /// Works the chain that the line starts with, unless the line brings its own.
-fn lead(hand: &mut Hand<'_>, setup: Setup<'_>, before: &[Step], after: &[Step], line: &Line, first: &mut Option<Trouble>) {
+fn lead(
+    hand: &mut Hand<'_>,
+    setup: Setup<'_>,
+    before: &[Step],
+    after: &[Step],
+    line: &Line,
+    first: &mut Option<Trouble>,
+) {
     let own = before.iter().find_map(|s| match &s.kind {
         StepKind::Lead(lead) => Some(lead),
         _ => None,
@@ -245,9 +258,13 @@ impl Hand<'_> {
             self.account.left = self.account.left.saturating_add(left);
             return self.edge.slots.split_off(self.at);
         }
-        let met_again = self.edge.slots.get(self.at..).unwrap_or_default().iter().any(|slot| {
-            self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches))
-        });
+        let met_again = self
+            .edge
+            .slots
+            .get(self.at..)
+            .unwrap_or_default()
+            .iter()
+            .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
         if self.rest_done || self.passes_rest && self.edge.circle && !met_again {
             self.pass_to(end);
             return Vec::new();

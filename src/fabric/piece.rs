@@ -8,7 +8,7 @@ use super::line::{self, Done, Setup, count_of};
 use super::plan::{Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, Sized, SeamSide, Start, Stated, Way};
+use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, SeamSide, Sized, Start, Stated, Way};
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -238,7 +238,12 @@ impl PieceWork<'_> {
         }
     }
 
-    fn work_line(&self, line: &Line, stated: Option<&Stated>, standing: &mut Standing) -> (Done, Option<Vec<super::Reading>>) {
+    fn work_line(
+        &self,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+    ) -> (Done, Option<Vec<super::Reading>>) {
         self.rejoin(line, standing);
         let setup = Setup {
             pattern: self.pattern,
@@ -283,7 +288,12 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
         let mut next = Standing {
-            edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way != Way::Rows, ..Edge::default() },
+            edge: Edge {
+                ring: false,
+                plain_lead: done.plain_lead,
+                circle: self.piece.way != Way::Rows,
+                ..Edge::default()
+            },
             waiting: standing.waiting.clone(),
             way: standing.way,
             parked: standing.parked.clone(),
@@ -295,7 +305,9 @@ impl PieceWork<'_> {
         next.edge.slots = done.made;
         if !done.rest.is_empty() {
             match done.ended {
-                Some(Ended::Turned) => next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest)),
+                Some(Ended::Turned) => {
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                }
                 Some(Ended::Left) | None => next.parked.push(done.rest),
             }
         }
