@@ -16,7 +16,7 @@ pub mod syntax;
 pub mod tally;
 pub mod words;
 
-use diagnostic::{Diagnostic, Severity};
+use diagnostic::{Diagnostic, Severity, Span};
 use fabric::Fabric;
 use pattern::model::Pattern;
 
@@ -26,7 +26,8 @@ pub fn compile(text: &str) -> Compiled {
     let (tree, mut findings) = syntax::parse(text);
     let (pattern, more) = pattern::lower(&tree);
     findings.extend(more);
-    let fabric = fabric::work(&pattern);
+    let broken: Vec<Span> = findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
+    let fabric = fabric::work(&pattern, &broken);
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));
     Compiled { tree, pattern, fabric, findings }

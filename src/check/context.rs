@@ -82,7 +82,7 @@ impl<'a> Context<'a> {
     /// "the 38 stitches of round 13".
     pub(super) fn offered(&self, fault: &Fault) -> String {
         let count = self.row(fault).map_or(0, |r| r.ledger.offered);
-        format!("{} of {}", self.places(fault, count), self.below(fault))
+        format!("the {} of {}", self.places(fault, count), self.below(fault))
     }
 
     /// "38 stitches", "56 row ends", "12 chains": so many of what a faulty row is worked on.

@@ -11,10 +11,12 @@ mod leave;
 mod left_over;
 mod no_place;
 mod no_start;
+mod numbering;
 mod other_side;
 mod post;
 mod ran_out;
 mod repeat_fit;
+mod row_or_round;
 mod rows_below;
 mod seam;
 mod sew;
@@ -42,6 +44,8 @@ pub const PAGES: &[(Code, &str)] = &[
     (left_over::CODE, include_str!("pages/left-over.md")),
     (no_place::CODE, include_str!("pages/no-place.md")),
     (no_start::CODE, include_str!("pages/no-start.md")),
+    (numbering::CODE, include_str!("pages/out-of-turn.md")),
+    (row_or_round::CODE, include_str!("pages/row-or-round.md")),
     (other_side::CODE, include_str!("pages/other-side.md")),
     (post::CODE, include_str!("pages/post.md")),
     (ran_out::CODE, include_str!("pages/runs-out.md")),
@@ -63,6 +67,8 @@ pub fn run(pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { pattern, fabric };
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(|group| describe(context, group)).collect();
     findings.extend(which_chain::run(context));
+    findings.extend(numbering::run(context));
+    findings.extend(row_or_round::run(context));
     findings
 }
 

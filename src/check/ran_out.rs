@@ -12,9 +12,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let FaultKind::RanOut { wanted, had } = fault.kind else { return Default::default() };
         let short = wanted.saturating_sub(had);
         let message = format!(
-            "{} runs out of stitches: {} more would be needed",
+            "{} runs out of {}: {short} more would be needed",
             context.label(fault),
-            words::count(short, "stitch").replace(" stitches", "").replace(" stitch", "")
+            words::plural(context.noun(fault))
         );
         let label = match had {
             0 => format!("nothing is left here for {}", if wanted == 1 { "this" } else { "these" }),
