@@ -231,7 +231,9 @@ fn lead(
         None => setup.lead.clone(),
     };
     if hand.edge.from_hook {
-        return; // The starting chain holds the lead.
+        // The starting chain holds the lead; one that does not count can be worked into as any other.
+        hand.plain_lead = matches!(hand.lead, Lead::Plain(_));
+        return;
     }
     match hand.lead.clone() {
         Lead::None => {}
@@ -315,10 +317,26 @@ impl Hand<'_> {
 fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> Option<Trouble> {
     let stated = stated?;
     stated.parts.iter().find_map(|(amount, kind)| {
-        let (made, wanted) = (count_of(ledger, *kind, setup.pattern), amount.get(setup.size));
+        let (made, wanted) = (stated_part(ledger, stated, *kind, setup.pattern), amount.get(setup.size));
         let kind = FaultKind::Count { kind: *kind, made, stated: wanted };
         (made != wanted).then_some(Trouble { span: stated.span, kind })
     })
+}
+
+/// How many of a stated kind a line made. A stitch counts once, for the nearest kind stated: where `dc2tog` is stated
+/// beside `dc`, it is no `dc`.
+fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+    let Some(Kind::Stitch(wanted)) = kind else { return count_of(ledger, kind, pattern) };
+    let nearer = |made: Kind| {
+        stated.parts.iter().any(|(_, other)| match other {
+            Some(Kind::Stitch(other)) if *other != wanted => {
+                answers(made, *other, pattern) && pattern.stitches.answers(*other, wanted)
+            }
+            _ => false,
+        })
+    };
+    let counted = ledger.made.iter().filter(|t| answers(t.kind, wanted, pattern) && !nearer(t.kind));
+    counted.map(|t| t.count).sum()
 }
 
 /// How many of a kind a line made; the bare count without a kind.
