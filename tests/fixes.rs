@@ -55,8 +55,8 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
         Some("it changes nothing")
     } else if stays(finding, text, &after.findings, &after_text) {
         Some("the finding stays")
-    } else if errors(&after) > errors(before) {
-        Some("there are more errors than before")
+    } else if errors(&after, finding) > errors(before, finding) {
+        Some("there are more errors up to there than before")
     } else if fix.safety == Safety::KeepsFabric && !before.has_errors() && before.fabric != after.fabric {
         Some("the fabric is another")
     } else {
@@ -64,8 +64,10 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
     }
 }
 
-fn errors(compiled: &Compiled) -> usize {
-    compiled.findings.iter().filter(|finding| finding.severity == Severity::Error).count()
+/// Errors up to the finding. Those that follow from a slip below it were silent before and are said once it is mended.
+fn errors(compiled: &Compiled, finding: &Diagnostic) -> usize {
+    let above = |error: &&Diagnostic| error.primary.span.start <= finding.primary.span.start;
+    compiled.findings.iter().filter(|found| found.severity == Severity::Error).filter(above).count()
 }
 
 /// Whether the same is still found in the same line.
