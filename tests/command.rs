@@ -1,6 +1,7 @@
 //! The command as its user meets it: what she types, what she reads, and how it ends.
 
 #![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+#![expect(clippy::too_many_lines, reason = "what is seen is shown whole")]
 
 use std::ffi::OsStr;
 use std::fmt::Write as _;

@@ -79,5 +79,5 @@ fn stays(finding: &Diagnostic, text: &str, after: &[Diagnostic], after_text: &st
 fn edits_are_apart(fix: &Fix) -> bool {
     let mut edits = fix.edits.clone();
     edits.sort();
-    edits.windows(2).all(|two| two[0].span.end <= two[1].span.start)
+    edits.iter().zip(edits.iter().skip(1)).all(|(one, next)| one.span.end <= next.span.start)
 }
