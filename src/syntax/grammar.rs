@@ -40,10 +40,7 @@ impl<'i> Node<'i> {
 
     pub fn children(&self) -> impl Iterator<Item = Self> + use<'i> {
         let base = self.base;
-        self.pair
-            .clone()
-            .into_inner()
-            .map(move |pair| Self { pair, base })
+        self.pair.clone().into_inner().map(move |pair| Self { pair, base })
     }
 
     pub fn child(&self, rule: Rule) -> Option<Self> {

@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::Reader;
-use super::tree::{Header, LineKind, Measure, StitchBody, StitchLine, Text};
+use super::tree::{Amount, Header, LineKind, Measure, StitchBody, StitchLine, Term, TermValue, Text};
 
 impl Reader<'_> {
     /// `sizes A / B / C`.
@@ -14,13 +14,8 @@ impl Reader<'_> {
         let gaps = names.iter().any(|name| name.text.is_empty());
         if gaps {
             self.find(
-                Diagnostic::error(
-                    codes::SIZE_LIST,
-                    "a size has no name",
-                    self.trim(rest),
-                    "a name between strokes",
-                )
-                .with_help("write the names as `sizes small / medium / large`"),
+                Diagnostic::error(codes::SIZE_LIST, "a size has no name", self.trim(rest), "a name between strokes")
+                    .with_help("write the names as `sizes small / medium / large`"),
             );
             return None;
         }
@@ -42,28 +37,32 @@ impl Reader<'_> {
     /// `counts stitches and chains`.
     pub fn counts_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::counts_line, rest)?;
-        Some(LineKind::Header(Header::Counts {
-            chains: node.has(Rule::k_chains),
-            span: self.trim(rest),
-        }))
+        Some(LineKind::Header(Header::Counts { chains: node.has(Rule::k_chains), span: self.trim(rest) }))
     }
 
     /// `set NAME = …`.
     pub fn set_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::set_line, rest)?;
         let name = self.child_text(&node, Rule::set_name)?;
-        Some(LineKind::Header(Header::Set {
-            name,
-            amount: self.child_amount(&node)?,
-        }))
+        if let Some(slip) = node.child(Rule::sum_slip) {
+            return self.sum_without_braces(name, slip.span());
+        }
+        Some(LineKind::Header(Header::Set { name, amount: self.child_amount(&node)? }))
+    }
+
+    /// `set brim = rim / 6`.
+    fn sum_without_braces(&mut self, name: Text, span: Span) -> Option<LineKind> {
+        let better = format!("{{{}}}", self.slice(span));
+        self.respell(codes::SPELLING, "arithmetic stands in braces", span, &better);
+        let sum = self.read(Rule::sum, span).ok().and_then(|node| self.sum(&node))?;
+        let amount = Amount { span, terms: vec![Term { span, value: TermValue::Sum(sum) }] };
+        Some(LineKind::Header(Header::Set { name, amount }))
     }
 
     /// `hook [NAME] 4.5 mm [(G)]`.
     pub fn hook_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::hook_line, rest)?;
-        let letter = node
-            .child(Rule::hook_letter)
-            .and_then(|letter| self.child_text(&letter, Rule::bracketed));
+        let letter = node.child(Rule::hook_letter).and_then(|letter| self.child_text(&letter, Rule::bracketed));
         let name = self.child_text(&node, Rule::word);
         let size = self.child_text(&node, Rule::decimal)?;
         Some(LineKind::Header(Header::Hook { name, size, letter }))
@@ -80,21 +79,12 @@ impl Reader<'_> {
                 weight = self.child_text(&part, Rule::weight_value);
             } else if part.rule() == Rule::ball && ball.is_none() {
                 let mut measures = part.all(Rule::measure);
-                ball = Some((
-                    self.measure(&measures.next()?)?,
-                    self.measure(&measures.next()?)?,
-                ));
+                ball = Some((self.measure(&measures.next()?)?, self.measure(&measures.next()?)?));
             } else {
                 more.push(self.node_text(&part));
             }
         }
-        Some(LineKind::Header(Header::Yarn {
-            name,
-            colour,
-            weight,
-            ball,
-            more,
-        }))
+        Some(LineKind::Header(Header::Yarn { name, colour, weight, ball, more }))
     }
 
     /// What stands between quotation marks.
@@ -105,16 +95,9 @@ impl Reader<'_> {
 
     fn measure(&mut self, node: &Node<'_>) -> Option<Measure> {
         let number = self.child_text(node, Rule::decimal)?.text;
-        let unit = self
-            .child_text(node, Rule::measure_unit)?
-            .text
-            .to_ascii_lowercase();
+        let unit = self.child_text(node, Rule::measure_unit)?.text.to_ascii_lowercase();
         let unit = if unit == "yds" { "yd".to_owned() } else { unit };
-        Some(Measure {
-            span: node.span(),
-            number,
-            unit,
-        })
+        Some(Measure { span: node.span(), number, unit })
     }
 
     /// `gauge [NAME] 17 sts x 19 rows in sc = 10 cm`.
@@ -126,13 +109,7 @@ impl Reader<'_> {
         let name = self.child_text(&node, Rule::word);
         let stitch = self.child_text(&node, Rule::gauge_stitch);
         let over = self.measure(&node.child(Rule::measure)?)?;
-        Some(LineKind::Header(Header::Gauge {
-            name,
-            stitches,
-            rows,
-            stitch,
-            over,
-        }))
+        Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
     }
 
     /// `finished around 46 / 50 cm [at PIECE]`.
@@ -143,12 +120,7 @@ impl Reader<'_> {
         let mut unit = self.child_text(&node, Rule::length_unit)?;
         unit.text.make_ascii_lowercase();
         let at = self.child_text(&node, Rule::rest_of_line);
-        Some(LineKind::Header(Header::Finished {
-            what,
-            numbers,
-            unit,
-            at,
-        }))
+        Some(LineKind::Header(Header::Finished { what, numbers, unit, at }))
     }
 
     /// `stitch NAME "full name": BODY [> words]`.
@@ -158,25 +130,17 @@ impl Reader<'_> {
         let full = self.quoted(&head);
         let (body, words) = self.split_words(Span::new(head.span().end, rest.end));
         let body = self.trim(body);
-        self.brackets(body)?;
+        self.brackets(Rule::steps_line, body)?;
         let body = if super::keywords::first_word(self.slice(body)).eq_ignore_ascii_case("takes") {
             let node = self.read_or_stop(Rule::unit_line, body)?;
             let mut numbers = node.all(Rule::number);
-            StitchBody::Unit {
-                takes: self.number(&numbers.next()?)?,
-                makes: self.number(&numbers.next()?)?,
-            }
+            StitchBody::Unit { takes: self.number(&numbers.next()?)?, makes: self.number(&numbers.next()?)? }
         } else {
             let node = self.read_or_stop(Rule::steps_line, body)?;
             self.strays(&node, body);
             StitchBody::Steps(self.steps(&node.child(Rule::steps)?)?)
         };
-        Some(LineKind::Header(Header::Stitch(StitchLine {
-            name,
-            full,
-            body,
-            words,
-        })))
+        Some(LineKind::Header(Header::Stitch(StitchLine { name, full, body, words })))
     }
 
     /// Parts what is worked from the words after `>`.
@@ -184,10 +148,7 @@ impl Reader<'_> {
         match self.slice(span).find('>') {
             Some(at) => {
                 let sign = span.start + at;
-                (
-                    Span::new(span.start, sign),
-                    Some(self.words(Span::new(sign + 1, span.end))),
-                )
+                (Span::new(span.start, sign), Some(self.words(Span::new(sign + 1, span.end))))
             }
             None => (span, None),
         }

@@ -37,6 +37,29 @@ pub(super) enum Keyword {
     Change,
 }
 
+impl Keyword {
+    /// Whether any words can follow, so that they don't bear the keyword out.
+    pub fn takes_any_text(self) -> bool {
+        let free = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::For,
+            Self::Skill,
+            Self::Sizes,
+            Self::Terms,
+            Self::Fits,
+            Self::Piece,
+            Self::With,
+            Self::Using,
+        ];
+        free.contains(&self)
+    }
+}
+
 /// Every spelling that is the notation's own.
 const SPELLINGS: &[(&str, Keyword)] = &[
     ("pattern", Keyword::Pattern),
@@ -86,17 +109,12 @@ const PRINTED_LABELS: &[(&str, &str, Keyword)] = &[
 
 /// The keyword spelt like this.
 pub(super) fn find(word: &str) -> Option<Keyword> {
-    SPELLINGS
-        .iter()
-        .find(|(spelling, _)| spelling.eq_ignore_ascii_case(word))
-        .map(|(_, keyword)| *keyword)
+    SPELLINGS.iter().find(|(spelling, _)| spelling.eq_ignore_ascii_case(word)).map(|(_, keyword)| *keyword)
 }
 
 /// The row or round that another word of print stands for, with our word; a bare `r` is neither.
 pub(super) fn printed_label(word: &str) -> Option<(&'static str, Keyword)> {
-    let row = PRINTED_LABELS
-        .iter()
-        .find(|(printed, _, _)| printed.eq_ignore_ascii_case(word))?;
+    let row = PRINTED_LABELS.iter().find(|(printed, _, _)| printed.eq_ignore_ascii_case(word))?;
     Some((row.1, row.2))
 }
 
@@ -109,10 +127,7 @@ pub(super) fn nearest_keyword(word: &str) -> Option<(&'static str, Keyword)> {
 }
 
 /// The one of the words that is nearest to another, if it is near enough to be a slip of the keys.
-pub(super) fn nearest(
-    word: &str,
-    words: impl Iterator<Item = &'static str>,
-) -> Option<&'static str> {
+pub(super) fn nearest(word: &str, words: impl Iterator<Item = &'static str>) -> Option<&'static str> {
     let word = word.to_ascii_lowercase();
     let letters = word.chars().count();
     let allowed = match letters {
@@ -130,9 +145,7 @@ pub(super) fn nearest(
 
 /// The letters at the beginning of a text.
 pub(super) fn first_word(text: &str) -> &str {
-    let end = text
-        .find(|c: char| !c.is_alphabetic())
-        .unwrap_or(text.len());
+    let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
     text.get(..end).unwrap_or_default()
 }
 
@@ -148,10 +161,7 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
     let Some(open) = find(first_word(above)) else {
         return false;
     };
-    let begins_piece = matches!(
-        keyword,
-        Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using
-    );
+    let begins_piece = matches!(keyword, Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using);
     match open {
         Keyword::Pattern
         | Keyword::By
@@ -186,6 +196,19 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
     }
 }
 
+/// Where a label such as `rnd 3` begins inside a line.
+pub(super) fn label_in(line: &str) -> Option<usize> {
+    line.char_indices().map(|(at, _)| at).find(|at| {
+        let rest = line.get(*at..).unwrap_or_default();
+        let before = line.get(..*at).and_then(|text| text.chars().next_back());
+        let word = first_word(rest);
+        let number = rest.get(word.len()..).unwrap_or_default().trim_start();
+        before == Some(' ')
+            && matches!(find(word), Some(Keyword::Row | Keyword::Round))
+            && number.starts_with(|c: char| c.is_ascii_digit() || c == ':')
+    })
+}
+
 /// `rnd 3:`, `Rows 4-6 ws:` and the like.
 fn begins_row(line: &str) -> bool {
     let word = first_word(line);
@@ -199,7 +222,5 @@ fn begins_row(line: &str) -> bool {
     };
     let label = label.trim();
     label.chars().any(|c| c.is_ascii_digit())
-        && label
-            .chars()
-            .all(|c| c.is_ascii_digit() || c.is_whitespace() || "-–.()rswRSW".contains(c))
+        && label.chars().all(|c| c.is_ascii_digit() || c.is_whitespace() || "-–.()rswRSW".contains(c))
 }

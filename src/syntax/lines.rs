@@ -39,37 +39,22 @@ pub(super) struct Split {
 
 /// Splits a text into its lines.
 pub(super) fn split(text: &str) -> Split {
-    let mut splitter = Splitter {
-        text,
-        lines: Vec::new(),
-        blanks: Vec::new(),
-        waiting: 0,
-    };
+    let mut splitter = Splitter { text, lines: Vec::new(), blanks: Vec::new(), waiting: 0 };
     for span in physical(text) {
         splitter.take(span);
     }
-    Split {
-        lines: splitter.lines,
-        masked: mask(text, &splitter.blanks),
-    }
+    Split { lines: splitter.lines, masked: mask(text, &splitter.blanks) }
 }
 
 /// The lines as they stand in the file, without line breaks and without a byte-order mark.
 fn physical(text: &str) -> impl Iterator<Item = Span> + '_ {
-    let mut at = if text.starts_with('\u{feff}') {
-        '\u{feff}'.len_utf8()
-    } else {
-        0
-    };
-    text.get(at..)
-        .unwrap_or_default()
-        .split_inclusive('\n')
-        .map(move |line| {
-            let start = at;
-            at += line.len();
-            let bare = line.strip_suffix('\n').unwrap_or(line);
-            Span::new(start, start + bare.strip_suffix('\r').unwrap_or(bare).len())
-        })
+    let mut at = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    text.get(at..).unwrap_or_default().split_inclusive('\n').map(move |line| {
+        let start = at;
+        at += line.len();
+        let bare = line.strip_suffix('\n').unwrap_or(line);
+        Span::new(start, start + bare.strip_suffix('\r').unwrap_or(bare).len())
+    })
 }
 
 struct Splitter<'t> {
@@ -97,27 +82,16 @@ impl Splitter<'_> {
             return;
         }
         let below_open = indented && self.open_line().is_some();
-        let stray_indent = (look == Look::Notation && below_open)
-            .then(|| Span::new(span.start, span.end - line.trim_start().len()));
-        self.waiting = if look == Look::Remark && below_open {
-            self.waiting + 1
-        } else {
-            0
-        };
-        self.lines.push(Logical {
-            span,
-            remark,
-            look,
-            stray_indent,
-        });
+        let stray_indent =
+            (look == Look::Notation && below_open).then(|| Span::new(span.start, span.end - line.trim_start().len()));
+        self.waiting = if look == Look::Remark && below_open { self.waiting + 1 } else { 0 };
+        self.lines.push(Logical { span, remark, look, stray_indent });
     }
 
     /// The last line that can go on, past indented remarks.
     fn open_line(&self) -> Option<&Logical> {
         let at = self.lines.len().checked_sub(1 + self.waiting)?;
-        self.lines
-            .get(at)
-            .filter(|l| matches!(l.look, Look::Notation | Look::Words))
+        self.lines.get(at).filter(|l| matches!(l.look, Look::Notation | Look::Words))
     }
 
     /// Whether an indented line goes on with the one above, and is not one of its own that was moved in.
@@ -125,15 +99,8 @@ impl Splitter<'_> {
         let Some(open) = self.open_line() else {
             return false;
         };
-        let above = self
-            .text
-            .get(open.span.start..open.span.end)
-            .unwrap_or_default();
-        let above = if open.look == Look::Words {
-            ">"
-        } else {
-            above.trim_start()
-        };
+        let above = self.text.get(open.span.start..open.span.end).unwrap_or_default();
+        let above = if open.look == Look::Words { ">" } else { above.trim_start() };
         !keywords::stands_alone(line.trim_start(), above)
     }
 

@@ -6,6 +6,8 @@ mod grammar;
 mod header;
 mod keywords;
 mod lines;
+mod mend;
+mod merge;
 mod names;
 mod piece;
 mod places;
@@ -42,10 +44,14 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
         way: None,
         own_stitches,
         in_group: false,
+        probing: false,
     };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
-    let mut findings = reader.findings;
-    findings.sort_by_key(|found| found.primary.span);
+    let full = reader.findings.len() >= limits::MOST_FINDINGS;
+    let mut findings = merge::merge(text, reader.findings);
+    if let Some(last) = findings.last_mut().filter(|_| full) {
+        last.notes.push("there is more to be said; mend these first".to_owned());
+    }
     (File { lines }, findings)
 }
 
@@ -54,32 +60,19 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
     let message = format!("this file has {} bytes", text.len());
     let most = format!("{} bytes are the most", limits::MOST_BYTES);
-    let line = Line {
-        span,
-        only: Vec::new(),
-        kind: LineKind::Bad,
-        remark: None,
-    };
-    (
-        File { lines: vec![line] },
-        vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)],
-    )
+    let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
+    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)])
 }
 
 /// The names of the designer's own stitches, in small letters.
 fn own_stitches(split: &lines::Split) -> Vec<String> {
-    let slices = split
-        .lines
-        .iter()
-        .filter_map(|line| split.masked.get(line.span.start..line.span.end));
+    let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
     slices
         .filter_map(|line| {
             let mut words = line.split_whitespace();
             let first = words.next()?;
             let name = words.next()?.trim_end_matches(':');
-            first
-                .eq_ignore_ascii_case("stitch")
-                .then(|| name.to_ascii_lowercase())
+            first.eq_ignore_ascii_case("stitch").then(|| name.to_ascii_lowercase())
         })
         .collect()
 }
@@ -93,12 +86,7 @@ impl Reader<'_> {
             Look::Words => LineKind::Words(self.maker_words(line.span)),
             Look::Notation => self.notation(line, &mut only),
         };
-        Line {
-            span: line.span,
-            only,
-            kind,
-            remark: line.remark,
-        }
+        Line { span: line.span, only, kind, remark: line.remark }
     }
 
     /// The words after `>`, as they stand; a line that goes on is joined with a space.
@@ -109,10 +97,7 @@ impl Reader<'_> {
         let text = words.lines().map(str::trim).collect::<Vec<_>>().join(" ");
         let left = words.len() - words.trim_start().len();
         let begin = span.start + start + left;
-        Text {
-            span: Span::new(begin, begin + words.trim().len()),
-            text: text.trim().to_owned(),
-        }
+        Text { span: Span::new(begin, begin + words.trim().len()), text: text.trim().to_owned() }
     }
 
     fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
@@ -121,12 +106,7 @@ impl Reader<'_> {
         if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
-            self.find(Diagnostic::error(
-                codes::TOO_LARGE,
-                "this line is too long",
-                start,
-                most,
-            ));
+            self.find(Diagnostic::error(codes::TOO_LARGE, "this line is too long", start, most));
             return LineKind::Bad;
         }
         if let Some(indent) = line.stray_indent {
@@ -147,8 +127,7 @@ impl Reader<'_> {
     fn stray_indent(&mut self, indent: Span, span: Span) {
         let word = keywords::first_word(self.slice(span)).len();
         let place = Span::new(span.start, span.start + word);
-        let message =
-            "an indented line goes on with the line above it, and this one begins something new";
+        let message = "an indented line goes on with the line above it, and this one begins something new";
         let found = Diagnostic::error(codes::INDENT, message, place, "starts a line of its own")
             .with_fix(Fix::spelling("begin it at the edge", indent, ""));
         self.find(found);
@@ -158,26 +137,35 @@ impl Reader<'_> {
     fn only(&mut self, span: Span, only: &mut Vec<Text>) -> Span {
         let slice = self.slice(span);
         let word = keywords::first_word(slice);
-        let Some(colon) = slice
-            .find(':')
-            .filter(|_| word.eq_ignore_ascii_case("only"))
-        else {
+        if !word.eq_ignore_ascii_case("only") {
             return span;
+        }
+        let start = span.start + word.len();
+        let colon = slice.find(':').map(|at| span.start + at);
+        let line = keywords::label_in(slice).map(|at| span.start + at);
+        let (names, rest) = match (colon, line) {
+            (Some(colon), Some(line)) if line < colon => (Span::new(start, line), line),
+            (Some(colon), _) => (Span::new(start, colon), colon + 1),
+            (None, Some(line)) => (Span::new(start, line), line),
+            (None, None) => (Span::new(start, span.end), span.end),
         };
-        let names = Span::new(span.start + word.len(), span.start + colon);
+        if rest <= names.end && rest < span.end {
+            let end = self.trim_end(start, names.end);
+            self.respell(codes::SPELLING, "a colon stands after the names of sizes", Span::new(end, end), ":");
+        }
+        self.size_names(names, only);
+        self.trim(Span::new(rest, span.end))
+    }
+
+    fn size_names(&mut self, names: Span, only: &mut Vec<Text>) {
         *only = self.split_names(names, ',');
         if only.iter().any(|name| name.text.is_empty()) {
             only.retain(|name| !name.text.is_empty());
-            let found = Diagnostic::error(
-                codes::SIZE_LIST,
-                "a size has no name",
-                names,
-                "a name is missing here",
-            )
-            .with_help("write the names as `only small, medium:`");
+            let word = self.trim(names);
+            let found = Diagnostic::error(codes::SIZE_LIST, "a size has no name", word, "a name is missing here")
+                .with_help("write the names as `only small, medium:`");
             self.find(found);
         }
-        self.trim(Span::new(names.end + 1, span.end))
     }
 
     /// Reads a line by the word that it begins with; nothing for a line that can't be read.
@@ -192,65 +180,62 @@ impl Reader<'_> {
         }
         if word.eq_ignore_ascii_case("r") && self.number_follows(at.end) {
             let round = self.way != Some(Way::Rows);
-            let (ours, keyword) = if round {
-                ("rnd", Keyword::Round)
-            } else {
-                ("row", Keyword::Row)
-            };
+            let (ours, keyword) = if round { ("rnd", Keyword::Round) } else { ("row", Keyword::Row) };
             return self.by_keyword(keyword, at, span, Some(ours));
         }
-        if let Some((ours, keyword)) =
-            keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end))
-        {
-            let message = format!("there is no line that begins with `{word}`");
-            let found = Diagnostic::error(
-                codes::DID_YOU_MEAN,
-                message,
-                at,
-                format!("did you mean `{ours}`?"),
-            )
-            .with_fix(Fix::spelling(format!("`{word}` to `{ours}`"), at, ours));
-            self.find(found);
-            let quiet = self.findings.len();
-            let kind = self.by_keyword(keyword, at, span, None);
-            if kind.is_none() {
-                self.findings.truncate(quiet);
-            }
-            return kind;
+        if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end)) {
+            return self.misspelt(at, span, ours, keyword);
         }
         self.unknown_line(span);
         None
     }
 
+    /// Reads a line whose first word is nearly a keyword. The fix is safe when the rest of the line bears it out.
+    fn misspelt(&mut self, word: Span, line: Span, ours: &'static str, keyword: Keyword) -> Option<LineKind> {
+        let before = self.findings.len();
+        let kind = self.by_keyword(keyword, word, line, None);
+        let borne_out = self.findings.len() == before && kind.is_some() && !keyword.takes_any_text();
+        if kind.is_none() {
+            self.findings.truncate(before);
+        }
+        let written = self.slice(word);
+        let title = format!("`{written}` to `{ours}`");
+        let fix = if borne_out { Fix::spelling(title, word, ours) } else { Fix::change(title, word, ours) };
+        let message = format!("no line begins with `{written}`");
+        self.find(
+            Diagnostic::error(codes::DID_YOU_MEAN, message, word, format!("did you mean `{ours}`?")).with_fix(fix),
+        );
+        kind
+    }
+
     fn number_follows(&self, at: usize) -> bool {
         let rest = self.masked.get(at..).unwrap_or_default();
-        rest.trim_start_matches([' ', '.'])
-            .starts_with(|c: char| c.is_ascii_digit())
+        rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
     }
 
     fn ends_word(&self, at: usize) -> bool {
-        !self
-            .masked
-            .get(at..)
-            .unwrap_or_default()
-            .starts_with(['-', '\'', '’'])
+        !self.masked.get(at..).unwrap_or_default().starts_with(['-', '\'', '’'])
     }
 
     fn unknown_line(&mut self, span: Span) {
-        let first = self
-            .slice(span)
-            .split_whitespace()
-            .next()
-            .unwrap_or_default();
+        let first = self.slice(span).split_whitespace().next().unwrap_or_default();
         let place = Span::new(span.start, span.start + first.len());
-        let message = if first.is_empty() {
-            "nothing stands after the names of the sizes".to_owned()
+        let before = Span::new(span.start, span.start);
+        let steps = self.slice(span).split('=').next().unwrap_or_default();
+        let found = if first.is_empty() {
+            let end = Span::new(self.trim_end(0, span.end).saturating_sub(1), self.trim_end(0, span.end));
+            Diagnostic::error(codes::EMPTY, "nothing stands after the names of the sizes", end, "what follows?")
+        } else if self.works(steps) {
+            let label = if self.way == Some(Way::Rows) { "row: " } else { "rnd: " };
+            Diagnostic::error(codes::LINE_KIND, "these steps have no label", place, "which row or round is it?")
+                .with_help("a row or round begins with its label, as `rnd 3:` or `row 3:`")
+                .with_fix(Fix::change(format!("begin with `{}`", label.trim()), before, label))
         } else {
-            format!("no line begins with `{first}`")
+            let message = format!("no line begins with `{first}`");
+            Diagnostic::error(codes::LINE_KIND, message, place, "what is this line?")
+                .with_help("a row begins with its label, words for the maker begin with `>` and a remark with `#`")
+                .with_fix(Fix::change("make it words for the maker", before, "> "))
         };
-        let found = Diagnostic::error(codes::LINE_KIND, message, place, "what is this line?")
-            .with_note("a row or round begins with its label, as `rnd 3:`; words for the maker begin with `>`, a remark with `#`")
-            .with_fix(Fix::change("make it words for the maker: add `>`", Span::new(span.start, span.start), "> "));
         self.find(found);
     }
 
@@ -263,11 +248,7 @@ impl Reader<'_> {
     ) -> Option<LineKind> {
         let mut rest = Span::new(word.end, line.end);
         if matches!(keyword, Keyword::Round | Keyword::Row) {
-            let word = LabelWord {
-                span: word,
-                round: keyword == Keyword::Round,
-                better,
-            };
+            let word = LabelWord { span: word, round: keyword == Keyword::Round, better };
             return Some(self.work_line(word, rest));
         }
         if self.slice(rest).trim_start().starts_with(':') {
@@ -275,12 +256,8 @@ impl Reader<'_> {
         }
         if self.slice(rest).trim().is_empty() && keyword != Keyword::Gather {
             let name = self.slice(word).to_ascii_lowercase();
-            let found = Diagnostic::error(
-                codes::EMPTY,
-                format!("nothing stands after `{name}`"),
-                word,
-                "what follows?",
-            );
+            let found =
+                Diagnostic::error(codes::EMPTY, format!("nothing stands after `{name}`"), word, "what follows?");
             self.find(found);
             return None;
         }
@@ -294,13 +271,8 @@ impl Reader<'_> {
     fn stray_colon(&mut self, rest: Span) -> Span {
         let blank = self.trim(rest).start;
         let colon = Span::new(blank, blank + 1);
-        let found = Diagnostic::error(
-            codes::SPELLING,
-            "no colon stands after this word",
-            colon,
-            "not needed here",
-        )
-        .with_fix(Fix::spelling("leave out the `:`", colon, ""));
+        let found = Diagnostic::error(codes::SPELLING, "no colon stands after this word", colon, "not needed here")
+            .with_fix(Fix::spelling("leave out the `:`", colon, ""));
         self.find(found);
         Span::new(colon.end, rest.end)
     }

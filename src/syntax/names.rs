@@ -3,20 +3,13 @@
 use super::grammar::Rule;
 
 /// What a crocheter calls the thing that a rule reads; nothing for rules that are never named to a reader.
-#[expect(
-    clippy::too_many_lines,
-    reason = "one line for each name, and no rule may be left out"
-)]
+#[expect(clippy::too_many_lines, reason = "one line for each name, and no rule may be left out")]
 pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
     let name = match rule {
         Rule::word => "a word",
-        Rule::number
-        | Rule::decimal
-        | Rule::amount
-        | Rule::term
-        | Rule::till_last
-        | Rule::count
-        | Rule::lengths => "a number",
+        Rule::number | Rule::decimal | Rule::amount | Rule::term | Rule::till_last | Rule::count | Rule::lengths => {
+            "a number"
+        }
         Rule::ordinal => "a number such as `4th`",
         Rule::quoted | Rule::quoted_text => "words in quotation marks",
         Rule::dash => "`-` and the last number",
@@ -66,8 +59,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_rejoin => "`rejoin`",
         Rule::k_rest => "`rest`",
         Rule::k_ring | Rule::start_ring => "`ring`",
-        Rule::k_rnd => "`rnd`",
-        Rule::k_row => "`row`",
         Rule::k_rs => "`rs`",
         Rule::k_same => "`same`",
         Rule::k_side => "`side`",
@@ -93,18 +84,12 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::kind | Rule::till_next => "a kind of place such as `st` or `ch-2 sp`",
         Rule::space | Rule::any_space => "a space such as `ch-2 sp`",
         Rule::till => "how far, as `to end`",
-        Rule::each_place
-        | Rule::in_count
-        | Rule::in_place
-        | Rule::place
-        | Rule::next_of
-        | Rule::next_place => "a place, as `in next`",
-        Rule::steps
-        | Rule::step
-        | Rule::repeat_steps
-        | Rule::repeat_step
-        | Rule::star_steps
-        | Rule::star_link => "a step",
+        Rule::each_place | Rule::in_count | Rule::in_place | Rule::place | Rule::next_of | Rule::next_place => {
+            "a place, as `in next`"
+        }
+        Rule::steps | Rule::step | Rule::repeat_steps | Rule::repeat_step | Rule::star_steps | Rule::star_link => {
+            "a step"
+        }
         Rule::loop_only => "a loop, `blo` or `flo`",
         Rule::below => "how many rows below",
         Rule::open_square => "`[`",
@@ -123,18 +108,14 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::as_line => "`as` and the row or round that is said again",
         Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
         Rule::again_what => "the rows or rounds that are done again",
-        Rule::again_extent
-        | Rule::until
-        | Rule::until_line
-        | Rule::until_stitches
-        | Rule::until_length => "how often or how far, as `4 times` or `until rnd 12`",
+        Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
+            "how often or how far, as `4 times` or `until rnd 12`"
+        }
         Rule::length_unit => "`cm` or `in`",
         Rule::piece_name | Rule::rest_of_line | Rule::sewn_name => "the name of the piece",
-        Rule::piece_part
-        | Rule::way
-        | Rule::in_rows
-        | Rule::in_joined_rounds
-        | Rule::in_a_spiral => "`in rows`, `in joined rounds` or `in a spiral`",
+        Rule::piece_part | Rule::way | Rule::in_rows | Rule::in_joined_rounds | Rule::in_a_spiral => {
+            "`in rows`, `in joined rounds` or `in a spiral`"
+        }
         Rule::k_a => "`a`",
         Rule::copies => "`make 2`",
         Rule::stripe => "a yarn and a number, as `A 2`",
@@ -143,11 +124,9 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",
-        Rule::seam_side
-        | Rule::seam_row
-        | Rule::seam_first
-        | Rule::seam_last
-        | Rule::seam_start => "an edge such as `row 40`, `start`, `first 12` or `last 12`",
+        Rule::seam_side | Rule::seam_row | Rule::seam_first | Rule::seam_last | Rule::seam_start => {
+            "an edge such as `row 40`, `start`, `first 12` or `last 12`"
+        }
         Rule::k_mm => "`mm`",
         Rule::hook_letter | Rule::bracketed => "a hook size such as `(G)`",
         Rule::yarn_part | Rule::yarn_more => "anything else about the yarn",
@@ -159,7 +138,21 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::gauge_stitch => "the stitch of the gauge",
         Rule::finished_what => "what is measured, as `around`",
         Rule::EOI => "the end of the line",
-        Rule::gap_slip
+        Rule::k_rnd
+        | Rule::k_row
+        | Rule::k_join
+        | Rule::k_loop
+        | Rule::x_word
+        | Rule::of_slip
+        | Rule::k_only
+        | Rule::times_word_slip
+        | Rule::loop_slip
+        | Rule::back_loop_slip
+        | Rule::front_loop_slip
+        | Rule::join_slip
+        | Rule::range_slip
+        | Rule::sum_slip
+        | Rule::gap_slip
         | Rule::k_chain
         | Rule::k_fo
         | Rule::k_more
@@ -241,7 +234,16 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::finished_line
         | Rule::stitch_head
         | Rule::unit_line
-        | Rule::steps_line | Rule::WHITESPACE | Rule::inside | Rule::factor | Rule::reserved | Rule::where_to | Rule::separator | Rule::round_end | Rule::star_step | Rule::sewn_word => return None,
+        | Rule::steps_line
+        | Rule::WHITESPACE
+        | Rule::inside
+        | Rule::factor
+        | Rule::reserved
+        | Rule::where_to
+        | Rule::separator
+        | Rule::round_end
+        | Rule::star_step
+        | Rule::sewn_word => return None,
     };
     Some(name)
 }

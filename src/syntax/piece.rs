@@ -13,11 +13,7 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece = PieceLine {
-            name,
-            way: None,
-            copies: None,
-        };
+        let mut piece = PieceLine { name, way: None, copies: None };
         for part in node.all(Rule::piece_part).filter_map(|part| part.first()) {
             self.piece_part(&part, &mut piece);
         }
@@ -36,22 +32,9 @@ impl Reader<'_> {
     }
 
     fn rounds_of_which_sort(&mut self, span: Span) {
-        let found = Diagnostic::error(
-            codes::TWO_READINGS,
-            "rounds are joined or go on",
-            span,
-            "which of the two?",
-        )
-        .with_fix(Fix::change(
-            "each closed with a slip stitch: `in joined rounds`",
-            span,
-            "in joined rounds",
-        ))
-        .with_fix(Fix::change(
-            "on and on without a join: `in a spiral`",
-            span,
-            "in a spiral",
-        ));
+        let found = Diagnostic::error(codes::TWO_READINGS, "rounds are joined or go on", span, "which of the two?")
+            .with_fix(Fix::change("each closed with a slip stitch: `in joined rounds`", span, "in joined rounds"))
+            .with_fix(Fix::change("on and on without a join: `in a spiral`", span, "in a spiral"));
         self.find(found);
     }
 
@@ -65,50 +48,34 @@ impl Reader<'_> {
         } else if rule == Rule::lead_line {
             Setting::Lead(self.lead_body(&node.child(Rule::lead_body)?)?)
         } else {
-            let stripes: Vec<_> = node
-                .all(Rule::stripe)
-                .map(|stripe| self.stripe(&stripe))
-                .collect();
+            let stripes: Vec<_> = node.all(Rule::stripe).map(|stripe| self.stripe(&stripe)).collect();
             Setting::Stripe(stripes.into_iter().collect::<Option<_>>()?)
         };
         Some(LineKind::Setting(setting))
     }
 
     fn stripe(&mut self, node: &Node<'_>) -> Option<(Text, Number)> {
-        Some((
-            self.child_text(node, Rule::yarn_name)?,
-            self.child_number(node)?,
-        ))
+        Some((self.child_text(node, Rule::yarn_name)?, self.child_number(node)?))
     }
 
     /// `start …`.
     pub fn start_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::start_line, rest)?.first()?;
         let start = match node.rule() {
-            Rule::start_ring => self.start_ring(&node),
+            Rule::start_ring => {
+                self.ring_word(&node);
+                Start::Ring
+            }
             Rule::start_chain => self.start_chain(&node)?,
-            Rule::start_foundation => Start::Foundation {
-                count: self.child_amount(&node)?,
-                stitch: self.child_stitch(&node)?,
-            },
+            Rule::start_foundation => {
+                Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
+            }
             Rule::start_edge => Start::Edge(self.child_text(&node, Rule::rest_of_line)?),
             Rule::start_other => Start::OtherSide(self.child_text(&node, Rule::rest_of_line)?),
             Rule::start_top => Start::Top(self.child_text(&node, Rule::rest_of_line)?),
             other => return unexpected(other),
         };
         Some(LineKind::Start(start))
-    }
-
-    fn start_ring(&mut self, node: &Node<'_>) -> Start {
-        if let Some(slip) = node.child(Rule::ring_slip) {
-            self.respell(
-                codes::SPELLING,
-                "the adjustable ring is `ring`",
-                slip.span(),
-                "ring",
-            );
-        }
-        Start::Ring
     }
 
     fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {
@@ -134,10 +101,7 @@ impl Reader<'_> {
             })
         } else if rule == Rule::seam_line {
             let mut sides = node.all(Rule::seam_side);
-            Ending::Seam(
-                self.seam_side(&sides.next()?)?,
-                self.seam_side(&sides.next()?)?,
-            )
+            Ending::Seam(self.seam_side(&sides.next()?)?, self.seam_side(&sides.next()?)?)
         } else if rule == Rule::sew_line {
             self.sew(&node)?
         } else {

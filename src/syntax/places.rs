@@ -17,26 +17,17 @@ impl Reader<'_> {
             Rule::each_of_slip => self.each_of(node),
             Rule::in_count => {
                 self.the(node);
-                Some(Where::Count {
-                    amount: self.child_amount(node)?,
-                    kind: self.maybe_kind(node)?,
-                })
+                Some(Where::Count { amount: self.child_amount(node)?, kind: self.maybe_kind(node)? })
             }
             Rule::in_place => Some(Where::In(self.in_place(node)?)),
-            Rule::count => Some(Where::Count {
-                amount: self.child_amount(node)?,
-                kind: None,
-            }),
+            Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None }),
             Rule::count_times_slip | Rule::by_slip => self.count_times(node),
             other => unexpected(other),
         }
     }
 
     /// The kind inside a node if there is one; nothing at all when it can't be read.
-    #[expect(
-        clippy::option_option,
-        reason = "a kind that is not written is not one that can't be read"
-    )]
+    #[expect(clippy::option_option, reason = "a kind that is not written is not one that can't be read")]
     fn maybe_kind(&mut self, node: &Node<'_>) -> Option<Option<Kind>> {
         match node.child(Rule::kind) {
             Some(kind) => self.kind(&kind).map(Some),
@@ -48,12 +39,7 @@ impl Reader<'_> {
     fn count_times(&mut self, node: &Node<'_>) -> Option<Where> {
         let amount = self.child_amount(node)?;
         let better = self.slice(amount.span).to_owned();
-        self.respell(
-            codes::REPEAT_STYLE,
-            "how many stitches is said by a number alone",
-            node.span(),
-            &better,
-        );
+        self.respell(codes::REPEAT_STYLE, "how many stitches is said by a number alone", node.span(), &better);
         Some(Where::Count { amount, kind: None })
     }
 
@@ -63,35 +49,18 @@ impl Reader<'_> {
         let kind = self.maybe_kind(node)?;
         let end = kind.as_ref().map_or(amount.span.end, |kind| kind.span.end);
         let better = format!("in next {}", self.slice(Span::new(amount.span.start, end)));
-        self.respell(
-            codes::SPELLING,
-            "one in each of the next so many has a shorter form",
-            node.span(),
-            &better,
-        );
+        self.respell(codes::SPELLING, "one in each of the next so many has a shorter form", node.span(), &better);
         Some(Where::Count { amount, kind })
     }
 
     fn each_place(&mut self, node: &Node<'_>) -> Option<Where> {
         let kind = self.child_kind(node)?;
         if let Some(till) = node.child(Rule::till) {
-            return Some(Where::Each {
-                kind,
-                till: self.till(&till)?,
-            });
+            return Some(Where::Each { kind, till: self.till(&till)? });
         }
         let end = Span::new(node.span().end, node.span().end);
-        let found = Diagnostic::error(
-            codes::NO_EXTENT,
-            "`in each` says how far it goes",
-            node.span(),
-            "how far?",
-        )
-        .with_fix(Fix::change(
-            "to the end of the row or round: add `to end`",
-            end,
-            " to end",
-        ));
+        let found = Diagnostic::error(codes::NO_EXTENT, "`in each` says how far it goes", node.span(), "how far?")
+            .with_fix(Fix::change("to the end of the row or round: add `to end`", end, " to end"));
         self.find(found);
         None
     }
@@ -104,7 +73,10 @@ impl Reader<'_> {
             Rule::next_of => Some(Place::NextOf(self.child_kind(&inner)?)),
             Rule::next_place => Some(Place::Next),
             Rule::same => Some(Place::Same),
-            Rule::ring => Some(Place::Ring),
+            Rule::ring => {
+                self.ring_word(&inner);
+                Some(Place::Ring)
+            }
             Rule::first => Some(Place::First),
             Rule::last => Some(Place::Last),
             Rule::own_lead_top => Some(Place::Lead),
@@ -114,18 +86,20 @@ impl Reader<'_> {
         }
     }
 
+    /// `magic ring` for `ring`.
+    pub fn ring_word(&mut self, node: &Node<'_>) {
+        if let Some(slip) = node.child(Rule::ring_slip) {
+            self.respell(codes::SPELLING, "the adjustable ring is `ring`", slip.span(), "ring");
+        }
+    }
+
     /// `in the next st`.
     fn the(&mut self, node: &Node<'_>) {
         if let Some(the) = node.child(Rule::the_slip) {
             let span = the.span();
             let with_space = Span::new(span.start, self.past_blanks(span.end));
-            let found = Diagnostic::error(
-                codes::SPELLING,
-                "`the` is left out before a place",
-                span,
-                "not needed here",
-            )
-            .with_fix(Fix::spelling("leave out `the`", with_space, ""));
+            let found = Diagnostic::error(codes::SPELLING, "`the` is left out before a place", span, "not needed here")
+                .with_fix(Fix::spelling("leave out `the`", with_space, ""));
             self.find(found);
         }
     }
@@ -139,12 +113,7 @@ impl Reader<'_> {
     pub fn till(&mut self, node: &Node<'_>) -> Option<Till> {
         let till = self.till_quietly(node)?;
         if node.has(Rule::till_slip) {
-            self.respell(
-                codes::SPELLING,
-                "the end of a row or round is `to end`",
-                node.span(),
-                "to end",
-            );
+            self.respell(codes::SPELLING, "the end of a row or round is `to end`", node.span(), "to end");
         }
         Some(till)
     }
@@ -165,11 +134,7 @@ impl Reader<'_> {
 
     /// How far, in the notation's words.
     pub fn till_words(&self, node: &Node<'_>, till: &Till) -> String {
-        if *till == Till::End {
-            "to end".to_owned()
-        } else {
-            self.words(node.span()).text
-        }
+        if *till == Till::End { "to end".to_owned() } else { self.words(node.span()).text }
     }
 
     /// `to last 2`; `to last st` is a spelling of `to last 1`.
@@ -178,12 +143,7 @@ impl Reader<'_> {
             return self.child_amount(node);
         };
         let span = one.span();
-        self.respell(
-            codes::SPELLING,
-            "how many are left is said by a number",
-            span,
-            "1",
-        );
+        self.respell(codes::SPELLING, "how many are left is said by a number", span, "1");
         Some(one_number(span, 1))
     }
 }

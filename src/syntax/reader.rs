@@ -25,6 +25,8 @@ pub(super) struct Reader<'t> {
     pub own_stitches: Vec<String>,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
+    /// An edit is being tried, so that none is looked for.
+    pub probing: bool,
 }
 
 /// Where reading stopped and what could have stood there.
@@ -50,11 +52,7 @@ impl<'t> Reader<'t> {
     /// The words of a stretch, with single spaces.
     pub fn words(&self, span: Span) -> Text {
         let span = self.trim(span);
-        let text = self
-            .slice(span)
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ");
+        let text = self.slice(span).split_whitespace().collect::<Vec<_>>().join(" ");
         Text { span, text }
     }
 
@@ -64,10 +62,7 @@ impl<'t> Reader<'t> {
         match Notation::parse(rule, slice) {
             Ok(mut pairs) => match pairs.next() {
                 Some(pair) => Ok(Node::new(pair, span.start)),
-                None => Err(Stop {
-                    at: span.start,
-                    expected: Vec::new(),
-                }),
+                None => Err(Stop { at: span.start, expected: Vec::new() }),
             },
             Err(error) => {
                 let at = match error.location {
@@ -79,35 +74,25 @@ impl<'t> Reader<'t> {
                 };
                 let rest = slice.get(at..).unwrap_or_default();
                 let blank = rest.len() - rest.trim_start().len();
-                Err(Stop {
-                    at: span.start + at + blank,
-                    expected,
-                })
+                Err(Stop { at: span.start + at + blank, expected })
             }
         }
     }
 
-    /// Notes a finding.
+    /// Notes a finding, unless there are too many already.
     pub fn find(&mut self, finding: Diagnostic) {
-        self.findings.push(finding);
+        if self.findings.len() < limits::MOST_FINDINGS {
+            self.findings.push(finding);
+        }
     }
 
     /// Notes that something has another spelling here, with the edit that gives it.
     pub fn respell(&mut self, code: Code, message: impl Into<String>, span: Span, better: &str) {
         let old = self.text.get(span.start..span.end).unwrap_or_default();
-        let title = if old.is_empty() {
-            format!("add `{}`", better.trim())
-        } else {
-            format!("`{old}` to `{better}`")
-        };
+        let title = if old.is_empty() { format!("add `{}`", better.trim()) } else { format!("`{old}` to `{better}`") };
         self.find(
-            Diagnostic::error(
-                code,
-                message,
-                span,
-                format!("here it is written `{}`", better.trim()),
-            )
-            .with_fix(Fix::spelling(title, span, better)),
+            Diagnostic::error(code, message, span, format!("here it is written `{}`", better.trim()))
+                .with_fix(Fix::spelling(title, span, better)),
         );
     }
 
@@ -120,26 +105,15 @@ impl<'t> Reader<'t> {
     /// A number; too large a one is a finding.
     pub fn number(&mut self, node: &Node<'_>) -> Option<Number> {
         let digits: String = node.text().chars().filter(char::is_ascii_digit).collect();
-        let value = digits
-            .parse::<u64>()
-            .ok()
-            .filter(|n| *n <= u64::from(limits::MOST_COUNT));
+        let value = digits.parse::<u64>().ok().filter(|n| *n <= u64::from(limits::MOST_COUNT));
         if value.is_none() {
             let most = limits::MOST_COUNT;
             self.find(
-                Diagnostic::error(
-                    codes::NUMBER,
-                    "this number is too large",
-                    node.span(),
-                    "no pattern needs so many",
-                )
-                .with_help(format!("numbers go up to {most}")),
+                Diagnostic::error(codes::NUMBER, "this number is too large", node.span(), "no pattern needs so many")
+                    .with_help(format!("numbers go up to {most}")),
             );
         }
-        Some(Number {
-            span: node.span(),
-            value: value?,
-        })
+        Some(Number { span: node.span(), value: value? })
     }
 
     pub fn child_number(&mut self, node: &Node<'_>) -> Option<Number> {
@@ -161,22 +135,14 @@ impl<'t> Reader<'t> {
             terms.push(self.term(&child)?);
         }
         self.check_list(terms.len(), node.span())?;
-        Some(Amount {
-            span: node.span(),
-            terms,
-        })
+        Some(Amount { span: node.span(), terms })
     }
 
     /// Notes that a list of sizes lacks a number.
     pub fn gap(&mut self, list: Span) {
         self.find(
-            Diagnostic::error(
-                codes::SIZE_LIST,
-                "a number is missing in this list",
-                list,
-                "one number a size",
-            )
-            .with_help("write 0 for a size in which nothing is done"),
+            Diagnostic::error(codes::SIZE_LIST, "a number is missing in this list", list, "one number a size")
+                .with_help("write 0 for a size in which nothing is done"),
         );
     }
 
@@ -187,12 +153,7 @@ impl<'t> Reader<'t> {
         }
         let message = format!("this list has {entries} entries");
         let most = limits::MOST_SIZES;
-        let found = Diagnostic::error(
-            codes::SIZE_LIST,
-            message,
-            list,
-            format!("{most} sizes are the most"),
-        );
+        let found = Diagnostic::error(codes::SIZE_LIST, message, list, format!("{most} sizes are the most"));
         self.find(found);
         None
     }
@@ -204,14 +165,11 @@ impl<'t> Reader<'t> {
         } else {
             TermValue::Sum(self.sum(&inner)?)
         };
-        Some(Term {
-            span: node.span(),
-            value,
-        })
+        Some(Term { span: node.span(), value })
     }
 
     /// A sum, a product or a single entry: operands with signs between them, joined from the left.
-    fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
+    pub fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
         if node.rule() == Rule::number {
             return Some(Sum::Number(self.number(node)?.value));
         }
@@ -225,12 +183,7 @@ impl<'t> Reader<'t> {
         while let (Some(sign), Some(operand)) = (parts.next(), parts.next()) {
             span = span.to(operand.span());
             let right = Box::new(self.sum(&operand)?);
-            left = Sum::Of {
-                sign: plain_sign(sign.text()),
-                left: Box::new(left),
-                right,
-                span,
-            };
+            left = Sum::Of { sign: plain_sign(sign.text()), left: Box::new(left), right, span };
         }
         Some(left)
     }
@@ -249,23 +202,13 @@ impl<'t> Reader<'t> {
             Rule::k_ch | Rule::k_chain => KindWhat::Chain,
             Rule::any_space => KindWhat::AnySpace,
             Rule::sp_slip => {
-                self.respell(
-                    codes::SPELLING,
-                    "a space is named with its chains",
-                    span,
-                    "ch sp",
-                );
+                self.respell(codes::SPELLING, "a space is named with its chains", span, "ch sp");
                 KindWhat::AnySpace
             }
             Rule::space => KindWhat::Space(self.child_number(&inner)?.value),
             Rule::space_slip => {
                 let chains = self.child_number(&inner)?.value;
-                self.respell(
-                    codes::SPELLING,
-                    "a space is written with a hyphen",
-                    span,
-                    &format!("ch-{chains} sp"),
-                );
+                self.respell(codes::SPELLING, "a space is written with a hyphen", span, &format!("ch-{chains} sp"));
                 KindWhat::Space(chains)
             }
             Rule::stitch => KindWhat::Stitch(self.stitch_name(&inner).text),
@@ -277,17 +220,12 @@ impl<'t> Reader<'t> {
     /// A stitch as written; `sl st` always with one space.
     pub fn stitch_name(&self, node: &Node<'_>) -> Text {
         let span = node.span();
-        let text = if node.has(Rule::slip_stitch) {
-            "sl st".to_owned()
-        } else {
-            self.words(span).text
-        };
+        let text = if node.has(Rule::slip_stitch) { "sl st".to_owned() } else { self.words(span).text };
         Text { span, text }
     }
 
     pub fn child_stitch(&self, node: &Node<'_>) -> Option<Text> {
-        node.child(Rule::stitch)
-            .map(|stitch| self.stitch_name(&stitch))
+        node.child(Rule::stitch).map(|stitch| self.stitch_name(&stitch))
     }
 }
 
@@ -298,15 +236,8 @@ pub(super) fn unexpected<T>(_rule: Rule) -> Option<T> {
 
 /// Several edits that only change the spelling.
 pub(super) fn respelling(title: impl Into<String>, edits: Vec<(Span, String)>) -> Fix {
-    let edits = edits
-        .into_iter()
-        .map(|(span, text)| Edit { span, text })
-        .collect();
-    Fix {
-        title: title.into(),
-        edits,
-        safety: Safety::KeepsFabric,
-    }
+    let edits = edits.into_iter().map(|(span, text)| Edit { span, text }).collect();
+    Fix { title: title.into(), edits, safety: Safety::KeepsFabric }
 }
 
 fn plain_sign(written: &str) -> char {

@@ -6,14 +6,13 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
 use super::tree::{
-    Amount, Extent, Kind, Lead, LoopOnly, Repeat, RepeatBody, Step, StepKind, Term, TermValue,
-    Text, Till, Where, Work,
+    Amount, Extent, Kind, Lead, LoopOnly, Repeat, RepeatBody, Step, StepKind, Term, TermValue, Text, Till, Where, Work,
 };
 
 /// Names after which a number without a space is a count and not part of the name.
 const COUNTED: &[&str] = &[
-    "sc", "dc", "hdc", "tr", "dtr", "htr", "inc", "dec", "blo", "flo", "skip", "sk", "leave",
-    "fpdc", "bpdc", "fpsc", "bpsc", "fptr", "bptr", "fphdc", "bphdc",
+    "sc", "dc", "hdc", "tr", "dtr", "htr", "inc", "dec", "blo", "flo", "skip", "sk", "leave", "fpdc", "bpdc", "fpsc",
+    "bpsc", "fptr", "bptr", "fphdc", "bphdc",
 ];
 
 impl Reader<'_> {
@@ -22,25 +21,38 @@ impl Reader<'_> {
         for slip in node.all(Rule::semicolon_slip) {
             self.semicolon(slip.span());
         }
-        let steps: Vec<_> = node.all(Rule::step).map(|step| self.step(&step)).collect();
-        steps.into_iter().collect()
+        let mut steps = Vec::new();
+        let mut complete = true;
+        for step in node.all(Rule::step) {
+            if let Some(join) = step.child(Rule::join_slip) {
+                self.join(join.span());
+                continue;
+            }
+            match self.step(&step) {
+                Some(step) => steps.push(step),
+                None => complete = false,
+            }
+        }
+        complete.then_some(steps)
+    }
+
+    /// `join with sl st to first sc`: rounds join by themselves.
+    fn join(&mut self, span: Span) {
+        let before = self.slice(Span::new(0, span.start)).trim_end();
+        let start = before.strip_suffix(',').map_or(span.start, str::len);
+        let found = Diagnostic::error(codes::SPELLING, "joined rounds join by themselves", span, "not needed here")
+            .with_help("say `in joined rounds` on the `piece` line; the page writes the join out")
+            .with_fix(Fix::spelling("leave it out", Span::new(start, span.end), ""));
+        self.find(found);
     }
 
     fn semicolon(&mut self, span: Span) {
-        self.respell(
-            codes::SPELLING,
-            "a comma stands between two steps",
-            span,
-            ",",
-        );
+        self.respell(codes::SPELLING, "a comma stands between two steps", span, ",");
     }
 
     fn step(&mut self, node: &Node<'_>) -> Option<Step> {
         let inner = node.first()?;
-        Some(Step {
-            span: node.span(),
-            kind: self.step_kind(&inner)?,
-        })
+        Some(Step { span: node.span(), kind: self.step_kind(&inner)? })
     }
 
     fn step_kind(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -64,10 +76,7 @@ impl Reader<'_> {
             Rule::change => Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?)),
             Rule::fasten_off => Some(self.fasten_off(node)),
             Rule::rejoin => self.rejoin(node),
-            Rule::close => Some(StepKind::Close {
-                chains: self.child_amount(node)?,
-                stitch: self.child_stitch(node)?,
-            }),
+            Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
             other => unexpected(other),
         }
     }
@@ -89,26 +98,17 @@ impl Reader<'_> {
             Some(below) => Some(self.child_number(&below)?),
             None => None,
         };
-        let loop_only = node.child(Rule::loop_only).map(|only| {
-            if only.has(Rule::k_back) {
-                LoopOnly::Back
-            } else {
-                LoopOnly::Front
-            }
-        });
-        let written = node.children().last().filter(|last| is_place(last.rule()));
+        let loop_only = match node.child(Rule::loop_only) {
+            Some(only) if only.has(Rule::k_back) => Some(LoopOnly::Back),
+            Some(_) => Some(LoopOnly::Front),
+            None => self.loop_after(node, stitch.span),
+        };
+        let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
             Some(place) => self.place_of(place)?,
             None => Where::Bare,
         };
-        let mut work = Work {
-            each,
-            loop_only,
-            stitch,
-            below,
-            places,
-            ambiguous: false,
-        };
+        let mut work = Work { each, loop_only, stitch, below, places, ambiguous: false };
         self.tight_number(&mut work)?;
         self.number_before(&mut work, node.span());
         Some(StepKind::Work(work))
@@ -117,18 +117,8 @@ impl Reader<'_> {
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        if work
-            .each
-            .as_ref()
-            .is_some_and(|each| each.span.end == span.start)
-        {
-            let gap = Span::new(span.start, span.start);
-            self.respell(
-                codes::SPELLING,
-                "a space stands between a number and a stitch",
-                gap,
-                " ",
-            );
+        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start) {
+            self.space_between(each.span.to(span), span.start);
         }
         let name = work.stitch.text.clone();
         let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
@@ -138,20 +128,38 @@ impl Reader<'_> {
         if tight && work.places == Where::Bare {
             let digits = Span::new(span.start + letters.len(), span.end);
             let better = format!("{letters} {}", self.slice(digits));
-            self.respell(
-                codes::SPELLING,
-                "a space stands between a stitch and its number",
-                span,
-                &better,
-            );
+            self.respell(codes::SPELLING, "a space stands between a stitch and its number", span, &better);
             let amount = self.digits_amount(digits)?;
-            work.stitch = Text {
-                span: Span::new(span.start, digits.start),
-                text: letters.to_owned(),
-            };
+            work.stitch = Text { span: Span::new(span.start, digits.start), text: letters.to_owned() };
             work.places = Where::Count { amount, kind: None };
         }
         Some(())
+    }
+
+    /// `6sc`.
+    fn space_between(&mut self, span: Span, at: usize) {
+        let message = "a space stands between a number and a stitch";
+        let found = Diagnostic::error(codes::SPELLING, message, span, "a space is missing here")
+            .with_fix(Fix::spelling("put a space between", Span::new(at, at), " "));
+        self.find(found);
+    }
+
+    /// `sc in back loop only`.
+    fn loop_after(&mut self, node: &Node<'_>, stitch: Span) -> Option<LoopOnly> {
+        let slip = node.child(Rule::loop_slip)?;
+        let back = slip.has(Rule::k_back) || slip.has(Rule::back_loop_slip);
+        let (word, only) = if back { ("blo", LoopOnly::Back) } else { ("flo", LoopOnly::Front) };
+        let span = slip.span();
+        let start = self.trim_end(stitch.start, span.start);
+        let edits = vec![
+            (Span::new(stitch.start, stitch.start), format!("{word} ")),
+            (Span::new(start, span.end), String::new()),
+        ];
+        let label = format!("here it is written `{word} sc`");
+        let found = Diagnostic::error(codes::SPELLING, "the loop stands before the stitch", span, label)
+            .with_fix(respelling(format!("`{word}` before the stitch"), edits));
+        self.find(found);
+        Some(only)
     }
 
     /// An amount that is written without a space.
@@ -176,25 +184,18 @@ impl Reader<'_> {
             Where::Bare if self.in_group => {}
             Where::Bare => {
                 work.ambiguous = true;
-                let found = Diagnostic::error(
-                    codes::TWO_READINGS,
-                    message,
-                    place,
-                    "all in one place, or one in each?",
-                )
-                .with_help(
-                    "a number before the stitch goes with a place, a number after it counts places",
-                )
-                .with_fix(Fix::change(
-                    format!("one in each of {number}: `{alone} {number}`"),
-                    place,
-                    format!("{alone} {number}"),
-                ))
-                .with_fix(Fix::change(
-                    format!("{number} in one place: `{number} {alone} in next`"),
-                    place,
-                    format!("{number} {alone} in next"),
-                ));
+                let found = Diagnostic::error(codes::TWO_READINGS, message, place, "all in one place, or one in each?")
+                    .with_help("a number before the stitch goes with a place, a number after it counts places")
+                    .with_fix(Fix::change(
+                        format!("one in each of {number}: `{alone} {number}`"),
+                        place,
+                        format!("{alone} {number}"),
+                    ))
+                    .with_fix(Fix::change(
+                        format!("{number} in one place: `{number} {alone} in next`"),
+                        place,
+                        format!("{number} {alone} in next"),
+                    ));
                 self.find(found);
             }
             Where::Till(_) => {
@@ -210,12 +211,7 @@ impl Reader<'_> {
     }
 
     fn in_each(&mut self, span: Span, better: &str) {
-        self.respell(
-            codes::SPELLING,
-            "a number before the stitch goes with a place",
-            span,
-            better,
-        );
+        self.respell(codes::SPELLING, "a number before the stitch goes with a place", span, better);
     }
 
     fn after(&self, word: Span, whole: Span) -> String {
@@ -223,9 +219,7 @@ impl Reader<'_> {
     }
 
     fn directly_after(&self, word: Span, next: Span) -> bool {
-        self.slice(Span::new(word.end, next.start))
-            .trim()
-            .is_empty()
+        self.slice(Span::new(word.end, next.start)).trim().is_empty()
     }
 
     // ---- Chains and such
@@ -238,51 +232,30 @@ impl Reader<'_> {
         if let Some(amount) = node.child(Rule::amount) {
             return Some(StepKind::Chain(self.amount(&amount)?));
         }
-        self.respell(
-            codes::SPELLING,
-            "a chain says how many",
-            node.span(),
-            "ch 1",
-        );
+        self.respell(codes::SPELLING, "a chain says how many", node.span(), "ch 1");
         Some(StepKind::Chain(one_number(node.span(), 1)))
     }
 
     /// `ch3` for `ch 3`.
     pub fn tight_chain(&mut self, node: &Node<'_>) -> Option<Amount> {
-        let letters = node
-            .text()
-            .trim_end_matches(|c: char| c.is_ascii_digit())
-            .len();
+        let letters = node.text().trim_end_matches(|c: char| c.is_ascii_digit()).len();
         let span = node.span();
         let digits = Span::new(span.start + letters, span.end);
         let better = format!("ch {}", self.slice(digits));
-        self.respell(
-            codes::SPELLING,
-            "a chain and its number have a space between them",
-            span,
-            &better,
-        );
+        self.respell(codes::SPELLING, "a chain and its number have a space between them", span, &better);
         self.digits_amount(digits)
     }
 
     /// `chain` for `ch`.
     pub fn chain_word(&mut self, node: &Node<'_>) {
         if let Some(word) = node.child(Rule::k_chain) {
-            self.respell(
-                codes::SPELLING,
-                "the word for chains is `ch`",
-                word.span(),
-                "ch",
-            );
+            self.respell(codes::SPELLING, "the word for chains is `ch`", word.span(), "ch");
         }
     }
 
     fn chain_as(&mut self, node: &Node<'_>) -> Option<StepKind> {
         self.chain_word(node);
-        Some(StepKind::ChainAs {
-            chains: self.child_amount(node)?,
-            stitch: self.child_stitch(node)?,
-        })
+        Some(StepKind::ChainAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? })
     }
 
     fn turning(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -291,33 +264,16 @@ impl Reader<'_> {
             Some(space) => Some(self.child_number(&space)?),
             None => None,
         };
-        Some(StepKind::TurningAs {
-            chains: self.child_amount(node)?,
-            stitch: self.child_stitch(node)?,
-            space,
-        })
+        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)?, space })
     }
 
     fn skip(&mut self, node: &Node<'_>) -> Option<StepKind> {
         if let Some(word) = node.child(Rule::k_sk) {
-            self.respell(
-                codes::SPELLING,
-                "the word for passing over is `skip`",
-                word.span(),
-                "skip",
-            );
+            self.respell(codes::SPELLING, "the word for passing over is `skip`", word.span(), "skip");
         }
         let Some(what) = node.child(Rule::skip_what) else {
-            self.respell(
-                codes::SPELLING,
-                "a skip says how many",
-                node.span(),
-                "skip 1",
-            );
-            return Some(StepKind::Skip {
-                amount: Some(one_number(node.span(), 1)),
-                kind: None,
-            });
+            self.respell(codes::SPELLING, "a skip says how many", node.span(), "skip 1");
+            return Some(StepKind::Skip { amount: Some(one_number(node.span(), 1)), kind: None });
         };
         let amount = match what.child(Rule::amount) {
             Some(amount) => Some(self.amount(&amount)?),
@@ -343,31 +299,20 @@ impl Reader<'_> {
         }
         self.chain_word(node);
         let chains = self.child_number(node)?;
-        Some(Lead::Chain {
-            chains,
-            counts_as: self.child_stitch(node),
-        })
+        Some(Lead::Chain { chains, counts_as: self.child_stitch(node) })
     }
 
     fn move_along(&mut self, node: &Node<'_>) -> Option<StepKind> {
         let along = match node.child(Rule::till_next) {
             Some(next) => Where::Till(Till::Next(self.child_kind(&next)?)),
-            None => Where::Count {
-                amount: self.child_amount(node)?,
-                kind: None,
-            },
+            None => Where::Count { amount: self.child_amount(node)?, kind: None },
         };
         Some(StepKind::Move(along))
     }
 
     fn fasten_off(&mut self, node: &Node<'_>) -> StepKind {
         if let Some(word) = node.child(Rule::k_fo) {
-            self.respell(
-                codes::SPELLING,
-                "the end of a yarn is written out",
-                word.span(),
-                "fasten off",
-            );
+            self.respell(codes::SPELLING, "the end of a yarn is written out", word.span(), "fasten off");
         }
         StepKind::FastenOff
     }
@@ -395,11 +340,7 @@ impl Reader<'_> {
             return None;
         };
         let (how_far, extent_span) = (self.extent(&extent, node), extent.span());
-        Some(StepKind::Repeat(Repeat {
-            body: body?,
-            extent: how_far?,
-            extent_span,
-        }))
+        Some(StepKind::Repeat(Repeat { body: body?, extent: how_far?, extent_span }))
     }
 
     fn repeat_body(&mut self, node: &Node<'_>) -> Option<RepeatBody> {
@@ -414,12 +355,17 @@ impl Reader<'_> {
         let mut steps = Vec::new();
         let mut stop = None;
         let mut complete = true;
-        for (at, entry) in list.all(Rule::repeat_step).enumerate() {
+        for entry in list.all(Rule::repeat_step) {
             if let Some(star) = entry.child(Rule::stop) {
                 self.one_stop(stop, &star);
-                stop = Some(at);
+                stop = Some(steps.len());
             }
-            match entry.child(Rule::step).and_then(|step| self.step(&step)) {
+            let Some(step) = entry.child(Rule::step) else { continue };
+            if let Some(join) = step.child(Rule::join_slip) {
+                self.join(join.span());
+                continue;
+            }
+            match self.step(&step) {
                 Some(step) => steps.push(step),
                 None => complete = false,
             }
@@ -453,11 +399,7 @@ impl Reader<'_> {
         self.in_group = outside;
         if end.rule() == Rule::extent {
             let extent = self.extent(&end, node);
-            return Some(StepKind::Repeat(Repeat {
-                body: body?,
-                extent: extent?,
-                extent_span: end.span(),
-            }));
+            return Some(StepKind::Repeat(Repeat { body: body?, extent: extent?, extent_span: end.span() }));
         }
         let RepeatBody::Steps { steps, stop: None } = body? else {
             return self.stray_in_round(node);
@@ -466,10 +408,7 @@ impl Reader<'_> {
             return Some(StepKind::Together(steps));
         }
         if is_place(end.rule()) {
-            return Some(StepKind::Group {
-                steps,
-                place: self.place_of(&end)?,
-            });
+            return Some(StepKind::Group { steps, place: self.place_of(&end)? });
         }
         self.group_without_place(node);
         None
@@ -491,23 +430,11 @@ impl Reader<'_> {
     fn group_without_place(&mut self, node: &Node<'_>) {
         let span = node.span();
         let end = Span::new(span.end, span.end);
-        let found = Diagnostic::error(
-            codes::NO_PLACE,
-            "no place is named for these stitches",
-            span,
-            "worked into what?",
-        )
-        .with_help("round brackets hold what goes into one place; square brackets are repeated")
-        .with_fix(Fix::change(
-            "all of it in the next place: add `in next`",
-            end,
-            " in next",
-        ))
-        .with_fix(Fix::change(
-            "worked off together over as many places: add `together`",
-            end,
-            " together",
-        ));
+        let found =
+            Diagnostic::error(codes::NO_PLACE, "no place is named for these stitches", span, "worked into what?")
+                .with_help("round brackets hold what goes into one place; square brackets are repeated")
+                .with_fix(Fix::change("all of it in the next place: add `in next`", end, " in next"))
+                .with_fix(Fix::change("worked off together over as many places: add `together`", end, " together"));
         self.find(found);
     }
 
@@ -529,11 +456,7 @@ impl Reader<'_> {
             return None;
         }
         if how.rule() == Rule::word_times_slip {
-            let word = if how.has(Rule::k_twice) {
-                "2 times"
-            } else {
-                "1 times"
-            };
+            let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
             self.square(bracket, Some((how.span(), word.to_owned())));
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(Extent::Times(one_number(how.span(), value)));
@@ -548,37 +471,23 @@ impl Reader<'_> {
     fn square(&mut self, bracket: &Node<'_>, extent: Option<(Span, String)>) {
         let mut edits = Vec::new();
         for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
-            edits.extend(
-                bracket
-                    .child(rule)
-                    .map(|round| (round.span(), sign.to_owned())),
-            );
+            edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
         }
         let round = !edits.is_empty();
         let (place, label) = match &extent {
             Some((span, better)) => (*span, format!("here it is written `{better}`")),
-            None => (
-                bracket.span(),
-                "round brackets hold what goes into one place".to_owned(),
-            ),
+            None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
         };
         edits.extend(extent.clone());
         if edits.is_empty() {
             return;
         }
         let (message, title) = match (round, &extent) {
-            (true, Some((_, better))) => (
-                "a repeat is written `[…] 6 times`",
-                format!("square brackets and `{better}`"),
-            ),
-            (true, None) => (
-                "a repeat stands in square brackets",
-                "square brackets".to_owned(),
-            ),
-            (false, Some((_, better))) => (
-                "a repeat is written `[…] 6 times`",
-                format!("write `{better}`"),
-            ),
+            (true, Some((_, better))) => {
+                ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
+            }
+            (true, None) => ("a repeat stands in square brackets", "square brackets".to_owned()),
+            (false, Some((_, better))) => ("a repeat is written `[…] 6 times`", format!("write `{better}`")),
             (false, None) => return,
         };
         let fix = respelling(title, edits);
@@ -617,9 +526,7 @@ impl Reader<'_> {
     fn star(&mut self, node: &Node<'_>) -> Option<StepKind> {
         let inside = node.child(Rule::star_steps)?;
         let steps = self.steps(&inside);
-        let again = node
-            .all(Rule::star_link)
-            .any(|link| link.has(Rule::rep_from));
+        let again = node.all(Rule::star_link).any(|link| link.has(Rule::rep_from));
         let held = self.words(inside.span()).text;
         let Some(extent) = node.child(Rule::extent) else {
             let found = Diagnostic::error(
@@ -651,11 +558,7 @@ impl Reader<'_> {
     }
 
     fn starred(&self, steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
-        StepKind::Repeat(Repeat {
-            body: RepeatBody::Steps { steps, stop: None },
-            extent,
-            extent_span,
-        })
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, stop: None }, extent, extent_span })
     }
 
     fn respell_repeat(&mut self, span: Span, better: String) {
@@ -692,13 +595,7 @@ impl Reader<'_> {
 
 /// One number for all sizes.
 pub(super) fn one_number(span: Span, value: u64) -> Amount {
-    Amount {
-        span,
-        terms: vec![Term {
-            span,
-            value: TermValue::Number(value),
-        }],
-    }
+    Amount { span, terms: vec![Term { span, value: TermValue::Number(value) }] }
 }
 
 /// Whether a rule says where stitches go.

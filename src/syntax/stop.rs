@@ -1,20 +1,14 @@
 //! What to say where reading stopped: in a crocheter's words, and never by the names of the grammar.
 
-use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::diagnostic::{Diagnostic, Span};
 
 use super::codes;
 use super::grammar::{Node, Rule};
-use super::keywords;
 use super::names::plain_name;
 use super::reader::{Reader, Stop};
 
-/// Words of the notation inside a line, for "did you mean".
-const INNER_WORDS: &[&str] = &[
-    "times", "together", "next", "last", "first", "same", "ring", "each", "from", "hook", "skip",
-    "leave", "rest", "turn", "turning", "mark", "change", "fasten", "rejoin", "close", "with",
-    "below", "rows", "lead", "none", "other", "side", "until", "joined", "edge", "over", "make",
-    "rounds", "spiral", "stitches", "chains", "takes", "makes", "weight", "move", "end",
-];
+/// What the grammar calls the end of its input.
+const THE_END: &str = "the end of the line";
 
 /// At most so many things are named that could stand at a place.
 const MOST_NAMED: usize = 5;
@@ -47,6 +41,9 @@ impl<'t> Reader<'t> {
         if !expected.is_empty() {
             found = found.with_help(format!("here could stand {expected}"));
         }
+        if self.probing {
+            return found;
+        }
         match self.near_fix(rule, line, span, &word) {
             Some(fix) => found.with_fix(fix),
             None => found,
@@ -63,35 +60,11 @@ impl<'t> Reader<'t> {
             return (Span::new(before.len() - last, before.len()), String::new());
         };
         let len = if first.is_alphanumeric() {
-            rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)))
-                .unwrap_or(rest.len())
+            rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c))).unwrap_or(rest.len())
         } else {
             first.len_utf8()
         };
-        (
-            Span::new(at, at + len),
-            rest.get(..len).unwrap_or_default().to_owned(),
-        )
-    }
-
-    /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
-    /// line readable.
-    fn near_fix(&self, rule: Rule, line: Span, span: Span, word: &str) -> Option<Fix> {
-        if let Some(near) = keywords::nearest(word, INNER_WORDS.iter().copied()) {
-            if self.reads_with(rule, line, span, near) {
-                return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
-            }
-        }
-        let before = Span::new(span.start, span.start);
-        let comma = !word.is_empty() && self.reads_with(rule, line, before, ", ");
-        let gap = self.trim_end(line.start, span.start);
-        comma.then(|| Fix::change("put a comma before it", Span::new(gap, gap), ","))
-    }
-
-    fn reads_with(&self, rule: Rule, line: Span, place: Span, text: &str) -> bool {
-        let before = self.slice(Span::new(line.start, place.start));
-        let after = self.slice(Span::new(place.end, line.end));
-        super::grammar::reads(rule, &format!("{before}{text}{after}"))
+        (Span::new(at, at + len), rest.get(..len).unwrap_or_default().to_owned())
     }
 }
 
@@ -103,6 +76,8 @@ fn expected(rules: &[Rule]) -> String {
             names.push(name);
         }
     }
+    // The end of the line goes last: it is what the maker of the line expected least.
+    names.sort_by_key(|name| *name == THE_END);
     names.truncate(MOST_NAMED);
     match names.split_last() {
         None => String::new(),
@@ -113,10 +88,5 @@ fn expected(rules: &[Rule]) -> String {
 
 /// A line that can't be read for a reason that has no name.
 pub(super) fn unread(span: Span) -> Diagnostic {
-    Diagnostic::error(
-        codes::READING,
-        "this line can't be read",
-        span,
-        "reading stopped here",
-    )
+    Diagnostic::error(codes::READING, "this line can't be read", span, "reading stopped here")
 }

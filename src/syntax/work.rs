@@ -8,9 +8,7 @@ use super::places::any_stitch;
 use super::reader::Reader;
 use super::steps::one_number;
 use super::stop;
-use super::tree::{
-    Again, AgainExtent, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine,
-};
+use super::tree::{Again, AgainExtent, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
 
 /// The word that a work line begins with.
 #[derive(Debug, Clone, Copy)]
@@ -30,39 +28,21 @@ impl Reader<'_> {
         let (body_span, stated_span) = self.split_count(after);
         let mut stated = stated_span.and_then(|span| self.stated(span));
         let body = self.body(body_span, &mut stated);
-        LineKind::Work(WorkLine {
-            label,
-            body,
-            stated,
-        })
+        LineKind::Work(WorkLine { label, body, stated })
     }
 
     // ---- The label
 
     fn label(&mut self, word: LabelWord, rest: Span) -> (Label, Span) {
-        let empty = Label {
-            span: word.span,
-            round: word.round,
-            from: None,
-            to: None,
-            right_side: None,
-        };
+        let empty = Label { span: word.span, round: word.round, from: None, to: None, right_side: None };
         let Ok(node) = self.read(Rule::label_line, rest) else {
             return (empty, rest);
         };
         let mut label = empty;
-        let end = node
-            .child(Rule::colon)
-            .or_else(|| node.child(Rule::label_end_slip));
-        label.span.end = end.as_ref().map_or(node.span().end, |end| {
-            self.trim_end(word.span.start, end.span().start)
-        });
+        let end = node.child(Rule::colon).or_else(|| node.child(Rule::label_end_slip));
+        label.span.end = end.as_ref().map_or(node.span().end, |end| self.trim_end(word.span.start, end.span().start));
         if let Some(numbers) = node.child(Rule::label_numbers) {
-            let mut numbers = numbers
-                .all(Rule::number)
-                .map(|n| self.number(&n))
-                .collect::<Vec<_>>()
-                .into_iter();
+            let mut numbers = numbers.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
             label.from = numbers.next().flatten();
             label.to = numbers.next().flatten();
         }
@@ -80,30 +60,23 @@ impl Reader<'_> {
     /// One finding for all that is unusual about a label.
     fn label_spelling(&mut self, word: LabelWord, label: &Label, node: &Node<'_>, rest: Span) {
         let colon = node.child(Rule::colon);
-        let tight =
-            label.from.is_some() && self.slice(rest).starts_with(|c: char| c.is_ascii_digit());
-        let dot = self.slice(rest).trim_start().starts_with('.') && label.from.is_some();
-        let bracket = node
-            .child(Rule::side)
-            .is_some_and(|side| side.text().starts_with('('));
-        if word.better.is_none() && !tight && !dot && !bracket && colon.is_some() {
-            return;
-        }
-        let span = match colon.or_else(|| node.child(Rule::label_end_slip)) {
-            Some(end) => word.span.to(end.span()),
-            None => label.span,
+        let missing = colon.is_none();
+        let numbered = label.from.is_some();
+        let tight = numbered && self.slice(rest).starts_with(|c: char| c.is_ascii_digit());
+        let dot = numbered && self.slice(rest).trim_start().starts_with('.');
+        let bracket = node.child(Rule::side).is_some_and(|side| side.text().starts_with('('));
+        let range = node.child(Rule::label_numbers).is_some_and(|numbers| numbers.has(Rule::range_slip));
+        let unusual = word.better.is_some() || tight || dot || bracket || range;
+        let message = match (unusual, missing, word.round) {
+            (false, false, _) => return,
+            (false, true, true) => "a colon stands after the number of a round",
+            (false, true, false) => "a colon stands after the number of a row",
+            (true, _, true) => "the label of a round has another form",
+            (true, _, false) => "the label of a row has another form",
         };
+        let end = colon.or_else(|| node.child(Rule::label_end_slip));
+        let span = end.map_or(label.span, |end| word.span.to(end.span()));
         let better = self.label_words(word, label);
-        let only_colon = word.better.is_none() && !tight && !dot && !bracket;
-        let message = if only_colon {
-            "a colon stands after the number of a row or round".to_owned()
-        } else {
-            format!(
-                "a {} begins with `{}`",
-                if word.round { "round" } else { "row" },
-                better
-            )
-        };
         self.respell(codes::LABEL, message, span, &better);
     }
 
@@ -136,15 +109,13 @@ impl Reader<'_> {
     /// Parts the steps from the stated count, at the first `=`.
     fn split_count(&self, span: Span) -> (Span, Option<Span>) {
         match self.slice(span).find('=') {
-            Some(at) => (
-                Span::new(span.start, span.start + at),
-                Some(Span::new(span.start + at, span.end)),
-            ),
+            Some(at) => (Span::new(span.start, span.start + at), Some(Span::new(span.start + at, span.end))),
             None => (span, None),
         }
     }
 
-    fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
+    /// The steps of a line; the count that is stated in another style is put into `stated`.
+    pub fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
         let before = self.findings.len();
         let body = self.try_body(span, stated);
         if body.is_none() && self.findings.len() == before {
@@ -157,17 +128,12 @@ impl Reader<'_> {
         if self.slice(span).trim().is_empty() {
             let at = Span::new(span.start.saturating_sub(1), span.start);
             self.find(
-                Diagnostic::error(
-                    codes::EMPTY,
-                    "nothing is worked here",
-                    at,
-                    "what is worked?",
-                )
-                .with_help("write the steps after the colon, as `rnd 3: [sc, inc] to end = 18`"),
+                Diagnostic::error(codes::EMPTY, "nothing is worked here", at, "what is worked?")
+                    .with_help("write the steps after the colon, as `rnd 3: [sc, inc] to end = 18`"),
             );
             return None;
         }
-        if self.brackets(span).is_none() {
+        if self.brackets(Rule::work_line, span).is_none() {
             return None;
         }
         let node = match self.read(Rule::work_line, span) {
@@ -186,10 +152,7 @@ impl Reader<'_> {
             }
         }
         if let Some(same) = node.child(Rule::as_line) {
-            return Some(Body::As {
-                round: same.has(Rule::k_rnd),
-                number: self.child_number(&same)?,
-            });
+            return Some(Body::As { round: same.has(Rule::k_rnd), number: self.child_number(&same)? });
         }
         Some(Body::Steps(self.steps(&node.child(Rule::steps)?)?))
     }
@@ -200,16 +163,13 @@ impl Reader<'_> {
             let span = stray.span();
             let sign = stray.text();
             let last = self.slice(Span::new(span.end, line.end)).trim().is_empty();
-            let place = if last {
-                "at the end"
-            } else {
-                "before the stated count"
-            };
+            let place = if last { "at the end" } else { "before the stated count" };
             let message = format!("there is no `{sign}` {place}");
-            self.find(
-                Diagnostic::error(codes::SPELLING, message, span, "not needed here")
-                    .with_fix(Fix::spelling(format!("leave out the `{sign}`"), span, "")),
-            );
+            self.find(Diagnostic::error(codes::SPELLING, message, span, "not needed here").with_fix(Fix::spelling(
+                format!("leave out the `{sign}`"),
+                span,
+                "",
+            )));
         }
     }
 
@@ -232,21 +192,10 @@ impl Reader<'_> {
     }
 
     fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
-        for slip in node
-            .all(Rule::stated_link)
-            .filter_map(|link| link.child(Rule::plus_slip))
-        {
-            self.respell(
-                codes::COUNT_STYLE,
-                "a plus stands between two counts",
-                slip.span(),
-                " +",
-            );
+        for slip in node.all(Rule::stated_link).filter_map(|link| link.child(Rule::plus_slip)) {
+            self.respell(codes::COUNT_STYLE, "a plus stands between two counts", slip.span(), " +");
         }
-        let parts: Vec<_> = node
-            .all(Rule::stated_part)
-            .map(|part| self.stated_part(&part))
-            .collect();
+        let parts: Vec<_> = node.all(Rule::stated_part).map(|part| self.stated_part(&part)).collect();
         parts.into_iter().collect()
     }
 
@@ -255,10 +204,7 @@ impl Reader<'_> {
             Some(kind) => Some(self.kind(&kind)?),
             None => None,
         };
-        Some(StatedPart {
-            amount: self.child_amount(node)?,
-            kind,
-        })
+        Some(StatedPart { amount: self.child_amount(node)?, kind })
     }
 
     /// `(18)`, `[18 sts]` and `- 18` for `= 18`.
@@ -274,20 +220,12 @@ impl Reader<'_> {
         let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
         let better = format!("= {}", written.join(" + "));
         let span = node.span();
-        self.respell(
-            codes::COUNT_STYLE,
-            "the stated count is written with `=`",
-            span,
-            &better,
-        );
+        self.respell(codes::COUNT_STYLE, "the stated count is written with `=`", span, &better);
         Some(Stated { span, parts })
     }
 
     fn part_words(&self, part: &StatedPart) -> String {
-        let end = part
-            .kind
-            .as_ref()
-            .map_or(part.amount.span, |kind| kind.span);
+        let end = part.kind.as_ref().map_or(part.amount.span, |kind| kind.span);
         self.words(part.amount.span.to(end)).text
     }
 
@@ -299,23 +237,12 @@ impl Reader<'_> {
         let stated = count.and_then(|span| self.stated(span));
         let node = self.read_or_stop(Rule::again_line, what)?;
         let lines = node.child(Rule::again_what)?;
-        let mut numbers = lines
-            .all(Rule::number)
-            .map(|n| self.number(&n))
-            .collect::<Vec<_>>()
-            .into_iter();
+        let mut numbers = lines.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
         let from = numbers.next()??;
         let to = numbers.next().unwrap_or(Some(from))?;
         let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
         let span = self.trim(whole);
-        Some(LineKind::Again(Again {
-            span,
-            round: lines.has(Rule::k_rnd),
-            from,
-            to,
-            extent,
-            stated,
-        }))
+        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, extent, stated }))
     }
 
     fn again_extent(&mut self, node: &Node<'_>) -> Option<AgainExtent> {
@@ -328,28 +255,14 @@ impl Reader<'_> {
             return None;
         }
         if how.rule() == Rule::word_times_slip {
-            let (value, better) = if how.has(Rule::k_twice) {
-                (2, "2 times")
-            } else {
-                (1, "1 times")
-            };
-            self.respell(
-                codes::REPEAT_STYLE,
-                "how often is said by a number",
-                how.span(),
-                better,
-            );
+            let (value, better) = if how.has(Rule::k_twice) { (2, "2 times") } else { (1, "1 times") };
+            self.respell(codes::REPEAT_STYLE, "how often is said by a number", how.span(), better);
             return Some(AgainExtent::Times(one_number(how.span(), value)));
         }
         let amount = self.child_amount(&how)?;
         if how.rule() == Rule::by_slip {
             let better = format!("{} times", self.slice(amount.span));
-            self.respell(
-                codes::REPEAT_STYLE,
-                "how often is written `4 times`",
-                how.span(),
-                &better,
-            );
+            self.respell(codes::REPEAT_STYLE, "how often is written `4 times`", how.span(), &better);
         }
         Some(AgainExtent::Times(amount))
     }
@@ -374,10 +287,7 @@ impl Reader<'_> {
             self.gap(list.span());
             return None;
         }
-        let numbers: Vec<_> = list
-            .all(Rule::decimal)
-            .map(|n| self.node_text(&n))
-            .collect();
+        let numbers: Vec<_> = list.all(Rule::decimal).map(|n| self.node_text(&n)).collect();
         self.check_list(numbers.len(), list.span())?;
         Some(numbers)
     }
