@@ -26,10 +26,9 @@ impl Reader<'_> {
     /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
     /// line readable.
     pub fn near_fix(&self, rule: Rule, line: Span, span: Span, word: &str) -> Option<Fix> {
-        if let Some(near) = keywords::nearest(word, INNER_WORDS.iter().copied()) {
-            if self.reads_with(rule, line, &[(span, near)]) {
-                return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
-            }
+        let near = keywords::nearest(word, INNER_WORDS.iter().copied());
+        if let Some(near) = near.filter(|near| self.reads_with(rule, line, &[(span, near)])) {
+            return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
         }
         let gap = self.trim_end(line.start, span.start);
         let place = Span::new(gap, gap);

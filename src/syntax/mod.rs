@@ -223,7 +223,7 @@ impl Reader<'_> {
         let before = Span::new(span.start, span.start);
         let steps = self.slice(span).split('=').next().unwrap_or_default();
         let found = if first.is_empty() {
-            let end = Span::new(self.trim_end(0, span.end).saturating_sub(1), self.trim_end(0, span.end));
+            let end = self.last_char(span.end);
             Diagnostic::error(codes::EMPTY, "nothing stands after the names of the sizes", end, "what follows?")
         } else if self.works(steps) {
             let label = if self.way == Some(Way::Rows) { "row: " } else { "rnd: " };

@@ -49,6 +49,13 @@ impl<'t> Reader<'t> {
         Span::new(start, start + slice.trim().len())
     }
 
+    /// The last sign before a place.
+    pub fn last_char(&self, end: usize) -> Span {
+        let before = self.slice(Span::new(0, end)).trim_end();
+        let last = before.chars().next_back().map_or(0, char::len_utf8);
+        Span::new(before.len() - last, before.len())
+    }
+
     /// The words of a stretch, with single spaces.
     pub fn words(&self, span: Span) -> Text {
         let span = self.trim(span);

@@ -55,9 +55,7 @@ impl<'t> Reader<'t> {
         let rest = self.slice(Span::new(at, end));
         let mut chars = rest.char_indices();
         let Some((_, first)) = chars.next() else {
-            let before = self.slice(Span::new(0, at)).trim_end();
-            let last = before.chars().next_back().map_or(0, char::len_utf8);
-            return (Span::new(before.len() - last, before.len()), String::new());
+            return (self.last_char(at), String::new());
         };
         let len = if first.is_alphanumeric() {
             rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c))).unwrap_or(rest.len())

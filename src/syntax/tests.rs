@@ -681,3 +681,138 @@ fn no_name_of_the_grammar_reaches_a_reader() {
         }
     }
 }
+
+// ---- Any text at all
+
+/// Every place that a tree or a finding names.
+fn spans_of(shown: &str) -> Vec<(usize, usize)> {
+    shown
+        .split("Span { start: ")
+        .skip(1)
+        .filter_map(|rest| {
+            let (start, rest) = rest.split_once(", end: ")?;
+            let (end, _) = rest.split_once(" }")?;
+            Some((start.parse().ok()?, end.parse().ok()?))
+        })
+        .collect()
+}
+
+fn holds_together(text: &str) {
+    let (file, findings) = parse(text);
+    let shown = format!("{file:?}{findings:?}");
+    for (start, end) in spans_of(&shown) {
+        assert!(start <= end && end <= text.len(), "{start}..{end} in {text:?}");
+        assert!(text.is_char_boundary(start) && text.is_char_boundary(end), "{start}..{end} in {text:?}");
+    }
+    let mut at = 0;
+    for line in &file.lines {
+        assert!(line.span.start >= at, "lines overlap in {text:?}");
+        at = line.span.end;
+        let unread = match &line.kind {
+            LineKind::Bad => true,
+            LineKind::Work(work) => work.body == Body::Unread,
+            _ => false,
+        };
+        let said =
+            |found: &Diagnostic| found.primary.span.start >= line.span.start && found.primary.span.end <= line.span.end;
+        assert!(!unread || findings.iter().any(said), "nothing is said about {:?} in {text:?}", line.span);
+    }
+    for fix in findings.iter().flat_map(|found| &found.fixes) {
+        let _ = fix.apply(text);
+    }
+}
+
+/// Bits of notation, of print and of nonsense.
+const BITS: &[&str] = &[
+    "rnd 3:",
+    "row 4 ws:",
+    "rnds 2-5:",
+    "Round 7.",
+    "R8:",
+    "[",
+    "]",
+    "(",
+    ")",
+    "{",
+    "}",
+    "sc",
+    "sc 4",
+    "3 dc",
+    "inc",
+    "sl st",
+    "ch 3",
+    "ch3",
+    "ch-2 sp",
+    "in",
+    "next",
+    "each",
+    "to",
+    "end",
+    "last",
+    "2",
+    "/",
+    ",",
+    ";",
+    "=",
+    "18",
+    "*",
+    "**",
+    "x 6",
+    "times",
+    "more",
+    "together",
+    "as",
+    "dc",
+    "on dc:",
+    "turn",
+    "skip",
+    "leave rest",
+    "again",
+    "until",
+    "cm",
+    "piece",
+    "start",
+    "set",
+    "stitch",
+    "yarn",
+    "\"",
+    "“",
+    ">",
+    "#",
+    "\n",
+    "\n  ",
+    "\r\n",
+    "\t",
+    "é",
+    "…",
+    "only",
+    ":",
+    "+",
+    "-",
+    "–",
+    "rim",
+    "99999999999999999999",
+    "\u{feff}",
+    "\u{a0}",
+    "from",
+    "hook",
+    "4th",
+    "rep from *",
+    "(18)",
+    "join with sl st",
+];
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn any_text_gives_a_tree(text in "\\PC{0,200}") {
+        holds_together(&text);
+    }
+
+    #[test]
+    fn any_mixture_of_bits_gives_a_tree(picks in proptest::collection::vec((0..BITS.len(), 0..2usize), 0..60)) {
+        let text: String = picks.iter().map(|(bit, space)| format!("{}{}", BITS[*bit], " ".repeat(*space))).collect();
+        holds_together(&text);
+    }
+}

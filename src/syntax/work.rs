@@ -126,16 +126,14 @@ impl Reader<'_> {
 
     fn try_body(&mut self, span: Span, stated: &mut Option<Stated>) -> Option<Body> {
         if self.slice(span).trim().is_empty() {
-            let at = Span::new(span.start.saturating_sub(1), span.start);
+            let at = self.last_char(span.start);
             self.find(
                 Diagnostic::error(codes::EMPTY, "nothing is worked here", at, "what is worked?")
                     .with_help("write the steps after the colon, as `rnd 3: [sc, inc] to end = 18`"),
             );
             return None;
         }
-        if self.brackets(Rule::work_line, span).is_none() {
-            return None;
-        }
+        self.brackets(Rule::work_line, span)?;
         let node = match self.read(Rule::work_line, span) {
             Ok(node) => node,
             Err(stop) => {
