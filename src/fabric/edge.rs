@@ -86,11 +86,6 @@ impl Edge {
         let stitches = self.slots.iter().filter(|s| matches!(s.top, Top::Stitch(_)));
         u32::try_from(stitches.count()).unwrap_or(u32::MAX)
     }
-
-    /// The same edge seen from the other side.
-    pub(super) fn reverse(&mut self) {
-        reverse(&mut self.slots);
-    }
 }
 
 /// Places in a stretch, a whole space counting as one.

@@ -40,7 +40,13 @@ pub(super) struct Done {
 }
 
 /// Works a line on an edge.
-pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, edge: Edge, marks: Vec<String>) -> (Done, Option<Vec<Reading>>) {
+pub(super) fn work(
+    setup: Setup<'_>,
+    line: &Line,
+    stated: Option<&Stated>,
+    edge: Edge,
+    marks: Vec<String>,
+) -> (Done, Option<Vec<Reading>>) {
     if !ambiguous(&line.steps) {
         return (work_reading(setup, line, stated, edge, marks, Reading::OneInEach), None);
     }
@@ -206,7 +212,14 @@ fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
 }
 
 /// Works the chain that the line starts with, unless the line brings its own.
-fn lead(hand: &mut Hand<'_>, setup: Setup<'_>, before: &[Step], after: &[Step], line: &Line, first: &mut Option<Trouble>) {
+fn lead(
+    hand: &mut Hand<'_>,
+    setup: Setup<'_>,
+    before: &[Step],
+    after: &[Step],
+    line: &Line,
+    first: &mut Option<Trouble>,
+) {
     let own = before.iter().find_map(|s| match &s.kind {
         StepKind::Lead(lead) => Some(lead),
         _ => None,
@@ -218,7 +231,9 @@ fn lead(hand: &mut Hand<'_>, setup: Setup<'_>, before: &[Step], after: &[Step], 
         None => setup.lead.clone(),
     };
     if hand.edge.from_hook {
-        return; // The starting chain holds the lead.
+        // The starting chain holds the lead; one that does not count can be worked into as any other.
+        hand.plain_lead = matches!(hand.lead, Lead::Plain(_));
+        return;
     }
     match hand.lead.clone() {
         Lead::None => {}
@@ -245,9 +260,13 @@ impl Hand<'_> {
             self.account.left = self.account.left.saturating_add(left);
             return self.edge.slots.split_off(self.at);
         }
-        let met_again = self.edge.slots.get(self.at..).unwrap_or_default().iter().any(|slot| {
-            self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches))
-        });
+        let met_again = self
+            .edge
+            .slots
+            .get(self.at..)
+            .unwrap_or_default()
+            .iter()
+            .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
         if self.rest_done || self.passes_rest && self.edge.circle && !met_again {
             self.pass_to(end);
             return Vec::new();
@@ -298,10 +317,26 @@ impl Hand<'_> {
 fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> Option<Trouble> {
     let stated = stated?;
     stated.parts.iter().find_map(|(amount, kind)| {
-        let (made, wanted) = (count_of(ledger, *kind, setup.pattern), amount.get(setup.size));
+        let (made, wanted) = (stated_part(ledger, stated, *kind, setup.pattern), amount.get(setup.size));
         let kind = FaultKind::Count { kind: *kind, made, stated: wanted };
         (made != wanted).then_some(Trouble { span: stated.span, kind })
     })
+}
+
+/// How many of a stated kind a line made. A stitch counts once, for the nearest kind stated: where `dc2tog` is stated
+/// beside `dc`, it is no `dc`.
+fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+    let Some(Kind::Stitch(wanted)) = kind else { return count_of(ledger, kind, pattern) };
+    let nearer = |made: Kind| {
+        stated.parts.iter().any(|(_, other)| match other {
+            Some(Kind::Stitch(other)) if *other != wanted => {
+                answers(made, *other, pattern) && pattern.stitches.answers(*other, wanted)
+            }
+            _ => false,
+        })
+    };
+    let counted = ledger.made.iter().filter(|t| answers(t.kind, wanted, pattern) && !nearer(t.kind));
+    counted.map(|t| t.count).sum()
 }
 
 /// How many of a kind a line made; the bare count without a kind.

@@ -13,19 +13,22 @@ mod plan;
 mod repeat;
 mod steps;
 
+use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
 use piece::{Finished, Found, PieceWork};
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
+/// Lines with a place in `broken` have an error already: nothing more is said of them, and what follows stands on what
+/// they state.
 #[must_use]
-pub fn work(pattern: &Pattern) -> Fabric {
+pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
     for size in 0..pattern.sizes.len() {
         let mut earlier: Vec<Finished> = Vec::new();
         for (index, piece) in pattern.pieces.iter().enumerate() {
-            let finished = PieceWork { pattern, piece, index, size, earlier: &earlier }.work(&mut found);
+            let finished = PieceWork { pattern, piece, index, size, earlier: &earlier, broken }.work(&mut found);
             earlier.push(finished);
         }
         for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {

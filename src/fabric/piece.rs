@@ -1,14 +1,14 @@
 //! A piece in one size, line after line.
 
 use super::Row;
-use super::edge::{Edge, Slot, Top, push_chains, reverse};
+use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::Ended;
 use super::line::{self, Done, Setup, count_of};
 use super::plan::{Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, Sized, SeamSide, Start, Stated, Way};
+use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, SeamSide, Sized, Start, Stated, Terms, Way};
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -47,6 +47,15 @@ struct Standing {
     number: u32,
 }
 
+/// What to go on from when both close as much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Trust {
+    /// What was made.
+    Made,
+    /// What was stated, since the line could not be read as it was meant.
+    Stated,
+}
+
 /// Works one piece in one size.
 pub(super) struct PieceWork<'a> {
     pub pattern: &'a Pattern,
@@ -55,6 +64,8 @@ pub(super) struct PieceWork<'a> {
     pub size: usize,
     /// Earlier pieces in this size.
     pub earlier: &'a [Finished],
+    /// Places that have an error already.
+    pub broken: &'a [Span],
 }
 
 impl PieceWork<'_> {
@@ -72,7 +83,7 @@ impl PieceWork<'_> {
             number: 0,
         };
         let plans = self.plans(found);
-        let mut silent: Vec<usize> = Vec::new();
+        let mut silent = self.broken_items();
         for (at, planned) in plans.iter().enumerate() {
             if found.stitches > limits::MOST_STITCHES {
                 self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);
@@ -84,6 +95,19 @@ impl PieceWork<'_> {
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
+    }
+
+    /// Items that have an error in them, or in a line between them and the item above.
+    fn broken_items(&self) -> Vec<usize> {
+        let mut from = self.piece.span.start;
+        let mut items = Vec::new();
+        for (at, item) in self.piece.items.iter().enumerate() {
+            if self.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
+                items.push(at);
+            }
+            from = item.span.end;
+        }
+        items
     }
 
     /// The edge that the piece begins with, the places on it, and those on its other side.
@@ -112,7 +136,7 @@ impl PieceWork<'_> {
             }
             Start::Unsaid => {
                 let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
-                if works {
+                if works && !self.broken_items().contains(&0) {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
@@ -144,14 +168,15 @@ impl PieceWork<'_> {
         };
         // Worked until a line makes the wanted number; a line that jumps past it is a fault.
         let lines: Vec<usize> = planned.cycle.clone();
-        let mut before = last_count(finished);
+        let mut before = last_count(finished, self.pattern);
         for source in lines.iter().cycle().take(usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX)) {
             if before == until {
                 return;
             }
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), ..planned.clone() };
+            // Only the last one makes the stated number, and that is the one that `until` looks for.
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last: false, ..planned.clone() };
             self.row(&one, rest, standing, finished, found, silent);
-            let after = last_count(finished);
+            let after = last_count(finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
             if passed || stuck || found.stitches > limits::MOST_STITCHES {
@@ -210,12 +235,14 @@ impl PieceWork<'_> {
             None => made_next,
             Some(trouble) => {
                 let row = finished.rows.len().checked_sub(1);
-                if !silent.contains(&planned.item) {
+                let known = silent.contains(&planned.item);
+                if !known {
                     silent.push(planned.item);
                     self.fault(found, planned.item, row, trouble.span, trouble.kind);
                 }
                 let made = finished.rows.last().map_or(0, |r| count_of(&r.ledger, None, self.pattern));
-                self.better_base(made_next, made, stated, rest)
+                let trust = if known { Trust::Stated } else { Trust::Made };
+                self.better_base(made_next, made, stated, rest, trust)
             }
         };
     }
@@ -238,7 +265,12 @@ impl PieceWork<'_> {
         }
     }
 
-    fn work_line(&self, line: &Line, stated: Option<&Stated>, standing: &mut Standing) -> (Done, Option<Vec<super::Reading>>) {
+    fn work_line(
+        &self,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+    ) -> (Done, Option<Vec<super::Reading>>) {
         self.rejoin(line, standing);
         let setup = Setup {
             pattern: self.pattern,
@@ -283,7 +315,12 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
         let mut next = Standing {
-            edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way != Way::Rows, ..Edge::default() },
+            edge: Edge {
+                ring: false,
+                plain_lead: done.plain_lead,
+                circle: self.piece.way != Way::Rows,
+                ..Edge::default()
+            },
             waiting: standing.waiting.clone(),
             way: standing.way,
             parked: standing.parked.clone(),
@@ -295,7 +332,9 @@ impl PieceWork<'_> {
         next.edge.slots = done.made;
         if !done.rest.is_empty() {
             match done.ended {
-                Some(Ended::Turned) => next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest)),
+                Some(Ended::Turned) => {
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                }
                 Some(Ended::Left) | None => next.parked.push(done.rest),
             }
         }
@@ -322,15 +361,25 @@ impl PieceWork<'_> {
     }
 
     /// After a fault: goes on from what was made or from what was stated, whichever lets more of the rest close.
-    fn better_base(&self, made: Standing, count: u32, stated: Option<&Stated>, rest: &[Planned]) -> Standing {
+    fn better_base(
+        &self,
+        made: Standing,
+        count: u32,
+        stated: Option<&Stated>,
+        rest: &[Planned],
+        trust: Trust,
+    ) -> Standing {
         let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
         let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
         if wanted == count || wanted > limits::MOST_COUNT {
             return made;
         }
         let mut as_stated = made.clone();
-        resize(&mut as_stated.edge.slots, count, wanted);
-        if self.closes(as_stated.clone(), rest) > self.closes(made.clone(), rest) { as_stated } else { made }
+        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
+        resize(&mut as_stated.edge.slots, count, wanted, plain);
+        let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
+        let equal = with_stated == with_made && trust == Trust::Stated;
+        if with_stated > with_made || equal { as_stated } else { made }
     }
 
     /// How many of the following rows ring true from here on.
@@ -393,7 +442,8 @@ impl PieceWork<'_> {
         let over = over.get(self.size);
         let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
         let there = sewn?.top.stitches();
-        (over != there && over.saturating_mul(2) != there).then_some(FaultKind::Sew { over, there })
+        let flat = over.abs_diff(there.saturating_sub(over)) <= 1;
+        (over != there && !flat).then_some(FaultKind::Sew { over, there })
     }
 
     fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
@@ -405,8 +455,8 @@ fn repeated(top: Top, count: u32) -> Vec<Slot> {
     vec![Slot::new(top); usize::try_from(count.min(limits::MOST_COUNT)).unwrap_or(0)]
 }
 
-fn last_count(finished: &Finished) -> u32 {
-    finished.rows.last().map_or(finished.start, |r| r.ledger.stitches)
+fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {
+    finished.rows.last().map_or(finished.start, |r| count_of(&r.ledger, None, pattern))
 }
 
 /// The hook stands in the space that a tall stitch closed: that space comes first.
@@ -421,14 +471,12 @@ fn close(edge: &mut Edge) {
 }
 
 /// Makes an edge as long as it was stated to be, by stitches at its end.
-fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32) {
+fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
     if wanted > count {
         let filler = slots.iter().rev().find(|s| matches!(s.top, Top::Stitch(_)) && !s.lead).copied();
         let more = usize::try_from(wanted - count).unwrap_or(0);
-        match filler {
-            Some(filler) => slots.extend(std::iter::repeat_n(Slot { mark: 0, ..filler }, more)),
-            None => push_chains(slots, wanted - count),
-        }
+        let filler = filler.map_or(Slot::new(plain), |slot| Slot { mark: 0, ..slot });
+        slots.extend(std::iter::repeat_n(filler, more));
         return;
     }
     for _ in wanted..count {

@@ -40,7 +40,9 @@ impl Hand<'_> {
     fn repeat_times(&mut self, body: &RepeatBody, times: u32, span: Span) -> Outcome {
         for time in 1..=times {
             match body {
-                RepeatBody::Steps(steps, Some(stop)) if time == times => self.steps(steps.get(..*stop).unwrap_or(steps))?,
+                RepeatBody::Steps(steps, Some(stop)) if time == times => {
+                    self.steps(steps.get(..*stop).unwrap_or(steps))?
+                }
                 RepeatBody::Steps(steps, _) => self.steps(steps)?,
                 RepeatBody::On(arms) => self.arm(arms, span)?,
             }

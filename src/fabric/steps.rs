@@ -17,7 +17,10 @@ impl Hand<'_> {
     /// Works a step.
     pub(super) fn step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
-        if self.ended.is_some() && !self.ghost && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_)) {
+        if self.ended.is_some()
+            && !self.ghost
+            && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
+        {
             return trouble(span, FaultKind::AfterEnd);
         }
         match &step.kind {
@@ -365,10 +368,15 @@ impl Hand<'_> {
         };
         for _ in 0..amount {
             let Some(found) = self.find(kind) else {
-                return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoPlace { wanted: kind, there: Vec::new() }) };
+                return if self.ghost {
+                    Ok(())
+                } else {
+                    trouble(span, FaultKind::NoPlace { wanted: kind, there: Vec::new() })
+                };
             };
             self.pass_to(found);
-            self.at = if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
+            self.at =
+                if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
             self.account.skipped = self.account.skipped.saturating_add(1);
             self.taken += 1;
         }
@@ -412,7 +420,9 @@ impl Hand<'_> {
                 return (0..amount.get(self.size)).try_for_each(|_| self.stand_in(&Place::NextOf(*kind), span));
             }
             Where::In(place) => place.clone(),
-            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 }),
+            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            }
         };
         self.stand_in(&place, span)
     }
@@ -435,7 +445,9 @@ impl Hand<'_> {
             },
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
-            Place::Same | Place::Ring | Place::Last | Place::Lead | Place::FromHook(_) => self.go(place, span).map(|_| ()),
+            Place::Same | Place::Ring | Place::Last | Place::Lead | Place::FromHook(_) => {
+                self.go(place, span).map(|_| ())
+            }
         }
     }
 

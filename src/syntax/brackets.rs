@@ -100,7 +100,7 @@ impl Fault {
             .with_other(at(place), format!("`{other}` stands here"))
             .with_help("brackets close in the order in which they opened, each by its own sort"),
             Self::Deep(place) => Diagnostic::error(
-                codes::TOO_LARGE,
+                codes::TOO_LONG,
                 "there are too many brackets inside each other",
                 at(place),
                 format!("{} deep is the most", limits::MOST_NESTING),

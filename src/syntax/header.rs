@@ -14,7 +14,7 @@ impl Reader<'_> {
         let gaps = names.iter().any(|name| name.text.is_empty());
         if gaps {
             self.find(
-                Diagnostic::error(codes::SIZE_LIST, "a size has no name", self.trim(rest), "a name between strokes")
+                Diagnostic::error(codes::LIST_GAP, "a size has no name", self.trim(rest), "a name between strokes")
                     .with_help("write the names as `sizes small / medium / large`"),
             );
             return None;

@@ -161,39 +161,20 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
     let Some(open) = find(first_word(above)) else {
         return false;
     };
-    let begins_piece = matches!(keyword, Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using);
-    match open {
-        Keyword::Pattern
-        | Keyword::By
-        | Keyword::About
-        | Keyword::Note
-        | Keyword::Version
-        | Keyword::Notion
-        | Keyword::Fits
-        | Keyword::Stitch => false,
-        Keyword::Row | Keyword::Round | Keyword::Again => begins_piece,
-        Keyword::For
-        | Keyword::Skill
-        | Keyword::Sizes
-        | Keyword::Terms
-        | Keyword::Counts
-        | Keyword::Hook
-        | Keyword::Yarn
-        | Keyword::Gauge
-        | Keyword::Finished
-        | Keyword::Set
-        | Keyword::Piece
-        | Keyword::With
-        | Keyword::Using
-        | Keyword::Lead
-        | Keyword::Stripe
-        | Keyword::Start
-        | Keyword::Fasten
-        | Keyword::Gather
-        | Keyword::Seam
-        | Keyword::Sew
-        | Keyword::Change => true,
-    }
+    let begins_piece = [Keyword::Piece, Keyword::Start, Keyword::Stripe, Keyword::Using].contains(&keyword);
+    let holds_steps = [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open);
+    let holds_prose = [
+        Keyword::Pattern,
+        Keyword::By,
+        Keyword::About,
+        Keyword::Note,
+        Keyword::Version,
+        Keyword::Notion,
+        Keyword::Fits,
+        Keyword::Stitch,
+    ]
+    .contains(&open);
+    !holds_prose && (begins_piece || !holds_steps)
 }
 
 /// Where a label such as `rnd 3` begins inside a line.

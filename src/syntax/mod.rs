@@ -29,6 +29,9 @@ use reader::Reader;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
 
+/// The page of each code.
+pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
+
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
@@ -61,7 +64,7 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let message = format!("this file has {} bytes", text.len());
     let most = format!("{} bytes are the most", limits::MOST_BYTES);
     let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
-    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)])
+    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LONG, message, start, most)])
 }
 
 /// The names of the designer's own stitches, in small letters.
@@ -106,7 +109,7 @@ impl Reader<'_> {
         if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
-            self.find(Diagnostic::error(codes::TOO_LARGE, "this line is too long", start, most));
+            self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
             return LineKind::Bad;
         }
         if let Some(indent) = line.stray_indent {
@@ -162,7 +165,7 @@ impl Reader<'_> {
         if only.iter().any(|name| name.text.is_empty()) {
             only.retain(|name| !name.text.is_empty());
             let word = self.trim(names);
-            let found = Diagnostic::error(codes::SIZE_LIST, "a size has no name", word, "a name is missing here")
+            let found = Diagnostic::error(codes::LIST_GAP, "a size has no name", word, "a name is missing here")
                 .with_help("write the names as `only small, medium:`");
             self.find(found);
         }
@@ -248,23 +251,18 @@ impl Reader<'_> {
     ) -> Option<LineKind> {
         let mut rest = Span::new(word.end, line.end);
         if matches!(keyword, Keyword::Round | Keyword::Row) {
-            let word = LabelWord { span: word, round: keyword == Keyword::Round, better };
-            return Some(self.work_line(word, rest));
+            return self.by_rule(keyword, LabelWord { span: word, round: keyword == Keyword::Round, better }, rest);
         }
         if self.slice(rest).trim_start().starts_with(':') {
             rest = self.stray_colon(rest);
         }
         if self.slice(rest).trim().is_empty() && keyword != Keyword::Gather {
             let name = self.slice(word).to_ascii_lowercase();
-            let found =
-                Diagnostic::error(codes::EMPTY, format!("nothing stands after `{name}`"), word, "what follows?");
-            self.find(found);
+            let message = format!("nothing stands after `{name}`");
+            self.find(Diagnostic::error(codes::EMPTY, message, word, "what follows?"));
             return None;
         }
-        if let Some(header) = self.free_text(keyword, rest) {
-            return Some(LineKind::Header(header));
-        }
-        self.by_rule(keyword, line, rest)
+        self.by_rule(keyword, LabelWord { span: word, round: false, better }, rest)
     }
 
     /// `pattern: …`: only rows and rounds have a colon.
@@ -277,25 +275,18 @@ impl Reader<'_> {
         Span::new(colon.end, rest.end)
     }
 
-    fn free_text(&self, keyword: Keyword, rest: Span) -> Option<Header> {
-        let make = match keyword {
-            Keyword::Pattern => Header::Pattern,
-            Keyword::By => Header::By,
-            Keyword::About => Header::About,
-            Keyword::Note => Header::Note,
-            Keyword::Version => Header::Version,
-            Keyword::Notion => Header::Notion,
-            Keyword::For => Header::For,
-            Keyword::Skill => Header::Skill,
-            Keyword::Terms => Header::Terms,
-            Keyword::Fits => Header::Fits,
-            _ => return None,
-        };
-        Some(make(self.words(rest)))
-    }
-
-    fn by_rule(&mut self, keyword: Keyword, line: Span, rest: Span) -> Option<LineKind> {
+    fn by_rule(&mut self, keyword: Keyword, word: LabelWord, rest: Span) -> Option<LineKind> {
         match keyword {
+            Keyword::Pattern => Some(self.free_text(Header::Pattern, rest)),
+            Keyword::By => Some(self.free_text(Header::By, rest)),
+            Keyword::About => Some(self.free_text(Header::About, rest)),
+            Keyword::Note => Some(self.free_text(Header::Note, rest)),
+            Keyword::Version => Some(self.free_text(Header::Version, rest)),
+            Keyword::Notion => Some(self.free_text(Header::Notion, rest)),
+            Keyword::For => Some(self.free_text(Header::For, rest)),
+            Keyword::Skill => Some(self.free_text(Header::Skill, rest)),
+            Keyword::Terms => Some(self.free_text(Header::Terms, rest)),
+            Keyword::Fits => Some(self.free_text(Header::Fits, rest)),
             Keyword::Sizes => self.sizes_line(rest),
             Keyword::Counts => self.counts_line(rest),
             Keyword::Hook => self.hook_line(rest),
@@ -310,13 +301,17 @@ impl Reader<'_> {
             Keyword::Lead => self.setting(Rule::lead_line, rest),
             Keyword::Stripe => self.setting(Rule::stripe_line, rest),
             Keyword::Start => self.start_line(rest),
-            Keyword::Again => self.again_line(line, rest),
+            Keyword::Round | Keyword::Row => Some(self.work_line(word, rest)),
+            Keyword::Again => self.again_line(word.span.to(rest), rest),
             Keyword::Fasten => self.ending(Rule::fasten_line, rest),
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
-            _ => None,
         }
+    }
+
+    fn free_text(&self, header: fn(Text) -> Header, rest: Span) -> LineKind {
+        LineKind::Header(header(self.words(rest)))
     }
 }

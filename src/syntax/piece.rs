@@ -1,5 +1,7 @@
 //! Piece lines, what is set for a piece, where it starts and how it ends.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;

@@ -1,5 +1,7 @@
 //! Where stitches go: counts, named places, and how far.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;

@@ -1,5 +1,7 @@
 //! What all parts of the reading share: the text, the findings, and the step from a rule to a node.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
@@ -148,7 +150,7 @@ impl<'t> Reader<'t> {
     /// Notes that a list of sizes lacks a number.
     pub fn gap(&mut self, list: Span) {
         self.find(
-            Diagnostic::error(codes::SIZE_LIST, "a number is missing in this list", list, "one number a size")
+            Diagnostic::error(codes::LIST_GAP, "a number is missing in this list", list, "one number a size")
                 .with_help("write 0 for a size in which nothing is done"),
         );
     }
@@ -160,7 +162,7 @@ impl<'t> Reader<'t> {
         }
         let message = format!("this list has {entries} entries");
         let most = limits::MOST_SIZES;
-        let found = Diagnostic::error(codes::SIZE_LIST, message, list, format!("{most} sizes are the most"));
+        let found = Diagnostic::error(codes::LIST_GAP, message, list, format!("{most} sizes are the most"));
         self.find(found);
         None
     }

@@ -1,5 +1,7 @@
 //! The steps of a line: stitches, groups, repeats and all that goes between them.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
@@ -353,12 +355,12 @@ impl Reader<'_> {
             self.semicolon(slip.span());
         }
         let mut steps = Vec::new();
-        let mut stop = None;
+        let mut early = None;
         let mut complete = true;
         for entry in list.all(Rule::repeat_step) {
             if let Some(star) = entry.child(Rule::stop) {
-                self.one_stop(stop, &star);
-                stop = Some(steps.len());
+                self.one_stop(early, &star);
+                early = Some(steps.len());
             }
             let Some(step) = entry.child(Rule::step) else { continue };
             if let Some(join) = step.child(Rule::join_slip) {
@@ -370,7 +372,7 @@ impl Reader<'_> {
                 None => complete = false,
             }
         }
-        complete.then_some(RepeatBody::Steps { steps, stop })
+        complete.then_some(RepeatBody::Steps { steps, stop: early })
     }
 
     fn one_stop(&mut self, before: Option<usize>, star: &Node<'_>) {
@@ -431,7 +433,7 @@ impl Reader<'_> {
         let span = node.span();
         let end = Span::new(span.end, span.end);
         let found =
-            Diagnostic::error(codes::NO_PLACE, "no place is named for these stitches", span, "worked into what?")
+            Diagnostic::error(codes::BARE_GROUP, "no place is named for these stitches", span, "worked into what?")
                 .with_help("round brackets hold what goes into one place; square brackets are repeated")
                 .with_fix(Fix::change("all of it in the next place: add `in next`", end, " in next"))
                 .with_fix(Fix::change("worked off together over as many places: add `together`", end, " together"));
@@ -457,32 +459,32 @@ impl Reader<'_> {
         }
         if how.rule() == Rule::word_times_slip {
             let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
-            self.square(bracket, Some((how.span(), word.to_owned())));
+            self.square(bracket, Some(&(how.span(), word.to_owned())));
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(Extent::Times(one_number(how.span(), value)));
         }
         let amount = self.child_amount(&how)?;
         let better = format!("{} times", self.slice(amount.span));
-        self.square(bracket, Some((how.span(), better)));
+        self.square(bracket, Some(&(how.span(), better)));
         Some(Extent::Times(amount))
     }
 
     /// Says once how a repeat is written: round brackets become square, and the extent gets its words.
-    fn square(&mut self, bracket: &Node<'_>, extent: Option<(Span, String)>) {
+    fn square(&mut self, bracket: &Node<'_>, extent: Option<&(Span, String)>) {
         let mut edits = Vec::new();
         for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
             edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
         }
         let round = !edits.is_empty();
-        let (place, label) = match &extent {
+        let (place, label) = match extent {
             Some((span, better)) => (*span, format!("here it is written `{better}`")),
             None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
         };
-        edits.extend(extent.clone());
+        edits.extend(extent.cloned());
         if edits.is_empty() {
             return;
         }
-        let (message, title) = match (round, &extent) {
+        let (message, title) = match (round, extent) {
             (true, Some((_, better))) => {
                 ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
             }
@@ -545,19 +547,19 @@ impl Reader<'_> {
             let till = self.till_quietly(&how)?;
             let words = self.till_words(&how, &till);
             self.respell_repeat(span, format!("[{held}] {words}"));
-            return Some(self.starred(steps?, Extent::Till(till), extent.span()));
+            return Some(Self::starred(steps?, Extent::Till(till), extent.span()));
         }
         let amount = self.child_amount(&how)?;
         let written = self.slice(amount.span).to_owned();
         if !again && how.rule() != Rule::more_slip {
             self.respell_repeat(span, format!("[{held}] {written} times"));
-            return Some(self.starred(steps?, Extent::Times(amount), extent.span()));
+            return Some(Self::starred(steps?, Extent::Times(amount), extent.span()));
         }
         self.star_more(span, &held, &written);
         None
     }
 
-    fn starred(&self, steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
+    fn starred(steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
         StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, stop: None }, extent, extent_span })
     }
 

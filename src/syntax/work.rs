@@ -213,7 +213,9 @@ impl Reader<'_> {
         self.findings.truncate(before);
         let single = matches!(parts.as_slice(), [only] if any_stitch(only.kind.as_ref()));
         if single {
-            parts.iter_mut().for_each(|part| part.kind = None);
+            for part in &mut parts {
+                part.kind = None;
+            }
         }
         let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
         let better = format!("= {}", written.join(" + "));
