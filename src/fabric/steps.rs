@@ -695,7 +695,7 @@ mod tests {
     #[test]
     fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
         let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
-            rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, [sc, 3 sc in next, sc] to end = 20\n";
+            rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
