@@ -28,8 +28,10 @@ pub(super) struct Plan {
     pub faults: Vec<(usize, Span, FaultKind)>,
     /// Written or counted number of each row planned, to find lines by.
     numbers: Vec<(u32, usize)>,
-    /// How many rows are planned; rows found by working are not counted.
+    /// How many rows are planned; rows found by working are not counted until a line after them has a number.
     count: u32,
+    /// Rows found by working have come since the last line with a number.
+    uncounted: bool,
 }
 
 impl Plan {
@@ -46,6 +48,11 @@ impl Plan {
             }
             match &item.kind {
                 ItemKind::Work(line) => {
+                    if let Some(number) = line.number {
+                        plan.count =
+                            if plan.uncounted { number.saturating_sub(1).min(limits::MOST_ROWS) } else { plan.count };
+                        plan.uncounted = false;
+                    }
                     let first = line.number.unwrap_or(plan.count + 1);
                     for time in 0..line.times.min(limits::MOST_ROWS) {
                         plan.numbers.push((first.saturating_add(time), at));
@@ -98,6 +105,7 @@ impl Plan {
             }
             AgainExtent::UntilStitches(wanted) => {
                 let until = Some(wanted.get(size));
+                self.uncounted = true;
                 self.rows.push(Planned { item: at, source: at, last: true, until, cycle: lines });
                 return;
             }
@@ -106,5 +114,17 @@ impl Plan {
             self.push(at, *source);
         }
         self.mark_last();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_number_after_rows_found_by_working_says_how_many_they_were() {
+        let text = "pattern Swatch\nterms US\n\npiece Swatch, in rows\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 4\n\
+            row 2: 2 sc in next, sc to end = 5\nagain row 2 until 8 sts = 8\nrow 6: sc to end = 8\n\
+            again row 6 until row 9 = 8\nrow 10: sc to end = 8\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }
