@@ -1,5 +1,7 @@
 //! Each faulty sample says in its first line what is wrong with it and where, and exactly that is found.
 
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test says what it expects by failing")]
+
 use std::fs;
 
 #[test]
