@@ -426,32 +426,32 @@ impl Reader<'_> {
         }
         if how.rule() == Rule::word_times_slip {
             let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
-            self.square(bracket, Some((how.span(), word.to_owned())));
+            self.square(bracket, Some(&(how.span(), word.to_owned())));
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(Extent::Times(one_number(how.span(), value)));
         }
         let amount = self.child_amount(&how)?;
         let better = format!("{} times", self.slice(amount.span));
-        self.square(bracket, Some((how.span(), better)));
+        self.square(bracket, Some(&(how.span(), better)));
         Some(Extent::Times(amount))
     }
 
     /// Says once how a repeat is written: round brackets become square, and the extent gets its words.
-    fn square(&mut self, bracket: &Node<'_>, extent: Option<(Span, String)>) {
+    fn square(&mut self, bracket: &Node<'_>, extent: Option<&(Span, String)>) {
         let mut edits = Vec::new();
         for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
             edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
         }
         let round = !edits.is_empty();
-        let (place, label) = match &extent {
+        let (place, label) = match extent {
             Some((span, better)) => (*span, format!("here it is written `{better}`")),
             None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
         };
-        edits.extend(extent.clone());
+        edits.extend(extent.cloned());
         if edits.is_empty() {
             return;
         }
-        let (message, title) = match (round, &extent) {
+        let (message, title) = match (round, extent) {
             (true, Some((_, better))) => {
                 ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
             }

@@ -73,10 +73,10 @@ impl<'t> Reader<'t> {
     /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
     /// line readable.
     fn near_fix(&self, rule: Rule, line: Span, span: Span, word: &str) -> Option<Fix> {
-        if let Some(near) = keywords::nearest(word, INNER_WORDS.iter().copied()) {
-            if self.reads_with(rule, line, span, near) {
-                return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
-            }
+        if let Some(near) = keywords::nearest(word, INNER_WORDS.iter().copied())
+            && self.reads_with(rule, line, span, near)
+        {
+            return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
         }
         let before = Span::new(span.start, span.start);
         let comma = !word.is_empty() && self.reads_with(rule, line, before, ", ");

@@ -132,9 +132,7 @@ impl Reader<'_> {
             );
             return None;
         }
-        if self.brackets(span).is_none() {
-            return None;
-        }
+        self.brackets(span)?;
         let node = match self.read(Rule::work_line, span) {
             Ok(node) => node,
             Err(stop) => {
@@ -217,7 +215,9 @@ impl Reader<'_> {
         self.findings.truncate(before);
         let single = matches!(parts.as_slice(), [only] if any_stitch(only.kind.as_ref()));
         if single {
-            parts.iter_mut().for_each(|part| part.kind = None);
+            for part in &mut parts {
+                part.kind = None;
+            }
         }
         let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
         let better = format!("= {}", written.join(" + "));
