@@ -119,7 +119,7 @@ impl PieceWork<'_> {
 
     /// The edge that the piece begins with, the places on it, and those on its other side.
     fn start(&self, found: &mut Found) -> (Edge, u32, u32) {
-        let mut edge = Edge { circle: self.piece.way != Way::Rows, ..Edge::default() };
+        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
         edge.slots = self.start_slots(&self.piece.start);
         match &self.piece.start {
             Start::Ring => edge.ring = true,
@@ -360,12 +360,7 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
         let mut next = Standing {
-            edge: Edge {
-                ring: false,
-                plain_lead: done.plain_lead,
-                circle: self.piece.way != Way::Rows,
-                ..Edge::default()
-            },
+            edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
             way: standing.way,
             parked: standing.parked.clone(),

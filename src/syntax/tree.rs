@@ -203,10 +203,20 @@ pub struct PieceLine {
 pub enum Way {
     /// Back and forth.
     Rows,
+    /// In rows that all go the same way: Tunisian crochet, or yarn joined anew at each beginning.
+    RowsFromOneSide,
     /// Each round closed with a slip stitch.
     JoinedRounds,
     /// On and on, without a join.
     Spiral,
+}
+
+impl Way {
+    /// Whether the work goes round.
+    #[must_use]
+    pub fn rounds(self) -> bool {
+        matches!(self, Self::JoinedRounds | Self::Spiral)
+    }
 }
 
 /// A setting of a piece.
