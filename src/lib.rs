@@ -7,6 +7,7 @@ pub mod check;
 pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
+pub mod fill;
 pub mod limits;
 pub mod mend;
 pub mod message;
