@@ -38,7 +38,8 @@ pub fn fill(text: &str, compiled: &Compiled) -> Option<Fix> {
 fn lines_of<'a>(lines: &'a [Line], piece: &Piece) -> Vec<(usize, &'a Line)> {
     let mut found: BTreeMap<usize, (usize, &Line)> = BTreeMap::new();
     for (at, item) in piece.items.iter().enumerate() {
-        let line = lines.iter().find(|l| l.span == item.span && matches!(l.kind, LineKind::Work(_) | LineKind::Again(_)));
+        let line =
+            lines.iter().find(|l| l.span == item.span && matches!(l.kind, LineKind::Work(_) | LineKind::Again(_)));
         if let Some(line) = line {
             found.insert(line.span.start, (at, line));
         }
@@ -175,7 +176,8 @@ rnd: sc to end
 
     #[test]
     fn spaces_are_stated_by_their_kind() {
-        let text = filled("pattern P\nterms US\npiece P, in joined rounds\nstart ring\nrnd 1: [3 dc in ring, ch 2] 4 times\n");
+        let text =
+            filled("pattern P\nterms US\npiece P, in joined rounds\nstart ring\nrnd 1: [3 dc in ring, ch 2] 4 times\n");
         assert!(text.ends_with("[3 dc in ring, ch 2] 4 times    = 12 sts + 4 ch-2 sp\n"), "{text}");
     }
 }

@@ -13,6 +13,7 @@ pub mod mend;
 pub mod message;
 pub mod page;
 pub mod pattern;
+pub mod report;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
