@@ -6,10 +6,12 @@
 pub mod check;
 pub mod diagnostic;
 pub mod fabric;
+pub mod limits;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
+pub mod words;
 
 use diagnostic::{Diagnostic, Severity};
 use fabric::Fabric;

@@ -1,5 +1,13 @@
 //! The trade's stitches: what each takes and makes, how tall it is and what it is called.
 
+mod table;
+#[cfg(test)]
+mod tests;
+
+use std::collections::BTreeMap;
+use std::iter::successors;
+use table::Trade;
+
 /// Which set of stitch names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub enum Terms {
@@ -33,7 +41,8 @@ pub struct Stitch {
     pub has_post: bool,
     /// A simpler stitch that it also answers to in `in next sc` and in counts by kind: `sc2tog` answers to `sc`.
     pub answers_to: Option<StitchId>,
-    /// How it is made, in a sentence or two, where the page should say so.
+    /// How it is made, in a sentence or two, where the page should say so. In the trade's stitches `{dc}` stands for US
+    /// dc, whatever the terms; [`Stitches::how`] puts the reader's word there.
     pub how: Option<String>,
     /// Defined by the designer.
     pub own: bool,
@@ -57,39 +66,113 @@ pub enum Made {
     Chains(u32),
 }
 
-/// Every stitch that can be worked in a pattern.
+/// Every stitch that can be worked in a pattern: the trade's, shared by all patterns, and the designer's own.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stitches {
-    list: Vec<Stitch>,
+    trade: &'static Trade,
+    own: Vec<Stitch>,
+    own_words: Words,
 }
 
 impl Stitches {
+    /// Sets what a stitch of the designer's own leaves on the edge.
+    pub(crate) fn set_makes(&mut self, id: StitchId, makes: Vec<Made>) {
+        let own = usize::from(id.0).checked_sub(self.trade.list.len());
+        if let Some(stitch) = own.and_then(|at| self.own.get_mut(at)) {
+            stitch.makes = makes;
+        }
+    }
+
     /// The trade's stitches.
     #[must_use]
     pub fn standard() -> Self {
-        Self { list: Vec::new() }
+        Self { trade: table::trade(), own: Vec::new(), own_words: Words::default() }
     }
 
-    /// The stitch with this abbreviation or full name in these terms; capitals don't matter. Numbered forms such as
-    /// `dc3tog` are found too.
+    /// The stitch with this abbreviation or full name in these terms; capitals and doubled spaces don't matter. Numbered
+    /// forms such as `dc3tog` are found too, and so are other words of the trade for the same stitch.
     #[must_use]
     pub fn find(&self, name: &str, terms: Terms) -> Option<StitchId> {
-        let name = name.to_ascii_lowercase();
-        let hit = self.list.iter().rposition(|s| s.names(terms).short.eq_ignore_ascii_case(&name))?;
-        u16::try_from(hit).ok().map(StitchId)
+        let name = tidy(name);
+        self.own_words.get(&name, terms).or_else(|| self.trade.words.get(&name, terms))
     }
 
     /// The stitch with this number, if there is one.
     #[must_use]
     pub fn get(&self, id: StitchId) -> Option<&Stitch> {
-        self.list.get(usize::from(id.0))
+        let at = usize::from(id.0);
+        self.trade.list.get(at).or_else(|| self.own.get(at.checked_sub(self.trade.list.len())?))
     }
 
-    /// Adds a stitch of the designer's own; it hides one of the same name.
+    /// Adds a stitch of the designer's own; it hides an earlier one of the same name. Nothing when there are too many.
     pub fn add(&mut self, stitch: Stitch) -> Option<StitchId> {
-        let id = u16::try_from(self.list.len()).ok()?;
-        self.list.push(stitch);
-        Some(StitchId(id))
+        let id = StitchId(u16::try_from(self.trade.list.len() + self.own.len()).ok()?);
+        self.own_words.name(&stitch, id);
+        self.own.push(stitch);
+        Some(id)
+    }
+
+    /// Every stitch with its number, the trade's first, those that are hidden included.
+    pub fn iter(&self) -> impl Iterator<Item = (StitchId, &Stitch)> {
+        (0..=u16::MAX).map(StitchId).zip(self.trade.list.iter().chain(&self.own))
+    }
+
+    /// Whether a stitch counts as `wanted`: it is that stitch, or a form of it such as `sc2tog` is of `sc`.
+    #[must_use]
+    pub fn answers(&self, id: StitchId, wanted: StitchId) -> bool {
+        let most = self.trade.list.len() + self.own.len();
+        successors(Some(id), |at| self.get(*at)?.answers_to).take(most).any(|at| at == wanted)
+    }
+
+    /// The stitch that this word means in the other set of terms, when in these it means another stitch or none.
+    /// `dc` in US terms gives the UK `dc`, which is a US `sc`; `ch` gives nothing.
+    #[must_use]
+    pub fn in_other_terms(&self, name: &str, terms: Terms) -> Option<StitchId> {
+        let there = self.find(name, terms.other())?;
+        (self.find(name, terms) != Some(there)).then_some(there)
+    }
+
+    /// The word in these terms that is spelled most like this one, if one is near enough to be meant.
+    #[must_use]
+    pub fn nearest(&self, name: &str, terms: Terms) -> Option<String> {
+        let name = tidy(name);
+        let allowed = match name.chars().count() {
+            0 | 1 => return None,
+            2..=4 => 1,
+            5..=9 => 2,
+            _ => 3,
+        };
+        let words = self.own_words.of(terms).keys().chain(self.trade.words.of(terms).keys());
+        let near = words.map(|w| (strsim::damerau_levenshtein(&name, w), self.rank(w, terms), w));
+        near.filter(|(distance, ..)| *distance <= allowed).min().map(|(.., word)| word.clone())
+    }
+
+    /// How a stitch is made, in the words of these terms, where the page should say so.
+    #[must_use]
+    pub fn how(&self, id: StitchId, terms: Terms) -> Option<String> {
+        let stitch = self.get(id)?;
+        let how = stitch.how.as_ref()?;
+        Some(if stitch.own { how.clone() } else { self.in_words(how, terms) })
+    }
+
+    /// Puts the name of a stitch in these terms for every US name in braces.
+    fn in_words(&self, text: &str, terms: Terms) -> String {
+        let mut parts = text.split('{');
+        let mut out = parts.next().unwrap_or_default().to_owned();
+        for part in parts {
+            let (name, rest) = part.split_once('}').unwrap_or((part, ""));
+            let named = self.trade.words.get(name, Terms::Us).and_then(|id| self.get(id));
+            out.push_str(named.map_or(name, |stitch| &stitch.names(terms).short));
+            out.push_str(rest);
+        }
+        out
+    }
+
+    /// Where a word stands among equally near ones: abbreviations come before other words, plain stitches before others.
+    fn rank(&self, word: &str, terms: Terms) -> (bool, StitchId) {
+        let id = self.find(word, terms).unwrap_or(StitchId(u16::MAX));
+        let short = self.get(id).is_some_and(|s| s.names(terms).short == word);
+        (!short, id)
     }
 }
 
@@ -102,4 +185,58 @@ impl Stitch {
             Terms::Uk => &self.uk,
         }
     }
+}
+
+impl Terms {
+    /// The other set.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Us => Self::Uk,
+            Self::Uk => Self::Us,
+        }
+    }
+}
+
+/// What every word means, in both sets of terms.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+struct Words {
+    us: BTreeMap<String, StitchId>,
+    uk: BTreeMap<String, StitchId>,
+}
+
+impl Words {
+    fn of(&self, terms: Terms) -> &BTreeMap<String, StitchId> {
+        match terms {
+            Terms::Us => &self.us,
+            Terms::Uk => &self.uk,
+        }
+    }
+
+    fn get(&self, tidied: &str, terms: Terms) -> Option<StitchId> {
+        self.of(terms).get(tidied).copied()
+    }
+
+    /// Makes the abbreviation and the full name of a stitch mean it.
+    fn name(&mut self, stitch: &Stitch, id: StitchId) {
+        for terms in [Terms::Us, Terms::Uk] {
+            let names = stitch.names(terms);
+            self.put(&names.full, terms, id);
+            self.put(&names.short, terms, id);
+        }
+    }
+
+    /// Makes a word mean a stitch; gives back what it meant before.
+    fn put(&mut self, word: &str, terms: Terms, id: StitchId) -> Option<StitchId> {
+        let map = match terms {
+            Terms::Us => &mut self.us,
+            Terms::Uk => &mut self.uk,
+        };
+        map.insert(tidy(word), id)
+    }
+}
+
+/// A word as it is looked up: small letters, single spaces.
+fn tidy(word: &str) -> String {
+    word.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>().join(" ")
 }

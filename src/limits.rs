@@ -1,0 +1,16 @@
+//! How large a pattern may be. Generous for real work: a king-size blanket passes.
+
+/// The largest number that a count may be.
+pub const MOST_COUNT: u32 = 1_000_000;
+
+/// Stitches, chains and spaces that one row or round may hold.
+pub const MOST_IN_A_LINE: usize = 1_000_000;
+
+/// Stitches that a pattern may have in all its sizes together.
+pub const MOST_STITCHES: u64 = 200_000_000;
+
+/// Rows or rounds that a piece may have in a size.
+pub const MOST_ROWS: u32 = 100_000;
+
+/// How deeply designers' stitches may be made of one another.
+pub const MOST_DEPTH: u32 = 32;

@@ -1,0 +1,163 @@
+//! Numbers: slash lists and arithmetic on names, worked out for every size.
+
+use super::super::model::Sized;
+use super::{Lower, codes};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::limits;
+use crate::syntax::tree::{Amount, Number, Sum, TermValue, Text};
+
+/// Why arithmetic gave no number.
+enum Trouble {
+    /// A name that `set` never gave.
+    Unknown(Text),
+    /// A division that leaves a remainder: dividend, divisor.
+    Remainder(i64, i64, Span),
+    /// A division by nothing.
+    ByZero(Span),
+    /// Below nothing, or too large.
+    OutOfRange,
+}
+
+impl Lower {
+    /// Works an amount out for every size. A number that can't be worked out counts as 0 and is a finding.
+    pub(super) fn sized(&mut self, amount: &Amount) -> Sized {
+        let sizes = self.size_count();
+        if amount.terms.len() != 1 && amount.terms.len() != sizes {
+            self.wrong_length(amount.span, amount.terms.len());
+        }
+        let mut values = Vec::with_capacity(sizes);
+        let mut troubles = Vec::new();
+        for size in 0..sizes {
+            let term = if amount.terms.len() == 1 { amount.terms.first() } else { amount.terms.get(size) };
+            let result = match term.or(amount.terms.last()).map(|t| &t.value) {
+                Some(TermValue::Number(number)) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange),
+                Some(TermValue::Sum(sum)) => self.sum(sum, size),
+                None => Ok(0),
+            };
+            match result.and_then(in_range) {
+                Ok(value) => values.push(value),
+                Err(trouble) => {
+                    values.push(0);
+                    if self.active.get(size).copied().unwrap_or(true) {
+                        troubles.push((size, trouble));
+                    }
+                }
+            }
+        }
+        self.report(amount.span, troubles);
+        Sized { span: amount.span, values }
+    }
+
+    /// The same number in every size.
+    pub(super) fn same(&self, span: Span, value: u32) -> Sized {
+        Sized { span, values: vec![value; self.size_count()] }
+    }
+
+    /// An amount that may be left out, which means 1.
+    pub(super) fn sized_or_one(&mut self, amount: Option<&Amount>, span: Span) -> Sized {
+        match amount {
+            Some(amount) => self.sized(amount),
+            None => self.same(span, 1),
+        }
+    }
+
+    /// A plain number, within limits.
+    pub(super) fn number(&mut self, number: Number) -> u32 {
+        let fits = i64::try_from(number.value).map_err(|_| Trouble::OutOfRange).and_then(in_range);
+        fits.unwrap_or_else(|trouble| {
+            self.report(number.span, vec![(0, trouble)]);
+            0
+        })
+    }
+
+    /// `set NAME = …`: keeps the values, in the range of ordinary arithmetic.
+    pub(super) fn set(&mut self, name: &Text, amount: &Amount) {
+        let values = self.sized(amount).values.into_iter().map(i64::from).collect();
+        if self.names.insert(name.text.to_lowercase(), values).is_some() {
+            let finding = Diagnostic::error(
+                codes::TWICE,
+                format!("`{}` is set twice", name.text),
+                name.span,
+                "set again here",
+            );
+            self.findings.push(finding.with_help("give the second number another name"));
+        }
+    }
+
+    fn sum(&self, sum: &Sum, size: usize) -> Result<i64, Trouble> {
+        match sum {
+            Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange),
+            Sum::Name(name) => self
+                .names
+                .get(&name.text.to_lowercase())
+                .and_then(|values| values.get(size).copied())
+                .ok_or_else(|| Trouble::Unknown(name.clone())),
+            Sum::Of { sign, left, right, span } => {
+                let (left, right) = (self.sum(left, size)?, self.sum(right, size)?);
+                calculate(*sign, left, right, *span)
+            }
+        }
+    }
+
+    fn wrong_length(&mut self, span: Span, found: usize) {
+        let message = if self.sizes.is_empty() {
+            format!("{} here, but the pattern names no sizes", crate::words::count(found, "number"))
+        } else {
+            let sizes = crate::words::count(self.sizes.len(), "size");
+            format!("{} here for {sizes}", crate::words::count(found, "number"))
+        };
+        let names: Vec<&str> = self.sizes.iter().map(|t| t.text.as_str()).collect();
+        let mut finding = Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all");
+        if names.is_empty() {
+            finding = finding.with_help("name the sizes in a `sizes` line, or write one number");
+        } else {
+            finding = finding.with_note(format!("the sizes are {}", crate::words::list(&names)));
+        }
+        self.findings.push(finding);
+    }
+
+    fn report(&mut self, span: Span, troubles: Vec<(usize, Trouble)>) {
+        let which: Vec<usize> = troubles.iter().map(|(size, _)| *size).collect();
+        let Some((_, first)) = troubles.into_iter().next() else { return };
+        let finding = match first {
+            Trouble::Unknown(name) => {
+                let known: Vec<String> = self.names.keys().cloned().collect();
+                return self.unknown("number", &name, &known);
+            }
+            Trouble::Remainder(left, right, at) => {
+                let over = left.rem_euclid(right.abs());
+                Diagnostic::error(codes::REMAINDER, format!("{left} does not divide by {right}"), at, format!("{over} left over"))
+                    .with_help(format!("{} or {} would divide", left - over, left - over + right.abs()))
+            }
+            Trouble::ByZero(at) => Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "this comes to 0"),
+            Trouble::OutOfRange => Diagnostic::error(
+                codes::NUMBER_RANGE,
+                "this number is below 0 or too large for a count",
+                span,
+                format!("a count goes from 0 to {}", limits::MOST_COUNT),
+            ),
+        };
+        let finding = if self.sizes.is_empty() {
+            finding
+        } else {
+            finding.with_note(format!("in {}", self.size_names(&which)))
+        };
+        self.findings.push(finding);
+    }
+}
+
+fn in_range(value: i64) -> Result<u32, Trouble> {
+    u32::try_from(value).ok().filter(|v| *v <= limits::MOST_COUNT).ok_or(Trouble::OutOfRange)
+}
+
+fn calculate(sign: char, left: i64, right: i64, span: Span) -> Result<i64, Trouble> {
+    let result = match sign {
+        '+' => left.checked_add(right),
+        '-' => left.checked_sub(right),
+        '*' => left.checked_mul(right),
+        _ if right == 0 => return Err(Trouble::ByZero(span)),
+        _ if left.checked_rem(right) != Some(0) => return Err(Trouble::Remainder(left, right, span)),
+        _ => left.checked_div(right),
+    };
+    result.ok_or(Trouble::OutOfRange)
+}

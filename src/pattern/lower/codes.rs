@@ -1,0 +1,78 @@
+//! What can be wrong with names and numbers.
+
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::stitch::{Stitches, Terms};
+use crate::syntax::tree::{File, LineKind, Text};
+
+pub(super) const UNKNOWN_STITCH: Code = Code("unknown-stitch");
+pub(super) const OTHER_TERMS: Code = Code("other-terms");
+pub(super) const TERMS: Code = Code("terms");
+pub(super) const UNKNOWN_NAME: Code = Code("unknown-name");
+pub(super) const REMAINDER: Code = Code("remainder");
+pub(super) const NUMBER_RANGE: Code = Code("number-range");
+pub(super) const SIZE_LIST: Code = Code("size-list");
+pub(super) const TWICE: Code = Code("twice");
+pub(super) const NO_PIECE: Code = Code("no-piece");
+pub(super) const WAY: Code = Code("way");
+pub(super) const HEADER_LATE: Code = Code("header-late");
+pub(super) const NUMBERING: Code = Code("numbering");
+pub(super) const NO_GAUGE: Code = Code("no-gauge");
+pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+
+/// The page of each code.
+pub const PAGES: &[(Code, &str)] = &[
+    (UNKNOWN_STITCH, include_str!("pages/unknown-stitch.md")),
+    (OTHER_TERMS, include_str!("pages/other-terms.md")),
+    (TERMS, include_str!("pages/terms.md")),
+    (UNKNOWN_NAME, include_str!("pages/unknown-name.md")),
+    (REMAINDER, include_str!("pages/remainder.md")),
+    (NUMBER_RANGE, include_str!("pages/number-range.md")),
+    (SIZE_LIST, include_str!("pages/size-list.md")),
+    (TWICE, include_str!("pages/twice.md")),
+    (NO_PIECE, include_str!("pages/no-piece.md")),
+    (WAY, include_str!("pages/way.md")),
+    (HEADER_LATE, include_str!("pages/header-late.md")),
+    (NUMBERING, include_str!("pages/numbering.md")),
+    (NO_GAUGE, include_str!("pages/no-gauge.md")),
+    (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+];
+
+/// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
+pub(super) fn unknown_stitch(stitches: &Stitches, terms: Terms, name: &str, span: Span) -> Diagnostic {
+    let (here, there, other) = match terms {
+        Terms::Us => ("US", "UK", Terms::Uk),
+        Terms::Uk => ("UK", "US", Terms::Us),
+    };
+    if let Some(stitch) = stitches.in_other_terms(name, terms).and_then(|id| stitches.get(id)) {
+        let (mine, theirs) = (stitch.names(terms), stitch.names(other));
+        return Diagnostic::error(
+            OTHER_TERMS,
+            format!("`{name}` is a {there} word, and this file says `terms {here}`"),
+            span,
+            format!("{there} {}", theirs.full),
+        )
+        .with_help(format!("the same stitch in {here} terms is `{}`, {}", mine.short, mine.full))
+        .with_fix(Fix::spelling(format!("`{name}` to `{}`", mine.short), span, mine.short.clone()));
+    }
+    let finding = Diagnostic::error(UNKNOWN_STITCH, format!("there is no stitch called `{name}`"), span, "not a stitch");
+    match stitches.nearest(name, terms) {
+        Some(near) => finding
+            .with_help(format!("did you mean `{near}`? A stitch of your own is declared by a `stitch` line"))
+            .with_fix(Fix::spelling(format!("`{name}` to `{near}`"), span, near)),
+        None => finding.with_help(format!("declare it above: `stitch {name} \"its full name\": …`")),
+    }
+}
+
+pub(super) fn terms_unknown(text: &Text) -> Diagnostic {
+    Diagnostic::error(TERMS, "the terms are either US or UK", text.span, "neither of them")
+        .with_help("write `terms US` or `terms UK`; other books' names are written in one of the two")
+}
+
+/// A file without a `terms` line. A file without any line at all has that as its only fault elsewhere.
+pub(super) fn terms_missing(file: &File) -> Option<Diagnostic> {
+    let first = file.lines.iter().find(|l| matches!(l.kind, LineKind::Header(_) | LineKind::Piece(_) | LineKind::Work(_)))?;
+    Some(
+        Diagnostic::error(TERMS, "the file doesn't say whether its stitches are US or UK", first.span, "no `terms` line")
+            .with_help("add `terms US` or `terms UK`: `dc` is two different stitches"),
+    )
+}

@@ -1,0 +1,170 @@
+//! The head of a pattern.
+
+use super::super::model::{Audience, Definition, Finished, Gauge, Hook, StepKind, Where, Yarn};
+use super::super::model::{Place, Step, StitchId};
+use super::{Lower, codes};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::stitch::{Made, Names, Stitch};
+use crate::syntax::tree::{File, Header, LineKind, Measure, StitchBody, StitchLine, Text};
+
+impl Lower {
+    /// Reads every header line, in the order of the file.
+    pub(super) fn head(&mut self, file: &File) {
+        for line in &file.lines {
+            if let LineKind::Header(header) = &line.kind {
+                self.header(header, line.span);
+            }
+        }
+    }
+
+    fn header(&mut self, header: &Header, span: Span) {
+        match header {
+            Header::Pattern(text) => self.title(text),
+            Header::By(text) => self.head.by = Some(text.text.clone()),
+            Header::About(text) => self.head.about = Some(text.text.clone()),
+            Header::Note(text) => self.head.notes.push(text.text.clone()),
+            Header::Version(text) => self.head.version = Some(text.text.clone()),
+            Header::Notion(text) => self.head.notions.push(text.text.clone()),
+            Header::Skill(text) => self.head.skill = Some(text.text.clone()),
+            Header::Fits(text) => self.head.fits.push(text.text.clone()),
+            Header::For(text) => self.audience(text),
+            Header::Sizes(_) | Header::Terms(_) => {} // Read before everything else.
+            Header::Counts { chains, .. } => self.counts_chains = *chains,
+            Header::Set { name, amount } => self.set(name, amount),
+            Header::Stitch(stitch) => self.own_stitch(stitch),
+            Header::Hook { .. } | Header::Yarn { .. } | Header::Gauge { .. } | Header::Finished { .. } => {
+                self.material(header, span);
+            }
+        }
+    }
+
+    fn title(&mut self, text: &Text) {
+        if !self.head.title.is_empty() {
+            let finding = Diagnostic::error(codes::TWICE, "the pattern has two titles", text.span, "a second title");
+            self.findings.push(finding.with_help("keep one `pattern` line"));
+        }
+        self.head.title.clone_from(&text.text);
+    }
+
+    fn audience(&mut self, text: &Text) {
+        const KNOWN: [(&str, Audience); 6] = [
+            ("baby", Audience::Baby),
+            ("child", Audience::Child),
+            ("adult", Audience::Adult),
+            ("toy", Audience::Toy),
+            ("home", Audience::Home),
+            ("pet", Audience::Pet),
+        ];
+        let found = KNOWN.iter().find(|(name, _)| name.eq_ignore_ascii_case(&text.text));
+        self.head.audience = found.map(|(_, audience)| *audience);
+        if found.is_none() {
+            let names: Vec<String> = KNOWN.iter().map(|(name, _)| (*name).to_owned()).collect();
+            self.unknown("audience", text, &names);
+        }
+    }
+
+    fn material(&mut self, header: &Header, span: Span) {
+        match header {
+            Header::Hook { name, size, letter } => self.head.hooks.push(Hook {
+                name: name.as_ref().map(|t| t.text.clone()),
+                millimetres: size.text.clone(),
+                letter: letter.as_ref().map(|t| t.text.clone()),
+                span,
+            }),
+            Header::Yarn { name, colour, weight, ball, more } => self.head.yarns.push(Yarn {
+                name: name.text.clone(),
+                colour: colour.as_ref().map(|t| t.text.clone()),
+                weight: weight.as_ref().map(|t| t.text.clone()),
+                ball: ball.as_ref().map(|(mass, length)| format!("{} = {}", measure(mass), measure(length))),
+                more: more.iter().map(|t| t.text.clone()).collect(),
+                span,
+            }),
+            Header::Gauge { name, stitches, rows, stitch, over } => self.head.gauges.push(Gauge {
+                name: name.as_ref().map(|t| t.text.clone()),
+                stitches: stitches.text.clone(),
+                rows: rows.text.clone(),
+                stitch: stitch.as_ref().map(|t| t.text.clone()),
+                over: measure(over),
+                span,
+            }),
+            Header::Finished { what, numbers, unit, at } => self.finished(what, numbers, unit, at.as_ref(), span),
+            _ => {}
+        }
+    }
+
+    fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
+        let sizes = self.size_count();
+        if numbers.len() != 1 && numbers.len() != sizes {
+            let message = format!("{} here for {}", crate::words::count(numbers.len(), "measurement"), crate::words::count(sizes, "size"));
+            let finding = Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all");
+            self.findings.push(finding);
+        }
+        let number = |size: usize| {
+            let chosen = if numbers.len() == 1 { numbers.first() } else { numbers.get(size) };
+            chosen.map(|t| t.text.clone()).unwrap_or_default()
+        };
+        self.head.finished.push(Finished {
+            what: what.text.clone(),
+            numbers: (0..sizes).map(number).collect(),
+            unit: unit.text.clone(),
+            at: at.map(|t| t.text.clone()),
+        });
+    }
+
+    /// Adds a stitch of the designer's own. One made of steps is worked by its steps.
+    fn own_stitch(&mut self, line: &StitchLine) {
+        let (takes, makes) = match &line.body {
+            StitchBody::Unit { takes, makes } => (self.number(*takes), self.number(*makes)),
+            StitchBody::Steps(_) => (1, 1),
+        };
+        let steps = match &line.body {
+            StitchBody::Steps(steps) => Some(self.steps(steps)),
+            StitchBody::Unit { .. } => None,
+        };
+        let Some(id) = self.stitches.add(own(line, takes)) else { return };
+        if steps.is_none() {
+            self.stitches.set_makes(id, vec![Made::Stitch(id); usize::try_from(makes).unwrap_or(0).min(100)]);
+        }
+        if let Some(steps) = steps {
+            let placeable = is_placeable(&steps);
+            self.definitions.push(Definition { stitch: id, steps, placeable, span: line.name.span });
+        }
+    }
+
+    /// The steps of a stitch that is made of steps.
+    pub(super) fn definition(&self, id: StitchId) -> Option<&Definition> {
+        self.definitions.iter().rev().find(|d| d.stitch == id)
+    }
+}
+
+fn own(line: &StitchLine, takes: u32) -> Stitch {
+    let full = line.full.as_ref().unwrap_or(&line.name).text.clone();
+    let names = Names { short: line.name.text.clone(), full };
+    Stitch {
+        us: names.clone(),
+        uk: names,
+        takes,
+        makes: Vec::new(),
+        height: 1,
+        around_post: false,
+        has_post: true,
+        answers_to: None,
+        how: line.words.as_ref().map(|t| t.text.clone()),
+        own: true,
+    }
+}
+
+/// A stitch can be sent to a place when it goes into one place only.
+fn is_placeable(steps: &[Step]) -> bool {
+    match steps {
+        [Step { kind: StepKind::Group(_, Where::In(Place::Next)), .. }] => true,
+        [Step { kind: StepKind::Work(work), .. }] => {
+            matches!(&work.places, Where::In(Place::Next)) || matches!(&work.places, Where::Count(n) if n.single() == Some(1))
+        }
+        _ => false,
+    }
+}
+
+fn measure(measure: &Measure) -> String {
+    format!("{} {}", measure.number, measure.unit)
+}

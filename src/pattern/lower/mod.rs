@@ -1,0 +1,145 @@
+//! From the tree to the pattern: looks every name up and works every number out for every size.
+
+mod amount;
+mod codes;
+mod head;
+mod piece;
+mod steps;
+
+pub use codes::PAGES;
+
+use std::collections::BTreeMap;
+
+use super::model::{Definition, Head, Pattern, StitchId, Stitches, Terms};
+use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::syntax::tree::{File, Header, LineKind, Text};
+
+/// Looks up what a tree names. Whatever can't be looked up is a finding, and the pattern goes on without it.
+#[must_use]
+pub fn lower(file: &File) -> (Pattern, Vec<Diagnostic>) {
+    let mut lower = Lower::new(file);
+    lower.head(file);
+    lower.pieces(file);
+    lower.finish()
+}
+
+/// What is known so far.
+struct Lower {
+    findings: Vec<Diagnostic>,
+    sizes: Vec<Text>,
+    terms: Terms,
+    stitches: Stitches,
+    definitions: Vec<Definition>,
+    /// Named numbers: one entry a size.
+    names: BTreeMap<String, Vec<i64>>,
+    head: Head,
+    counts_chains: bool,
+    pieces: Vec<super::model::Piece>,
+    /// The sizes that the present line is for.
+    active: Vec<bool>,
+}
+
+impl Lower {
+    /// Reads first what every other line depends on: the sizes and the terms.
+    fn new(file: &File) -> Self {
+        let mut lower = Self {
+            findings: Vec::new(),
+            sizes: Vec::new(),
+            terms: Terms::Us,
+            stitches: Stitches::standard(),
+            definitions: Vec::new(),
+            names: BTreeMap::new(),
+            head: Head::default(),
+            counts_chains: false,
+            pieces: Vec::new(),
+            active: Vec::new(),
+        };
+        lower.sizes_and_terms(file);
+        lower.active = vec![true; lower.size_count()];
+        lower
+    }
+
+    fn sizes_and_terms(&mut self, file: &File) {
+        let mut terms = None;
+        for line in &file.lines {
+            match &line.kind {
+                LineKind::Header(Header::Sizes(sizes)) => self.sizes.clone_from(sizes),
+                LineKind::Header(Header::Terms(text)) => terms = Some(text),
+                _ => {}
+            }
+        }
+        match terms {
+            Some(text) if text.text.eq_ignore_ascii_case("us") => self.terms = Terms::Us,
+            Some(text) if text.text.eq_ignore_ascii_case("uk") => self.terms = Terms::Uk,
+            Some(text) => self.findings.push(codes::terms_unknown(text)),
+            None => self.findings.extend(codes::terms_missing(file)),
+        }
+    }
+
+    /// How many sizes there are; one when the file names none.
+    fn size_count(&self) -> usize {
+        self.sizes.len().max(1)
+    }
+
+    /// The names of some sizes, as in "in 6-12 months and 1-3 years".
+    fn size_names(&self, which: &[usize]) -> String {
+        let names: Vec<&str> = which.iter().filter_map(|s| self.sizes.get(*s)).map(|t| t.text.as_str()).collect();
+        crate::words::list(&names)
+    }
+
+    /// Looks a stitch up; an unknown one is a finding and worked as a plain stitch.
+    fn stitch(&mut self, name: &str, span: Span) -> StitchId {
+        if let Some(id) = self.stitches.find(name, self.terms) {
+            return id;
+        }
+        let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
+        if !self.findings.iter().any(|f| f.primary.span == span) {
+            self.findings.push(finding);
+        }
+        let sc = self.stitches.find("sc", Terms::Us);
+        sc.unwrap_or(StitchId(0))
+    }
+
+    /// Reports a name that is nowhere declared, with the nearest one that is.
+    fn unknown(&mut self, what: &str, name: &Text, known: &[String]) {
+        let near = known
+            .iter()
+            .map(|k| (strsim::jaro_winkler(&k.to_lowercase(), &name.text.to_lowercase()), k))
+            .filter(|(closeness, _)| *closeness > 0.75)
+            .max_by(|a, b| a.0.total_cmp(&b.0));
+        let mut finding = Diagnostic::error(
+            codes::UNKNOWN_NAME,
+            format!("there is no {what} called `{}`", name.text),
+            name.span,
+            "not declared above",
+        );
+        if let Some((_, near)) = near {
+            finding = finding
+                .with_help(format!("did you mean `{near}`?"))
+                .with_fix(Fix::spelling(format!("`{}` to `{near}`", name.text), name.span, near.clone()));
+        } else if known.is_empty() {
+            finding = finding.with_help(format!("no {what} is declared above this line"));
+        } else {
+            finding = finding.with_help(format!("there is {}", crate::words::list(known)));
+        }
+        self.findings.push(finding);
+    }
+
+    fn finish(self) -> (Pattern, Vec<Diagnostic>) {
+        let sizes = if self.sizes.is_empty() {
+            vec![String::new()]
+        } else {
+            self.sizes.into_iter().map(|t| t.text).collect()
+        };
+        let pattern = Pattern {
+            head: self.head,
+            sizes,
+            terms: self.terms,
+            counts_chains: self.counts_chains,
+            stitches: self.stitches,
+            definitions: self.definitions,
+            pieces: self.pieces,
+        };
+        (pattern, self.findings)
+    }
+}

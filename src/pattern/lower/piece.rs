@@ -1,0 +1,374 @@
+//! Pieces and their lines.
+
+use super::super::model::{self, Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Stated, Start};
+use super::{Lower, codes};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
+
+impl Lower {
+    /// Reads every line that belongs to a piece, in the order of the file.
+    pub(super) fn pieces(&mut self, file: &File) {
+        for line in &file.lines {
+            self.activate(line);
+            self.piece_line(line);
+        }
+        self.active = vec![true; self.size_count()];
+        if self.pieces.is_empty() && self.findings.is_empty() {
+            let end = file.lines.last().map_or(0, |l| l.span.end);
+            let finding = Diagnostic::error(codes::NO_PIECE, "the pattern has no piece", Span::new(end, end), "nothing is worked");
+            self.findings.push(finding.with_help("write `piece NAME, in a spiral` (or `in rows`, `in joined rounds`) and its rounds"));
+        }
+    }
+
+    fn piece_line(&mut self, line: &tree::Line) {
+        match &line.kind {
+            LineKind::Piece(piece) => self.new_piece(piece, line.span),
+            LineKind::Setting(setting) => self.setting(setting, line.span),
+            LineKind::Start(start) => self.start(start, line.span),
+            LineKind::Work(work) => self.work_line(work, line.span),
+            LineKind::Again(again) => self.again(again, line.span),
+            LineKind::Ending(ending) => self.ending(ending, line.span),
+            LineKind::Words(text) => self.words(&text.text, line.span),
+            LineKind::Header(_) => self.late_header(line.span),
+            LineKind::Blank | LineKind::Remark | LineKind::Bad => {}
+        }
+    }
+
+    /// Marks the sizes that a line is for.
+    fn activate(&mut self, line: &tree::Line) {
+        let count = self.size_count();
+        self.active = vec![line.only.is_empty(); count];
+        for name in &line.only {
+            match self.sizes.iter().position(|s| s.text.eq_ignore_ascii_case(&name.text)) {
+                Some(at) => {
+                    if let Some(slot) = self.active.get_mut(at) {
+                        *slot = true;
+                    }
+                }
+                None => {
+                    let known: Vec<String> = self.sizes.iter().map(|s| s.text.clone()).collect();
+                    self.unknown("size", name, &known);
+                }
+            }
+        }
+    }
+
+    fn late_header(&mut self, span: Span) {
+        if let Some(piece) = self.pieces.last() {
+            let finding = Diagnostic::error(codes::HEADER_LATE, "this line belongs above the first piece", span, "a header line");
+            let name = piece.name.clone();
+            self.findings.push(finding.with_help(format!("move it up; piece {name} has begun here")));
+        }
+    }
+
+    fn new_piece(&mut self, line: &tree::PieceLine, span: Span) {
+        if self.pieces.iter().any(|p| p.name.eq_ignore_ascii_case(&line.name.text)) {
+            let finding = Diagnostic::error(
+                codes::TWICE,
+                format!("two pieces are called {}", line.name.text),
+                line.name.span,
+                "called the same",
+            );
+            self.findings.push(finding.with_help("give each piece a name of its own"));
+        }
+        let copies = line.copies.map_or(1, |n| self.number(n));
+        // Until its first line says otherwise, a piece without a way is taken as worked in rows.
+        let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
+        self.pieces.push(piece);
+        if line.way.is_none() {
+            let finding = Diagnostic::error(
+                codes::WAY,
+                format!("how is {} worked?", line.name.text),
+                line.name.span,
+                "not said",
+            );
+            self.findings.push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
+        }
+    }
+
+    fn empty_piece(&self, name: String, way: Way, copies: u32, span: Span) -> Piece {
+        Piece {
+            name,
+            way,
+            copies,
+            yarn: None,
+            using: None,
+            lead: Lead::None,
+            stripe: Vec::new(),
+            start: Start::Unsaid,
+            start_span: span,
+            items: Vec::new(),
+            span,
+        }
+    }
+
+    /// The piece that a line belongs to; lines before any piece line make one without a name.
+    fn piece(&mut self, span: Span) -> Option<&mut Piece> {
+        if self.pieces.is_empty() {
+            let finding = Diagnostic::error(codes::NO_PIECE, "no piece has begun yet", span, "belongs to a piece");
+            self.findings.push(finding.with_help("write a line such as `piece Crown, in a spiral` above"));
+            let piece = self.empty_piece(String::new(), Way::Rows, 1, span);
+            self.pieces.push(piece);
+        }
+        self.pieces.last_mut()
+    }
+
+    fn setting(&mut self, setting: &Setting, span: Span) {
+        match setting {
+            Setting::With(yarn) => {
+                let yarn = self.yarn(yarn);
+                if let Some(piece) = self.piece(span) {
+                    piece.yarn = Some(yarn);
+                }
+            }
+            Setting::Using(name) => {
+                let hooks = self.head.hooks.iter().filter_map(|h| h.name.clone());
+                let known: Vec<String> = hooks.chain(self.head.gauges.iter().filter_map(|g| g.name.clone())).collect();
+                if !known.iter().any(|k| k.eq_ignore_ascii_case(&name.text)) {
+                    self.unknown("hook or gauge", name, &known);
+                }
+                let name = name.text.clone();
+                if let Some(piece) = self.piece(span) {
+                    piece.using = Some(name);
+                }
+            }
+            Setting::Lead(lead) => {
+                let lead = self.lead(lead);
+                if let Some(piece) = self.piece(span) {
+                    piece.lead = lead;
+                }
+            }
+            Setting::Stripe(colours) => {
+                let stripe = colours.iter().map(|(yarn, rows)| (self.yarn(yarn), self.number(*rows))).collect();
+                if let Some(piece) = self.piece(span) {
+                    piece.stripe = stripe;
+                }
+            }
+        }
+    }
+
+    fn start(&mut self, start: &tree::Start, span: Span) {
+        let lowered = match start {
+            tree::Start::Ring => Start::Ring,
+            tree::Start::Chain { chains, joined: false } => Start::Chain(self.sized(chains)),
+            tree::Start::Chain { chains, joined: true } => Start::ChainRing(self.sized(chains)),
+            tree::Start::Foundation { count, stitch } => {
+                Start::Foundation(self.sized(count), self.stitch(&stitch.text, stitch.span))
+            }
+            tree::Start::Edge(name) => self.earlier(name).map_or(Start::Unsaid, Start::Edge),
+            tree::Start::OtherSide(name) => self.earlier(name).map_or(Start::Unsaid, Start::OtherSide),
+            tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
+        };
+        if let Some(piece) = self.piece(span) {
+            piece.start = lowered;
+            piece.start_span = span;
+        }
+    }
+
+    /// A piece by its name; for a start only those above.
+    fn earlier(&mut self, name: &tree::Text) -> Option<usize> {
+        let above = self.pieces.len().saturating_sub(1);
+        let found = self.pieces.iter().take(above).position(|p| p.name.eq_ignore_ascii_case(&name.text));
+        if found.is_none() {
+            let known: Vec<String> = self.pieces.iter().take(above).map(|p| p.name.clone()).collect();
+            self.unknown("piece", name, &known);
+        }
+        found
+    }
+
+    fn any_piece(&mut self, name: &tree::Text) -> Option<usize> {
+        let found = self.pieces.iter().position(|p| p.name.eq_ignore_ascii_case(&name.text));
+        if found.is_none() {
+            let known: Vec<String> = self.pieces.iter().map(|p| p.name.clone()).collect();
+            self.unknown("piece", name, &known);
+        }
+        found
+    }
+
+    fn work_line(&mut self, work: &tree::WorkLine, span: Span) {
+        let label = &work.label;
+        let (from, to) = (label.from.map(|n| self.number(n)), label.to.map(|n| self.number(n)));
+        let times = match (from, to) {
+            (Some(from), Some(to)) if to >= from => to - from + 1,
+            (Some(from), Some(to)) => {
+                let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), label.span, "backwards");
+                self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
+                1
+            }
+            _ => 1,
+        };
+        let stated = work.stated.as_ref().map(|s| self.stated(s));
+        let (steps, steps_span, same_as) = self.body(work, span);
+        let line = Line {
+            round: label.round,
+            number: from,
+            times,
+            right_side: label.right_side,
+            label_span: label.span,
+            steps,
+            steps_span,
+            same_as,
+            stated,
+        };
+        self.item(ItemKind::Work(line), span);
+    }
+
+    fn body(&mut self, work: &tree::WorkLine, span: Span) -> (Vec<model::Step>, Span, Option<u32>) {
+        match &work.body {
+            Body::Steps(steps) => {
+                let first = steps.first().map_or(span, |s| s.span);
+                let all = steps.last().map_or(first, |s| first.to(s.span));
+                (self.steps(steps), all, None)
+            }
+            Body::As { number, .. } => {
+                let wanted = self.number(*number);
+                match self.pieces.last().and_then(|p| line_by_number(p, wanted)) {
+                    Some(line) => (line.steps.clone(), line.steps_span, Some(wanted)),
+                    None => {
+                        let word = if work.label.round { "round" } else { "row" };
+                        let message = format!("there is no {word} {wanted} above in this piece");
+                        let finding = Diagnostic::error(codes::NUMBERING, message, number.span, "not there");
+                        self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
+                        (Vec::new(), span, Some(wanted))
+                    }
+                }
+            }
+        }
+    }
+
+    /// Looks a stated count up.
+    fn stated(&mut self, stated: &tree::Stated) -> Stated {
+        let parts = stated.parts.iter();
+        let parts = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        Stated { span: stated.span, parts }
+    }
+
+    fn again(&mut self, again: &tree::Again, span: Span) {
+        let (from, to) = (self.number(again.from), self.number(again.to));
+        for (wanted, at) in [(from, again.from.span), (to, again.to.span)] {
+            let there = self.pieces.last().is_some_and(|p| line_by_number(p, wanted).is_some());
+            if !there {
+                let word = if again.round { "round" } else { "row" };
+                let message = format!("there is no {word} {wanted} above in this piece");
+                let finding = Diagnostic::error(codes::NUMBERING, message, at, "not there");
+                self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
+                return;
+            }
+        }
+        let extent = match &again.extent {
+            tree::AgainExtent::Times(amount) => AgainExtent::Times(self.sized(amount)),
+            tree::AgainExtent::UntilLine(amount) => AgainExtent::UntilLine(self.sized(amount)),
+            tree::AgainExtent::UntilStitches(amount) => AgainExtent::UntilStitches(self.sized(amount)),
+            tree::AgainExtent::UntilLength { numbers, unit } => self.until_length(numbers, unit, span),
+        };
+        let stated = again.stated.as_ref().map(|s| self.stated(s));
+        self.item(ItemKind::Again(Again { round: again.round, from, to, extent, stated }), span);
+    }
+
+    /// From a length to rows, by the row gauge of the piece.
+    fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
+        let factor = if unit.text.starts_with("in") { 25.4 } else { 10.0 };
+        let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
+        let sizes = self.size_count();
+        if given.len() != 1 && given.len() != sizes {
+            let message = format!("{} here for {}", crate::words::count(given.len(), "length"), crate::words::count(sizes, "size"));
+            self.findings.push(Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all"));
+        }
+        let last = given.last().copied().unwrap_or(0.0);
+        let millimetres: Vec<f64> = (0..sizes)
+            .map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) })
+            .collect();
+        let rows = self.rows_in_ten_metres().map(|rows| {
+            let of = |mm: &f64| saturating(mm * rows / 10_000.0);
+            millimetres.iter().map(of).collect()
+        });
+        if rows.is_none() {
+            let finding = Diagnostic::error(codes::NO_GAUGE, "how many rows this takes isn't known without a gauge", span, "a length");
+            self.findings.push(finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"));
+        }
+        AgainExtent::UntilLength { millimetres, rows }
+    }
+
+    /// Row gauge of the present piece.
+    fn rows_in_ten_metres(&self) -> Option<f64> {
+        let using = self.pieces.last().and_then(|p| p.using.as_deref());
+        let named = self.head.gauges.iter().find(|g| g.name.as_deref() == using);
+        let gauge = named.or(self.head.gauges.first())?;
+        let rows: f64 = gauge.rows.parse().ok()?;
+        let (number, unit) = gauge.over.split_once(' ')?;
+        let length: f64 = number.parse().ok()?;
+        let millimetres = length * if unit.starts_with("in") { 25.4 } else { 10.0 };
+        (rows > 0.0 && millimetres > 0.0).then(|| rows * 10_000.0 / millimetres)
+    }
+
+    fn ending(&mut self, ending: &Ending, span: Span) {
+        let kind = match ending {
+            Ending::FastenOff => ItemKind::FastenOff,
+            Ending::Gather(amount) => ItemKind::Gather(amount.as_ref().map(|a| self.sized(a))),
+            Ending::Seam(one, other) => ItemKind::Seam(self.seam_side(one), self.seam_side(other)),
+            Ending::ChangeTo(yarn) => ItemKind::ChangeTo(self.yarn(yarn)),
+            Ending::Sew { piece, to, over } => {
+                let over = over.as_ref().map(|a| self.sized(a));
+                let (Some(piece), Some(to)) = (self.any_piece(piece), self.any_piece(to)) else { return };
+                ItemKind::Sew { piece, to, over }
+            }
+        };
+        self.item(kind, span);
+    }
+
+    fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
+        match side {
+            tree::SeamSide::Row(number) => SeamSide::Row(self.number(*number)),
+            tree::SeamSide::Start => SeamSide::Start,
+            tree::SeamSide::First(amount) => SeamSide::First(self.sized(amount)),
+            tree::SeamSide::Last(amount) => SeamSide::Last(self.sized(amount)),
+        }
+    }
+
+    /// Words before the first piece are notes.
+    fn words(&mut self, text: &str, span: Span) {
+        if self.pieces.is_empty() {
+            self.head.notes.push(text.to_owned());
+        } else {
+            self.item(ItemKind::Words(text.to_owned()), span);
+        }
+    }
+
+    fn item(&mut self, kind: ItemKind, span: Span) {
+        let sizes = self.active.clone();
+        if let Some(piece) = self.piece(span) {
+            piece.items.push(Item { sizes, kind, span });
+        }
+    }
+}
+
+/// The work line that has a number, written or counted on from the line above.
+pub(crate) fn line_by_number(piece: &Piece, wanted: u32) -> Option<&Line> {
+    let mut next = 1;
+    for item in &piece.items {
+        match &item.kind {
+            ItemKind::Work(line) => {
+                let first = line.number.unwrap_or(next);
+                if (first..first.saturating_add(line.times)).contains(&wanted) {
+                    return Some(line);
+                }
+                next = first.saturating_add(line.times);
+            }
+            ItemKind::Again(again) => {
+                let lines = again.to.saturating_sub(again.from) + 1;
+                next = match &again.extent {
+                    AgainExtent::UntilLine(number) => number.get(0).saturating_add(1),
+                    AgainExtent::Times(times) => next.saturating_add(lines.saturating_mul(times.get(0))),
+                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => next,
+                };
+            }
+            _ => {}
+        }
+    }
+    None
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
+fn saturating(rows: f64) -> u32 {
+    rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
+}

@@ -1,0 +1,189 @@
+//! Steps: every stitch and every number of a line looked up.
+
+use super::super::model::{self, Kind, Lead, Place, Step, StepKind, Till, Where, Work};
+use super::{Lower, codes};
+use crate::diagnostic::{Diagnostic, Span};
+use crate::stitch::StitchId;
+use crate::syntax::tree::{self, KindWhat};
+
+impl Lower {
+    /// Looks up all steps of a list.
+    pub(super) fn steps(&mut self, steps: &[tree::Step]) -> Vec<Step> {
+        steps.iter().map(|step| Step { span: step.span, kind: self.step(step) }).collect()
+    }
+
+    fn step(&mut self, step: &tree::Step) -> StepKind {
+        match &step.kind {
+            tree::StepKind::Work(work) => StepKind::Work(self.work(work, step.span)),
+            tree::StepKind::Group { steps, place } => StepKind::Group(self.steps(steps), self.places(place, step.span)),
+            tree::StepKind::Together(steps) => self.together(steps),
+            tree::StepKind::Repeat(repeat) => StepKind::Repeat(self.repeat(repeat)),
+            tree::StepKind::Chain(amount) => StepKind::Chain(self.sized(amount)),
+            tree::StepKind::ChainAs { chains, stitch } => {
+                StepKind::ChainAs(self.sized(chains), self.stitch(&stitch.text, stitch.span))
+            }
+            tree::StepKind::TurningAs { chains, stitch, space } => {
+                let space = space.map(|n| self.number(n));
+                StepKind::TurningAs(self.sized(chains), self.stitch(&stitch.text, stitch.span), space)
+            }
+            tree::StepKind::Skip { amount, kind } => {
+                let amount = self.sized_or_one(amount.as_ref(), step.span);
+                StepKind::Skip(amount, kind.as_ref().map(|k| self.kind(k)))
+            }
+            tree::StepKind::Leave(amount) => StepKind::Leave(amount.as_ref().map(|a| self.sized(a))),
+            tree::StepKind::Move(places) => StepKind::Move(self.places(places, step.span)),
+            tree::StepKind::Close { chains, stitch } => {
+                StepKind::Close(self.sized(chains), self.stitch(&stitch.text, stitch.span))
+            }
+            tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
+            tree::StepKind::Turn
+            | tree::StepKind::OtherSide
+            | tree::StepKind::Mark(_)
+            | tree::StepKind::Go(_)
+            | tree::StepKind::ChangeTo(_)
+            | tree::StepKind::FastenOff
+            | tree::StepKind::Rejoin { .. } => self.plain_step(&step.kind),
+        }
+    }
+
+    /// Steps without stitches and numbers.
+    fn plain_step(&mut self, step: &tree::StepKind) -> StepKind {
+        match step {
+            tree::StepKind::OtherSide => StepKind::OtherSide,
+            tree::StepKind::Mark(name) => StepKind::Mark(name.text.to_lowercase()),
+            tree::StepKind::Go(place) => StepKind::Go(self.place(place)),
+            tree::StepKind::ChangeTo(yarn) => StepKind::ChangeTo(self.yarn(yarn)),
+            tree::StepKind::FastenOff => StepKind::FastenOff,
+            tree::StepKind::Rejoin { yarn, place } => {
+                StepKind::Rejoin(yarn.as_ref().map(|y| self.yarn(y)), self.place(place))
+            }
+            _ => StepKind::Turn,
+        }
+    }
+
+    fn work(&mut self, work: &tree::Work, span: Span) -> Work {
+        let stitch = self.stitch(&work.stitch.text, work.stitch.span);
+        let places = self.places(&work.places, span);
+        self.placeable(stitch, &places, work.stitch.span);
+        Work {
+            each: self.sized_or_one(work.each.as_ref(), span),
+            loop_only: work.loop_only,
+            stitch,
+            below: work.below.map_or(0, |n| self.number(n)),
+            places,
+            ambiguous: work.ambiguous,
+        }
+    }
+
+    /// A designer's stitch that stands on several places can't be sent to one.
+    fn placeable(&mut self, stitch: StitchId, places: &Where, span: Span) {
+        let sent = matches!(places, Where::In(place) if *place != Place::Next) || matches!(places, Where::Each(..) | Where::CountOf(..));
+        let Some(definition) = self.definition(stitch) else { return };
+        if definition.placeable || !sent {
+            return;
+        }
+        let at = definition.span;
+        let finding = Diagnostic::error(
+            codes::NOT_PLACEABLE,
+            "this stitch is made over several places, so it can't be sent to one",
+            span,
+            "sent to a place here",
+        );
+        self.findings.push(finding.with_other(at, "made of these steps").with_help("write it alone, or write its steps out"));
+    }
+
+    /// The stitch that several make when they are worked off together: named after the first of them.
+    fn together(&mut self, steps: &[tree::Step]) -> StepKind {
+        let first = steps.iter().find_map(|step| match &step.kind {
+            tree::StepKind::Work(work) => Some(work.stitch.clone()),
+            _ => None,
+        });
+        let steps = self.steps(steps);
+        let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
+        let joined = self.stitches.find(&format!("{}{}tog", first.text, steps.len()), self.terms);
+        let stitch = joined.unwrap_or_else(|| self.stitch(&first.text, first.span));
+        StepKind::Together(steps, stitch)
+    }
+
+    fn repeat(&mut self, repeat: &tree::Repeat) -> model::Repeat {
+        let body = match &repeat.body {
+            tree::RepeatBody::Steps { steps, stop } => model::RepeatBody::Steps(self.steps(steps), *stop),
+            tree::RepeatBody::On(arms) => {
+                model::RepeatBody::On(arms.iter().map(|(kind, steps)| (self.kind(kind), self.steps(steps))).collect())
+            }
+        };
+        let extent = match &repeat.extent {
+            tree::Extent::Times(amount) => model::Extent::Times(self.sized(amount)),
+            tree::Extent::Till(till) => model::Extent::Till(self.till(till)),
+        };
+        model::Repeat { body, extent, extent_span: repeat.extent_span }
+    }
+
+    fn places(&mut self, places: &tree::Where, span: Span) -> Where {
+        match places {
+            tree::Where::Bare => Where::Count(self.same(span, 1)),
+            tree::Where::Count { amount, kind: None } => Where::Count(self.sized(amount)),
+            tree::Where::Count { amount, kind: Some(kind) } => Where::CountOf(self.sized(amount), self.kind(kind)),
+            tree::Where::Till(till) => Where::Till(self.till(till)),
+            tree::Where::Each { kind, till } => Where::Each(self.kind(kind), self.till(till)),
+            tree::Where::In(place) => Where::In(self.place(place)),
+        }
+    }
+
+    fn till(&mut self, till: &tree::Till) -> Till {
+        match till {
+            tree::Till::End => Till::End,
+            tree::Till::Last(amount) => Till::Last(self.sized(amount)),
+            tree::Till::Next(kind) => Till::Next(self.kind(kind)),
+            tree::Till::Mark(name) => Till::Mark(name.text.to_lowercase()),
+        }
+    }
+
+    fn place(&mut self, place: &tree::Place) -> Place {
+        match place {
+            tree::Place::Next => Place::Next,
+            tree::Place::NextOf(kind) => Place::NextOf(self.kind(kind)),
+            tree::Place::Same => Place::Same,
+            tree::Place::Ring => Place::Ring,
+            tree::Place::First => Place::First,
+            tree::Place::Last => Place::Last,
+            tree::Place::Lead => Place::Lead,
+            tree::Place::FromHook(number) => Place::FromHook(self.number(*number)),
+            tree::Place::Mark(name) => Place::Mark(name.text.to_lowercase()),
+        }
+    }
+
+    /// Looks a kind of place up.
+    pub(super) fn kind(&mut self, kind: &tree::Kind) -> Kind {
+        match &kind.what {
+            KindWhat::AnyStitch => Kind::AnyStitch,
+            KindWhat::Chain => Kind::Chain,
+            KindWhat::Space(length) => Kind::Space(u32::try_from(*length).unwrap_or(u32::MAX)),
+            KindWhat::AnySpace => Kind::AnySpace,
+            KindWhat::Stitch(name) => Kind::Stitch(self.stitch(name, kind.span)),
+        }
+    }
+
+    /// Looks a lead up.
+    pub(super) fn lead(&mut self, lead: &tree::Lead) -> Lead {
+        match lead {
+            tree::Lead::None => Lead::None,
+            tree::Lead::Chain { chains, counts_as: None } => Lead::Plain(self.number(*chains)),
+            tree::Lead::Chain { chains, counts_as: Some(stitch) } => {
+                Lead::Counted(self.number(*chains), self.stitch(&stitch.text, stitch.span))
+            }
+        }
+    }
+
+    /// A yarn's name as it is declared.
+    pub(super) fn yarn(&mut self, name: &tree::Text) -> String {
+        let known: Vec<String> = self.head.yarns.iter().map(|y| y.name.clone()).collect();
+        match known.iter().find(|k| k.eq_ignore_ascii_case(&name.text)) {
+            Some(found) => found.clone(),
+            None => {
+                self.unknown("yarn", name, &known);
+                name.text.clone()
+            }
+        }
+    }
+}

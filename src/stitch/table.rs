@@ -1,0 +1,122 @@
+//! Reads the table of the trade's stitches.
+
+use super::{Made, Names, Stitch, StitchId, Terms, Words};
+use std::sync::LazyLock;
+
+/// The trade's stitches, read once.
+pub(super) fn trade() -> &'static Trade {
+    static TRADE: LazyLock<Trade> = LazyLock::new(|| Trade::read(TABLE).unwrap_or_default());
+    &TRADE
+}
+
+/// The table; a test reads all of it, so that no row can be lost.
+pub(super) const TABLE: &str = include_str!("stitches.txt");
+
+/// The stitches of the table and the words for them.
+#[derive(Debug, PartialEq, Eq, Default)]
+pub(super) struct Trade {
+    pub(super) list: Vec<Stitch>,
+    pub(super) words: Words,
+}
+
+impl Trade {
+    /// Reads a table. The error is the row that could not be read, or that names what another row names.
+    pub(super) fn read(table: &str) -> Result<Self, String> {
+        let rows: Vec<String> = table
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty() && !line.starts_with('#'))
+            .skip(1)
+            .flat_map(numbered)
+            .collect();
+        let mut words = Words::default();
+        for (row, id) in rows.iter().zip(0..=u16::MAX) {
+            name(&mut words, &cells(row), StitchId(id)).ok_or_else(|| row.clone())?;
+        }
+        let list = rows.iter().map(|row| stitch(&cells(row), &words).ok_or_else(|| row.clone()));
+        Ok(Self { list: list.collect::<Result<_, _>>()?, words })
+    }
+}
+
+/// The stitch of one row, once every name is known.
+fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
+    let [us, us_full, uk, uk_full, takes, makes, height, has_post, around_post, answers_to, _, _, how] = cells else {
+        return None;
+    };
+    let simpler = match *answers_to {
+        "-" => None,
+        name => Some(words.get(name, Terms::Us)?),
+    };
+    Some(Stitch {
+        us: names(us, us_full),
+        uk: names(uk, uk_full),
+        takes: takes.parse().ok()?,
+        makes: made(us, makes, words)?,
+        height: height.parse().ok()?,
+        around_post: yes(around_post)?,
+        has_post: yes(has_post)?,
+        answers_to: simpler,
+        how: (*how != "-").then(|| (*how).to_owned()),
+        own: false,
+    })
+}
+
+/// Makes every word of a row mean its stitch. Nothing when a cell is missing or a word means another stitch already.
+fn name(words: &mut Words, cells: &[&str], id: StitchId) -> Option<()> {
+    let [us, us_full, uk, uk_full, .., us_also, uk_also, _] = cells else {
+        return None;
+    };
+    for (terms, short, full, also) in [(Terms::Us, us, us_full, us_also), (Terms::Uk, uk, uk_full, uk_also)] {
+        let others = also.split(',').map(str::trim).filter(|word| *word != "-");
+        for word in [*short, *full].into_iter().chain(others) {
+            if words.put(word, terms, id).is_some_and(|before| before != id) {
+                return None;
+            }
+        }
+    }
+    Some(())
+}
+
+/// What a stitch leaves on the edge: `dc ch-1 dc`. The name of the row itself may hold a space.
+fn made(us: &str, makes: &str, words: &Words) -> Option<Vec<Made>> {
+    let one = |word: &str| match word.strip_prefix("ch-") {
+        Some(chains) => chains.parse().ok().map(Made::Chains),
+        None => words.get(word, Terms::Us).map(Made::Stitch),
+    };
+    match makes {
+        "-" => Some(Vec::new()),
+        itself if itself == us => Some(vec![one(us)?]),
+        several => several.split(' ').map(one).collect(),
+    }
+}
+
+/// A row for every number of a row such as `dc{2-6}tog`, with the number in place of the range and of every `{n}`.
+fn numbered(row: &str) -> Vec<String> {
+    let range = row.split_once('{').and_then(|(_, rest)| rest.split_once('}')).and_then(|(range, _)| {
+        let (from, to) = range.split_once('-')?;
+        Some((range, from.parse::<u32>().ok()?..=to.parse().ok()?))
+    });
+    match range {
+        Some((range, numbers)) => {
+            let marked = row.replace(&format!("{{{range}}}"), "{n}");
+            numbers.map(|n| marked.replace("{n}", &n.to_string())).collect()
+        }
+        None => vec![row.to_owned()],
+    }
+}
+
+fn cells(row: &str) -> Vec<&str> {
+    row.split('|').map(str::trim).collect()
+}
+
+fn names(short: &str, full: &str) -> Names {
+    Names { short: short.to_owned(), full: full.to_owned() }
+}
+
+fn yes(cell: &str) -> Option<bool> {
+    match cell {
+        "yes" => Some(true),
+        "no" => Some(false),
+        _ => None,
+    }
+}
