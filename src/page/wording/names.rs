@@ -1,7 +1,7 @@
 //! Words of the trade that have an abbreviation, and the voice that says them short or in full.
 
 use crate::page::{Edition, Wording};
-use crate::pattern::model::{Kind, Pattern, Sized, StitchId, Terms};
+use crate::pattern::model::{Definition, Kind, Pattern, Sized, StitchId, Terms};
 
 use super::phrase::{Bit, Numbers, Phrase};
 
@@ -134,11 +134,10 @@ impl<'a> Voice<'a> {
         Bit::Stitch(id, text.clone())
     }
 
-    /// The slip stitch, by the name that the table has for it.
+    /// The steps that a designer's stitch is made of.
     #[must_use]
-    pub fn slip_stitch(&self) -> Bit {
-        let found = self.pattern.stitches.find(Term::SlipStitch.names().0, Terms::Us);
-        found.map_or_else(|| self.term(Term::SlipStitch), |id| self.stitch(id))
+    pub fn definition(&self, id: StitchId) -> Option<&'a Definition> {
+        self.pattern.definitions.iter().rev().find(|d| d.stitch == id)
     }
 
     /// `ch-2`, as the name of what was made before.

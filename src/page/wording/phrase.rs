@@ -57,6 +57,12 @@ impl Numbers {
         self.single() == Some("1")
     }
 
+    /// Whether the same numbers are shown.
+    #[must_use]
+    pub fn reads_as(&self, other: &Self) -> bool {
+        self.plain() == other.plain()
+    }
+
     /// Whether it is 0 in some size.
     #[must_use]
     pub fn has_zero(&self) -> bool {

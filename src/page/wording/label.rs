@@ -1,0 +1,178 @@
+//! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
+
+use crate::fabric::{Ledger, Row};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line};
+
+use super::context::Told;
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase};
+
+/// `Sizes B and C only: ` before a line that isn't for every size that is shown; nothing otherwise.
+#[must_use]
+pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
+    let is_for = |size: &usize| concerned.get(*size).copied().unwrap_or(true);
+    if voice.sizes.iter().all(is_for) {
+        return Phrase::default();
+    }
+    let names = voice.sizes.iter().copied().filter(is_for).filter_map(|s| voice.pattern.sizes.get(s));
+    let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+    let word = if names.len() == 1 { "Size " } else { "Sizes " };
+    Phrase::of(word).then(Phrase::and(names)).say(" only: ")
+}
+
+/// `Rnd 3`, `Rows 5–9`, `Rnd 9 (10, 10)`: the label of a work line or of lines done again.
+#[must_use]
+pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
+    let round = match &item.kind {
+        ItemKind::Work(line) => line.round,
+        ItemKind::Again(again) => again.round,
+        ItemKind::Words(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::Seam(..)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_) => return None,
+    };
+    let spans: Vec<(usize, Option<(u32, u32)>)> =
+        told.voice.sizes.iter().map(|&size| (size, span(told, index, item, size))).collect();
+    if spans.iter().all(|(_, span)| span.is_none()) {
+        return None;
+    }
+    let side = match &item.kind {
+        ItemKind::Work(line) => side(told.voice, line),
+        _ => Phrase::default(),
+    };
+    Some(lines(told.voice, round, &spans).capitalised().then(side))
+}
+
+/// First and last number of an item in a size.
+fn span(told: Told<'_>, index: usize, item: &Item, size: usize) -> Option<(u32, u32)> {
+    if !item.sizes.get(size).copied().unwrap_or(true) {
+        return None;
+    }
+    let mut rows = told.rows_of(index, size);
+    let worked = rows.next().map(|first| (first.number, rows.last().unwrap_or(first).number));
+    worked.or_else(|| match &item.kind {
+        ItemKind::Work(line) => {
+            let first = line.number?;
+            Some((first, first.saturating_add(line.times.saturating_sub(1))))
+        }
+        _ => None,
+    })
+}
+
+/// `rnds 5–9 (10, 12)`.
+fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) -> Phrase {
+    let several = spans.iter().any(|(_, span)| span.is_some_and(|(first, last)| first != last));
+    let amount = if several { Amount::Many } else { Amount::One };
+    let word = line_word(voice, round, amount).say(" ");
+    let firsts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.0))));
+    let lasts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.1))));
+    match (firsts.single(), several) {
+        (_, false) => word.then(firsts.into()),
+        (Some(first), true) if spans.iter().all(|(_, span)| span.is_none_or(|(a, b)| a != b)) => {
+            word.say(first).say("–").then(lasts.into())
+        }
+        (_, true) => {
+            let text = |(first, last): (u32, u32)| if first == last { first.to_string() } else { format!("{first}–{last}") };
+            word.then(Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(text)))).into())
+        }
+    }
+}
+
+/// `row`, `rnds`.
+#[must_use]
+pub fn line_word(voice: &Voice<'_>, round: bool, amount: Amount) -> Phrase {
+    match (round, amount) {
+        (true, _) => Phrase::default().add(voice.terms_of(Term::Round, amount)),
+        (false, Amount::One) => Phrase::of("row"),
+        (false, Amount::Many) => Phrase::of("rows"),
+    }
+}
+
+/// `Rnd 4`, by the number that the text has.
+#[must_use]
+pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
+    line_word(voice, round, Amount::One).capitalised().say(&format!(" {number}"))
+}
+
+fn side(voice: &Voice<'_>, line: &Line) -> Phrase {
+    match line.right_side {
+        Some(true) => Phrase::of(" (").add(voice.term(Term::RightSide)).say(")"),
+        Some(false) => Phrase::of(" (").add(voice.term(Term::WrongSide)).say(")"),
+        None => Phrase::default(),
+    }
+}
+
+/// The count at the end of an item in each size: what the fabric has, by kinds where the text says kinds.
+#[must_use]
+pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
+    let stated = match &item.kind {
+        ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => stated.as_ref(),
+        ItemKind::Words(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::Seam(..)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_) => return None,
+    };
+    let last: Vec<(usize, Option<&Ledger>)> =
+        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &row.ledger))).collect();
+    if last.iter().all(|(_, ledger)| ledger.is_none()) {
+        return None;
+    }
+    let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
+    let bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
+    let mut parts: Vec<Phrase> = if bare { vec![total(told.voice, &last)] } else { Vec::new() };
+    parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, kind)));
+    let counts = Phrase::list(parts, ", ");
+    Some(if is_level(told, index) { counts } else { counts.say(" at the end") })
+}
+
+/// Whether every row of an item makes the same count.
+fn is_level(told: Told<'_>, index: usize) -> bool {
+    let made = |row: &Row| (row.ledger.stitches, row.ledger.made.clone());
+    told.voice.sizes.iter().all(|&size| {
+        let mut rows = told.rows_of(index, size).map(made);
+        rows.next().is_none_or(|first| rows.all(|row| row == first))
+    })
+}
+
+/// `18 (24, 30) sts`, with chains where they are counted.
+fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
+    let counts_chains = voice.pattern.counts_chains;
+    let value = |ledger: &Ledger| {
+        ledger.stitches.saturating_add(if counts_chains { ledger.chains } else { 0 })
+    };
+    let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
+    let told = counted(voice, numbers, Kind::AnyStitch);
+    let chains = counts_chains && last.iter().any(|(_, ledger)| ledger.is_some_and(|l| l.chains > 0));
+    if chains { told.say(" (").add(voice.term(Term::Chain)).say(" counted)") } else { told }
+}
+
+/// `12 dc`, `4 ch-2 sps`.
+fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], kind: Kind) -> Phrase {
+    let value = |ledger: &Ledger| tally(voice, ledger, kind);
+    let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
+    counted(voice, numbers, kind)
+}
+
+fn tally(voice: &Voice<'_>, ledger: &Ledger, kind: Kind) -> u32 {
+    let matches = |made: Kind| match (kind, made) {
+        (Kind::Stitch(wanted), Kind::Stitch(id)) => voice.pattern.stitches.answers(id, wanted),
+        (Kind::AnySpace, Kind::Space(_)) => true,
+        _ => kind == made,
+    };
+    match kind {
+        Kind::AnyStitch => ledger.stitches,
+        Kind::Chain => ledger.chains,
+        Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => {
+            ledger.made.iter().filter(|t| matches(t.kind)).map(|t| t.count).fold(0, u32::saturating_add)
+        }
+    }
+}
+
+fn counted(voice: &Voice<'_>, numbers: Numbers, kind: Kind) -> Phrase {
+    let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
+    Phrase::from(numbers).say(" ").then(voice.kind(kind, amount))
+}

@@ -1,0 +1,170 @@
+//! How a piece is worked and where it begins.
+
+use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
+use crate::syntax::tree::Way;
+
+use super::label;
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+
+/// Chains in a ring from which it is long enough to be twisted by accident.
+const MAY_TWIST: u32 = 20;
+
+/// `Make 2.`; nothing for one.
+#[must_use]
+pub fn copies(piece: &Piece) -> Option<Phrase> {
+    (piece.copies > 1).then(|| Phrase::of(format!("Make {}.", piece.copies)))
+}
+
+/// Rows, joined rounds or a spiral, in a sentence.
+#[must_use]
+pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
+    let rounds = |amount| Phrase::default().add(voice.terms_of(Term::Round, amount));
+    match way {
+        Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
+        Way::JoinedRounds => Phrase::of("Worked in joined ")
+            .then(rounds(Amount::Many))
+            .say(": close each ")
+            .then(rounds(Amount::One))
+            .say(" as it says and do not turn."),
+        Way::Spiral => Phrase::of("Worked in a spiral: do not join and do not turn. Mark the first ")
+            .then(voice.kind(Kind::AnyStitch, Amount::One))
+            .say(" of each ")
+            .then(rounds(Amount::One))
+            .say(" and move the marker up as you go."),
+    }
+}
+
+/// What the chain at the beginning of a line means; nothing where there is none.
+#[must_use]
+pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let round = piece.way != Way::Rows;
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let begins = |chains: u32| {
+        let chain = Phrase::default().add(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
+        chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
+    };
+    let told = match &piece.lead {
+        Lead::None => return None,
+        Lead::Plain(chains) => {
+            let told = begins(*chains).say(" does not count as a ").then(stitch()).say("; the first ").then(stitch());
+            let joined = Phrase::default().add(voice.term(Term::SlipStitch));
+            match piece.way {
+                Way::JoinedRounds => told.say(" goes in the same place as the joining ").then(joined).say("."),
+                Way::Rows | Way::Spiral => told.say(" goes in the first ").then(stitch()).say("."),
+            }
+        }
+        Lead::Counted(chains, counted) => {
+            let told = begins(*chains).say(" counts as a ").add(voice.stitch(*counted));
+            let told = told.say(" and stands on the first ").then(stitch()).say(", so the next ").then(stitch());
+            told.say(" is the second one. Work into its top as into any other ").then(stitch()).say(".")
+        }
+    };
+    Some(told)
+}
+
+/// `Stripes: 2 rows in A, 1 row in B, over and over.`; nothing for one colour.
+#[must_use]
+pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    if piece.stripe.is_empty() {
+        return None;
+    }
+    let round = piece.way != Way::Rows;
+    let stripes = piece.stripe.iter().map(|(yarn, lines)| {
+        let amount = if *lines == 1 { Amount::One } else { Amount::Many };
+        let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
+        lines.say(" in ").then(Phrase::quoted(yarn))
+    });
+    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(", over and over."))
+}
+
+/// The sentence that begins a piece: `With A, ch 7.`; nothing when the text doesn't say where it begins.
+#[must_use]
+pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let begun = match &piece.start {
+        Start::Unsaid => return None,
+        Start::Ring => Phrase::of("make an adjustable ring"),
+        Start::Chain(chains) => chain(voice, chains),
+        Start::ChainRing(chains) => ring(voice, chains),
+        Start::Foundation(number, stitch) => {
+            let number = voice.numbers(number, &[]);
+            let row = Phrase::of("work ").then(number.into()).say(" ").add(voice.stitch(*stitch));
+            if piece.way == Way::Rows { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
+        }
+        Start::Edge(other) => on_edge(voice, piece, *other),
+        Start::OtherSide(other) => on_other_side(voice, piece, *other),
+        Start::Top(other) => on_top(voice, piece, *other),
+    };
+    Some(using(voice, piece).then(begun).capitalised().say("."))
+}
+
+/// `with 4 mm hook and A, `, as far as the maker has a choice.
+fn using(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    let mut with = Vec::new();
+    let hooks = &voice.pattern.head.hooks;
+    let named = |name: Option<&str>| hooks.iter().find(|h| h.name.as_deref() == name);
+    let hook = named(piece.using.as_deref()).or_else(|| named(None));
+    if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
+        with.push(Phrase::quoted(&hook.millimetres).say(" mm hook"));
+    }
+    let joins = matches!(piece.start, Start::Edge(_) | Start::OtherSide(_) | Start::Top(_));
+    if let Some(yarn) = yarn(piece).filter(|_| !joins) {
+        with.push(Phrase::quoted(yarn));
+    }
+    if with.is_empty() { Phrase::default() } else { Phrase::of("with ").then(Phrase::and(with)).say(", ") }
+}
+
+fn yarn(piece: &Piece) -> Option<&str> {
+    piece.yarn.as_deref().or_else(|| piece.stripe.first().map(|(yarn, _)| yarn.as_str()))
+}
+
+fn chain(voice: &Voice<'_>, chains: &Sized) -> Phrase {
+    Phrase::default().add(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into())
+}
+
+fn ring(voice: &Voice<'_>, chains: &Sized) -> Phrase {
+    let ring = chain(voice, chains).then(into_ring(voice, Kind::Chain));
+    let long = voice.sizes.iter().any(|size| chains.get(*size) >= MAY_TWIST);
+    if long { ring.say(", taking care not to twist it") } else { ring }
+}
+
+fn into_ring(voice: &Voice<'_>, kind: Kind) -> Phrase {
+    let join = Phrase::of(", join with ").add(voice.term(Term::SlipStitch)).say(" in first ");
+    join.then(voice.kind(kind, Amount::One)).say(" to form a ring")
+}
+
+fn name(voice: &Voice<'_>, index: usize) -> Phrase {
+    Phrase::quoted(voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str()))
+}
+
+/// `join A with sl st in `.
+fn join(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    let join = yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
+    join.say(" with ").add(voice.term(Term::SlipStitch)).say(" in ")
+}
+
+fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    join(voice, piece).say("the first row end of ").then(name(voice, other)).say(" and work along its row ends")
+}
+
+fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let starts_with_chain = voice.pattern.pieces.get(other).is_some_and(|p| match p.start {
+        Start::Chain(_) | Start::ChainRing(_) => true,
+        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) => {
+            false
+        }
+    });
+    let edge = if starts_with_chain {
+        Phrase::of("the starting ").add(voice.term(Term::Chain))
+    } else {
+        Phrase::of("the starting edge")
+    };
+    join(voice, piece).say("the other side of ").then(edge).say(" of ").then(name(voice, other)).say(" and work along it")
+}
+
+fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way != Way::Rows);
+    let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(" of the last ");
+    let at = at.then(label::line_word(voice, round, Amount::One)).say(" of ");
+    join(voice, piece).then(at).then(name(voice, other)).say(" and work along it")
+}

@@ -1,0 +1,152 @@
+//! What is known while a line is told: what a place is called here, and what has gone before in it.
+
+use crate::pattern::model::{Kind, Lead, LoopOnly, Sized};
+
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase};
+
+/// What the places are called that a bare step goes into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Noun {
+    /// Stitches.
+    Stitch,
+    /// Stitches, and chains that are worked into like stitches.
+    StitchOrChain,
+    /// Chains of a starting chain.
+    Chain,
+    /// Ends of rows.
+    RowEnd,
+    /// A space.
+    Space,
+}
+
+/// Where in its line a step stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Position {
+    /// The next place is the first of the line.
+    First,
+    /// Places have been used.
+    Further,
+    /// So many places are left.
+    Last(Numbers),
+}
+
+/// Tells one line. It remembers what was said, so that the next words fit.
+#[derive(Debug, Clone)]
+pub(super) struct Teller<'a> {
+    pub voice: &'a Voice<'a>,
+    /// Sizes that the line is for: one entry a size.
+    pub concerned: &'a [bool],
+    /// A round and not a row.
+    pub round: bool,
+    /// What a bare place is called.
+    pub noun: Noun,
+    /// It runs along two sides of a chain, so no side of it goes round.
+    pub two_sides: bool,
+    /// Where in the line we are.
+    pub position: Position,
+    /// The word for the first places of the line: `first`, or `next` where rounds run on.
+    pub first: &'static str,
+    /// What the last place was called.
+    pub same: Noun,
+    /// The lead that the skipped chains of a starting chain stand for.
+    pub lead: Lead,
+    /// How the line below began: what `in lead` goes into.
+    pub lead_below: Phrase,
+    /// How deep in repeats we are.
+    pub nest: u32,
+    /// Everything goes into one place, so no place is named.
+    pub one_place: bool,
+    /// The loop that the whole line is worked in, said once.
+    pub whole_loop: Option<LoopOnly>,
+    /// What has to be said after the line.
+    pub remarks: Remarks,
+}
+
+/// What has to be said after a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Remarks {
+    /// A number is 0 in some size.
+    pub zero: bool,
+    /// A bare step may meet a chain.
+    pub chain_as_stitch: bool,
+}
+
+impl<'a> Teller<'a> {
+    /// Begins a line.
+    pub fn new(voice: &'a Voice<'a>, concerned: &'a [bool], round: bool, noun: Noun) -> Self {
+        Self {
+            voice,
+            concerned,
+            round,
+            noun,
+            two_sides: false,
+            position: Position::First,
+            first: "first",
+            same: noun,
+            lead: Lead::None,
+            lead_below: Phrase::default(),
+            nest: 0,
+            one_place: false,
+            whole_loop: None,
+            remarks: Remarks::default(),
+        }
+    }
+
+    /// The number of a step in each size that is shown.
+    pub fn number(&mut self, sized: &Sized) -> Numbers {
+        let numbers = self.voice.numbers(sized, self.concerned);
+        self.remarks.zero |= numbers.has_zero() && !numbers.is_nothing();
+        numbers
+    }
+
+    /// Whether a step has nothing to do in any size that is shown.
+    pub fn is_nothing(&self, sized: &Sized) -> bool {
+        self.voice.numbers(sized, self.concerned).is_nothing()
+    }
+
+    /// A bare place, one or several.
+    pub fn place_name(&self, amount: Amount) -> Phrase {
+        self.called(self.noun, amount)
+    }
+
+    /// What a place is called.
+    pub fn called(&self, noun: Noun, amount: Amount) -> Phrase {
+        match noun {
+            Noun::Stitch | Noun::StitchOrChain => self.voice.kind(Kind::AnyStitch, amount),
+            Noun::Chain => self.voice.kind(Kind::Chain, amount),
+            Noun::Space => Phrase::default().add(self.voice.terms_of(Term::Space, amount)),
+            Noun::RowEnd => match amount {
+                Amount::One => Phrase::of("row end"),
+                Amount::Many => Phrase::of("row ends"),
+            },
+        }
+    }
+
+    /// `around`, or `across` for a row.
+    pub fn to_the_end(&self) -> &'static str {
+        if self.round && !self.two_sides { "around" } else { "across" }
+    }
+
+    /// A place has been used.
+    pub fn went_into(&mut self, noun: Noun) {
+        self.same = noun;
+        self.position = Position::Further;
+    }
+
+    /// A bare place is about to be used: in lace it may be a chain, and the maker has to be told.
+    pub fn meets_bare_place(&mut self) {
+        if self.noun == Noun::StitchOrChain && !matches!(self.position, Position::Last(_)) {
+            self.remarks.chain_as_stitch = true;
+        }
+    }
+}
+
+/// What a place of a kind is called when it is spoken of again.
+pub(super) fn noun_of(kind: Kind) -> Noun {
+    match kind {
+        Kind::Space(_) | Kind::AnySpace => Noun::Space,
+        Kind::Chain => Noun::Chain,
+        Kind::AnyStitch | Kind::Stitch(_) => Noun::Stitch,
+    }
+}
