@@ -155,6 +155,13 @@ impl Fix {
         Self { safety: Safety::ChangesFabric, ..Self::spelling(title, span, text) }
     }
 
+    /// The same fix under another title.
+    #[must_use]
+    pub fn titled(mut self, title: impl Into<String>) -> Self {
+        self.title = title.into();
+        self
+    }
+
     /// The text after the fix.
     #[must_use]
     pub fn apply(&self, source: &str) -> String {

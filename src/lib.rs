@@ -5,17 +5,33 @@
 
 pub mod check;
 pub mod diagnostic;
+pub mod explain;
 pub mod fabric;
 pub mod limits;
+pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod stitch;
 pub mod syntax;
+pub mod tally;
 pub mod words;
 
-use diagnostic::{Diagnostic, Severity};
+use diagnostic::{Diagnostic, Severity, Span};
 use fabric::Fabric;
 use pattern::model::Pattern;
+
+/// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
+#[must_use]
+pub fn compile(text: &str) -> Compiled {
+    let (tree, mut findings) = syntax::parse(text);
+    let (pattern, more) = pattern::lower(&tree);
+    findings.extend(more);
+    let broken: Vec<Span> = findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
+    let fabric = fabric::work(&pattern, &broken);
+    findings.extend(check::run(&pattern, &fabric));
+    findings.sort_by_key(|f| (f.primary.span, f.code));
+    Compiled { tree, pattern, fabric, findings }
+}
 
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.
 #[derive(Debug, Clone)]

@@ -14,3 +14,18 @@ pub const MOST_ROWS: u32 = 100_000;
 
 /// How deeply designers' stitches may be made of one another.
 pub const MOST_DEPTH: u32 = 32;
+
+/// Passes of repeats that one row or round may make.
+pub const MOST_PASSES: u64 = 10_000_000;
+
+/// Bytes that a file may have.
+pub const MOST_BYTES: usize = 2_000_000;
+
+/// Bytes that a line may have, together with those that go on with it.
+pub const MOST_BYTES_IN_A_LINE: usize = 10_000;
+
+/// How deeply brackets may stand in one another.
+pub const MOST_NESTING: usize = 32;
+
+/// Sizes that a pattern may have.
+pub const MOST_SIZES: usize = 40;

@@ -1,3 +1,7 @@
-//! The command.
+//! The command: reads files, hands their text to the library and writes what comes back.
 
-fn main() {}
+mod command;
+
+fn main() -> std::process::ExitCode {
+    command::run()
+}

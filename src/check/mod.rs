@@ -1,1 +1,127 @@
-//! One file a check.
+//! One file a check: what is found, and how it is said.
+
+mod after_end;
+mod arm;
+mod chain_start;
+mod context;
+mod count;
+mod from_hook;
+mod gather;
+mod leave;
+mod left_over;
+mod no_place;
+mod no_start;
+mod numbering;
+mod other_side;
+mod post;
+mod ran_out;
+mod repeat_fit;
+mod row_or_round;
+mod rows_below;
+mod seam;
+mod sew;
+mod stars;
+mod still;
+mod to_last;
+mod too_large;
+mod until;
+mod which_chain;
+
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::{Fabric, Fault, FaultKind};
+use crate::pattern::model::Pattern;
+use context::{Context, Group};
+
+/// The page of each code.
+pub const PAGES: &[(Code, &str)] = &[
+    (after_end::CODE, include_str!("pages/after-end.md")),
+    (arm::CODE, include_str!("pages/on.md")),
+    (chain_start::CODE, include_str!("pages/chain-start.md")),
+    (count::CODE, include_str!("pages/count.md")),
+    (from_hook::CODE, include_str!("pages/from-hook.md")),
+    (gather::CODE, include_str!("pages/gather.md")),
+    (leave::CODE, include_str!("pages/leave.md")),
+    (left_over::CODE, include_str!("pages/left-over.md")),
+    (no_place::CODE, include_str!("pages/no-place.md")),
+    (no_start::CODE, include_str!("pages/no-start.md")),
+    (numbering::CODE, include_str!("pages/out-of-turn.md")),
+    (row_or_round::CODE, include_str!("pages/row-or-round.md")),
+    (other_side::CODE, include_str!("pages/other-side.md")),
+    (post::CODE, include_str!("pages/post.md")),
+    (ran_out::CODE, include_str!("pages/runs-out.md")),
+    (repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
+    (rows_below::CODE, include_str!("pages/rows-below.md")),
+    (seam::CODE, include_str!("pages/seam.md")),
+    (sew::CODE, include_str!("pages/sew.md")),
+    (stars::CODE, include_str!("pages/stars.md")),
+    (still::CODE, include_str!("pages/repeat-still.md")),
+    (to_last::CODE, include_str!("pages/to-last.md")),
+    (too_large::CODE, include_str!("pages/too-large.md")),
+    (until::CODE, include_str!("pages/until.md")),
+    (which_chain::CODE, include_str!("pages/which-chain.md")),
+];
+
+/// Says what was found while the pattern was worked. A fault that several sizes share is said once.
+#[must_use]
+pub fn run(pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
+    let context = Context { pattern, fabric };
+    let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(|group| describe(context, group)).collect();
+    findings.extend(which_chain::run(context));
+    findings.extend(numbering::run(context));
+    findings.extend(row_or_round::run(context));
+    findings
+}
+
+/// Faults of the same kind at the same place, in the order in which they first came.
+fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
+    let mut groups: Vec<Vec<&Fault>> = Vec::new();
+    for fault in faults {
+        let alike = |group: &&mut Vec<&Fault>| {
+            group.first().is_some_and(|first| {
+                first.piece == fault.piece
+                    && first.item == fault.item
+                    && first.span == fault.span
+                    && std::mem::discriminant(&first.kind) == std::mem::discriminant(&fault.kind)
+            })
+        };
+        match groups.iter_mut().find(alike) {
+            Some(group) => group.push(fault),
+            None => groups.push(vec![fault]),
+        }
+    }
+    groups
+}
+
+fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let Some(first) = group.first() else {
+        return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
+    };
+    match &first.kind {
+        FaultKind::RanOut { .. } => ran_out::describe(context, group),
+        FaultKind::LeftOver { .. } => left_over::describe(context, group),
+        FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
+        FaultKind::StarsUnmet { .. } => stars::describe(context, group),
+        FaultKind::NeverMoves => still::describe(context, group),
+        FaultKind::Passed { .. } => to_last::describe(context, group),
+        FaultKind::NoPlace { .. }
+        | FaultKind::NoMark(_)
+        | FaultKind::NoSame
+        | FaultKind::NoRing
+        | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
+        FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
+        FaultKind::NoPost { .. } => post::describe(context, group),
+        FaultKind::NoArm(_) => arm::describe(context, group),
+        FaultKind::TooDeep { .. } => rows_below::describe(context, group),
+        FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
+        FaultKind::AfterEnd => after_end::describe(context, group),
+        FaultKind::NoOtherSide => other_side::describe(context, group),
+        FaultKind::Count { .. } => count::describe(context, group),
+        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } => until::describe(context, group),
+        FaultKind::Gather { .. } => gather::describe(context, group),
+        FaultKind::Seam { .. } => seam::describe(context, group),
+        FaultKind::Sew { .. } => sew::describe(context, group),
+        FaultKind::NoStart => no_start::describe(context, group),
+        FaultKind::TooLarge => too_large::describe(context, group),
+    }
+}

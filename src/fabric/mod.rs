@@ -1,16 +1,57 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
+pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
 pub use ledger::{Ledger, Tally};
 
+mod edge;
+mod fault;
+mod hand;
 mod ledger;
+mod line;
+mod piece;
+mod plan;
+mod repeat;
+mod steps;
 
+use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
+use piece::{Finished, Found, PieceWork};
+
+/// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
+/// Lines with a place in `broken` have an error already: nothing more is said of them, and what follows stands on what
+/// they state.
+#[must_use]
+pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
+    let mut fabric = Fabric::default();
+    let mut found = Found::default();
+    fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
+    for size in 0..pattern.sizes.len() {
+        let mut earlier: Vec<Finished> = Vec::new();
+        for (index, piece) in pattern.pieces.iter().enumerate() {
+            let finished = PieceWork { pattern, piece, index, size, earlier: &earlier, broken }.work(&mut found);
+            earlier.push(finished);
+        }
+        for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {
+            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows });
+        }
+    }
+    fabric.faults = found.faults;
+    fabric.questions = found.questions;
+    fabric.readings = found.readings;
+    fabric
+}
 
 /// What working a pattern gave.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Fabric {
     /// One entry a piece, in the order of the pattern.
     pub pieces: Vec<PieceFabric>,
+    /// Where lines don't ring true, by size, piece and line. What only carries a slip on is not among them.
+    pub faults: Vec<Fault>,
+    /// Lines that are right as far as they go but could be meant otherwise.
+    pub questions: Vec<Question>,
+    /// Lines with two readings.
+    pub readings: Vec<TwoReadings>,
 }
 
 /// What working a piece gave.

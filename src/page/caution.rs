@@ -42,9 +42,22 @@ const CORDS: &[&str] = &["bow", "cord", "drawstring", "i-cord", "leash", "ribbon
 const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
 const HATS: &[&str] = &["balaclava", "beanie", "beret", "bonnet", "cap", "hat", "head", "headband", "helmet", "hood"];
 const BEDDING: &[&str] = &["afghan", "blanket", "cocoon", "cushion", "lovey", "pillow", "quilt", "sack"];
-const NIGHTWEAR: &[&str] = &["costume", "nightdress", "nightgown", "nightwear", "pajama", "pyjama", "robe", "sleepwear"];
-const HEAT: &[&str] =
-    &["candle", "casserole", "flame", "hob", "hot", "kettle", "lantern", "oven", "potholder", "stove", "teapot", "trivet"];
+const NIGHTWEAR: &[&str] =
+    &["costume", "nightdress", "nightgown", "nightwear", "pajama", "pyjama", "robe", "sleepwear"];
+const HEAT: &[&str] = &[
+    "candle",
+    "casserole",
+    "flame",
+    "hob",
+    "hot",
+    "kettle",
+    "lantern",
+    "oven",
+    "potholder",
+    "stove",
+    "teapot",
+    "trivet",
+];
 
 /// The rules, in the order in which the page gives them. The source stands above each.
 const RULES: &[Rule] = &[

@@ -108,7 +108,9 @@ impl Setter<'_> {
             Block::Lines(entries) => markup! {
                 ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
             },
-            Block::Cautions(cautions) => markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } },
+            Block::Cautions(cautions) => {
+                markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } }
+            }
         }
     }
 

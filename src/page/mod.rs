@@ -7,8 +7,8 @@ mod caution;
 mod html;
 mod markdown;
 pub mod sheet;
-mod words;
 pub mod wording;
+mod words;
 
 pub use html::html;
 pub use markdown::markdown;

@@ -227,7 +227,8 @@ impl<'a> Layout<'a> {
         } else if named {
             Some(Block::List(names.into_iter().map(Phrase::quoted).collect()))
         } else {
-            let list: Vec<Phrase> = rows.into_iter().map(|(what, numbers)| what.say(": ").then(Phrase::list(numbers, ", "))).collect();
+            let list: Vec<Phrase> =
+                rows.into_iter().map(|(what, numbers)| what.say(": ").then(Phrase::list(numbers, ", "))).collect();
             (!list.is_empty()).then_some(Block::List(list))
         };
         section("sizes", heading, block.into_iter().collect())
@@ -302,7 +303,12 @@ impl<'a> Layout<'a> {
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
-        Some(Section { id: format!("piece-{}", index + 1), heading: Phrase::quoted(&piece.name), blocks, parts: Vec::new() })
+        Some(Section {
+            id: format!("piece-{}", index + 1),
+            heading: Phrase::quoted(&piece.name),
+            blocks,
+            parts: Vec::new(),
+        })
     }
 
     /// Where a piece begins, with the faults of its own line.
@@ -366,7 +372,8 @@ impl<'a> Layout<'a> {
     }
 
     fn special_stitches<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
-        let used: BTreeSet<StitchId> = sections.flat_map(phrases).flat_map(|p| stitches(p).collect::<Vec<_>>()).collect();
+        let used: BTreeSet<StitchId> =
+            sections.flat_map(phrases).flat_map(|p| stitches(p).collect::<Vec<_>>()).collect();
         let specials = special(self.voice, &used);
         let block = (!specials.is_empty()).then_some(Block::Stitches(specials));
         section("stitches", "Special stitches", block.into_iter().collect())
@@ -395,7 +402,10 @@ impl<'a> Layout<'a> {
             }
         }
         let in_full = self.edition.words == super::Wording::InFull;
-        let fact = |(_, short, full): (String, String, String)| Fact { label: Phrase::quoted(short), text: Phrase::quoted(full) };
+        let fact = |(_, short, full): (String, String, String)| Fact {
+            label: Phrase::quoted(short),
+            text: Phrase::quoted(full),
+        };
         let names: Vec<Fact> = names.into_iter().map(fact).collect();
         let block = (!names.is_empty() && !in_full).then_some(Block::Names(names));
         let heading = format!("Abbreviations ({})", notes::terms(self.voice.terms));

@@ -2,7 +2,7 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
-pub use crate::stitch::{Stitches, StitchId, Terms};
+pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, Way};
 
 /// A pattern.

@@ -89,8 +89,8 @@ impl Stitches {
         Self { trade: table::trade(), own: Vec::new(), own_words: Words::default() }
     }
 
-    /// The stitch with this abbreviation or full name in these terms; capitals and doubled spaces don't matter. Numbered
-    /// forms such as `dc3tog` are found too, and so are other words of the trade for the same stitch.
+    /// The stitch with this abbreviation or full name in these terms; capitals and doubled spaces don't matter.
+    /// Numbered forms such as `dc3tog` are found too, and so are other words of the trade for the same stitch.
     #[must_use]
     pub fn find(&self, name: &str, terms: Terms) -> Option<StitchId> {
         let name = tidy(name);
@@ -168,7 +168,7 @@ impl Stitches {
         out
     }
 
-    /// Where a word stands among equally near ones: abbreviations come before other words, plain stitches before others.
+    /// Where a word stands among equally near ones: abbreviations before other words, plain stitches before others.
     fn rank(&self, word: &str, terms: Terms) -> (bool, StitchId) {
         let id = self.find(word, terms).unwrap_or(StitchId(u16::MAX));
         let short = self.get(id).is_some_and(|s| s.names(terms).short == word);

@@ -40,16 +40,16 @@ impl Trade {
 
 /// The stitch of one row, once every name is known.
 fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
-    let [us, us_full, uk, uk_full, takes, makes, height, has_post, around_post, answers_to, _, _, how] = cells else {
+    let [us, name, uk, uk_name, takes, makes, height, has_post, around_post, answers_to, _, _, how] = cells else {
         return None;
     };
     let simpler = match *answers_to {
         "-" => None,
-        name => Some(words.get(name, Terms::Us)?),
+        simpler => Some(words.get(simpler, Terms::Us)?),
     };
     Some(Stitch {
-        us: names(us, us_full),
-        uk: names(uk, uk_full),
+        us: names(us, name),
+        uk: names(uk, uk_name),
         takes: takes.parse().ok()?,
         makes: made(us, makes, words)?,
         height: height.parse().ok()?,
@@ -63,11 +63,11 @@ fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
 
 /// Makes every word of a row mean its stitch. Nothing when a cell is missing or a word means another stitch already.
 fn name(words: &mut Words, cells: &[&str], id: StitchId) -> Option<()> {
-    let [us, us_full, uk, uk_full, .., us_also, uk_also, _] = cells else {
+    let [us, name, uk, uk_name, .., others, uk_others, _] = cells else {
         return None;
     };
-    for (terms, short, full, also) in [(Terms::Us, us, us_full, us_also), (Terms::Uk, uk, uk_full, uk_also)] {
-        let others = also.split(',').map(str::trim).filter(|word| *word != "-");
+    for (terms, short, full, others) in [(Terms::Us, us, name, others), (Terms::Uk, uk, uk_name, uk_others)] {
+        let others = others.split(',').map(str::trim).filter(|word| *word != "-");
         for word in [*short, *full].into_iter().chain(others) {
             if words.put(word, terms, id).is_some_and(|before| before != id) {
                 return None;

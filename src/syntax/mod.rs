@@ -1,11 +1,279 @@
 //! Text to tree. A tree always comes out; what could not be read is a finding.
 
+mod brackets;
+pub mod codes;
+mod grammar;
+mod header;
+mod keywords;
+mod lines;
+mod names;
+mod piece;
+mod places;
+mod reader;
+mod steps;
+mod stop;
+#[cfg(test)]
+mod tests;
 pub mod tree;
+mod work;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::limits;
+
+use grammar::Rule;
+use keywords::Keyword;
+use lines::{Logical, Look};
+use reader::Reader;
+use tree::{File, Header, Line, LineKind, Text, Way};
+use work::LabelWord;
+
+/// The page of each code.
+pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
 
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
-pub fn parse(_text: &str) -> (tree::File, Vec<Diagnostic>) {
-    (tree::File::default(), Vec::new())
+pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
+    if text.len() > limits::MOST_BYTES {
+        return too_large(text);
+    }
+    let split = lines::split(text);
+    let own_stitches = own_stitches(&split);
+    let mut reader =
+        Reader { text, masked: &split.masked, findings: Vec::new(), way: None, own_stitches, in_group: false };
+    let lines = split.lines.iter().map(|line| reader.line(line)).collect();
+    let mut findings = reader.findings;
+    findings.sort_by_key(|found| found.primary.span);
+    (File { lines }, findings)
+}
+
+fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
+    let span = Span::new(0, text.len());
+    let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
+    let message = format!("this file has {} bytes", text.len());
+    let most = format!("{} bytes are the most", limits::MOST_BYTES);
+    let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
+    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)])
+}
+
+/// The names of the designer's own stitches, in small letters.
+fn own_stitches(split: &lines::Split) -> Vec<String> {
+    let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
+    slices
+        .filter_map(|line| {
+            let mut words = line.split_whitespace();
+            let first = words.next()?;
+            let name = words.next()?.trim_end_matches(':');
+            first.eq_ignore_ascii_case("stitch").then(|| name.to_ascii_lowercase())
+        })
+        .collect()
+}
+
+impl Reader<'_> {
+    fn line(&mut self, line: &Logical) -> Line {
+        let mut only = Vec::new();
+        let kind = match line.look {
+            Look::Blank => LineKind::Blank,
+            Look::Remark => LineKind::Remark,
+            Look::Words => LineKind::Words(self.maker_words(line.span)),
+            Look::Notation => self.notation(line, &mut only),
+        };
+        Line { span: line.span, only, kind, remark: line.remark }
+    }
+
+    /// The words after `>`, as they stand; a line that goes on is joined with a space.
+    fn maker_words(&self, span: Span) -> Text {
+        let written = self.text.get(span.start..span.end).unwrap_or_default();
+        let start = written.find('>').map_or(0, |at| at + 1);
+        let words = written.get(start..).unwrap_or_default();
+        let text = words.lines().map(str::trim).collect::<Vec<_>>().join(" ");
+        let left = words.len() - words.trim_start().len();
+        let begin = span.start + start + left;
+        Text { span: Span::new(begin, begin + words.trim().len()), text: text.trim().to_owned() }
+    }
+
+    fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
+        let before = self.findings.len();
+        let span = self.trim(line.span);
+        if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
+            let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
+            let start = Span::new(span.start, self.first_char(span));
+            self.find(Diagnostic::error(codes::TOO_LARGE, "this line is too long", start, most));
+            return LineKind::Bad;
+        }
+        if let Some(indent) = line.stray_indent {
+            self.stray_indent(indent, span);
+        }
+        let rest = self.only(span, only);
+        let kind = self.by_first_word(rest).unwrap_or(LineKind::Bad);
+        if kind == LineKind::Bad && self.findings.len() == before {
+            self.find(stop::unread(span));
+        }
+        kind
+    }
+
+    fn first_char(&self, span: Span) -> usize {
+        span.start + self.slice(span).chars().next().map_or(0, char::len_utf8)
+    }
+
+    fn stray_indent(&mut self, indent: Span, span: Span) {
+        let word = keywords::first_word(self.slice(span)).len();
+        let place = Span::new(span.start, span.start + word);
+        let message = "an indented line goes on with the line above it, and this one begins something new";
+        let found = Diagnostic::error(codes::INDENT, message, place, "starts a line of its own")
+            .with_fix(Fix::spelling("begin it at the edge", indent, ""));
+        self.find(found);
+    }
+
+    /// Takes `only A, B:` off the front of a line.
+    fn only(&mut self, span: Span, only: &mut Vec<Text>) -> Span {
+        let slice = self.slice(span);
+        let word = keywords::first_word(slice);
+        let Some(colon) = slice.find(':').filter(|_| word.eq_ignore_ascii_case("only")) else {
+            return span;
+        };
+        let names = Span::new(span.start + word.len(), span.start + colon);
+        *only = self.split_names(names, ',');
+        if only.iter().any(|name| name.text.is_empty()) {
+            only.retain(|name| !name.text.is_empty());
+            let found = Diagnostic::error(codes::SIZE_LIST, "a size has no name", names, "a name is missing here")
+                .with_help("write the names as `only small, medium:`");
+            self.find(found);
+        }
+        self.trim(Span::new(names.end + 1, span.end))
+    }
+
+    /// Reads a line by the word that it begins with; nothing for a line that can't be read.
+    fn by_first_word(&mut self, span: Span) -> Option<LineKind> {
+        let word = keywords::first_word(self.slice(span));
+        let at = Span::new(span.start, span.start + word.len());
+        if let Some(keyword) = keywords::find(word) {
+            return self.by_keyword(keyword, at, span, None);
+        }
+        if let Some((ours, keyword)) = keywords::printed_label(word) {
+            return self.by_keyword(keyword, at, span, Some(ours));
+        }
+        if word.eq_ignore_ascii_case("r") && self.number_follows(at.end) {
+            let round = self.way != Some(Way::Rows);
+            let (ours, keyword) = if round { ("rnd", Keyword::Round) } else { ("row", Keyword::Row) };
+            return self.by_keyword(keyword, at, span, Some(ours));
+        }
+        if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end)) {
+            let message = format!("there is no line that begins with `{word}`");
+            let found = Diagnostic::error(codes::DID_YOU_MEAN, message, at, format!("did you mean `{ours}`?"))
+                .with_fix(Fix::spelling(format!("`{word}` to `{ours}`"), at, ours));
+            self.find(found);
+            let quiet = self.findings.len();
+            let kind = self.by_keyword(keyword, at, span, None);
+            if kind.is_none() {
+                self.findings.truncate(quiet);
+            }
+            return kind;
+        }
+        self.unknown_line(span);
+        None
+    }
+
+    fn number_follows(&self, at: usize) -> bool {
+        let rest = self.masked.get(at..).unwrap_or_default();
+        rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
+    }
+
+    fn ends_word(&self, at: usize) -> bool {
+        !self.masked.get(at..).unwrap_or_default().starts_with(['-', '\'', '’'])
+    }
+
+    fn unknown_line(&mut self, span: Span) {
+        let first = self.slice(span).split_whitespace().next().unwrap_or_default();
+        let place = Span::new(span.start, span.start + first.len());
+        let message = if first.is_empty() {
+            "nothing stands after the names of the sizes".to_owned()
+        } else {
+            format!("no line begins with `{first}`")
+        };
+        let found = Diagnostic::error(codes::LINE_KIND, message, place, "what is this line?")
+            .with_note("a row or round begins with its label, as `rnd 3:`; words for the maker begin with `>`, a remark with `#`")
+            .with_fix(Fix::change("make it words for the maker: add `>`", Span::new(span.start, span.start), "> "));
+        self.find(found);
+    }
+
+    fn by_keyword(
+        &mut self,
+        keyword: Keyword,
+        word: Span,
+        line: Span,
+        better: Option<&'static str>,
+    ) -> Option<LineKind> {
+        let mut rest = Span::new(word.end, line.end);
+        if matches!(keyword, Keyword::Round | Keyword::Row) {
+            let word = LabelWord { span: word, round: keyword == Keyword::Round, better };
+            return Some(self.work_line(word, rest));
+        }
+        if self.slice(rest).trim_start().starts_with(':') {
+            rest = self.stray_colon(rest);
+        }
+        if self.slice(rest).trim().is_empty() && keyword != Keyword::Gather {
+            let name = self.slice(word).to_ascii_lowercase();
+            let found =
+                Diagnostic::error(codes::EMPTY, format!("nothing stands after `{name}`"), word, "what follows?");
+            self.find(found);
+            return None;
+        }
+        if let Some(header) = self.free_text(keyword, rest) {
+            return Some(LineKind::Header(header));
+        }
+        self.by_rule(keyword, line, rest)
+    }
+
+    /// `pattern: …`: only rows and rounds have a colon.
+    fn stray_colon(&mut self, rest: Span) -> Span {
+        let blank = self.trim(rest).start;
+        let colon = Span::new(blank, blank + 1);
+        let found = Diagnostic::error(codes::SPELLING, "no colon stands after this word", colon, "not needed here")
+            .with_fix(Fix::spelling("leave out the `:`", colon, ""));
+        self.find(found);
+        Span::new(colon.end, rest.end)
+    }
+
+    fn free_text(&self, keyword: Keyword, rest: Span) -> Option<Header> {
+        let make = match keyword {
+            Keyword::Pattern => Header::Pattern,
+            Keyword::By => Header::By,
+            Keyword::About => Header::About,
+            Keyword::Note => Header::Note,
+            Keyword::Version => Header::Version,
+            Keyword::Notion => Header::Notion,
+            Keyword::For => Header::For,
+            Keyword::Skill => Header::Skill,
+            Keyword::Terms => Header::Terms,
+            Keyword::Fits => Header::Fits,
+            _ => return None,
+        };
+        Some(make(self.words(rest)))
+    }
+
+    fn by_rule(&mut self, keyword: Keyword, line: Span, rest: Span) -> Option<LineKind> {
+        match keyword {
+            Keyword::Sizes => self.sizes_line(rest),
+            Keyword::Counts => self.counts_line(rest),
+            Keyword::Hook => self.hook_line(rest),
+            Keyword::Yarn => self.yarn_line(rest),
+            Keyword::Gauge => self.gauge_line(rest),
+            Keyword::Finished => self.finished_line(rest),
+            Keyword::Set => self.set_line(rest),
+            Keyword::Stitch => self.stitch_line(rest),
+            Keyword::Piece => self.piece_line(rest),
+            Keyword::With => self.setting(Rule::with_line, rest),
+            Keyword::Using => self.setting(Rule::using_line, rest),
+            Keyword::Lead => self.setting(Rule::lead_line, rest),
+            Keyword::Stripe => self.setting(Rule::stripe_line, rest),
+            Keyword::Start => self.start_line(rest),
+            Keyword::Again => self.again_line(line, rest),
+            Keyword::Fasten => self.ending(Rule::fasten_line, rest),
+            Keyword::Gather => self.ending(Rule::gather_line, rest),
+            Keyword::Seam => self.ending(Rule::seam_line, rest),
+            Keyword::Sew => self.ending(Rule::sew_line, rest),
+            Keyword::Change => self.ending(Rule::change_line, rest),
+            _ => None,
+        }
+    }
 }

@@ -348,6 +348,8 @@ pub struct Label {
 pub enum Body {
     /// Steps.
     Steps(Vec<Step>),
+    /// Steps that could not be read; a finding says why.
+    Unread,
     /// `as rnd 4`.
     As {
         /// `rnd` and not `row`.

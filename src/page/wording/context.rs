@@ -57,7 +57,8 @@ impl<'a> Told<'a> {
 /// Whether a line is the first row or round of its piece.
 pub(super) fn is_first(told: Told<'_>, index: usize) -> bool {
     let earlier = told.piece.items.iter().take(index);
-    let mut shown = earlier.filter(|item| told.voice.sizes.iter().any(|s| item.sizes.get(*s).copied().unwrap_or(false)));
+    let mut shown =
+        earlier.filter(|item| told.voice.sizes.iter().any(|s| item.sizes.get(*s).copied().unwrap_or(false)));
     !shown.any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
 }
 

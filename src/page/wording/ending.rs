@@ -65,7 +65,11 @@ fn gather(told: Told<'_>, index: usize, item: &Item, number: Option<&Sized>) -> 
     let voice = told.voice;
     let before = index.checked_sub(1).and_then(|i| told.piece.items.get(i));
     let is_cut = before.is_some_and(|i| i.kind == ItemKind::FastenOff);
-    let begin = if is_cut { "Thread the tail through the " } else { "Cut the yarn, leaving a long tail. Thread the tail through the " };
+    let begin = if is_cut {
+        "Thread the tail through the "
+    } else {
+        "Cut the yarn, leaving a long tail. Thread the tail through the "
+    };
     let stitches = match number {
         Some(number) => stitches(voice, item, number),
         None => voice.kind(Kind::AnyStitch, Amount::Many),

@@ -74,7 +74,8 @@ fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) 
             word.say(first).say("–").then(lasts.into())
         }
         (_, true) => {
-            let text = |(first, last): (u32, u32)| if first == last { first.to_string() } else { format!("{first}–{last}") };
+            let text =
+                |(first, last): (u32, u32)| if first == last { first.to_string() } else { format!("{first}–{last}") };
             word.then(Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(text)))).into())
         }
     }
@@ -141,9 +142,7 @@ fn is_level(told: Told<'_>, index: usize) -> bool {
 /// `18 (24, 30) sts`, with chains where they are counted.
 fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
     let counts_chains = voice.pattern.counts_chains;
-    let value = |ledger: &Ledger| {
-        ledger.stitches.saturating_add(if counts_chains { ledger.chains } else { 0 })
-    };
+    let value = |ledger: &Ledger| ledger.stitches.saturating_add(if counts_chains { ledger.chains } else { 0 });
     let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
     let told = counted(voice, numbers, Kind::AnyStitch);
     let chains = counts_chains && last.iter().any(|(_, ledger)| ledger.is_some_and(|l| l.chains > 0));

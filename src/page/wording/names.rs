@@ -94,12 +94,7 @@ impl<'a> Voice<'a> {
     /// The voice of an edition.
     #[must_use]
     pub fn new(pattern: &'a Pattern, edition: &Edition) -> Self {
-        Self {
-            pattern,
-            terms: edition.terms_for(pattern),
-            words: edition.words,
-            sizes: edition.sizes_for(pattern),
-        }
+        Self { pattern, terms: edition.terms_for(pattern), words: edition.words, sizes: edition.sizes_for(pattern) }
     }
 
     /// A word of the trade.
@@ -152,9 +147,7 @@ impl<'a> Voice<'a> {
         match kind {
             Kind::AnyStitch => Phrase::default().add(self.terms_of(Term::Stitch, amount)),
             Kind::Chain => Phrase::default().add(self.terms_of(Term::Chain, amount)),
-            Kind::Space(chains) => {
-                self.chain_of(chains.to_string()).say(" ").add(self.terms_of(Term::Space, amount))
-            }
+            Kind::Space(chains) => self.chain_of(chains.to_string()).say(" ").add(self.terms_of(Term::Space, amount)),
             Kind::AnySpace => {
                 Phrase::default().add(self.term(Term::Chain)).say(" ").add(self.terms_of(Term::Space, amount))
             }

@@ -14,7 +14,8 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
         return None;
     }
     let first = names.remove(0);
-    let told = Phrase::of("Numbers are given for size ").then(first).say(", then in brackets for ").then(Phrase::and(names));
+    let told =
+        Phrase::of("Numbers are given for size ").then(first).say(", then in brackets for ").then(Phrase::and(names));
     Some(told.say(". Where there is one number, it is for every size."))
 }
 

@@ -51,11 +51,8 @@ fn explain(voice: &Voice<'_>, id: StitchId) -> Option<Special> {
     let stitch = voice.pattern.stitches.get(id)?;
     let names = stitch.names(voice.terms);
     let full = Phrase::quoted(&names.full).capitalised();
-    let name = if names.full == names.short {
-        full
-    } else {
-        full.say(" (").then(Phrase::quoted(&names.short)).say(")")
-    };
+    let name =
+        if names.full == names.short { full } else { full.say(" (").then(Phrase::quoted(&names.short)).say(")") };
     let steps = voice.definition(id).map(|d| from_steps(voice, &d.steps, d.placeable)).unwrap_or_default();
     match &stitch.how {
         Some(words) if stitch.own => Some(Special { stitch: id, name, how: steps, words: Some(words.clone()) }),
@@ -78,7 +75,8 @@ fn from_steps(voice: &Voice<'_>, steps: &[Step], placeable: bool) -> Phrase {
     if !teller.one_place {
         return told.say(".");
     }
-    let (stitch, space) = (voice.kind(Kind::AnyStitch, Amount::One), Phrase::default().add(voice.term(super::Term::Space)));
+    let (stitch, space) =
+        (voice.kind(Kind::AnyStitch, Amount::One), Phrase::default().add(voice.term(super::Term::Space)));
     told.say(" in the ").then(stitch).say(" or ").then(space).say(" that is named.")
 }
 

@@ -139,7 +139,8 @@ fn name(voice: &Voice<'_>, index: usize) -> Phrase {
 
 /// `join A with sl st in `.
 fn join(voice: &Voice<'_>, piece: &Piece) -> Phrase {
-    let join = yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
+    let join =
+        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
     join.say(" with ").add(voice.term(Term::SlipStitch)).say(" in ")
 }
 
@@ -159,7 +160,12 @@ fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
     } else {
         Phrase::of("the starting edge")
     };
-    join(voice, piece).say("the other side of ").then(edge).say(" of ").then(name(voice, other)).say(" and work along it")
+    join(voice, piece)
+        .say("the other side of ")
+        .then(edge)
+        .say(" of ")
+        .then(name(voice, other))
+        .say(" and work along it")
 }
 
 fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {

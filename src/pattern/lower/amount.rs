@@ -74,12 +74,8 @@ impl Lower {
     pub(super) fn set(&mut self, name: &Text, amount: &Amount) {
         let values = self.sized(amount).values.into_iter().map(i64::from).collect();
         if self.names.insert(name.text.to_lowercase(), values).is_some() {
-            let finding = Diagnostic::error(
-                codes::TWICE,
-                format!("`{}` is set twice", name.text),
-                name.span,
-                "set again here",
-            );
+            let finding =
+                Diagnostic::error(codes::TWICE, format!("`{}` is set twice", name.text), name.span, "set again here");
             self.findings.push(finding.with_help("give the second number another name"));
         }
     }
@@ -126,10 +122,17 @@ impl Lower {
             }
             Trouble::Remainder(left, right, at) => {
                 let over = left.rem_euclid(right.abs());
-                Diagnostic::error(codes::REMAINDER, format!("{left} does not divide by {right}"), at, format!("{over} left over"))
-                    .with_help(format!("{} or {} would divide", left - over, left - over + right.abs()))
+                Diagnostic::error(
+                    codes::REMAINDER,
+                    format!("{left} does not divide by {right}"),
+                    at,
+                    format!("{over} left over"),
+                )
+                .with_help(format!("{} or {} would divide", left - over, left - over + right.abs()))
             }
-            Trouble::ByZero(at) => Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "this comes to 0"),
+            Trouble::ByZero(at) => {
+                Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "this comes to 0")
+            }
             Trouble::OutOfRange => Diagnostic::error(
                 codes::NUMBER_RANGE,
                 "this number is below 0 or too large for a count",
@@ -137,11 +140,8 @@ impl Lower {
                 format!("a count goes from 0 to {}", limits::MOST_COUNT),
             ),
         };
-        let finding = if self.sizes.is_empty() {
-            finding
-        } else {
-            finding.with_note(format!("in {}", self.size_names(&which)))
-        };
+        let finding =
+            if self.sizes.is_empty() { finding } else { finding.with_note(format!("in {}", self.size_names(&which))) };
         self.findings.push(finding);
     }
 }

@@ -54,7 +54,8 @@ pub(super) fn unknown_stitch(stitches: &Stitches, terms: Terms, name: &str, span
         .with_help(format!("the same stitch in {here} terms is `{}`, {}", mine.short, mine.full))
         .with_fix(Fix::spelling(format!("`{name}` to `{}`", mine.short), span, mine.short.clone()));
     }
-    let finding = Diagnostic::error(UNKNOWN_STITCH, format!("there is no stitch called `{name}`"), span, "not a stitch");
+    let finding =
+        Diagnostic::error(UNKNOWN_STITCH, format!("there is no stitch called `{name}`"), span, "not a stitch");
     match stitches.nearest(name, terms) {
         Some(near) => finding
             .with_help(format!("did you mean `{near}`? A stitch of your own is declared by a `stitch` line"))
@@ -70,9 +71,15 @@ pub(super) fn terms_unknown(text: &Text) -> Diagnostic {
 
 /// A file without a `terms` line. A file without any line at all has that as its only fault elsewhere.
 pub(super) fn terms_missing(file: &File) -> Option<Diagnostic> {
-    let first = file.lines.iter().find(|l| matches!(l.kind, LineKind::Header(_) | LineKind::Piece(_) | LineKind::Work(_)))?;
+    let first =
+        file.lines.iter().find(|l| matches!(l.kind, LineKind::Header(_) | LineKind::Piece(_) | LineKind::Work(_)))?;
     Some(
-        Diagnostic::error(TERMS, "the file doesn't say whether its stitches are US or UK", first.span, "no `terms` line")
-            .with_help("add `terms US` or `terms UK`: `dc` is two different stitches"),
+        Diagnostic::error(
+            TERMS,
+            "the file doesn't say whether its stitches are US or UK",
+            first.span,
+            "no `terms` line",
+        )
+        .with_help("add `terms US` or `terms UK`: `dc` is two different stitches"),
     )
 }

@@ -95,7 +95,11 @@ impl Lower {
     fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
         let sizes = self.size_count();
         if numbers.len() != 1 && numbers.len() != sizes {
-            let message = format!("{} here for {}", crate::words::count(numbers.len(), "measurement"), crate::words::count(sizes, "size"));
+            let message = format!(
+                "{} here for {}",
+                crate::words::count(numbers.len(), "measurement"),
+                crate::words::count(sizes, "size")
+            );
             let finding = Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all");
             self.findings.push(finding);
         }
@@ -159,7 +163,8 @@ fn is_placeable(steps: &[Step]) -> bool {
     match steps {
         [Step { kind: StepKind::Group(_, Where::In(Place::Next)), .. }] => true,
         [Step { kind: StepKind::Work(work), .. }] => {
-            matches!(&work.places, Where::In(Place::Next)) || matches!(&work.places, Where::Count(n) if n.single() == Some(1))
+            matches!(&work.places, Where::In(Place::Next))
+                || matches!(&work.places, Where::Count(n) if n.single() == Some(1))
         }
         _ => false,
     }

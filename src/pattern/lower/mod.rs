@@ -114,9 +114,11 @@ impl Lower {
             "not declared above",
         );
         if let Some((_, near)) = near {
-            finding = finding
-                .with_help(format!("did you mean `{near}`?"))
-                .with_fix(Fix::spelling(format!("`{}` to `{near}`", name.text), name.span, near.clone()));
+            finding = finding.with_help(format!("did you mean `{near}`?")).with_fix(Fix::spelling(
+                format!("`{}` to `{near}`", name.text),
+                name.span,
+                near.clone(),
+            ));
         } else if known.is_empty() {
             finding = finding.with_help(format!("no {what} is declared above this line"));
         } else {
@@ -126,11 +128,8 @@ impl Lower {
     }
 
     fn finish(self) -> (Pattern, Vec<Diagnostic>) {
-        let sizes = if self.sizes.is_empty() {
-            vec![String::new()]
-        } else {
-            self.sizes.into_iter().map(|t| t.text).collect()
-        };
+        let sizes =
+            if self.sizes.is_empty() { vec![String::new()] } else { self.sizes.into_iter().map(|t| t.text).collect() };
         let pattern = Pattern {
             head: self.head,
             sizes,

@@ -1,6 +1,6 @@
 //! Pieces and their lines.
 
-use super::super::model::{self, Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Stated, Start};
+use super::super::model::{self, Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
@@ -15,8 +15,15 @@ impl Lower {
         self.active = vec![true; self.size_count()];
         if self.pieces.is_empty() && self.findings.is_empty() {
             let end = file.lines.last().map_or(0, |l| l.span.end);
-            let finding = Diagnostic::error(codes::NO_PIECE, "the pattern has no piece", Span::new(end, end), "nothing is worked");
-            self.findings.push(finding.with_help("write `piece NAME, in a spiral` (or `in rows`, `in joined rounds`) and its rounds"));
+            let finding = Diagnostic::error(
+                codes::NO_PIECE,
+                "the pattern has no piece",
+                Span::new(end, end),
+                "nothing is worked",
+            );
+            self.findings.push(
+                finding.with_help("write `piece NAME, in a spiral` (or `in rows`, `in joined rounds`) and its rounds"),
+            );
         }
     }
 
@@ -55,7 +62,8 @@ impl Lower {
 
     fn late_header(&mut self, span: Span) {
         if let Some(piece) = self.pieces.last() {
-            let finding = Diagnostic::error(codes::HEADER_LATE, "this line belongs above the first piece", span, "a header line");
+            let finding =
+                Diagnostic::error(codes::HEADER_LATE, "this line belongs above the first piece", span, "a header line");
             let name = piece.name.clone();
             self.findings.push(finding.with_help(format!("move it up; piece {name} has begun here")));
         }
@@ -76,13 +84,10 @@ impl Lower {
         let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         self.pieces.push(piece);
         if line.way.is_none() {
-            let finding = Diagnostic::error(
-                codes::WAY,
-                format!("how is {} worked?", line.name.text),
-                line.name.span,
-                "not said",
-            );
-            self.findings.push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
+            let finding =
+                Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
+            self.findings
+                .push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
         }
     }
 
@@ -191,7 +196,12 @@ impl Lower {
         let times = match (from, to) {
             (Some(from), Some(to)) if to >= from => to - from + 1,
             (Some(from), Some(to)) => {
-                let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), label.span, "backwards");
+                let finding = Diagnostic::error(
+                    codes::NUMBERING,
+                    format!("{from} to {to} runs backwards"),
+                    label.span,
+                    "backwards",
+                );
                 self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
                 1
             }
@@ -220,6 +230,8 @@ impl Lower {
                 let all = steps.last().map_or(first, |s| first.to(s.span));
                 (self.steps(steps), all, None)
             }
+            // Syntax has said why; what is stated still stands.
+            Body::Unread => (Vec::new(), span, None),
             Body::As { number, .. } => {
                 let wanted = self.number(*number);
                 match self.pieces.last().and_then(|p| line_by_number(p, wanted)) {
@@ -271,20 +283,30 @@ impl Lower {
         let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
-            let message = format!("{} here for {}", crate::words::count(given.len(), "length"), crate::words::count(sizes, "size"));
+            let message = format!(
+                "{} here for {}",
+                crate::words::count(given.len(), "length"),
+                crate::words::count(sizes, "size")
+            );
             self.findings.push(Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all"));
         }
         let last = given.last().copied().unwrap_or(0.0);
-        let millimetres: Vec<f64> = (0..sizes)
-            .map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) })
-            .collect();
+        let millimetres: Vec<f64> =
+            (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) }).collect();
         let rows = self.rows_in_ten_metres().map(|rows| {
             let of = |mm: &f64| saturating(mm * rows / 10_000.0);
             millimetres.iter().map(of).collect()
         });
         if rows.is_none() {
-            let finding = Diagnostic::error(codes::NO_GAUGE, "how many rows this takes isn't known without a gauge", span, "a length");
-            self.findings.push(finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"));
+            let finding = Diagnostic::error(
+                codes::NO_GAUGE,
+                "how many rows this takes isn't known without a gauge",
+                span,
+                "a length",
+            );
+            self.findings.push(
+                finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
+            );
         }
         AgainExtent::UntilLength { millimetres, rows }
     }

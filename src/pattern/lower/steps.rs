@@ -77,7 +77,8 @@ impl Lower {
 
     /// A designer's stitch that stands on several places can't be sent to one.
     fn placeable(&mut self, stitch: StitchId, places: &Where, span: Span) {
-        let sent = matches!(places, Where::In(place) if *place != Place::Next) || matches!(places, Where::Each(..) | Where::CountOf(..));
+        let sent = matches!(places, Where::In(place) if *place != Place::Next)
+            || matches!(places, Where::Each(..) | Where::CountOf(..));
         let Some(definition) = self.definition(stitch) else { return };
         if definition.placeable || !sent {
             return;
@@ -89,7 +90,8 @@ impl Lower {
             span,
             "sent to a place here",
         );
-        self.findings.push(finding.with_other(at, "made of these steps").with_help("write it alone, or write its steps out"));
+        self.findings
+            .push(finding.with_other(at, "made of these steps").with_help("write it alone, or write its steps out"));
     }
 
     /// The stitch that several make when they are worked off together: named after the first of them.

@@ -1,0 +1,13 @@
+//! Something is worked after the line was turned or left.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic};
+
+pub(super) const CODE: Code = Code("after-end");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        (format!("{} goes on after it has ended", context.label(fault)), "comes after `turn` or `leave`".to_owned())
+    });
+    finding.with_help("begin a new line for what is worked after turning")
+}

@@ -1,0 +1,197 @@
+//! What every check says in the same words: which round, which sizes, over how many stitches.
+
+use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::fabric::{Fabric, Fault, Row};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Terms};
+use crate::words;
+
+/// Faults of one kind at one place, one entry a size.
+pub(super) type Group<'a> = &'a [&'a Fault];
+
+/// The pattern and its fabric, for a check to read.
+#[derive(Clone, Copy)]
+pub(super) struct Context<'a> {
+    pub pattern: &'a Pattern,
+    pub fabric: &'a Fabric,
+}
+
+impl<'a> Context<'a> {
+    /// The piece of a fault.
+    pub(super) fn piece(&self, fault: &Fault) -> Option<&'a Piece> {
+        self.pattern.pieces.get(fault.piece)
+    }
+
+    /// The item of a fault.
+    pub(super) fn item(&self, fault: &Fault) -> Option<&'a Item> {
+        self.piece(fault)?.items.get(fault.item)
+    }
+
+    /// The row where a fault is.
+    pub(super) fn row(&self, fault: &Fault) -> Option<&'a Row> {
+        self.rows(fault)?.get(fault.row?)
+    }
+
+    fn rows(&self, fault: &Fault) -> Option<&'a [Row]> {
+        Some(&self.fabric.pieces.get(fault.piece)?.sizes.get(fault.size)?.rows)
+    }
+
+    /// The line whose steps a faulty row works.
+    pub(super) fn line(&self, fault: &Fault) -> Option<&'a Line> {
+        let source = self.row(fault)?.source;
+        match &self.piece(fault)?.items.get(source)?.kind {
+            ItemKind::Work(line) => Some(line),
+            _ => None,
+        }
+    }
+
+    /// "round 14", "row 3"; the number as it is written where it is.
+    pub(super) fn label(&self, fault: &Fault) -> String {
+        let Some(row) = self.row(fault) else { return "this line".to_owned() };
+        self.label_of(fault.piece, row, row.number)
+    }
+
+    fn label_of(&self, piece: usize, row: &Row, number: u32) -> String {
+        let item = self.pattern.pieces.get(piece).and_then(|p| p.items.get(row.item)).map(|i| &i.kind);
+        let (round, written) = match item {
+            Some(ItemKind::Work(line)) if line.times == 1 => (line.round, line.number),
+            Some(ItemKind::Work(line)) => (line.round, None),
+            Some(ItemKind::Again(again)) => (again.round, None),
+            _ => (true, None),
+        };
+        format!("{} {}", if round { "round" } else { "row" }, written.unwrap_or(number))
+    }
+
+    /// "round 13", "the starting chain": what the faulty row was worked on.
+    pub(super) fn below(&self, fault: &Fault) -> String {
+        let before = fault.row.and_then(|r| r.checked_sub(1));
+        if let Some(row) = before.and_then(|r| self.rows(fault)?.get(r)) {
+            return self.label_of(fault.piece, row, row.number);
+        }
+        use crate::pattern::model::Start;
+        match self.piece(fault).map(|p| &p.start) {
+            Some(Start::Ring) => "the ring".to_owned(),
+            Some(Start::Chain(_) | Start::ChainRing(_)) => "the starting chain".to_owned(),
+            Some(Start::Foundation(..)) => "the foundation row".to_owned(),
+            Some(Start::Edge(piece)) => format!("the edge of {}", self.name(*piece)),
+            Some(Start::OtherSide(piece)) => format!("the other side of {}", self.name(*piece)),
+            Some(Start::Top(piece)) => format!("the top of {}", self.name(*piece)),
+            Some(Start::Unsaid) | None => "the start".to_owned(),
+        }
+    }
+
+    /// "the 38 stitches of round 13".
+    pub(super) fn offered(&self, fault: &Fault) -> String {
+        let count = self.row(fault).map_or(0, |r| r.ledger.offered);
+        format!("the {} of {}", self.places(fault, count), self.below(fault))
+    }
+
+    /// "38 stitches", "56 row ends", "12 chains": so many of what a faulty row is worked on.
+    pub(super) fn places(&self, fault: &Fault, count: u32) -> String {
+        words::count(count, self.noun(fault))
+    }
+
+    /// What one place of the edge is called.
+    pub(super) fn noun(&self, fault: &Fault) -> &'static str {
+        use crate::pattern::model::Start;
+        let before = fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r));
+        match (before, self.piece(fault).map(|p| &p.start)) {
+            (Some(row), _) if row.ledger.chains > 0 => "place",
+            (Some(_), _) => "stitch",
+            (None, Some(Start::Edge(_))) => "row end",
+            (None, Some(Start::Chain(_) | Start::ChainRing(_) | Start::OtherSide(_))) => "chain",
+            (None, _) => "stitch",
+        }
+    }
+
+    fn name(&self, piece: usize) -> String {
+        self.pattern.pieces.get(piece).map(|p| p.name.clone()).unwrap_or_default()
+    }
+
+    /// The name of a kind of place in the pattern's own terms.
+    pub(super) fn kind(&self, kind: Kind) -> String {
+        match kind {
+            Kind::AnyStitch => "st".to_owned(),
+            Kind::Chain => "ch".to_owned(),
+            Kind::Space(length) => format!("ch-{length} sp"),
+            Kind::AnySpace => "ch sp".to_owned(),
+            Kind::Stitch(id) => self.short(id),
+        }
+    }
+
+    /// "4 ch-2 sp", "1 stitch": so many of a kind, of stitches when no kind is named.
+    pub(super) fn so_many(&self, count: u32, kind: Option<Kind>) -> String {
+        match kind {
+            None if self.pattern.counts_chains => format!("{} and chains", words::count(count, "stitch")),
+            None => words::count(count, "stitch"),
+            Some(kind) => format!("{count} {}", self.kind(kind)),
+        }
+    }
+
+    /// The abbreviation of a stitch in the pattern's own terms.
+    pub(super) fn short(&self, id: crate::stitch::StitchId) -> String {
+        let terms: Terms = self.pattern.terms;
+        self.pattern.stitches.get(id).map(|s| s.names(terms).short.clone()).unwrap_or_default()
+    }
+
+    /// Says whom it concerns: every size, or those named.
+    pub(super) fn sizes(&self, group: Group<'_>) -> Option<String> {
+        let all = self.pattern.sizes.len();
+        if all < 2 {
+            return None;
+        }
+        let mut which: Vec<usize> = group.iter().map(|f| f.size).collect();
+        which.sort_unstable();
+        which.dedup();
+        if which.len() == all {
+            return Some("in every size".to_owned());
+        }
+        let names: Vec<&str> = which.iter().filter_map(|s| self.pattern.sizes.get(*s)).map(String::as_str).collect();
+        Some(format!("in {}", words::list(&names)))
+    }
+
+    /// Starts a finding about a group: message and label from its first fault, a note for every size with other numbers.
+    pub(super) fn finding(
+        &self,
+        code: crate::diagnostic::Code,
+        group: Group<'_>,
+        say: impl Fn(&Fault) -> (String, String),
+    ) -> Diagnostic {
+        let Some(first) = group.first() else {
+            return Diagnostic::error(code, "", Span::default(), "");
+        };
+        let (message, label) = say(first);
+        let mut finding = Diagnostic::error(code, message.clone(), first.span, label);
+        if let Some(sizes) = self.sizes(group) {
+            finding = finding.with_note(sizes);
+        }
+        for other in group.iter().skip(1) {
+            let (differs, _) = say(other);
+            if differs != message {
+                let size = self.pattern.sizes.get(other.size).map(String::as_str).unwrap_or_default();
+                finding = finding.with_note(format!("in {size}: {differs}"));
+            }
+        }
+        finding
+    }
+
+    /// A list of numbers with those of some sizes changed, as it is written in the source.
+    pub(super) fn rewritten(&self, amount: &Sized, changes: &[(usize, u32)]) -> String {
+        let mut values = amount.values.clone();
+        for (size, value) in changes {
+            if let Some(slot) = values.get_mut(*size) {
+                *slot = *value;
+            }
+        }
+        let same = values.windows(2).all(|w| w.first() == w.last());
+        if same {
+            return values.first().map(ToString::to_string).unwrap_or_default();
+        }
+        let written: Vec<String> = values.iter().map(ToString::to_string).collect();
+        written.join(" / ")
+    }
+}
+
+/// "`old` to `new`": an edit as it is offered.
+pub(super) fn change(old: &str, new: &str, span: Span) -> Fix {
+    Fix::change(format!("`{old}` to `{new}`"), span, new)
+}

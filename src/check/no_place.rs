@@ -1,0 +1,50 @@
+//! A place that is named is not there.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::FaultKind;
+use crate::words;
+
+pub(super) const CODE: Code = Code("no-place");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let label = context.label(fault);
+        match &fault.kind {
+            FaultKind::NoPlace { wanted, .. } => {
+                let wanted = context.kind(*wanted);
+                (
+                    format!("{label} looks for a {wanted} that isn't there"),
+                    format!("no {wanted} is left on {}", context.below(fault)),
+                )
+            }
+            FaultKind::NoMark(name) => (
+                format!("{label} looks for the mark `{name}`, which isn't there"),
+                format!("no stitch of {} has it", context.below(fault)),
+            ),
+            FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
+            FaultKind::NoLead => (
+                format!("{label} works into a starting chain that isn't there"),
+                format!("{} started without one", context.below(fault)),
+            ),
+            _ => (
+                format!("{label} works into the same place, but no stitch came before"),
+                "the same as which?".to_owned(),
+            ),
+        }
+    });
+    let Some(first) = group.first() else { return finding };
+    match &first.kind {
+        FaultKind::NoPlace { there, .. } if !there.is_empty() => {
+            let kinds: Vec<String> = there.iter().map(|(kind, count)| context.so_many(*count, Some(*kind))).collect();
+            finding.with_help(format!("what lies ahead: {}", words::list(&kinds)))
+        }
+        FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
+        FaultKind::NoMark(name) => {
+            finding.with_help(format!("write `mark {name}` after the stitch, in the line just below"))
+        }
+        FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
+        FaultKind::NoLead => finding.with_help("write `in last`, or let the line below start with a chain"),
+        _ => finding.with_help("write `in next` for the first stitch"),
+    }
+}

@@ -1,0 +1,27 @@
+//! A step asks for more places than are left.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::FaultKind;
+use crate::words;
+
+pub(super) const CODE: Code = Code("runs-out");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::RanOut { wanted, had } = fault.kind else { return Default::default() };
+        let short = wanted.saturating_sub(had);
+        let message = format!(
+            "{} runs out of {}: {short} more would be needed",
+            context.label(fault),
+            words::plural(context.noun(fault))
+        );
+        let label = match had {
+            0 => format!("nothing is left here for {}", if wanted == 1 { "this" } else { "these" }),
+            _ => format!("takes {wanted}, and {had} {} left", if had == 1 { "is" } else { "are" }),
+        };
+        (message, label)
+    });
+    let Some(first) = group.first() else { return finding };
+    finding.with_help(format!("the line goes over {}; take a step away, or make more below", context.offered(first)))
+}

@@ -1,0 +1,96 @@
+//! A repeat does not fit a whole number of times.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::{ItemKind, Start};
+use crate::words;
+
+pub(super) const CODE: Code = Code("repeat-fit");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let mut finding = context.finding(CODE, group, |fault| (message(context, fault), label(context, fault)));
+    let Some(first) = group.first() else { return finding };
+    let FaultKind::Unfit { each, times, over, before_end } = first.kind else { return finding };
+    let there = each.saturating_mul(times).saturating_add(over);
+    let outside = context.row(first).map_or(0, |r| r.ledger.offered).saturating_sub(there).saturating_sub(before_end);
+    let (fewer, more) = (there - over, there - over + each);
+    let whole = |n: u32| n + before_end + outside;
+    finding = finding.with_note(if each == 2 && before_end + outside == 0 {
+        "the repeat takes 2 at a time, so there must be an even number".to_owned()
+    } else {
+        let rest =
+            if before_end + outside == 0 { String::new() } else { format!(" and {} besides", before_end + outside) };
+        format!("the repeat takes {each} at a time, so there must be a multiple of {each}{rest}")
+    });
+    finding = where_from(context, first, finding, whole(fewer), whole(more));
+    if before_end == 0 && group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len() {
+        let at = Span::new(first.span.end, first.span.end);
+        finding = finding.with_fix(Fix::change(format!("leave {over} unworked"), at, format!(", leave {over}")));
+    }
+    finding
+}
+
+fn message(context: Context<'_>, fault: &Fault) -> String {
+    let FaultKind::Unfit { over, .. } = fault.kind else { return String::new() };
+    format!("the repeat in {} leaves {} over", context.label(fault), context.places(fault, over))
+}
+
+fn label(context: Context<'_>, fault: &Fault) -> String {
+    let FaultKind::Unfit { each, times, over, .. } = fault.kind else { return String::new() };
+    let fits = match times {
+        0 => format!("takes {each}"),
+        1 => format!("fits once, {each} at a time"),
+        _ => format!("fits {times} times, {each} at a time"),
+    };
+    format!("{fits}; {over} left of {}", context.offered(fault))
+}
+
+/// Names the line or start that the number comes from, and which numbers would fit.
+fn where_from(context: Context<'_>, fault: &Fault, finding: Diagnostic, fewer: u32, more: u32) -> Diagnostic {
+    let either = if fewer == 0 { more.to_string() } else { format!("{fewer} or {more}") };
+    let there = context.row(fault).map_or(0, |r| r.ledger.offered);
+    let Some(piece) = context.piece(fault) else { return finding };
+    if let Some((span, name)) = maker(context, fault) {
+        let finding = finding.with_other(span, format!("{name} makes the {there}"));
+        return finding.with_help(format!("make {either} in {name}, or leave some unworked"));
+    }
+    let help = match &piece.start {
+        Start::Edge(band) => {
+            let name = context.pattern.pieces.get(*band).map(|p| p.name.clone()).unwrap_or_default();
+            let rows = context.places(fault, there.saturating_sub(fewer));
+            format!(
+                "leave {rows}, or work {} more in {name}: {either} rows fit",
+                words::count(more.saturating_sub(there), "row")
+            )
+        }
+        Start::Chain(_) | Start::ChainRing(_) => format!(
+            "start with {} or {} more",
+            words::count(there.saturating_sub(fewer), "chain") + " fewer",
+            more.saturating_sub(there)
+        ),
+        Start::Foundation(..) | Start::OtherSide(_) | Start::Top(_) | Start::Ring | Start::Unsaid => {
+            format!("{either} would fit")
+        }
+    };
+    finding.with_other(piece.start_span, format!("{there} from here")).with_help(help)
+}
+
+/// The last line below that changed the number of stitches: where it can be set right.
+fn maker(context: Context<'_>, fault: &Fault) -> Option<(Span, String)> {
+    let rows = &context.fabric.pieces.get(fault.piece)?.sizes.get(fault.size)?.rows;
+    let below = rows.get(..fault.row?)?;
+    let count = below.last()?.ledger.stitches;
+    let at = below.iter().rposition(|r| r.ledger.stitches != count).map_or(0, |n| n + 1);
+    let row = below.get(at)?;
+    let item = context.piece(fault)?.items.get(row.item)?;
+    let word = match &item.kind {
+        ItemKind::Work(line) => {
+            let number = if line.times == 1 { line.number } else { None };
+            format!("{} {}", if line.round { "round" } else { "row" }, number.unwrap_or(row.number))
+        }
+        ItemKind::Again(again) => format!("{} {}", if again.round { "round" } else { "row" }, row.number),
+        _ => return None,
+    };
+    Some((item.span, word))
+}

@@ -1,0 +1,36 @@
+//! A row in a piece worked in rounds, or a round in a piece worked in rows.
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::{ItemKind, Line, Piece, StepKind, Way};
+
+pub(super) const CODE: Code = Code("row-or-round");
+
+/// Says where a line is called what its piece is not; once a piece.
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    context.pattern.pieces.iter().filter_map(finding).collect()
+}
+
+fn finding(piece: &Piece) -> Option<Diagnostic> {
+    let rounds = piece.way != Way::Rows;
+    let line = piece.items.iter().find_map(|item| match &item.kind {
+        ItemKind::Work(line) if line.round != rounds && !turns(line) => Some(line),
+        _ => None,
+    })?;
+    let (word, way) = match piece.way {
+        Way::Rows => ("round", "in rows"),
+        Way::JoinedRounds => ("row", "in joined rounds"),
+        Way::Spiral => ("row", "in a spiral"),
+    };
+    let message = format!("a {word} in {}, which is worked {way}", piece.name);
+    Some(
+        Diagnostic::warning(CODE, message, line.label_span, format!("called a {word}"))
+            .with_other(piece.span, format!("worked {way}"))
+            .with_help("call it by the same word as the piece, or correct the way the piece is worked"),
+    )
+}
+
+/// Rows worked to and fro within a piece in rounds are rows.
+fn turns(line: &Line) -> bool {
+    line.steps.iter().any(|s| matches!(s.kind, StepKind::Turn | StepKind::Rejoin(..)))
+}

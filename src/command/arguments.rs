@@ -1,0 +1,172 @@
+//! The command line, and what to say when it can't be understood.
+
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{Args, Parser, Subcommand};
+
+use super::failure::{Failure, quoted};
+
+/// Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page.
+#[derive(Debug, Parser)]
+#[command(
+    name = "ringtrue",
+    version,
+    args_override_self = true,
+    disable_help_subcommand = true,
+    after_help = "Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do \
+                  what was asked.\nFILE may be - for standard input. Colours are left out when NO_COLOR is set or the \
+                  output is not a terminal."
+)]
+pub struct Arguments {
+    #[command(subcommand)]
+    todo: Todo,
+}
+
+/// What is asked for.
+#[derive(Debug, Subcommand)]
+pub enum Todo {
+    /// Work every stitch of every size and say what does not ring true
+    Check {
+        /// Pattern files, as bonnet.rnd
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Write the page for makers, as Markdown and as HTML
+    Page(PageArguments),
+    /// Show what each row or round uses and makes, in every size
+    Tally {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+    },
+    /// Explain a message by the word in its brackets, as count; without a word, list them all
+    Explain {
+        /// The word in brackets
+        code: Option<OsString>,
+    },
+    /// Start a pattern: write NAME.rnd, a small one to change
+    New {
+        /// The name, as tern-hat
+        name: PathBuf,
+    },
+}
+
+/// What `page` is told.
+#[derive(Debug, Args)]
+pub struct PageArguments {
+    /// The pattern file, as bonnet.rnd
+    pub file: PathBuf,
+    /// A folder, or one file that ends in .md or .html
+    #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+    pub out: Option<PathBuf>,
+    /// Write the page even if the pattern has errors
+    #[arg(long)]
+    pub draft: bool,
+}
+
+impl Arguments {
+    /// Reads the process's arguments; nothing is left to do when they only asked for help, which is then printed.
+    pub fn read() -> Result<Option<Todo>, Failure> {
+        match Self::try_parse() {
+            Ok(arguments) => Ok(Some(arguments.todo)),
+            Err(error) if error.use_stderr() => Err(Failure(sentence(&error))),
+            Err(help) => {
+                // Nobody reads help through a closed pipe, so there is nobody to tell.
+                let _ = help.print();
+                Ok(None)
+            }
+        }
+    }
+}
+
+/// The parser's complaint as one sentence.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the parser knows more complaints than these options can cause")]
+fn sentence(error: &clap::Error) -> String {
+    let wrong = text(error, ContextKind::InvalidArg);
+    match error.kind() {
+        ErrorKind::InvalidSubcommand => no_command(error),
+        ErrorKind::UnknownArgument => unknown(&wrong, error),
+        ErrorKind::InvalidValue if wrong.starts_with("--out") => {
+            "`-o` needs a folder or a file after it, as in `-o pages`".to_owned()
+        }
+        ErrorKind::MissingRequiredArgument | ErrorKind::InvalidValue => missing(error),
+        ErrorKind::TooManyValues => "`--draft` stands alone, without `=` and a value".to_owned(),
+        ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
+            "say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest"
+                .to_owned()
+        }
+        _ => first_line(error),
+    }
+}
+
+fn no_command(error: &clap::Error) -> String {
+    let tried = text(error, ContextKind::InvalidSubcommand);
+    let near = text(error, ContextKind::SuggestedSubcommand);
+    let shown = quoted(Path::new(&tried));
+    if is_pattern_name(&tried) {
+        let file = shown.trim_matches('`');
+        format!("{shown} is a file, not a command; to check it, write `ringtrue check {file}`")
+    } else if near.is_empty() {
+        format!("there is no command {shown}; `ringtrue --help` lists them")
+    } else {
+        format!("there is no command {shown}; did you mean `{near}`?")
+    }
+}
+
+fn unknown(wrong: &str, error: &clap::Error) -> String {
+    let asked = asked(error);
+    let command = ["ringtrue", &asked].join(" ");
+    let command = command.trim_end();
+    let near = text(error, ContextKind::SuggestedArg);
+    let shown = quoted(Path::new(wrong));
+    if !wrong.starts_with('-') {
+        format!("{shown} is one too many: `{command}` takes {} at a time", takes(&asked))
+    } else if near.is_empty() {
+        format!("`{command}` has no option {shown}; `{command} --help` lists what it has")
+    } else {
+        format!("`{command}` has no option {shown}; did you mean `{near}`?")
+    }
+}
+
+fn takes(command: &str) -> &'static str {
+    match command {
+        "explain" => "one word",
+        "new" => "one name",
+        _ => "one file",
+    }
+}
+
+fn missing(error: &clap::Error) -> String {
+    match asked(error).as_str() {
+        "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
+        // An empty argument comes without the name of the command.
+        "" => "one of the names is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),
+        command => format!("name the pattern's file, as in `ringtrue {command} bonnet.rnd`"),
+    }
+}
+
+fn first_line(error: &clap::Error) -> String {
+    let all = error.to_string();
+    let line = all.lines().next().unwrap_or_default();
+    line.trim_start_matches("error: ").to_owned()
+}
+
+/// The subcommand that was being read, from the usage line that goes with the complaint.
+fn asked(error: &clap::Error) -> String {
+    let usage = text(error, ContextKind::Usage);
+    let mut words = usage.split_whitespace().skip_while(|word| *word != "ringtrue").skip(1);
+    words.find(|word| !word.starts_with(['[', '<', '-'])).unwrap_or_default().to_owned()
+}
+
+fn text(error: &clap::Error, kind: ContextKind) -> String {
+    match error.get(kind) {
+        Some(ContextValue::Strings(all)) => all.first().cloned().unwrap_or_default(),
+        Some(value) => value.to_string(),
+        None => String::new(),
+    }
+}
+
+fn is_pattern_name(word: &str) -> bool {
+    Path::new(word).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("rnd"))
+}

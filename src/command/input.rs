@@ -1,0 +1,95 @@
+//! Reading a pattern file.
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
+
+use ringtrue::message;
+
+use super::failure::{Failure, quoted, reason};
+
+/// The longest pattern that is read, in bytes: a mebibyte, which is some hundred times a long garment in ten sizes. It
+/// keeps a file that never ends from being read for ever.
+const LIMIT: u64 = 1 << 20;
+
+/// A pattern's text.
+#[derive(Debug)]
+pub struct Input {
+    /// What the file is called in messages; safe to show.
+    pub name: String,
+    /// All of it, without a byte order mark.
+    pub text: String,
+}
+
+/// Reads a pattern; `-` is standard input.
+pub fn read(path: &Path) -> Result<Input, Failure> {
+    let (name, shown, bytes) = if path == Path::new("-") {
+        let bytes = up_to_limit(io::stdin().lock());
+        ("standard input".to_owned(), "standard input".to_owned(), bytes)
+    } else {
+        refuse_folder(path)?;
+        let bytes = File::open(path).and_then(up_to_limit);
+        (message::printable(&path.display().to_string()), quoted(path), bytes)
+    };
+    let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
+    let text = decode(bytes, &shown)?;
+    Ok(Input { name, text })
+}
+
+fn up_to_limit(source: impl Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    source.take(LIMIT + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+fn refuse_folder(path: &Path) -> Result<(), Failure> {
+    if fs::metadata(path).is_ok_and(|found| found.is_dir()) {
+        let inside = quoted(&path.join("bonnet.rnd"));
+        return Err(Failure(format!("{} is a folder; name the files in it, as {inside}", quoted(path))));
+    }
+    Ok(())
+}
+
+fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
+    if error.kind() != io::ErrorKind::NotFound {
+        return Failure(format!("{shown} can't be read: {}", reason(error)));
+    }
+    let longer = path.with_extension("rnd");
+    if path.extension().is_none() && longer.is_file() {
+        return Failure(format!("there is no file {shown}; did you mean {}?", quoted(&longer)));
+    }
+    Failure(format!("there is no file {shown}"))
+}
+
+/// The text, if that is what it is.
+fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
+    if u64::try_from(bytes.len()).is_ok_and(|length| length > LIMIT) {
+        return Err(Failure(format!("{shown} is longer than a million letters; no pattern is that long")));
+    }
+    if let Some(what) = other_format(&bytes) {
+        return Err(Failure(format!("{shown} is {what}; save the pattern as plain text in UTF-8")));
+    }
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
+        let line = good.split(|byte| *byte == b'\n').count();
+        Failure(format!("{shown} is not UTF-8 text: line {line} has a character in another encoding; save it in UTF-8"))
+    })?;
+    let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+    if text.trim().is_empty() {
+        return Err(Failure(format!("{shown} is empty; `ringtrue new` writes a pattern to start from")));
+    }
+    Ok(text)
+}
+
+/// What else designers keep patterns in, by the first bytes that such files have.
+fn other_format(bytes: &[u8]) -> Option<&'static str> {
+    let known: [(&[u8], &str); 5] = [
+        (b"PK\x03\x04", "a word processor's document or a zip file"),
+        (b"{\\rtf", "a rich-text document"),
+        (b"%PDF", "a PDF"),
+        (b"\xff\xfe", "text in UTF-16"),
+        (b"\xfe\xff", "text in UTF-16"),
+    ];
+    let by_start = known.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what);
+    by_start.or_else(|| bytes.contains(&0).then_some("not text at all"))
+}

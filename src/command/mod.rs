@@ -1,0 +1,62 @@
+//! What the command does, one file a subcommand.
+
+mod arguments;
+mod check;
+mod explain;
+mod failure;
+mod input;
+mod new;
+mod output;
+mod page;
+mod replace;
+mod tally;
+
+use std::process::ExitCode;
+
+use arguments::{Arguments, Todo};
+use failure::Failure;
+
+/// Runs the command with the process's arguments.
+pub fn run() -> ExitCode {
+    let result = Arguments::read().and_then(|asked| match asked {
+        Some(todo) => carry_out(&todo),
+        None => Ok(Outcome::Clean),
+    });
+    result
+        .unwrap_or_else(|failure| {
+            output::fail(&failure);
+            Outcome::CouldNotRun
+        })
+        .into()
+}
+
+fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
+    match todo {
+        Todo::Check { files } => Ok(check::run(files)),
+        Todo::Page(asked) => page::run(asked),
+        Todo::Tally { file } => tally::run(file),
+        Todo::Explain { code } => explain::run(code.as_deref()),
+        Todo::New { name } => new::run(name),
+    }
+}
+
+/// How it went; the command's exit status.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Outcome {
+    /// Done, and nothing to complain of.
+    Clean,
+    /// Something is to be said about the pattern.
+    Findings,
+    /// The command itself could not do what was asked.
+    CouldNotRun,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Clean => Self::SUCCESS,
+            Outcome::Findings => Self::from(1),
+            Outcome::CouldNotRun => Self::from(2),
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! `ringtrue page FILE [-o FOLDER_OR_FILE] [--draft]`
+
+use std::ffi::{OsStr, OsString};
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use ringtrue::page::{self, Edition};
+use ringtrue::{Compiled, message, words};
+
+use super::arguments::PageArguments;
+use super::failure::{Failure, quoted, reason};
+use super::{Outcome, input, output, replace};
+
+/// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
+pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
+    let outputs = Outputs::new(&asked.file, asked.out.as_deref())?;
+    let input = input::read(&asked.file)?;
+    let compiled = ringtrue::compile(&input.text);
+    output::show_findings(&compiled, &input);
+    if compiled.has_errors() && !asked.draft {
+        output::tell("no page was written; `--draft` writes one in spite of the errors\n");
+        return Ok(Outcome::Findings);
+    }
+    outputs.write(&compiled)?;
+    output::print(&format!("wrote {}\n", outputs.names()))?;
+    Ok(output::outcome(&compiled))
+}
+
+/// Where the page goes.
+struct Outputs {
+    /// The folder that is made if it isn't there.
+    folder: Option<PathBuf>,
+    files: Vec<(PathBuf, Format)>,
+}
+
+/// A form of the page.
+#[derive(Clone, Copy)]
+enum Format {
+    Markdown,
+    Html,
+}
+
+impl Format {
+    const ALL: [Self; 2] = [Self::Markdown, Self::Html];
+
+    fn ending(self) -> &'static str {
+        match self {
+            Self::Markdown => "md",
+            Self::Html => "html",
+        }
+    }
+
+    fn of(path: &Path) -> Option<Self> {
+        let ending = path.extension()?;
+        Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
+    }
+
+    fn render(self, compiled: &Compiled) -> String {
+        match self {
+            Self::Markdown => page::markdown(compiled, &Edition::default()),
+            Self::Html => page::html(compiled, &Edition::default()),
+        }
+    }
+}
+
+impl Outputs {
+    /// Finds out what `-o` means, and that nothing would be written over the pattern itself.
+    fn new(file: &Path, out: Option<&Path>) -> Result<Self, Failure> {
+        let outputs = match out {
+            None => Self::inside(file.parent().unwrap_or(Path::new("")), None, file),
+            Some(out) if is_folder(out) => Self::inside(out, Some(out), file),
+            Some(out) => Self::single(out)?,
+        };
+        match outputs.files.iter().find(|(target, _)| is_same(target, file)) {
+            Some((target, _)) => Err(Failure(format!(
+                "the page would be written over the pattern {}; choose another place with `-o`",
+                quoted(target)
+            ))),
+            None => Ok(outputs),
+        }
+    }
+
+    fn single(out: &Path) -> Result<Self, Failure> {
+        let format = Format::of(out).ok_or_else(|| {
+            let shown = quoted(out);
+            Failure(format!("{shown} is neither a folder nor a file that ends in .md or .html"))
+        })?;
+        Ok(Self { folder: None, files: vec![(out.to_owned(), format)] })
+    }
+
+    fn inside(folder: &Path, make: Option<&Path>, file: &Path) -> Self {
+        let stem = if file == Path::new("-") { None } else { file.file_stem() };
+        let named = |format: Format| {
+            let mut name = OsString::from(stem.unwrap_or(OsStr::new("pattern")));
+            name.push(".");
+            name.push(format.ending());
+            (folder.join(name), format)
+        };
+        Self { folder: make.map(Path::to_owned), files: Format::ALL.into_iter().map(named).collect() }
+    }
+
+    /// Every file is finished on the disk before the first one is put in its place.
+    fn write(&self, compiled: &Compiled) -> Result<(), Failure> {
+        if let Some(folder) = &self.folder {
+            make_folder(folder)?;
+        }
+        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled));
+        let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
+        prepared.into_iter().try_for_each(replace::Prepared::put)
+    }
+
+    fn names(&self) -> String {
+        let shown = |(target, _): &(PathBuf, Format)| message::printable(&target.display().to_string());
+        words::list(&self.files.iter().map(shown).collect::<Vec<_>>())
+    }
+}
+
+fn is_folder(out: &Path) -> bool {
+    let says_so = out.as_os_str().to_string_lossy().ends_with(std::path::is_separator);
+    out.is_dir() || says_so || out.extension().is_none()
+}
+
+fn is_same(target: &Path, file: &Path) -> bool {
+    match (fs::canonicalize(target), fs::canonicalize(file)) {
+        (Ok(target), Ok(file)) => target == file,
+        (Ok(_) | Err(_), Ok(_) | Err(_)) => false,
+    }
+}
+
+fn make_folder(folder: &Path) -> Result<(), Failure> {
+    fs::create_dir_all(folder).map_err(|error| {
+        let shown = quoted(folder);
+        Failure(if error.kind() == io::ErrorKind::AlreadyExists {
+            format!("{shown} is a file, not a folder")
+        } else {
+            format!("the folder {shown} can't be made: {}", reason(&error))
+        })
+    })
+}

@@ -1,0 +1,162 @@
+//! The edge that a line leaves: places in the order in which the next line meets them.
+
+use crate::pattern::model::Kind;
+use crate::stitch::{StitchId, Stitches};
+
+/// One place of an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Slot {
+    /// What is there.
+    pub top: Top,
+    /// Number of a marker in it; 0 for none.
+    pub mark: u16,
+    /// It is the chain that its line started with.
+    pub lead: bool,
+}
+
+/// What a place is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Top {
+    /// The top of a stitch.
+    Stitch(StitchId),
+    /// A chain of a run between two stitches, which is also a space.
+    Chain {
+        /// Which chain of the run, from 0.
+        at: u16,
+        /// Chains in the run.
+        of: u16,
+    },
+    /// A chain of a starting chain; no space.
+    Base,
+    /// The end of a row.
+    RowEnd,
+}
+
+impl Slot {
+    /// A place of this kind, without a marker.
+    pub(super) fn new(top: Top) -> Self {
+        Self { top, mark: 0, lead: false }
+    }
+
+    /// The number of chains of the space that begins here.
+    pub(super) fn space(self) -> Option<u32> {
+        match self.top {
+            Top::Chain { at: 0, of } => Some(u32::from(of)),
+            Top::Chain { .. } | Top::Stitch(_) | Top::Base | Top::RowEnd => None,
+        }
+    }
+
+    /// Whether this place is of a kind. A space is met at its first chain.
+    pub(super) fn is(self, kind: Kind, stitches: &Stitches) -> bool {
+        match (kind, self.top) {
+            (Kind::Stitch(wanted), Top::Stitch(id)) => stitches.answers(id, wanted),
+            (Kind::AnyStitch, Top::Stitch(_) | Top::RowEnd) | (Kind::Chain, Top::Chain { .. } | Top::Base) => true,
+            (Kind::Space(wanted), _) => self.space() == Some(wanted),
+            (Kind::AnySpace, _) => self.space().is_some(),
+            (Kind::Stitch(_) | Kind::AnyStitch | Kind::Chain, _) => false,
+        }
+    }
+}
+
+/// A whole edge.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Edge {
+    /// The places.
+    pub slots: Vec<Slot>,
+    /// It goes round: what a line runs past at its end is met again by nobody.
+    pub circle: bool,
+    /// There is a ring to work into.
+    pub ring: bool,
+    /// It is a starting chain that nothing has been worked into yet.
+    pub from_hook: bool,
+    /// The line that made it started with a chain that does not count; it can still be worked into.
+    pub plain_lead: bool,
+    /// The hook stands in the first place, a space, after a round that was closed with a tall stitch.
+    pub hook_in_first: bool,
+}
+
+impl Edge {
+    /// Places, a space counting as one.
+    pub(super) fn places(&self) -> u32 {
+        places(&self.slots)
+    }
+
+    /// Stitches.
+    pub(super) fn stitches(&self) -> u32 {
+        let stitches = self.slots.iter().filter(|s| matches!(s.top, Top::Stitch(_)));
+        u32::try_from(stitches.count()).unwrap_or(u32::MAX)
+    }
+}
+
+/// Places in a stretch, a whole space counting as one.
+pub(super) fn places(slots: &[Slot]) -> u32 {
+    let counted = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
+    u32::try_from(counted.count()).unwrap_or(u32::MAX)
+}
+
+/// Turns a stretch round; the chains of a space are counted from its new beginning.
+pub(super) fn reverse(slots: &mut [Slot]) {
+    slots.reverse();
+    for slot in slots {
+        if let Top::Chain { at, of } = &mut slot.top {
+            *at = of.saturating_sub(1).saturating_sub(*at);
+        }
+    }
+}
+
+/// Adds chains to the end; they lengthen a run that is there.
+pub(super) fn push_chains(slots: &mut Vec<Slot>, chains: u32) {
+    let run = match slots.last().map(|s| s.top) {
+        Some(Top::Chain { of, .. }) => of,
+        _ => 0,
+    };
+    let chains = u16::try_from(chains).unwrap_or(u16::MAX);
+    let of = run.saturating_add(chains);
+    let from = slots.len().saturating_sub(usize::from(run));
+    for slot in slots.iter_mut().skip(from) {
+        if let Top::Chain { of: length, .. } = &mut slot.top {
+            *length = of;
+        }
+    }
+    slots.extend((run..of).map(|at| Slot::new(Top::Chain { at, of })));
+}
+
+/// Takes stitches off the end again; a run that is cut is as long as what is left of it.
+pub(super) fn shorten(slots: &mut Vec<Slot>, length: usize) {
+    if length >= slots.len() {
+        return;
+    }
+    slots.truncate(length);
+    let Some(Top::Chain { at, .. }) = slots.last().map(|s| s.top) else { return };
+    let of = at.saturating_add(1);
+    let from = slots.len().saturating_sub(usize::from(of));
+    for slot in slots.iter_mut().skip(from) {
+        if let Top::Chain { of: run, .. } = &mut slot.top {
+            *run = of;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Slot, Top, places, push_chains, reverse};
+
+    #[test]
+    fn chains_side_by_side_are_one_space() {
+        let mut slots = Vec::new();
+        push_chains(&mut slots, 2);
+        push_chains(&mut slots, 3);
+        assert_eq!(slots.len(), 5);
+        assert_eq!(slots[0].space(), Some(5));
+        assert_eq!(places(&slots), 1);
+    }
+
+    #[test]
+    fn a_space_begins_at_its_first_chain_from_either_side() {
+        let mut slots = vec![Slot::new(Top::Base)];
+        push_chains(&mut slots, 3);
+        reverse(&mut slots);
+        assert_eq!(slots[0].space(), Some(3));
+        assert_eq!(slots[3].top, Top::Base);
+    }
+}

@@ -1,0 +1,198 @@
+//! Where a line stops ringing true.
+
+use crate::diagnostic::Span;
+use crate::pattern::model::Kind;
+
+/// A fault of one row or round in one size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// The piece, by its index.
+    pub piece: usize,
+    /// The item of the piece.
+    pub item: usize,
+    /// The size, by its index.
+    pub size: usize,
+    /// Index of the row among those worked in this size; nothing for a start or an ending.
+    pub row: Option<usize>,
+    /// Where in the text it breaks.
+    pub span: Span,
+    /// What is wrong.
+    pub kind: FaultKind,
+}
+
+/// What is wrong. All numbers are places or stitches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FaultKind {
+    /// A step asks for more places than are left.
+    RanOut {
+        /// Places that the step asks for.
+        wanted: u32,
+        /// Places that were there for it.
+        had: u32,
+    },
+    /// Places are left at the end of the line.
+    LeftOver {
+        /// How many.
+        left: u32,
+    },
+    /// A repeat does not fit a whole number of times.
+    Unfit {
+        /// Places that one repeat takes.
+        each: u32,
+        /// How often it fits.
+        times: u32,
+        /// Places left over.
+        over: u32,
+        /// Where it was to end: so many places before the end.
+        before_end: u32,
+    },
+    /// A repeat that should stop at its stars came out whole.
+    StarsUnmet {
+        /// How often it was worked.
+        times: u32,
+    },
+    /// A repeat to the end that takes no place.
+    NeverMoves,
+    /// `to last n` is already passed.
+    Passed {
+        /// The n.
+        last: u32,
+        /// Places that were left.
+        left: u32,
+    },
+    /// No such place is left.
+    NoPlace {
+        /// What was looked for.
+        wanted: Kind,
+        /// Kinds of space that are still there, with how many of each.
+        there: Vec<(Kind, u32)>,
+    },
+    /// A marked place is not there.
+    NoMark(String),
+    /// `in same` with nothing worked before it.
+    NoSame,
+    /// `in ring` without a ring.
+    NoRing,
+    /// `in lead` without a chain at the start of the line below.
+    NoLead,
+    /// `from hook` away from a fresh chain, or past its end.
+    NoHookChain {
+        /// Chains that are there.
+        chains: u32,
+    },
+    /// The first row on a starting chain that does not say where it begins.
+    ChainUnsaid {
+        /// Chains in it.
+        chains: u32,
+    },
+    /// Nothing to go round.
+    NoPost {
+        /// What is there.
+        there: Option<Kind>,
+    },
+    /// No arm for what a stitch meets.
+    NoArm(Kind),
+    /// So many rows below do not exist.
+    TooDeep {
+        /// Rows that are there.
+        rows: u32,
+    },
+    /// `leave n` with another number left.
+    LeaveUnfit {
+        /// The n.
+        said: u32,
+        /// Places that are left.
+        left: u32,
+    },
+    /// Something is worked after the line was turned or left.
+    AfterEnd,
+    /// A starting chain has no other side here.
+    NoOtherSide,
+    /// Makes another count than stated.
+    Count {
+        /// What is counted; nothing for the bare count.
+        kind: Option<Kind>,
+        /// Made.
+        made: u32,
+        /// Stated.
+        stated: u32,
+    },
+    /// `again … until` jumps past its count.
+    UntilPassed {
+        /// Wanted.
+        wanted: u32,
+        /// The last line before made so many.
+        before: u32,
+        /// And the next so many.
+        after: u32,
+    },
+    /// `again … until rnd n` when that round is done already.
+    UntilDone {
+        /// The n.
+        wanted: u32,
+        /// The last round worked.
+        number: u32,
+    },
+    /// `gather n` with another number of stitches.
+    Gather {
+        /// The n.
+        said: u32,
+        /// Stitches that are there.
+        there: u32,
+    },
+    /// The two sides of a seam have different numbers.
+    Seam {
+        /// Stitches on one side; nothing when that row is not there.
+        one: Option<u32>,
+        /// Stitches on the other.
+        other: Option<u32>,
+    },
+    /// A piece is sewn over a number that it does not have.
+    Sew {
+        /// The number.
+        over: u32,
+        /// Stitches that the piece ends with.
+        there: u32,
+    },
+    /// The piece does not say where it begins.
+    NoStart,
+    /// More stitches than a pattern may have.
+    TooLarge,
+}
+
+/// A question about a line that is right as far as it goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Question {
+    /// The piece, by its index.
+    pub piece: usize,
+    /// The item of the piece.
+    pub item: usize,
+    /// The size, by its index.
+    pub size: usize,
+    /// The step.
+    pub span: Span,
+    /// A bare step went over the chains of a space this long.
+    pub chains: u32,
+}
+
+/// How a step with two readings was worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reading {
+    /// One in each of so many places.
+    OneInEach,
+    /// So many in one place.
+    AllInOne,
+}
+
+/// A line with two readings, and which of them ring true.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TwoReadings {
+    /// The item of the piece.
+    pub item: usize,
+    /// The piece, by its index.
+    pub piece: usize,
+    /// Every reading that closes the line in this size.
+    pub closes: Vec<Reading>,
+    /// The size, by its index.
+    pub size: usize,
+}

@@ -1,0 +1,357 @@
+//! A whole line: its lead, its steps, what is left at its end, and the edge that it leaves.
+
+use super::edge::{Edge, Slot, Top};
+use super::fault::{FaultKind, Reading};
+use super::hand::{Account, Ended, Hand, Trouble, tally};
+use super::ledger::{Ledger, Tally};
+use crate::diagnostic::Span;
+use crate::limits;
+use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way};
+use crate::stitch::StitchId;
+
+/// What a line is worked with.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Setup<'a> {
+    pub pattern: &'a Pattern,
+    pub way: Way,
+    pub lead: &'a Lead,
+    pub size: usize,
+    pub rows_below: u32,
+}
+
+/// A line when it is done.
+#[derive(Debug, Clone)]
+pub(super) struct Done {
+    /// What was made, in the order of making.
+    pub made: Vec<Slot>,
+    /// What was not worked and waits, after a short row or where it was left.
+    pub rest: Vec<Slot>,
+    pub ended: Option<Ended>,
+    /// Closed with a tall stitch.
+    pub closed: bool,
+    pub plain_lead: bool,
+    /// Chains of the starting chain skipped before the first stitch.
+    pub hook_skip: Option<usize>,
+    pub ledger: Ledger,
+    pub asked: Vec<(Span, u32)>,
+    /// The first thing that went wrong.
+    pub trouble: Option<Trouble>,
+    pub marks: Vec<String>,
+}
+
+/// Works a line on an edge.
+pub(super) fn work(
+    setup: Setup<'_>,
+    line: &Line,
+    stated: Option<&Stated>,
+    edge: Edge,
+    marks: Vec<String>,
+) -> (Done, Option<Vec<Reading>>) {
+    if !ambiguous(&line.steps) {
+        return (work_reading(setup, line, stated, edge, marks, Reading::OneInEach), None);
+    }
+    let one = work_reading(setup, line, stated, edge.clone(), marks.clone(), Reading::OneInEach);
+    let all = work_reading(setup, line, stated, edge, marks, Reading::AllInOne);
+    let mut closes = Vec::new();
+    if one.trouble.is_none() {
+        closes.push(Reading::OneInEach);
+    }
+    if all.trouble.is_none() {
+        closes.push(Reading::AllInOne);
+    }
+    let chosen = if one.trouble.is_some() && all.trouble.is_none() { all } else { one };
+    (chosen, Some(closes))
+}
+
+/// Whether a step has two readings.
+fn ambiguous(steps: &[Step]) -> bool {
+    use crate::pattern::model::RepeatBody;
+    steps.iter().any(|step| match &step.kind {
+        StepKind::Work(work) => work.ambiguous,
+        StepKind::Group(steps, _) | StepKind::Together(steps, _) => ambiguous(steps),
+        StepKind::Repeat(repeat) => match &repeat.body {
+            RepeatBody::Steps(steps, _) => ambiguous(steps),
+            RepeatBody::On(arms) => arms.iter().any(|(_, steps)| ambiguous(steps)),
+        },
+        _ => false,
+    })
+}
+
+fn work_reading(
+    setup: Setup<'_>,
+    line: &Line,
+    stated: Option<&Stated>,
+    edge: Edge,
+    marks: Vec<String>,
+    reading: Reading,
+) -> Done {
+    let offered = edge.places().max(u32::from(edge.ring && edge.slots.is_empty()));
+    let mut hand = hand(setup, edge, offered, marks, reading);
+    let mut trouble = run(&mut hand, setup, line);
+    let rest = hand.end(line.steps_span, &mut trouble);
+    let ledger = hand.ledger(stated);
+    if trouble.is_none() {
+        trouble = check_stated(&ledger, stated, setup);
+    }
+    Done {
+        made: hand.made,
+        rest,
+        ended: hand.ended,
+        closed: hand.closed,
+        plain_lead: hand.plain_lead,
+        hook_skip: hand.hook_skip,
+        ledger,
+        asked: hand.asked,
+        trouble,
+        marks: hand.marks,
+    }
+}
+
+fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading: Reading) -> Hand<'_> {
+    let limit = edge.slots.len();
+    let standing = if edge.hook_in_first { first_space(&edge) } else { 0 };
+    Hand {
+        pattern: setup.pattern,
+        size: setup.size,
+        at: 0,
+        limit,
+        here: None,
+        standing,
+        standing_in_space: standing > 0,
+        made: Vec::with_capacity(limit + limit / 4),
+        groups: Vec::new(),
+        account: Account { offered, ..Account::default() },
+        in_place: 0,
+        ghost: false,
+        reading,
+        asked: Vec::new(),
+        sought: Vec::new(),
+        passes_rest: false,
+        rest_done: false,
+        taken: 0,
+        lead: Lead::None,
+        plain_lead: false,
+        hook_skip: None,
+        ended: None,
+        closed: false,
+        marks,
+        budget: limits::MOST_PASSES,
+        rows_below: setup.rows_below,
+        depth: 0,
+        edge,
+    }
+}
+
+fn first_space(edge: &Edge) -> usize {
+    edge.slots.first().and_then(|s| s.space()).and_then(|n| usize::try_from(n).ok()).unwrap_or(0)
+}
+
+/// Works the steps. The first fault is kept; the line is then followed with places without end.
+fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line) -> Option<Trouble> {
+    let begins = line.steps.iter().take_while(|s| is_begin(&s.kind)).count();
+    let (before, after) = line.steps.split_at_checked(begins).unwrap_or((&[], &line.steps));
+    let mut first = None;
+    for step in before {
+        follow(hand, step, &mut first);
+    }
+    if let Some(trouble) = chain_unsaid(hand, after) {
+        first.get_or_insert(trouble);
+        hand.ghost = true;
+    }
+    lead(hand, setup, before, after, line, &mut first);
+    for step in after {
+        follow(hand, step, &mut first);
+    }
+    first
+}
+
+/// Steps that come before the lead is worked.
+fn is_begin(step: &StepKind) -> bool {
+    matches!(step, StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_))
+}
+
+fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
+    if first.is_some() {
+        hand.ghost = true;
+    }
+    let before = (hand.at, hand.made.len(), hand.groups.len(), hand.account, hand.in_place, hand.limit, hand.depth);
+    let Err(trouble) = hand.step(step) else { return };
+    let large = trouble.kind == FaultKind::TooLarge;
+    first.get_or_insert(*trouble);
+    hand.ghost = true;
+    let made;
+    (hand.at, made, _, hand.account, hand.in_place, hand.limit, hand.depth) = before;
+    super::edge::shorten(&mut hand.made, made);
+    hand.groups.truncate(before.2);
+    if !large {
+        // Past the first fault nothing is reported any more.
+        let _ = hand.step(step);
+    }
+    (hand.in_place, hand.depth) = (before.4, before.6);
+    hand.limit = hand.edge.slots.len();
+}
+
+/// The first row on a starting chain has to say which chain it begins in.
+fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
+    use crate::pattern::model::{Place, Where};
+    if !hand.edge.from_hook {
+        return None;
+    }
+    let says = |step: &Step| match &step.kind {
+        StepKind::Work(work) => matches!(work.places, Where::In(Place::FromHook(_))),
+        StepKind::Group(_, places) => matches!(places, Where::In(Place::FromHook(_))),
+        StepKind::Go(place) => matches!(place, Place::FromHook(_)),
+        _ => false,
+    };
+    let quiet = |step: &&Step| {
+        matches!(step.kind, StepKind::Chain(_) | StepKind::ChainAs(..) | StepKind::TurningAs(..) | StepKind::Mark(_))
+    };
+    let first = steps.iter().find(|s| !quiet(s))?;
+    let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
+    (!says(first)).then_some(Trouble { span: first.span, kind: FaultKind::ChainUnsaid { chains } })
+}
+
+/// Works the chain that the line starts with, unless the line brings its own.
+fn lead(
+    hand: &mut Hand<'_>,
+    setup: Setup<'_>,
+    before: &[Step],
+    after: &[Step],
+    line: &Line,
+    first: &mut Option<Trouble>,
+) {
+    let own = before.iter().find_map(|s| match &s.kind {
+        StepKind::Lead(lead) => Some(lead),
+        _ => None,
+    });
+    let brings_chain = after.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)));
+    hand.lead = match own {
+        Some(own) => own.clone(),
+        None if brings_chain || setup.way == Way::Spiral => Lead::None,
+        None => setup.lead.clone(),
+    };
+    if hand.edge.from_hook {
+        // The starting chain holds the lead; one that does not count can be worked into as any other.
+        hand.plain_lead = matches!(hand.lead, Lead::Plain(_));
+        return;
+    }
+    match hand.lead.clone() {
+        Lead::None => {}
+        Lead::Plain(_) => hand.plain_lead = true,
+        Lead::Counted(_, stitch) => {
+            if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
+                first.get_or_insert(*trouble);
+                hand.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+            }
+        }
+    }
+}
+
+impl Hand<'_> {
+    /// Looks at what is left at the end of the line, and gives back what waits.
+    fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
+        self.leave_standing();
+        let end = self.edge.slots.len();
+        if self.at >= end {
+            return Vec::new();
+        }
+        if self.ended.is_some() {
+            let left = self.count_range(self.at, end);
+            self.account.left = self.account.left.saturating_add(left);
+            return self.edge.slots.split_off(self.at);
+        }
+        let met_again = self
+            .edge
+            .slots
+            .get(self.at..)
+            .unwrap_or_default()
+            .iter()
+            .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
+        if self.rest_done || self.passes_rest && self.edge.circle && !met_again {
+            self.pass_to(end);
+            return Vec::new();
+        }
+        let left = self.count_range(self.at, end);
+        self.account.left = self.account.left.saturating_add(left);
+        if trouble.is_none() {
+            *trouble = Some(Trouble { span, kind: FaultKind::LeftOver { left } });
+        }
+        Vec::new()
+    }
+
+    fn ledger(&self, stated: Option<&Stated>) -> Ledger {
+        let mut made: Vec<(Kind, u32)> = Vec::new();
+        let (mut stitches, mut chains) = (0_u32, 0_u32);
+        for slot in &self.made {
+            match slot.top {
+                Top::Stitch(id) => {
+                    stitches += 1;
+                    tally(&mut made, Kind::Stitch(id), 1);
+                }
+                Top::Chain { .. } => chains += 1,
+                Top::Base | Top::RowEnd => {}
+            }
+            if let Some(length) = slot.space() {
+                tally(&mut made, Kind::Space(length), 1);
+            }
+        }
+        for group in &self.groups {
+            tally(&mut made, Kind::Stitch(*group), 1);
+        }
+        let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
+        Ledger {
+            offered: self.account.offered,
+            worked: self.account.worked,
+            skipped: self.account.skipped,
+            passed: self.account.passed,
+            left: self.account.left,
+            stitches,
+            chains,
+            made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
+            stated: bare.map(|(amount, _)| amount.get(self.size)),
+        }
+    }
+}
+
+/// Compares what was made with what is stated; the first difference counts.
+fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> Option<Trouble> {
+    let stated = stated?;
+    stated.parts.iter().find_map(|(amount, kind)| {
+        let (made, wanted) = (stated_part(ledger, stated, *kind, setup.pattern), amount.get(setup.size));
+        let kind = FaultKind::Count { kind: *kind, made, stated: wanted };
+        (made != wanted).then_some(Trouble { span: stated.span, kind })
+    })
+}
+
+/// How many of a stated kind a line made. A stitch counts once, for the nearest kind stated: where `dc2tog` is stated
+/// beside `dc`, it is no `dc`.
+fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+    let Some(Kind::Stitch(wanted)) = kind else { return count_of(ledger, kind, pattern) };
+    let nearer = |made: Kind| {
+        stated.parts.iter().any(|(_, other)| match other {
+            Some(Kind::Stitch(other)) if *other != wanted => {
+                answers(made, *other, pattern) && pattern.stitches.answers(*other, wanted)
+            }
+            _ => false,
+        })
+    };
+    let counted = ledger.made.iter().filter(|t| answers(t.kind, wanted, pattern) && !nearer(t.kind));
+    counted.map(|t| t.count).sum()
+}
+
+/// How many of a kind a line made; the bare count without a kind.
+pub(super) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+    let sum = |fits: &dyn Fn(Kind) -> bool| ledger.made.iter().filter(|t| fits(t.kind)).map(|t| t.count).sum();
+    match kind {
+        None => ledger.stitches + if pattern.counts_chains { ledger.chains } else { 0 },
+        Some(Kind::AnyStitch) => ledger.stitches,
+        Some(Kind::Chain) => ledger.chains,
+        Some(Kind::AnySpace) => sum(&|k| matches!(k, Kind::Space(_))),
+        Some(space @ Kind::Space(_)) => sum(&|k| k == space),
+        Some(Kind::Stitch(wanted)) => sum(&|k| answers(k, wanted, pattern)),
+    }
+}
+
+fn answers(kind: Kind, wanted: StitchId, pattern: &Pattern) -> bool {
+    matches!(kind, Kind::Stitch(id) if pattern.stitches.answers(id, wanted))
+}

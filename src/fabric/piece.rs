@@ -1,0 +1,490 @@
+//! A piece in one size, line after line.
+
+use super::Row;
+use super::edge::{Edge, Slot, Top, reverse};
+use super::fault::{Fault, FaultKind, Question, TwoReadings};
+use super::hand::Ended;
+use super::line::{self, Done, Setup, count_of};
+use super::plan::{Plan, Planned};
+use crate::diagnostic::Span;
+use crate::limits;
+use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, SeamSide, Sized, Start, Stated, Terms, Way};
+
+/// A piece in one size when it is done, with what later pieces need of it.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Finished {
+    /// Places on the starting edge.
+    pub start: u32,
+    pub rows: Vec<Row>,
+    /// The last edge.
+    pub top: Edge,
+    /// Places on the other side of the starting edge.
+    pub underside: u32,
+}
+
+/// What is found on the way, in all pieces and sizes.
+#[derive(Debug, Default)]
+pub(super) struct Found {
+    pub faults: Vec<Fault>,
+    pub questions: Vec<Question>,
+    pub readings: Vec<TwoReadings>,
+    /// Stitches worked so far.
+    pub stitches: u64,
+}
+
+/// Where the work stands between two lines.
+#[derive(Debug, Clone)]
+struct Standing {
+    edge: Edge,
+    /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
+    waiting: [Vec<Slot>; 2],
+    /// Which of the two ways the next line goes.
+    way: usize,
+    /// What was left unworked, the last one first, until yarn is joined to it.
+    parked: Vec<Vec<Slot>>,
+    marks: Vec<String>,
+    right_side: bool,
+    number: u32,
+}
+
+/// What to go on from when both close as much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Trust {
+    /// What was made.
+    Made,
+    /// What was stated, since the line could not be read as it was meant.
+    Stated,
+}
+
+/// Works one piece in one size.
+pub(super) struct PieceWork<'a> {
+    pub pattern: &'a Pattern,
+    pub piece: &'a Piece,
+    pub index: usize,
+    pub size: usize,
+    /// Earlier pieces in this size.
+    pub earlier: &'a [Finished],
+    /// Places that have an error already.
+    pub broken: &'a [Span],
+}
+
+impl PieceWork<'_> {
+    /// Works the piece from its start to its endings.
+    pub(super) fn work(&self, found: &mut Found) -> Finished {
+        let (edge, start, underside) = self.start(found);
+        let mut finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
+        let mut standing = Standing {
+            edge,
+            waiting: [Vec::new(), Vec::new()],
+            way: 0,
+            parked: Vec::new(),
+            marks: Vec::new(),
+            right_side: true,
+            number: 0,
+        };
+        let plans = self.plans(found);
+        let mut silent = self.broken_items();
+        for (at, planned) in plans.iter().enumerate() {
+            if found.stitches > limits::MOST_STITCHES {
+                self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);
+                break;
+            }
+            let rest = plans.get(at + 1..).unwrap_or_default();
+            self.planned(planned, rest, &mut standing, &mut finished, found, &mut silent);
+        }
+        finished.top = standing.edge;
+        self.endings(&finished, found);
+        finished
+    }
+
+    /// Items that have an error in them, or in a line between them and the item above.
+    fn broken_items(&self) -> Vec<usize> {
+        let mut from = self.piece.span.start;
+        let mut items = Vec::new();
+        for (at, item) in self.piece.items.iter().enumerate() {
+            if self.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
+                items.push(at);
+            }
+            from = item.span.end;
+        }
+        items
+    }
+
+    /// The edge that the piece begins with, the places on it, and those on its other side.
+    fn start(&self, found: &mut Found) -> (Edge, u32, u32) {
+        let earlier = |index: usize| self.earlier.get(index);
+        let in_round = self.piece.way != Way::Rows;
+        let mut edge = Edge { circle: in_round, ..Edge::default() };
+        match &self.piece.start {
+            Start::Ring => edge.ring = true,
+            Start::Chain(chains) => {
+                edge.slots = repeated(Top::Base, chains.get(self.size));
+                (edge.from_hook, edge.circle) = (true, false);
+            }
+            Start::ChainRing(chains) => {
+                edge.slots = repeated(Top::Base, chains.get(self.size));
+                (edge.ring, edge.circle) = (true, true);
+            }
+            Start::Foundation(count, stitch) => edge.slots = repeated(Top::Stitch(*stitch), count.get(self.size)),
+            Start::Edge(index) => {
+                let rows = earlier(*index).map_or(0, |p| p.rows.len());
+                edge.slots = repeated(Top::RowEnd, u32::try_from(rows).unwrap_or(u32::MAX));
+            }
+            Start::OtherSide(index) => edge.slots = repeated(Top::Base, earlier(*index).map_or(0, |p| p.underside)),
+            Start::Top(index) => {
+                edge.slots = earlier(*index).map(|p| p.top.slots.clone()).unwrap_or_default();
+            }
+            Start::Unsaid => {
+                let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
+                if works && !self.broken_items().contains(&0) {
+                    self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
+                }
+            }
+        }
+        let places = edge.places();
+        (edge, places, places)
+    }
+
+    /// The rows and rounds of the piece in this size, in order.
+    fn plans(&self, found: &mut Found) -> Vec<Planned> {
+        let plan = Plan::of(self.piece, self.size);
+        for (item, span, kind) in plan.faults {
+            self.fault(found, item, None, span, kind);
+        }
+        plan.rows
+    }
+
+    fn planned(
+        &self,
+        planned: &Planned,
+        rest: &[Planned],
+        standing: &mut Standing,
+        finished: &mut Finished,
+        found: &mut Found,
+        silent: &mut Vec<usize>,
+    ) {
+        let Some(until) = planned.until else {
+            return self.row(planned, rest, standing, finished, found, silent);
+        };
+        // Worked until a line makes the wanted number; a line that jumps past it is a fault.
+        let lines: Vec<usize> = planned.cycle.clone();
+        let mut before = last_count(finished, self.pattern);
+        for source in lines.iter().cycle().take(usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX)) {
+            if before == until {
+                return;
+            }
+            // Only the last one makes the stated number, and that is the one that `until` looks for.
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last: false, ..planned.clone() };
+            self.row(&one, rest, standing, finished, found, silent);
+            let after = last_count(finished, self.pattern);
+            let passed = (before < until) != (after < until) && after != until;
+            let stuck = after == before && lines.len() == 1;
+            if passed || stuck || found.stitches > limits::MOST_STITCHES {
+                let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+                let kind = FaultKind::UntilPassed { wanted: until, before, after };
+                let row = finished.rows.len().checked_sub(1);
+                self.fault(found, planned.item, row, span, kind);
+                return;
+            }
+            before = after;
+        }
+    }
+
+    /// Works one row or round; after a fault it chooses what the following ones stand on.
+    fn row(
+        &self,
+        planned: &Planned,
+        rest: &[Planned],
+        standing: &mut Standing,
+        finished: &mut Finished,
+        found: &mut Found,
+        silent: &mut Vec<usize>,
+    ) {
+        let Some(line) = self.line(planned.source) else { return };
+        let stated = self.stated(planned, line);
+        let (mut done, readings) = self.work_line(line, stated, standing);
+        if let Some(closes) = readings {
+            let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
+            found.readings.push(two);
+            // The two readings are a finding already.
+            if done.trouble.is_some() {
+                silent.push(planned.item);
+            }
+        }
+        found.stitches += u64::try_from(done.made.len()).unwrap_or(u64::MAX);
+        for (span, chains) in done.asked.drain(..) {
+            found.questions.push(Question { piece: self.index, item: planned.item, size: self.size, span, chains });
+        }
+        if let Some(first) = done.hook_skip.filter(|_| standing.edge.from_hook) {
+            let lead = u32::from(done.made.first().is_some_and(|s| s.lead));
+            let first = u32::try_from(first).unwrap_or(u32::MAX);
+            finished.underside = finished.start.saturating_sub(first).saturating_add(lead);
+        }
+        let side = self.side(line, standing);
+        finished.rows.push(Row {
+            number: standing.number + 1,
+            item: planned.item,
+            source: planned.source,
+            right_side: side,
+            true_to_count: done.trouble.is_none(),
+            ledger: std::mem::take(&mut done.ledger),
+        });
+        let trouble = done.trouble.take();
+        let made_next = self.next(standing, line, done, side);
+        *standing = match trouble {
+            None => made_next,
+            Some(trouble) => {
+                let row = finished.rows.len().checked_sub(1);
+                let known = silent.contains(&planned.item);
+                if !known {
+                    silent.push(planned.item);
+                    self.fault(found, planned.item, row, trouble.span, trouble.kind);
+                }
+                let made = finished.rows.last().map_or(0, |r| count_of(&r.ledger, None, self.pattern));
+                let trust = if known { Trust::Stated } else { Trust::Made };
+                self.better_base(made_next, made, stated, rest, trust)
+            }
+        };
+    }
+
+    fn line(&self, item: usize) -> Option<&Line> {
+        match self.piece.items.get(item).map(|i| &i.kind) {
+            Some(ItemKind::Work(line)) => Some(line),
+            _ => None,
+        }
+    }
+
+    /// What the row has to make: stated by its own line, or by the `again` whose last row it is.
+    fn stated<'s>(&'s self, planned: &Planned, line: &'s Line) -> Option<&'s Stated> {
+        if planned.item == planned.source {
+            return line.stated.as_ref();
+        }
+        match self.piece.items.get(planned.item).map(|i| &i.kind) {
+            Some(ItemKind::Again(again)) if planned.last => again.stated.as_ref(),
+            _ => None,
+        }
+    }
+
+    fn work_line(
+        &self,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+    ) -> (Done, Option<Vec<super::Reading>>) {
+        self.rejoin(line, standing);
+        let setup = Setup {
+            pattern: self.pattern,
+            way: self.piece.way,
+            lead: &self.piece.lead,
+            size: self.size,
+            rows_below: standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0),
+        };
+        line::work(setup, line, stated, standing.edge.clone(), standing.marks.clone())
+    }
+
+    /// A line that begins by joining yarn goes along what was left unworked, if something was.
+    fn rejoin(&self, line: &Line, standing: &mut Standing) {
+        use crate::pattern::model::{Place, StepKind};
+        let place = line.steps.iter().find_map(|s| match &s.kind {
+            StepKind::Rejoin(_, place) => Some(place),
+            _ => None,
+        });
+        let here = |mark: &str| {
+            let number = standing.marks.iter().position(|m| m == mark).map(|n| n + 1);
+            standing.edge.slots.iter().any(|s| Some(usize::from(s.mark)) == number)
+        };
+        match place {
+            None => {}
+            Some(Place::Mark(mark)) if here(mark) => {}
+            Some(_) => {
+                if let Some(parked) = standing.parked.pop() {
+                    standing.edge = Edge { slots: parked, ..Edge::default() };
+                }
+            }
+        }
+    }
+
+    /// Whether the right side faces the maker: as stated, else by turns.
+    fn side(&self, line: &Line, standing: &Standing) -> bool {
+        match line.right_side {
+            Some(stated) if standing.number == 0 => stated,
+            _ => standing.right_side,
+        }
+    }
+
+    /// Where the work stands after a line.
+    fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
+        let mut next = Standing {
+            edge: Edge {
+                ring: false,
+                plain_lead: done.plain_lead,
+                circle: self.piece.way != Way::Rows,
+                ..Edge::default()
+            },
+            waiting: standing.waiting.clone(),
+            way: standing.way,
+            parked: standing.parked.clone(),
+            marks: done.marks,
+            right_side: side,
+            number: standing.number + 1,
+        };
+        next.edge.ring = standing.edge.ring && self.piece.start == Start::Ring;
+        next.edge.slots = done.made;
+        if !done.rest.is_empty() {
+            match done.ended {
+                Some(Ended::Turned) => {
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                }
+                Some(Ended::Left) | None => next.parked.push(done.rest),
+            }
+        }
+        let short = next.waiting.iter().any(|w| !w.is_empty());
+        let turned = done.ended == Some(Ended::Turned);
+        let _ = line;
+        if self.piece.way == Way::Rows || turned || short {
+            next.right_side = !side;
+            next.way = 1 - standing.way;
+            reverse(&mut next.edge.slots);
+            if next.edge.circle && turned && !short {
+                // Turned after the join: the first stitch comes first again.
+                let first = next.edge.slots.len().min(1);
+                next.edge.slots.rotate_right(first);
+            }
+            if let Some(waiting) = next.waiting.get_mut(next.way) {
+                next.edge.slots.append(waiting);
+            }
+            next.edge.circle = next.edge.circle && !short;
+        } else if done.closed {
+            close(&mut next.edge);
+        }
+        next
+    }
+
+    /// After a fault: goes on from what was made or from what was stated, whichever lets more of the rest close.
+    fn better_base(
+        &self,
+        made: Standing,
+        count: u32,
+        stated: Option<&Stated>,
+        rest: &[Planned],
+        trust: Trust,
+    ) -> Standing {
+        let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
+        let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
+        if wanted == count || wanted > limits::MOST_COUNT {
+            return made;
+        }
+        let mut as_stated = made.clone();
+        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
+        resize(&mut as_stated.edge.slots, count, wanted, plain);
+        let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
+        let equal = with_stated == with_made && trust == Trust::Stated;
+        if with_stated > with_made || equal { as_stated } else { made }
+    }
+
+    /// How many of the following rows ring true from here on.
+    fn closes(&self, mut standing: Standing, rest: &[Planned]) -> usize {
+        /// Far enough to tell which base the rest was written for.
+        const LOOK_AHEAD: usize = 200;
+        let mut closing = 0;
+        for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
+            let Some(line) = self.line(planned.source) else { continue };
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            closing += usize::from(done.trouble.is_none());
+            let side = self.side(line, &standing);
+            standing = self.next(&standing, line, done, side);
+        }
+        closing
+    }
+
+    /// Checks what ends the piece.
+    fn endings(&self, finished: &Finished, found: &mut Found) {
+        for (at, item) in self.piece.items.iter().enumerate() {
+            if !item.sizes.get(self.size).copied().unwrap_or(true) {
+                continue;
+            }
+            let kind = match &item.kind {
+                ItemKind::Gather(Some(said)) => self.gather(said, finished),
+                ItemKind::Seam(one, other) => self.seam(one, other, finished),
+                ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
+                _ => None,
+            };
+            if let Some(kind) = kind {
+                self.fault(found, at, None, item.span, kind);
+            }
+        }
+    }
+
+    fn gather(&self, said: &Sized, finished: &Finished) -> Option<FaultKind> {
+        let (said, there) = (said.get(self.size), finished.top.stitches());
+        (said != there).then_some(FaultKind::Gather { said, there })
+    }
+
+    fn seam(&self, one: &SeamSide, other: &SeamSide, finished: &Finished) -> Option<FaultKind> {
+        let (one, other) = (self.seam_side(one, finished), self.seam_side(other, finished));
+        (one != other || one.is_none()).then_some(FaultKind::Seam { one, other })
+    }
+
+    fn seam_side(&self, side: &SeamSide, finished: &Finished) -> Option<u32> {
+        let top = finished.top.stitches();
+        match side {
+            SeamSide::Row(0) | SeamSide::Start => Some(finished.underside),
+            SeamSide::Row(number) => {
+                let row = finished.rows.iter().rfind(|r| r.number == *number)?;
+                Some(row.ledger.stitches)
+            }
+            SeamSide::First(amount) | SeamSide::Last(amount) => Some(amount.get(self.size)).filter(|n| *n <= top),
+        }
+    }
+
+    /// A piece is sewn on by its last round, open or folded flat.
+    fn sew(&self, piece: usize, over: &Sized, finished: &Finished) -> Option<FaultKind> {
+        let over = over.get(self.size);
+        let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
+        let there = sewn?.top.stitches();
+        let flat = over.abs_diff(there.saturating_sub(over)) <= 1;
+        (over != there && !flat).then_some(FaultKind::Sew { over, there })
+    }
+
+    fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
+        found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
+    }
+}
+
+fn repeated(top: Top, count: u32) -> Vec<Slot> {
+    vec![Slot::new(top); usize::try_from(count.min(limits::MOST_COUNT)).unwrap_or(0)]
+}
+
+fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {
+    finished.rows.last().map_or(finished.start, |r| count_of(&r.ledger, None, pattern))
+}
+
+/// The hook stands in the space that a tall stitch closed: that space comes first.
+fn close(edge: &mut Edge) {
+    let length = match edge.slots.last().map(|s| s.top) {
+        Some(Top::Chain { of, .. }) => usize::from(of),
+        _ => return,
+    };
+    let length = length.min(edge.slots.len());
+    edge.slots.rotate_right(length);
+    edge.hook_in_first = true;
+}
+
+/// Makes an edge as long as it was stated to be, by stitches at its end.
+fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
+    if wanted > count {
+        let filler = slots.iter().rev().find(|s| matches!(s.top, Top::Stitch(_)) && !s.lead).copied();
+        let more = usize::try_from(wanted - count).unwrap_or(0);
+        let filler = filler.map_or(Slot::new(plain), |slot| Slot { mark: 0, ..slot });
+        slots.extend(std::iter::repeat_n(filler, more));
+        return;
+    }
+    for _ in wanted..count {
+        match slots.iter().rposition(|s| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead) {
+            Some(at) => {
+                slots.remove(at);
+            }
+            None => return,
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! Which rows and rounds a piece has in one size, in order.
+
+use super::fault::FaultKind;
+use crate::diagnostic::Span;
+use crate::limits;
+use crate::pattern::model::{Again, AgainExtent, ItemKind, Piece};
+
+/// One row or round to work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Planned {
+    /// The item that says so.
+    pub item: usize,
+    /// The work line whose steps are worked.
+    pub source: usize,
+    /// The last one that the item asks for.
+    pub last: bool,
+    /// Go on until a line makes so many stitches.
+    pub until: Option<u32>,
+    /// The lines that are then worked in turn.
+    pub cycle: Vec<usize>,
+}
+
+/// The rows and rounds, and what can't be planned.
+#[derive(Debug, Default)]
+pub(super) struct Plan {
+    pub rows: Vec<Planned>,
+    /// Item, place and fault.
+    pub faults: Vec<(usize, Span, FaultKind)>,
+    /// Written or counted number of each row planned, to find lines by.
+    numbers: Vec<(u32, usize)>,
+    /// How many rows are planned; rows found by working are not counted.
+    count: u32,
+}
+
+impl Plan {
+    /// Plans a piece in one size.
+    pub(super) fn of(piece: &Piece, size: usize) -> Self {
+        let mut plan = Self::default();
+        for (at, item) in piece.items.iter().enumerate() {
+            if !item.sizes.get(size).copied().unwrap_or(true) {
+                // Lines of other sizes can still be named by `again`.
+                if let ItemKind::Work(line) = &item.kind {
+                    plan.numbers.extend(line.number.map(|n| (n, at)));
+                }
+                continue;
+            }
+            match &item.kind {
+                ItemKind::Work(line) => {
+                    let first = line.number.unwrap_or(plan.count + 1);
+                    for time in 0..line.times.min(limits::MOST_ROWS) {
+                        plan.numbers.push((first.saturating_add(time), at));
+                        plan.push(at, at);
+                    }
+                    plan.mark_last();
+                }
+                ItemKind::Again(again) => plan.again(again, at, item.span, size),
+                _ => {}
+            }
+            if plan.count > limits::MOST_ROWS {
+                plan.faults.push((at, item.span, FaultKind::TooLarge));
+                break;
+            }
+        }
+        plan
+    }
+
+    fn push(&mut self, item: usize, source: usize) {
+        self.count += 1;
+        self.rows.push(Planned { item, source, last: false, until: None, cycle: Vec::new() });
+    }
+
+    fn mark_last(&mut self) {
+        if let Some(last) = self.rows.last_mut() {
+            last.last = true;
+        }
+    }
+
+    fn again(&mut self, again: &Again, at: usize, span: Span, size: usize) {
+        let lines: Vec<usize> = (again.from..=again.to.min(again.from.saturating_add(limits::MOST_ROWS)))
+            .filter_map(|number| self.numbers.iter().rfind(|(n, _)| *n == number).map(|(_, item)| *item))
+            .collect();
+        if lines.is_empty() {
+            return;
+        }
+        let length = u32::try_from(lines.len()).unwrap_or(u32::MAX);
+        let rows = match &again.extent {
+            AgainExtent::Times(times) => length.saturating_mul(times.get(size)),
+            AgainExtent::UntilLine(until) => {
+                let wanted = until.get(size);
+                if wanted <= self.count && wanted > 0 {
+                    self.faults.push((at, span, FaultKind::UntilDone { wanted, number: self.count }));
+                }
+                wanted.saturating_sub(self.count)
+            }
+            AgainExtent::UntilLength { rows, .. } => {
+                let wanted = rows.as_ref().and_then(|r| r.get(size)).copied().unwrap_or(0);
+                wanted.saturating_sub(self.count)
+            }
+            AgainExtent::UntilStitches(wanted) => {
+                let until = Some(wanted.get(size));
+                self.rows.push(Planned { item: at, source: at, last: true, until, cycle: lines });
+                return;
+            }
+        };
+        for source in lines.iter().cycle().take(usize::try_from(rows.min(limits::MOST_ROWS)).unwrap_or(0)) {
+            self.push(at, *source);
+        }
+        self.mark_last();
+    }
+}

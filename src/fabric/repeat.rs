@@ -1,0 +1,196 @@
+//! Repeats: a whole number of them must fit.
+
+use super::fault::FaultKind;
+use super::hand::{Account, Hand, Here, Outcome, trouble};
+use crate::diagnostic::Span;
+use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
+
+/// How one pass of a repeat went.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pass {
+    /// All of it.
+    Whole,
+    /// Up to the stars, where the last one stops.
+    Stars,
+    /// There is no place left that it begins with.
+    NoMore,
+}
+
+/// What to go back to when a pass turns out not to fit.
+struct Before {
+    at: usize,
+    here: Option<Here>,
+    made: usize,
+    groups: usize,
+    asked: usize,
+    account: Account,
+    taken: u64,
+    passes_rest: bool,
+}
+
+impl Hand<'_> {
+    /// Works a repeat.
+    pub(super) fn repeat(&mut self, repeat: &Repeat, span: Span) -> Outcome {
+        match &repeat.extent {
+            Extent::Times(times) => self.repeat_times(&repeat.body, times.get(self.size), span),
+            Extent::Till(till) => self.repeat_till(&repeat.body, till, span),
+        }
+    }
+
+    fn repeat_times(&mut self, body: &RepeatBody, times: u32, span: Span) -> Outcome {
+        for time in 1..=times {
+            match body {
+                RepeatBody::Steps(steps, Some(stop)) if time == times => {
+                    self.steps(steps.get(..*stop).unwrap_or(steps))?
+                }
+                RepeatBody::Steps(steps, _) => self.steps(steps)?,
+                RepeatBody::On(arms) => self.arm(arms, span)?,
+            }
+            self.step_budget(span)?;
+        }
+        Ok(())
+    }
+
+    fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
+        let end = self.end_of(till, span)?;
+        let (mut times, mut last) = (0_u32, Pass::NoMore);
+        self.within(end, |hand| {
+            while hand.at < end {
+                let at = hand.at;
+                hand.step_budget(span)?;
+                last = hand.pass_or_unfit(body, times, till, span)?;
+                if last == Pass::NoMore {
+                    break;
+                }
+                if hand.at == at {
+                    return hand.never_moves(span);
+                }
+                times += 1;
+                if last == Pass::Stars {
+                    break;
+                }
+            }
+            Ok(())
+        })?;
+        let has_stars = matches!(body, RepeatBody::Steps(_, Some(_)));
+        if has_stars && last != Pass::Stars && times > 0 && !self.ghost {
+            return trouble(span, FaultKind::StarsUnmet { times });
+        }
+        if self.at < end && last != Pass::Whole {
+            self.rest_of_repeat(till, end);
+        }
+        Ok(())
+    }
+
+    /// A repeat to the end has to come nearer to it.
+    pub(super) fn never_moves(&self, span: Span) -> Outcome {
+        if self.ghost { Ok(()) } else { trouble(span, FaultKind::NeverMoves) }
+    }
+
+    /// What lies behind the last place that a repeat named: passed over.
+    fn rest_of_repeat(&mut self, till: &Till, end: usize) {
+        match till {
+            Till::End => self.rest_done = true,
+            Till::Last(_) | Till::Next(_) | Till::Mark(_) => self.pass_to(end),
+        }
+    }
+
+    /// One pass; when it runs out of places in its middle, the hook goes back to its beginning and the repeat is unfit.
+    fn pass_or_unfit(&mut self, body: &RepeatBody, times: u32, till: &Till, span: Span) -> Outcome<Pass> {
+        let before = self.before();
+        let fault = match self.pass(body, span) {
+            Ok(pass) => return Ok(pass),
+            Err(fault) => fault,
+        };
+        let ran_out = matches!(
+            fault.kind,
+            FaultKind::RanOut { .. } | FaultKind::NoPlace { .. } | FaultKind::Unfit { .. } | FaultKind::Passed { .. }
+        );
+        if !ran_out {
+            return Err(fault);
+        }
+        let named = matches!(fault.kind, FaultKind::NoPlace { .. });
+        let untouched = self.taken == before.taken;
+        let each = self.places_of_a_pass(body, &before, span);
+        self.back_to(&before);
+        if named && untouched {
+            return if times > 0 { Ok(Pass::NoMore) } else { Err(fault) };
+        }
+        let over = self.left_slots(self.limit);
+        if each <= over {
+            // The places are there, but not the ones that the pass asks for.
+            return Err(fault);
+        }
+        self.unfit(each, times, over, till, span)?;
+        Ok(Pass::NoMore)
+    }
+
+    fn pass(&mut self, body: &RepeatBody, span: Span) -> Outcome<Pass> {
+        let (first, second) = match body {
+            RepeatBody::On(arms) => return self.arm(arms, span).map(|()| Pass::Whole),
+            RepeatBody::Steps(steps, None) => return self.steps(steps).map(|()| Pass::Whole),
+            RepeatBody::Steps(steps, Some(stop)) => steps.split_at_checked(*stop).unwrap_or((steps, &[])),
+        };
+        self.steps(first)?;
+        if self.at >= self.limit {
+            return Ok(Pass::Stars);
+        }
+        let stars = self.before();
+        match self.steps(second) {
+            Ok(()) => Ok(Pass::Whole),
+            Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.taken == stars.taken => {
+                self.back_to(&stars);
+                Ok(Pass::Stars)
+            }
+            Err(fault) => Err(fault),
+        }
+    }
+
+    /// Works the arm that says what to do on what comes next: the one that names it exactly, before one it answers to.
+    fn arm(&mut self, arms: &[(Kind, Vec<Step>)], span: Span) -> Outcome {
+        let Some(meets) = self.meets() else {
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+        };
+        let slot = self.edge.slots.get(self.at).copied();
+        let exact = arms.iter().find(|(kind, _)| *kind == meets);
+        let answering = || arms.iter().find(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
+        match exact.or_else(answering) {
+            Some((_, steps)) => self.steps(steps),
+            None => trouble(span, FaultKind::NoArm(meets)),
+        }
+    }
+
+    /// How many places a pass would take if there were enough.
+    fn places_of_a_pass(&self, body: &RepeatBody, before: &Before, span: Span) -> u32 {
+        let mut trial = self.clone();
+        trial.back_to(before);
+        trial.ghost = true;
+        // In the trial nothing is wrong any more, so what it returns says nothing.
+        let _ = trial.pass(body, span);
+        u32::try_from(trial.taken.saturating_sub(before.taken)).unwrap_or(u32::MAX)
+    }
+
+    fn before(&self) -> Before {
+        Before {
+            at: self.at,
+            here: self.here,
+            made: self.made.len(),
+            groups: self.groups.len(),
+            asked: self.asked.len(),
+            account: self.account,
+            taken: self.taken,
+            passes_rest: self.passes_rest,
+        }
+    }
+
+    fn back_to(&mut self, before: &Before) {
+        self.at = before.at;
+        self.here = before.here;
+        super::edge::shorten(&mut self.made, before.made);
+        self.groups.truncate(before.groups);
+        self.asked.truncate(before.asked);
+        self.account = before.account;
+        self.taken = before.taken;
+        self.passes_rest = before.passes_rest;
+    }
+}

@@ -1,0 +1,637 @@
+//! What each step does at the edge.
+
+use super::edge::{Slot, Top};
+use super::fault::{FaultKind, Reading};
+use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
+use crate::diagnostic::Span;
+use crate::limits;
+use crate::pattern::model::{Kind, Lead, Place, Sized, Step, StepKind, Till, Where, Work};
+use crate::stitch::StitchId;
+
+impl Hand<'_> {
+    /// Works a list of steps in order.
+    pub(super) fn steps(&mut self, steps: &[Step]) -> Outcome {
+        steps.iter().try_for_each(|step| self.step(step))
+    }
+
+    /// Works a step.
+    pub(super) fn step(&mut self, step: &Step) -> Outcome {
+        let span = step.span;
+        if self.ended.is_some()
+            && !self.ghost
+            && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
+        {
+            return trouble(span, FaultKind::AfterEnd);
+        }
+        match &step.kind {
+            StepKind::Work(work) => self.work(work, span),
+            StepKind::Group(steps, places) => self.group(steps, places, span),
+            StepKind::Together(steps, stitch) => self.together(steps, *stitch, span),
+            StepKind::Repeat(repeat) => self.repeat(repeat, span),
+            StepKind::Chain(chains) => self.chain(chains.get(self.size), span),
+            StepKind::ChainAs(_, stitch) => self.counted_lead(*stitch, span),
+            StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
+            StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
+            StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
+            StepKind::Move(places) => self.move_along(places, span),
+            StepKind::Turn => {
+                self.turn();
+                Ok(())
+            }
+            StepKind::OtherSide => self.other_side(span),
+            StepKind::Mark(name) => {
+                self.mark(name);
+                Ok(())
+            }
+            StepKind::Go(place) => self.go(place, span).map(|_| ()),
+            StepKind::Rejoin(_, place) => self.stand_in(place, span),
+            StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
+            // The lead is worked as the line begins; yarn changes make no stitch.
+            StepKind::Lead(_) | StepKind::ChangeTo(_) | StepKind::FastenOff => Ok(()),
+        }
+    }
+
+    fn work(&mut self, work: &Work, span: Span) -> Outcome {
+        let mut each = work.each.get(self.size);
+        if each == 0 {
+            return Ok(());
+        }
+        if work.below > self.rows_below {
+            return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
+        }
+        if self.in_place > 0 {
+            let here = self.here.unwrap_or(Here::Ghost);
+            let times = each.saturating_mul(self.times_in_place(&work.places));
+            return self.make_all(work.stitch, times, here, span);
+        }
+        if work.ambiguous && self.reading == Reading::OneInEach {
+            let places = std::mem::replace(&mut each, 1);
+            return self.count(work.stitch, 1, places, span);
+        }
+        match &work.places {
+            Where::Count(places) => self.count(work.stitch, each, places.get(self.size), span),
+            Where::CountOf(places, kind) => (0..places.get(self.size)).try_for_each(|_| {
+                let here = self.seek(*kind, span)?;
+                self.into_place(work.stitch, each, here, span)
+            }),
+            Where::Till(till) => self.work_till(work.stitch, each, till, span),
+            Where::Each(kind, till) => {
+                self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
+            }
+            Where::In(place) => {
+                if *place == Place::Next {
+                    return self.one(work.stitch, each, span);
+                }
+                let here = self.go(place, span)?;
+                self.into_place(work.stitch, each, here, span)
+            }
+        }
+    }
+
+    /// Inside a group everything goes into one place: `dc 2` makes two there.
+    fn times_in_place(&self, places: &Where) -> u32 {
+        match places {
+            Where::Count(amount) | Where::CountOf(amount, _) => amount.get(self.size),
+            Where::Till(_) | Where::Each(..) | Where::In(_) => 1,
+        }
+    }
+
+    /// So many stitches, one after the other.
+    fn count(&mut self, stitch: StitchId, each: u32, places: u32, span: Span) -> Outcome {
+        let takes = self.takes(stitch).max(1);
+        for done in 0..places {
+            self.one(stitch, each, span).map_err(|mut trouble| {
+                if let FaultKind::RanOut { wanted, had } = &mut trouble.kind {
+                    *wanted = places.saturating_mul(takes);
+                    *had = had.saturating_add(done.saturating_mul(takes));
+                }
+                trouble
+            })?;
+        }
+        Ok(())
+    }
+
+    /// One stitch (or `each` of them in one place) on the next place or places.
+    fn one(&mut self, stitch: StitchId, each: u32, span: Span) -> Outcome {
+        if self.is_defined(stitch) {
+            return (0..each).try_for_each(|_| self.defined(stitch, span));
+        }
+        let takes = self.takes(stitch);
+        if takes == 0 {
+            return (0..each).try_for_each(|_| self.make(stitch, span));
+        }
+        let here = self.take_several(stitch, takes, span)?;
+        self.make_all(stitch, each, here, span)
+    }
+
+    /// Takes the places of one stitch; a post stitch looks at each.
+    fn take_several(&mut self, stitch: StitchId, takes: u32, span: Span) -> Outcome<Here> {
+        let mut here = Here::Ghost;
+        for done in 0..takes {
+            here = self.take(span).map_err(|mut trouble| {
+                trouble.kind = FaultKind::RanOut { wanted: takes, had: done };
+                trouble
+            })?;
+            self.needs_post(stitch, here, span)?;
+        }
+        Ok(here)
+    }
+
+    /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
+    fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
+        self.needs_post(stitch, here, span)?;
+        let more = self.takes(stitch).saturating_sub(1);
+        if more > 0 && !self.is_defined(stitch) {
+            self.take_several(stitch, more, span)?;
+        }
+        self.make_all(stitch, each, here, span)
+    }
+
+    /// Makes several in the place where the hook is.
+    fn make_all(&mut self, stitch: StitchId, times: u32, here: Here, span: Span) -> Outcome {
+        self.needs_post(stitch, here, span)?;
+        if !self.is_defined(stitch) {
+            return (0..times).try_for_each(|_| self.make(stitch, span));
+        }
+        self.in_place += 1;
+        let outcome = (0..times).try_for_each(|_| self.defined(stitch, span));
+        self.in_place -= 1;
+        outcome
+    }
+
+    fn is_defined(&self, stitch: StitchId) -> bool {
+        self.stitch(stitch).is_some_and(|s| s.own) && self.pattern.definitions.iter().any(|d| d.stitch == stitch)
+    }
+
+    /// A designer's stitch: its steps, and counted as one group.
+    fn defined(&mut self, stitch: StitchId, span: Span) -> Outcome {
+        let pattern = self.pattern;
+        let Some(definition) = pattern.definitions.iter().rev().find(|d| d.stitch == stitch) else { return Ok(()) };
+        if self.depth >= limits::MOST_DEPTH {
+            return trouble(span, FaultKind::TooLarge);
+        }
+        self.depth += 1;
+        // A fault inside is shown where the stitch is used.
+        let outcome = self.steps(&definition.steps).map_err(|mut trouble| {
+            trouble.span = span;
+            trouble
+        });
+        self.depth -= 1;
+        self.groups.push(stitch);
+        outcome
+    }
+
+    /// One stitch in each place till there.
+    fn work_till(&mut self, stitch: StitchId, each: u32, till: &Till, span: Span) -> Outcome {
+        let end = self.end_of(till, span)?;
+        let takes = self.takes(stitch).max(1);
+        let mut times = 0_u32;
+        self.within(end, |hand| {
+            while hand.at < end {
+                let left = hand.left_slots(end);
+                if left < takes && !hand.is_defined(stitch) {
+                    return hand.unfit(takes, times, left, till, span);
+                }
+                let at = hand.at;
+                hand.one(stitch, each, span)?;
+                if hand.at == at {
+                    return hand.never_moves(span);
+                }
+                times += 1;
+            }
+            Ok(())
+        })
+    }
+
+    /// Slots, every chain for itself, that are left before an end.
+    pub(super) fn left_slots(&self, end: usize) -> u32 {
+        u32::try_from(end.saturating_sub(self.at)).unwrap_or(u32::MAX)
+    }
+
+    /// A repeat that does not fit; past a fault it is simply done.
+    pub(super) fn unfit(&self, each: u32, times: u32, over: u32, till: &Till, span: Span) -> Outcome {
+        if self.ghost {
+            return Ok(());
+        }
+        let before_end = match till {
+            Till::Last(amount) => amount.get(self.size),
+            Till::End | Till::Next(_) | Till::Mark(_) => 0,
+        };
+        trouble(span, FaultKind::Unfit { each, times, over, before_end })
+    }
+
+    /// Works with a nearer limit.
+    pub(super) fn within<T>(&mut self, limit: usize, job: impl FnOnce(&mut Self) -> Outcome<T>) -> Outcome<T> {
+        let outer = std::mem::replace(&mut self.limit, limit);
+        let outcome = job(self);
+        self.limit = outer.min(self.edge.slots.len());
+        outcome
+    }
+
+    /// The slot that a `to …` stops before.
+    pub(super) fn end_of(&mut self, till: &Till, span: Span) -> Outcome<usize> {
+        self.leave_standing();
+        match till {
+            Till::End => Ok(self.limit),
+            Till::Last(amount) => {
+                let last = amount.get(self.size);
+                let end = self.limit.checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
+                match end.filter(|end| *end >= self.at) {
+                    Some(end) => Ok(end),
+                    None if self.ghost => Ok(self.at),
+                    None => trouble(span, FaultKind::Passed { last, left: self.left_slots(self.limit) }),
+                }
+            }
+            Till::Next(kind) => match self.find(*kind) {
+                Some(found) => Ok(found),
+                None if self.ghost => Ok(self.at),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+            },
+            Till::Mark(name) => match self.marked(name) {
+                Some(found) if found >= self.at => Ok(found),
+                _ if self.ghost => Ok(self.at),
+                _ => trouble(span, FaultKind::NoMark(name.clone())),
+            },
+        }
+    }
+
+    /// In every place of a kind till there; others are passed over.
+    fn each(
+        &mut self,
+        kind: Kind,
+        till: &Till,
+        span: Span,
+        mut job: impl FnMut(&mut Self, Here) -> Outcome,
+    ) -> Outcome {
+        let end = self.end_of(till, span)?;
+        self.within(end, |hand| {
+            let mut any = false;
+            while hand.find(kind).is_some() {
+                let here = hand.seek(kind, span)?;
+                job(hand, here)?;
+                any = true;
+            }
+            if !any && !hand.ghost {
+                return hand.seek(kind, span).map(|_| ());
+            }
+            hand.pass_to(end);
+            Ok(())
+        })
+    }
+
+    fn group(&mut self, steps: &[Step], places: &Where, span: Span) -> Outcome {
+        if self.in_place > 0 {
+            return self.steps(steps);
+        }
+        let job = |hand: &mut Self| {
+            hand.in_place += 1;
+            let outcome = hand.steps(steps);
+            hand.in_place -= 1;
+            outcome
+        };
+        match places {
+            Where::Count(amount) => (0..amount.get(self.size)).try_for_each(|_| {
+                self.take(span)?;
+                job(self)
+            }),
+            Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
+                self.seek(*kind, span)?;
+                job(self)
+            }),
+            Where::Till(till) => {
+                let end = self.end_of(till, span)?;
+                self.within(end, |hand| {
+                    while hand.at < end {
+                        hand.take(span)?;
+                        job(hand)?;
+                    }
+                    Ok(())
+                })
+            }
+            Where::Each(kind, till) => self.each(*kind, till, span, |hand, _| job(hand)),
+            Where::In(place) => {
+                self.go(place, span)?;
+                job(self)
+            }
+        }
+    }
+
+    /// Several worked off as one.
+    fn together(&mut self, steps: &[Step], stitch: StitchId, span: Span) -> Outcome {
+        if self.in_place == 0 {
+            for step in steps {
+                match &step.kind {
+                    StepKind::Work(work) => self.leg(work, step.span)?,
+                    StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, step.span)?,
+                    _ => self.step(step)?,
+                }
+            }
+        }
+        self.made.push(Slot::new(Top::Stitch(stitch)));
+        let _ = span;
+        Ok(())
+    }
+
+    /// One of the stitches that are worked off together: takes its places and makes nothing yet.
+    fn leg(&mut self, work: &Work, span: Span) -> Outcome {
+        match &work.places {
+            Where::Count(amount) => (0..amount.get(self.size)).try_for_each(|_| {
+                let here = self.take(span)?;
+                self.needs_post(work.stitch, here, span)
+            }),
+            Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
+                let here = self.seek(*kind, span)?;
+                self.needs_post(work.stitch, here, span)
+            }),
+            Where::In(place) => {
+                let here = self.go(place, span)?;
+                self.needs_post(work.stitch, here, span)
+            }
+            Where::Till(_) | Where::Each(..) => self.work(work, span),
+        }
+    }
+
+    fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
+        self.leave_standing();
+        let Some(kind) = kind else {
+            let left = self.left_slots(self.limit);
+            if left < amount && !self.ghost {
+                return trouble(span, FaultKind::RanOut { wanted: amount, had: left });
+            }
+            let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
+            let skipped = self.count_range(self.at, to);
+            self.account.skipped = self.account.skipped.saturating_add(skipped);
+            self.at = to;
+            self.taken += u64::from(amount);
+            self.passes_rest = false;
+            return Ok(());
+        };
+        for _ in 0..amount {
+            let Some(found) = self.find(kind) else {
+                return if self.ghost {
+                    Ok(())
+                } else {
+                    trouble(span, FaultKind::NoPlace { wanted: kind, there: Vec::new() })
+                };
+            };
+            self.pass_to(found);
+            self.at =
+                if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
+            self.account.skipped = self.account.skipped.saturating_add(1);
+            self.taken += 1;
+        }
+        Ok(())
+    }
+
+    fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {
+        self.leave_standing();
+        let left = self.left_slots(self.edge.slots.len());
+        if let Some(said) = amount.map(|a| a.get(self.size)) {
+            if said == 0 && left == 0 {
+                return Ok(());
+            }
+            if said != left && self.left_before(self.edge.slots.len()) != said && !self.ghost {
+                return trouble(span, FaultKind::LeaveUnfit { said, left });
+            }
+        }
+        self.ended = Some(Ended::Left);
+        Ok(())
+    }
+
+    fn turn(&mut self) {
+        if self.ended.is_none() {
+            self.ended = Some(Ended::Turned);
+        }
+    }
+
+    /// Goes along by slip stitches before the line begins.
+    fn move_along(&mut self, places: &Where, span: Span) -> Outcome {
+        let place = match places {
+            Where::Count(amount) => {
+                let steps = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                if steps == 0 {
+                    return Ok(());
+                }
+                return self.stand_at(self.at.saturating_add(steps - 1), None, span);
+            }
+            Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
+            Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
+            Where::CountOf(amount, kind) => {
+                return (0..amount.get(self.size)).try_for_each(|_| self.stand_in(&Place::NextOf(*kind), span));
+            }
+            Where::In(place) => place.clone(),
+            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            }
+        };
+        self.stand_in(&place, span)
+    }
+
+    /// Moves the beginning of the line to a place without working there.
+    fn stand_in(&mut self, place: &Place, span: Span) -> Outcome {
+        match place {
+            Place::NextOf(kind) => {
+                self.leave_standing();
+                match self.find(*kind) {
+                    Some(found) => self.stand_at(found, Some(*kind), span),
+                    None if self.ghost => Ok(()),
+                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+                }
+            }
+            Place::Mark(name) => match self.marked(name) {
+                Some(found) => self.stand_at(found, None, span),
+                None if self.ghost => Ok(()),
+                None => trouble(span, FaultKind::NoMark(name.clone())),
+            },
+            Place::Next => self.stand_at(self.at, None, span),
+            Place::First => self.stand_at(0, None, span),
+            Place::Same | Place::Ring | Place::Last | Place::Lead | Place::FromHook(_) => {
+                self.go(place, span).map(|_| ())
+            }
+        }
+    }
+
+    fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
+        if found >= self.edge.slots.len() {
+            let had = self.left_slots(self.edge.slots.len());
+            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted: had + 1, had }) };
+        }
+        self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
+        let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
+        if self.edge.circle {
+            self.edge.slots.rotate_left(found);
+        } else {
+            self.account.left = self.account.left.saturating_add(self.count_range(self.at, found));
+            self.edge.slots.drain(..found);
+        }
+        self.at = 0;
+        self.limit = self.edge.slots.len();
+        self.standing = length;
+        Ok(())
+    }
+
+    fn mark(&mut self, name: &str) {
+        let number = match self.marks.iter().position(|m| m == name) {
+            Some(at) => at,
+            None => {
+                self.marks.push(name.to_owned());
+                self.marks.len() - 1
+            }
+        };
+        let number = u16::try_from(number + 1).unwrap_or(0);
+        if let Some(slot) = self.made.last_mut() {
+            slot.mark = number;
+        }
+    }
+
+    /// The slot that a marker is in.
+    fn marked(&self, name: &str) -> Option<usize> {
+        let number = self.marks.iter().position(|m| m == name)? + 1;
+        self.edge.slots.iter().position(|s| usize::from(s.mark) == number)
+    }
+
+    /// Goes to a place and uses it up.
+    fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
+        match place {
+            Place::Next => self.take(span),
+            Place::NextOf(kind) => self.seek(*kind, span),
+            Place::Same => self.same(span),
+            Place::Ring => self.go_ring(span),
+            Place::First => Ok(self.go_slot(0)),
+            Place::Last => self.go_last(span),
+            Place::Lead => self.go_lead(span),
+            Place::FromHook(number) => self.go_from_hook(*number, span),
+            Place::Mark(name) => match self.marked(name) {
+                Some(found) => Ok(self.go_slot(found)),
+                None if self.ghost => Ok(Here::Ghost),
+                None => trouble(span, FaultKind::NoMark(name.clone())),
+            },
+        }
+    }
+
+    fn go_ring(&mut self, span: Span) -> Outcome<Here> {
+        if !self.edge.ring && !self.ghost {
+            return trouble(span, FaultKind::NoRing);
+        }
+        self.here = Some(Here::Ring);
+        self.taken += 1;
+        (self.account.worked, self.account.offered) = (1, 1);
+        // A ring of chains is worked into as one place, so its chains are not left over.
+        self.edge.slots.clear();
+        (self.at, self.limit) = (0, 0);
+        Ok(Here::Ring)
+    }
+
+    /// Goes to a slot, also back to one that was passed.
+    fn go_slot(&mut self, slot: usize) -> Here {
+        self.leave_standing();
+        let space = self.edge.slots.get(slot).and_then(|s| s.space()).filter(|_| self.edge.hook_in_first && slot == 0);
+        if slot < self.at {
+            let here = if space.is_some() { Here::Space(slot) } else { Here::Slot(slot) };
+            self.here = Some(here);
+            self.taken += 1;
+            return here;
+        }
+        self.pass_to(slot);
+        self.passes_rest = false;
+        self.occupy(slot, space.map_or(Kind::AnyStitch, |_| Kind::AnySpace))
+    }
+
+    fn go_last(&mut self, span: Span) -> Outcome<Here> {
+        self.leave_standing();
+        match self.edge.slots.len().checked_sub(1) {
+            Some(last) => Ok(self.go_slot(last)),
+            None if self.ghost => Ok(Here::Ghost),
+            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0 }),
+        }
+    }
+
+    fn go_lead(&mut self, span: Span) -> Outcome<Here> {
+        self.leave_standing();
+        if let Some(found) = self.edge.slots.iter().rposition(|s| s.lead) {
+            return Ok(self.go_slot(found));
+        }
+        if self.edge.plain_lead || self.ghost {
+            self.pass_to(self.edge.slots.len());
+            self.here = Some(Here::Lead);
+            self.taken += 1;
+            return Ok(Here::Lead);
+        }
+        trouble(span, FaultKind::NoLead)
+    }
+
+    /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
+    fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
+        let chains = self.fresh_chains();
+        let skipped = number.saturating_sub(1);
+        if self.ghost && number > chains {
+            return Ok(Here::Ghost);
+        }
+        let fresh = self.made.iter().all(|s| s.lead || matches!(s.top, Top::Chain { .. }));
+        if number == 0 || number > chains || !fresh {
+            return trouble(span, FaultKind::NoHookChain { chains });
+        }
+        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.at);
+        self.hook_skip = Some(to);
+        let counted = self.count_range(self.at, to);
+        self.account.skipped = self.account.skipped.saturating_add(counted);
+        self.at = to;
+        if let Lead::Counted(height, stitch) = self.lead.clone()
+            && self.made.is_empty()
+            && self.edge.from_hook
+            && skipped >= height
+        {
+            self.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+        }
+        self.edge.from_hook = false;
+        Ok(self.occupy(to, Kind::Chain))
+    }
+
+    /// Chains that the edge begins with.
+    fn fresh_chains(&self) -> u32 {
+        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Chain { .. }));
+        u32::try_from(chains.count()).unwrap_or(u32::MAX)
+    }
+
+    /// What the skipped chains of a starting chain count as.
+    fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
+        let wanted = chains.get(self.size);
+        let there = self.fresh_chains();
+        if !self.edge.from_hook || wanted > there {
+            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
+        }
+        self.at = usize::try_from(wanted).unwrap_or(usize::MAX);
+        self.account.skipped = self.account.skipped.saturating_add(wanted);
+        self.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+        space.map_or(Ok(()), |length| self.chain(length, span))
+    }
+
+    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
+    fn other_side(&mut self, span: Span) -> Outcome {
+        let Some(first) = self.hook_skip else {
+            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
+        };
+        let left = self.left_before(self.edge.slots.len());
+        if left > 0 && !self.ghost {
+            return trouble(span, FaultKind::LeftOver { left });
+        }
+        let worked = self.edge.slots.len().saturating_sub(first + 1);
+        self.at = self.edge.slots.len();
+        self.account.offered = self.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
+        self.edge.slots.extend(std::iter::repeat_n(Slot::new(Top::Base), worked));
+        self.limit = self.edge.slots.len();
+        Ok(())
+    }
+
+    /// Closes a round: the chain and the tall stitch are its last space, and the hook stands in it.
+    fn close(&mut self, chains: &Sized, stitch: StitchId, span: Span) -> Outcome {
+        let height = self.stitch(stitch).map_or(1, |s| s.height);
+        self.closed = true;
+        self.chain(chains.get(self.size).saturating_add(height), span)
+    }
+
+    /// What the next place is, for steps that depend on it.
+    pub(super) fn meets(&self) -> Option<Kind> {
+        self.edge.slots.get(self.at..self.limit)?.first().map(|s| kind_of(*s))
+    }
+}

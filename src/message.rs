@@ -1,0 +1,192 @@
+//! Findings as text, shown in the pattern they are about.
+
+use codespan_reporting::diagnostic as codespan;
+use codespan_reporting::files::SimpleFile;
+use codespan_reporting::term::{self, termcolor};
+
+use crate::diagnostic::{Diagnostic, Label, Severity, Span};
+use crate::words;
+
+/// Whether the text carries terminal colours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Colour {
+    /// Text only.
+    Plain,
+    /// ANSI escape sequences.
+    Ansi,
+}
+
+/// Renders findings in their order, each followed by an empty line.
+///
+/// `name` is what the pattern's file is called to the reader, `text` the whole of it: the text that was compiled, as the
+/// findings point into it by bytes. Control characters in either are shown as a stand-in, so that a file can't talk to
+/// the terminal.
+#[must_use]
+pub fn render(findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -> String {
+    let shown = printable(text);
+    let file = SimpleFile::new(printable(name), shown.as_str());
+    let config = term::Config::default();
+    let mut out = String::new();
+    for finding in findings {
+        let one = to_codespan(finding, &shown);
+        match emit(&config, &file, &one, colour) {
+            Some(rendered) => out.push_str(&rendered),
+            // Every span was made to fit, so this is the last resort: the sentence without the source.
+            None => out.push_str(&format!("{}\n\n", one.message)),
+        }
+    }
+    out
+}
+
+/// Says how many findings there are, as `2 errors, 1 warning in bonnet.rnd`; nothing when there are none.
+#[must_use]
+pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
+    let number = |severity| findings.iter().filter(|f| f.severity == severity).count();
+    let parts: Vec<String> = [(number(Severity::Error), "error"), (number(Severity::Warning), "warning")]
+        .into_iter()
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, word)| words::count(number, word))
+        .collect();
+    (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
+}
+
+fn emit(
+    config: &term::Config,
+    file: &SimpleFile<String, &str>,
+    one: &codespan::Diagnostic<()>,
+    colour: Colour,
+) -> Option<String> {
+    match colour {
+        Colour::Plain => term::emit_into_string(config, file, one).ok(),
+        Colour::Ansi => {
+            let mut writer = termcolor::Ansi::new(Vec::new());
+            term::emit_to_write_style(&mut writer, config, file, one).ok()?;
+            String::from_utf8(writer.into_inner()).ok()
+        }
+    }
+}
+
+/// Notes come before help, and help before the fixes: what is known, then what to do.
+fn to_codespan(finding: &Diagnostic, text: &str) -> codespan::Diagnostic<()> {
+    let severity = match finding.severity {
+        Severity::Error => codespan::Severity::Error,
+        Severity::Warning => codespan::Severity::Warning,
+    };
+    let below = finding.notes.iter().chain(&finding.help).chain(finding.fixes.iter().map(|fix| &fix.title));
+    codespan::Diagnostic::new(severity)
+        .with_code(finding.code.0)
+        .with_message(printable(&finding.message))
+        .with_label(label(codespan::LabelStyle::Primary, &finding.primary, text))
+        .with_labels_iter(finding.others.iter().map(|other| label(codespan::LabelStyle::Secondary, other, text)))
+        .with_notes_iter(below.map(|line| printable(line)))
+}
+
+fn label(style: codespan::LabelStyle, label: &Label, text: &str) -> codespan::Label<()> {
+    let span = fit(label.span, text);
+    codespan::Label::new(style, (), span.start..span.end).with_message(printable(&label.text))
+}
+
+/// A span that lies in the text, on whole characters, and does not run on over the end of its last line.
+fn fit(span: Span, text: &str) -> Span {
+    let start = boundary(span.start, text);
+    let end = boundary(span.end, text).max(start);
+    let inside = text.get(start..end).unwrap_or_default().trim_end_matches(['\n', '\r']);
+    Span::new(start, start + inside.len())
+}
+
+/// The last place at or before `at` where a character begins or the text ends.
+fn boundary(at: usize, text: &str) -> usize {
+    (0..=at.min(text.len())).rev().find(|&place| text.is_char_boundary(place)).unwrap_or_default()
+}
+
+/// The same text, of the same length in bytes, with a stand-in for every character that a terminal would obey or that
+/// would turn the reading direction round.
+#[must_use]
+pub fn printable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        let ends_line = c == '\r' && rest.peek() == Some(&'\n');
+        let stays = matches!(c, '\n' | '\t') || ends_line;
+        out.push(match c {
+            _ if stays => c,
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => '\u{fffd}',
+            _ if c.is_control() && c.len_utf8() == 1 => '?',
+            _ if c.is_control() => '\u{bf}',
+            _ => c,
+        });
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostic::{Code, Fix};
+
+    const TEXT: &str = "rnd 1: 6 sc in ring   = 6\nrnd 2: [2 sc in next] to end   = 13\n";
+
+    fn slip() -> Diagnostic {
+        Diagnostic::error(Code("count"), "round 2 makes 12 stitches, not 13", Span::new(57, 61), "stated here")
+            .with_other(Span::new(33, 54), "6 times, over the 6 stitches of round 1")
+            .with_note("in every size")
+            .with_help("count the stitches of round 1")
+            .with_fix(Fix::change("`= 13` to `= 12` closes round 2", Span::new(57, 61), "= 12"))
+    }
+
+    #[test]
+    fn shows_the_line_then_facts_then_what_to_do() {
+        insta::assert_snapshot!(render(&[slip()], "coaster.rnd", TEXT, Colour::Plain), @r"
+        error[count]: round 2 makes 12 stitches, not 13
+          ┌─ coaster.rnd:2:32
+          │
+        2 │ rnd 2: [2 sc in next] to end   = 13
+          │        ---------------------   ^^^^ stated here
+          │        │                        
+          │        6 times, over the 6 stitches of round 1
+          │
+          = in every size
+          = count the stitches of round 1
+          = `= 13` to `= 12` closes round 2
+        ");
+    }
+
+    #[test]
+    fn colours_only_when_asked() {
+        let plain = render(&[slip()], "coaster.rnd", TEXT, Colour::Plain);
+        let ansi = render(&[slip()], "coaster.rnd", TEXT, Colour::Ansi);
+        assert!(!plain.contains('\u{1b}'));
+        assert!(ansi.contains("\u{1b}[0m"));
+        assert_eq!(anstream::adapter::strip_str(&ansi).to_string(), plain);
+    }
+
+    #[test]
+    fn counts_in_words() {
+        let warning = Diagnostic::warning(Code("count"), "", Span::default(), "");
+        assert_eq!(summary(&[], "a.rnd"), None);
+        assert_eq!(summary(&[slip()], "a.rnd").as_deref(), Some("1 error in a.rnd"));
+        let all = [slip(), warning.clone(), slip(), warning.clone()];
+        assert_eq!(summary(&all, "a.rnd").as_deref(), Some("2 errors, 2 warnings in a.rnd"));
+        assert_eq!(summary(&[warning], "a.rnd").as_deref(), Some("1 warning in a.rnd"));
+    }
+
+    #[test]
+    fn a_file_cannot_talk_to_the_terminal() {
+        let text = "rnd 1: \u{1b}[2J\u{9b}2J\u{202e}sc\rsc";
+        let found = Diagnostic::error(Code("line"), "\u{1b}[2J", Span::new(7, 11), "\u{7}");
+        let shown = render(&[found], "a\u{1b}.rnd", text, Colour::Plain);
+        assert!(shown.chars().all(|c| c == '\n' || !c.is_control()), "{shown:?}");
+        assert!(!shown.contains('\u{202e}'));
+    }
+
+    #[test]
+    fn any_span_is_shown() {
+        for (start, end) in [(0, 0), (5, 2), (0, 999), (999, 999), (1, 2), (2, 3), (0, 5), (3, 4)] {
+            let found = Diagnostic::error(Code("line"), "odd", Span::new(start, end), "here");
+            let shown = render(&[found], "a.rnd", "é\u{feff}\r\n", Colour::Plain);
+            assert!(shown.starts_with("error[line]: odd\n  ┌─ a.rnd:"), "{start}..{end}: {shown}");
+        }
+        let found = Diagnostic::error(Code("line"), "odd", Span::new(3, 4), "here");
+        assert!(render(&[found], "a.rnd", "", Colour::Plain).contains("a.rnd:1:1"));
+    }
+}

@@ -1,0 +1,104 @@
+//! Brackets that have no partner, and nests of them that are too deep to be read.
+
+use crate::diagnostic::{Diagnostic, Span};
+use crate::limits;
+
+use super::codes;
+use super::reader::Reader;
+
+impl Reader<'_> {
+    /// Nothing if the brackets of a stretch don't pair; says so.
+    pub fn brackets(&mut self, span: Span) -> Option<()> {
+        match unpaired(self.slice(span)) {
+            None => Some(()),
+            Some(fault) => {
+                self.find(fault.finding(span.start));
+                None
+            }
+        }
+    }
+}
+
+/// What is wrong with the brackets of a stretch; places are counted from its beginning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fault {
+    /// Opened and never closed.
+    Open(usize, char),
+    /// Closed and never opened.
+    Closed(usize, char),
+    /// Opened by one sort and closed by another.
+    Crossed(usize, char, usize, char),
+    /// Too many inside each other.
+    Deep(usize),
+}
+
+fn unpaired(text: &str) -> Option<Fault> {
+    let mut open: Vec<(usize, char)> = Vec::new();
+    let mut quoted = false;
+    for (at, c) in text.char_indices() {
+        match c {
+            '"' => quoted = !quoted,
+            _ if quoted => {}
+            '(' | '[' | '{' => {
+                open.push((at, c));
+                if open.len() > limits::MOST_NESTING {
+                    return Some(Fault::Deep(at));
+                }
+            }
+            ')' | ']' | '}' => match open.pop() {
+                None => return Some(Fault::Closed(at, c)),
+                Some((start, sort)) if partner(sort) != c => {
+                    return Some(Fault::Crossed(start, sort, at, c));
+                }
+                Some(_) => {}
+            },
+            _ => {}
+        }
+    }
+    open.first().map(|(at, sort)| Fault::Open(*at, *sort))
+}
+
+fn partner(open: char) -> char {
+    match open {
+        '(' => ')',
+        '[' => ']',
+        _ => '}',
+    }
+}
+
+impl Fault {
+    fn finding(self, base: usize) -> Diagnostic {
+        let at = |place: usize| Span::new(base + place, base + place + 1);
+        match self {
+            Self::Open(place, sort) => Diagnostic::error(
+                codes::BRACKET,
+                format!("this `{sort}` is never closed"),
+                at(place),
+                format!("a `{}` is missing for it", partner(sort)),
+            )
+            .with_help(format!("put a `{}` where the bracket ends", partner(sort))),
+            Self::Closed(place, sort) => Diagnostic::error(
+                codes::BRACKET,
+                format!("this `{sort}` closes nothing"),
+                at(place),
+                "no bracket is open here",
+            )
+            .with_help("take it away, or open a bracket before it"),
+            Self::Crossed(start, sort, place, other) => Diagnostic::error(
+                codes::BRACKET,
+                format!("`{sort}` is closed by `{other}`"),
+                at(start),
+                format!("this needs a `{}`", partner(sort)),
+            )
+            .with_other(at(place), format!("`{other}` stands here"))
+            .with_help("brackets close in the order in which they opened, each by its own sort"),
+            Self::Deep(place) => Diagnostic::error(
+                codes::TOO_LARGE,
+                "there are too many brackets inside each other",
+                at(place),
+                format!("{} deep is the most", limits::MOST_NESTING),
+            )
+            .with_help("name a part of it with a `stitch` line in the header"),
+        }
+    }
+}

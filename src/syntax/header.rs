@@ -1,0 +1,144 @@
+//! Header lines.
+
+use crate::diagnostic::{Diagnostic, Span};
+
+use super::codes;
+use super::grammar::{Node, Rule};
+use super::reader::Reader;
+use super::tree::{Header, LineKind, Measure, StitchBody, StitchLine, Text};
+
+impl Reader<'_> {
+    /// `sizes A / B / C`.
+    pub fn sizes_line(&mut self, rest: Span) -> Option<LineKind> {
+        let names = self.split_names(rest, '/');
+        let gaps = names.iter().any(|name| name.text.is_empty());
+        if gaps {
+            self.find(
+                Diagnostic::error(codes::SIZE_LIST, "a size has no name", self.trim(rest), "a name between strokes")
+                    .with_help("write the names as `sizes small / medium / large`"),
+            );
+            return None;
+        }
+        self.check_list(names.len(), self.trim(rest))?;
+        Some(LineKind::Header(Header::Sizes(names)))
+    }
+
+    /// The names in a stretch, between signs of one sort.
+    pub fn split_names(&self, span: Span, sign: char) -> Vec<Text> {
+        let mut at = span.start;
+        let mut names = Vec::new();
+        for part in self.slice(span).split(sign) {
+            names.push(self.words(Span::new(at, at + part.len())));
+            at += part.len() + sign.len_utf8();
+        }
+        names
+    }
+
+    /// `counts stitches and chains`.
+    pub fn counts_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::counts_line, rest)?;
+        Some(LineKind::Header(Header::Counts { chains: node.has(Rule::k_chains), span: self.trim(rest) }))
+    }
+
+    /// `set NAME = …`.
+    pub fn set_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::set_line, rest)?;
+        let name = self.child_text(&node, Rule::set_name)?;
+        Some(LineKind::Header(Header::Set { name, amount: self.child_amount(&node)? }))
+    }
+
+    /// `hook [NAME] 4.5 mm [(G)]`.
+    pub fn hook_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::hook_line, rest)?;
+        let letter = node.child(Rule::hook_letter).and_then(|letter| self.child_text(&letter, Rule::bracketed));
+        let name = self.child_text(&node, Rule::word);
+        let size = self.child_text(&node, Rule::decimal)?;
+        Some(LineKind::Header(Header::Hook { name, size, letter }))
+    }
+
+    /// `yarn A "oat", weight 3, 50 g = 110 m`.
+    pub fn yarn_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::yarn_line, rest)?;
+        let name = self.child_text(&node, Rule::yarn_name)?;
+        let colour = self.quoted(&node);
+        let (mut weight, mut ball, mut more) = (None, None, Vec::new());
+        for part in node.all(Rule::yarn_part).filter_map(|part| part.first()) {
+            if part.rule() == Rule::weight && weight.is_none() {
+                weight = self.child_text(&part, Rule::weight_value);
+            } else if part.rule() == Rule::ball && ball.is_none() {
+                let mut measures = part.all(Rule::measure);
+                ball = Some((self.measure(&measures.next()?)?, self.measure(&measures.next()?)?));
+            } else {
+                more.push(self.node_text(&part));
+            }
+        }
+        Some(LineKind::Header(Header::Yarn { name, colour, weight, ball, more }))
+    }
+
+    /// What stands between quotation marks.
+    fn quoted(&mut self, node: &Node<'_>) -> Option<Text> {
+        let quoted = node.child(Rule::quoted)?;
+        self.child_text(&quoted, Rule::quoted_text)
+    }
+
+    fn measure(&mut self, node: &Node<'_>) -> Option<Measure> {
+        let number = self.child_text(node, Rule::decimal)?.text;
+        let unit = self.child_text(node, Rule::measure_unit)?.text.to_ascii_lowercase();
+        let unit = if unit == "yds" { "yd".to_owned() } else { unit };
+        Some(Measure { span: node.span(), number, unit })
+    }
+
+    /// `gauge [NAME] 17 sts x 19 rows in sc = 10 cm`.
+    pub fn gauge_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::gauge_line, rest)?;
+        let mut numbers = node.all(Rule::decimal);
+        let stitches = self.node_text(&numbers.next()?);
+        let rows = self.node_text(&numbers.next()?);
+        let name = self.child_text(&node, Rule::word);
+        let stitch = self.child_text(&node, Rule::gauge_stitch);
+        let over = self.measure(&node.child(Rule::measure)?)?;
+        Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
+    }
+
+    /// `finished around 46 / 50 cm [at PIECE]`.
+    pub fn finished_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::finished_line, rest)?;
+        let what = self.child_text(&node, Rule::finished_what)?;
+        let numbers = self.lengths(&node)?;
+        let mut unit = self.child_text(&node, Rule::length_unit)?;
+        unit.text.make_ascii_lowercase();
+        let at = self.child_text(&node, Rule::rest_of_line);
+        Some(LineKind::Header(Header::Finished { what, numbers, unit, at }))
+    }
+
+    /// `stitch NAME "full name": BODY [> words]`.
+    pub fn stitch_line(&mut self, rest: Span) -> Option<LineKind> {
+        let head = self.read_or_stop(Rule::stitch_head, rest)?;
+        let name = self.child_text(&head, Rule::word)?;
+        let full = self.quoted(&head);
+        let (body, words) = self.split_words(Span::new(head.span().end, rest.end));
+        let body = self.trim(body);
+        self.brackets(body)?;
+        let body = if super::keywords::first_word(self.slice(body)).eq_ignore_ascii_case("takes") {
+            let node = self.read_or_stop(Rule::unit_line, body)?;
+            let mut numbers = node.all(Rule::number);
+            StitchBody::Unit { takes: self.number(&numbers.next()?)?, makes: self.number(&numbers.next()?)? }
+        } else {
+            let node = self.read_or_stop(Rule::steps_line, body)?;
+            self.strays(&node, body);
+            StitchBody::Steps(self.steps(&node.child(Rule::steps)?)?)
+        };
+        Some(LineKind::Header(Header::Stitch(StitchLine { name, full, body, words })))
+    }
+
+    /// Parts what is worked from the words after `>`.
+    fn split_words(&self, span: Span) -> (Span, Option<Text>) {
+        match self.slice(span).find('>') {
+            Some(at) => {
+                let sign = span.start + at;
+                (Span::new(span.start, sign), Some(self.words(Span::new(sign + 1, span.end))))
+            }
+            None => (span, None),
+        }
+    }
+}

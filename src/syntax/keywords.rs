@@ -1,0 +1,190 @@
+//! The words that lines begin with, and what to do about words that are nearly those.
+
+/// A word that a line can begin with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Keyword {
+    Pattern,
+    By,
+    About,
+    Note,
+    Version,
+    Notion,
+    For,
+    Skill,
+    Sizes,
+    Terms,
+    Counts,
+    Hook,
+    Yarn,
+    Gauge,
+    Finished,
+    Fits,
+    Set,
+    Stitch,
+    Piece,
+    With,
+    Using,
+    Lead,
+    Stripe,
+    Start,
+    Round,
+    Row,
+    Again,
+    Fasten,
+    Gather,
+    Seam,
+    Sew,
+    Change,
+}
+
+/// Every spelling that is the notation's own.
+const SPELLINGS: &[(&str, Keyword)] = &[
+    ("pattern", Keyword::Pattern),
+    ("by", Keyword::By),
+    ("about", Keyword::About),
+    ("note", Keyword::Note),
+    ("version", Keyword::Version),
+    ("notion", Keyword::Notion),
+    ("for", Keyword::For),
+    ("skill", Keyword::Skill),
+    ("sizes", Keyword::Sizes),
+    ("terms", Keyword::Terms),
+    ("counts", Keyword::Counts),
+    ("hook", Keyword::Hook),
+    ("yarn", Keyword::Yarn),
+    ("gauge", Keyword::Gauge),
+    ("finished", Keyword::Finished),
+    ("fits", Keyword::Fits),
+    ("set", Keyword::Set),
+    ("stitch", Keyword::Stitch),
+    ("piece", Keyword::Piece),
+    ("with", Keyword::With),
+    ("using", Keyword::Using),
+    ("lead", Keyword::Lead),
+    ("stripe", Keyword::Stripe),
+    ("start", Keyword::Start),
+    ("rnd", Keyword::Round),
+    ("rnds", Keyword::Round),
+    ("row", Keyword::Row),
+    ("rows", Keyword::Row),
+    ("again", Keyword::Again),
+    ("fasten", Keyword::Fasten),
+    ("gather", Keyword::Gather),
+    ("seam", Keyword::Seam),
+    ("sew", Keyword::Sew),
+    ("change", Keyword::Change),
+];
+
+/// Other words for rows and rounds that are met in print, with ours.
+const PRINTED_LABELS: &[(&str, &str, Keyword)] = &[
+    ("round", "rnd", Keyword::Round),
+    ("rounds", "rnds", Keyword::Round),
+    ("rd", "rnd", Keyword::Round),
+    ("rds", "rnds", Keyword::Round),
+    ("rw", "row", Keyword::Row),
+];
+
+/// The keyword spelt like this.
+pub(super) fn find(word: &str) -> Option<Keyword> {
+    SPELLINGS.iter().find(|(spelling, _)| spelling.eq_ignore_ascii_case(word)).map(|(_, keyword)| *keyword)
+}
+
+/// The row or round that another word of print stands for, with our word; a bare `r` is neither.
+pub(super) fn printed_label(word: &str) -> Option<(&'static str, Keyword)> {
+    let row = PRINTED_LABELS.iter().find(|(printed, _, _)| printed.eq_ignore_ascii_case(word))?;
+    Some((row.1, row.2))
+}
+
+/// The keyword that a misspelt word is nearest to, with its right spelling.
+pub(super) fn nearest_keyword(word: &str) -> Option<(&'static str, Keyword)> {
+    let ours = SPELLINGS.iter().map(|(spelling, _)| *spelling);
+    let printed = PRINTED_LABELS.iter().map(|(spelling, _, _)| *spelling);
+    let near = nearest(word, ours.chain(printed))?;
+    printed_label(near).or_else(|| find(near).map(|keyword| (near, keyword)))
+}
+
+/// The one of the words that is nearest to another, if it is near enough to be a slip of the keys.
+pub(super) fn nearest(word: &str, words: impl Iterator<Item = &'static str>) -> Option<&'static str> {
+    let word = word.to_ascii_lowercase();
+    let letters = word.chars().count();
+    let allowed = match letters {
+        0..=2 => return None,
+        3..=4 => 1,
+        _ => 2,
+    };
+    words
+        .filter(|w| w.len() > 2)
+        .map(|w| (strsim::damerau_levenshtein(&word, w), w))
+        .filter(|(distance, w)| *distance > 0 && *distance <= allowed && *distance * 3 <= w.len())
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, w)| w)
+}
+
+/// The letters at the beginning of a text.
+pub(super) fn first_word(text: &str) -> &str {
+    let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
+    text.get(..end).unwrap_or_default()
+}
+
+/// Whether an indented line looks so much like a line of its own that it can't be meant to go on with the one above.
+/// A stretch of free text above it is left alone unless a row or round begins.
+pub(super) fn stands_alone(line: &str, above: &str) -> bool {
+    if begins_row(line) {
+        return true;
+    }
+    let Some(keyword) = find(first_word(line)) else {
+        return false;
+    };
+    let Some(open) = find(first_word(above)) else {
+        return false;
+    };
+    let begins_piece = matches!(keyword, Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using);
+    match open {
+        Keyword::Pattern
+        | Keyword::By
+        | Keyword::About
+        | Keyword::Note
+        | Keyword::Version
+        | Keyword::Notion
+        | Keyword::Fits
+        | Keyword::Stitch => false,
+        Keyword::Row | Keyword::Round | Keyword::Again => begins_piece,
+        Keyword::For
+        | Keyword::Skill
+        | Keyword::Sizes
+        | Keyword::Terms
+        | Keyword::Counts
+        | Keyword::Hook
+        | Keyword::Yarn
+        | Keyword::Gauge
+        | Keyword::Finished
+        | Keyword::Set
+        | Keyword::Piece
+        | Keyword::With
+        | Keyword::Using
+        | Keyword::Lead
+        | Keyword::Stripe
+        | Keyword::Start
+        | Keyword::Fasten
+        | Keyword::Gather
+        | Keyword::Seam
+        | Keyword::Sew
+        | Keyword::Change => true,
+    }
+}
+
+/// `rnd 3:`, `Rows 4-6 ws:` and the like.
+fn begins_row(line: &str) -> bool {
+    let word = first_word(line);
+    let known = find(word).or_else(|| printed_label(word).map(|(_, keyword)| keyword));
+    if !matches!(known, Some(Keyword::Row | Keyword::Round)) {
+        return false;
+    }
+    let rest = line.get(word.len()..).unwrap_or_default();
+    let Some((label, _)) = rest.split_once(':') else {
+        return false;
+    };
+    let label = label.trim();
+    label.chars().any(|c| c.is_ascii_digit())
+        && label.chars().all(|c| c.is_ascii_digit() || c.is_whitespace() || "-–.()rswRSW".contains(c))
+}

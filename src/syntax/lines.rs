@@ -1,0 +1,157 @@
+//! Splits a text into lines, with the lines that go on with them, and blanks out what is not to be read.
+
+use crate::diagnostic::Span;
+
+use super::keywords;
+
+/// A line with those that go on with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Logical {
+    /// All of it, without the last line break.
+    pub span: Span,
+    /// The remark at its end.
+    pub remark: Option<Span>,
+    /// What its first mark or word makes of it.
+    pub look: Look,
+    /// Indentation that was not meant: the line looks like one of its own.
+    pub stray_indent: Option<Span>,
+}
+
+/// What is to be seen at the beginning of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Look {
+    /// Nothing but white space.
+    Blank,
+    /// `#`.
+    Remark,
+    /// `>`.
+    Words,
+    /// Anything else.
+    Notation,
+}
+
+/// The lines of a text and the text with all that is not notation turned into blanks of the same length.
+#[derive(Debug, Clone)]
+pub(super) struct Split {
+    pub lines: Vec<Logical>,
+    pub masked: String,
+}
+
+/// Splits a text into its lines.
+pub(super) fn split(text: &str) -> Split {
+    let mut splitter = Splitter { text, lines: Vec::new(), blanks: Vec::new(), waiting: 0 };
+    for span in physical(text) {
+        splitter.take(span);
+    }
+    Split { lines: splitter.lines, masked: mask(text, &splitter.blanks) }
+}
+
+/// The lines as they stand in the file, without line breaks and without a byte-order mark.
+fn physical(text: &str) -> impl Iterator<Item = Span> + '_ {
+    let mut at = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    text.get(at..).unwrap_or_default().split_inclusive('\n').map(move |line| {
+        let start = at;
+        at += line.len();
+        let bare = line.strip_suffix('\n').unwrap_or(line);
+        Span::new(start, start + bare.strip_suffix('\r').unwrap_or(bare).len())
+    })
+}
+
+struct Splitter<'t> {
+    text: &'t str,
+    lines: Vec<Logical>,
+    /// Stretches that are not notation.
+    blanks: Vec<Span>,
+    /// How many of the last lines are indented remarks, which may turn out to stand inside a line.
+    waiting: usize,
+}
+
+impl Splitter<'_> {
+    fn take(&mut self, span: Span) {
+        let line = self.text.get(span.start..span.end).unwrap_or_default();
+        let look = look_of(line);
+        let indented = line.starts_with(char::is_whitespace);
+        let remark = match look {
+            Look::Notation => remark_in(line).map(|at| Span::new(span.start + at, span.end)),
+            Look::Remark => Some(Span::new(span.end - line.trim_start().len(), span.end)),
+            Look::Blank | Look::Words => None,
+        };
+        self.blanks.extend(remark);
+        if look == Look::Notation && indented && self.goes_on(line) {
+            self.join(span, remark);
+            return;
+        }
+        let below_open = indented && self.open_line().is_some();
+        let stray_indent =
+            (look == Look::Notation && below_open).then(|| Span::new(span.start, span.end - line.trim_start().len()));
+        self.waiting = if look == Look::Remark && below_open { self.waiting + 1 } else { 0 };
+        self.lines.push(Logical { span, remark, look, stray_indent });
+    }
+
+    /// The last line that can go on, past indented remarks.
+    fn open_line(&self) -> Option<&Logical> {
+        let at = self.lines.len().checked_sub(1 + self.waiting)?;
+        self.lines.get(at).filter(|l| matches!(l.look, Look::Notation | Look::Words))
+    }
+
+    /// Whether an indented line goes on with the one above, and is not one of its own that was moved in.
+    fn goes_on(&self, line: &str) -> bool {
+        let Some(open) = self.open_line() else {
+            return false;
+        };
+        let above = self.text.get(open.span.start..open.span.end).unwrap_or_default();
+        let above = if open.look == Look::Words { ">" } else { above.trim_start() };
+        !keywords::stands_alone(line.trim_start(), above)
+    }
+
+    fn join(&mut self, span: Span, remark: Option<Span>) {
+        self.lines.truncate(self.lines.len() - self.waiting);
+        self.waiting = 0;
+        if let Some(open) = self.lines.last_mut() {
+            open.span.end = span.end;
+            open.remark = remark;
+        }
+    }
+}
+
+fn look_of(line: &str) -> Look {
+    match line.trim_start().chars().next() {
+        None => Look::Blank,
+        Some('#') => Look::Remark,
+        Some('>') => Look::Words,
+        Some(_) => Look::Notation,
+    }
+}
+
+/// Where a remark begins: at a `#` after white space, outside quotation marks and not after the `>` of a `stitch` line.
+fn remark_in(line: &str) -> Option<usize> {
+    let has_words = keywords::first_word(line.trim_start()).eq_ignore_ascii_case("stitch");
+    let mut quote = false;
+    let mut after_space = true;
+    for (at, c) in line.char_indices() {
+        match c {
+            '#' if after_space && !quote => return Some(at),
+            '>' if after_space && !quote && has_words => return None,
+            '"' => quote = !quote && line.get(at + 1..).is_some_and(|rest| rest.contains('"')),
+            _ => {}
+        }
+        after_space = c.is_whitespace();
+    }
+    None
+}
+
+/// Turns the blanks, and white space of every sort, into spaces; every place stays where it was.
+fn mask(text: &str, blanks: &[Span]) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut blanks = blanks.iter().peekable();
+    for (at, c) in text.char_indices() {
+        while blanks.next_if(|b| b.end <= at).is_some() {}
+        let hidden = blanks.peek().is_some_and(|b| b.start <= at);
+        if hidden || c.is_whitespace() || c == '\u{feff}' {
+            out.extend(std::iter::repeat_n(' ', c.len_utf8()));
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}

@@ -1,0 +1,237 @@
+//! The names that the parts of the grammar have for a reader.
+
+use super::grammar::Rule;
+
+/// What a crocheter calls the thing that a rule reads; nothing for rules that are never named to a reader.
+#[expect(clippy::too_many_lines, reason = "one line for each name, and no rule may be left out")]
+pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
+    let name = match rule {
+        Rule::word => "a word",
+        Rule::number | Rule::decimal | Rule::amount | Rule::term | Rule::till_last | Rule::count | Rule::lengths => {
+            "a number"
+        }
+        Rule::ordinal => "a number such as `4th`",
+        Rule::quoted | Rule::quoted_text => "words in quotation marks",
+        Rule::dash => "`-` and the last number",
+        Rule::comma => "a comma",
+        Rule::colon => "a colon",
+        Rule::equals => "`=`",
+        Rule::plus => "`+`",
+        Rule::sum | Rule::product => "a number or a name that `set` gives",
+        Rule::sign_low => "`+` or `-`",
+        Rule::sign_high => "`*` or `/`",
+        Rule::set_name => "a name that `set` gives",
+        Rule::k_again => "`again`",
+        Rule::k_and => "`and`",
+        Rule::k_as => "`as`",
+        Rule::k_at => "`at`",
+        Rule::k_back => "`blo`",
+        Rule::k_below => "`below`",
+        Rule::k_ch => "`ch`",
+        Rule::k_chains => "`chains`",
+        Rule::k_change => "`change`",
+        Rule::k_close => "`close`",
+        Rule::k_each => "`each`",
+        Rule::k_edge => "`edge`",
+        Rule::k_end => "`end`",
+        Rule::k_fasten => "`fasten`",
+        Rule::k_first => "`first`",
+        Rule::k_from => "`from`",
+        Rule::k_front => "`flo`",
+        Rule::k_hook => "`hook`",
+        Rule::k_in => "`in`",
+        Rule::k_joined => "`joined`",
+        Rule::k_last => "`last`",
+        Rule::k_lead => "`lead`",
+        Rule::k_leave => "`leave`",
+        Rule::k_make => "`make`",
+        Rule::k_makes => "`makes`",
+        Rule::k_mark => "`mark`",
+        Rule::k_move => "`move`",
+        Rule::k_next => "`next`",
+        Rule::k_no => "`no`",
+        Rule::k_none => "`none`",
+        Rule::k_of => "`of`",
+        Rule::k_off => "`off`",
+        Rule::k_on => "`on`",
+        Rule::k_other => "`other`",
+        Rule::k_over => "`over`",
+        Rule::k_rejoin => "`rejoin`",
+        Rule::k_rest => "`rest`",
+        Rule::k_ring | Rule::start_ring => "`ring`",
+        Rule::k_rnd => "`rnd`",
+        Rule::k_row => "`row`",
+        Rule::k_rs => "`rs`",
+        Rule::k_same => "`same`",
+        Rule::k_side => "`side`",
+        Rule::k_skip => "`skip`",
+        Rule::k_sp => "`sp`",
+        Rule::k_spiral => "`spiral`",
+        Rule::k_st => "`sts`",
+        Rule::k_start => "`start`",
+        Rule::k_takes => "`takes`",
+        Rule::k_times => "`times`",
+        Rule::k_to => "`to`",
+        Rule::k_together | Rule::together => "`together`",
+        Rule::k_top => "`top`",
+        Rule::k_turn => "`turn`",
+        Rule::k_turning => "`turning`",
+        Rule::k_until => "`until`",
+        Rule::k_weight => "`weight`",
+        Rule::k_with => "`with`",
+        Rule::k_ws => "`ws`",
+        Rule::stitch | Rule::slip_stitch | Rule::stitch_word | Rule::work => "a stitch",
+        Rule::mark_name => "the name of a marked place",
+        Rule::yarn_name => "the name of a yarn",
+        Rule::kind | Rule::till_next => "a kind of place such as `st` or `ch-2 sp`",
+        Rule::space | Rule::any_space => "a space such as `ch-2 sp`",
+        Rule::till => "how far, as `to end`",
+        Rule::each_place | Rule::in_count | Rule::in_place | Rule::place | Rule::next_of | Rule::next_place => {
+            "a place, as `in next`"
+        }
+        Rule::steps | Rule::step | Rule::repeat_steps | Rule::repeat_step | Rule::star_steps | Rule::star_link => {
+            "a step"
+        }
+        Rule::loop_only => "a loop, `blo` or `flo`",
+        Rule::below => "how many rows below",
+        Rule::open_square => "`[`",
+        Rule::close_square => "a closing `]`",
+        Rule::arms | Rule::arm => "`on` and what the stitch meets",
+        Rule::open_round => "`(`",
+        Rule::close_round => "a closing `)`",
+        Rule::extent => "how often or how far, as `6 times` or `to end`",
+        Rule::times => "how often, as `6 times`",
+        Rule::chain_as => "a chain such as `ch 3 as dc`",
+        Rule::chain => "a chain such as `ch 3`",
+        Rule::skip_what => "how many are skipped",
+        Rule::lead_body => "`ch` and a number, or `none`",
+        Rule::label_numbers => "the number of the row or round",
+        Rule::side => "`rs` or `ws`",
+        Rule::as_line => "`as` and the row or round that is said again",
+        Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
+        Rule::again_what => "the rows or rounds that are done again",
+        Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
+            "how often or how far, as `4 times` or `until rnd 12`"
+        }
+        Rule::length_unit => "`cm` or `in`",
+        Rule::piece_name | Rule::rest_of_line | Rule::sewn_name => "the name of the piece",
+        Rule::piece_part | Rule::way | Rule::in_rows | Rule::in_joined_rounds | Rule::in_a_spiral => {
+            "`in rows`, `in joined rounds` or `in a spiral`"
+        }
+        Rule::k_a => "`a`",
+        Rule::copies => "`make 2`",
+        Rule::stripe => "a yarn and a number, as `A 2`",
+        Rule::start_chain => "a chain such as `ch 7`",
+        Rule::start_foundation => "foundation stitches such as `24 fsc`",
+        Rule::start_edge => "`edge of` a piece",
+        Rule::start_other => "`other side of` a piece",
+        Rule::start_top => "`top of` a piece",
+        Rule::seam_side | Rule::seam_row | Rule::seam_first | Rule::seam_last | Rule::seam_start => {
+            "an edge such as `row 40`, `start`, `first 12` or `last 12`"
+        }
+        Rule::k_mm => "`mm`",
+        Rule::hook_letter | Rule::bracketed => "a hook size such as `(G)`",
+        Rule::yarn_part | Rule::yarn_more => "anything else about the yarn",
+        Rule::weight | Rule::weight_value => "a weight such as `weight 3`",
+        Rule::ball => "a ball such as `50 g = 110 m`",
+        Rule::measure => "a length such as `10 cm`",
+        Rule::measure_unit => "a unit such as `g` or `m`",
+        Rule::by_sign => "`x`",
+        Rule::gauge_stitch => "the stitch of the gauge",
+        Rule::finished_what => "what is measured, as `around`",
+        Rule::EOI => "the end of the line",
+        Rule::gap_slip
+        | Rule::k_chain
+        | Rule::k_fo
+        | Rule::k_more
+        | Rule::k_place
+        | Rule::k_rep
+        | Rule::k_the
+        | Rule::k_around
+        | Rule::k_across
+        | Rule::k_sk
+        | Rule::k_once
+        | Rule::k_twice
+        | Rule::tight_chain
+        | Rule::space_word
+        | Rule::space_slip
+        | Rule::sp_slip
+        | Rule::last_one_slip
+        | Rule::till_slip
+        | Rule::each_of_slip
+        | Rule::count_times_slip
+        | Rule::same
+        | Rule::ring
+        | Rule::first
+        | Rule::last
+        | Rule::own_lead_top
+        | Rule::from_hook
+        | Rule::the_slip
+        | Rule::semicolon_slip
+        | Rule::each
+        | Rule::repeat
+        | Rule::stop
+        | Rule::round
+        | Rule::more_slip
+        | Rule::by_slip
+        | Rule::star_by_slip
+        | Rule::word_times_slip
+        | Rule::bare_times_slip
+        | Rule::star_slip
+        | Rule::rep_from
+        | Rule::turning
+        | Rule::skip
+        | Rule::leave
+        | Rule::move_along
+        | Rule::turn
+        | Rule::other_side
+        | Rule::own_lead
+        | Rule::no_lead
+        | Rule::mark
+        | Rule::go
+        | Rule::change
+        | Rule::fasten_off
+        | Rule::rejoin
+        | Rule::close
+        | Rule::label_line
+        | Rule::label_end_slip
+        | Rule::work_line
+        | Rule::stray_slip
+        | Rule::count_slip
+        | Rule::stated_link
+        | Rule::plus_slip
+        | Rule::again_line
+        | Rule::piece_line
+        | Rule::way_slip
+        | Rule::with_line
+        | Rule::using_line
+        | Rule::lead_line
+        | Rule::stripe_line
+        | Rule::start_line
+        | Rule::ring_slip
+        | Rule::fasten_line
+        | Rule::gather_line
+        | Rule::seam_line
+        | Rule::sew_line
+        | Rule::change_line
+        | Rule::counts_line
+        | Rule::set_line
+        | Rule::hook_line
+        | Rule::yarn_line
+        | Rule::gauge_line
+        | Rule::finished_line
+        | Rule::stitch_head
+        | Rule::unit_line
+        | Rule::steps_line
+        | Rule::WHITESPACE
+        | Rule::inside
+        | Rule::factor
+        | Rule::reserved
+        | Rule::where_to
+        | Rule::separator
+        | Rule::round_end
+        | Rule::star_step
+        | Rule::sewn_word => return None,
+    };
+    Some(name)
+}

@@ -1,0 +1,147 @@
+//! Piece lines, what is set for a piece, where it starts and how it ends.
+
+use crate::diagnostic::{Diagnostic, Fix, Span};
+
+use super::codes;
+use super::grammar::{Node, Rule};
+use super::reader::{Reader, unexpected};
+use super::tree::{Ending, LineKind, Number, PieceLine, SeamSide, Setting, Start, Text, Way};
+
+impl Reader<'_> {
+    /// `piece …`.
+    pub fn piece_line(&mut self, rest: Span) -> Option<LineKind> {
+        self.way = None;
+        let node = self.read_or_stop(Rule::piece_line, rest)?;
+        let name = self.child_text(&node, Rule::piece_name)?;
+        let mut piece = PieceLine { name, way: None, copies: None };
+        for part in node.all(Rule::piece_part).filter_map(|part| part.first()) {
+            self.piece_part(&part, &mut piece);
+        }
+        self.way = piece.way;
+        Some(LineKind::Piece(piece))
+    }
+
+    fn piece_part(&mut self, part: &Node<'_>, piece: &mut PieceLine) {
+        if part.rule() == Rule::copies {
+            piece.copies = self.child_number(part);
+        } else if part.rule() == Rule::way_slip {
+            self.rounds_of_which_sort(part.span());
+        } else {
+            piece.way = part.first().and_then(|way| way_of(way.rule()));
+        }
+    }
+
+    fn rounds_of_which_sort(&mut self, span: Span) {
+        let found = Diagnostic::error(codes::TWO_READINGS, "rounds are joined or go on", span, "which of the two?")
+            .with_fix(Fix::change("each closed with a slip stitch: `in joined rounds`", span, "in joined rounds"))
+            .with_fix(Fix::change("on and on without a join: `in a spiral`", span, "in a spiral"));
+        self.find(found);
+    }
+
+    /// `with`, `using`, `lead`, `stripe`.
+    pub fn setting(&mut self, rule: Rule, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(rule, rest)?;
+        let setting = if rule == Rule::with_line {
+            Setting::With(self.child_text(&node, Rule::yarn_name)?)
+        } else if rule == Rule::using_line {
+            Setting::Using(self.child_text(&node, Rule::word)?)
+        } else if rule == Rule::lead_line {
+            Setting::Lead(self.lead_body(&node.child(Rule::lead_body)?)?)
+        } else {
+            let stripes: Vec<_> = node.all(Rule::stripe).map(|stripe| self.stripe(&stripe)).collect();
+            Setting::Stripe(stripes.into_iter().collect::<Option<_>>()?)
+        };
+        Some(LineKind::Setting(setting))
+    }
+
+    fn stripe(&mut self, node: &Node<'_>) -> Option<(Text, Number)> {
+        Some((self.child_text(node, Rule::yarn_name)?, self.child_number(node)?))
+    }
+
+    /// `start …`.
+    pub fn start_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::start_line, rest)?.first()?;
+        let start = match node.rule() {
+            Rule::start_ring => self.start_ring(&node),
+            Rule::start_chain => self.start_chain(&node)?,
+            Rule::start_foundation => {
+                Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
+            }
+            Rule::start_edge => Start::Edge(self.child_text(&node, Rule::rest_of_line)?),
+            Rule::start_other => Start::OtherSide(self.child_text(&node, Rule::rest_of_line)?),
+            Rule::start_top => Start::Top(self.child_text(&node, Rule::rest_of_line)?),
+            other => return unexpected(other),
+        };
+        Some(LineKind::Start(start))
+    }
+
+    fn start_ring(&mut self, node: &Node<'_>) -> Start {
+        if let Some(slip) = node.child(Rule::ring_slip) {
+            self.respell(codes::SPELLING, "the adjustable ring is `ring`", slip.span(), "ring");
+        }
+        Start::Ring
+    }
+
+    fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {
+        let joined = node.has(Rule::k_joined);
+        self.chain_word(node);
+        let chains = match node.child(Rule::tight_chain) {
+            Some(tight) => self.tight_chain(&tight)?,
+            None => self.child_amount(node)?,
+        };
+        Some(Start::Chain { chains, joined })
+    }
+
+    /// `fasten off`, `gather`, `seam`, `sew`, `change to`.
+    pub fn ending(&mut self, rule: Rule, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(rule, rest)?;
+        let ending = if rule == Rule::fasten_line {
+            self.strays(&node, rest);
+            Ending::FastenOff
+        } else if rule == Rule::gather_line {
+            Ending::Gather(match node.child(Rule::amount) {
+                Some(amount) => Some(self.amount(&amount)?),
+                None => None,
+            })
+        } else if rule == Rule::seam_line {
+            let mut sides = node.all(Rule::seam_side);
+            Ending::Seam(self.seam_side(&sides.next()?)?, self.seam_side(&sides.next()?)?)
+        } else if rule == Rule::sew_line {
+            self.sew(&node)?
+        } else {
+            Ending::ChangeTo(self.child_text(&node, Rule::yarn_name)?)
+        };
+        Some(LineKind::Ending(ending))
+    }
+
+    fn seam_side(&mut self, node: &Node<'_>) -> Option<SeamSide> {
+        let side = node.first()?;
+        match side.rule() {
+            Rule::seam_row => Some(SeamSide::Row(self.child_number(&side)?)),
+            Rule::seam_first => Some(SeamSide::First(self.child_amount(&side)?)),
+            Rule::seam_last => Some(SeamSide::Last(self.child_amount(&side)?)),
+            Rule::seam_start => Some(SeamSide::Start),
+            other => unexpected(other),
+        }
+    }
+
+    fn sew(&mut self, node: &Node<'_>) -> Option<Ending> {
+        let mut names = node.all(Rule::sewn_name);
+        let piece = self.node_text(&names.next()?);
+        let to = self.node_text(&names.next()?);
+        let over = match node.child(Rule::amount) {
+            Some(amount) => Some(self.amount(&amount)?),
+            None => None,
+        };
+        Some(Ending::Sew { piece, to, over })
+    }
+}
+
+fn way_of(rule: Rule) -> Option<Way> {
+    match rule {
+        Rule::in_rows => Some(Way::Rows),
+        Rule::in_joined_rounds => Some(Way::JoinedRounds),
+        Rule::in_a_spiral => Some(Way::Spiral),
+        other => unexpected(other),
+    }
+}

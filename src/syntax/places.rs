@@ -1,0 +1,144 @@
+//! Where stitches go: counts, named places, and how far.
+
+use crate::diagnostic::{Diagnostic, Fix, Span};
+
+use super::codes;
+use super::grammar::{Node, Rule};
+use super::reader::{Reader, unexpected};
+use super::steps::one_number;
+use super::tree::{Amount, Kind, KindWhat, Place, Till, Where};
+
+impl Reader<'_> {
+    /// Where a stitch or a group goes.
+    pub fn place_of(&mut self, node: &Node<'_>) -> Option<Where> {
+        match node.rule() {
+            Rule::till => Some(Where::Till(self.till(node)?)),
+            Rule::each_place => self.each_place(node),
+            Rule::each_of_slip => self.each_of(node),
+            Rule::in_count => {
+                self.the(node);
+                Some(Where::Count { amount: self.child_amount(node)?, kind: self.maybe_kind(node)? })
+            }
+            Rule::in_place => Some(Where::In(self.in_place(node)?)),
+            Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None }),
+            Rule::count_times_slip | Rule::by_slip => self.count_times(node),
+            other => unexpected(other),
+        }
+    }
+
+    /// The kind inside a node if there is one; nothing at all when it can't be read.
+    #[expect(clippy::option_option, reason = "a kind that is not written is not one that can't be read")]
+    fn maybe_kind(&mut self, node: &Node<'_>) -> Option<Option<Kind>> {
+        match node.child(Rule::kind) {
+            Some(kind) => self.kind(&kind).map(Some),
+            None => Some(None),
+        }
+    }
+
+    /// `sc x 6`, `sc 6 times`.
+    fn count_times(&mut self, node: &Node<'_>) -> Option<Where> {
+        let amount = self.child_amount(node)?;
+        let better = self.slice(amount.span).to_owned();
+        self.respell(codes::REPEAT_STYLE, "how many stitches is said by a number alone", node.span(), &better);
+        Some(Where::Count { amount, kind: None })
+    }
+
+    /// `in each of next 4 sts`.
+    fn each_of(&mut self, node: &Node<'_>) -> Option<Where> {
+        let amount = self.child_amount(node)?;
+        let kind = self.maybe_kind(node)?;
+        let end = kind.as_ref().map_or(amount.span.end, |kind| kind.span.end);
+        let better = format!("in next {}", self.slice(Span::new(amount.span.start, end)));
+        self.respell(codes::SPELLING, "one in each of the next so many has a shorter form", node.span(), &better);
+        Some(Where::Count { amount, kind })
+    }
+
+    fn each_place(&mut self, node: &Node<'_>) -> Option<Where> {
+        let kind = self.child_kind(node)?;
+        if let Some(till) = node.child(Rule::till) {
+            return Some(Where::Each { kind, till: self.till(&till)? });
+        }
+        let end = Span::new(node.span().end, node.span().end);
+        let found = Diagnostic::error(codes::NO_EXTENT, "`in each` says how far it goes", node.span(), "how far?")
+            .with_fix(Fix::change("to the end of the row or round: add `to end`", end, " to end"));
+        self.find(found);
+        None
+    }
+
+    /// `in` and one place.
+    pub fn in_place(&mut self, node: &Node<'_>) -> Option<Place> {
+        self.the(node);
+        let inner = node.child(Rule::place)?.first()?;
+        match inner.rule() {
+            Rule::next_of => Some(Place::NextOf(self.child_kind(&inner)?)),
+            Rule::next_place => Some(Place::Next),
+            Rule::same => Some(Place::Same),
+            Rule::ring => Some(Place::Ring),
+            Rule::first => Some(Place::First),
+            Rule::last => Some(Place::Last),
+            Rule::own_lead_top => Some(Place::Lead),
+            Rule::from_hook => Some(Place::FromHook(self.number(&inner.child(Rule::ordinal)?)?)),
+            Rule::mark_name => Some(Place::Mark(self.node_text(&inner))),
+            other => unexpected(other),
+        }
+    }
+
+    /// `in the next st`.
+    fn the(&mut self, node: &Node<'_>) {
+        if let Some(the) = node.child(Rule::the_slip) {
+            let span = the.span();
+            let with_space = Span::new(span.start, self.past_blanks(span.end));
+            let found = Diagnostic::error(codes::SPELLING, "`the` is left out before a place", span, "not needed here")
+                .with_fix(Fix::spelling("leave out `the`", with_space, ""));
+            self.find(found);
+        }
+    }
+
+    fn past_blanks(&self, at: usize) -> usize {
+        let rest = self.text.get(at..).unwrap_or_default();
+        at + (rest.len() - rest.trim_start_matches(' ').len())
+    }
+
+    /// How far; another spelling of `to end` is a finding.
+    pub fn till(&mut self, node: &Node<'_>) -> Option<Till> {
+        let till = self.till_quietly(node)?;
+        if node.has(Rule::till_slip) {
+            self.respell(codes::SPELLING, "the end of a row or round is `to end`", node.span(), "to end");
+        }
+        Some(till)
+    }
+
+    /// How far, without a word about another spelling of `to end`.
+    pub fn till_quietly(&mut self, node: &Node<'_>) -> Option<Till> {
+        if let Some(last) = node.child(Rule::till_last) {
+            return Some(Till::Last(self.last_so_many(&last)?));
+        }
+        if let Some(next) = node.child(Rule::till_next) {
+            return Some(Till::Next(self.child_kind(&next)?));
+        }
+        if let Some(mark) = node.child(Rule::mark_name) {
+            return Some(Till::Mark(self.node_text(&mark)));
+        }
+        Some(Till::End)
+    }
+
+    /// How far, in the notation's words.
+    pub fn till_words(&self, node: &Node<'_>, till: &Till) -> String {
+        if *till == Till::End { "to end".to_owned() } else { self.words(node.span()).text }
+    }
+
+    /// `to last 2`; `to last st` is a spelling of `to last 1`.
+    fn last_so_many(&mut self, node: &Node<'_>) -> Option<Amount> {
+        let Some(one) = node.child(Rule::last_one_slip) else {
+            return self.child_amount(node);
+        };
+        let span = one.span();
+        self.respell(codes::SPELLING, "how many are left is said by a number", span, "1");
+        Some(one_number(span, 1))
+    }
+}
+
+/// Whether a kind is no more than "stitch".
+pub(super) fn any_stitch(kind: Option<&Kind>) -> bool {
+    kind.is_none_or(|kind| kind.what == KindWhat::AnyStitch)
+}

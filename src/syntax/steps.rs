@@ -1,0 +1,561 @@
+//! The steps of a line: stitches, groups, repeats and all that goes between them.
+
+use crate::diagnostic::{Diagnostic, Fix, Span};
+
+use super::codes;
+use super::grammar::{Node, Rule};
+use super::reader::{Reader, respelling, unexpected};
+use super::tree::{
+    Amount, Extent, Kind, Lead, LoopOnly, Repeat, RepeatBody, Step, StepKind, Term, TermValue, Text, Till, Where, Work,
+};
+
+/// Names after which a number without a space is a count and not part of the name.
+const COUNTED: &[&str] = &[
+    "sc", "dc", "hdc", "tr", "dtr", "htr", "inc", "dec", "blo", "flo", "skip", "sk", "leave", "fpdc", "bpdc", "fpsc",
+    "bpsc", "fptr", "bptr", "fphdc", "bphdc",
+];
+
+impl Reader<'_> {
+    /// Steps that are separated by commas.
+    pub fn steps(&mut self, node: &Node<'_>) -> Option<Vec<Step>> {
+        for slip in node.all(Rule::semicolon_slip) {
+            self.semicolon(slip.span());
+        }
+        let steps: Vec<_> = node.all(Rule::step).map(|step| self.step(&step)).collect();
+        steps.into_iter().collect()
+    }
+
+    fn semicolon(&mut self, span: Span) {
+        self.respell(codes::SPELLING, "a comma stands between two steps", span, ",");
+    }
+
+    fn step(&mut self, node: &Node<'_>) -> Option<Step> {
+        let inner = node.first()?;
+        Some(Step { span: node.span(), kind: self.step_kind(&inner)? })
+    }
+
+    fn step_kind(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        match node.rule() {
+            Rule::star_slip => self.star(node),
+            Rule::repeat => self.repeat(node),
+            Rule::round => self.round(node),
+            Rule::turning => self.turning(node),
+            Rule::chain_as => self.chain_as(node),
+            Rule::chain => self.chain(node),
+            Rule::skip => self.skip(node),
+            Rule::work => self.work(node),
+            Rule::go => Some(StepKind::Go(self.in_place(&node.first()?)?)),
+            Rule::own_lead => self.own_lead(node),
+            Rule::leave if node.has(Rule::k_rest) => Some(StepKind::Leave(None)),
+            Rule::leave => Some(StepKind::Leave(Some(self.child_amount(node)?))),
+            Rule::move_along => self.move_along(node),
+            Rule::turn => Some(StepKind::Turn),
+            Rule::other_side => Some(StepKind::OtherSide),
+            Rule::mark => Some(StepKind::Mark(self.child_text(node, Rule::mark_name)?)),
+            Rule::change => Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?)),
+            Rule::fasten_off => Some(self.fasten_off(node)),
+            Rule::rejoin => self.rejoin(node),
+            Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
+            other => unexpected(other),
+        }
+    }
+
+    pub fn child_text(&mut self, node: &Node<'_>, rule: Rule) -> Option<Text> {
+        node.child(rule).map(|child| self.node_text(&child))
+    }
+
+    // ---- Plain stitches
+
+    fn work(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let each = match node.child(Rule::each) {
+            Some(each) => Some(self.child_amount(&each)?),
+            None => None,
+        };
+        let named = node.child(Rule::stitch)?;
+        let stitch = self.stitch_name(&named);
+        let below = match node.child(Rule::below) {
+            Some(below) => Some(self.child_number(&below)?),
+            None => None,
+        };
+        let loop_only = node
+            .child(Rule::loop_only)
+            .map(|only| if only.has(Rule::k_back) { LoopOnly::Back } else { LoopOnly::Front });
+        let written = node.children().last().filter(|last| is_place(last.rule()));
+        let places = match &written {
+            Some(place) => self.place_of(place)?,
+            None => Where::Bare,
+        };
+        let mut work = Work { each, loop_only, stitch, below, places, ambiguous: false };
+        self.tight_number(&mut work)?;
+        self.number_before(&mut work, node.span());
+        Some(StepKind::Work(work))
+    }
+
+    /// `6sc` and `sc6`: a space is wanting.
+    fn tight_number(&mut self, work: &mut Work) -> Option<()> {
+        let span = work.stitch.span;
+        if work.each.as_ref().is_some_and(|each| each.span.end == span.start) {
+            let gap = Span::new(span.start, span.start);
+            self.respell(codes::SPELLING, "a space stands between a number and a stitch", gap, " ");
+        }
+        let name = work.stitch.text.clone();
+        let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
+        let tight = letters.len() < name.len()
+            && COUNTED.contains(&letters.to_ascii_lowercase().as_str())
+            && !self.own_stitches.contains(&name.to_ascii_lowercase());
+        if tight && work.places == Where::Bare {
+            let digits = Span::new(span.start + letters.len(), span.end);
+            let better = format!("{letters} {}", self.slice(digits));
+            self.respell(codes::SPELLING, "a space stands between a stitch and its number", span, &better);
+            let amount = self.digits_amount(digits)?;
+            work.stitch = Text { span: Span::new(span.start, digits.start), text: letters.to_owned() };
+            work.places = Where::Count { amount, kind: None };
+        }
+        Some(())
+    }
+
+    /// An amount that is written without a space.
+    pub fn digits_amount(&mut self, digits: Span) -> Option<Amount> {
+        let node = self.read(Rule::amount, digits).ok()?;
+        self.amount(&node)
+    }
+
+    /// A number before the stitch asks for a place.
+    fn number_before(&mut self, work: &mut Work, span: Span) {
+        let Some(each) = &work.each else { return };
+        let number = self.slice(each.span).to_owned();
+        let stitch = work.stitch.text.clone();
+        let place = Span::new(each.span.start, span.end);
+        let alone = match &work.loop_only {
+            Some(LoopOnly::Back) => format!("blo {stitch}"),
+            Some(LoopOnly::Front) => format!("flo {stitch}"),
+            None => stitch.clone(),
+        };
+        let message = format!("`{number} {stitch}` can be read in two ways");
+        match &work.places {
+            Where::Bare if self.in_group => {}
+            Where::Bare => {
+                work.ambiguous = true;
+                let found = Diagnostic::error(codes::TWO_READINGS, message, place, "all in one place, or one in each?")
+                    .with_help("a number before the stitch goes with a place, a number after it counts places")
+                    .with_fix(Fix::change(
+                        format!("one in each of {number}: `{alone} {number}`"),
+                        place,
+                        format!("{alone} {number}"),
+                    ))
+                    .with_fix(Fix::change(
+                        format!("{number} in one place: `{number} {alone} in next`"),
+                        place,
+                        format!("{number} {alone} in next"),
+                    ));
+                self.find(found);
+            }
+            Where::Till(_) => {
+                let till = self.after(work.stitch.span, span);
+                self.in_each(span, &format!("[{number} {alone} in next] {till}"));
+            }
+            Where::Count { amount, .. } if self.directly_after(work.stitch.span, amount.span) => {
+                let times = self.slice(amount.span).to_owned();
+                self.in_each(span, &format!("[{number} {alone} in next] {times} times"));
+            }
+            Where::Count { .. } | Where::Each { .. } | Where::In(_) => {}
+        }
+    }
+
+    fn in_each(&mut self, span: Span, better: &str) {
+        self.respell(codes::SPELLING, "a number before the stitch goes with a place", span, better);
+    }
+
+    fn after(&self, word: Span, whole: Span) -> String {
+        self.words(Span::new(word.end, whole.end)).text
+    }
+
+    fn directly_after(&self, word: Span, next: Span) -> bool {
+        self.slice(Span::new(word.end, next.start)).trim().is_empty()
+    }
+
+    // ---- Chains and such
+
+    fn chain(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        if let Some(tight) = node.child(Rule::tight_chain) {
+            return Some(StepKind::Chain(self.tight_chain(&tight)?));
+        }
+        self.chain_word(node);
+        if let Some(amount) = node.child(Rule::amount) {
+            return Some(StepKind::Chain(self.amount(&amount)?));
+        }
+        self.respell(codes::SPELLING, "a chain says how many", node.span(), "ch 1");
+        Some(StepKind::Chain(one_number(node.span(), 1)))
+    }
+
+    /// `ch3` for `ch 3`.
+    pub fn tight_chain(&mut self, node: &Node<'_>) -> Option<Amount> {
+        let letters = node.text().trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let span = node.span();
+        let digits = Span::new(span.start + letters, span.end);
+        let better = format!("ch {}", self.slice(digits));
+        self.respell(codes::SPELLING, "a chain and its number have a space between them", span, &better);
+        self.digits_amount(digits)
+    }
+
+    /// `chain` for `ch`.
+    pub fn chain_word(&mut self, node: &Node<'_>) {
+        if let Some(word) = node.child(Rule::k_chain) {
+            self.respell(codes::SPELLING, "the word for chains is `ch`", word.span(), "ch");
+        }
+    }
+
+    fn chain_as(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        self.chain_word(node);
+        Some(StepKind::ChainAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? })
+    }
+
+    fn turning(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        self.chain_word(node);
+        let space = match node.child(Rule::space) {
+            Some(space) => Some(self.child_number(&space)?),
+            None => None,
+        };
+        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)?, space })
+    }
+
+    fn skip(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        if let Some(word) = node.child(Rule::k_sk) {
+            self.respell(codes::SPELLING, "the word for passing over is `skip`", word.span(), "skip");
+        }
+        let Some(what) = node.child(Rule::skip_what) else {
+            self.respell(codes::SPELLING, "a skip says how many", node.span(), "skip 1");
+            return Some(StepKind::Skip { amount: Some(one_number(node.span(), 1)), kind: None });
+        };
+        let amount = match what.child(Rule::amount) {
+            Some(amount) => Some(self.amount(&amount)?),
+            None => None,
+        };
+        let kind = match what.child(Rule::kind) {
+            Some(kind) => Some(self.kind(&kind)?),
+            None => None,
+        };
+        Some(StepKind::Skip { amount, kind })
+    }
+
+    fn own_lead(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        match node.child(Rule::lead_body) {
+            Some(body) => Some(StepKind::Lead(self.lead_body(&body)?)),
+            None => Some(StepKind::Lead(Lead::None)),
+        }
+    }
+
+    pub fn lead_body(&mut self, node: &Node<'_>) -> Option<Lead> {
+        if node.has(Rule::k_none) {
+            return Some(Lead::None);
+        }
+        self.chain_word(node);
+        let chains = self.child_number(node)?;
+        Some(Lead::Chain { chains, counts_as: self.child_stitch(node) })
+    }
+
+    fn move_along(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let along = match node.child(Rule::till_next) {
+            Some(next) => Where::Till(Till::Next(self.child_kind(&next)?)),
+            None => Where::Count { amount: self.child_amount(node)?, kind: None },
+        };
+        Some(StepKind::Move(along))
+    }
+
+    fn fasten_off(&mut self, node: &Node<'_>) -> StepKind {
+        if let Some(word) = node.child(Rule::k_fo) {
+            self.respell(codes::SPELLING, "the end of a yarn is written out", word.span(), "fasten off");
+        }
+        StepKind::FastenOff
+    }
+
+    fn rejoin(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let yarn = self.child_text(node, Rule::yarn_name);
+        let place = self.in_place(&node.child(Rule::in_place)?)?;
+        Some(StepKind::Rejoin { yarn, place })
+    }
+
+    // ---- Brackets
+
+    fn repeat(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let body = self.repeat_body(node);
+        let Some(extent) = node.child(Rule::extent) else {
+            let end = node.span().end;
+            let found = Diagnostic::error(
+                codes::NO_EXTENT,
+                "this repeat says nowhere how often it is worked",
+                Span::new(end.saturating_sub(1), end),
+                "how often, or how far?",
+            )
+            .with_help("write `[…] 6 times`, `[…] to end` or `[…] to last 3`");
+            self.find(found);
+            return None;
+        };
+        let (how_far, extent_span) = (self.extent(&extent, node), extent.span());
+        Some(StepKind::Repeat(Repeat { body: body?, extent: how_far?, extent_span }))
+    }
+
+    fn repeat_body(&mut self, node: &Node<'_>) -> Option<RepeatBody> {
+        if let Some(arms) = node.child(Rule::arms) {
+            let arms: Vec<_> = arms.all(Rule::arm).map(|arm| self.arm(&arm)).collect();
+            return Some(RepeatBody::On(arms.into_iter().collect::<Option<_>>()?));
+        }
+        let list = node.child(Rule::repeat_steps)?;
+        for slip in list.all(Rule::semicolon_slip) {
+            self.semicolon(slip.span());
+        }
+        let mut steps = Vec::new();
+        let mut stop = None;
+        let mut complete = true;
+        for (at, entry) in list.all(Rule::repeat_step).enumerate() {
+            if let Some(star) = entry.child(Rule::stop) {
+                self.one_stop(stop, &star);
+                stop = Some(at);
+            }
+            match entry.child(Rule::step).and_then(|step| self.step(&step)) {
+                Some(step) => steps.push(step),
+                None => complete = false,
+            }
+        }
+        complete.then_some(RepeatBody::Steps { steps, stop })
+    }
+
+    fn one_stop(&mut self, before: Option<usize>, star: &Node<'_>) {
+        if before.is_some() {
+            let found = Diagnostic::error(
+                codes::READING,
+                "a repeat can stop early at one place only",
+                star.span(),
+                "a second pair of stars",
+            );
+            self.find(found);
+        }
+    }
+
+    fn arm(&mut self, node: &Node<'_>) -> Option<(Kind, Vec<Step>)> {
+        let kind = self.child_kind(node);
+        let steps = self.steps(&node.child(Rule::steps)?);
+        Some((kind?, steps?))
+    }
+
+    fn round(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let end = node.children().last()?;
+        let outside = self.in_group;
+        self.in_group |= is_place(end.rule());
+        let body = self.repeat_body(node);
+        self.in_group = outside;
+        if end.rule() == Rule::extent {
+            let extent = self.extent(&end, node);
+            return Some(StepKind::Repeat(Repeat { body: body?, extent: extent?, extent_span: end.span() }));
+        }
+        let RepeatBody::Steps { steps, stop: None } = body? else {
+            return self.stray_in_round(node);
+        };
+        if end.rule() == Rule::together {
+            return Some(StepKind::Together(steps));
+        }
+        if is_place(end.rule()) {
+            return Some(StepKind::Group { steps, place: self.place_of(&end)? });
+        }
+        self.group_without_place(node);
+        None
+    }
+
+    /// Stars or `on …` in round brackets.
+    fn stray_in_round(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let span = node.child(Rule::open_round)?.span();
+        let found = Diagnostic::error(
+            codes::REPEAT_STYLE,
+            "a repeat stands in square brackets",
+            span,
+            "round brackets hold what goes into one place",
+        );
+        self.find(found);
+        None
+    }
+
+    fn group_without_place(&mut self, node: &Node<'_>) {
+        let span = node.span();
+        let end = Span::new(span.end, span.end);
+        let found =
+            Diagnostic::error(codes::NO_PLACE, "no place is named for these stitches", span, "worked into what?")
+                .with_help("round brackets hold what goes into one place; square brackets are repeated")
+                .with_fix(Fix::change("all of it in the next place: add `in next`", end, " in next"))
+                .with_fix(Fix::change("worked off together over as many places: add `together`", end, " together"));
+        self.find(found);
+    }
+
+    // ---- How far
+
+    /// `6 times`, `to end` and the like; `bracket` is the node that it belongs to.
+    fn extent(&mut self, node: &Node<'_>, bracket: &Node<'_>) -> Option<Extent> {
+        let how = node.first()?;
+        if how.rule() == Rule::till {
+            self.square(bracket, None);
+            return Some(Extent::Till(self.till(&how)?));
+        }
+        if how.rule() == Rule::times {
+            self.square(bracket, None);
+            return Some(Extent::Times(self.child_amount(&how)?));
+        }
+        if how.rule() == Rule::more_slip {
+            self.times_more(&how, bracket.span());
+            return None;
+        }
+        if how.rule() == Rule::word_times_slip {
+            let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
+            self.square(bracket, Some((how.span(), word.to_owned())));
+            let value = if how.has(Rule::k_twice) { 2 } else { 1 };
+            return Some(Extent::Times(one_number(how.span(), value)));
+        }
+        let amount = self.child_amount(&how)?;
+        let better = format!("{} times", self.slice(amount.span));
+        self.square(bracket, Some((how.span(), better)));
+        Some(Extent::Times(amount))
+    }
+
+    /// Says once how a repeat is written: round brackets become square, and the extent gets its words.
+    fn square(&mut self, bracket: &Node<'_>, extent: Option<(Span, String)>) {
+        let mut edits = Vec::new();
+        for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
+            edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
+        }
+        let round = !edits.is_empty();
+        let (place, label) = match &extent {
+            Some((span, better)) => (*span, format!("here it is written `{better}`")),
+            None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
+        };
+        edits.extend(extent.clone());
+        if edits.is_empty() {
+            return;
+        }
+        let (message, title) = match (round, &extent) {
+            (true, Some((_, better))) => {
+                ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
+            }
+            (true, None) => ("a repeat stands in square brackets", "square brackets".to_owned()),
+            (false, Some((_, better))) => ("a repeat is written `[…] 6 times`", format!("write `{better}`")),
+            (false, None) => return,
+        };
+        let fix = respelling(title, edits);
+        self.find(Diagnostic::error(codes::REPEAT_STYLE, message, place, label).with_fix(fix));
+    }
+
+    /// `3 more times`: in all, or besides the first?
+    pub fn times_more(&mut self, node: &Node<'_>, whole: Span) {
+        let span = node.span();
+        let Some(amount) = node.child(Rule::amount).and_then(|a| self.amount(&a)) else {
+            return;
+        };
+        let written = self.slice(amount.span).to_owned();
+        let mut found = Diagnostic::error(
+            codes::TWO_READINGS,
+            "this repeat can be read in two ways",
+            span,
+            "in all, or after the first time?",
+        )
+        .with_other(whole, "worked once, then again")
+        .with_help("say how often it is worked in all");
+        found = found.with_fix(Fix::change(
+            format!("{written} in all: `{written} times`"),
+            span,
+            format!("{written} times"),
+        ));
+        if let Ok(number) = written.parse::<u64>() {
+            let all = number + 1;
+            let title = format!("once and {number} more: `{all} times`");
+            found = found.with_fix(Fix::change(title, span, format!("{all} times")));
+        }
+        self.find(found);
+    }
+
+    /// `*sc 2, inc; rep from * 5 times`.
+    fn star(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let inside = node.child(Rule::star_steps)?;
+        let steps = self.steps(&inside);
+        let again = node.all(Rule::star_link).any(|link| link.has(Rule::rep_from));
+        let held = self.words(inside.span()).text;
+        let Some(extent) = node.child(Rule::extent) else {
+            let found = Diagnostic::error(
+                codes::REPEAT_STYLE,
+                "a repeat stands in square brackets",
+                node.span(),
+                "how often, or how far?",
+            )
+            .with_help(format!("write `[{held}] 6 times` or `[{held}] to end`"));
+            self.find(found);
+            return None;
+        };
+        let how = extent.first()?;
+        let span = node.span();
+        if how.rule() == Rule::till {
+            let till = self.till_quietly(&how)?;
+            let words = self.till_words(&how, &till);
+            self.respell_repeat(span, format!("[{held}] {words}"));
+            return Some(self.starred(steps?, Extent::Till(till), extent.span()));
+        }
+        let amount = self.child_amount(&how)?;
+        let written = self.slice(amount.span).to_owned();
+        if !again && how.rule() != Rule::more_slip {
+            self.respell_repeat(span, format!("[{held}] {written} times"));
+            return Some(self.starred(steps?, Extent::Times(amount), extent.span()));
+        }
+        self.star_more(span, &held, &written);
+        None
+    }
+
+    fn starred(&self, steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, stop: None }, extent, extent_span })
+    }
+
+    fn respell_repeat(&mut self, span: Span, better: String) {
+        let found = Diagnostic::error(
+            codes::REPEAT_STYLE,
+            "a repeat stands in square brackets",
+            span,
+            format!("here it is written `{better}`"),
+        )
+        .with_fix(Fix::spelling(format!("write `{better}`"), span, better));
+        self.find(found);
+    }
+
+    fn star_more(&mut self, span: Span, held: &str, written: &str) {
+        let mut found = Diagnostic::error(
+            codes::TWO_READINGS,
+            "this repeat can be read in two ways",
+            span,
+            "in all, or after the first time?",
+        )
+        .with_help("put it in square brackets and say how often it is worked in all");
+        let mut readings = Vec::new();
+        if let Ok(number) = written.parse::<u64>() {
+            readings.push((format!("once and {number} more"), (number + 1).to_string()));
+        }
+        readings.push((format!("{written} in all"), written.to_owned()));
+        for (reading, times) in readings {
+            let better = format!("[{held}] {times} times");
+            found = found.with_fix(Fix::change(format!("{reading}: `{better}`"), span, better));
+        }
+        self.find(found);
+    }
+}
+
+/// One number for all sizes.
+pub(super) fn one_number(span: Span, value: u64) -> Amount {
+    Amount { span, terms: vec![Term { span, value: TermValue::Number(value) }] }
+}
+
+/// Whether a rule says where stitches go.
+pub(super) fn is_place(rule: Rule) -> bool {
+    [
+        Rule::till,
+        Rule::each_of_slip,
+        Rule::each_place,
+        Rule::in_count,
+        Rule::in_place,
+        Rule::count_times_slip,
+        Rule::by_slip,
+        Rule::count,
+    ]
+    .contains(&rule)
+}

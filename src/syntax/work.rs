@@ -1,0 +1,293 @@
+//! Work lines: the label, the steps, the stated count; and lines done again.
+
+use crate::diagnostic::{Diagnostic, Fix, Span};
+
+use super::codes;
+use super::grammar::{Node, Rule};
+use super::places::any_stitch;
+use super::reader::Reader;
+use super::steps::one_number;
+use super::stop;
+use super::tree::{Again, AgainExtent, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
+
+/// The word that a work line begins with.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct LabelWord {
+    /// Where it stands.
+    pub span: Span,
+    /// It means a round.
+    pub round: bool,
+    /// The notation's own spelling, where another one was written.
+    pub better: Option<&'static str>,
+}
+
+impl Reader<'_> {
+    /// A row or round; `rest` is what stands after its first word.
+    pub fn work_line(&mut self, word: LabelWord, rest: Span) -> LineKind {
+        let (label, after) = self.label(word, rest);
+        let (body_span, stated_span) = self.split_count(after);
+        let mut stated = stated_span.and_then(|span| self.stated(span));
+        let body = self.body(body_span, &mut stated);
+        LineKind::Work(WorkLine { label, body, stated })
+    }
+
+    // ---- The label
+
+    fn label(&mut self, word: LabelWord, rest: Span) -> (Label, Span) {
+        let empty = Label { span: word.span, round: word.round, from: None, to: None, right_side: None };
+        let Ok(node) = self.read(Rule::label_line, rest) else {
+            return (empty, rest);
+        };
+        let mut label = empty;
+        let end = node.child(Rule::colon).or_else(|| node.child(Rule::label_end_slip));
+        label.span.end = end.as_ref().map_or(node.span().end, |end| self.trim_end(word.span.start, end.span().start));
+        if let Some(numbers) = node.child(Rule::label_numbers) {
+            let mut numbers = numbers.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
+            label.from = numbers.next().flatten();
+            label.to = numbers.next().flatten();
+        }
+        label.right_side = node.child(Rule::side).map(|side| side.has(Rule::k_rs));
+        let at = node.span().end.max(label.span.end);
+        self.label_spelling(word, &label, &node, rest);
+        (label, Span::new(at, rest.end))
+    }
+
+    /// The end of a stretch without white space at its end.
+    pub fn trim_end(&self, start: usize, end: usize) -> usize {
+        start + self.slice(Span::new(start, end)).trim_end().len()
+    }
+
+    /// One finding for all that is unusual about a label.
+    fn label_spelling(&mut self, word: LabelWord, label: &Label, node: &Node<'_>, rest: Span) {
+        let colon = node.child(Rule::colon);
+        let tight = label.from.is_some() && self.slice(rest).starts_with(|c: char| c.is_ascii_digit());
+        let dot = self.slice(rest).trim_start().starts_with('.') && label.from.is_some();
+        let bracket = node.child(Rule::side).is_some_and(|side| side.text().starts_with('('));
+        if word.better.is_none() && !tight && !dot && !bracket && colon.is_some() {
+            return;
+        }
+        let span = match colon.or_else(|| node.child(Rule::label_end_slip)) {
+            Some(end) => word.span.to(end.span()),
+            None => label.span,
+        };
+        let better = self.label_words(word, label);
+        let only_colon = word.better.is_none() && !tight && !dot && !bracket;
+        let message = if only_colon {
+            "a colon stands after the number of a row or round".to_owned()
+        } else {
+            format!("a {} begins with `{}`", if word.round { "round" } else { "row" }, better)
+        };
+        self.respell(codes::LABEL, message, span, &better);
+    }
+
+    fn label_words(&self, word: LabelWord, label: &Label) -> String {
+        let mut out = match (word.round, label.to.is_some()) {
+            (true, true) => "rnds",
+            (true, false) => "rnd",
+            (false, true) => "rows",
+            (false, false) => "row",
+        }
+        .to_owned();
+        let number = |n: Number| self.slice(n.span).to_owned();
+        if let Some(from) = label.from {
+            out = format!("{out} {}", number(from));
+        }
+        if let Some(to) = label.to {
+            out = format!("{out}-{}", number(to));
+        }
+        match label.right_side {
+            Some(true) => out.push_str(" rs"),
+            Some(false) => out.push_str(" ws"),
+            None => {}
+        }
+        out.push(':');
+        out
+    }
+
+    // ---- The steps
+
+    /// Parts the steps from the stated count, at the first `=`.
+    fn split_count(&self, span: Span) -> (Span, Option<Span>) {
+        match self.slice(span).find('=') {
+            Some(at) => (Span::new(span.start, span.start + at), Some(Span::new(span.start + at, span.end))),
+            None => (span, None),
+        }
+    }
+
+    fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
+        let before = self.findings.len();
+        let body = self.try_body(span, stated);
+        if body.is_none() && self.findings.len() == before {
+            self.find(stop::unread(self.trim(span)));
+        }
+        body.unwrap_or(Body::Unread)
+    }
+
+    fn try_body(&mut self, span: Span, stated: &mut Option<Stated>) -> Option<Body> {
+        if self.slice(span).trim().is_empty() {
+            let at = Span::new(span.start.saturating_sub(1), span.start);
+            self.find(
+                Diagnostic::error(codes::EMPTY, "nothing is worked here", at, "what is worked?")
+                    .with_help("write the steps after the colon, as `rnd 3: [sc, inc] to end = 18`"),
+            );
+            return None;
+        }
+        if self.brackets(span).is_none() {
+            return None;
+        }
+        let node = match self.read(Rule::work_line, span) {
+            Ok(node) => node,
+            Err(stop) => {
+                let found = self.stopped(&stop, span, Rule::work_line);
+                self.find(found);
+                return None;
+            }
+        };
+        self.strays(&node, span);
+        if let Some(slip) = node.child(Rule::count_slip) {
+            let written = self.count_slip(&slip);
+            if stated.is_none() {
+                *stated = written;
+            }
+        }
+        if let Some(same) = node.child(Rule::as_line) {
+            return Some(Body::As { round: same.has(Rule::k_rnd), number: self.child_number(&same)? });
+        }
+        Some(Body::Steps(self.steps(&node.child(Rule::steps)?)?))
+    }
+
+    /// Full stops and commas that nothing follows.
+    pub fn strays(&mut self, node: &Node<'_>, line: Span) {
+        for stray in node.all(Rule::stray_slip) {
+            let span = stray.span();
+            let sign = stray.text();
+            let last = self.slice(Span::new(span.end, line.end)).trim().is_empty();
+            let place = if last { "at the end" } else { "before the stated count" };
+            let message = format!("there is no `{sign}` {place}");
+            self.find(Diagnostic::error(codes::SPELLING, message, span, "not needed here").with_fix(Fix::spelling(
+                format!("leave out the `{sign}`"),
+                span,
+                "",
+            )));
+        }
+    }
+
+    // ---- The stated count
+
+    fn stated(&mut self, span: Span) -> Option<Stated> {
+        let span = self.trim(span);
+        match self.read(Rule::stated_line, span) {
+            Ok(node) => {
+                self.strays(&node, span);
+                let parts = self.stated_parts(&node.child(Rule::stated_parts)?)?;
+                Some(Stated { span, parts })
+            }
+            Err(stop) => {
+                let found = self.stopped(&stop, span, Rule::stated_line);
+                self.find(found);
+                None
+            }
+        }
+    }
+
+    fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
+        for slip in node.all(Rule::stated_link).filter_map(|link| link.child(Rule::plus_slip)) {
+            self.respell(codes::COUNT_STYLE, "a plus stands between two counts", slip.span(), " +");
+        }
+        let parts: Vec<_> = node.all(Rule::stated_part).map(|part| self.stated_part(&part)).collect();
+        parts.into_iter().collect()
+    }
+
+    fn stated_part(&mut self, node: &Node<'_>) -> Option<StatedPart> {
+        let kind = match node.child(Rule::kind) {
+            Some(kind) => Some(self.kind(&kind)?),
+            None => None,
+        };
+        Some(StatedPart { amount: self.child_amount(node)?, kind })
+    }
+
+    /// `(18)`, `[18 sts]` and `- 18` for `= 18`.
+    fn count_slip(&mut self, node: &Node<'_>) -> Option<Stated> {
+        let list = node.child(Rule::stated_parts)?;
+        let before = self.findings.len();
+        let mut parts = self.stated_parts(&list)?;
+        self.findings.truncate(before);
+        let single = matches!(parts.as_slice(), [only] if any_stitch(only.kind.as_ref()));
+        if single {
+            parts.iter_mut().for_each(|part| part.kind = None);
+        }
+        let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
+        let better = format!("= {}", written.join(" + "));
+        let span = node.span();
+        self.respell(codes::COUNT_STYLE, "the stated count is written with `=`", span, &better);
+        Some(Stated { span, parts })
+    }
+
+    fn part_words(&self, part: &StatedPart) -> String {
+        let end = part.kind.as_ref().map_or(part.amount.span, |kind| kind.span);
+        self.words(part.amount.span.to(end)).text
+    }
+
+    // ---- Lines done again
+
+    /// `again …`.
+    pub fn again_line(&mut self, whole: Span, rest: Span) -> Option<LineKind> {
+        let (what, count) = self.split_count(rest);
+        let stated = count.and_then(|span| self.stated(span));
+        let node = self.read_or_stop(Rule::again_line, what)?;
+        let lines = node.child(Rule::again_what)?;
+        let mut numbers = lines.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
+        let from = numbers.next()??;
+        let to = numbers.next().unwrap_or(Some(from))?;
+        let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
+        let span = self.trim(whole);
+        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, extent, stated }))
+    }
+
+    fn again_extent(&mut self, node: &Node<'_>) -> Option<AgainExtent> {
+        let how = node.first()?;
+        if how.rule() == Rule::until {
+            return self.until(&how);
+        }
+        if how.rule() == Rule::more_slip {
+            self.times_more(&how, node.span());
+            return None;
+        }
+        if how.rule() == Rule::word_times_slip {
+            let (value, better) = if how.has(Rule::k_twice) { (2, "2 times") } else { (1, "1 times") };
+            self.respell(codes::REPEAT_STYLE, "how often is said by a number", how.span(), better);
+            return Some(AgainExtent::Times(one_number(how.span(), value)));
+        }
+        let amount = self.child_amount(&how)?;
+        if how.rule() == Rule::by_slip {
+            let better = format!("{} times", self.slice(amount.span));
+            self.respell(codes::REPEAT_STYLE, "how often is written `4 times`", how.span(), &better);
+        }
+        Some(AgainExtent::Times(amount))
+    }
+
+    fn until(&mut self, node: &Node<'_>) -> Option<AgainExtent> {
+        if let Some(line) = node.child(Rule::until_line) {
+            return Some(AgainExtent::UntilLine(self.child_amount(&line)?));
+        }
+        if let Some(stitches) = node.child(Rule::until_stitches) {
+            return Some(AgainExtent::UntilStitches(self.child_amount(&stitches)?));
+        }
+        let length = node.child(Rule::until_length)?;
+        let numbers = self.lengths(&length)?;
+        let unit = self.child_text(&length, Rule::length_unit)?;
+        Some(AgainExtent::UntilLength { numbers, unit })
+    }
+
+    /// Lengths as written, one or one a size.
+    pub fn lengths(&mut self, node: &Node<'_>) -> Option<Vec<Text>> {
+        let list = node.child(Rule::lengths)?;
+        if list.has(Rule::gap_slip) {
+            self.gap(list.span());
+            return None;
+        }
+        let numbers: Vec<_> = list.all(Rule::decimal).map(|n| self.node_text(&n)).collect();
+        self.check_list(numbers.len(), list.span())?;
+        Some(numbers)
+    }
+}

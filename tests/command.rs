@@ -1,0 +1,836 @@
+//! The command as its user meets it: what she types, what she reads, and how it ends.
+
+use std::ffi::OsStr;
+use std::fmt::Write as _;
+use std::fs;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use insta::assert_snapshot;
+use tempfile::TempDir;
+
+/// A pattern that rings true.
+const MAT: &str = "pattern Quay Mat
+terms US
+for home
+hook 4 mm
+yarn A \"sand\", weight 4, 50 g = 85 m
+gauge 17 sts x 18 rows in sc = 10 cm
+piece Mat, in joined rounds
+lead ch 1
+start ring
+rnd 1: 6 sc in ring             = 6
+rnd 2: [2 sc in next] to end    = 12
+fasten off
+";
+
+/// A folder of its own, in which the command is run.
+struct Folder(TempDir);
+
+impl Folder {
+    fn new() -> Self {
+        Self(tempfile::tempdir().unwrap())
+    }
+
+    fn with(self, name: &str, content: impl AsRef<[u8]>) -> Self {
+        fs::write(self.path(name), content).unwrap();
+        self
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+
+    fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    /// The names of everything in the folder and the folders below.
+    fn names(&self) -> Vec<String> {
+        let mut names = Vec::new();
+        collect(self.0.path(), self.0.path(), &mut names);
+        names.sort();
+        names
+    }
+
+    /// The command, in this folder, with nothing of the tester's own terminal settings.
+    fn command<S: AsRef<OsStr>>(&self, arguments: &[S]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_ringtrue"));
+        command.args(arguments).current_dir(self.0.path()).stdin(Stdio::null());
+        for name in ["NO_COLOR", "CLICOLOR", "CLICOLOR_FORCE"] {
+            command.env_remove(name);
+        }
+        command
+    }
+
+    /// Runs a line as it is typed; words are parted by spaces.
+    fn run(&self, line: &str) -> String {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        shown(line, &self.command(&words).output().unwrap())
+    }
+
+    fn run_with_input(&self, line: &str, input: &str) -> String {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let mut command = self.command(&words);
+        let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+        shown(line, &child.wait_with_output().unwrap())
+    }
+}
+
+fn collect(top: &Path, folder: &Path, names: &mut Vec<String>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            collect(top, &path, names);
+        } else {
+            names.push(path.strip_prefix(top).unwrap().display().to_string());
+        }
+    }
+}
+
+/// A run as it is seen: the line, what was printed, what was told, and the status.
+fn shown(line: &str, output: &Output) -> String {
+    let mut text = format!("$ ringtrue {line}\n{}", String::from_utf8_lossy(&output.stdout));
+    for told in String::from_utf8_lossy(&output.stderr).lines() {
+        writeln!(text, "! {told}").unwrap();
+    }
+    writeln!(text, "status {}", output.status.code().unwrap()).unwrap();
+    text
+}
+
+fn runs(folder: &Folder, lines: &[&str]) -> String {
+    lines.iter().map(|line| folder.run(line)).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn a_wrong_command_line_gets_one_sentence() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(runs(&folder, &[
+        "", "mat.rnd", "chekc mat.rnd", "frobnicate", "-x", "check", "page", "tally", "new", "check --all mat.rnd",
+        "page mat.rnd other.rnd", "page --darft mat.rnd", "page mat.rnd -o", "page --draft=yes mat.rnd",
+        "explain count repeat", "new a b",
+    ]), @"
+    $ ringtrue 
+    ! error: say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest
+    status 2
+
+    $ ringtrue mat.rnd
+    ! error: `mat.rnd` is a file, not a command; to check it, write `ringtrue check mat.rnd`
+    status 2
+
+    $ ringtrue chekc mat.rnd
+    ! error: there is no command `chekc`; did you mean `check`?
+    status 2
+
+    $ ringtrue frobnicate
+    ! error: there is no command `frobnicate`; `ringtrue --help` lists them
+    status 2
+
+    $ ringtrue -x
+    ! error: `ringtrue` has no option `-x`; `ringtrue --help` lists what it has
+    status 2
+
+    $ ringtrue check
+    ! error: name the pattern's file, as in `ringtrue check bonnet.rnd`
+    status 2
+
+    $ ringtrue page
+    ! error: name the pattern's file, as in `ringtrue page bonnet.rnd`
+    status 2
+
+    $ ringtrue tally
+    ! error: name the pattern's file, as in `ringtrue tally bonnet.rnd`
+    status 2
+
+    $ ringtrue new
+    ! error: give the pattern a name, as in `ringtrue new tern-hat`
+    status 2
+
+    $ ringtrue check --all mat.rnd
+    ! error: `ringtrue check` has no option `--all`; `ringtrue check --help` lists what it has
+    status 2
+
+    $ ringtrue page mat.rnd other.rnd
+    ! error: `other.rnd` is one too many: `ringtrue page` takes one file at a time
+    status 2
+
+    $ ringtrue page --darft mat.rnd
+    ! error: `ringtrue page` has no option `--darft`; did you mean `--draft`?
+    status 2
+
+    $ ringtrue page mat.rnd -o
+    ! error: `-o` needs a folder or a file after it, as in `-o pages`
+    status 2
+
+    $ ringtrue page --draft=yes mat.rnd
+    ! error: `--draft` stands alone, without `=` and a value
+    status 2
+
+    $ ringtrue explain count repeat
+    ! error: `repeat` is one too many: `ringtrue explain` takes one word at a time
+    status 2
+
+    $ ringtrue new a b
+    ! error: `b` is one too many: `ringtrue new` takes one name at a time
+    status 2
+    ");
+    assert_eq!(folder.names(), ["mat.rnd"]);
+}
+
+#[test]
+fn an_empty_argument_is_no_file() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    let empty = [
+        shown("check ''", &folder.command(&["check", ""]).output().unwrap()),
+        shown("page mat.rnd -o ''", &folder.command(&["page", "mat.rnd", "-o", ""]).output().unwrap()),
+        shown("new ''", &folder.command(&["new", ""]).output().unwrap()),
+    ];
+    assert_snapshot!(empty.join("\n"), @"
+    $ ringtrue check ''
+    ! error: a file's name is empty; write it as in `ringtrue check bonnet.rnd`
+    status 2
+
+    $ ringtrue page mat.rnd -o ''
+    ! error: `-o` needs a folder or a file after it, as in `-o pages`
+    status 2
+
+    $ ringtrue new ''
+    ! error: a file's name is empty; write it as in `ringtrue check bonnet.rnd`
+    status 2
+    ");
+}
+
+#[test]
+fn a_file_that_is_no_pattern_gets_one_sentence() {
+    let folder = Folder::new()
+        .with("mat.rnd", MAT)
+        .with("empty.rnd", "")
+        .with("blank.rnd", "\u{feff} \r\n\t\n")
+        .with("latin.rnd", b"pattern Mat\nby Ren\xe9e\n")
+        .with("utf16.rnd", b"\xff\xfep\0a\0t\0")
+        .with("utf16-unmarked.rnd", b"p\0a\0t\0")
+        .with("document.docx", b"PK\x03\x04\x14\0")
+        .with("letter.rtf", b"{\\rtf1\\ansi pattern Mat}")
+        .with("page.pdf", b"%PDF-1.7")
+        .with("long.rnd", "# quay\n".repeat(150_000));
+    assert_snapshot!(runs(&folder, &[
+        "check missing.rnd", "check mat", "check .", "check empty.rnd", "check blank.rnd", "check latin.rnd",
+        "check utf16.rnd", "check utf16-unmarked.rnd", "check document.docx", "check letter.rtf", "check page.pdf",
+        "check long.rnd", "check mat.rnd/mat.rnd", "page missing.rnd", "tally missing.rnd",
+    ]), @"
+    $ ringtrue check missing.rnd
+    ! error: there is no file `missing.rnd`
+    status 2
+
+    $ ringtrue check mat
+    ! error: there is no file `mat`; did you mean `mat.rnd`?
+    status 2
+
+    $ ringtrue check .
+    ! error: `.` is a folder; name the files in it, as `./bonnet.rnd`
+    status 2
+
+    $ ringtrue check empty.rnd
+    ! error: `empty.rnd` is empty; `ringtrue new` writes a pattern to start from
+    status 2
+
+    $ ringtrue check blank.rnd
+    ! error: `blank.rnd` is empty; `ringtrue new` writes a pattern to start from
+    status 2
+
+    $ ringtrue check latin.rnd
+    ! error: `latin.rnd` is not UTF-8 text: line 2 has a character in another encoding; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check utf16.rnd
+    ! error: `utf16.rnd` is in UTF-16, not plain text; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check utf16-unmarked.rnd
+    ! error: `utf16-unmarked.rnd` is something else, not plain text; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check document.docx
+    ! error: `document.docx` is a word processor's document or a zip file, not plain text; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check letter.rtf
+    ! error: `letter.rtf` is a rich-text document, not plain text; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check page.pdf
+    ! error: `page.pdf` is a PDF, not plain text; save it as plain text in UTF-8
+    status 2
+
+    $ ringtrue check long.rnd
+    ! error: `long.rnd` is longer than 1 MiB; no pattern is that long
+    status 2
+
+    $ ringtrue check mat.rnd/mat.rnd
+    ! error: `mat.rnd/mat.rnd` can't be read: a part of its path is a file, not a folder
+    status 2
+
+    $ ringtrue page missing.rnd
+    ! error: there is no file `missing.rnd`
+    status 2
+
+    $ ringtrue tally missing.rnd
+    ! error: there is no file `missing.rnd`
+    status 2
+    ");
+}
+
+#[test]
+fn one_bad_file_does_not_hide_the_others() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(folder.run("check missing.rnd mat.rnd ."), @"
+    $ ringtrue check missing.rnd mat.rnd .
+    mat.rnd rings true
+    ! error: there is no file `missing.rnd`
+    ! error: `.` is a folder; name the files in it, as `./bonnet.rnd`
+    status 2
+    ");
+}
+
+#[test]
+fn a_pattern_can_come_through_standard_input() {
+    let folder = Folder::new();
+    assert_snapshot!(folder.run_with_input("check -", MAT), @"
+    $ ringtrue check -
+    standard input rings true
+    status 0
+    ");
+    assert_snapshot!(folder.run_with_input("check -", &MAT.replace("= 12", "= 13")), @"
+    $ ringtrue check -
+    standard input rings true
+    status 0
+    ");
+    assert_snapshot!(folder.run_with_input("page -", MAT), @"
+    $ ringtrue page -
+    wrote pattern.md and pattern.html
+    status 0
+    ");
+    assert_snapshot!(folder.run("check -"), @"
+    $ ringtrue check -
+    ! error: standard input is empty; `ringtrue new` writes a pattern to start from
+    status 2
+    ");
+    assert_eq!(folder.names(), ["pattern.html", "pattern.md"]);
+}
+
+#[test]
+fn line_ends_and_a_byte_order_mark_make_no_difference() {
+    let folder = Folder::new()
+        .with("windows.rnd", MAT.replace('\n', "\r\n"))
+        .with("marked.rnd", format!("\u{feff}{MAT}"))
+        .with("unended.rnd", MAT.trim_end());
+    assert_snapshot!(folder.run("check windows.rnd marked.rnd unended.rnd"), @"
+    $ ringtrue check windows.rnd marked.rnd unended.rnd
+    windows.rnd rings true
+    marked.rnd rings true
+    unended.rnd rings true
+    status 0
+    ");
+}
+
+#[test]
+fn findings_go_to_standard_error_and_set_the_status() {
+    let folder = Folder::new().with("mat.rnd", MAT.replace("= 12", "= 13"));
+    assert_snapshot!(folder.run("check mat.rnd"), @"
+    $ ringtrue check mat.rnd
+    mat.rnd rings true
+    status 0
+    ");
+    assert_snapshot!(folder.run("tally mat.rnd"), @"
+    $ ringtrue tally mat.rnd
+    there is nothing to work in this pattern
+    status 0
+    ");
+}
+
+#[test]
+fn the_tally_shows_what_each_round_uses_and_makes() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(folder.run("tally mat.rnd"), @"
+    $ ringtrue tally mat.rnd
+    there is nothing to work in this pattern
+    status 0
+    ");
+}
+
+#[test]
+fn the_page_goes_where_it_is_sent() {
+    let folder = Folder::new().with("quay.mat.rnd", MAT);
+    assert_snapshot!(runs(&folder, &[
+        "page quay.mat.rnd", "page quay.mat.rnd -o pages", "page quay.mat.rnd -o deep/er/", "page quay.mat.rnd -o one.HTML",
+        "page quay.mat.rnd --out pages/two.md",
+    ]), @"
+    $ ringtrue page quay.mat.rnd
+    wrote quay.mat.md and quay.mat.html
+    status 0
+
+    $ ringtrue page quay.mat.rnd -o pages
+    wrote pages/quay.mat.md and pages/quay.mat.html
+    status 0
+
+    $ ringtrue page quay.mat.rnd -o deep/er/
+    wrote deep/er/quay.mat.md and deep/er/quay.mat.html
+    status 0
+
+    $ ringtrue page quay.mat.rnd -o one.HTML
+    wrote one.HTML
+    status 0
+
+    $ ringtrue page quay.mat.rnd --out pages/two.md
+    wrote pages/two.md
+    status 0
+    ");
+    assert_eq!(
+        folder.names(),
+        [
+            "deep/er/quay.mat.html",
+            "deep/er/quay.mat.md",
+            "one.HTML",
+            "pages/quay.mat.html",
+            "pages/quay.mat.md",
+            "pages/two.md",
+            "quay.mat.html",
+            "quay.mat.md",
+            "quay.mat.rnd",
+        ]
+    );
+    assert_eq!(folder.read("one.HTML"), folder.read("quay.mat.html"));
+    assert_eq!(folder.read("pages/two.md"), folder.read("quay.mat.md"));
+    assert!(folder.read("quay.mat.html").contains("Quay Mat"));
+}
+
+#[test]
+fn no_page_is_written_over_something_else() {
+    let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", MAT).with("plain", "");
+    fs::create_dir(folder.path("mat.html")).unwrap();
+    assert_snapshot!(runs(&folder, &[
+        "page mat.rnd -o mat.pdf", "page mat.md", "page mat.rnd", "page mat.rnd -o plain", "page mat.rnd -o plain/x.md",
+        "page mat.rnd -o missing/x.md",
+    ]), @"
+    $ ringtrue page mat.rnd -o mat.pdf
+    ! error: `mat.pdf` is neither a folder nor a file that ends in .md or .html
+    status 2
+
+    $ ringtrue page mat.md
+    ! error: the page would be written over the pattern `mat.md`; choose another place with `-o`
+    status 2
+
+    $ ringtrue page mat.rnd
+    ! error: `mat.html` is a folder, so no file of that name can be written
+    status 2
+
+    $ ringtrue page mat.rnd -o plain
+    ! error: `plain` is a file, not a folder
+    status 2
+
+    $ ringtrue page mat.rnd -o plain/x.md
+    ! error: `plain/x.md` can't be written: a part of its path is a file, not a folder
+    status 2
+
+    $ ringtrue page mat.rnd -o missing/x.md
+    ! error: `missing/x.md` can't be written: there is no such folder
+    status 2
+    ");
+    assert_eq!(folder.names(), ["mat.md", "mat.rnd", "plain"]);
+    assert_eq!(folder.read("mat.md"), MAT);
+}
+
+#[test]
+fn a_pattern_with_errors_has_no_page_but_a_draft() {
+    let folder = Folder::new().with("mat.rnd", MAT.replace("= 12", "= 13")).with("mat.md", "the old page");
+    let refused = folder.run("page mat.rnd");
+    assert!(
+        refused.ends_with("! no page was written; `--draft` writes one in spite of the errors\nstatus 1\n"),
+        "{refused}"
+    );
+    assert_eq!(folder.names(), ["mat.md", "mat.rnd"]);
+    assert_eq!(folder.read("mat.md"), "the old page");
+
+    let draft = folder.run("page mat.rnd --draft");
+    assert!(draft.starts_with("$ ringtrue page mat.rnd --draft\nwrote mat.md and mat.html\n! error[count]"), "{draft}");
+    assert!(draft.ends_with("status 1\n"), "{draft}");
+    assert_eq!(folder.names(), ["mat.html", "mat.md", "mat.rnd"]);
+}
+
+#[test]
+fn a_write_protected_page_stays() {
+    let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", "the old page");
+    let mut protected = fs::metadata(folder.path("mat.md")).unwrap().permissions();
+    protected.set_readonly(true);
+    fs::set_permissions(folder.path("mat.md"), protected).unwrap();
+    assert_snapshot!(folder.run("page mat.rnd"), @"
+    $ ringtrue page mat.rnd
+    ! error: `mat.md` is write-protected and was left as it is
+    status 2
+    ");
+    assert_eq!(folder.names(), ["mat.md", "mat.rnd"]);
+    assert_eq!(folder.read("mat.md"), "the old page");
+}
+
+#[test]
+fn a_new_pattern_is_clean_and_replaces_nothing() {
+    let folder = Folder::new().with("taken.rnd", "mine");
+    assert_snapshot!(runs(&folder, &[
+        "new tern-hat", "check tern-hat.rnd", "new tern-hat", "new tern-hat.rnd", "new taken", "new missing/tern-hat",
+    ]), @"
+    $ ringtrue new tern-hat
+    wrote tern-hat.rnd; `ringtrue check tern-hat.rnd` checks it
+    status 0
+
+    $ ringtrue check tern-hat.rnd
+    tern-hat.rnd rings true
+    status 0
+
+    $ ringtrue new tern-hat
+    ! error: `tern-hat.rnd` is there already and was left as it is; choose another name
+    status 2
+
+    $ ringtrue new tern-hat.rnd
+    ! error: `tern-hat.rnd` is there already and was left as it is; choose another name
+    status 2
+
+    $ ringtrue new taken
+    ! error: `taken.rnd` is there already and was left as it is; choose another name
+    status 2
+
+    $ ringtrue new missing/tern-hat
+    ! error: `missing/tern-hat.rnd` can't be written: there is no such folder
+    status 2
+    ");
+    assert_eq!(folder.names(), ["taken.rnd", "tern-hat.rnd"]);
+    assert_eq!(folder.read("taken.rnd"), "mine");
+    assert!(folder.read("tern-hat.rnd").contains("\npattern  Tern Hat\n"));
+}
+
+#[test]
+fn any_name_makes_a_clean_pattern() {
+    for name in ["a#b", "= 18", "> x", "---.", "straße", "v1.2", "rnd 1: sc", "帽子", "a\tb", "#"] {
+        let folder = Folder::new();
+        let made = folder.command(&["new", "--", name]).output().unwrap();
+        assert!(made.status.success(), "{}", shown(name, &made));
+        let names = folder.names();
+        let checked = folder.command(&["check", "--", &names[0]]).output().unwrap();
+        assert!(checked.status.success(), "{}", shown(&names[0], &checked));
+    }
+}
+
+#[test]
+fn every_code_is_explained() {
+    let folder = Folder::new();
+    let list = folder.run("explain");
+    for code in ringtrue::explain::codes() {
+        assert!(list.contains(&format!("\n{} ", code.0)), "{} is not in the list", code.0);
+        for word in [code.0.to_owned(), format!("error[{}]", code.0), code.0.to_uppercase()] {
+            let output = folder.command(&["explain", &word]).output().unwrap();
+            let page = ringtrue::explain::explain(code.0).unwrap().trim_end();
+            assert_eq!(String::from_utf8(output.stdout).unwrap().trim_end(), page);
+            assert!(output.status.success());
+        }
+    }
+}
+
+#[test]
+fn an_unknown_code_gets_a_hint() {
+    assert_snapshot!(runs(&Folder::new(), &["explain coutn", "explain error[cuont]", "explain zebra"]), @"
+    $ ringtrue explain coutn
+    ! error: no message is called `coutn`; `ringtrue explain` lists them all
+    status 2
+
+    $ ringtrue explain error[cuont]
+    ! error: no message is called `error[cuont]`; `ringtrue explain` lists them all
+    status 2
+
+    $ ringtrue explain zebra
+    ! error: no message is called `zebra`; `ringtrue explain` lists them all
+    status 2
+    ");
+}
+
+#[test]
+fn colours_are_for_terminals() {
+    let folder = Folder::new().with("mat.rnd", MAT.replace("= 12", "= 13"));
+    let coloured = |settings: &[(&str, &str)]| {
+        let output = folder.command(&["check", "mat.rnd"]).envs(settings.iter().copied()).output().unwrap();
+        output.stderr.contains(&0x1b)
+    };
+    assert!(!coloured(&[]), "a file or pipe gets plain text");
+    assert!(coloured(&[("CLICOLOR_FORCE", "1")]));
+    assert!(!coloured(&[("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")]), "NO_COLOR has the last word");
+}
+
+#[test]
+fn help_and_version_are_printed() {
+    let folder = Folder::new();
+    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "explain --help", "new --help"]), @"
+    $ ringtrue --help
+    Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page
+
+    Usage: ringtrue <COMMAND>
+
+    Commands:
+      check    Work every stitch of every size and say what does not ring true
+      page     Write the page for makers, as Markdown and as HTML
+      tally    Show what each row or round uses and makes, in every size
+      explain  Explain a message by the word in its brackets, as count; without a word, list them all
+      new      Start a pattern: write NAME.rnd, a small one to change
+
+    Options:
+      -h, --help     Print help
+      -V, --version  Print version
+
+    Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do what was asked.
+    FILE may be - for standard input. Colours are left out when NO_COLOR is set or the output is not a terminal.
+    status 0
+
+    $ ringtrue check --help
+    Work every stitch of every size and say what does not ring true
+
+    Usage: ringtrue check <FILES>...
+
+    Arguments:
+      <FILES>...  Pattern files, as bonnet.rnd
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue page --help
+    Write the page for makers, as Markdown and as HTML
+
+    Usage: ringtrue page [OPTIONS] <FILE>
+
+    Arguments:
+      <FILE>  The pattern file, as bonnet.rnd
+
+    Options:
+      -o, --out <FOLDER_OR_FILE>  A folder, or one file that ends in .md or .html
+          --draft                 Write the page even if the pattern has errors
+      -h, --help                  Print help
+    status 0
+
+    $ ringtrue tally --help
+    Show what each row or round uses and makes, in every size
+
+    Usage: ringtrue tally <FILE>
+
+    Arguments:
+      <FILE>  The pattern file, as bonnet.rnd
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue explain --help
+    Explain a message by the word in its brackets, as count; without a word, list them all
+
+    Usage: ringtrue explain [CODE]
+
+    Arguments:
+      [CODE]  The word in brackets
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue new --help
+    Start a pattern: write NAME.rnd, a small one to change
+
+    Usage: ringtrue new <NAME>
+
+    Arguments:
+      <NAME>  The name, as tern-hat
+
+    Options:
+      -h, --help  Print help
+    status 0
+    ");
+    assert!(folder.run("--version").contains(&format!("ringtrue {}\nstatus 0", env!("CARGO_PKG_VERSION"))));
+}
+
+#[test]
+fn a_closed_pipe_is_no_error() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    for words in [["tally", "mat.rnd"], ["check", "mat.rnd"], ["page", "mat.rnd"], ["new", "hat"], ["check", "--help"]]
+    {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let output = folder.command(&words).stdout(writer).output().unwrap();
+        assert_eq!(
+            (output.status.code(), String::from_utf8_lossy(&output.stderr).as_ref()),
+            (Some(0), ""),
+            "{words:?}"
+        );
+    }
+}
+
+#[cfg(unix)]
+mod unix {
+    use std::os::unix::fs::PermissionsExt;
+    use std::os::unix::process::CommandExt;
+
+    use super::*;
+
+    /// A user without rights, for what the system's own superuser is never refused.
+    const NOBODY: u32 = 65_534;
+
+    fn set_mode(path: &Path, mode: u32) {
+        fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
+    }
+
+    fn mode(path: &Path) -> u32 {
+        fs::metadata(path).unwrap().permissions().mode() & 0o777
+    }
+
+    /// Runs a line as somebody who may not do everything: as the tester or, should she be the superuser, as nobody.
+    fn run_without_rights(folder: &Folder, line: &str) -> String {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let secret = folder.path("secret-of-the-test");
+        fs::write(&secret, "").unwrap();
+        set_mode(&secret, 0o000);
+        let superuser = fs::read(&secret).is_ok();
+        fs::remove_file(&secret).unwrap();
+        if !superuser {
+            return shown(line, &folder.command(&words).output().unwrap());
+        }
+        // Nobody may not even go into the folders where the command was built.
+        let programs = tempfile::tempdir().unwrap();
+        set_mode(programs.path(), 0o755);
+        let program = programs.path().join("ringtrue");
+        fs::copy(env!("CARGO_BIN_EXE_ringtrue"), &program).unwrap();
+        let mut command = Command::new(&program);
+        command.args(&words).current_dir(folder.0.path()).stdin(Stdio::null()).uid(NOBODY).gid(NOBODY);
+        shown(line, &command.output().unwrap())
+    }
+
+    #[test]
+    fn an_unreadable_file_gets_one_sentence() {
+        let folder = Folder::new().with("mat.rnd", MAT);
+        set_mode(folder.0.path(), 0o755);
+        set_mode(&folder.path("mat.rnd"), 0o000);
+        assert_snapshot!(run_without_rights(&folder, "check mat.rnd"), @"
+        $ ringtrue check mat.rnd
+        ! error: `mat.rnd` can't be read: you have no permission for that
+        status 2
+        ");
+    }
+
+    #[test]
+    fn a_read_only_folder_keeps_its_old_page() {
+        let folder = Folder::new().with("mat.rnd", MAT);
+        let pages = folder.path("pages");
+        fs::create_dir(&pages).unwrap();
+        fs::write(pages.join("mat.html"), "the old page").unwrap();
+        set_mode(&pages.join("mat.html"), 0o666);
+        set_mode(&pages, 0o555);
+        set_mode(folder.0.path(), 0o755);
+        assert_snapshot!(run_without_rights(&folder, "page mat.rnd -o pages/mat.html"), @"
+        $ ringtrue page mat.rnd -o pages/mat.html
+        ! error: `pages/mat.html` can't be written: you have no permission for that; the file that was there is unchanged
+        status 2
+        ");
+        assert_snapshot!(run_without_rights(&folder, "page mat.rnd -o pages/new/"), @"
+        $ ringtrue page mat.rnd -o pages/new/
+        ! error: the folder `pages/new/` can't be made: you have no permission for that
+        status 2
+        ");
+        set_mode(&pages, 0o755);
+        assert_eq!(folder.names(), ["mat.rnd", "pages/mat.html"]);
+        assert_eq!(folder.read("pages/mat.html"), "the old page");
+    }
+
+    /// Runs a line with files allowed to have no bytes at all, as on a full disk.
+    fn run_without_space(folder: &Folder, line: &str) -> String {
+        let script = "trap '' XFSZ; ulimit -f 0; exec \"$0\" \"$@\"";
+        let output = Command::new("sh")
+            .args(["-c", script, env!("CARGO_BIN_EXE_ringtrue")])
+            .args(line.split_whitespace())
+            .current_dir(folder.0.path())
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        shown(line, &output)
+    }
+
+    #[test]
+    fn a_full_disk_keeps_the_old_page_whole() {
+        let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", "the old page").with("mat.html", "the old page");
+        assert_snapshot!(run_without_space(&folder, "page mat.rnd"), @"
+        $ ringtrue page mat.rnd
+        wrote mat.md and mat.html
+        status 0
+        ");
+        assert_snapshot!(run_without_space(&folder, "new hat"), @"
+        $ ringtrue new hat
+        ! error: `hat.rnd` can't be written: file too large
+        status 2
+        ");
+        assert_eq!(folder.names(), ["mat.html", "mat.md", "mat.rnd"]);
+        assert_eq!(folder.read("mat.md"), "the old page");
+        assert_eq!(folder.read("mat.html"), "the old page");
+    }
+
+    #[test]
+    fn a_new_page_can_be_read_by_others_and_an_old_one_keeps_its_rights() {
+        let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", "the old page").with("plain", "");
+        set_mode(&folder.path("mat.md"), 0o640);
+        assert!(folder.run("page mat.rnd").ends_with("status 0\n"));
+        assert_eq!(mode(&folder.path("mat.html")), mode(&folder.path("plain")), "as for any new file");
+        assert_eq!(mode(&folder.path("mat.md")), 0o640);
+        assert_ne!(folder.read("mat.md"), "the old page");
+    }
+
+    #[test]
+    fn a_link_stays_a_link() {
+        let folder = Folder::new().with("mat.rnd", MAT).with("published.html", "the old page");
+        std::os::unix::fs::symlink("published.html", folder.path("mat.html")).unwrap();
+        assert!(folder.run("page mat.rnd").ends_with("status 0\n"));
+        assert!(folder.path("mat.html").is_symlink());
+        assert_ne!(folder.read("published.html"), "the old page");
+    }
+
+    #[test]
+    fn a_file_that_never_ends_is_given_up() {
+        assert_snapshot!(runs(&Folder::new(), &["check /dev/zero", "page /dev/null"]), @"
+        $ ringtrue check /dev/zero
+        ! error: `/dev/zero` is longer than 1 MiB; no pattern is that long
+        status 2
+
+        $ ringtrue page /dev/null
+        ! error: `/dev/null` is empty; `ringtrue new` writes a pattern to start from
+        status 2
+        ");
+    }
+
+    #[test]
+    fn a_result_that_cannot_be_printed_is_an_error() {
+        let folder = Folder::new().with("mat.rnd", MAT);
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+        let output = folder.command(&["tally", "mat.rnd"]).stdout(full).output().unwrap();
+        assert_snapshot!(shown("tally mat.rnd", &output), @"
+        $ ringtrue tally mat.rnd
+        ! error: the result could not be printed: the disk is full
+        status 2
+        ");
+    }
+
+    #[test]
+    fn a_name_in_another_encoding_is_a_name() {
+        use std::os::unix::ffi::OsStrExt;
+        let folder = Folder::new();
+        let name = OsStr::from_bytes(b"m\xe4t\x1b[2J.rnd");
+        fs::write(folder.0.path().join(name), MAT).unwrap();
+        let output = folder.command(&[OsStr::new("check"), name]).output().unwrap();
+        assert_snapshot!(shown("check", &output), @"
+        $ ringtrue check
+        m�t?[2J.rnd rings true
+        status 0
+        ");
+    }
+}

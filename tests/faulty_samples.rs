@@ -1,0 +1,38 @@
+//! Each faulty sample says in its first line what is wrong with it and where, and exactly that is found.
+
+use std::fs;
+
+use ringtrue::diagnostic::Severity;
+
+#[test]
+fn each_faulty_sample_has_its_one_error() {
+    let mut samples = 0;
+    for entry in fs::read_dir("samples/faulty").unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|ending| ending != "rnd") {
+            continue;
+        }
+        let text = fs::read_to_string(&path).unwrap();
+        let errors: Vec<(String, usize)> = ringtrue::compile(&text)
+            .findings
+            .iter()
+            .filter(|finding| finding.severity == Severity::Error)
+            .map(|finding| (finding.code.0.to_owned(), line_of(&text, finding.primary.span.start)))
+            .collect();
+        assert_eq!(errors, [expected(&text)], "{}", path.display());
+        samples += 1;
+    }
+    assert!(samples > 0, "there are no faulty samples");
+}
+
+/// What the first line foretells: `# expected: CODE at line N`.
+fn expected(text: &str) -> (String, usize) {
+    let first = text.lines().next().unwrap_or_default();
+    let said = first.strip_prefix("# expected: ").and_then(|said| said.split_once(" at line "));
+    let (code, line) = said.unwrap_or_else(|| panic!("the first line foretells nothing: {first}"));
+    (code.to_owned(), line.trim().parse().unwrap())
+}
+
+fn line_of(text: &str, at: usize) -> usize {
+    1 + text.bytes().take(at).filter(|byte| *byte == b'\n').count()
+}
