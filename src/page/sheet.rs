@@ -280,8 +280,7 @@ impl<'a> Layout<'a> {
 
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
-        let others = &self.compiled.fabric.pieces;
-        Some(Told { voice: self.voice, piece, fabric: others.get(index), others })
+        Some(Told { voice: self.voice, piece, fabric: self.compiled.fabric.pieces.get(index) })
     }
 
     fn piece(&mut self, index: usize) -> Option<Section> {

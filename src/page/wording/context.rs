@@ -1,7 +1,7 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
 use crate::fabric::{PieceFabric, Row};
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind};
+use crate::pattern::model::{ItemKind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind, Way};
 
 use super::names::Voice;
 use super::teller::Noun;
@@ -15,8 +15,6 @@ pub struct Told<'a> {
     pub piece: &'a Piece,
     /// What working it gave, if it could be worked.
     pub fabric: Option<&'a PieceFabric>,
-    /// What working the other pieces gave, in the order of the pattern.
-    pub others: &'a [PieceFabric],
 }
 
 impl<'a> Told<'a> {
@@ -30,12 +28,17 @@ impl<'a> Told<'a> {
         self.rows(size).iter().filter(move |row| row.item == index)
     }
 
-    /// For each size that has it, the row below the first one of an item.
-    fn rows_below(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().filter_map(move |&size| {
+    /// Every row of the sizes that are shown that is worked by a line, done again or not.
+    pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
+        self.voice.sizes.iter().flat_map(move |&size| self.rows(size).iter().filter(move |row| row.source == index))
+    }
+
+    /// The first row of an item with the one below it, in the first size that has both.
+    pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
+        self.voice.sizes.iter().find_map(|&size| {
             let rows = self.rows(size);
             let first = rows.iter().position(|row| row.item == index)?;
-            rows.get(first.checked_sub(1)?)
+            Some((rows.get(first)?, rows.get(first.checked_sub(1)?)?))
         })
     }
 
@@ -69,10 +72,24 @@ pub(super) fn on_chain(told: Told<'_>) -> bool {
 
 /// The work line below, by its item and itself.
 pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)> {
-    if let Some(row) = told.rows_below(index).next() {
-        return told.line(row.source).map(|line| (row.source, line));
+    if let Some((_, below)) = told.first_with_below(index) {
+        return told.line(below.source).map(|line| (below.source, line));
     }
     (0..index).rev().find_map(|earlier| told.line(earlier).map(|line| (earlier, line)))
+}
+
+/// Whether the work is turned before a line. A line below that says so itself has done it.
+pub(super) fn is_turned(told: Told<'_>, index: usize) -> bool {
+    if is_first(told, index) {
+        return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
+    }
+    let said = line_below(told, index)
+        .is_some_and(|(_, line)| line.steps.iter().rev().take(2).any(|s| s.kind == StepKind::Turn));
+    let turned = match told.first_with_below(index) {
+        Some((row, below)) => row.right_side != below.right_side,
+        None => told.piece.way == Way::Rows,
+    };
+    turned && !said
 }
 
 /// What the places of a line are called.
@@ -80,8 +97,7 @@ pub(super) fn noun(told: Told<'_>, index: usize) -> Noun {
     if is_first(told, index) {
         return on_start(told, &told.piece.start);
     }
-    let lace = told.rows_below(index).any(|row| row.ledger.chains > 0);
-    if lace { Noun::StitchOrChain } else { Noun::Stitch }
+    Noun::Stitch
 }
 
 /// What the places of a starting edge are called.
@@ -89,7 +105,7 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
     match start {
         Start::Chain(_) | Start::ChainRing(_) => Noun::Chain,
         Start::Edge(_) => Noun::RowEnd,
-        Start::Unsaid | Start::Ring | Start::Foundation(..) => Noun::Stitch,
+        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Top(_) => Noun::Stitch,
         Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece).map(|p| &p.start) {
             Some(Start::Chain(_) | Start::ChainRing(_)) => Noun::Chain,
             Some(
@@ -102,11 +118,6 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             )
             | None => Noun::Stitch,
         },
-        Start::Top(piece) => {
-            let sizes = told.others.get(*piece).map_or(&[][..], |p| p.sizes.as_slice());
-            let lace = sizes.iter().filter_map(|s| s.rows.last()).any(|row| row.ledger.chains > 0);
-            if lace { Noun::StitchOrChain } else { Noun::Stitch }
-        }
     }
 }
 

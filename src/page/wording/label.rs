@@ -1,7 +1,7 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
-use crate::fabric::{Ledger, Row};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line};
+use crate::fabric::{Ledger, Row, stated_part};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Stated};
 
 use super::context::Told;
 use super::names::{Amount, Term, Voice};
@@ -125,7 +125,9 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
     let bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
     let mut parts: Vec<Phrase> = if bare { vec![total(told.voice, &last)] } else { Vec::new() };
-    parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, kind)));
+    if let Some(stated) = stated {
+        parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, stated, kind)));
+    }
     let counts = Phrase::list(parts, ", ");
     Some(if is_level(told, index) { counts } else { counts.say(" at the end") })
 }
@@ -150,25 +152,10 @@ fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
 }
 
 /// `12 dc`, `4 ch-2 sps`.
-fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], kind: Kind) -> Phrase {
-    let value = |ledger: &Ledger| tally(voice, ledger, kind);
+fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], stated: &Stated, kind: Kind) -> Phrase {
+    let value = |ledger: &Ledger| stated_part(ledger, stated, Some(kind), voice.pattern);
     let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
     counted(voice, numbers, kind)
-}
-
-fn tally(voice: &Voice<'_>, ledger: &Ledger, kind: Kind) -> u32 {
-    let matches = |made: Kind| match (kind, made) {
-        (Kind::Stitch(wanted), Kind::Stitch(id)) => voice.pattern.stitches.answers(id, wanted),
-        (Kind::AnySpace, Kind::Space(_)) => true,
-        _ => kind == made,
-    };
-    match kind {
-        Kind::AnyStitch => ledger.stitches,
-        Kind::Chain => ledger.chains,
-        Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => {
-            ledger.made.iter().filter(|t| matches(t.kind)).map(|t| t.count).fold(0, u32::saturating_add)
-        }
-    }
 }
 
 fn counted(voice: &Voice<'_>, numbers: Numbers, kind: Kind) -> Phrase {

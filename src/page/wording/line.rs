@@ -1,15 +1,15 @@
 //! A work line: how it opens, what is worked, how it closes.
 
 use crate::limits::MOST_DEPTH;
-use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Start, Step, StepKind, StitchId, Way};
+use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Step, StepKind, StitchId, Way};
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, line_below, noun, on_chain, whole_loop};
+use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, whole_loop};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Remarks, Teller};
+use super::teller::{Noun, Teller};
 
 /// The sentence of a work line.
 #[must_use]
@@ -29,11 +29,11 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     parts.extend(loops.map(working_in));
     let (body, tail) = split_tail(opening.rest);
     parts.extend(teller.steps(body));
-    parts.extend(join(told, body, &opening));
+    parts.extend(join(told, index, body, &opening));
     let tail = teller.steps(tail);
     parts.extend(tail);
     let told_line = Phrase::list(parts, ", ").capitalised().say(".");
-    only.then(told_line).then(remarks(told.voice, teller.remarks))
+    only.then(told_line).then(remarks(told, index, teller.zero))
 }
 
 /// What a line begins with.
@@ -55,14 +55,17 @@ impl<'a> Opening<'a> {
             match &step.kind {
                 StepKind::Lead(lead) => (opening.lead, opening.own_lead) = (lead, true),
                 StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Rejoin(..) => opening.before.push(step),
-                StepKind::Chain(_) | StepKind::ChainAs(..) | StepKind::TurningAs(..) => {
-                    opening.lead = &Lead::None;
+                StepKind::Chain(_) | StepKind::ChainAs(..) => {
+                    if !opening.own_lead {
+                        opening.lead = &Lead::None;
+                    }
                     break;
                 }
                 StepKind::Work(_)
                 | StepKind::Group(..)
                 | StepKind::Together(..)
                 | StepKind::Repeat(_)
+                | StepKind::TurningAs(..)
                 | StepKind::Skip(..)
                 | StepKind::Leave(_)
                 | StepKind::Turn
@@ -74,7 +77,9 @@ impl<'a> Opening<'a> {
             }
             opening.rest = rest;
         }
-        if is_first(told, index) && on_chain(told) && !opening.own_lead {
+        let in_spiral = told.piece.way == Way::Spiral && !opening.own_lead;
+        let in_starting_chain = is_first(told, index) && on_chain(told);
+        if in_spiral || in_starting_chain {
             opening.lead = &Lead::None;
         }
         opening
@@ -108,11 +113,20 @@ impl<'a> Opening<'a> {
 /// What the teller has to know before the first word.
 fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Line) {
     teller.two_sides = line.steps.iter().any(|s| s.kind == StepKind::OtherSide);
-    teller.lead = told.piece.lead.clone();
+    let own = line.steps.iter().find_map(|s| match &s.kind {
+        StepKind::Lead(lead) => Some(lead),
+        _ => None,
+    });
+    teller.lead = own.unwrap_or(&told.piece.lead).clone();
+    teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
     if told.piece.way == Way::Spiral {
         teller.first = "next";
     }
-    teller.lead_below = line_below(told, index)
+    let below = line_below(told, index).filter(|_| !is_first(told, index));
+    if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
+        teller.same = Noun::Space;
+    }
+    teller.lead_below = below
         .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))
         .unwrap_or_else(|| {
             let start = if line.round { "beginning " } else { "turning " };
@@ -123,8 +137,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
     let mut parts = Vec::new();
-    let begins = matches!(told.piece.start, Start::Foundation(..)) || !is_first(told, index);
-    if told.piece.way == Way::Rows && begins {
+    if is_turned(told, index) {
         parts.push(Phrase::of("turn"));
     }
     for step in &opening.before {
@@ -157,9 +170,11 @@ fn split_tail(steps: &[Step]) -> (&[Step], &[Step]) {
 }
 
 /// `join with sl st in first sc`.
-fn join(told: Told<'_>, body: &[Step], opening: &Opening<'_>) -> Option<Phrase> {
+fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> Option<Phrase> {
     let closed = body.iter().any(|s| matches!(s.kind, StepKind::Close(..)));
-    if told.piece.way != Way::JoinedRounds || closed {
+    let left = told.worked_by(index).any(|row| row.ledger.left > 0);
+    let short = left && opening.rest.iter().any(|s| matches!(s.kind, StepKind::Turn | StepKind::Leave(_)));
+    if told.piece.way != Way::JoinedRounds || closed || short {
         return None;
     }
     let at = opening.top(told.voice, true).unwrap_or_else(|| {
@@ -218,14 +233,16 @@ fn made_by(voice: &Voice<'_>, stitch: StitchId, depth: u32) -> Option<First> {
     })
 }
 
-fn remarks(voice: &Voice<'_>, remarks: Remarks) -> Phrase {
-    let mut told = Phrase::default();
-    if remarks.chain_as_stitch {
-        let stitch = voice.kind(Kind::AnyStitch, Amount::One);
-        told = told.say(" Count each ").add(voice.term(Term::Chain)).say(" as a ").then(stitch).say(".");
+/// What has to be said after a line: a chain that is met like a stitch, a number that is 0 in some size.
+fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
+    let mut remarks = Phrase::default();
+    if told.worked_by(index).any(|row| row.ledger.chains_as_stitches > 0) {
+        let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+        let chain = Phrase::of(" Here each ").add(told.voice.term(Term::Chain));
+        remarks = remarks.then(chain).say(" is worked as a ").then(stitch).say(".");
     }
-    if remarks.zero {
-        told = told.say(" Where the number is 0, leave that step out.");
+    if zero {
+        remarks = remarks.say(" Where the number is 0, leave that step out.");
     }
-    told
+    remarks
 }

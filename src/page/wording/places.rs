@@ -71,7 +71,6 @@ impl Teller<'_> {
 
     /// `next st`, `first 4 sts`, `each of next 4 sts`, `last 2 sts`.
     fn next_places(&mut self, number: &Sized, hook: Hook) -> Phrase {
-        self.meets_bare_place();
         let numbers = self.number(number);
         let which = self.which(&numbers);
         let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
@@ -98,7 +97,6 @@ impl Teller<'_> {
 
     /// `each st around`, `each rem st across`, `each st to last 2 sts`.
     fn each_place(&mut self, till: &Till) -> Phrase {
-        self.meets_bare_place();
         let some_are_done = self.position == Position::Further && matches!(till, Till::End);
         let mut each = Phrase::of("each ");
         if some_are_done && self.noun != Noun::Chain {
@@ -128,7 +126,6 @@ impl Teller<'_> {
     pub fn place(&mut self, place: &Place) -> Phrase {
         match place {
             Place::Next => {
-                self.meets_bare_place();
                 let which = self.which(&Numbers::new([(0, Some(1))]));
                 let one = self.place_name(Amount::One);
                 self.went_into(self.noun);

@@ -44,9 +44,6 @@ impl Teller<'_> {
             let aside = self.skipped_chains(number);
             return self.from_hook(work, after, aside);
         }
-        if step.kind == StepKind::Turn && !after.is_empty() {
-            return (self.turn_short(), 0);
-        }
         (self.step(&step.kind), 0)
     }
 
@@ -63,7 +60,7 @@ impl Teller<'_> {
             StepKind::Skip(number, kind) => self.skip(number, *kind),
             StepKind::Leave(number) => self.leave(number.as_ref()),
             StepKind::Move(places) => self.move_along(places),
-            StepKind::Turn => Phrase::of("turn"),
+            StepKind::Turn => self.turn(),
             StepKind::OtherSide => self.other_side(),
             StepKind::Lead(lead) => self.own_lead(lead),
             StepKind::Mark(name) => self.mark(name),
@@ -85,10 +82,15 @@ impl Teller<'_> {
         {
             return Phrase::default();
         }
+        if self.one_place {
+            let all = Sized { span: work.each.span, values: in_one_place(work) };
+            let all = self.number(&all);
+            return self.so_many(all, work.stitch);
+        }
         let each = self.number(&work.each);
         let several = !each.is_one();
         let stitches = self.so_many(each, work.stitch);
-        if self.one_place || work.ambiguous {
+        if work.ambiguous {
             return stitches;
         }
         if self.stands_by_itself(work.stitch) {
@@ -134,7 +136,6 @@ impl Teller<'_> {
             }
         };
         if !on_nothing {
-            self.meets_bare_place();
             let left = self.position.clone();
             self.went_into(Noun::Stitch);
             if matches!(work.places, Where::Till(_)) {
@@ -166,13 +167,13 @@ impl Teller<'_> {
     /// What the chains before the first worked one are.
     fn skipped_chains(&self, number: u32) -> Phrase {
         match self.lead {
-            Lead::Counted(_, stitch) => self.skipped_chains_as(stitch, None),
-            Lead::None | Lead::Plain(_) if number > 2 => {
+            Lead::Counted(chains, stitch) if number > chains => self.skipped_chains_as(stitch, None),
+            Lead::None | Lead::Plain(_) | Lead::Counted(..) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
                 Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
             }
-            Lead::None | Lead::Plain(_) => Phrase::default(),
+            Lead::None | Lead::Plain(_) | Lead::Counted(..) => Phrase::default(),
         }
     }
 
@@ -190,12 +191,16 @@ impl Teller<'_> {
         let mut inner = self.clone();
         inner.one_place = true;
         let told = inner.steps(steps);
-        self.remarks = inner.remarks;
+        self.zero = inner.zero;
         let group = Phrase::of("(").then(Phrase::list(told, ", ")).say(")");
         if self.one_place {
             return group;
         }
-        group.say(" ").then(self.places(places, Hook::SEVERAL))
+        let told = group.say(" ").then(self.places(places, Hook::SEVERAL));
+        match places {
+            Where::In(Place::FromHook(number)) => told.then(self.skipped_chains(*number)),
+            Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
+        }
     }
 
     /// `work dc in next st and fpdc around next st tog`.
@@ -401,10 +406,13 @@ impl Teller<'_> {
         slip.then(along).say(" and in that ").then(self.called(self.same, Amount::One))
     }
 
-    fn turn_short(&mut self) -> Phrase {
-        self.position = Position::Further;
+    /// A row that ends early: what is left waits.
+    fn turn(&self) -> Phrase {
+        if !self.short {
+            return Phrase::of("turn");
+        }
         let left = Phrase::default().add(self.voice.term(Term::Remaining)).say(" ").then(self.place_name(Amount::Many));
-        Phrase::of("turn (leave ").then(left).say(" unworked for now)")
+        Phrase::of("turn, leaving ").then(left).say(" unworked for now")
     }
 
     fn other_side(&mut self) -> Phrase {
@@ -437,7 +445,10 @@ impl Teller<'_> {
     /// `ch 2, dc in first st to join (counts as last ch sp)`.
     fn close(&mut self, chains: &Sized, stitch: StitchId) -> Phrase {
         let first = self.voice.kind(Kind::AnyStitch, Amount::One);
-        let space = self.voice.kind(Kind::AnySpace, Amount::One);
+        let height = self.voice.pattern.stitches.get(stitch).map_or(1, |s| s.height);
+        // The tall stitch is as long as its turning chains.
+        let length = chains.single().map_or(Kind::AnySpace, |n| Kind::Space(n.saturating_add(height)));
+        let space = self.voice.kind(length, Amount::One);
         let tall = Phrase::default().add(self.voice.stitch(stitch)).say(" in first ").then(first);
         Phrase::list(vec![self.chain(chains), tall], ", ").say(" to join (counts as last ").then(space).say(")")
     }
@@ -463,6 +474,16 @@ fn each_of_one(repeat: &Repeat) -> Option<StepKind> {
         return Some(StepKind::Group(steps.clone(), places));
     }
     None
+}
+
+/// How many a step makes where everything goes into one place: `dc 2` makes two there.
+fn in_one_place(work: &Work) -> Vec<u32> {
+    let places = match &work.places {
+        Where::Count(number) | Where::CountOf(number, _) => Some(number),
+        Where::Till(_) | Where::Each(..) | Where::In(_) => None,
+    };
+    let each = work.each.values.iter().enumerate();
+    each.map(|(size, each)| each.saturating_mul(places.map_or(1, |p| p.get(size)))).collect()
 }
 
 fn is_next(places: &Where) -> bool {

@@ -10,8 +10,6 @@ use super::phrase::{Numbers, Phrase};
 pub enum Noun {
     /// Stitches.
     Stitch,
-    /// Stitches, and chains that are worked into like stitches.
-    StitchOrChain,
     /// Chains of a starting chain.
     Chain,
     /// Ends of rows.
@@ -59,17 +57,10 @@ pub(super) struct Teller<'a> {
     pub one_place: bool,
     /// The loop that the whole line is worked in, said once.
     pub whole_loop: Option<LoopOnly>,
-    /// What has to be said after the line.
-    pub remarks: Remarks,
-}
-
-/// What has to be said after a line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) struct Remarks {
-    /// A number is 0 in some size.
+    /// The line is turned before its end.
+    pub short: bool,
+    /// A number is 0 in some size, and the maker has to be told what that means.
     pub zero: bool,
-    /// A bare step may meet a chain.
-    pub chain_as_stitch: bool,
 }
 
 impl<'a> Teller<'a> {
@@ -89,14 +80,15 @@ impl<'a> Teller<'a> {
             nest: 0,
             one_place: false,
             whole_loop: None,
-            remarks: Remarks::default(),
+            short: false,
+            zero: false,
         }
     }
 
     /// The number of a step in each size that is shown.
     pub fn number(&mut self, sized: &Sized) -> Numbers {
         let numbers = self.voice.numbers(sized, self.concerned);
-        self.remarks.zero |= numbers.has_zero() && !numbers.is_nothing();
+        self.zero |= numbers.has_zero() && !numbers.is_nothing();
         numbers
     }
 
@@ -113,7 +105,7 @@ impl<'a> Teller<'a> {
     /// What a place is called.
     pub fn called(&self, noun: Noun, amount: Amount) -> Phrase {
         match noun {
-            Noun::Stitch | Noun::StitchOrChain => self.voice.kind(Kind::AnyStitch, amount),
+            Noun::Stitch => self.voice.kind(Kind::AnyStitch, amount),
             Noun::Chain => self.voice.kind(Kind::Chain, amount),
             Noun::Space => Phrase::default().add(self.voice.terms_of(Term::Space, amount)),
             Noun::RowEnd => match amount {
@@ -132,13 +124,6 @@ impl<'a> Teller<'a> {
     pub fn went_into(&mut self, noun: Noun) {
         self.same = noun;
         self.position = Position::Further;
-    }
-
-    /// A bare place is about to be used: in lace it may be a chain, and the maker has to be told.
-    pub fn meets_bare_place(&mut self) {
-        if self.noun == Noun::StitchOrChain && !matches!(self.position, Position::Last(_)) {
-            self.remarks.chain_as_stitch = true;
-        }
     }
 }
 
