@@ -191,6 +191,7 @@ impl Setter<'_> {
             Bit::Quoted(text) => quoted(text),
             Bit::Stitch(id, text) => self.stitch(*id, text),
             Bit::Numbers(numbers) => self::numbers(numbers),
+            Bit::Tied(phrase) => markup! { span.tied { (self.phrase(phrase)) } },
         }
     }
 

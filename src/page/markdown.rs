@@ -3,7 +3,7 @@
 //! It is written as events of a Markdown document, so that the library does the escaping and the laying out.
 
 use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Tag};
-use pulldown_cmark_to_cmark::{Options, cmark_with_options};
+use pulldown_cmark_to_cmark::cmark;
 
 use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet, whom_to_ask};
 use super::wording::special::Special;
@@ -17,10 +17,9 @@ use crate::Compiled;
 pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
     let mut page = Page::default();
     page.sheet(&sheet(compiled, edition));
-    let options = Options { list_token: '-', ..Options::default() };
     let mut text = String::new();
     // Writing to a string does not fail, and the events are those of a whole document.
-    let _ = cmark_with_options(page.events.iter(), &mut text, options);
+    let _ = cmark(page.events.iter(), &mut text);
     text.push('\n');
     text
 }
@@ -201,6 +200,7 @@ impl Page {
                 Bit::Quoted(text) | Bit::Stitch(_, text) => self.quoted(text),
                 Bit::Words(text) | Bit::Term(_, text) => self.text(text, Brackets::Plain),
                 Bit::Numbers(numbers) => self.quoted(&numbers.plain()),
+                Bit::Tied(phrase) => self.phrase(phrase),
             }
         }
     }

@@ -205,33 +205,18 @@ impl<'a> Layout<'a> {
 
     fn sizes(&self) -> Section {
         let pattern = &self.compiled.pattern;
-        let measured = pattern.head.finished.iter().map(|f| {
-            let numbers = self.voice.sizes.iter().map(|&size| head::measurement(f, size));
-            (head::measured(f), numbers.collect::<Vec<_>>())
-        });
-        let fits = pattern.head.fits.iter().map(|f| head::fits(self.voice, f));
-        let rows: Vec<(Phrase, Vec<Phrase>)> = fits.chain(measured).collect();
-        let names: Vec<&String> = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).collect();
-        let named = names.iter().any(|name| !name.is_empty());
-        let heading = if named && rows.is_empty() {
-            "Sizes"
-        } else if named {
-            "Sizes and finished measurements"
-        } else {
-            "Finished measurements"
+        let fits = pattern.head.fits.iter().map(|fits| head::fits(self.voice, fits));
+        let finished = pattern.head.finished.iter().map(|finished| head::finished(self.voice, finished));
+        let measures: Vec<head::Measure> = fits.chain(finished).collect();
+        let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).filter(|name| !name.is_empty());
+        let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+        let (heading, block) = match (names.is_empty(), measures.is_empty()) {
+            (true, true) => ("Sizes", Vec::new()),
+            (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
+            (false, true) => ("Sizes", list_block(names)),
+            (false, false) => ("Sizes and measurements", vec![Block::Table(by_size(names, &measures))]),
         };
-        let block = if named && !rows.is_empty() {
-            let head = std::iter::once(Phrase::of("Size")).chain(names.into_iter().map(Phrase::quoted)).collect();
-            let rows = rows.into_iter().map(|(what, numbers)| std::iter::once(what).chain(numbers).collect()).collect();
-            Some(Block::Table(Table { head, rows }))
-        } else if named {
-            Some(Block::List(names.into_iter().map(Phrase::quoted).collect()))
-        } else {
-            let list: Vec<Phrase> =
-                rows.into_iter().map(|(what, numbers)| what.say(": ").then(Phrase::list(numbers, ", "))).collect();
-            (!list.is_empty()).then_some(Block::List(list))
-        };
-        section("sizes", heading, block.into_iter().collect())
+        section("sizes", heading, block)
     }
 
     fn materials(&self) -> Section {
@@ -252,7 +237,7 @@ impl<'a> Layout<'a> {
     fn notes(&self, instructions: &Section) -> Section {
         let pattern = &self.compiled.pattern;
         let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
-        if phrases(instructions).iter().any(|p| p.0.iter().any(has_dash)) {
+        if phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
             own.push(notes::dash());
         }
         own.extend(notes::counts(self.voice));
@@ -381,7 +366,7 @@ impl<'a> Layout<'a> {
     /// Every abbreviation that stands on the page, in the order of the alphabet.
     fn abbreviations<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
         let mut names: BTreeSet<(String, String, String)> = BTreeSet::new();
-        for bit in sections.flat_map(phrases).flat_map(|p| &p.0) {
+        for bit in sections.flat_map(phrases).flat_map(Phrase::bits) {
             let (short, full) = match bit {
                 Bit::Term(term, _) => {
                     let (short, full) = term.names();
@@ -394,7 +379,7 @@ impl<'a> Layout<'a> {
                     }
                     None => continue,
                 },
-                Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) => continue,
+                Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => continue,
             };
             if short != full {
                 names.insert((short.to_lowercase(), short, full));
@@ -410,6 +395,15 @@ impl<'a> Layout<'a> {
         let heading = format!("Abbreviations ({})", notes::terms(self.voice.terms));
         section("abbreviations", &heading, block.into_iter().collect())
     }
+}
+
+/// Measurements, with a column for each size.
+fn by_size(names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
+    let row = |measure: &head::Measure| {
+        std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
+    };
+    let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
+    Table { head, rows: measures.iter().map(row).collect() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
@@ -462,7 +456,7 @@ fn finishing_from(pieces: &[Piece], index: usize) -> usize {
 fn has_dash(bit: &Bit) -> bool {
     match bit {
         Bit::Numbers(numbers) => numbers.single().is_none() && numbers.each().iter().any(|n| n.text.is_none()),
-        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) => false,
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) => false,
     }
 }
 

@@ -11,9 +11,8 @@ use super::phrase::{Numbers, Phrase};
 #[must_use]
 pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     let voice = told.voice;
-    let lines = Phrase::default().add(voice.term(Term::Repeat)).say(" ").then(lines(voice, again)).say(" ");
-    let extent = extent(told, index, item, again);
-    let sentence = lines.then(extent).then(ending_with(told, index, again)).say(".");
+    let lines = Phrase::default().add(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
+    let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
     label::only(voice, &item.sizes).then(sentence.capitalised())
 }
 
@@ -33,24 +32,32 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     match &again.extent {
         AgainExtent::Times(times) => {
             let times = voice.numbers(times, &item.sizes);
-            if times.is_one() { Phrase::of("once more") } else { Phrase::from(times).say(" more times") }
+            if times.is_one() {
+                Phrase::of(" once more")
+            } else {
+                Phrase::of(", ").then(times.into()).say(" more times")
+            }
+        }
+        // The label has the last number already.
+        AgainExtent::UntilLine(_) if told.voice.sizes.iter().any(|&s| told.rows_of(index, s).next().is_some()) => {
+            Phrase::default()
         }
         AgainExtent::UntilLine(number) => {
             let number = voice.numbers(number, &item.sizes);
             let line = label::line_word(voice, again.round, Amount::One).capitalised();
-            Phrase::of("until ").then(line).say(" ").then(number.into()).say(" is complete")
+            Phrase::of(" until ").then(line).say(" ").then(number.into()).say(" is complete")
         }
         AgainExtent::UntilStitches(number) => {
             let number = voice.numbers(number, &item.sizes);
             let amount = if number.is_one() { Amount::One } else { Amount::Many };
-            let there = if amount == Amount::One { "until there is " } else { "until there are " };
+            let there = if amount == Amount::One { " until there is " } else { " until there are " };
             Phrase::of(there).then(number.into()).say(" ").then(voice.kind(Kind::AnyStitch, amount))
         }
         AgainExtent::UntilLength { millimetres, .. } => {
             let length = super::head::lengths(voice, millimetres, &item.sizes);
             let last = voice.sizes.iter().map(|&s| (s, told.rows_of(index, s).last().map(|row| row.number)));
             let last = Numbers::new(last);
-            let told_length = Phrase::of("until piece measures ").then(length).say(" from the beginning");
+            let told_length = Phrase::of(" until piece measures ").then(length).say(" from the beginning");
             if last.is_nothing() {
                 return told_length;
             }
@@ -65,9 +72,10 @@ fn ending_with(told: Told<'_>, index: usize, again: &Again) -> Phrase {
     if again.from == again.to {
         return Phrase::default();
     }
+    let cycle = again.to.saturating_sub(again.from).saturating_add(1);
     let number = |size: usize| {
-        let last = told.rows_of(index, size).last()?;
-        told.rows_of(last.source, size).next().map(|source| source.number)
+        let before_last = u32::try_from(told.rows_of(index, size).count()).ok()?.checked_sub(1)?;
+        Some(again.from.saturating_add(before_last.checked_rem(cycle)?))
     };
     let numbers = Numbers::new(told.voice.sizes.iter().map(|&size| (size, number(size))));
     if numbers.is_nothing() {

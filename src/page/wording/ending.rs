@@ -27,7 +27,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     let voice = told.voice;
     let sentence = match &item.kind {
         ItemKind::Work(_) | ItemKind::Words(_) | ItemKind::Again(_) => return None,
-        ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail for sewing."),
+        ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail."),
         ItemKind::FastenOff => Phrase::of("Fasten off."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),

@@ -88,21 +88,61 @@ pub fn gauge_heading(terms: Terms) -> &'static str {
     }
 }
 
-/// What is measured, as `Around (Body)`.
-#[must_use]
-pub fn measured(finished: &Finished) -> Phrase {
-    let what = Phrase::quoted(capital(&finished.what));
-    match &finished.at {
-        Some(at) => what.say(" (").then(Phrase::quoted(at)).say(")"),
-        None => what,
-    }
+/// A measurement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measure {
+    /// What is measured, as `Around (Body)`.
+    pub what: Phrase,
+    /// `cm` or `in`; empty when the numbers say it themselves.
+    pub unit: String,
+    /// What it is in each size that is shown.
+    pub numbers: Vec<String>,
 }
 
-/// The measurement in one size, as `46 cm`.
+/// A finished measurement.
 #[must_use]
-pub fn measurement(finished: &Finished, size: usize) -> Phrase {
-    let number = finished.numbers.get(size).map_or("–", String::as_str);
-    Phrase::quoted(number).say(" ").then(Phrase::quoted(&finished.unit))
+pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
+    let what = Phrase::quoted(capital(&finished.what));
+    let what = match &finished.at {
+        Some(at) => what.say(" (").then(Phrase::quoted(at)).say(")"),
+        None => what,
+    };
+    let number = |size: &usize| finished.numbers.get(*size).map_or_else(|| "–".to_owned(), Clone::clone);
+    Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
+}
+
+/// Whom it fits: `head 46-49 / 53-56 cm` has a range for each size. A list of another length is given whole.
+#[must_use]
+pub fn fits(voice: &Voice<'_>, fits: &str) -> Measure {
+    let (what, rest) = fits.split_once(' ').unwrap_or((fits, ""));
+    let (ranges, unit) = rest.rsplit_once(' ').unwrap_or((rest, ""));
+    let ranges: Vec<&str> = ranges.split('/').map(str::trim).collect();
+    if ranges.len() != voice.pattern.sizes.len() && ranges.len() != 1 {
+        let whole = voice.sizes.iter().map(|_| fits.to_owned()).collect();
+        return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole };
+    }
+    let range = |size: &usize| {
+        let range = if ranges.len() == 1 { ranges.first() } else { ranges.get(*size) };
+        range.copied().unwrap_or("–").to_owned()
+    };
+    let numbers = voice.sizes.iter().map(range).collect();
+    Measure { what: Phrase::of("To fit ").then(Phrase::quoted(what)), unit: unit.to_owned(), numbers }
+}
+
+impl Measure {
+    /// What is measured and in which unit.
+    #[must_use]
+    pub fn label(&self) -> Phrase {
+        let what = self.what.clone();
+        if self.unit.is_empty() { what } else { what.say(", ").then(Phrase::quoted(&self.unit)) }
+    }
+
+    /// The whole of it, where there is one size: `Around (Body): 46 cm`.
+    #[must_use]
+    pub fn sentence(&self) -> Phrase {
+        let number = self.numbers.first().map_or("–", String::as_str);
+        self.what.clone().say(": ").then(Phrase::quoted(format!("{number} {}", self.unit).trim()))
+    }
 }
 
 /// `18 (20, 22) cm`, from millimetres.
@@ -130,21 +170,4 @@ pub fn audience(audience: Audience) -> &'static str {
         Audience::Home => "the home",
         Audience::Pet => "a pet",
     }
-}
-
-/// Whom it fits: what is measured, then a range for each size that is shown. A list of another length is given whole.
-#[must_use]
-pub fn fits(voice: &Voice<'_>, fits: &str) -> (Phrase, Vec<Phrase>) {
-    let (what, rest) = fits.split_once(' ').unwrap_or((fits, ""));
-    let (ranges, unit) = rest.rsplit_once(' ').unwrap_or((rest, ""));
-    let ranges: Vec<&str> = ranges.split('/').map(str::trim).collect();
-    let all = voice.pattern.sizes.len();
-    if ranges.len() != all && ranges.len() != 1 {
-        return (Phrase::of("To fit"), voice.sizes.iter().map(|_| Phrase::quoted(fits)).collect());
-    }
-    let range = |size: &usize| {
-        let range = if ranges.len() == 1 { ranges.first() } else { ranges.get(*size) };
-        Phrase::quoted(format!("{} {unit}", range.copied().unwrap_or("–")).trim())
-    };
-    (Phrase::of("To fit ").then(Phrase::quoted(what)), voice.sizes.iter().map(range).collect())
 }

@@ -1,7 +1,7 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Stated};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Stated};
 
 use super::context::Told;
 use super::names::{Amount, Term, Voice};
@@ -23,16 +23,7 @@ pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
 /// `Rnd 3`, `Rows 5–9`, `Rnd 9 (10, 10)`: the label of a work line or of lines done again.
 #[must_use]
 pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
-    let round = match &item.kind {
-        ItemKind::Work(line) => line.round,
-        ItemKind::Again(again) => again.round,
-        ItemKind::Words(_)
-        | ItemKind::FastenOff
-        | ItemKind::Gather(_)
-        | ItemKind::Seam(..)
-        | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_) => return None,
-    };
+    let round = is_round(item);
     let spans: Vec<(usize, Option<(u32, u32)>)> =
         told.voice.sizes.iter().map(|&size| (size, span(told, index, item, size))).collect();
     if spans.iter().all(|(_, span)| span.is_none()) {
@@ -43,6 +34,20 @@ pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         _ => Phrase::default(),
     };
     Some(lines(told.voice, round, &spans).capitalised().then(side))
+}
+
+/// Whether a line is a round and not a row.
+fn is_round(item: &Item) -> bool {
+    match &item.kind {
+        ItemKind::Work(line) => line.round,
+        ItemKind::Again(again) => again.round,
+        ItemKind::Words(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::Seam(..)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_) => false,
+    }
 }
 
 /// First and last number of an item in a size.
@@ -123,18 +128,27 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         return None;
     }
     let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
-    let bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
-    let mut parts: Vec<Phrase> = if bare { vec![total(told.voice, &last)] } else { Vec::new() };
+    let has_bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
+    let mut parts: Vec<Phrase> = if has_bare { vec![total(told.voice, &last)] } else { Vec::new() };
     if let Some(stated) = stated {
         parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, stated, kind)));
     }
     let counts = Phrase::list(parts, ", ");
-    Some(if is_level(told, index) { counts } else { counts.say(" at the end") })
+    if is_level(told, index, stated) {
+        return Some(counts);
+    }
+    let line = line_word(told.voice, is_round(item), Amount::One);
+    Some(counts.say(" in the last ").then(line))
 }
 
 /// Whether every row of an item makes the same count.
-fn is_level(told: Told<'_>, index: usize) -> bool {
-    let made = |row: &Row| (row.ledger.stitches, row.ledger.made.clone());
+fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) -> bool {
+    let pattern = told.voice.pattern;
+    let made = |row: &Row| {
+        let parts = stated.into_iter().flat_map(|s| s.parts.iter().map(move |(_, kind)| (s, *kind)));
+        let parts: Vec<u32> = parts.map(|(s, kind)| stated_part(&row.ledger, s, kind, pattern)).collect();
+        (bare(pattern, &row.ledger), parts)
+    };
     told.voice.sizes.iter().all(|&size| {
         let mut rows = told.rows_of(index, size).map(made);
         rows.next().is_none_or(|first| rows.all(|row| row == first))
@@ -144,11 +158,16 @@ fn is_level(told: Told<'_>, index: usize) -> bool {
 /// `18 (24, 30) sts`, with chains where they are counted.
 fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
     let counts_chains = voice.pattern.counts_chains;
-    let value = |ledger: &Ledger| ledger.stitches.saturating_add(if counts_chains { ledger.chains } else { 0 });
-    let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
+    let numbers = last.iter().map(|(size, ledger)| (*size, ledger.map(|l| bare(voice.pattern, l))));
+    let numbers = Numbers::new(numbers);
     let told = counted(voice, numbers, Kind::AnyStitch);
     let chains = counts_chains && last.iter().any(|(_, ledger)| ledger.is_some_and(|l| l.chains > 0));
     if chains { told.say(" (").add(voice.term(Term::Chain)).say(" counted)") } else { told }
+}
+
+/// What a bare count includes.
+fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
+    ledger.stitches.saturating_add(if pattern.counts_chains { ledger.chains } else { 0 })
 }
 
 /// `12 dc`, `4 ch-2 sps`.
@@ -160,5 +179,5 @@ fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], stated: &Stated
 
 fn counted(voice: &Voice<'_>, numbers: Numbers, kind: Kind) -> Phrase {
     let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
-    Phrase::from(numbers).say(" ").then(voice.kind(kind, amount))
+    Phrase::from(numbers).say(" ").then(voice.kind(kind, amount)).tied()
 }

@@ -238,8 +238,9 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     let mut remarks = Phrase::default();
     if told.worked_by(index).any(|row| row.ledger.chains_as_stitches > 0) {
         let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
-        let chain = Phrase::of(" Here each ").add(told.voice.term(Term::Chain));
-        remarks = remarks.then(chain).say(" is worked as a ").then(stitch).say(".");
+        let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
+        let here = remarks.say(" In this ").then(line).say(" treat each ").add(told.voice.term(Term::Chain));
+        remarks = here.say(" as a ").then(stitch).say(".");
     }
     if zero {
         remarks = remarks.say(" Where the number is 0, leave that step out.");

@@ -138,7 +138,7 @@ impl<'a> Voice<'a> {
     /// `ch-2`, as the name of what was made before.
     #[must_use]
     pub fn chain_of(&self, chains: impl Into<Phrase>) -> Phrase {
-        Phrase::default().add(self.term(Term::Chain)).say("-").then(chains.into())
+        Phrase::default().add(self.term(Term::Chain)).say("-").then(chains.into()).tied()
     }
 
     /// A kind of place, one or several of it.

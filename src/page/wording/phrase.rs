@@ -21,6 +21,8 @@ pub enum Bit {
     Stitch(StitchId, String),
     /// A number, or one a size.
     Numbers(Numbers),
+    /// Pieces that stay side by side on one line, as `ch-3`.
+    Tied(Phrase),
 }
 
 /// A number for each size that is shown.
@@ -170,9 +172,26 @@ impl Phrase {
     pub fn capitalised(mut self) -> Self {
         match self.0.first_mut() {
             Some(Bit::Words(text) | Bit::Term(_, text) | Bit::Stitch(_, text)) => *text = capital(text),
+            Some(Bit::Tied(phrase)) => *phrase = std::mem::take(phrase).capitalised(),
             Some(Bit::Quoted(_) | Bit::Numbers(_)) | None => {}
         }
         self
+    }
+
+    /// As one piece that is not broken over two lines.
+    #[must_use]
+    pub fn tied(self) -> Self {
+        if self.is_empty() { self } else { Self(vec![Bit::Tied(self)]) }
+    }
+
+    /// Every piece, those inside others too.
+    #[must_use]
+    pub fn bits(&self) -> Vec<&Bit> {
+        let inner = |bit| match bit {
+            &Bit::Tied(ref phrase) => phrase.bits(),
+            Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Numbers(_) => vec![bit],
+        };
+        self.0.iter().flat_map(inner).collect()
     }
 
     /// Whether nothing is said.
@@ -195,6 +214,7 @@ impl Bit {
         match self {
             Self::Words(text) | Self::Quoted(text) | Self::Term(_, text) | Self::Stitch(_, text) => text.clone(),
             Self::Numbers(numbers) => numbers.plain(),
+            Self::Tied(phrase) => phrase.plain(),
         }
     }
 }

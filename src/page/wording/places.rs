@@ -163,7 +163,8 @@ impl Teller<'_> {
 
     /// `st marked “neck”`.
     fn marked(&self, name: &str) -> Phrase {
-        self.voice.kind(Kind::AnyStitch, Amount::One).say(" marked “").then(Phrase::quoted(name)).say("”")
+        let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
+        Phrase::of("the ").then(stitch).say(" marked “").then(Phrase::quoted(name)).say("”")
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Terms, Where};
 
 use super::names::{Amount, Voice};
-use super::phrase::{Bit, Phrase};
+use super::phrase::{Bit, Phrase, capital};
 use super::teller::{Noun, Teller};
 
 /// A stitch that is explained.
@@ -41,16 +41,16 @@ pub fn special(voice: &Voice<'_>, used: &BTreeSet<StitchId>) -> Vec<Special> {
 
 /// The stitches that a phrase names.
 pub fn stitches(phrase: &Phrase) -> impl Iterator<Item = StitchId> + '_ {
-    phrase.0.iter().filter_map(|bit| match bit {
+    phrase.bits().into_iter().filter_map(|bit| match bit {
         Bit::Stitch(id, _) => Some(*id),
-        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Numbers(_) => None,
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Numbers(_) | Bit::Tied(_) => None,
     })
 }
 
 fn explain(voice: &Voice<'_>, id: StitchId) -> Option<Special> {
     let stitch = voice.pattern.stitches.get(id)?;
     let names = stitch.names(voice.terms);
-    let full = Phrase::quoted(&names.full).capitalised();
+    let full = Phrase::quoted(capital(&names.full));
     let name =
         if names.full == names.short { full } else { full.say(" (").then(Phrase::quoted(&names.short)).say(")") };
     let steps = voice.definition(id).map(|d| from_steps(voice, &d.steps, d.placeable)).unwrap_or_default();

@@ -46,18 +46,21 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     };
     let told = match &piece.lead {
         Lead::None => return None,
+        // A spiral has no beginning where a chain could stand.
+        Lead::Plain(_) | Lead::Counted(..) if piece.way == Way::Spiral => return None,
         Lead::Plain(chains) => {
-            let told = begins(*chains).say(" does not count as a ").then(stitch()).say("; the first ").then(stitch());
-            let joined = Phrase::default().add(voice.term(Term::SlipStitch));
+            let told = begins(*chains).say(" does not count as a ").then(stitch());
+            let told = told.say("; work the first ").then(stitch()).say(" in the ");
             match piece.way {
-                Way::JoinedRounds => told.say(" goes in the same place as the joining ").then(joined).say("."),
-                Way::Rows | Way::Spiral => told.say(" goes in the first ").then(stitch()).say("."),
+                Way::JoinedRounds => told.say("same place as the joining ").add(voice.term(Term::SlipStitch)).say("."),
+                Way::Rows | Way::Spiral => told.say("very first ").then(stitch()).say(" of the row below."),
             }
         }
         Lead::Counted(chains, counted) => {
             let told = begins(*chains).say(" counts as a ").add(voice.stitch(*counted));
-            let told = told.say(" and stands on the first ").then(stitch()).say(", so the next ").then(stitch());
-            told.say(" is the second one. Work into its top as into any other ").then(stitch()).say(".")
+            let told =
+                told.say(". It stands on the first ").then(stitch()).say(", so go on in the second one unless told");
+            told.say(" otherwise; its top is worked into like any other ").then(stitch()).say(".")
         }
     };
     Some(told)

@@ -104,7 +104,8 @@ impl Teller<'_> {
     /// `sc`, `2 sc`.
     fn so_many(&self, each: Numbers, stitch: StitchId) -> Phrase {
         let number = if each.is_one() { Phrase::default() } else { Phrase::from(each).say(" ") };
-        number.add(self.voice.stitch(stitch))
+        let told = number.add(self.voice.stitch(stitch));
+        if told.0.len() > 1 { told.tied() } else { told }
     }
 
     fn stitch_is(&self, id: StitchId, what: impl Fn(&crate::stitch::Stitch) -> bool) -> bool {
@@ -315,7 +316,7 @@ impl Teller<'_> {
             return Phrase::default();
         }
         let number = self.number(chains);
-        Phrase::default().add(self.voice.term(Term::Chain)).say(" ").then(number.into())
+        Phrase::default().add(self.voice.term(Term::Chain)).say(" ").then(number.into()).tied()
     }
 
     /// `ch 4 (counts as dc and ch 1)`.
@@ -360,7 +361,7 @@ impl Teller<'_> {
     }
 
     fn chains(&self, chains: u32) -> Phrase {
-        Phrase::default().add(self.voice.term(Term::Chain)).say(&format!(" {chains}"))
+        Phrase::default().add(self.voice.term(Term::Chain)).say(&format!(" {chains}")).tied()
     }
 
     /// `skip next 2 sts`.
