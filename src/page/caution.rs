@@ -82,7 +82,7 @@ const RULES: &[Rule] = &[
         about: "Cords and ties",
         text: "Cords, ties and ribbons can catch on things and strangle. US rules (16 CFR 1120) allow no drawstring at \
                the hood or neck of children's outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
-               clothing for children up to 7 years. Take the same care with hats and scarves, which it leaves out.",
+               clothing for children up to 7 years. Take the same care with hats and scarves, which EN 14682 does not cover.",
         audiences: &[BABY, CHILD, None],
         words: CORDS,
     },

@@ -2,7 +2,7 @@
 //!
 //! It is written as events of a Markdown document, so that the library does the escaping and the laying out.
 
-use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Tag};
+use pulldown_cmark::{Alignment, Event, HeadingLevel, Tag};
 use pulldown_cmark_to_cmark::cmark;
 
 use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet, whom_to_ask};
@@ -12,7 +12,7 @@ use super::words::{clean, markdown_events};
 use super::{Edition, caution::Caution};
 use crate::Compiled;
 
-/// The page of a pattern as Markdown (CommonMark, with tables).
+/// The page of a pattern as Markdown (`CommonMark`, with tables).
 #[must_use]
 pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
     let mut page = Page::default();
@@ -68,7 +68,7 @@ impl Page {
         match block {
             Block::Sentence(phrase) => self.sentence(phrase),
             Block::Words(markdown) => self.words(markdown),
-            Block::List(list) => self.list(list, |page, phrase| page.phrase(phrase)),
+            Block::List(list) => self.list(list, Self::phrase),
             Block::Names(names) => self.facts(names),
             Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
             Block::Table(table) => self.table(table),
@@ -89,8 +89,12 @@ impl Page {
             page.strong(&special.name.clone().say(":"));
             page.phrase(&Phrase::of(" ").then(special.how.clone()));
         });
-        if let Some(words) = &special.words {
-            self.words(words);
+        let Some(words) = &special.words else { return };
+        let from = self.events.len();
+        self.words(words);
+        // Words that are all there is to say go on in the line of the name.
+        if special.how.is_empty() && self.events.get(from) == Some(&Event::Start(Tag::Paragraph)) {
+            self.events.drain(from.saturating_sub(1)..=from);
         }
     }
 
@@ -187,9 +191,10 @@ impl Page {
 
     fn words(&mut self, markdown: &str) {
         for event in markdown_events(markdown) {
-            match event {
-                Event::Text(text) => self.text(&text, Brackets::Escaped),
-                other => self.events.push(other),
+            if let Event::Text(text) = &event {
+                self.text(text, Brackets::Escaped);
+            } else {
+                self.events.push(event);
             }
         }
     }
@@ -222,30 +227,33 @@ impl Page {
         self.push(text.get(from..).unwrap_or_default(), brackets);
     }
 
+    /// Adds text in which only the first character may be one of Markdown's.
     fn push(&mut self, text: &str, brackets: Brackets) {
-        let at_start = matches!(self.events.last(), Some(Event::Start(_)) | None);
-        let opens_a_block = |c: char| matches!(c, '-' | '+' | '=' | '~' | '.' | ')' | ':');
-        let own_bracket = brackets == Brackets::Plain && text.starts_with(['[', ']']);
-        let raw = match text.chars().next() {
-            None => return,
-            Some('&' | '~' | '$') => Some(CowStr::from(format!("\\{text}"))),
-            Some(c) if opens_a_block(c) && (at_start || self.only_digits_before()) => Some(format!("\\{text}").into()),
-            Some(_) if own_bracket => Some(text.to_owned().into()),
-            Some(_) => None,
+        let Some(first) = text.chars().next() else { return };
+        let own_bracket = brackets == Brackets::Plain && matches!(first, '[' | ']');
+        let raw = if self.begins_a_block(text) || matches!(first, '&' | '~' | '$') {
+            format!("\\{text}")
+        } else if own_bracket {
+            text.to_owned()
+        } else {
+            self.events.push(Event::Text(text.to_owned().into()));
+            return;
         };
-        // The library passes what is already Markdown through as it is when it is told that it is HTML.
-        self.events.push(match raw {
-            Some(raw) => Event::InlineHtml(raw),
-            None => Event::Text(text.to_owned().into()),
-        });
+        // What is already Markdown passes the library as it is when it is told that it is HTML.
+        self.events.push(Event::InlineHtml(raw.into()));
     }
 
-    /// Whether a paragraph has begun with digits and nothing else: with a full stop after them it would be a list.
-    fn only_digits_before(&self) -> bool {
+    /// Whether a paragraph beginning like this would be read as a list or a rule.
+    fn begins_a_block(&self, text: &str) -> bool {
         let mut before = self.events.iter().rev();
-        let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
-        match (before.next(), before.next()) {
-            (Some(Event::Text(text)), Some(Event::Start(_))) => digits(text),
+        let (last, one_before) = (before.next(), before.next());
+        let ends = |text: &str| text.is_empty() || text.starts_with(' ');
+        if let Some(rest) = text.strip_prefix(['-', '+']) {
+            return matches!(last, Some(Event::Start(_))) && (ends(rest) || text.starts_with('-'));
+        }
+        let is_digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+        match (text.strip_prefix(['.', ')']), last, one_before) {
+            (Some(rest), Some(Event::Text(number)), Some(Event::Start(_))) => is_digits(number) && ends(rest),
             _ => false,
         }
     }

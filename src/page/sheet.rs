@@ -169,7 +169,7 @@ impl<'a> Layout<'a> {
         self.faults = elsewhere;
         self.placed += here.len();
         match self.edition.faults {
-            Faults::Mark => here.into_iter().map(|f| f.message.clone()).collect(),
+            Faults::Mark => here.into_iter().map(in_words).collect(),
             Faults::Hide => Vec::new(),
         }
     }
@@ -183,7 +183,7 @@ impl<'a> Layout<'a> {
         let notice = format!("This pattern is a draft: it has {faults}. Don’t work from it until they are put right.");
         let notice = if count == 1 { notice.replace("they are", "it is") } else { notice };
         let faults = match self.edition.faults {
-            Faults::Mark => self.faults.iter().map(|f| f.message.clone()).collect(),
+            Faults::Mark => self.faults.iter().copied().map(in_words).collect(),
             Faults::Hide => Vec::new(),
         };
         Some(Draft { notice: Phrase::of(notice), faults })
@@ -395,6 +395,12 @@ impl<'a> Layout<'a> {
         let heading = format!("Abbreviations ({})", notes::terms(self.voice.terms));
         section("abbreviations", &heading, block.into_iter().collect())
     }
+}
+
+/// A fault in a sentence: what is wrong, then the facts beside it, such as the sizes concerned.
+fn in_words(fault: &Diagnostic) -> String {
+    let parts: Vec<&str> = std::iter::once(&fault.message).chain(&fault.notes).map(String::as_str).collect();
+    format!("{}.", wording::phrase::capital(&parts.join("; ")))
 }
 
 /// Measurements, with a column for each size.

@@ -54,7 +54,6 @@ fn start(tag: Tag<'_>, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'stati
     match tag {
         Tag::Heading { .. } => events.extend([Event::Start(Tag::Paragraph), Event::Start(Tag::Strong)]),
         Tag::HtmlBlock => events.push(Event::Start(Tag::Paragraph)),
-        Tag::Image { .. } => {}
         Tag::Link { dest_url, title, .. } => {
             let kept = is_allowed(&dest_url);
             kept_links.push(kept);
@@ -63,7 +62,27 @@ fn start(tag: Tag<'_>, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'stati
                 events.push(Event::Start(Tag::Link { link_type: LinkType::Inline, dest_url, title, id: "".into() }));
             }
         }
-        other => events.push(Event::Start(other).into_static()),
+        Tag::Paragraph
+        | Tag::BlockQuote(_)
+        | Tag::CodeBlock(_)
+        | Tag::List(_)
+        | Tag::Item
+        | Tag::Emphasis
+        | Tag::Strong => events.push(Event::Start(tag).into_static()),
+        // A picture's description stays. None of the others is read without its option.
+        Tag::Image { .. }
+        | Tag::FootnoteDefinition(_)
+        | Tag::DefinitionList
+        | Tag::DefinitionListTitle
+        | Tag::DefinitionListDefinition
+        | Tag::Table(_)
+        | Tag::TableHead
+        | Tag::TableRow
+        | Tag::TableCell
+        | Tag::Strikethrough
+        | Tag::Superscript
+        | Tag::Subscript
+        | Tag::MetadataBlock(_) => {}
     }
 }
 
@@ -71,13 +90,31 @@ fn end(tag: TagEnd, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'static>>
     match tag {
         TagEnd::Heading(_) => events.extend([Event::End(TagEnd::Strong), Event::End(TagEnd::Paragraph)]),
         TagEnd::HtmlBlock => events.push(Event::End(TagEnd::Paragraph)),
-        TagEnd::Image => {}
         TagEnd::Link => {
             if kept_links.pop().unwrap_or(false) {
                 events.push(Event::End(TagEnd::Link));
             }
         }
-        other => events.push(Event::End(other)),
+        TagEnd::Paragraph
+        | TagEnd::BlockQuote(_)
+        | TagEnd::CodeBlock
+        | TagEnd::List(_)
+        | TagEnd::Item
+        | TagEnd::Emphasis
+        | TagEnd::Strong => events.push(Event::End(tag)),
+        TagEnd::Image
+        | TagEnd::FootnoteDefinition
+        | TagEnd::DefinitionList
+        | TagEnd::DefinitionListTitle
+        | TagEnd::DefinitionListDefinition
+        | TagEnd::Table
+        | TagEnd::TableHead
+        | TagEnd::TableRow
+        | TagEnd::TableCell
+        | TagEnd::Strikethrough
+        | TagEnd::Superscript
+        | TagEnd::Subscript
+        | TagEnd::MetadataBlock(_) => {}
     }
 }
 

@@ -11,7 +11,7 @@ use super::phrase::{Numbers, Phrase};
 #[must_use]
 pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     let voice = told.voice;
-    let lines = Phrase::default().add(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
+    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
     label::only(voice, &item.sizes).then(sentence.capitalised())
 }

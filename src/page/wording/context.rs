@@ -19,6 +19,7 @@ pub struct Told<'a> {
 
 impl<'a> Told<'a> {
     /// Rows of a size, as far as they could be worked.
+    #[must_use]
     pub fn rows(self, size: usize) -> &'a [Row] {
         self.fabric.and_then(|f| f.sizes.get(size)).map_or(&[], |s| s.rows.as_slice())
     }
@@ -43,6 +44,7 @@ impl<'a> Told<'a> {
     }
 
     /// The work line of an item.
+    #[must_use]
     pub fn line(self, index: usize) -> Option<&'a Line> {
         match &self.piece.items.get(index)?.kind {
             ItemKind::Work(line) => Some(line),

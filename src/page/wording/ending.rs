@@ -53,11 +53,11 @@ fn needs_tail(told: Told<'_>, index: usize) -> bool {
 
 fn is_sewn_on(voice: &Voice<'_>, piece: &Piece) -> bool {
     let items = voice.pattern.pieces.iter().flat_map(|p| &p.items);
-    let sewn = items.filter_map(|item| match &item.kind {
-        ItemKind::Sew { piece, .. } => voice.pattern.pieces.get(*piece),
-        _ => None,
+    let mut sewn = items.filter_map(|item| {
+        let ItemKind::Sew { piece, .. } = &item.kind else { return None };
+        voice.pattern.pieces.get(*piece)
     });
-    sewn.into_iter().any(|sewn| sewn.span == piece.span)
+    sewn.any(|sewn| sewn.span == piece.span)
 }
 
 /// `Thread the tail through the 6 sts of the last rnd, pull tight to close and secure.`

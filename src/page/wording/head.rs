@@ -60,7 +60,7 @@ fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
 /// `17 sts and 19 rows in sc = 10 cm`.
 #[must_use]
 pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
-    let stitches = Phrase::default().add(voice.terms_of(Term::Stitch, Amount::Many));
+    let stitches = Phrase::default().with(voice.terms_of(Term::Stitch, Amount::Many));
     let told = Phrase::quoted(&gauge.stitches).say(" ").then(stitches);
     let told = told.say(" and ").then(Phrase::quoted(&gauge.rows)).say(" rows");
     let told = match &gauge.stitch {
@@ -73,7 +73,7 @@ pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
 /// A stitch pattern as the text has it; a stitch by its name in the terms of the page.
 fn named(voice: &Voice<'_>, text: &str) -> Phrase {
     match voice.pattern.stitches.find(text, voice.pattern.terms) {
-        Some(id) => Phrase::default().add(voice.stitch(id)),
+        Some(id) => Phrase::default().with(voice.stitch(id)),
         None => Phrase::quoted(text),
     }
 }

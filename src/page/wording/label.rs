@@ -29,10 +29,7 @@ pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     if spans.iter().all(|(_, span)| span.is_none()) {
         return None;
     }
-    let side = match &item.kind {
-        ItemKind::Work(line) => side(told.voice, line),
-        _ => Phrase::default(),
-    };
+    let side = told.line(index).map(|line| side(told.voice, line)).unwrap_or_default();
     Some(lines(told.voice, round, &spans).capitalised().then(side))
 }
 
@@ -57,12 +54,10 @@ fn span(told: Told<'_>, index: usize, item: &Item, size: usize) -> Option<(u32, 
     }
     let mut rows = told.rows_of(index, size);
     let worked = rows.next().map(|first| (first.number, rows.last().unwrap_or(first).number));
-    worked.or_else(|| match &item.kind {
-        ItemKind::Work(line) => {
-            let first = line.number?;
-            Some((first, first.saturating_add(line.times.saturating_sub(1))))
-        }
-        _ => None,
+    worked.or_else(|| {
+        let line = told.line(index)?;
+        let first = line.number?;
+        Some((first, first.saturating_add(line.times.saturating_sub(1))))
     })
 }
 
@@ -90,7 +85,7 @@ fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) 
 #[must_use]
 pub fn line_word(voice: &Voice<'_>, round: bool, amount: Amount) -> Phrase {
     match (round, amount) {
-        (true, _) => Phrase::default().add(voice.terms_of(Term::Round, amount)),
+        (true, _) => Phrase::default().with(voice.terms_of(Term::Round, amount)),
         (false, Amount::One) => Phrase::of("row"),
         (false, Amount::Many) => Phrase::of("rows"),
     }
@@ -104,8 +99,8 @@ pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
 
 fn side(voice: &Voice<'_>, line: &Line) -> Phrase {
     match line.right_side {
-        Some(true) => Phrase::of(" (").add(voice.term(Term::RightSide)).say(")"),
-        Some(false) => Phrase::of(" (").add(voice.term(Term::WrongSide)).say(")"),
+        Some(true) => Phrase::of(" (").with(voice.term(Term::RightSide)).say(")"),
+        Some(false) => Phrase::of(" (").with(voice.term(Term::WrongSide)).say(")"),
         None => Phrase::default(),
     }
 }
@@ -162,7 +157,7 @@ fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
     let numbers = Numbers::new(numbers);
     let told = counted(voice, numbers, Kind::AnyStitch);
     let chains = counts_chains && last.iter().any(|(_, ledger)| ledger.is_some_and(|l| l.chains > 0));
-    if chains { told.say(" (").add(voice.term(Term::Chain)).say(" counted)") } else { told }
+    if chains { told.say(" (").with(voice.term(Term::Chain)).say(" counted)") } else { told }
 }
 
 /// What a bare count includes.

@@ -9,14 +9,14 @@ use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, whol
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Noun, Teller};
+use super::teller::{Course, Noun, Teller};
 
 /// The sentence of a work line.
 #[must_use]
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     if let Some(number) = line.same_as {
-        let again = Phrase::default().add(told.voice.term(Term::Repeat)).say(" ");
+        let again = Phrase::default().with(told.voice.term(Term::Repeat)).say(" ");
         let again = again.then(label::of_number(told.voice, line.round, number)).say(".");
         return only.then(again.capitalised());
     }
@@ -105,18 +105,17 @@ impl<'a> Opening<'a> {
         let chain = voice.kind(Kind::Chain, Amount::One);
         let at = if all > tall { Phrase::of(format!("{} ", ordinal(tall))).then(chain) } else { Phrase::of("top") };
         let start = Phrase::of(" of ");
-        let start = if round { start.add(voice.term(Term::Beginning)) } else { start.say("turning") };
+        let start = if round { start.with(voice.term(Term::Beginning)) } else { start.say("turning") };
         Some(at.then(start).say(" ").then(voice.chain_of(all.to_string())))
     }
 }
 
 /// What the teller has to know before the first word.
 fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Line) {
-    teller.two_sides = line.steps.iter().any(|s| s.kind == StepKind::OtherSide);
-    let own = line.steps.iter().find_map(|s| match &s.kind {
-        StepKind::Lead(lead) => Some(lead),
-        _ => None,
-    });
+    if line.steps.iter().any(|s| s.kind == StepKind::OtherSide) {
+        teller.course = Course::Across;
+    }
+    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
     teller.lead = own.unwrap_or(&told.piece.lead).clone();
     teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
     if told.piece.way == Way::Spiral {
@@ -130,7 +129,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
         .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))
         .unwrap_or_else(|| {
             let start = if line.round { "beginning " } else { "turning " };
-            Phrase::of("top of ").say(start).add(told.voice.term(Term::Chain))
+            Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
         });
 }
 
@@ -184,7 +183,7 @@ fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> O
         };
         Phrase::of("first ").then(told.voice.kind(first, Amount::One))
     });
-    Some(Phrase::of("join with ").add(told.voice.term(Term::SlipStitch)).say(" in ").then(at))
+    Some(Phrase::of("join with ").with(told.voice.term(Term::SlipStitch)).say(" in ").then(at))
 }
 
 /// The first stitch that is made.
@@ -239,7 +238,7 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     if told.worked_by(index).any(|row| row.ledger.chains_as_stitches > 0) {
         let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
         let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
-        let here = remarks.say(" In this ").then(line).say(" treat each ").add(told.voice.term(Term::Chain));
+        let here = remarks.say(" In this ").then(line).say(" treat each ").with(told.voice.term(Term::Chain));
         remarks = here.say(" as a ").then(stitch).say(".");
     }
     if zero {

@@ -138,20 +138,20 @@ impl<'a> Voice<'a> {
     /// `ch-2`, as the name of what was made before.
     #[must_use]
     pub fn chain_of(&self, chains: impl Into<Phrase>) -> Phrase {
-        Phrase::default().add(self.term(Term::Chain)).say("-").then(chains.into()).tied()
+        Phrase::default().with(self.term(Term::Chain)).say("-").then(chains.into()).tied()
     }
 
     /// A kind of place, one or several of it.
     #[must_use]
     pub fn kind(&self, kind: Kind, amount: Amount) -> Phrase {
         match kind {
-            Kind::AnyStitch => Phrase::default().add(self.terms_of(Term::Stitch, amount)),
-            Kind::Chain => Phrase::default().add(self.terms_of(Term::Chain, amount)),
-            Kind::Space(chains) => self.chain_of(chains.to_string()).say(" ").add(self.terms_of(Term::Space, amount)),
+            Kind::AnyStitch => Phrase::default().with(self.terms_of(Term::Stitch, amount)),
+            Kind::Chain => Phrase::default().with(self.terms_of(Term::Chain, amount)),
+            Kind::Space(chains) => self.chain_of(chains.to_string()).say(" ").with(self.terms_of(Term::Space, amount)),
             Kind::AnySpace => {
-                Phrase::default().add(self.term(Term::Chain)).say(" ").add(self.terms_of(Term::Space, amount))
+                Phrase::default().with(self.term(Term::Chain)).say(" ").with(self.terms_of(Term::Space, amount))
             }
-            Kind::Stitch(id) => Phrase::default().add(self.stitch(id)),
+            Kind::Stitch(id) => Phrase::default().with(self.stitch(id)),
         }
     }
 

@@ -29,7 +29,7 @@ pub fn dash() -> Phrase {
 #[must_use]
 pub fn counts(voice: &Voice<'_>) -> Option<Phrase> {
     let stitch = voice.kind(Kind::AnyStitch, Amount::One);
-    let chain = Phrase::default().add(voice.term(Term::Chain));
+    let chain = Phrase::default().with(voice.term(Term::Chain));
     let told = Phrase::of("In the counts each ").then(chain).say(" counts as a ").then(stitch).say(".");
     voice.pattern.counts_chains.then_some(told)
 }

@@ -128,21 +128,19 @@ impl Phrase {
 
     /// Adds a piece.
     #[must_use]
-    pub fn add(mut self, bit: Bit) -> Self {
-        match bit {
-            Bit::Words(words) => self.say(&words),
-            other => {
-                self.0.push(other);
-                self
-            }
+    pub fn with(mut self, bit: Bit) -> Self {
+        if let Bit::Words(words) = &bit {
+            return self.say(words);
         }
+        self.0.push(bit);
+        self
     }
 
     /// Adds a phrase.
     #[must_use]
     pub fn then(mut self, phrase: Self) -> Self {
         for bit in phrase.0 {
-            self = self.add(bit);
+            self = self.with(bit);
         }
         self
     }
@@ -186,11 +184,8 @@ impl Phrase {
 
     /// Every piece, those inside others too.
     #[must_use]
-    pub fn bits(&self) -> Vec<&Bit> {
-        let inner = |bit| match bit {
-            &Bit::Tied(ref phrase) => phrase.bits(),
-            Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Numbers(_) => vec![bit],
-        };
+    pub fn bits<'p>(&'p self) -> Vec<&'p Bit> {
+        let inner = |bit: &'p Bit| if let Bit::Tied(phrase) = bit { phrase.bits() } else { vec![bit] };
         self.0.iter().flat_map(inner).collect()
     }
 

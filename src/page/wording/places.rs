@@ -32,7 +32,7 @@ impl Teller<'_> {
     /// Where something goes, from the preposition on.
     pub fn places(&mut self, places: &Where, hook: Hook) -> Phrase {
         let target = self.target(places, hook);
-        self.into_places(hook).then(target).then(self.rows_below(hook.below))
+        self.hook_in(hook).then(target).then(self.rows_below(hook.below))
     }
 
     /// The places alone.
@@ -51,7 +51,7 @@ impl Teller<'_> {
     }
 
     /// `in`, `around`, `in back loop only of`.
-    pub fn into_places(&self, hook: Hook) -> Phrase {
+    pub fn hook_in(&self, hook: Hook) -> Phrase {
         let loop_only = if self.whole_loop.is_some() { None } else { hook.loop_only };
         match (hook.around_post, loop_only) {
             (true, _) => Phrase::of("around "),
@@ -100,7 +100,7 @@ impl Teller<'_> {
         let some_are_done = self.position == Position::Further && matches!(till, Till::End);
         let mut each = Phrase::of("each ");
         if some_are_done && self.noun != Noun::Chain {
-            each = each.add(self.voice.term(Term::Remaining)).say(" ");
+            each = each.with(self.voice.term(Term::Remaining)).say(" ");
         }
         let place = self.place_name(Amount::One);
         self.went_into(self.noun);

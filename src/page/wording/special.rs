@@ -6,7 +6,7 @@ use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Terms, Where}
 
 use super::names::{Amount, Voice};
 use super::phrase::{Bit, Phrase, capital};
-use super::teller::{Noun, Teller};
+use super::teller::{Inside, Noun, Teller};
 
 /// A stitch that is explained.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,17 +66,16 @@ fn explain(voice: &Voice<'_>, id: StitchId) -> Option<Special> {
 fn from_steps(voice: &Voice<'_>, steps: &[Step], placeable: bool) -> Phrase {
     let mut teller = Teller::new(voice, &[], false, Noun::Stitch);
     teller.first = "next";
-    let in_one_place = |kind: &StepKind| match kind {
-        StepKind::Group(_, Where::In(Place::Next)) | StepKind::Work(_) => placeable,
-        _ => false,
-    };
-    teller.one_place = steps.iter().all(|s| in_one_place(&s.kind));
+    let goes_in_one = |step: &Step| matches!(step.kind, StepKind::Group(_, Where::In(Place::Next)) | StepKind::Work(_));
+    if placeable && steps.iter().all(goes_in_one) {
+        teller.inside = Inside::OnePlace;
+    }
     let told = Phrase::list(teller.steps(steps), ", ").capitalised();
-    if !teller.one_place {
+    if teller.inside == Inside::Line {
         return told.say(".");
     }
     let (stitch, space) =
-        (voice.kind(Kind::AnyStitch, Amount::One), Phrase::default().add(voice.term(super::Term::Space)));
+        (voice.kind(Kind::AnyStitch, Amount::One), Phrase::default().with(voice.term(super::Term::Space)));
     told.say(" in the ").then(stitch).say(" or ").then(space).say(" that is named.")
 }
 
@@ -87,7 +86,7 @@ fn in_words(voice: &Voice<'_>, how: &str) -> Phrase {
     for part in parts {
         let (name, rest) = part.split_once('}').unwrap_or((part, ""));
         told = match voice.pattern.stitches.find(name, Terms::Us) {
-            Some(id) => told.add(voice.stitch(id)),
+            Some(id) => told.with(voice.stitch(id)),
             None => told.say(name),
         };
         told = told.say(rest);

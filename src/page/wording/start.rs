@@ -19,7 +19,7 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
 /// Rows, joined rounds or a spiral, in a sentence.
 #[must_use]
 pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
-    let rounds = |amount| Phrase::default().add(voice.terms_of(Term::Round, amount));
+    let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
@@ -41,7 +41,7 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     let round = piece.way != Way::Rows;
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
-        let chain = Phrase::default().add(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
+        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
         chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
     };
     let told = match &piece.lead {
@@ -52,12 +52,12 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
             let told = begins(*chains).say(" does not count as a ").then(stitch());
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
             match piece.way {
-                Way::JoinedRounds => told.say("same place as the joining ").add(voice.term(Term::SlipStitch)).say("."),
+                Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
                 Way::Rows | Way::Spiral => told.say("very first ").then(stitch()).say(" of the row below."),
             }
         }
         Lead::Counted(chains, counted) => {
-            let told = begins(*chains).say(" counts as a ").add(voice.stitch(*counted));
+            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
             let told =
                 told.say(". It stands on the first ").then(stitch()).say(", so go on in the second one unless told");
             told.say(" otherwise; its top is worked into like any other ").then(stitch()).say(".")
@@ -91,7 +91,7 @@ pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
         Start::ChainRing(chains) => ring(voice, chains),
         Start::Foundation(number, stitch) => {
             let number = voice.numbers(number, &[]);
-            let row = Phrase::of("work ").then(number.into()).say(" ").add(voice.stitch(*stitch));
+            let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
             if piece.way == Way::Rows { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
         }
         Start::Edge(other) => on_edge(voice, piece, *other),
@@ -122,7 +122,7 @@ fn yarn(piece: &Piece) -> Option<&str> {
 }
 
 fn chain(voice: &Voice<'_>, chains: &Sized) -> Phrase {
-    Phrase::default().add(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into())
+    Phrase::default().with(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into())
 }
 
 fn ring(voice: &Voice<'_>, chains: &Sized) -> Phrase {
@@ -132,7 +132,7 @@ fn ring(voice: &Voice<'_>, chains: &Sized) -> Phrase {
 }
 
 fn into_ring(voice: &Voice<'_>, kind: Kind) -> Phrase {
-    let join = Phrase::of(", join with ").add(voice.term(Term::SlipStitch)).say(" in first ");
+    let join = Phrase::of(", join with ").with(voice.term(Term::SlipStitch)).say(" in first ");
     join.then(voice.kind(kind, Amount::One)).say(" to form a ring")
 }
 
@@ -144,7 +144,7 @@ fn name(voice: &Voice<'_>, index: usize) -> Phrase {
 fn join(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     let join =
         yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
-    join.say(" with ").add(voice.term(Term::SlipStitch)).say(" in ")
+    join.say(" with ").with(voice.term(Term::SlipStitch)).say(" in ")
 }
 
 fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
@@ -159,7 +159,7 @@ fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
         }
     });
     let edge = if starts_with_chain {
-        Phrase::of("the starting ").add(voice.term(Term::Chain))
+        Phrase::of("the starting ").with(voice.term(Term::Chain))
     } else {
         Phrase::of("the starting edge")
     };

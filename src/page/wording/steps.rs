@@ -7,7 +7,7 @@ use crate::pattern::model::{
 use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
 use super::places::Hook;
-use super::teller::{Noun, Position, Teller};
+use super::teller::{Inside, Noun, Position, Teller};
 
 impl Teller<'_> {
     /// Every step of a list, in order. Steps that belong together in a sentence are told together.
@@ -35,14 +35,14 @@ impl Teller<'_> {
             && let Some((Step { kind: StepKind::Work(work), .. }, after)) = after.split_first()
         {
             let aside = self.skipped_chains_as(*stitch, *space);
-            let (told, taken) = self.from_hook(work, after, aside);
+            let (told, taken) = self.told_from_hook(work, after, aside);
             return (told, taken + 1);
         }
         if let StepKind::Work(work) = &step.kind
             && let Where::In(Place::FromHook(number)) = work.places
         {
             let aside = self.skipped_chains(number);
-            return self.from_hook(work, after, aside);
+            return self.told_from_hook(work, after, aside);
         }
         (self.step(&step.kind), 0)
     }
@@ -82,7 +82,7 @@ impl Teller<'_> {
         {
             return Phrase::default();
         }
-        if self.one_place {
+        if self.inside == Inside::OnePlace {
             let all = Sized { span: work.each.span, values: in_one_place(work) };
             let all = self.number(&all);
             return self.so_many(all, work.stitch);
@@ -104,7 +104,7 @@ impl Teller<'_> {
     /// `sc`, `2 sc`.
     fn so_many(&self, each: Numbers, stitch: StitchId) -> Phrase {
         let number = if each.is_one() { Phrase::default() } else { Phrase::from(each).say(" ") };
-        let told = number.add(self.voice.stitch(stitch));
+        let told = number.with(self.voice.stitch(stitch));
         if told.0.len() > 1 { told.tied() } else { told }
     }
 
@@ -147,7 +147,7 @@ impl Teller<'_> {
     }
 
     /// `sc in 2nd ch from hook and in each ch across`, with what the skipped chains are.
-    fn from_hook(&mut self, work: &Work, after: &[Step], aside: Phrase) -> (Phrase, usize) {
+    fn told_from_hook(&mut self, work: &Work, after: &[Step], aside: Phrase) -> (Phrase, usize) {
         let first = self.work(work).then(aside);
         let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind) else { return (first, 0) };
         let alike = next.stitch == work.stitch
@@ -180,7 +180,7 @@ impl Teller<'_> {
 
     fn skipped_chains_as(&self, stitch: StitchId, space: Option<u32>) -> Phrase {
         let chains = self.voice.kind(Kind::Chain, Amount::Many);
-        let counted = Phrase::of(" (skipped ").then(chains).say(" count as ").add(self.voice.stitch(stitch));
+        let counted = Phrase::of(" (skipped ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
         match space {
             Some(length) => counted.say(" and ").then(self.voice.kind(Kind::Space(length), Amount::One)).say(")"),
             None => counted.say(")"),
@@ -190,11 +190,11 @@ impl Teller<'_> {
     /// `(2 dc, ch 2, 2 dc) in next ch-2 sp`.
     fn group(&mut self, steps: &[Step], places: &Where) -> Phrase {
         let mut inner = self.clone();
-        inner.one_place = true;
+        inner.inside = Inside::OnePlace;
         let told = inner.steps(steps);
         self.zero = inner.zero;
         let group = Phrase::of("(").then(Phrase::list(told, ", ")).say(")");
-        if self.one_place {
+        if self.inside == Inside::OnePlace {
             return group;
         }
         let told = group.say(" ").then(self.places(places, Hook::SEVERAL));
@@ -207,7 +207,7 @@ impl Teller<'_> {
     /// `work dc in next st and fpdc around next st tog`.
     fn together(&mut self, steps: &[Step]) -> Phrase {
         let told = self.steps(steps);
-        Phrase::of("work ").then(Phrase::and(told)).say(" ").add(self.voice.term(Term::Together))
+        Phrase::of("work ").then(Phrase::and(told)).say(" ").with(self.voice.term(Term::Together))
     }
 
     fn repeat(&mut self, repeat: &Repeat) -> Phrase {
@@ -243,7 +243,7 @@ impl Teller<'_> {
         if !stars {
             return told;
         }
-        told.say(", ending last ").add(self.voice.term(Term::Repeat)).say(" at **")
+        told.say(", ending last ").with(self.voice.term(Term::Repeat)).say(" at **")
     }
 
     fn extent(&mut self, extent: &Extent) -> Phrase {
@@ -290,7 +290,7 @@ impl Teller<'_> {
         let each = self.number(&work.each);
         let around_post = self.stitch_is(work.stitch, |s| s.around_post);
         let hook = Hook { around_post, loop_only: work.loop_only, below: work.below, several: !each.is_one() };
-        let stitches = self.so_many(each, work.stitch).say(" ").then(self.into_places(hook));
+        let stitches = self.so_many(each, work.stitch).say(" ").then(self.hook_in(hook));
         let met = Phrase::of("each ").then(self.voice.kind(kind, Amount::One));
         Some(stitches.then(met).then(self.rows_below(work.below)))
     }
@@ -316,7 +316,7 @@ impl Teller<'_> {
             return Phrase::default();
         }
         let number = self.number(chains);
-        Phrase::default().add(self.voice.term(Term::Chain)).say(" ").then(number.into()).tied()
+        Phrase::default().with(self.voice.term(Term::Chain)).say(" ").then(number.into()).tied()
     }
 
     /// `ch 4 (counts as dc and ch 1)`.
@@ -324,7 +324,7 @@ impl Teller<'_> {
         let sums = chains.values.iter().zip(&space.values).map(|(a, b)| a.saturating_add(*b));
         let all = Sized { span: chains.span, values: sums.collect() };
         let space = self.chain(space);
-        let counted = Phrase::of(" (counts as ").add(self.voice.stitch(stitch));
+        let counted = Phrase::of(" (counts as ").with(self.voice.stitch(stitch));
         self.went_into(Noun::Stitch);
         let counted = if space.is_empty() { counted } else { counted.say(" and ").then(space) };
         self.chain(&all).then(counted).say(")")
@@ -332,7 +332,7 @@ impl Teller<'_> {
 
     fn counts_as(&mut self, stitch: StitchId) -> Phrase {
         self.went_into(Noun::Stitch);
-        Phrase::of(" (counts as ").add(self.voice.stitch(stitch)).say(")")
+        Phrase::of(" (counts as ").with(self.voice.stitch(stitch)).say(")")
     }
 
     /// The lead that a line starts with, where it is the piece's.
@@ -361,7 +361,7 @@ impl Teller<'_> {
     }
 
     fn chains(&self, chains: u32) -> Phrase {
-        Phrase::default().add(self.voice.term(Term::Chain)).say(&format!(" {chains}")).tied()
+        Phrase::default().with(self.voice.term(Term::Chain)).say(&format!(" {chains}")).tied()
     }
 
     /// `skip next 2 sts`.
@@ -383,7 +383,7 @@ impl Teller<'_> {
     fn leave(&mut self, number: Option<&Sized>) -> Phrase {
         let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
         let Some(number) = number else {
-            return Phrase::of("leave ").add(self.voice.term(Term::Remaining)).say(" ").then(many).say(" unworked");
+            return Phrase::of("leave ").with(self.voice.term(Term::Remaining)).say(" ").then(many).say(" unworked");
         };
         if self.is_nothing(number) {
             return Phrase::default();
@@ -395,7 +395,7 @@ impl Teller<'_> {
 
     /// `sl st in next 2 sts`, `sl st in each st to next ch-2 sp and in that sp`.
     pub fn move_along(&mut self, places: &Where) -> Phrase {
-        let slip = Phrase::default().add(self.voice.term(Term::SlipStitch)).say(" ");
+        let slip = Phrase::default().with(self.voice.term(Term::SlipStitch)).say(" ");
         let kind = match places {
             Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)) => *kind,
             Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
@@ -412,13 +412,14 @@ impl Teller<'_> {
         if !self.short {
             return Phrase::of("turn");
         }
-        let left = Phrase::default().add(self.voice.term(Term::Remaining)).say(" ").then(self.place_name(Amount::Many));
+        let left =
+            Phrase::default().with(self.voice.term(Term::Remaining)).say(" ").then(self.place_name(Amount::Many));
         Phrase::of("turn, leaving ").then(left).say(" unworked for now")
     }
 
     fn other_side(&mut self) -> Phrase {
         self.noun = Noun::Chain;
-        Phrase::of("continue along the opposite side of the starting ").add(self.voice.term(Term::Chain))
+        Phrase::of("continue along the opposite side of the starting ").with(self.voice.term(Term::Chain))
     }
 
     fn mark(&self, name: &str) -> Phrase {
@@ -440,7 +441,7 @@ impl Teller<'_> {
             None => Phrase::of("rejoin yarn"),
         };
         let at = self.place(place);
-        join.say(" with ").add(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
+        join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
     }
 
     /// `ch 2, dc in first st to join (counts as last ch sp)`.
@@ -450,7 +451,7 @@ impl Teller<'_> {
         // The tall stitch is as long as its turning chains.
         let length = chains.single().map_or(Kind::AnySpace, |n| Kind::Space(n.saturating_add(height)));
         let space = self.voice.kind(length, Amount::One);
-        let tall = Phrase::default().add(self.voice.stitch(stitch)).say(" in first ").then(first);
+        let tall = Phrase::default().with(self.voice.stitch(stitch)).say(" in first ").then(first);
         Phrase::list(vec![self.chain(chains), tall], ", ").say(" to join (counts as last ").then(space).say(")")
     }
 }

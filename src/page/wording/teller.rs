@@ -29,6 +29,24 @@ pub(super) enum Position {
     Last(Numbers),
 }
 
+/// How a line runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Course {
+    /// Once round.
+    Around,
+    /// From end to end; so does each side of a chain that is worked on both sides.
+    Across,
+}
+
+/// What steps stand in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Inside {
+    /// The line; every step has its own places.
+    Line,
+    /// One place that everything goes into, so that no place is named.
+    OnePlace,
+}
+
 /// Tells one line. It remembers what was said, so that the next words fit.
 #[derive(Debug, Clone)]
 pub(super) struct Teller<'a> {
@@ -39,8 +57,8 @@ pub(super) struct Teller<'a> {
     pub round: bool,
     /// What a bare place is called.
     pub noun: Noun,
-    /// It runs along two sides of a chain, so no side of it goes round.
-    pub two_sides: bool,
+    /// What `to end` is called.
+    pub course: Course,
     /// Where in the line we are.
     pub position: Position,
     /// The word for the first places of the line: `first`, or `next` where rounds run on.
@@ -53,8 +71,8 @@ pub(super) struct Teller<'a> {
     pub lead_below: Phrase,
     /// How deep in repeats we are.
     pub nest: u32,
-    /// Everything goes into one place, so no place is named.
-    pub one_place: bool,
+    /// Whether places are named.
+    pub inside: Inside,
     /// The loop that the whole line is worked in, said once.
     pub whole_loop: Option<LoopOnly>,
     /// The line is turned before its end.
@@ -71,14 +89,14 @@ impl<'a> Teller<'a> {
             concerned,
             round,
             noun,
-            two_sides: false,
+            course: if round { Course::Around } else { Course::Across },
             position: Position::First,
             first: "first",
             same: noun,
             lead: Lead::None,
             lead_below: Phrase::default(),
             nest: 0,
-            one_place: false,
+            inside: Inside::Line,
             whole_loop: None,
             short: false,
             zero: false,
@@ -107,7 +125,7 @@ impl<'a> Teller<'a> {
         match noun {
             Noun::Stitch => self.voice.kind(Kind::AnyStitch, amount),
             Noun::Chain => self.voice.kind(Kind::Chain, amount),
-            Noun::Space => Phrase::default().add(self.voice.terms_of(Term::Space, amount)),
+            Noun::Space => Phrase::default().with(self.voice.terms_of(Term::Space, amount)),
             Noun::RowEnd => match amount {
                 Amount::One => Phrase::of("row end"),
                 Amount::Many => Phrase::of("row ends"),
@@ -117,7 +135,10 @@ impl<'a> Teller<'a> {
 
     /// `around`, or `across` for a row.
     pub fn to_the_end(&self) -> &'static str {
-        if self.round && !self.two_sides { "around" } else { "across" }
+        match self.course {
+            Course::Around => "around",
+            Course::Across => "across",
+        }
     }
 
     /// A place has been used.
