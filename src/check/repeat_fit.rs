@@ -69,7 +69,13 @@ fn where_from(context: Context<'_>, fault: &Fault, finding: Diagnostic, fewer: u
             words::count(there.saturating_sub(fewer), "chain") + " fewer",
             more.saturating_sub(there)
         ),
-        Start::Foundation(..) | Start::OtherSide(_) | Start::Top(_) | Start::Ring | Start::Unsaid => {
+        Start::Foundation(..)
+        | Start::Around(_)
+        | Start::Several(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Ring
+        | Start::Unsaid => {
             format!("{either} would fit")
         }
     };

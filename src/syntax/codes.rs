@@ -11,7 +11,7 @@ pub const DID_YOU_MEAN: Code = Code("did-you-mean");
 /// A step can be understood in two ways.
 pub const TWO_READINGS: Code = Code("two-readings");
 /// Something stands before or in brackets and no place is named for it.
-pub const NO_PLACE: Code = Code("no-place");
+pub const BARE_GROUP: Code = Code("bare-group");
 /// A repeat says nowhere how often or how far.
 pub const NO_EXTENT: Code = Code("no-extent");
 /// The stated count is written in another way than `= 18`.
@@ -25,7 +25,7 @@ pub const LABEL: Code = Code("label");
 /// A bracket or quotation mark has no partner.
 pub const BRACKET: Code = Code("bracket");
 /// A list of sizes lacks a number or has too many.
-pub const SIZE_LIST: Code = Code("size-list");
+pub const LIST_GAP: Code = Code("list-gap");
 /// A number is larger than any that a pattern needs.
 pub const NUMBER: Code = Code("large-number");
 /// A line begins with the right word and says nothing.
@@ -33,4 +33,4 @@ pub const EMPTY: Code = Code("empty-line");
 /// A line is indented and so goes on with the line above, but begins like a line of its own.
 pub const INDENT: Code = Code("indent");
 /// A file, a line or a nest of brackets is larger than can be read.
-pub const TOO_LARGE: Code = Code("too-large");
+pub const TOO_LONG: Code = Code("too-long");

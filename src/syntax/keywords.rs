@@ -37,6 +37,29 @@ pub(super) enum Keyword {
     Change,
 }
 
+impl Keyword {
+    /// Whether any words can follow, so that they don't bear the keyword out.
+    pub fn takes_any_text(self) -> bool {
+        let free = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::For,
+            Self::Skill,
+            Self::Sizes,
+            Self::Terms,
+            Self::Fits,
+            Self::Piece,
+            Self::With,
+            Self::Using,
+        ];
+        free.contains(&self)
+    }
+}
+
 /// Every spelling that is the notation's own.
 const SPELLINGS: &[(&str, Keyword)] = &[
     ("pattern", Keyword::Pattern),
@@ -138,39 +161,33 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
     let Some(open) = find(first_word(above)) else {
         return false;
     };
-    let begins_piece = matches!(keyword, Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using);
-    match open {
-        Keyword::Pattern
-        | Keyword::By
-        | Keyword::About
-        | Keyword::Note
-        | Keyword::Version
-        | Keyword::Notion
-        | Keyword::Fits
-        | Keyword::Stitch => false,
-        Keyword::Row | Keyword::Round | Keyword::Again => begins_piece,
-        Keyword::For
-        | Keyword::Skill
-        | Keyword::Sizes
-        | Keyword::Terms
-        | Keyword::Counts
-        | Keyword::Hook
-        | Keyword::Yarn
-        | Keyword::Gauge
-        | Keyword::Finished
-        | Keyword::Set
-        | Keyword::Piece
-        | Keyword::With
-        | Keyword::Using
-        | Keyword::Lead
-        | Keyword::Stripe
-        | Keyword::Start
-        | Keyword::Fasten
-        | Keyword::Gather
-        | Keyword::Seam
-        | Keyword::Sew
-        | Keyword::Change => true,
-    }
+    let begins_piece = [Keyword::Piece, Keyword::Start, Keyword::Stripe, Keyword::Using].contains(&keyword);
+    let holds_steps = [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open);
+    let holds_prose = [
+        Keyword::Pattern,
+        Keyword::By,
+        Keyword::About,
+        Keyword::Note,
+        Keyword::Version,
+        Keyword::Notion,
+        Keyword::Fits,
+        Keyword::Stitch,
+    ]
+    .contains(&open);
+    !holds_prose && (begins_piece || !holds_steps)
+}
+
+/// Where a label such as `rnd 3` begins inside a line.
+pub(super) fn label_in(line: &str) -> Option<usize> {
+    line.char_indices().map(|(at, _)| at).find(|at| {
+        let rest = line.get(*at..).unwrap_or_default();
+        let before = line.get(..*at).and_then(|text| text.chars().next_back());
+        let word = first_word(rest);
+        let number = rest.get(word.len()..).unwrap_or_default().trim_start();
+        before == Some(' ')
+            && matches!(find(word), Some(Keyword::Row | Keyword::Round))
+            && number.starts_with(|c: char| c.is_ascii_digit() || c == ':')
+    })
 }
 
 /// `rnd 3:`, `Rows 4-6 ws:` and the like.

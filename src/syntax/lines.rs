@@ -147,7 +147,8 @@ fn mask(text: &str, blanks: &[Span]) -> String {
     for (at, c) in text.char_indices() {
         while blanks.next_if(|b| b.end <= at).is_some() {}
         let hidden = blanks.peek().is_some_and(|b| b.start <= at);
-        if hidden || c.is_whitespace() || c == '\u{feff}' {
+        let mark = at == 0 && c == '\u{feff}';
+        if hidden || mark || c.is_whitespace() {
             out.extend(std::iter::repeat_n(' ', c.len_utf8()));
         } else {
             out.push(c);

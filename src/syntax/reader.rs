@@ -1,5 +1,7 @@
 //! What all parts of the reading share: the text, the findings, and the step from a rule to a node.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
@@ -25,6 +27,8 @@ pub(super) struct Reader<'t> {
     pub own_stitches: Vec<String>,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
+    /// An edit is being tried, so that none is looked for.
+    pub probing: bool,
 }
 
 /// Where reading stopped and what could have stood there.
@@ -45,6 +49,13 @@ impl<'t> Reader<'t> {
         let slice = self.slice(span);
         let start = span.start + (slice.len() - slice.trim_start().len());
         Span::new(start, start + slice.trim().len())
+    }
+
+    /// The last sign before a place.
+    pub fn last_char(&self, end: usize) -> Span {
+        let before = self.slice(Span::new(0, end)).trim_end();
+        let last = before.chars().next_back().map_or(0, char::len_utf8);
+        Span::new(before.len() - last, before.len())
     }
 
     /// The words of a stretch, with single spaces.
@@ -77,9 +88,11 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// Notes a finding.
+    /// Notes a finding, unless there are too many already.
     pub fn find(&mut self, finding: Diagnostic) {
-        self.findings.push(finding);
+        if self.findings.len() < limits::MOST_FINDINGS {
+            self.findings.push(finding);
+        }
     }
 
     /// Notes that something has another spelling here, with the edit that gives it.
@@ -137,7 +150,7 @@ impl<'t> Reader<'t> {
     /// Notes that a list of sizes lacks a number.
     pub fn gap(&mut self, list: Span) {
         self.find(
-            Diagnostic::error(codes::SIZE_LIST, "a number is missing in this list", list, "one number a size")
+            Diagnostic::error(codes::LIST_GAP, "a number is missing in this list", list, "one number a size")
                 .with_help("write 0 for a size in which nothing is done"),
         );
     }
@@ -149,7 +162,7 @@ impl<'t> Reader<'t> {
         }
         let message = format!("this list has {entries} entries");
         let most = limits::MOST_SIZES;
-        let found = Diagnostic::error(codes::SIZE_LIST, message, list, format!("{most} sizes are the most"));
+        let found = Diagnostic::error(codes::LIST_GAP, message, list, format!("{most} sizes are the most"));
         self.find(found);
         None
     }
@@ -165,7 +178,7 @@ impl<'t> Reader<'t> {
     }
 
     /// A sum, a product or a single entry: operands with signs between them, joined from the left.
-    fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
+    pub fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
         if node.rule() == Rule::number {
             return Some(Sum::Number(self.number(node)?.value));
         }

@@ -1,5 +1,7 @@
 //! The steps of a line: stitches, groups, repeats and all that goes between them.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
@@ -21,8 +23,29 @@ impl Reader<'_> {
         for slip in node.all(Rule::semicolon_slip) {
             self.semicolon(slip.span());
         }
-        let steps: Vec<_> = node.all(Rule::step).map(|step| self.step(&step)).collect();
-        steps.into_iter().collect()
+        let mut steps = Vec::new();
+        let mut complete = true;
+        for step in node.all(Rule::step) {
+            if let Some(join) = step.child(Rule::join_slip) {
+                self.join(join.span());
+                continue;
+            }
+            match self.step(&step) {
+                Some(step) => steps.push(step),
+                None => complete = false,
+            }
+        }
+        complete.then_some(steps)
+    }
+
+    /// `join with sl st to first sc`: rounds join by themselves.
+    fn join(&mut self, span: Span) {
+        let before = self.slice(Span::new(0, span.start)).trim_end();
+        let start = before.strip_suffix(',').map_or(span.start, str::len);
+        let found = Diagnostic::error(codes::SPELLING, "joined rounds join by themselves", span, "not needed here")
+            .with_help("say `in joined rounds` on the `piece` line; the page writes the join out")
+            .with_fix(Fix::spelling("leave it out", Span::new(start, span.end), ""));
+        self.find(found);
     }
 
     fn semicolon(&mut self, span: Span) {
@@ -56,8 +79,30 @@ impl Reader<'_> {
             Rule::fasten_off => Some(self.fasten_off(node)),
             Rule::rejoin => self.rejoin(node),
             Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
+            Rule::evenly => self.evenly(node),
+            Rule::join_to => self.join_to(node),
+            Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
+    }
+
+    fn evenly(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let mut stitches = node.all(Rule::stitch);
+        let (special, plain) = (stitches.next()?, stitches.next()?);
+        Some(StepKind::Evenly {
+            amount: self.child_amount(node)?,
+            special: self.stitch_name(&special),
+            plain: self.stitch_name(&plain),
+            till: self.till(&node.child(Rule::till)?)?,
+        })
+    }
+
+    fn join_to(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let kind = match node.child(Rule::kind) {
+            Some(kind) => Some(self.kind(&kind)?),
+            None => None,
+        };
+        Some(StepKind::JoinTo { piece: self.child_text(node, Rule::joined_name)?, kind })
     }
 
     pub fn child_text(&mut self, node: &Node<'_>, rule: Rule) -> Option<Text> {
@@ -77,10 +122,12 @@ impl Reader<'_> {
             Some(below) => Some(self.child_number(&below)?),
             None => None,
         };
-        let loop_only = node
-            .child(Rule::loop_only)
-            .map(|only| if only.has(Rule::k_back) { LoopOnly::Back } else { LoopOnly::Front });
-        let written = node.children().last().filter(|last| is_place(last.rule()));
+        let loop_only = match node.child(Rule::loop_only) {
+            Some(only) if only.has(Rule::k_back) => Some(LoopOnly::Back),
+            Some(_) => Some(LoopOnly::Front),
+            None => self.loop_after(node, stitch.span),
+        };
+        let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
             Some(place) => self.place_of(place)?,
             None => Where::Bare,
@@ -94,9 +141,8 @@ impl Reader<'_> {
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        if work.each.as_ref().is_some_and(|each| each.span.end == span.start) {
-            let gap = Span::new(span.start, span.start);
-            self.respell(codes::SPELLING, "a space stands between a number and a stitch", gap, " ");
+        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start) {
+            self.space_between(each.span.to(span), span.start);
         }
         let name = work.stitch.text.clone();
         let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
@@ -112,6 +158,32 @@ impl Reader<'_> {
             work.places = Where::Count { amount, kind: None };
         }
         Some(())
+    }
+
+    /// `6sc`.
+    fn space_between(&mut self, span: Span, at: usize) {
+        let message = "a space stands between a number and a stitch";
+        let found = Diagnostic::error(codes::SPELLING, message, span, "a space is missing here")
+            .with_fix(Fix::spelling("put a space between", Span::new(at, at), " "));
+        self.find(found);
+    }
+
+    /// `sc in back loop only`.
+    fn loop_after(&mut self, node: &Node<'_>, stitch: Span) -> Option<LoopOnly> {
+        let slip = node.child(Rule::loop_slip)?;
+        let back = slip.has(Rule::k_back) || slip.has(Rule::back_loop_slip);
+        let (word, only) = if back { ("blo", LoopOnly::Back) } else { ("flo", LoopOnly::Front) };
+        let span = slip.span();
+        let start = self.trim_end(stitch.start, span.start);
+        let edits = vec![
+            (Span::new(stitch.start, stitch.start), format!("{word} ")),
+            (Span::new(start, span.end), String::new()),
+        ];
+        let label = format!("here it is written `{word} sc`");
+        let found = Diagnostic::error(codes::SPELLING, "the loop stands before the stitch", span, label)
+            .with_fix(respelling(format!("`{word}` before the stitch"), edits));
+        self.find(found);
+        Some(only)
     }
 
     /// An amount that is written without a space.
@@ -305,19 +377,24 @@ impl Reader<'_> {
             self.semicolon(slip.span());
         }
         let mut steps = Vec::new();
-        let mut stop = None;
+        let mut early = None;
         let mut complete = true;
-        for (at, entry) in list.all(Rule::repeat_step).enumerate() {
+        for entry in list.all(Rule::repeat_step) {
             if let Some(star) = entry.child(Rule::stop) {
-                self.one_stop(stop, &star);
-                stop = Some(at);
+                self.one_stop(early, &star);
+                early = Some(steps.len());
             }
-            match entry.child(Rule::step).and_then(|step| self.step(&step)) {
+            let Some(step) = entry.child(Rule::step) else { continue };
+            if let Some(join) = step.child(Rule::join_slip) {
+                self.join(join.span());
+                continue;
+            }
+            match self.step(&step) {
                 Some(step) => steps.push(step),
                 None => complete = false,
             }
         }
-        complete.then_some(RepeatBody::Steps { steps, stop })
+        complete.then_some(RepeatBody::Steps { steps, stop: early })
     }
 
     fn one_stop(&mut self, before: Option<usize>, star: &Node<'_>) {
@@ -378,7 +455,7 @@ impl Reader<'_> {
         let span = node.span();
         let end = Span::new(span.end, span.end);
         let found =
-            Diagnostic::error(codes::NO_PLACE, "no place is named for these stitches", span, "worked into what?")
+            Diagnostic::error(codes::BARE_GROUP, "no place is named for these stitches", span, "worked into what?")
                 .with_help("round brackets hold what goes into one place; square brackets are repeated")
                 .with_fix(Fix::change("all of it in the next place: add `in next`", end, " in next"))
                 .with_fix(Fix::change("worked off together over as many places: add `together`", end, " together"));
@@ -404,32 +481,32 @@ impl Reader<'_> {
         }
         if how.rule() == Rule::word_times_slip {
             let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
-            self.square(bracket, Some((how.span(), word.to_owned())));
+            self.square(bracket, Some(&(how.span(), word.to_owned())));
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(Extent::Times(one_number(how.span(), value)));
         }
         let amount = self.child_amount(&how)?;
         let better = format!("{} times", self.slice(amount.span));
-        self.square(bracket, Some((how.span(), better)));
+        self.square(bracket, Some(&(how.span(), better)));
         Some(Extent::Times(amount))
     }
 
     /// Says once how a repeat is written: round brackets become square, and the extent gets its words.
-    fn square(&mut self, bracket: &Node<'_>, extent: Option<(Span, String)>) {
+    fn square(&mut self, bracket: &Node<'_>, extent: Option<&(Span, String)>) {
         let mut edits = Vec::new();
         for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
             edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
         }
         let round = !edits.is_empty();
-        let (place, label) = match &extent {
+        let (place, label) = match extent {
             Some((span, better)) => (*span, format!("here it is written `{better}`")),
             None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
         };
-        edits.extend(extent.clone());
+        edits.extend(extent.cloned());
         if edits.is_empty() {
             return;
         }
-        let (message, title) = match (round, &extent) {
+        let (message, title) = match (round, extent) {
             (true, Some((_, better))) => {
                 ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
             }
@@ -492,19 +569,19 @@ impl Reader<'_> {
             let till = self.till_quietly(&how)?;
             let words = self.till_words(&how, &till);
             self.respell_repeat(span, format!("[{held}] {words}"));
-            return Some(self.starred(steps?, Extent::Till(till), extent.span()));
+            return Some(Self::starred(steps?, Extent::Till(till), extent.span()));
         }
         let amount = self.child_amount(&how)?;
         let written = self.slice(amount.span).to_owned();
         if !again && how.rule() != Rule::more_slip {
             self.respell_repeat(span, format!("[{held}] {written} times"));
-            return Some(self.starred(steps?, Extent::Times(amount), extent.span()));
+            return Some(Self::starred(steps?, Extent::Times(amount), extent.span()));
         }
         self.star_more(span, &held, &written);
         None
     }
 
-    fn starred(&self, steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
+    fn starred(steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
         StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, stop: None }, extent, extent_span })
     }
 
