@@ -272,6 +272,7 @@ impl<'a> Layout<'a> {
         let told = self.told(index)?;
         let (voice, piece) = (told.voice, told.piece);
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
+        intro.extend(start::mirror(voice, piece));
         if !worked_alike(&self.compiled.pattern.pieces) {
             intro.push(start::way(voice, piece.way));
             intro.extend(start::lead(voice, piece));
@@ -446,17 +447,22 @@ fn worked_alike(pieces: &[Piece]) -> bool {
 fn finishing_from(pieces: &[Piece], index: usize) -> usize {
     let Some(piece) = pieces.get(index) else { return 0 };
     let all = piece.items.len();
-    let is_worked_on = pieces.iter().any(|p| match p.start {
-        Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) => other == index,
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-    });
-    if is_worked_on {
+    if pieces.iter().any(|p| stands_on(&p.start, index)) {
         return all;
     }
     let is_work = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
     let worked = piece.items.iter().rposition(|item| is_work(&item.kind)).map_or(0, |last| last + 1);
     let ends = piece.items.iter().skip(worked).position(|item| wording::is_finishing(&item.kind));
     ends.map_or(all, |at| worked + at)
+}
+
+/// Whether a start is on an edge of a piece.
+fn stands_on(start: &Start, index: usize) -> bool {
+    match start {
+        Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
+        Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+    }
 }
 
 fn has_dash(bit: &Bit) -> bool {

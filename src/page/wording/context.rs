@@ -108,18 +108,31 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
         Start::Chain(_) | Start::ChainRing(_) => Noun::Chain,
         Start::Edge(_) => Noun::RowEnd,
         Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Top(_) => Noun::Stitch,
-        Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece).map(|p| &p.start) {
-            Some(Start::Chain(_) | Start::ChainRing(_)) => Noun::Chain,
-            Some(
-                Start::Unsaid
-                | Start::Ring
-                | Start::Foundation(..)
-                | Start::Edge(_)
-                | Start::OtherSide(_)
-                | Start::Top(_),
-            )
-            | None => Noun::Stitch,
+        Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece) {
+            Some(piece) if starts_with_chain(piece) => Noun::Chain,
+            Some(_) | None => Noun::Stitch,
         },
+        Start::Around(_) => Noun::Place,
+        Start::Several(parts) => {
+            let mut nouns = parts.iter().map(|part| on_start(told, part));
+            let first = nouns.next().unwrap_or(Noun::Place);
+            if nouns.all(|noun| noun == first) { first } else { Noun::Place }
+        }
+    }
+}
+
+/// Whether a piece begins with a chain, which has another side.
+pub(super) fn starts_with_chain(piece: &Piece) -> bool {
+    match piece.start {
+        Start::Chain(_) | Start::ChainRing(_) => true,
+        Start::Unsaid
+        | Start::Ring
+        | Start::Foundation(..)
+        | Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_)
+        | Start::Several(_) => false,
     }
 }
 
@@ -154,6 +167,9 @@ fn collect_loops(steps: &[Step], loops: &mut Vec<Option<LoopOnly>>) {
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
             | StepKind::Rejoin(..)
+            | StepKind::Evenly(_)
+            | StepKind::JoinTo(..)
+            | StepKind::Behind(_)
             | StepKind::Close(..) => {}
         }
     }

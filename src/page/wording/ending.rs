@@ -1,11 +1,12 @@
 //! What ends a piece, and what puts pieces together.
 
-use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Start};
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized};
 
 use super::context::Told;
 use super::label;
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
+use super::start;
 
 /// Whether an item belongs to the finishing of the work and not to the piece itself.
 #[must_use]
@@ -84,7 +85,7 @@ fn stitches(voice: &Voice<'_>, item: &Item, number: &Sized) -> Phrase {
 }
 
 fn last_line(told: Told<'_>) -> Phrase {
-    let round = told.piece.way != crate::syntax::tree::Way::Rows;
+    let round = told.piece.way.rounds();
     label::line_word(told.voice, round, Amount::One)
 }
 
@@ -94,20 +95,8 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
         Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
     };
     match side {
-        SeamSide::Row(number) => {
-            label::of_number(told.voice, told.piece.way != crate::syntax::tree::Way::Rows, *number)
-        }
-        SeamSide::Start => match told.piece.start {
-            Start::Chain(_) | Start::ChainRing(_) => {
-                Phrase::of("the starting ").then(told.voice.kind(Kind::Chain, Amount::One))
-            }
-            Start::Unsaid
-            | Start::Ring
-            | Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_) => Phrase::of("the starting edge"),
-        },
+        SeamSide::Row(number) => label::of_number(told.voice, told.piece.way.rounds(), *number),
+        SeamSide::Start => start::starting_edge(told.voice, told.piece),
         SeamSide::First(number) => of_last("first", number),
         SeamSide::Last(number) => of_last("last", number),
     }

@@ -1,5 +1,6 @@
 //! A work line: how it opens, what is worked, how it closes.
 
+use crate::fabric::Spread;
 use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Step, StepKind, StitchId, Way};
 use crate::stitch::Made;
@@ -17,8 +18,14 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let only = label::only(told.voice, &item.sizes);
     if let Some(number) = line.same_as {
         let again = Phrase::default().with(told.voice.term(Term::Repeat)).say(" ");
-        let again = again.then(label::of_number(told.voice, line.round, number)).say(".");
-        return only.then(again.capitalised());
+        let again = again.then(label::of_number(told.voice, line.round, number));
+        let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
+        let again =
+            other.map_or_else(|| again.clone(), |piece| again.clone().say(" of ").then(Phrase::quoted(&piece.name)));
+        return only.then(again.capitalised()).say(".");
+    }
+    if line.steps.is_empty() {
+        return only.then(Phrase::of("This line can’t be read yet."));
     }
     let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
     prepare(&mut teller, told, index, line);
@@ -54,7 +61,9 @@ impl<'a> Opening<'a> {
         while let Some((step, rest)) = opening.rest.split_first() {
             match &step.kind {
                 StepKind::Lead(lead) => (opening.lead, opening.own_lead) = (lead, true),
-                StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Rejoin(..) => opening.before.push(step),
+                StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Rejoin(..) | StepKind::Behind(_) => {
+                    opening.before.push(step);
+                }
                 StepKind::Chain(_) | StepKind::ChainAs(..) => {
                     if !opening.own_lead {
                         opening.lead = &Lead::None;
@@ -73,6 +82,8 @@ impl<'a> Opening<'a> {
                 | StepKind::Mark(_)
                 | StepKind::Go(_)
                 | StepKind::FastenOff
+                | StepKind::Evenly(_)
+                | StepKind::JoinTo(..)
                 | StepKind::Close(..) => break,
             }
             opening.rest = rest;
@@ -116,12 +127,17 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
         teller.course = Course::Across;
     }
     let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
-    teller.lead = own.unwrap_or(&told.piece.lead).clone();
+    if is_first(told, index) && on_chain(told) {
+        teller.in_chain = Some(own.unwrap_or(&told.piece.lead).clone());
+    }
+    teller.piece = told.piece.span;
+    teller.spreads = spreads(told, index);
     teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
     if told.piece.way == Way::Spiral {
         teller.first = "next";
     }
-    let below = line_below(told, index).filter(|_| !is_first(told, index));
+    let behind = line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_)));
+    let below = line_below(told, index).filter(|_| !is_first(told, index) && !behind);
     if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
         teller.same = Noun::Space;
     }
@@ -131,6 +147,13 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
             let start = if line.round { "beginning " } else { "turning " };
             Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
         });
+}
+
+/// How stitches are spread in a line, from the first row of each size that works it.
+fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
+    let rows = told.voice.sizes.iter();
+    let first = rows.filter_map(|&size| Some((size, told.rows(size).iter().find(|row| row.source == index)?)));
+    first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
 }
 
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
@@ -200,6 +223,7 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
     steps.iter().find_map(|step| match &step.kind {
         StepKind::Work(work) => made_by(voice, work.stitch, depth),
         StepKind::Group(steps, _) => first_made(voice, steps, depth),
+        StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
         StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
         StepKind::Repeat(repeat) => match &repeat.body {
             RepeatBody::Steps(steps, _) => first_made(voice, steps, depth),
@@ -218,6 +242,8 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
         | StepKind::ChangeTo(_)
         | StepKind::FastenOff
         | StepKind::Rejoin(..)
+        | StepKind::JoinTo(..)
+        | StepKind::Behind(_)
         | StepKind::Close(..) => None,
     })
 }

@@ -3,6 +3,7 @@
 mod again;
 mod context;
 mod ending;
+mod evenly;
 pub mod head;
 pub mod label;
 mod line;

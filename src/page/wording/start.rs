@@ -3,6 +3,7 @@
 use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
 use crate::syntax::tree::Way;
 
+use super::context::starts_with_chain;
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -22,6 +23,7 @@ pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
+        Way::RowsFromOneSide => Phrase::of("Worked in rows that all go the same way: do not turn."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
             .say(": close each ")
@@ -38,7 +40,7 @@ pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
 /// What the chain at the beginning of a line means; nothing where there is none.
 #[must_use]
 pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
-    let round = piece.way != Way::Rows;
+    let round = piece.way.rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
         let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
@@ -53,7 +55,9 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
             match piece.way {
                 Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
-                Way::Rows | Way::Spiral => told.say("very first ").then(stitch()).say(" of the row below."),
+                Way::Rows | Way::RowsFromOneSide | Way::Spiral => {
+                    told.say("very first ").then(stitch()).say(" of the row below.")
+                }
             }
         }
         Lead::Counted(chains, counted) => {
@@ -72,7 +76,7 @@ pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     if piece.stripe.is_empty() {
         return None;
     }
-    let round = piece.way != Way::Rows;
+    let round = piece.way.rounds();
     let stripes = piece.stripe.iter().map(|(yarn, lines)| {
         let amount = if *lines == 1 { Amount::One } else { Amount::Many };
         let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
@@ -92,11 +96,13 @@ pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
         Start::Foundation(number, stitch) => {
             let number = voice.numbers(number, &[]);
             let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
-            if piece.way == Way::Rows { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
+            if !piece.way.rounds() { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
         }
         Start::Edge(other) => on_edge(voice, piece, *other),
         Start::OtherSide(other) => on_other_side(voice, piece, *other),
         Start::Top(other) => on_top(voice, piece, *other),
+        Start::Around(other) => on_all_edges(voice, piece, *other),
+        Start::Several(parts) => on_several(voice, piece, parts),
     };
     Some(using(voice, piece).then(begun).capitalised().say("."))
 }
@@ -110,7 +116,7 @@ fn using(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
         with.push(Phrase::quoted(&hook.millimetres).say(" mm hook"));
     }
-    let joins = matches!(piece.start, Start::Edge(_) | Start::OtherSide(_) | Start::Top(_));
+    let joins = joins(&piece.start);
     if let Some(yarn) = yarn(piece).filter(|_| !joins) {
         with.push(Phrase::quoted(yarn));
     }
@@ -152,17 +158,7 @@ fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
 }
 
 fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
-    let starts_with_chain = voice.pattern.pieces.get(other).is_some_and(|p| match p.start {
-        Start::Chain(_) | Start::ChainRing(_) => true,
-        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) => {
-            false
-        }
-    });
-    let edge = if starts_with_chain {
-        Phrase::of("the starting ").with(voice.term(Term::Chain))
-    } else {
-        Phrase::of("the starting edge")
-    };
+    let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
     join(voice, piece)
         .say("the other side of ")
         .then(edge)
@@ -171,9 +167,80 @@ fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
         .say(" and work along it")
 }
 
+/// `the starting ch`, or `the starting edge`.
+pub(super) fn starting_edge(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    if starts_with_chain(piece) {
+        Phrase::of("the starting ").with(voice.term(Term::Chain))
+    } else {
+        Phrase::of("the starting edge")
+    }
+}
+
+/// `join A with sl st in the first st of the last row of Front and work all the way round it: …`.
+fn on_all_edges(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
+    let last = label::line_word(voice, inner.way.rounds(), Amount::One);
+    let told = on_top_first(voice, piece, other).say(" and work all the way round it: along the last ").then(last);
+    told.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+}
+
+/// `join A with sl st at the beginning and work along the last row of Back, then the row ends of Front`.
+fn on_several(voice: &Voice<'_>, piece: &Piece, parts: &[Start]) -> Phrase {
+    let edges = parts.iter().map(|part| edge(voice, part)).collect();
+    let join =
+        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
+    join.say(" at the beginning and work along ").then(Phrase::list(edges, ", then "))
+}
+
+/// A start as one of several.
+fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
+    let of = |edge: Phrase, other: &usize| edge.say(" of ").then(name(voice, *other));
+    match start {
+        Start::Unsaid | Start::Ring => Phrase::of("the ring"),
+        Start::Chain(chains) | Start::ChainRing(chains) => {
+            let new = Phrase::from(voice.numbers(chains, &[])).say(" new ");
+            new.then(voice.kind(Kind::Chain, Amount::Many))
+        }
+        Start::Foundation(number, stitch) => {
+            Phrase::from(voice.numbers(number, &[])).say(" new ").with(voice.stitch(*stitch))
+        }
+        Start::Edge(other) => of(Phrase::of("the row ends"), other),
+        Start::OtherSide(other) => {
+            let inner = voice.pattern.pieces.get(*other).map(|p| starting_edge(voice, p)).unwrap_or_default();
+            of(Phrase::of("the other side of ").then(inner), other)
+        }
+        Start::Top(other) => {
+            let round = voice.pattern.pieces.get(*other).is_some_and(|p| p.way.rounds());
+            of(Phrase::of("the last ").then(label::line_word(voice, round, Amount::One)), other)
+        }
+        Start::Around(other) => Phrase::of("all edges of ").then(name(voice, *other)),
+        Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
+    }
+}
+
+/// Whether a start is worked on something that is there, so that yarn is joined to it.
+fn joins(start: &Start) -> bool {
+    match start {
+        Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) | Start::Several(_) => true,
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+    }
+}
+
+/// `Mirror image of Left Front: …`; nothing for a piece of its own.
+#[must_use]
+pub fn mirror(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let other = piece.mirror_of?;
+    let told = Phrase::of("The mirror image of ").then(name(voice, other));
+    Some(told.say(", written out with right and wrong side exchanged."))
+}
+
 fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
-    let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way != Way::Rows);
+    on_top_first(voice, piece, other).say(" and work along it")
+}
+
+fn on_top_first(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
     let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(" of the last ");
     let at = at.then(label::line_word(voice, round, Amount::One)).say(" of ");
-    join(voice, piece).then(at).then(name(voice, other)).say(" and work along it")
+    join(voice, piece).then(at).then(name(voice, other))
 }

@@ -1,9 +1,11 @@
 //! Steps in the words of the trade.
 
+use crate::diagnostic::Span;
 use crate::pattern::model::{
     Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
 };
 
+use super::label;
 use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
 use super::places::Hook;
@@ -34,6 +36,7 @@ impl Teller<'_> {
         if let StepKind::TurningAs(_, stitch, space) = &step.kind
             && let Some((Step { kind: StepKind::Work(work), .. }, after)) = after.split_first()
         {
+            self.in_chain = None;
             let aside = self.skipped_chains_as(*stitch, *space);
             let (told, taken) = self.told_from_hook(work, after, aside);
             return (told, taken + 1);
@@ -41,14 +44,15 @@ impl Teller<'_> {
         if let StepKind::Work(work) = &step.kind
             && let Where::In(Place::FromHook(number)) = work.places
         {
+            let on_made = self.in_chain.is_none();
             let aside = self.skipped_chains(number);
-            return self.told_from_hook(work, after, aside);
+            return if on_made { self.along_made(work, after) } else { self.told_from_hook(work, after, aside) };
         }
-        (self.step(&step.kind), 0)
+        (self.step(&step.kind, step.span), 0)
     }
 
     /// One step by itself.
-    fn step(&mut self, step: &StepKind) -> Phrase {
+    fn step(&mut self, step: &StepKind, span: Span) -> Phrase {
         match step {
             StepKind::Work(work) => self.work(work),
             StepKind::Group(steps, places) => self.group(steps, places),
@@ -69,6 +73,9 @@ impl Teller<'_> {
             StepKind::FastenOff => Phrase::of("fasten off"),
             StepKind::Rejoin(yarn, place) => self.rejoin(yarn.as_deref(), place),
             StepKind::Close(chains, stitch) => self.close(chains, *stitch),
+            StepKind::Evenly(evenly) => self.evenly(evenly, span),
+            StepKind::JoinTo(piece, kind) => self.join_to(*piece, *kind),
+            StepKind::Behind(number) => self.behind(*number),
         }
     }
 
@@ -165,16 +172,31 @@ impl Teller<'_> {
         }
     }
 
+    /// `sc in 2nd ch from hook and in next 5 ch`, back along chains just made. A step that names no chains goes on
+    /// along the edge.
+    fn along_made(&mut self, work: &Work, after: &[Step]) -> (Phrase, usize) {
+        if let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind)
+            && let Where::CountOf(number, Kind::Chain) = &next.places
+            && next.stitch == work.stitch
+            && next.each.single() == Some(1)
+            && work.each.single() == Some(1)
+            && !self.is_nothing(number)
+        {
+            return (self.work(work).say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1);
+        }
+        (self.work(work), 0)
+    }
+
     /// What the chains before the first worked one are.
-    fn skipped_chains(&self, number: u32) -> Phrase {
-        match self.lead {
-            Lead::Counted(chains, stitch) if number > chains => self.skipped_chains_as(stitch, None),
-            Lead::None | Lead::Plain(_) | Lead::Counted(..) if number > 2 => {
+    fn skipped_chains(&mut self, number: u32) -> Phrase {
+        match self.in_chain.take() {
+            Some(Lead::Counted(chains, stitch)) if number > chains => self.skipped_chains_as(stitch, None),
+            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
                 Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
             }
-            Lead::None | Lead::Plain(_) | Lead::Counted(..) => Phrase::default(),
+            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) | None => Phrase::default(),
         }
     }
 
@@ -199,7 +221,10 @@ impl Teller<'_> {
         }
         let told = group.say(" ").then(self.places(places, Hook::SEVERAL));
         match places {
-            Where::In(Place::FromHook(number)) => told.then(self.skipped_chains(*number)),
+            Where::In(Place::FromHook(number)) => {
+                let aside = self.skipped_chains(*number);
+                told.then(aside)
+            }
             Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
         }
     }
@@ -217,7 +242,7 @@ impl Teller<'_> {
             return Phrase::default();
         }
         if let Some(step) = each_of_one(repeat) {
-            return self.step(&step);
+            return self.step(&step, repeat.extent_span);
         }
         match &repeat.body {
             RepeatBody::Steps(steps, stop) => self.bracketed(steps, *stop, &repeat.extent),
@@ -226,7 +251,7 @@ impl Teller<'_> {
     }
 
     /// `[sc in next st, 2 sc in next st] around`, the inner one of two in braces.
-    fn bracketed(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
+    pub fn bracketed(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
         let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
         self.position = Position::Further;
         self.nest += 1;
@@ -442,6 +467,27 @@ impl Teller<'_> {
         };
         let at = self.place(place);
         join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
+    }
+
+    /// `join with sl st in next ch-5 sp of Motif`.
+    fn join_to(&mut self, piece: usize, kind: Option<Kind>) -> Phrase {
+        let join = Phrase::of("join with ").with(self.voice.term(Term::SlipStitch));
+        let place = kind.map(|kind| Phrase::of(" in ").then(self.voice.kind(kind, Amount::One)).say(" of "));
+        let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
+        match self.voice.pattern.pieces.get(piece) {
+            // A piece that is made several times is joined to a copy that is done.
+            Some(other) if other.span == self.piece => join.say("a finished ").then(Phrase::quoted(&other.name)),
+            Some(other) => join.then(Phrase::quoted(&other.name)),
+            None => join.say("the other piece"),
+        }
+    }
+
+    /// `working in the sts of Rnd 2, behind the rnds made since`.
+    fn behind(&self, number: u32) -> Phrase {
+        let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
+        let line = label::of_number(self.voice, self.round, number);
+        let told = Phrase::of("working in the ").then(stitches).say(" of ").then(line).say(", behind the ");
+        told.then(label::line_word(self.voice, self.round, Amount::Many)).say(" made since")
     }
 
     /// `ch 2, dc in first st to join (counts as last ch sp)`.

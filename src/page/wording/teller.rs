@@ -1,5 +1,7 @@
 //! What is known while a line is told: what a place is called here, and what has gone before in it.
 
+use crate::diagnostic::Span;
+use crate::fabric::Spread;
 use crate::pattern::model::{Kind, Lead, LoopOnly, Sized};
 
 use super::names::{Amount, Term, Voice};
@@ -14,6 +16,8 @@ pub enum Noun {
     Chain,
     /// Ends of rows.
     RowEnd,
+    /// Whatever an edge has: stitches, chains and ends of rows.
+    Place,
     /// A space.
     Space,
 }
@@ -65,8 +69,12 @@ pub(super) struct Teller<'a> {
     pub first: &'static str,
     /// What the last place was called.
     pub same: Noun,
-    /// The lead that the skipped chains of a starting chain stand for.
-    pub lead: Lead,
+    /// On a starting chain that nothing has been worked into: the lead that its skipped chains stand for.
+    pub in_chain: Option<Lead>,
+    /// How the fabric spread stitches in this line, by size.
+    pub spreads: Vec<(usize, &'a Spread)>,
+    /// The piece that the line is in, by its place in the text.
+    pub piece: Span,
     /// How the line below began: what `in lead` goes into.
     pub lead_below: Phrase,
     /// How deep in repeats we are.
@@ -93,7 +101,9 @@ impl<'a> Teller<'a> {
             position: Position::First,
             first: "first",
             same: noun,
-            lead: Lead::None,
+            in_chain: None,
+            spreads: Vec::new(),
+            piece: Span::default(),
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,
@@ -126,10 +136,8 @@ impl<'a> Teller<'a> {
             Noun::Stitch => self.voice.kind(Kind::AnyStitch, amount),
             Noun::Chain => self.voice.kind(Kind::Chain, amount),
             Noun::Space => Phrase::default().with(self.voice.terms_of(Term::Space, amount)),
-            Noun::RowEnd => match amount {
-                Amount::One => Phrase::of("row end"),
-                Amount::Many => Phrase::of("row ends"),
-            },
+            Noun::RowEnd => Phrase::of(if amount == Amount::One { "row end" } else { "row ends" }),
+            Noun::Place => Phrase::of(if amount == Amount::One { "place" } else { "places" }),
         }
     }
 

@@ -535,3 +535,106 @@ fn endings() {
         "Band: Sew the first 2 sts of the last row to the last 2 sts of the last row."
     );
 }
+
+#[test]
+fn spread_evenly() {
+    assert_eq!(
+        round("rnd 3: 4 inc evenly in sc to end"),
+        "Rnd 3: Ch 1, [sc in next 2 sts, inc in next st] 4 times, join with sl st in first sc. | 16 sts"
+    );
+    assert_eq!(
+        row("row 2: sc 2, 4 sc2tog evenly in sc to end"),
+        "Row 2: Turn, ch 1, sc in first 2 sts, [sc2tog, sc in next st, sc2tog] 2 times. | 8 sts"
+    );
+    assert_eq!(
+        row("row 2: 5 inc evenly in sc to end"),
+        "Row 2: Turn, ch 1, 5 inc spread evenly, with this many sc before each: 1, 1, 2, 1, 2. | 17 sts"
+    );
+    let sized = told(&format!("{SIZED}rnd 2: 4 inc evenly in sc to end"), &Edition::default());
+    assert_eq!(
+        sized[2],
+        "Rnd 2: Ch 1, [sc in next 2 (3, 4) sts, inc in next st] 4 times, join with sl st in first sc. | 16 (20, 24) sts"
+    );
+}
+
+#[test]
+fn worked_behind() {
+    assert_eq!(
+        round("rnd 3: [sc, ch 3, skip 1] to end\nrnd 4: behind rnd 2, sc to end"),
+        "Rnd 4: Working in the sts of Rnd 2, behind the rnds made since, ch 1, sc in each st around, join with sl st in \
+         first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn joined_as_it_is_worked() {
+    let motif = |name: &str, join: &str| {
+        format!("piece {name}, in joined rounds, make 2\nlead ch 1\nstart ring\nrnd 1: [sc in ring, {join}] 6 times\n")
+    };
+    let all = piece(&format!("{}{}", motif("Star", "ch 5"), motif("Moon", "ch 2, join to Star in ch-5 sp, ch 2")));
+    assert_eq!(
+        all[3],
+        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
+         sc. | 6 sts"
+    );
+}
+
+#[test]
+fn chains_just_made() {
+    assert_eq!(
+        row("row 2: sc 4, ch 6, sc in 2nd ch from hook, sc in next 4 ch, sc to end"),
+        "Row 2: Turn, ch 1, sc in first 4 sts, ch 6, sc in 2nd ch from hook and in next 4 ch, sc in each rem st \
+         across. | 12 sts"
+    );
+}
+
+#[test]
+fn rows_from_one_side() {
+    let all = piece(
+        "piece Panel, in rows from one side\nstart 12 fsc\nrow 1: rejoin A in first, sc to end, fasten off\n\
+         row 2: rejoin B in first, sc to end, fasten off",
+    );
+    assert_eq!(all[2], "Row 2: Join B with sl st in first st, sc in each rem st across, fasten off. | 12 sts");
+}
+
+#[test]
+fn a_line_of_another_piece() {
+    let other = "piece Small, in joined rounds\nlead ch 1\nstart ring\nrnds 1-2: as rnds 1-2 of Buoy\n";
+    let first = "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: [inc] to end\n";
+    let all = piece(&format!("{first}{other}"));
+    assert_eq!(all[4..], ["Rnd 1: Rep Rnd 1 of Buoy. | 6 sts", "Rnd 2: Rep Rnd 2 of Buoy. | 12 sts"]);
+}
+
+#[test]
+fn starts_on_several_edges() {
+    let front = "piece Front, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\nfasten off\n";
+    let on = |start: &str| {
+        piece(&format!("{front}piece Edging, in joined rounds\nwith B\nlead ch 1\n{start}\nrnd 1: sc to end"))
+            .split_off(4)
+    };
+    assert_eq!(
+        on("start around Front"),
+        [
+            "Join B with sl st in the first st of the last row of Front and work all the way round it: along the last \
+             row, its row ends, the starting ch and its other row ends.",
+            "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 24 sts",
+        ]
+    );
+    assert_eq!(
+        on("start edge of Front + top of Front"),
+        [
+            "Join B with sl st at the beginning and work along the row ends of Front, then the last row of Front.",
+            "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 12 sts",
+        ]
+    );
+}
+
+#[test]
+fn a_line_that_could_not_be_read_says_so() {
+    let compiled = crate::compile(&format!("{HEAD}piece Buoy, in rows\nstart ch 5\nrow 1: with a hey nonny = 4"));
+    let sheet = sheet(&compiled, &Edition::default());
+    let lines: Vec<Line> = sheet.sections.iter().flat_map(lines).collect();
+    let last = lines.last().unwrap();
+    assert_eq!(last.sentence.plain(), "This line can’t be read yet.");
+    assert_eq!(last.faults.len(), 1, "{:#?}", compiled.findings);
+}
