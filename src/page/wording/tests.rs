@@ -591,10 +591,13 @@ fn chains_just_made() {
 #[test]
 fn rows_from_one_side() {
     let all = piece(
-        "piece Panel, in rows from one side\nstart 12 fsc\nrow 1: rejoin A in first, sc to end, fasten off\n\
-         row 2: rejoin B in first, sc to end, fasten off",
+        "piece Panel, in rows from one side\nstart 12 fsc\nrow 1: rejoin A in first, sc in same, sc to end, fasten off\n\
+         row 2: rejoin B in first, sc in same, sc to end, fasten off",
     );
-    assert_eq!(all[2], "Row 2: Join B with sl st in first st, sc in each rem st across, fasten off. | 12 sts");
+    assert_eq!(
+        all[2],
+        "Row 2: Join B with sl st in first st, sc in same st, sc in each rem st across, fasten off. | 12 sts"
+    );
 }
 
 #[test]
@@ -623,7 +626,7 @@ fn starts_on_several_edges() {
     assert_eq!(
         on("start edge of Front + top of Front"),
         [
-            "Join B with sl st at the beginning and work along the row ends of Front, then the last row of Front.",
+            "Join B at the beginning and work along the row ends of Front, then the last row of Front.",
             "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 12 sts",
         ]
     );
