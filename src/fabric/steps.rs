@@ -367,6 +367,7 @@ impl Hand<'_> {
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
+            self.count_chains(self.at, to);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
