@@ -14,6 +14,7 @@ pub mod pattern;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
+pub mod tidy;
 pub mod words;
 
 use diagnostic::{Diagnostic, Severity, Span};
