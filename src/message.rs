@@ -1,5 +1,7 @@
 //! Findings as text, shown in the pattern they are about.
 
+#![warn(clippy::wildcard_enum_match_arm)] // Everything that there is must be shown.
+
 use codespan_reporting::diagnostic as codespan;
 use codespan_reporting::files::SimpleFile;
 use codespan_reporting::term::{self, termcolor};

@@ -1,5 +1,7 @@
 //! The ledger as a table: for each piece, size and line what was there, what was used and what was made.
 
+#![warn(clippy::wildcard_enum_match_arm)] // Everything that there is must be shown.
+
 use comfy_table::{CellAlignment, Table, presets};
 
 use crate::Compiled;

@@ -1,5 +1,7 @@
 //! What the readme shows is what a reader gets.
 
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
 use std::fs;
 use std::path::Path;
 

@@ -1,6 +1,8 @@
 //! Every message as its reader sees it: the pattern, and what is said about it. One small file a case, in the folder of
 //! the code that it shows, with the outcome beside it.
 
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
 use std::fs;
 use std::path::Path;
 

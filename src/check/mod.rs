@@ -106,6 +106,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
         | FaultKind::NoSame
+        | FaultKind::NoLineBehind { .. }
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),

@@ -22,6 +22,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 format!("{label} looks for the mark `{name}`, which isn't there"),
                 format!("no stitch of {} has it", context.below(fault)),
             ),
+            FaultKind::NoLineBehind { number } => {
+                (format!("{label} goes behind number {number}, which isn't worked yet"), "not there".to_owned())
+            }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into a starting chain that isn't there"),
@@ -43,6 +46,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoMark(name) => {
             finding.with_help(format!("write `mark {name}` after the stitch, in the line just below"))
         }
+        FaultKind::NoLineBehind { .. } => finding.with_help("name a round above"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let the line below start with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),

@@ -12,13 +12,13 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(piece: &Piece) -> Option<Diagnostic> {
-    let rounds = piece.way != Way::Rows;
+    let rounds = piece.way.rounds();
     let line = piece.items.iter().find_map(|item| match &item.kind {
         ItemKind::Work(line) if line.round != rounds && !turns(line) => Some(line),
         _ => None,
     })?;
     let (word, way) = match piece.way {
-        Way::Rows => ("round", "in rows"),
+        Way::Rows | Way::RowsFromOneSide => ("round", "in rows"),
         Way::JoinedRounds => ("row", "in joined rounds"),
         Way::Spiral => ("row", "in a spiral"),
     };

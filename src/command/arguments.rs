@@ -81,7 +81,6 @@ impl Arguments {
 }
 
 /// The parser's complaint as one sentence.
-#[expect(clippy::wildcard_enum_match_arm, reason = "the parser knows more complaints than these options can cause")]
 fn sentence(error: &clap::Error) -> String {
     let wrong = text(error, ContextKind::InvalidArg);
     match error.kind() {
@@ -96,6 +95,7 @@ fn sentence(error: &clap::Error) -> String {
             "say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest"
                 .to_owned()
         }
+        // The parser knows more complaints than these options can cause.
         _ => first_line(error),
     }
 }

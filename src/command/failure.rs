@@ -15,7 +15,6 @@ pub fn quoted(path: &Path) -> String {
 }
 
 /// What went wrong, in words that fit after "can't be read: ".
-#[expect(clippy::wildcard_enum_match_arm, reason = "the system's own words do for the rest")]
 pub fn reason(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::PermissionDenied => "you have no permission for that".to_owned(),

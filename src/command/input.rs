@@ -4,13 +4,9 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::Path;
 
-use ringtrue::message;
+use ringtrue::{limits, message};
 
 use super::failure::{Failure, quoted, reason};
-
-/// The longest pattern that is read, in bytes: a mebibyte, which is some hundred times a long garment in ten sizes. It
-/// keeps a file that never ends from being read for ever.
-const LIMIT: u64 = 1 << 20;
 
 /// A pattern's text.
 #[derive(Debug)]
@@ -38,7 +34,9 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
 
 fn up_to_limit(source: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    source.take(LIMIT + 1).read_to_end(&mut bytes)?;
+    // One more than is allowed tells a long file from a full one, and a file that never ends is not read for ever.
+    let most = u64::try_from(limits::MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    source.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
@@ -63,8 +61,9 @@ fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
 
 /// The text, if that is what it is.
 fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
-    if u64::try_from(bytes.len()).is_ok_and(|length| length > LIMIT) {
-        return Err(Failure(format!("{shown} is longer than a million letters; no pattern is that long")));
+    if bytes.len() > limits::MOST_BYTES {
+        let most = limits::MOST_BYTES;
+        return Err(Failure(format!("{shown} has more than {most} letters; no pattern is that long")));
     }
     if let Some(what) = other_format(&bytes) {
         return Err(Failure(format!("{shown} is {what}; save the pattern as plain text in UTF-8")));

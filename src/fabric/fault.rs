@@ -69,6 +69,11 @@ pub enum FaultKind {
     },
     /// A marked place is not there.
     NoMark(String),
+    /// `behind rnd n` without such a round.
+    NoLineBehind {
+        /// The n.
+        number: u32,
+    },
     /// `in same` with nothing worked before it.
     NoSame,
     /// `in ring` without a ring.

@@ -36,6 +36,11 @@ pub(super) struct Hand<'a> {
     pub reading: Reading,
     /// Bare steps that went over the chains of a space: the step and the length.
     pub asked: Vec<(Span, u32)>,
+    pub spreads: Vec<super::Spread>,
+    /// Chains made in this line that a strip is being worked along: so many are still ahead.
+    pub side: u32,
+    /// Such a strip has been begun, so that its last stitch belongs to it too.
+    pub strip: bool,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -69,6 +74,8 @@ pub(super) enum Here {
     /// The space that begins at this slot.
     Space(usize),
     Ring,
+    /// A chain of those just made in this line.
+    Made,
     /// The top of a chain that does not count.
     Lead,
     /// A place that isn't there, after a fault.
@@ -121,6 +128,11 @@ impl Hand<'_> {
 
     /// Takes the next place, whatever it is.
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
+        if let Some(next) = self.side.checked_sub(1) {
+            self.side = next;
+            self.arrive(Here::Made);
+            return Ok(Here::Made);
+        }
         self.leave_standing();
         if self.at >= self.limit {
             if self.ghost {
@@ -144,6 +156,10 @@ impl Hand<'_> {
 
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        if kind == Kind::Chain && self.side > 0 {
+            return self.take(span);
+        }
+        self.leave_side();
         self.leave_standing();
         let Some(found) = self.find(kind) else {
             if self.ghost {
@@ -205,6 +221,7 @@ impl Hand<'_> {
     }
 
     fn arrive(&mut self, here: Here) {
+        self.strip = self.strip && here == Here::Made;
         self.here = Some(here);
         self.taken += 1;
     }
@@ -254,6 +271,26 @@ impl Hand<'_> {
         }
     }
 
+    /// Goes into a chain of those just made, counted from the hook. They are no space any more: what is worked along
+    /// them hangs on the stitch before, and a tall stitch into the first of them stands there itself.
+    pub(super) fn into_made(&mut self, number: u32) -> Option<Here> {
+        let run = match self.made.last().map(|s| s.top) {
+            Some(Top::Chain { of, .. }) => u32::from(of),
+            _ => return None,
+        };
+        self.side = run.checked_sub(number)?;
+        let kept = self.made.len().checked_sub(usize::try_from(run).ok()?)?;
+        self.made.truncate(kept);
+        self.arrive(Here::Made);
+        Some(Here::Made)
+    }
+
+    /// Chains of a strip that were not worked along are a space after all.
+    pub(super) fn leave_side(&mut self) {
+        let side = std::mem::take(&mut self.side);
+        push_chains(&mut self.made, side);
+    }
+
     /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left.
     pub(super) fn leave_standing(&mut self) {
         if self.standing == 0 {
@@ -271,6 +308,12 @@ impl Hand<'_> {
     /// Makes a stitch where the hook is.
     pub(super) fn make(&mut self, id: StitchId, span: Span) -> Outcome {
         let Some(stitch) = self.pattern.stitches.get(id) else { return Ok(()) };
+        // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
+        if self.here == Some(Here::Made) && (self.side > 0 || self.strip || stitch.height <= 1) {
+            self.strip = true;
+            self.groups.push(id);
+            return self.bounded(span);
+        }
         if let [Made::Stitch(one)] = stitch.makes.as_slice() {
             self.made.push(Slot::new(Top::Stitch(*one)));
         } else {
@@ -316,7 +359,7 @@ impl Hand<'_> {
         }
         let there = match here {
             Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot).copied(),
-            Here::Ring | Here::Lead | Here::Ghost => None,
+            Here::Ring | Here::Made | Here::Lead | Here::Ghost => None,
         };
         let good = match there.map(|s| s.top) {
             Some(Top::Stitch(below)) => self.stitch(below).is_some_and(|s| s.has_post) || there.is_some_and(|s| s.lead),

@@ -1,5 +1,6 @@
 //! A whole line: its lead, its steps, what is left at its end, and the edge that it leaves.
 
+use super::Spread;
 use super::edge::{Edge, Slot, Top};
 use super::fault::{FaultKind, Reading};
 use super::hand::{Account, Ended, Hand, Trouble, tally};
@@ -34,24 +35,29 @@ pub(super) struct Done {
     pub hook_skip: Option<usize>,
     pub ledger: Ledger,
     pub asked: Vec<(Span, u32)>,
+    pub spreads: Vec<Spread>,
     /// The first thing that went wrong.
     pub trouble: Option<Trouble>,
     pub marks: Vec<String>,
 }
 
-/// Works a line on an edge.
-pub(super) fn work(
-    setup: Setup<'_>,
-    line: &Line,
-    stated: Option<&Stated>,
-    edge: Edge,
-    marks: Vec<String>,
-) -> (Done, Option<Vec<Reading>>) {
+/// What a line is worked onto.
+#[derive(Debug, Clone)]
+pub(super) struct Onto {
+    pub edge: Edge,
+    /// Names of markers.
+    pub marks: Vec<String>,
+    /// Something that the line needs is not there.
+    pub missing: Option<Trouble>,
+}
+
+/// Works a line on an edge. Where it has two readings, the one that closes is taken, and all that close are given back.
+pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: Onto) -> (Done, Option<Vec<Reading>>) {
     if !ambiguous(&line.steps) {
-        return (work_reading(setup, line, stated, edge, marks, Reading::OneInEach), None);
+        return (work_reading(setup, line, stated, onto, Reading::OneInEach), None);
     }
-    let one = work_reading(setup, line, stated, edge.clone(), marks.clone(), Reading::OneInEach);
-    let all = work_reading(setup, line, stated, edge, marks, Reading::AllInOne);
+    let one = work_reading(setup, line, stated, onto.clone(), Reading::OneInEach);
+    let all = work_reading(setup, line, stated, onto, Reading::AllInOne);
     let mut closes = Vec::new();
     if one.trouble.is_none() {
         closes.push(Reading::OneInEach);
@@ -77,17 +83,11 @@ fn ambiguous(steps: &[Step]) -> bool {
     })
 }
 
-fn work_reading(
-    setup: Setup<'_>,
-    line: &Line,
-    stated: Option<&Stated>,
-    edge: Edge,
-    marks: Vec<String>,
-    reading: Reading,
-) -> Done {
+fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: Onto, reading: Reading) -> Done {
+    let edge = onto.edge;
     let offered = edge.places().max(u32::from(edge.ring && edge.slots.is_empty()));
-    let mut hand = hand(setup, edge, offered, marks, reading);
-    let mut trouble = run(&mut hand, setup, line);
+    let mut hand = hand(setup, edge, offered, onto.marks, reading);
+    let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
     let ledger = hand.ledger(stated);
     if trouble.is_none() {
@@ -102,6 +102,7 @@ fn work_reading(
         hook_skip: hand.hook_skip,
         ledger,
         asked: hand.asked,
+        spreads: hand.spreads,
         trouble,
         marks: hand.marks,
     }
@@ -125,6 +126,9 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         ghost: false,
         reading,
         asked: Vec::new(),
+        spreads: Vec::new(),
+        side: 0,
+        strip: false,
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,
@@ -147,10 +151,10 @@ fn first_space(edge: &Edge) -> usize {
 }
 
 /// Works the steps. The first fault is kept; the line is then followed with places without end.
-fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line) -> Option<Trouble> {
+fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Trouble>) -> Option<Trouble> {
     let begins = line.steps.iter().take_while(|s| is_begin(&s.kind)).count();
     let (before, after) = line.steps.split_at_checked(begins).unwrap_or((&[], &line.steps));
-    let mut first = None;
+    let mut first = missing;
     for step in before {
         follow(hand, step, &mut first);
     }
@@ -167,7 +171,10 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line) -> Option<Trouble> {
 
 /// Steps that come before the lead is worked.
 fn is_begin(step: &StepKind) -> bool {
-    matches!(step, StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_))
+    matches!(
+        step,
+        StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+    )
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
@@ -236,7 +243,8 @@ fn lead(
         return;
     }
     match hand.lead.clone() {
-        Lead::None => {}
+        // The line's own chain can be worked into from the line above, as a lead can.
+        Lead::None => hand.plain_lead = brings_chain,
         Lead::Plain(_) => hand.plain_lead = true,
         Lead::Counted(_, stitch) => {
             if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
@@ -250,6 +258,7 @@ fn lead(
 impl Hand<'_> {
     /// Looks at what is left at the end of the line, and gives back what waits.
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
+        self.leave_side();
         self.leave_standing();
         let end = self.edge.slots.len();
         if self.at >= end {

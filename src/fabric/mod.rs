@@ -28,7 +28,16 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
     for size in 0..pattern.sizes.len() {
         let mut earlier: Vec<Finished> = Vec::new();
         for (index, piece) in pattern.pieces.iter().enumerate() {
-            let finished = PieceWork { pattern, piece, index, size, earlier: &earlier, broken }.work(&mut found);
+            let finished = PieceWork {
+                pattern,
+                piece,
+                index,
+                size,
+                earlier: &earlier,
+                broken,
+                goes_behind: piece::goes_behind(piece),
+            }
+            .work(&mut found);
             earlier.push(finished);
         }
         for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {
@@ -85,4 +94,17 @@ pub struct Row {
     pub ledger: Ledger,
     /// Whether it rang true.
     pub true_to_count: bool,
+    /// How stitches were spread evenly: the step, and how many plain ones come before each of them.
+    pub spreads: Vec<Spread>,
+}
+
+/// Stitches spread evenly among others.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spread {
+    /// The step.
+    pub span: Span,
+    /// How many plain stitches come before each of the spread ones.
+    pub before_each: Vec<u32>,
+    /// How many plain stitches come after the last of them.
+    pub after: u32,
 }

@@ -3,12 +3,14 @@
 use super::Row;
 use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
-use super::hand::Ended;
-use super::line::{self, Done, Setup, count_of};
+use super::hand::{Ended, Trouble};
+use super::line::{self, Done, Onto, Setup, count_of};
 use super::plan::{Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Kind, Line, Pattern, Piece, SeamSide, Sized, Start, Stated, Terms, Way};
+use crate::pattern::model::{
+    ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind, Terms, Way,
+};
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -45,6 +47,8 @@ struct Standing {
     marks: Vec<String>,
     right_side: bool,
     number: u32,
+    /// Edges of all rows so far, where a later one is worked behind the last.
+    history: Vec<Edge>,
 }
 
 /// What to go on from when both close as much.
@@ -66,6 +70,8 @@ pub(super) struct PieceWork<'a> {
     pub earlier: &'a [Finished],
     /// Places that have an error already.
     pub broken: &'a [Span],
+    /// Whether a line is worked behind the last one, so that earlier edges are kept.
+    pub goes_behind: bool,
 }
 
 impl PieceWork<'_> {
@@ -81,6 +87,7 @@ impl PieceWork<'_> {
             marks: Vec::new(),
             right_side: true,
             number: 0,
+            history: Vec::new(),
         };
         let plans = self.plans(found);
         let mut silent = self.broken_items();
@@ -112,37 +119,48 @@ impl PieceWork<'_> {
 
     /// The edge that the piece begins with, the places on it, and those on its other side.
     fn start(&self, found: &mut Found) -> (Edge, u32, u32) {
-        let earlier = |index: usize| self.earlier.get(index);
-        let in_round = self.piece.way != Way::Rows;
-        let mut edge = Edge { circle: in_round, ..Edge::default() };
+        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
+        edge.slots = self.start_slots(&self.piece.start);
         match &self.piece.start {
             Start::Ring => edge.ring = true,
-            Start::Chain(chains) => {
-                edge.slots = repeated(Top::Base, chains.get(self.size));
-                (edge.from_hook, edge.circle) = (true, false);
-            }
-            Start::ChainRing(chains) => {
-                edge.slots = repeated(Top::Base, chains.get(self.size));
-                (edge.ring, edge.circle) = (true, true);
-            }
-            Start::Foundation(count, stitch) => edge.slots = repeated(Top::Stitch(*stitch), count.get(self.size)),
-            Start::Edge(index) => {
-                let rows = earlier(*index).map_or(0, |p| p.rows.len());
-                edge.slots = repeated(Top::RowEnd, u32::try_from(rows).unwrap_or(u32::MAX));
-            }
-            Start::OtherSide(index) => edge.slots = repeated(Top::Base, earlier(*index).map_or(0, |p| p.underside)),
-            Start::Top(index) => {
-                edge.slots = earlier(*index).map(|p| p.top.slots.clone()).unwrap_or_default();
-            }
+            Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
+            Start::ChainRing(_) => (edge.ring, edge.circle) = (true, true),
             Start::Unsaid => {
                 let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
                 if works && !self.broken_items().contains(&0) {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
+            Start::Foundation(..)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_)
+            | Start::Several(_) => {}
         }
         let places = edge.places();
         (edge, places, places)
+    }
+
+    /// The places that a start offers.
+    fn start_slots(&self, start: &Start) -> Vec<Slot> {
+        let earlier = |index: &usize| self.earlier.get(*index);
+        let top = |index: &usize| earlier(index).map(|p| p.top.slots.clone()).unwrap_or_default();
+        let side = |index: &usize| repeated(Top::Base, earlier(index).map_or(0, |p| p.underside));
+        let ends = |index: &usize| {
+            let rows = earlier(index).map_or(0, |p| p.rows.len());
+            repeated(Top::RowEnd, u32::try_from(rows).unwrap_or(u32::MAX))
+        };
+        match start {
+            Start::Ring | Start::Unsaid => Vec::new(),
+            Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
+            Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
+            Start::Edge(index) => ends(index),
+            Start::OtherSide(index) => side(index),
+            Start::Top(index) => top(index),
+            Start::Around(index) => [top(index), ends(index), side(index), ends(index)].concat(),
+            Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
+        }
     }
 
     /// The rows and rounds of the piece in this size, in order.
@@ -228,6 +246,7 @@ impl PieceWork<'_> {
             right_side: side,
             true_to_count: done.trouble.is_none(),
             ledger: std::mem::take(&mut done.ledger),
+            spreads: std::mem::take(&mut done.spreads),
         });
         let trouble = done.trouble.take();
         let made_next = self.next(standing, line, done, side);
@@ -272,6 +291,7 @@ impl PieceWork<'_> {
         standing: &mut Standing,
     ) -> (Done, Option<Vec<super::Reading>>) {
         self.rejoin(line, standing);
+        let missing = self.behind(line, standing).or_else(|| self.no_join(line));
         let setup = Setup {
             pattern: self.pattern,
             way: self.piece.way,
@@ -279,12 +299,37 @@ impl PieceWork<'_> {
             size: self.size,
             rows_below: standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0),
         };
-        line::work(setup, line, stated, standing.edge.clone(), standing.marks.clone())
+        let onto = Onto { edge: standing.edge.clone(), marks: standing.marks.clone(), missing };
+        line::work(setup, line, stated, onto)
+    }
+
+    /// A line that is worked behind the last one goes along an earlier edge.
+    fn behind(&self, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let (span, number) = line.steps.iter().find_map(|s| match s.kind {
+            StepKind::Behind(number) => Some((s.span, number)),
+            _ => None,
+        })?;
+        let at = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
+        match at.and_then(|at| standing.history.get(at)) {
+            Some(edge) => {
+                standing.edge = edge.clone();
+                None
+            }
+            None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
+        }
+    }
+
+    /// A join to a piece that has no such place on its last edge. A piece can also be joined to its own copies.
+    fn no_join(&self, line: &Line) -> Option<Trouble> {
+        joins(&line.steps).into_iter().find_map(|(span, piece, kind)| {
+            let (other, kind) = (self.earlier.get(piece)?, kind?);
+            let there = other.top.slots.iter().any(|s| s.is(kind, &self.pattern.stitches));
+            (!there).then_some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } })
+        })
     }
 
     /// A line that begins by joining yarn goes along what was left unworked, if something was.
     fn rejoin(&self, line: &Line, standing: &mut Standing) {
-        use crate::pattern::model::{Place, StepKind};
         let place = line.steps.iter().find_map(|s| match &s.kind {
             StepKind::Rejoin(_, place) => Some(place),
             _ => None,
@@ -315,25 +360,21 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
         let mut next = Standing {
-            edge: Edge {
-                ring: false,
-                plain_lead: done.plain_lead,
-                circle: self.piece.way != Way::Rows,
-                ..Edge::default()
-            },
+            edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
             way: standing.way,
             parked: standing.parked.clone(),
             marks: done.marks,
             right_side: side,
             number: standing.number + 1,
+            history: standing.history.clone(),
         };
         next.edge.ring = standing.edge.ring && self.piece.start == Start::Ring;
         next.edge.slots = done.made;
         if !done.rest.is_empty() {
             match done.ended {
                 Some(Ended::Turned) => {
-                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest));
                 }
                 Some(Ended::Left) | None => next.parked.push(done.rest),
             }
@@ -356,6 +397,9 @@ impl PieceWork<'_> {
             next.edge.circle = next.edge.circle && !short;
         } else if done.closed {
             close(&mut next.edge);
+        }
+        if self.goes_behind {
+            next.history.push(next.edge.clone());
         }
         next
     }
@@ -449,6 +493,30 @@ impl PieceWork<'_> {
     fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
         found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
     }
+}
+
+/// Joins to other pieces among steps: place in the text, piece, kind of place.
+fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>)> {
+    steps
+        .iter()
+        .flat_map(|step| match &step.kind {
+            StepKind::JoinTo(piece, kind) => vec![(step.span, *piece, *kind)],
+            StepKind::Group(steps, _) => joins(steps),
+            StepKind::Repeat(repeat) => match &repeat.body {
+                RepeatBody::Steps(steps, _) => joins(steps),
+                RepeatBody::On(arms) => arms.iter().flat_map(|(_, steps)| joins(steps)).collect(),
+            },
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
+/// Whether a line of a piece is worked behind the last one.
+pub(super) fn goes_behind(piece: &Piece) -> bool {
+    piece.items.iter().any(|item| match &item.kind {
+        ItemKind::Work(line) => line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))),
+        _ => false,
+    })
 }
 
 fn repeated(top: Top, count: u32) -> Vec<Slot> {

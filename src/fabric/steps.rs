@@ -1,11 +1,12 @@
 //! What each step does at the edge.
 
+use super::Spread;
 use super::edge::{Slot, Top};
 use super::fault::{FaultKind, Reading};
 use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Kind, Lead, Place, Sized, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Evenly, Kind, Lead, Place, Sized, Step, StepKind, Till, Where, Work};
 use crate::stitch::StitchId;
 
 impl Hand<'_> {
@@ -46,8 +47,13 @@ impl Hand<'_> {
             StepKind::Go(place) => self.go(place, span).map(|_| ()),
             StepKind::Rejoin(_, place) => self.stand_in(place, span),
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
-            // The lead is worked as the line begins; yarn changes make no stitch.
-            StepKind::Lead(_) | StepKind::ChangeTo(_) | StepKind::FastenOff => Ok(()),
+            StepKind::Evenly(evenly) => self.evenly(evenly, span),
+            // The lead and the edge are there as the line begins; joins and yarn changes leave no stitch on the edge.
+            StepKind::Lead(_)
+            | StepKind::ChangeTo(_)
+            | StepKind::FastenOff
+            | StepKind::JoinTo(..)
+            | StepKind::Behind(_) => Ok(()),
         }
     }
 
@@ -560,12 +566,39 @@ impl Hand<'_> {
         trouble(span, FaultKind::NoLead)
     }
 
+    /// Spreads stitches evenly: the plain ones are shared out among them, and the rest of a group comes last.
+    fn evenly(&mut self, evenly: &Evenly, span: Span) -> Outcome {
+        let end = self.end_of(&evenly.till, span)?;
+        let (count, takes) = (evenly.amount.get(self.size), self.takes(evenly.special).max(1));
+        let left = self.left_slots(end);
+        let wanted = count.saturating_mul(takes);
+        let Some(plain) = left.checked_sub(wanted) else {
+            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted, had: left }) };
+        };
+        let before_each = share(plain, count);
+        let after = if count == 0 { plain } else { 0 };
+        self.within(end, |hand| {
+            for plain in &before_each {
+                hand.count(evenly.plain, 1, *plain, span)?;
+                hand.one(evenly.special, 1, span)?;
+            }
+            hand.count(evenly.plain, 1, after, span)
+        })?;
+        self.spreads.push(Spread { span, before_each, after });
+        Ok(())
+    }
+
     /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
     fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
         let chains = self.fresh_chains();
         let skipped = number.saturating_sub(1);
         if self.ghost && number > chains {
             return Ok(Here::Ghost);
+        }
+        if !self.edge.from_hook
+            && let Some(here) = self.into_made(number)
+        {
+            return Ok(here);
         }
         let fresh = self.made.iter().all(|s| s.lead || matches!(s.top, Top::Chain { .. }));
         if number == 0 || number > chains || !fresh {
@@ -633,5 +666,28 @@ impl Hand<'_> {
     /// What the next place is, for steps that depend on it.
     pub(super) fn meets(&self) -> Option<Kind> {
         self.edge.slots.get(self.at..self.limit)?.first().map(|s| kind_of(*s))
+    }
+}
+
+/// So many plain stitches before each of `count` spread ones, as equal as whole numbers allow.
+fn share(plain: u32, count: u32) -> Vec<u32> {
+    let up_to = |n: u32| u64::from(n) * u64::from(plain) / u64::from(count.max(1));
+    (0..count).map(|n| u32::try_from(up_to(n + 1) - up_to(n)).unwrap_or(0)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::share;
+
+    #[test]
+    fn spread_stitches_leave_no_one_out_and_differ_by_one_at_most() {
+        for plain in 0..80 {
+            for count in 1..20 {
+                let shared = share(plain, count);
+                assert_eq!(shared.iter().sum::<u32>(), plain);
+                let (least, most) = (shared.iter().min(), shared.iter().max());
+                assert!(most.zip(least).is_some_and(|(most, least)| most - least <= 1));
+            }
+        }
     }
 }

@@ -178,6 +178,8 @@ pub struct Piece {
     pub way: Way,
     /// How many are made.
     pub copies: u32,
+    /// The piece that it is the mirror image of, by its index; its lines are here written out.
+    pub mirror_of: Option<usize>,
     /// The yarn to begin with.
     pub yarn: Option<String>,
     /// The named hook and gauge.
@@ -227,6 +229,10 @@ pub enum Start {
     OtherSide(usize),
     /// The last row or round of an earlier piece.
     Top(usize),
+    /// All the way round an earlier piece: its top, its row ends, the other side of its start, its row ends.
+    Around(usize),
+    /// Several of these, one after the other.
+    Several(Vec<Start>),
 }
 
 /// A line of a piece.
@@ -300,6 +306,8 @@ pub struct Line {
     pub steps_span: Span,
     /// The number of the line that it says again.
     pub same_as: Option<u32>,
+    /// The piece that line is in, by its index, if it is another one.
+    pub same_piece: Option<usize>,
     /// What is stated.
     pub stated: Option<Stated>,
 }
@@ -397,6 +405,25 @@ pub enum StepKind {
     Rejoin(Option<String>, Place),
     /// Close the round with a chain and a tall stitch.
     Close(Sized, StitchId),
+    /// So many of a stitch, spread evenly among another.
+    Evenly(Evenly),
+    /// Slip stitch to another piece, by its index, into a kind of place on it.
+    JoinTo(usize, Option<Kind>),
+    /// The line is worked on the earlier row or round with this number.
+    Behind(u32),
+}
+
+/// Stitches spread evenly among others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evenly {
+    /// How many.
+    pub amount: Sized,
+    /// The stitch that is spread.
+    pub special: StitchId,
+    /// The stitch between.
+    pub plain: StitchId,
+    /// How far.
+    pub till: Till,
 }
 
 /// A stitch and where it goes.

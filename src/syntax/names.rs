@@ -26,6 +26,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
+        Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
         Rule::k_ch => "`ch`",
         Rule::k_chains => "`chains`",
@@ -34,12 +35,14 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_each => "`each`",
         Rule::k_edge => "`edge`",
         Rule::k_end => "`end`",
+        Rule::k_evenly => "`evenly`",
         Rule::k_fasten => "`fasten`",
         Rule::k_first => "`first`",
         Rule::k_from => "`from`",
         Rule::k_front => "`flo`",
         Rule::k_hook => "`hook`",
         Rule::k_in => "`in`",
+        Rule::k_join => "`join`",
         Rule::k_joined => "`joined`",
         Rule::k_last => "`last`",
         Rule::k_lead => "`lead`",
@@ -47,11 +50,14 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_make => "`make`",
         Rule::k_makes => "`makes`",
         Rule::k_mark => "`mark`",
+        Rule::k_mirror => "`mirror`",
         Rule::k_move => "`move`",
         Rule::k_next => "`next`",
         Rule::k_no => "`no`",
         Rule::k_none => "`none`",
         Rule::k_of => "`of`",
+        Rule::k_one => "`one`",
+        Rule::from_one_side => "`in rows from one side`",
         Rule::k_off => "`off`",
         Rule::k_on => "`on`",
         Rule::k_other => "`other`",
@@ -121,6 +127,15 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::stripe => "a yarn and a number, as `A 2`",
         Rule::start_chain => "a chain such as `ch 7`",
         Rule::start_foundation => "foundation stitches such as `24 fsc`",
+        Rule::evenly => "`6 inc evenly in sc to end`",
+        Rule::join_to => "`join to` a piece",
+        Rule::joined_name | Rule::joined_word | Rule::as_piece | Rule::mirror_name | Rule::start_name => {
+            "the name of a piece"
+        }
+        Rule::behind => "`behind` and an earlier round",
+        Rule::mirror => "`mirror of` a piece",
+        Rule::start_around => "`around` a piece",
+        Rule::start_along | Rule::start_part => "an edge of a piece",
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",
@@ -140,7 +155,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::EOI => "the end of the line",
         Rule::k_rnd
         | Rule::k_row
-        | Rule::k_join
         | Rule::k_loop
         | Rule::x_word
         | Rule::of_slip

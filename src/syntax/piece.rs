@@ -15,7 +15,7 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece = PieceLine { name, way: None, copies: None };
+        let mut piece = PieceLine { name, way: None, copies: None, mirror: None };
         for part in node.all(Rule::piece_part).filter_map(|part| part.first()) {
             self.piece_part(&part, &mut piece);
         }
@@ -26,6 +26,8 @@ impl Reader<'_> {
     fn piece_part(&mut self, part: &Node<'_>, piece: &mut PieceLine) {
         if part.rule() == Rule::copies {
             piece.copies = self.child_number(part);
+        } else if part.rule() == Rule::mirror {
+            piece.mirror = self.child_text(part, Rule::mirror_name);
         } else if part.rule() == Rule::way_slip {
             self.rounds_of_which_sort(part.span());
         } else {
@@ -72,12 +74,29 @@ impl Reader<'_> {
             Rule::start_foundation => {
                 Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
             }
-            Rule::start_edge => Start::Edge(self.child_text(&node, Rule::rest_of_line)?),
-            Rule::start_other => Start::OtherSide(self.child_text(&node, Rule::rest_of_line)?),
-            Rule::start_top => Start::Top(self.child_text(&node, Rule::rest_of_line)?),
+            Rule::start_along => self.start_along(&node)?,
             other => return unexpected(other),
         };
         Some(LineKind::Start(start))
+    }
+
+    /// Along one or several edges of pieces that are there.
+    fn start_along(&mut self, node: &Node<'_>) -> Option<Start> {
+        let parts: Vec<_> = node.children().filter(|n| n.rule() != Rule::plus).collect();
+        let parts: Option<Vec<_>> = parts.iter().map(|part| self.start_part(part)).collect();
+        let mut parts = parts?;
+        if parts.len() == 1 { parts.pop() } else { Some(Start::Several(parts)) }
+    }
+
+    fn start_part(&mut self, part: &Node<'_>) -> Option<Start> {
+        let name = self.child_text(part, Rule::start_name)?;
+        match part.rule() {
+            Rule::start_edge => Some(Start::Edge(name)),
+            Rule::start_other => Some(Start::OtherSide(name)),
+            Rule::start_top => Some(Start::Top(name)),
+            Rule::start_around => Some(Start::Around(name)),
+            other => unexpected(other),
+        }
     }
 
     fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {
@@ -138,6 +157,7 @@ impl Reader<'_> {
 fn way_of(rule: Rule) -> Option<Way> {
     match rule {
         Rule::in_rows => Some(Way::Rows),
+        Rule::from_one_side => Some(Way::RowsFromOneSide),
         Rule::in_joined_rounds => Some(Way::JoinedRounds),
         Rule::in_a_spiral => Some(Way::Spiral),
         other => unexpected(other),

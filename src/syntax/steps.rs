@@ -79,8 +79,30 @@ impl Reader<'_> {
             Rule::fasten_off => Some(self.fasten_off(node)),
             Rule::rejoin => self.rejoin(node),
             Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
+            Rule::evenly => self.evenly(node),
+            Rule::join_to => self.join_to(node),
+            Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
+    }
+
+    fn evenly(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let mut stitches = node.all(Rule::stitch);
+        let (special, plain) = (stitches.next()?, stitches.next()?);
+        Some(StepKind::Evenly {
+            amount: self.child_amount(node)?,
+            special: self.stitch_name(&special),
+            plain: self.stitch_name(&plain),
+            till: self.till(&node.child(Rule::till)?)?,
+        })
+    }
+
+    fn join_to(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let kind = match node.child(Rule::kind) {
+            Some(kind) => Some(self.kind(&kind)?),
+            None => None,
+        };
+        Some(StepKind::JoinTo { piece: self.child_text(node, Rule::joined_name)?, kind })
     }
 
     pub fn child_text(&mut self, node: &Node<'_>, rule: Rule) -> Option<Text> {

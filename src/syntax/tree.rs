@@ -194,6 +194,8 @@ pub struct PieceLine {
     pub way: Option<Way>,
     /// How many copies.
     pub copies: Option<Number>,
+    /// The piece that it is the mirror image of.
+    pub mirror: Option<Text>,
 }
 
 /// How a piece is worked.
@@ -201,10 +203,20 @@ pub struct PieceLine {
 pub enum Way {
     /// Back and forth.
     Rows,
+    /// In rows that all go the same way: Tunisian crochet, or yarn joined anew at each beginning.
+    RowsFromOneSide,
     /// Each round closed with a slip stitch.
     JoinedRounds,
     /// On and on, without a join.
     Spiral,
+}
+
+impl Way {
+    /// Whether the work goes round.
+    #[must_use]
+    pub fn rounds(self) -> bool {
+        matches!(self, Self::JoinedRounds | Self::Spiral)
+    }
 }
 
 /// A setting of a piece.
@@ -259,6 +271,10 @@ pub enum Start {
     OtherSide(Text),
     /// `start top of NAME`.
     Top(Text),
+    /// `start around NAME`: its top, one side, the other side of its start, the second side.
+    Around(Text),
+    /// `start top of Back + edge of Front`: one after the other.
+    Several(Vec<Start>),
 }
 
 /// A whole number, or one that differs by size.
@@ -354,8 +370,12 @@ pub enum Body {
     As {
         /// `rnd` and not `row`.
         round: bool,
-        /// Which one.
+        /// Which one, or the first of several.
         number: Number,
+        /// The last of several.
+        to: Option<Number>,
+        /// The piece that they are in, if it is another one.
+        piece: Option<Text>,
     },
 }
 
@@ -493,6 +513,31 @@ pub enum StepKind {
         chains: Amount,
         /// The tall stitch.
         stitch: Text,
+    },
+    /// `6 inc evenly in sc to end`.
+    Evenly {
+        /// How many.
+        amount: Amount,
+        /// The stitch that is spread.
+        special: Text,
+        /// The stitch between.
+        plain: Text,
+        /// How far.
+        till: Till,
+    },
+    /// `join to Motif in ch-5 sp`: slip stitch to another piece as it is worked.
+    JoinTo {
+        /// The other piece.
+        piece: Text,
+        /// The kind of place on it.
+        kind: Option<Kind>,
+    },
+    /// `behind rnd 2`: the line is worked on that earlier one.
+    Behind {
+        /// `rnd` and not `row`.
+        round: bool,
+        /// Its number.
+        number: Number,
     },
 }
 

@@ -150,7 +150,10 @@ impl Reader<'_> {
             }
         }
         if let Some(same) = node.child(Rule::as_line) {
-            return Some(Body::As { round: same.has(Rule::k_rnd), number: self.child_number(&same)? });
+            let mut numbers = same.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
+            let number = numbers.next()??;
+            let piece = self.child_text(&same, Rule::as_piece);
+            return Some(Body::As { round: same.has(Rule::k_rnd), number, to: numbers.next().flatten(), piece });
         }
         Some(Body::Steps(self.steps(&node.child(Rule::steps)?)?))
     }

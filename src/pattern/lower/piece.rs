@@ -1,6 +1,6 @@
 //! Pieces and their lines.
 
-use super::super::model::{self, Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
+use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
@@ -83,7 +83,10 @@ impl Lower {
         // Until its first line says otherwise, a piece without a way is taken as worked in rows.
         let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         self.pieces.push(piece);
-        if line.way.is_none() {
+        if let Some(other) = &line.mirror {
+            self.mirror(other, line.way);
+        }
+        if line.way.is_none() && line.mirror.is_none() {
             let finding =
                 Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
             self.findings
@@ -96,6 +99,7 @@ impl Lower {
             name,
             way,
             copies,
+            mirror_of: None,
             yarn: None,
             using: None,
             lead: Lead::None,
@@ -153,7 +157,15 @@ impl Lower {
     }
 
     fn start(&mut self, start: &tree::Start, span: Span) {
-        let lowered = match start {
+        let lowered = self.start_kind(start);
+        if let Some(piece) = self.piece(span) {
+            piece.start = lowered;
+            piece.start_span = span;
+        }
+    }
+
+    fn start_kind(&mut self, start: &tree::Start) -> Start {
+        match start {
             tree::Start::Ring => Start::Ring,
             tree::Start::Chain { chains, joined: false } => Start::Chain(self.sized(chains)),
             tree::Start::Chain { chains, joined: true } => Start::ChainRing(self.sized(chains)),
@@ -163,15 +175,13 @@ impl Lower {
             tree::Start::Edge(name) => self.earlier(name).map_or(Start::Unsaid, Start::Edge),
             tree::Start::OtherSide(name) => self.earlier(name).map_or(Start::Unsaid, Start::OtherSide),
             tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
-        };
-        if let Some(piece) = self.piece(span) {
-            piece.start = lowered;
-            piece.start_span = span;
+            tree::Start::Around(name) => self.earlier(name).map_or(Start::Unsaid, Start::Around),
+            tree::Start::Several(parts) => Start::Several(parts.iter().map(|p| self.start_kind(p)).collect()),
         }
     }
 
     /// A piece by its name; for a start only those above.
-    fn earlier(&mut self, name: &tree::Text) -> Option<usize> {
+    pub(super) fn earlier(&mut self, name: &tree::Text) -> Option<usize> {
         let above = self.pieces.len().saturating_sub(1);
         let found = self.pieces.iter().take(above).position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
@@ -181,7 +191,8 @@ impl Lower {
         found
     }
 
-    fn any_piece(&mut self, name: &tree::Text) -> Option<usize> {
+    /// A piece above, or the present one.
+    pub(super) fn present_or_earlier(&mut self, name: &tree::Text) -> Option<usize> {
         let found = self.pieces.iter().position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
             let known: Vec<String> = self.pieces.iter().map(|p| p.name.clone()).collect();
@@ -196,56 +207,86 @@ impl Lower {
         let times = match (from, to) {
             (Some(from), Some(to)) if to >= from => to - from + 1,
             (Some(from), Some(to)) => {
-                let finding = Diagnostic::error(
-                    codes::NUMBERING,
-                    format!("{from} to {to} runs backwards"),
-                    label.span,
-                    "backwards",
-                );
-                self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
+                self.backwards(from, to, label.span);
                 1
             }
             _ => 1,
         };
         let stated = work.stated.as_ref().map(|s| self.stated(s));
-        let (steps, steps_span, same_as) = self.body(work, span);
         let line = Line {
             round: label.round,
             number: from,
             times,
             right_side: label.right_side,
             label_span: label.span,
-            steps,
-            steps_span,
-            same_as,
+            steps: Vec::new(),
+            steps_span: span,
+            same_as: None,
+            same_piece: None,
             stated,
         };
-        self.item(ItemKind::Work(line), span);
-    }
-
-    fn body(&mut self, work: &tree::WorkLine, span: Span) -> (Vec<model::Step>, Span, Option<u32>) {
         match &work.body {
             Body::Steps(steps) => {
                 let first = steps.first().map_or(span, |s| s.span);
-                let all = steps.last().map_or(first, |s| first.to(s.span));
-                (self.steps(steps), all, None)
+                let steps_span = steps.last().map_or(first, |s| first.to(s.span));
+                let line = Line { steps: self.steps(steps), steps_span, ..line };
+                self.item(ItemKind::Work(line), span);
             }
-            // Syntax has said why; what is stated still stands.
-            Body::Unread => (Vec::new(), span, None),
-            Body::As { number, .. } => {
-                let wanted = self.number(*number);
-                match self.pieces.last().and_then(|p| line_by_number(p, wanted)) {
-                    Some(line) => (line.steps.clone(), line.steps_span, Some(wanted)),
-                    None => {
-                        let word = if work.label.round { "round" } else { "row" };
-                        let message = format!("there is no {word} {wanted} above in this piece");
-                        let finding = Diagnostic::error(codes::NUMBERING, message, number.span, "not there");
-                        self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
-                        (Vec::new(), span, Some(wanted))
-                    }
-                }
-            }
+            Body::Unread => self.item(ItemKind::Work(line), span),
+            Body::As { number, to, piece, .. } => self.as_lines(line, (*number, *to), piece.as_ref(), span),
         }
+    }
+
+    fn backwards(&mut self, from: u32, to: u32, span: Span) {
+        let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), span, "backwards");
+        self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
+    }
+
+    /// `as rnd 4`, `as rnds 1-5 of Large`: says other lines again. A range of as many lines says them one by one, and
+    /// what is stated is for the last of them.
+    fn as_lines(
+        &mut self,
+        line: Line,
+        numbers: (tree::Number, Option<tree::Number>),
+        piece: Option<&tree::Text>,
+        span: Span,
+    ) {
+        let first = self.number(numbers.0);
+        let last = numbers.1.map_or(first, |n| self.number(n));
+        if last < first || last - first >= crate::limits::MOST_ROWS {
+            return self.backwards(first, last, numbers.0.span);
+        }
+        let source = match piece {
+            Some(name) => self.earlier(name),
+            None => self.pieces.len().checked_sub(1),
+        };
+        let Some(source) = source else { return };
+        let single = first == last;
+        for wanted in first..=last {
+            let found = self.pieces.get(source).and_then(|p| line_by_number(p, wanted));
+            let Some((steps, steps_span)) = found.map(|l| (l.steps.clone(), l.steps_span)) else {
+                self.no_such_line(line.round, wanted, numbers.0.span);
+                return self.item(ItemKind::Work(line), span);
+            };
+            let one = Line {
+                number: line.number.map(|n| if single { n } else { n + (wanted - first) }),
+                times: if single { line.times } else { 1 },
+                steps,
+                steps_span,
+                same_as: Some(wanted),
+                same_piece: piece.map(|_| source),
+                stated: line.stated.clone().filter(|_| wanted == last),
+                ..line.clone()
+            };
+            self.item(ItemKind::Work(one), span);
+        }
+    }
+
+    fn no_such_line(&mut self, round: bool, wanted: u32, span: Span) {
+        let word = if round { "round" } else { "row" };
+        let message = format!("there is no {word} {wanted} to do again");
+        let finding = Diagnostic::error(codes::NUMBERING, message, span, "not there");
+        self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
     }
 
     /// Looks a stated count up.
@@ -260,11 +301,7 @@ impl Lower {
         for (wanted, at) in [(from, again.from.span), (to, again.to.span)] {
             let there = self.pieces.last().is_some_and(|p| line_by_number(p, wanted).is_some());
             if !there {
-                let word = if again.round { "round" } else { "row" };
-                let message = format!("there is no {word} {wanted} above in this piece");
-                let finding = Diagnostic::error(codes::NUMBERING, message, at, "not there");
-                self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
-                return;
+                return self.no_such_line(again.round, wanted, at);
             }
         }
         let extent = match &again.extent {
@@ -331,7 +368,9 @@ impl Lower {
             Ending::ChangeTo(yarn) => ItemKind::ChangeTo(self.yarn(yarn)),
             Ending::Sew { piece, to, over } => {
                 let over = over.as_ref().map(|a| self.sized(a));
-                let (Some(piece), Some(to)) = (self.any_piece(piece), self.any_piece(to)) else { return };
+                let (Some(piece), Some(to)) = (self.present_or_earlier(piece), self.present_or_earlier(to)) else {
+                    return;
+                };
                 ItemKind::Sew { piece, to, over }
             }
         };

@@ -35,6 +35,17 @@ impl Lower {
             tree::StepKind::Close { chains, stitch } => {
                 StepKind::Close(self.sized(chains), self.stitch(&stitch.text, stitch.span))
             }
+            tree::StepKind::Evenly { amount, special, plain, till } => StepKind::Evenly(model::Evenly {
+                amount: self.sized(amount),
+                special: self.stitch(&special.text, special.span),
+                plain: self.stitch(&plain.text, plain.span),
+                till: self.till(till),
+            }),
+            tree::StepKind::JoinTo { piece, kind } => {
+                let kind = kind.as_ref().map(|k| self.kind(k));
+                StepKind::JoinTo(self.present_or_earlier(piece).unwrap_or_default(), kind)
+            }
+            tree::StepKind::Behind { number, .. } => StepKind::Behind(self.number(*number)),
             tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
             tree::StepKind::Turn
             | tree::StepKind::OtherSide
