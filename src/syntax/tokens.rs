@@ -56,6 +56,10 @@ const PROSE: &[Rule] = &[
     Rule::rest_of_line,
     Rule::bracketed,
     Rule::sewn_name,
+    Rule::start_name,
+    Rule::joined_name,
+    Rule::mirror_name,
+    Rule::as_piece,
 ];
 
 /// Reads a text and keeps the words and signs.
