@@ -8,7 +8,7 @@ use ringtrue::tidy::tidy;
 
 /// The forms in the first column of a table under a heading: what stands between backticks.
 fn forms<'g>(guide: &'g str, heading: &str) -> Vec<&'g str> {
-    let (_, section) = guide.split_once(heading).expect("the heading is there");
+    let section = guide.split_once(heading).map(|(_, section)| section).unwrap_or_default();
     let section = section.split("\n## ").next().unwrap_or_default();
     let cells = section.lines().filter(|line| line.starts_with("| `")).filter_map(|line| line.split('|').nth(1));
     cells.flat_map(|cell| cell.split('`').skip(1).step_by(2)).collect()
@@ -28,7 +28,13 @@ fn placeless(shown: &str) -> String {
 
 fn holds(text: &str) {
     let before = told(text);
-    let tidied = tidy(text).expect("a line without findings is not refused");
+    let tidied = tidy(text);
+    assert!(
+        tidied.is_ok(),
+        "{text}
+{tidied:#?}"
+    );
+    let tidied = tidied.unwrap_or_default();
     assert_eq!(before, told(&tidied), "{text}\n{tidied}");
 }
 
@@ -38,7 +44,9 @@ fn every_form_of_the_tables_is_read() {
     for heading in ["## Header", "## Pieces"] {
         let lines = forms(&guide, heading);
         assert!(lines.len() > 15, "{heading}: {lines:?}");
-        lines.iter().for_each(|line| holds(line));
+        for line in lines {
+            holds(line);
+        }
     }
     let steps = forms(&guide, "## Work lines");
     assert!(steps.len() > 60, "{steps:?}");

@@ -12,6 +12,7 @@ mod names;
 mod piece;
 mod places;
 mod reader;
+mod repeats;
 mod steps;
 mod stop;
 #[cfg(test)]
