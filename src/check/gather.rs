@@ -1,8 +1,8 @@
 //! `gather n` with another number of stitches.
 
+use super::context::change;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use super::context::change;
 use crate::fabric::FaultKind;
 use crate::pattern::model::ItemKind;
 use crate::words;
@@ -20,7 +20,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match context.item(first).map(|i| &i.kind) {
         Some(ItemKind::Gather(Some(amount))) if group.iter().all(|f| f.kind == first.kind) => {
             let old = context.rewritten(amount, &[]);
-            finding.with_fix(change(&old, &there.to_string(), amount.span).titled(format!("`gather {old}` to `gather {there}`")))
+            finding.with_fix(
+                change(&old, &there.to_string(), amount.span).titled(format!("`gather {old}` to `gather {there}`")),
+            )
         }
         _ => finding,
     }

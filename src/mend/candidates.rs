@@ -147,7 +147,9 @@ impl Editor<'_> {
         }
         let mut others = vec![base.clone(), format!("{base}2tog"), format!("{base}3tog")];
         others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
-        for other in others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some()) {
+        for other in
+            others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some())
+        {
             let edit = Edit { span: work.stitch.span, text: other };
             found.push(self.shown(edit, span, 13));
         }

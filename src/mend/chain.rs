@@ -1,4 +1,4 @@
-//! Repairs of more than one edit: a count that others follow from, and a step with the count that it makes.
+//! Repairs of more than one edit: a count that others follow from, and a step with the counts that follow from it.
 
 use super::candidates::Candidate;
 use super::{Cure, cures_it, most_trials, tally};
@@ -8,24 +8,63 @@ use crate::{Compiled, compile, words};
 /// Counts that are corrected one after the other at most.
 const MOST_COUNTS: usize = 60;
 
+/// The same, where it is tried for many edits.
+const MOST_COUNTS_EACH: usize = 6;
+
 /// Makes the stated count what the line makes, and every count below that follows from it.
 pub(super) fn carried(text: &str, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
-    let mut edits = restated(finding)?.edits.clone();
-    let title = restated(finding)?.title.clone();
+    let first = restated(finding)?;
+    let settled = settle(text, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
+    cure(first, 14, settled)
+}
+
+/// Tries each edit together with the counts that then follow.
+pub(super) fn with_counts(
+    text: &str,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+    candidates: &[Candidate],
+) -> Vec<Cure> {
+    let try_one = |candidate: &Candidate| {
+        let settled = settle(text, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
+        cure(&candidate.fix, candidate.weight + 12, settled)
+    };
+    candidates.iter().take(most_trials(compiled) / 4).filter_map(try_one).collect()
+}
+
+/// Edits that cure, with the number of errors that are left.
+struct Settled {
+    edits: Vec<Edit>,
+    /// Counts corrected besides the first edit.
+    counts: usize,
+    left: usize,
+}
+
+fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
+    let Settled { edits, counts, left } = settled;
+    if counts == 0 {
+        return None; // A single edit, which has been tried already.
+    }
+    let follow = if counts == 1 { "follows" } else { "follow" };
+    let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
+    let weight = weight + u32::try_from(counts).unwrap_or(u32::MAX);
+    Some(Cure { fix: Fix { title, edits, safety: Safety::ChangesFabric }, left, weight })
+}
+
+/// Corrects the counts that no longer hold after some edits, one after the other.
+fn settle(text: &str, compiled: &Compiled, finding: &Diagnostic, mut edits: Vec<Edit>, most: usize) -> Option<Settled> {
     let before = tally(compiled);
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
-    for _ in 0..MOST_COUNTS {
+    for counts in 0..=most {
         let fix = Fix { title: String::new(), edits: edits.clone(), safety: Safety::ChangesFabric };
         let after = compile(&fix.apply(text));
         if cures_it(&after, before, finding) {
-            let more = edits.len() - 1;
-            let title = format!("{title}, and {} that follow from it", words::count(more, "count"));
-            let weight = 14 + u32::try_from(more).unwrap_or(u32::MAX);
-            return (more > 0).then(|| Cure { fix: fix.titled(title), left: tally(&after).0, weight });
+            return Some(Settled { edits, counts, left: tally(&after).0 });
         }
-        let next = after.findings.iter().find(|f| {
+        let news = |f: &&Diagnostic| {
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()
-        })?;
+        };
+        let next = after.findings.iter().find(news)?;
         let more: Vec<Edit> = restated(next)?.edits.iter().map(|edit| back(edit, &edits)).collect();
         if more.iter().any(|edit| edits.iter().any(|e| e.span == edit.span)) {
             return None;
@@ -33,33 +72,6 @@ pub(super) fn carried(text: &str, compiled: &Compiled, finding: &Diagnostic) -> 
         edits.extend(more);
     }
     None
-}
-
-/// Tries each edit together with the count that the line then makes.
-pub(super) fn with_count(
-    text: &str,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    candidates: &[Candidate],
-) -> Vec<Cure> {
-    let before = tally(compiled);
-    let try_one = |candidate: &Candidate| {
-        let first = compile(&candidate.fix.apply(text));
-        let line = first.findings.iter().find(|f| f.severity == Severity::Error && restated(f).is_some())?;
-        let count = restated(line)?;
-        let mut edits = candidate.fix.edits.clone();
-        let more: Vec<Edit> = count.edits.iter().map(|edit| back(edit, &edits)).collect();
-        if more.iter().any(|edit| edits.iter().any(|e| e.span == edit.span)) {
-            return None;
-        }
-        edits.extend(more);
-        let title = format!("{} and {}", candidate.fix.title, count.title);
-        let fix = Fix { title, edits, safety: Safety::ChangesFabric };
-        let after = compile(&fix.apply(text));
-        let cured = cures_it(&after, before, finding);
-        cured.then(|| Cure { fix, left: tally(&after).0, weight: candidate.weight + 12 })
-    };
-    candidates.iter().take(most_trials(compiled) / 2).filter_map(try_one).collect()
 }
 
 /// The edit that makes a stated number what is made.
@@ -75,8 +87,8 @@ fn back(edit: &Edit, made: &[Edit]) -> Edit {
     for other in earlier {
         let (old, new) = (other.span.end - other.span.start, other.text.len());
         if other.span.start < start {
-            start = start + old - new.min(start + old);
-            end = end + old - new.min(end + old);
+            start = (start + old).saturating_sub(new);
+            end = (end + old).saturating_sub(new);
         }
     }
     Edit { span: Span::new(start, end), text: edit.text.clone() }

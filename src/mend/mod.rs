@@ -55,12 +55,13 @@ fn mended(text: &str, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
     let (mut cures, cut_short) = try_all(text, compiled, &finding, &candidates);
     cures.extend(chain::carried(text, compiled, &finding));
     if cures.is_empty() {
-        cures = chain::with_count(text, compiled, &finding, &candidates);
+        cures = chain::with_counts(text, compiled, &finding, &candidates);
     }
     cures.sort_by_key(|cure| (cure.left, cure.weight));
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
     let below = lines_below(compiled, line);
-    finding.fixes = cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
+    finding.fixes =
+        cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
     if cut_short {
         finding = finding.with_note("the search for repairs was cut short; there may be more");
     }
