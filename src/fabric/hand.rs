@@ -24,6 +24,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// The last so many slots are where the round began; nothing was worked there as it began.
+    pub began_in: usize,
     /// What has been made, in order.
     pub made: Vec<Slot>,
     /// Groups such as V-stitches, which are counted besides what they consist of.
@@ -299,6 +301,7 @@ impl Hand<'_> {
         let standing = std::mem::take(&mut self.standing);
         if self.edge.circle {
             self.edge.slots.rotate_left(standing);
+            self.began_in = standing;
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);

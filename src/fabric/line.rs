@@ -119,6 +119,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
         account: Account { offered, ..Account::default() },
