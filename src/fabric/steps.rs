@@ -689,6 +689,21 @@ mod tests {
     use crate::compile;
 
     #[test]
+    fn a_round_may_leave_at_its_end_what_it_leaves_between_its_places() {
+        let round = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+                rnd 2: [sc, ch 3] to end\nrnd 3: {last}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 4 times"), 0);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 3 times, sc in next ch-3 sp, ch 5"), 0);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 2 times, sc in next ch-3 sp, ch 5"), 1);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5] 7 times"), 1);
+    }
+
+    #[test]
     fn a_closing_tall_stitch_goes_where_the_round_began() {
         let loops = |last: &str| {
             let text = format!(

@@ -293,7 +293,7 @@ fn labels_and_counts_keep_their_parts() {
     assert_eq!(work.stated.unwrap().parts[0].amount.terms.len(), 3);
     assert!(matches!(
         clean("rnd 11: as rnd 4"),
-        LineKind::Work(work) if matches!(work.body, Body::As { round: true, number } if number.value == 4)
+        LineKind::Work(work) if matches!(work.body, Body::As { round: true, number, .. } if number.value == 4)
     ));
     let LineKind::Again(again) = clean("again rows 3-4, 4 / 5 times = 18") else { panic!() };
     assert_eq!((again.from.value, again.to.value), (3, 4));
