@@ -8,6 +8,7 @@ pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
 pub mod limits;
+pub mod mend;
 pub mod message;
 pub mod page;
 pub mod pattern;

@@ -419,7 +419,7 @@ impl PieceWork<'_> {
         if !done.rest.is_empty() {
             match done.ended {
                 Some(Ended::Turned) => {
-                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest));
                 }
                 Some(Ended::Left) | None => next.parked.push(done.rest),
             }

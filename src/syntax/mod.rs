@@ -1,7 +1,7 @@
 //! Text to tree. A tree always comes out; what could not be read is a finding.
 
 mod brackets;
-pub mod codes;
+mod codes;
 mod grammar;
 mod header;
 mod keywords;
@@ -22,15 +22,13 @@ mod work;
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::limits;
 
+pub use codes::PAGES;
 use grammar::Rule;
 use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::Reader;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
-
-/// The page of each code.
-pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
 
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]

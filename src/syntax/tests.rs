@@ -293,7 +293,7 @@ fn labels_and_counts_keep_their_parts() {
     assert_eq!(work.stated.unwrap().parts[0].amount.terms.len(), 3);
     assert!(matches!(
         clean("rnd 11: as rnd 4"),
-        LineKind::Work(work) if matches!(work.body, Body::As { round: true, number } if number.value == 4)
+        LineKind::Work(work) if matches!(work.body, Body::As { round: true, number, .. } if number.value == 4)
     ));
     let LineKind::Again(again) = clean("again rows 3-4, 4 / 5 times = 18") else { panic!() };
     assert_eq!((again.from.value, again.to.value), (3, 4));
@@ -688,6 +688,25 @@ fn no_name_of_the_grammar_reaches_a_reader() {
             let shown = format!("{} {} {:?}", finding.message, finding.primary.text, finding.help);
             assert!(!shown.contains('_') && !shown.contains("Rule"), "{shown}");
         }
+    }
+}
+
+// ---- Pages
+
+/// The code block under a heading of a page.
+fn block<'p>(page: &'p str, heading: &str) -> &'p str {
+    let (_, rest) = page.split_once(heading).unwrap();
+    let (_, rest) = rest.split_once("```text\n").unwrap();
+    rest.split_once("```").unwrap().0
+}
+
+#[test]
+fn the_example_of_each_page_has_the_fault_and_the_other_lines_do_not() {
+    for (code, page) in super::PAGES {
+        let (_, faults) = parse(block(page, "## Example"));
+        assert!(faults.iter().any(|f| f.code == *code), "{}: {faults:#?}", code.0);
+        let (_, rest) = parse(block(page, "## Instead"));
+        assert!(rest.is_empty(), "{}: {rest:#?}", code.0);
     }
 }
 
