@@ -601,6 +601,7 @@ impl Hand<'_> {
 
     /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
     fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
+        self.lengthen(number);
         let chains = self.fresh_chains();
         let skipped = number.saturating_sub(1);
         if self.ghost && number > chains {
@@ -640,6 +641,7 @@ impl Hand<'_> {
     /// What the skipped chains of a starting chain count as.
     fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
         let wanted = chains.get(self.size);
+        self.lengthen(wanted);
         let there = self.fresh_chains();
         if !self.edge.from_hook || wanted > there {
             return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
