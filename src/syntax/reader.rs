@@ -194,6 +194,14 @@ impl<'t> Reader<'t> {
         if node.rule() == Rule::set_name {
             return Some(Sum::Name(self.node_text(node)));
         }
+        if node.children().count() > limits::MOST_IN_A_SUM {
+            let most = format!("{} numbers and signs are the most", limits::MOST_IN_A_SUM);
+            self.find(
+                Diagnostic::error(codes::TOO_LONG, "this arithmetic is too long", node.span(), most)
+                    .with_help("give a part of it a name with a `set` line"),
+            );
+            return None;
+        }
         let mut parts = node.children();
         let first = parts.next()?;
         let mut left = self.sum(&first)?;

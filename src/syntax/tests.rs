@@ -643,6 +643,8 @@ fn deep_brackets_and_long_lines_are_refused_and_not_followed() {
     }
     let stars = format!("rnd 3: {}", "*sc, ".repeat(1_500));
     assert_eq!(found(&stars).len(), 1);
+    let sum = format!("set rim = {{{}1}}", "1 + ".repeat(1_000));
+    assert_eq!(found(&sum)[0].code, codes::TOO_LONG);
     let long = format!("rnd 3: {}", "sc, ".repeat(5_000));
     assert_eq!(found(&long)[0].code, codes::TOO_LONG);
 }
