@@ -343,6 +343,7 @@ impl Hand<'_> {
         }
         let standing = std::mem::take(&mut self.standing);
         if self.edge.circle {
+            let standing = standing.min(self.edge.slots.len());
             self.edge.slots.rotate_left(standing);
             self.began_in = standing;
         } else {

@@ -467,9 +467,11 @@ impl Hand<'_> {
         self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
         let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
         if self.edge.circle {
+            let found = found.min(self.edge.slots.len());
             self.edge.slots.rotate_left(found);
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, found));
+            let found = found.min(self.edge.slots.len());
             self.edge.slots.drain(..found);
         }
         self.at = 0;
@@ -526,7 +528,7 @@ impl Hand<'_> {
         (self.account.worked, self.account.offered) = (1, 1);
         // A ring of chains is worked into as one place, so its chains are not left over.
         self.edge.slots.clear();
-        (self.at, self.limit) = (0, 0);
+        (self.at, self.limit, self.standing) = (0, 0, 0);
         Ok(Here::Ring)
     }
 
