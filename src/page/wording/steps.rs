@@ -472,7 +472,7 @@ impl Teller<'_> {
     /// `join with sl st in next ch-5 sp of Motif`.
     fn join_to(&mut self, piece: usize, kind: Option<Kind>) -> Phrase {
         let join = Phrase::of("join with ").with(self.voice.term(Term::SlipStitch));
-        let place = kind.map(|kind| Phrase::of(" in ").then(self.voice.kind(kind, Amount::One)).say(" of "));
+        let place = kind.map(|kind| Phrase::of(" in next ").then(self.voice.kind(kind, Amount::One)).say(" of "));
         let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.

@@ -548,7 +548,13 @@ fn spread_evenly() {
     );
     assert_eq!(
         row("row 2: 5 inc evenly in sc to end"),
-        "Row 2: Turn, ch 1, 5 inc spread evenly, with this many sc before each: 1, 1, 2, 1, 2. | 17 sts"
+        "Row 2: Turn, ch 1, sc in first st, inc in next st, sc in next st, inc in next st, sc in next 2 sts, inc in next \
+         st, sc in next st, inc in next st, sc in next 2 sts, inc in next st. | 17 sts"
+    );
+    assert_eq!(
+        row("row 2: inc, sc to last 1, inc\nrow 3: 7 inc evenly in sc to last 1, sc"),
+        "Row 3: Turn, ch 1, 7 inc spread evenly to last st, with this many sc before each: 0, 1, 1, 1, 1, 1, 1, sc in last st. \
+         | 21 sts"
     );
     let sized = told(&format!("{SIZED}rnd 2: 4 inc evenly in sc to end"), &Edition::default());
     assert_eq!(
@@ -574,7 +580,7 @@ fn joined_as_it_is_worked() {
     let all = piece(&format!("{}{}", motif("Star", "ch 5"), motif("Moon", "ch 2, join to Star in ch-5 sp, ch 2")));
     assert_eq!(
         all[3],
-        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
+        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in next ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
          sc. | 6 sts"
     );
 }
