@@ -196,6 +196,12 @@ impl<'a> Layout<'a> {
         if let Some(skill) = &head.skill {
             fact("Level", Phrase::quoted(wording::phrase::capital(skill)));
         }
+        let sizes = &self.compiled.pattern.sizes;
+        if let [size] = self.voice.sizes.as_slice()
+            && sizes.len() > 1
+        {
+            fact("Size", Phrase::quoted(sizes.get(*size).map_or("", String::as_str)));
+        }
         if let Some(audience) = head.audience {
             fact("For", Phrase::of(head::audience(audience)));
         }

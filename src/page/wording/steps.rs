@@ -1,6 +1,7 @@
 //! Steps in the words of the trade.
 
 use crate::diagnostic::Span;
+use crate::page::Wording;
 use crate::pattern::model::{
     Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
 };
@@ -134,6 +135,10 @@ impl Teller<'_> {
                 match (times.is_one(), on_nothing) {
                     (true, _) => stitches,
                     (false, true) => Phrase::from(times).say(" ").then(stitches),
+                    // A name of several words would run into the number.
+                    (false, false) if self.voice.words == Wording::InFull => {
+                        Phrase::of("[").then(stitches).say("] ").then(times.into()).say(" times")
+                    }
                     (false, false) => stitches.say(" ").then(times.into()).say(" times"),
                 }
             }

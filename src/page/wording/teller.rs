@@ -27,6 +27,8 @@ pub enum Noun {
 pub(super) enum Position {
     /// The next place is the first of the line.
     First,
+    /// A chain counted from the hook has been used, which begins the line.
+    Begun,
     /// Places have been used.
     Further,
     /// So many places are left.

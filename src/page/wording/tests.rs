@@ -237,7 +237,7 @@ fn the_first_row_on_a_chain() {
     };
     assert_eq!(
         first("ch 1", "13", "sc in 2nd ch from hook, sc 5, hdc to end"),
-        "Row 1: Sc in 2nd ch from hook and in next 5 ch, hdc in each ch across. | 12 sts"
+        "Row 1: Sc in 2nd ch from hook and in next 5 ch, hdc in each rem ch across. | 12 sts"
     );
     assert_eq!(
         first("ch 3 as dc", "20", "dc in 4th ch from hook, dc to end"),
