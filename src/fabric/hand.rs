@@ -24,6 +24,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// The last so many slots are where the round began; nothing was worked there as it began.
+    pub began_in: usize,
     /// What has been made, in order.
     pub made: Vec<Slot>,
     /// Groups such as V-stitches, which are counted besides what they consist of.
@@ -41,6 +43,10 @@ pub(super) struct Hand<'a> {
     pub side: u32,
     /// Such a strip has been begun, so that its last stitch belongs to it too.
     pub strip: bool,
+    /// One past the last place that was worked into as the line went along.
+    pub after_worked: usize,
+    /// Stretches between two places that were worked into, first and one past the last.
+    pub gaps: Vec<(usize, usize)>,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -144,6 +150,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
         }
         let at = self.at;
+        self.gap_before(at, at + 1);
         if let Some(length) = self.edge.slots.get(at).and_then(|s| s.space()).filter(|n| *n > 1) {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
@@ -216,9 +223,36 @@ impl Hand<'_> {
                 Here::Slot(found)
             }
         };
+        self.gap_before(found, self.at);
         self.account.worked += 1;
         self.arrive(here);
         here
+    }
+
+    /// Remembers what lies between the place worked into before and this one.
+    fn gap_before(&mut self, found: usize, after: usize) {
+        if found > self.after_worked {
+            self.gaps.push((self.after_worked, found));
+        }
+        self.after_worked = self.after_worked.max(after);
+    }
+
+    /// What lies between the last place worked into and the first is left between two places of the line as well.
+    pub(super) fn gap_as_before(&self) -> bool {
+        let shape = |(from, to): (usize, usize)| -> Vec<bool> {
+            let slots = self.edge.slots.get(from..to).unwrap_or_default();
+            let whole = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
+            whole.map(|s| s.space().is_some()).collect()
+        };
+        let mut last = shape((self.after_worked, self.edge.slots.len()));
+        let between = match self.gaps.split_first() {
+            Some((head @ (0, _), between)) => {
+                last.extend(shape(*head));
+                between
+            }
+            _ => self.gaps.as_slice(),
+        };
+        between.iter().any(|gap| shape(*gap) == last)
     }
 
     /// One past the last chain of the space that a slot belongs to.
@@ -268,6 +302,7 @@ impl Hand<'_> {
         if self.standing > 0 {
             let here = if self.standing_in_space { Here::Space(0) } else { Here::Slot(0) };
             self.at = self.at.max(self.standing);
+            self.after_worked = self.at;
             self.standing = 0;
             self.account.worked += 1;
             self.arrive(here);
@@ -309,6 +344,7 @@ impl Hand<'_> {
         let standing = std::mem::take(&mut self.standing);
         if self.edge.circle {
             self.edge.slots.rotate_left(standing);
+            self.began_in = standing;
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);

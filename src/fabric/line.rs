@@ -119,6 +119,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
         account: Account { offered, ..Account::default() },
@@ -129,6 +130,8 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         spreads: Vec::new(),
         side: 0,
         strip: false,
+        after_worked: 0,
+        gaps: Vec::new(),
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,
@@ -276,7 +279,7 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.passes_rest && self.edge.circle && !met_again {
+        if self.rest_done || self.passes_rest && self.edge.circle && (!met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
