@@ -17,7 +17,7 @@ use ringtrue::stitch::Terms;
 #[test]
 fn every_sample_is_valid_in_every_edition() {
     let mut samples = 0;
-    for folder in ["samples", "samples/faulty"] {
+    for folder in ["samples", "samples/faulty", "tests/print"] {
         for entry in fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();
             if path.extension().is_none_or(|ending| ending != "rnd") {

@@ -151,6 +151,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     let below = line_below(told, index).filter(|_| !is_first(told, index) && !behind);
     if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
         teller.same = Noun::Space;
+        teller.standing = Some(Noun::Space);
     }
     teller.lead_below = below
         .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))

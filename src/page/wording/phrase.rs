@@ -165,13 +165,17 @@ impl Phrase {
         Self::list(phrases, ", ").say(" and ").then(last)
     }
 
-    /// With a capital at the beginning, past an opening bracket.
+    /// With a capital at the beginning, past opening brackets.
     #[must_use]
     pub fn capitalised(mut self) -> Self {
         let is_bracket =
-            |bit: &&mut Bit| if let Bit::Words(text) = bit { matches!(text.as_str(), "[" | "(") } else { false };
+            |bit: &&mut Bit| if let Bit::Words(text) = bit { after_brackets(text).is_empty() } else { false };
         match self.0.iter_mut().find(|bit| !is_bracket(bit)) {
-            Some(Bit::Words(text) | Bit::Term(_, text) | Bit::Stitch(_, text)) => *text = capital(text),
+            Some(Bit::Words(text) | Bit::Term(_, text) | Bit::Stitch(_, text)) => {
+                let words = after_brackets(text);
+                let brackets = text.strip_suffix(words).unwrap_or_default();
+                *text = format!("{brackets}{}", capital(words));
+            }
             Some(Bit::Tied(phrase)) => *phrase = std::mem::take(phrase).capitalised(),
             Some(Bit::Quoted(_) | Bit::Numbers(_)) | None => {}
         }
@@ -215,6 +219,10 @@ impl Bit {
             Self::Tied(phrase) => phrase.plain(),
         }
     }
+}
+
+fn after_brackets(text: &str) -> &str {
+    text.trim_start_matches(['[', '(', '{'])
 }
 
 /// With its first letter as a capital.

@@ -355,14 +355,20 @@ impl Teller<'_> {
         let all = Sized { span: chains.span, values: sums.collect() };
         let space = self.chain(space);
         let counted = Phrase::of(" (counts as ").with(self.voice.stitch(stitch));
-        self.went_into(Noun::Stitch);
+        self.stands_where_the_hook_is();
         let counted = if space.is_empty() { counted } else { counted.say(" and ").then(space) };
         self.chain(&all).then(counted).say(")")
     }
 
     fn counts_as(&mut self, stitch: StitchId) -> Phrase {
-        self.went_into(Noun::Stitch);
+        self.stands_where_the_hook_is();
         Phrase::of(" (counts as ").with(self.voice.stitch(stitch)).say(")")
+    }
+
+    /// A chain that counts as a stitch goes into the place that the hook stands in, or into the next one.
+    fn stands_where_the_hook_is(&mut self) {
+        let noun = self.standing.unwrap_or(self.noun);
+        self.went_into(noun);
     }
 
     /// The lead that a line starts with, where it is the piece's.
@@ -370,12 +376,7 @@ impl Teller<'_> {
         match lead {
             Lead::None => Phrase::default(),
             Lead::Plain(chains) => self.chains(*chains),
-            Lead::Counted(chains, stitch) => {
-                let noun = self.same;
-                let told = self.chains(*chains).then(self.counts_as(*stitch));
-                self.same = noun;
-                told
-            }
+            Lead::Counted(chains, stitch) => self.chains(*chains).then(self.counts_as(*stitch)),
         }
     }
 
@@ -434,6 +435,7 @@ impl Teller<'_> {
         };
         let along = self.places(&Where::Till(Till::Next(kind)), Hook::PLAIN);
         self.went_into(super::teller::noun_of(kind));
+        self.standing = Some(self.same);
         slip.then(along).say(" and in that ").then(self.called(self.same, Amount::One))
     }
 
@@ -471,6 +473,7 @@ impl Teller<'_> {
             None => Phrase::of("rejoin yarn"),
         };
         let at = self.place(place);
+        self.standing = Some(self.same);
         join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
     }
 

@@ -77,6 +77,8 @@ pub(super) struct Teller<'a> {
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
     pub piece: Span,
+    /// What the place is called that the hook stands in before anything is worked.
+    pub standing: Option<Noun>,
     /// How the line below began: what `in lead` goes into.
     pub lead_below: Phrase,
     /// How deep in repeats we are.
@@ -106,6 +108,7 @@ impl<'a> Teller<'a> {
             in_chain: None,
             spreads: Vec::new(),
             piece: Span::default(),
+            standing: None,
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,
@@ -154,6 +157,7 @@ impl<'a> Teller<'a> {
     /// A place has been used.
     pub fn went_into(&mut self, noun: Noun) {
         self.same = noun;
+        self.standing = None;
         self.position = Position::Further;
     }
 }

@@ -350,6 +350,11 @@ fn a_round_closed_with_a_tall_stitch() {
          first st to join (counts as last ch-5 sp). | 4 sts"
     );
     assert_eq!(
+        round(&format!("{open}rnd 4: ch 3 as dc, 2 dc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
+        "Rnd 4: Ch 3 (counts as dc), 2 dc in same sp, [ch 5, sc in next ch-5 sp] 3 times, ch 5, join with sl st in top \
+         of beg ch-3. | 6 sts"
+    );
+    assert_eq!(
         round(&format!("{open}rnd 4: sc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
         "Rnd 4: Ch 1, sc in same sp, [ch 5, sc in next ch-5 sp] 3 times, ch 5, join with sl st in first sc. | 4 sts"
     );
@@ -533,6 +538,20 @@ fn endings() {
     assert_eq!(
         last(&format!("{band}seam first 2 to last 2")),
         "Band: Sew the first 2 sts of the last row to the last 2 sts of the last row."
+    );
+}
+
+#[test]
+fn two_of_a_piece_are_sewn_to_one_another() {
+    let half = "piece Half, in a spiral, make 2\nstart ring\nrnd 1: 6 sc in ring\nfasten off\nsew Half to Half over 6";
+    assert_eq!(last(half), "Half: Sew the Half pieces to one another over 6 sts.");
+}
+
+#[test]
+fn a_capital_comes_after_the_brackets() {
+    assert_eq!(
+        round("no lead, [skip 1, (sc, hdc) in next] to end".replace("no lead", "rnd 3: no lead").as_str()),
+        "Rnd 3: [Skip next st, (sc, hdc) in next st] around, join with sl st in first sc. | 12 sts"
     );
 }
 
