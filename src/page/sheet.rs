@@ -6,7 +6,7 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
 
-use super::caution::{Caution, WHOM_TO_ASK, cautions};
+use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start};
 use super::{Edition, Faults};
@@ -434,12 +434,6 @@ fn cautions_section(compiled: &Compiled) -> Section {
         blocks.push(Block::Cautions(cautions));
     }
     section("cautions", "Cautions", blocks)
-}
-
-/// The words that end a caution.
-#[must_use]
-pub fn whom_to_ask() -> &'static str {
-    WHOM_TO_ASK
 }
 
 /// Whether all pieces are worked the same way, so that it need be said only once.
