@@ -33,14 +33,13 @@ fn written(round: &Round, count: u32) -> Option<(String, u32)> {
             let times = count / (k + 2);
             Some((format!("[{}sc2tog] to end", plain(k)), times * (k + 1)))
         }
-        Round::GrowOnce(a) if a < count => Some((format!("{}inc, sc {}", plain(a), count - a - 1), count + 1))
-            .filter(|_| a + 1 < count),
+        Round::GrowOnce(a) if a < count => {
+            Some((format!("{}inc, sc {}", plain(a), count - a - 1), count + 1)).filter(|_| a + 1 < count)
+        }
         Round::ShrinkOnce(a) if a + 3 <= count => {
             Some((format!("{}sc2tog, sc to last 1, sc in last", plain(a)), count - 1))
         }
-        Round::Lace(k) if count.is_multiple_of(2) => {
-            Some((format!("[skip 1, {k} dc in next] to end"), count / 2 * k))
-        }
+        Round::Lace(k) if count.is_multiple_of(2) => Some((format!("[skip 1, {k} dc in next] to end"), count / 2 * k)),
         _ => None,
     }
 }

@@ -16,7 +16,7 @@ use super::{Outcome, input, output, replace};
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
     let outputs = Outputs::new(&asked.file, asked.out.as_deref())?;
     let input = input::read(&asked.file)?;
-    let compiled = ringtrue::compile(&input.text);
+    let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
     if compiled.has_errors() && !asked.draft {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
