@@ -453,9 +453,7 @@ impl Hand<'_> {
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => {
-                self.go(place, span).map(|_| ())
-            }
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => self.go(place, span).map(|_| ()),
         }
     }
 

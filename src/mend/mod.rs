@@ -55,9 +55,12 @@ fn name(finding: &Diagnostic) -> (Code, String) {
     (finding.code, finding.message.clone())
 }
 
-/// Only what working the pattern found is mended by trying; other findings bring their own edits.
+/// Only what working the pattern found is mended by trying; other findings bring their own edits. A pattern that is too
+/// large to be worked once is not worked many times.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error
+        && finding.code != crate::check::TOO_LARGE
+        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 
 /// An edit that cured its fault.
