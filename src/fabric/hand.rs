@@ -45,8 +45,8 @@ pub(super) struct Hand<'a> {
     pub strip: bool,
     /// One past the last place that was worked into as the line went along.
     pub after_worked: usize,
-    /// Stretches between two places that were worked into, first and one past the last.
-    pub gaps: Vec<(usize, usize)>,
+    /// Stretches between two places that were worked into.
+    pub gaps: Vec<Gap>,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -70,6 +70,16 @@ pub(super) struct Hand<'a> {
     /// Rows worked before, the starting edge included.
     pub rows_below: u32,
     pub depth: u32,
+}
+
+/// Places that were not worked into, up to one that was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Gap {
+    pub from: usize,
+    /// One past the last.
+    pub to: usize,
+    /// The place after it was looked for by its kind, not counted out.
+    pub sought: bool,
 }
 
 /// A place that the hook is in.
@@ -148,7 +158,8 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
         }
         let at = self.at;
-        self.gap_before(at, at + 1);
+        self.gap_before(at, false);
+        self.after_worked = self.after_worked.max(at + 1);
         if let Some(length) = self.edge.slots.get(at).and_then(|s| s.space()).filter(|n| *n > 1) {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
@@ -213,36 +224,31 @@ impl Hand<'_> {
                 Here::Slot(found)
             }
         };
-        self.gap_before(found, self.at);
+        self.gap_before(found, true);
+        self.after_worked = self.after_worked.max(self.at);
         self.account.worked += 1;
         self.arrive(here);
         here
     }
 
     /// Remembers what lies between the place worked into before and this one.
-    fn gap_before(&mut self, found: usize, after: usize) {
+    fn gap_before(&mut self, found: usize, sought: bool) {
         if found > self.after_worked {
-            self.gaps.push((self.after_worked, found));
+            self.gaps.push(Gap { from: self.after_worked, to: found, sought });
         }
-        self.after_worked = self.after_worked.max(after);
     }
 
     /// What lies between the last place worked into and the first is left between two places of the line as well.
     pub(super) fn gap_as_before(&self) -> bool {
-        let shape = |(from, to): (usize, usize)| -> Vec<bool> {
+        let shape = |from, to| -> Vec<bool> {
             let slots = self.edge.slots.get(from..to).unwrap_or_default();
             let whole = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
             whole.map(|s| s.space().is_some()).collect()
         };
-        let mut last = shape((self.after_worked, self.edge.slots.len()));
-        let between = match self.gaps.split_first() {
-            Some((head @ (0, _), between)) => {
-                last.extend(shape(*head));
-                between
-            }
-            _ => self.gaps.as_slice(),
-        };
-        between.iter().any(|gap| shape(*gap) == last)
+        let mut last = shape(self.after_worked, self.edge.slots.len());
+        let (head, between): (Vec<Gap>, Vec<Gap>) = self.gaps.iter().partition(|g| g.from == 0);
+        last.extend(head.iter().flat_map(|g| shape(g.from, g.to)));
+        between.iter().any(|g| g.sought && shape(g.from, g.to) == last)
     }
 
     /// One past the last chain of the space that a slot belongs to.

@@ -214,7 +214,14 @@ fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
         _ => false,
     };
     let quiet = |step: &&Step| {
-        matches!(step.kind, StepKind::Chain(_) | StepKind::ChainAs(..) | StepKind::TurningAs(..) | StepKind::Mark(_))
+        matches!(
+            step.kind,
+            StepKind::Chain(_)
+                | StepKind::ChainAs(..)
+                | StepKind::TurningAs(..)
+                | StepKind::Mark(_)
+                | StepKind::JoinTo(..)
+        )
     };
     let first = steps.iter().find(|s| !quiet(s))?;
     let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
@@ -279,7 +286,7 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.passes_rest && self.edge.circle && (!met_again || self.gap_as_before()) {
+        if self.rest_done || self.edge.circle && (self.passes_rest && !met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }

@@ -701,6 +701,15 @@ mod tests {
         assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 3 times, sc in next ch-3 sp, ch 5"), 0);
         assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 2 times, sc in next ch-3 sp, ch 5"), 1);
         assert_eq!(round("[sc in next ch-3 sp, ch 5] 7 times"), 1);
+        assert_eq!(round("sc in next sc, [skip next ch-3 sp, sc] 6 times, skip next ch-3 sp, ch 2"), 1);
+    }
+
+    #[test]
+    fn a_first_row_may_begin_with_a_join() {
+        let text = "pattern Wheel\nterms US\npiece Spoke, in rows\nstart ch 4\n\
+            row 1: sc in 1st ch from hook, sc 2, ch 5, sc = 4\npiece Next, in rows\nstart ch 4\n\
+            row 1: join to Spoke in ch-5 sp, sc in 1st ch from hook, sc to end = 4\n";
+        assert_eq!(compile(text).findings.len(), 0);
     }
 
     #[test]
