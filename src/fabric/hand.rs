@@ -245,10 +245,11 @@ impl Hand<'_> {
             let whole = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
             whole.map(|s| s.space().is_some()).collect()
         };
-        let mut last = shape(self.after_worked, self.edge.slots.len());
+        let last = shape(self.after_worked, self.edge.slots.len());
         let (head, between): (Vec<Gap>, Vec<Gap>) = self.gaps.iter().partition(|g| g.from == 0);
-        last.extend(head.iter().flat_map(|g| shape(g.from, g.to)));
-        between.iter().any(|g| g.sought && shape(g.from, g.to) == last)
+        // Whether the round began in the first place or only beyond what it passed by then, the line does not say.
+        let round = [last.clone(), head.iter().flat_map(|g| shape(g.from, g.to)).collect()].concat();
+        between.iter().filter(|g| g.sought).any(|g| [&last, &round].contains(&&shape(g.from, g.to)))
     }
 
     /// One past the last chain of the space that a slot belongs to.
