@@ -114,6 +114,8 @@ pub(super) struct Account {
     pub skipped: u32,
     pub passed: u32,
     pub left: u32,
+    /// Chains taken as stitches.
+    pub chains: u32,
     /// Places that were there; cutting a space into its chains makes more of them.
     pub offered: u32,
 }
@@ -166,10 +168,18 @@ impl Hand<'_> {
         }
         self.at += 1;
         self.account.worked += 1;
+        self.count_chains(at, self.at);
         self.arrive(Here::Slot(at));
         self.passes_rest = false;
         self.rest_done = false;
         Ok(Here::Slot(at))
+    }
+
+    /// Counts the chains of a stretch that is taken as if it were stitches.
+    pub(super) fn count_chains(&mut self, from: usize, to: usize) {
+        let slots = self.edge.slots.get(from..to).unwrap_or_default();
+        let chains = slots.iter().filter(|s| matches!(s.top, Top::Chain { .. })).count();
+        self.account.chains = self.account.chains.saturating_add(u32::try_from(chains).unwrap_or(u32::MAX));
     }
 
     /// Goes to the next place of a kind; what lies between is passed over.

@@ -326,6 +326,7 @@ impl Hand<'_> {
             left: self.account.left,
             stitches,
             chains,
+            chains_as_stitches: self.account.chains,
             made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
             stated: bare.map(|(amount, _)| amount.get(self.size)),
         }
@@ -344,7 +345,7 @@ fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> O
 
 /// How many of a stated kind a line made. A stitch counts once, for the nearest kind stated: where `dc2tog` is stated
 /// beside `dc`, it is no `dc`.
-fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+pub(crate) fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
     let Some(Kind::Stitch(wanted)) = kind else { return count_of(ledger, kind, pattern) };
     let nearer = |made: Kind| {
         stated.parts.iter().any(|(_, other)| match other {

@@ -367,6 +367,7 @@ impl Hand<'_> {
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
+            self.count_chains(self.at, to);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -451,7 +452,8 @@ impl Hand<'_> {
             },
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
-            Place::Same | Place::Ring | Place::Last | Place::Lead | Place::FromHook(_) => {
+            Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => {
                 self.go(place, span).map(|_| ())
             }
         }
@@ -737,5 +739,13 @@ mod tests {
                 assert!(most.zip(least).is_some_and(|(most, least)| most - least <= 1));
             }
         }
+    }
+
+    #[test]
+    fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
+        let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
+            rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }

@@ -105,6 +105,7 @@ impl Reader<'_> {
             own_stitches: self.own_stitches.clone(),
             in_group: false,
             probing: true,
+            tokens: None,
         };
         let body = probe.body(Span::new(0, steps.len()), &mut None);
         body != Body::Unread && probe.findings.is_empty()

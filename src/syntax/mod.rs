@@ -1,7 +1,7 @@
 //! Text to tree. A tree always comes out; what could not be read is a finding.
 
 mod brackets;
-pub mod codes;
+mod codes;
 mod grammar;
 mod header;
 mod keywords;
@@ -12,25 +12,26 @@ mod names;
 mod piece;
 mod places;
 mod reader;
+mod repeats;
 mod steps;
 mod stop;
 #[cfg(test)]
 mod tests;
+pub(crate) mod tokens;
 pub mod tree;
 mod work;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::limits;
 
+pub use codes::PAGES;
 use grammar::Rule;
 use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::Reader;
+use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
-
-/// The page of each code.
-pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
 
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
@@ -38,24 +39,28 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let split = lines::split(text);
-    let own_stitches = own_stitches(&split);
-    let mut reader = Reader {
-        text,
-        masked: &split.masked,
-        findings: Vec::new(),
-        way: None,
-        own_stitches,
-        in_group: false,
-        probing: false,
-    };
+    let (file, findings, _) = read_lines(text, &lines::split(text), None);
+    (file, findings)
+}
+
+/// Reads the lines of a text, and gathers its words and signs if they are wanted.
+fn read_lines(
+    text: &str,
+    split: &lines::Split,
+    tokens: Option<Vec<Token>>,
+) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
+    let own_stitches = own_stitches(split);
+    let masked = &split.masked;
+    let findings = Vec::new();
+    let mut reader =
+        Reader { text, masked, findings, way: None, own_stitches, in_group: false, probing: false, tokens };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     let mut findings = merge::merge(text, reader.findings);
     if let Some(last) = findings.last_mut().filter(|_| full) {
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
-    (File { lines }, findings)
+    (File { lines }, findings, reader.tokens)
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {

@@ -10,6 +10,7 @@ use crate::limits;
 
 use super::codes;
 use super::grammar::{Node, Notation, Rule};
+use super::tokens::{self, Token};
 use super::tree::{Amount, Kind, KindWhat, Number, Sum, Term, TermValue, Text, Way};
 
 /// Reads the parts of a text and gathers the findings.
@@ -29,6 +30,8 @@ pub(super) struct Reader<'t> {
     pub in_group: bool,
     /// An edit is being tried, so that none is looked for.
     pub probing: bool,
+    /// The words and signs that were read, where they are wanted.
+    pub tokens: Option<Vec<Token>>,
 }
 
 /// Where reading stopped and what could have stood there.
@@ -66,11 +69,17 @@ impl<'t> Reader<'t> {
     }
 
     /// Reads a stretch by a rule.
-    pub fn read(&self, rule: Rule, span: Span) -> Result<Node<'t>, Stop> {
+    pub fn read(&mut self, rule: Rule, span: Span) -> Result<Node<'t>, Stop> {
         let slice = self.slice(span);
         match Notation::parse(rule, slice) {
             Ok(mut pairs) => match pairs.next() {
-                Some(pair) => Ok(Node::new(pair, span.start)),
+                Some(pair) => {
+                    let node = Node::new(pair, span.start);
+                    if let Some(tokens) = &mut self.tokens {
+                        tokens::gather(&node, tokens);
+                    }
+                    Ok(node)
+                }
                 None => Err(Stop { at: span.start, expected: Vec::new() }),
             },
             Err(error) => {

@@ -691,6 +691,25 @@ fn no_name_of_the_grammar_reaches_a_reader() {
     }
 }
 
+// ---- Pages
+
+/// The code block under a heading of a page.
+fn block<'p>(page: &'p str, heading: &str) -> &'p str {
+    let (_, rest) = page.split_once(heading).unwrap();
+    let (_, rest) = rest.split_once("```text\n").unwrap();
+    rest.split_once("```").unwrap().0
+}
+
+#[test]
+fn the_example_of_each_page_has_the_fault_and_the_other_lines_do_not() {
+    for (code, page) in super::PAGES {
+        let (_, faults) = parse(block(page, "## Example"));
+        assert!(faults.iter().any(|f| f.code == *code), "{}: {faults:#?}", code.0);
+        let (_, rest) = parse(block(page, "## Instead"));
+        assert!(rest.is_empty(), "{}: {rest:#?}", code.0);
+    }
+}
+
 // ---- Any text at all
 
 /// Every place that a tree or a finding names.

@@ -279,7 +279,8 @@ impl Reader<'_> {
         }
         let length = node.child(Rule::until_length)?;
         let numbers = self.lengths(&length)?;
-        let unit = self.child_text(&length, Rule::length_unit)?;
+        let mut unit = self.child_text(&length, Rule::length_unit)?;
+        unit.text.make_ascii_lowercase();
         Some(AgainExtent::UntilLength { numbers, unit })
     }
 
