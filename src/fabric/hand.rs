@@ -274,7 +274,8 @@ impl Hand<'_> {
     fn arrive(&mut self, here: Here) {
         self.strip = self.strip && here == Here::Made;
         self.here = Some(here);
-        self.taken += 1;
+        // Chains made in this line are no places of the edge.
+        self.taken += u64::from(here != Here::Made);
     }
 
     /// Passes over everything before `to`. A space counts as one place when it is passed as a whole.
@@ -348,7 +349,7 @@ impl Hand<'_> {
         if self.standing == 0 {
             return;
         }
-        let standing = std::mem::take(&mut self.standing);
+        let standing = std::mem::take(&mut self.standing).min(self.edge.slots.len());
         if self.edge.circle {
             self.edge.slots.rotate_left(standing);
             self.began_in = standing;

@@ -453,9 +453,7 @@ impl Hand<'_> {
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => {
-                self.go(place, span).map(|_| ())
-            }
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => self.go(place, span).map(|_| ()),
         }
     }
 
@@ -704,6 +702,20 @@ mod tests {
         assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 2 times, sc in next ch-3 sp, ch 5"), 1);
         assert_eq!(round("[sc in next ch-3 sp, ch 5] 7 times"), 1);
         assert_eq!(round("sc in next sc, [skip next ch-3 sp, sc] 6 times, skip next ch-3 sp, ch 2"), 1);
+    }
+
+    #[test]
+    fn a_picot_before_the_place_that_a_repeat_names_takes_no_place() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 4] 8 times\n\
+            rnd 2: [ch 6, sl st in 4th ch from hook, ch 2, sc in next sc] to end = 8 sc\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn standing_where_a_ring_has_swallowed_the_places_is_no_panic() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ch 12 joined\n\
+            rnd 1: move 8, dc2cl in ring, [sc] to end\n";
+        let _ = compile(text);
     }
 
     #[test]
