@@ -45,6 +45,8 @@ pub(super) struct Hand<'a> {
     pub strip: bool,
     /// One past the last place that was worked into as the line went along.
     pub after_worked: usize,
+    /// A kind of place was skipped since then.
+    pub skipped_kind: bool,
     /// Stretches between two places that were worked into.
     pub gaps: Vec<Gap>,
     /// Kinds of place that the line went to.
@@ -78,7 +80,7 @@ pub(super) struct Gap {
     pub from: usize,
     /// One past the last.
     pub to: usize,
-    /// The place after it was looked for by its kind, not counted out.
+    /// A place in it or the one after it was looked for by its kind, not counted out.
     pub sought: bool,
 }
 
@@ -243,6 +245,7 @@ impl Hand<'_> {
 
     /// Remembers what lies between the place worked into before and this one.
     fn gap_before(&mut self, found: usize, sought: bool) {
+        let sought = std::mem::take(&mut self.skipped_kind) || sought;
         if found > self.after_worked {
             self.gaps.push(Gap { from: self.after_worked, to: found, sought });
         }
@@ -356,6 +359,17 @@ impl Hand<'_> {
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);
+        }
+    }
+
+    /// The round is closed where it began; that place is used up if nothing was worked there.
+    pub(super) fn into_beginning(&mut self) {
+        self.leave_standing();
+        let before = self.edge.slots.len().saturating_sub(self.began_in);
+        if self.began_in > 0 && self.at <= before {
+            self.edge.slots.truncate(before);
+            self.limit = self.limit.min(before);
+            self.account.worked += 1;
         }
     }
 

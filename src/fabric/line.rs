@@ -131,6 +131,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         side: 0,
         strip: false,
         after_worked: 0,
+        skipped_kind: false,
         gaps: Vec::new(),
         sought: Vec::new(),
         passes_rest: false,
@@ -270,6 +271,10 @@ impl Hand<'_> {
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
         self.leave_standing();
+        // Last chains are joined where the round began.
+        if self.ended.is_none() && self.made.last().is_some_and(|s| matches!(s.top, Top::Chain { .. })) {
+            self.into_beginning();
+        }
         let end = self.edge.slots.len();
         if self.at >= end {
             return Vec::new();

@@ -373,6 +373,7 @@ impl Hand<'_> {
             self.passes_rest = false;
             return Ok(());
         };
+        self.skipped_kind = true;
         for _ in 0..amount {
             let Some(found) = self.find(kind) else {
                 return if self.ghost {
@@ -659,13 +660,7 @@ impl Hand<'_> {
     /// Closes a round: the chain and the tall stitch are its last space, and the hook stands in it. The tall stitch
     /// goes where the round began.
     fn close(&mut self, chains: &Sized, stitch: StitchId, span: Span) -> Outcome {
-        self.leave_standing();
-        let before = self.edge.slots.len().saturating_sub(self.began_in);
-        if self.began_in > 0 && self.at <= before {
-            self.edge.slots.truncate(before);
-            self.limit = self.limit.min(before);
-            self.account.worked += 1;
-        }
+        self.into_beginning();
         let height = self.stitch(stitch).map_or(1, |s| s.height);
         self.closed = true;
         self.chain(chains.get(self.size).saturating_add(height), span)
@@ -738,6 +733,8 @@ mod tests {
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, close with ch 2 and dc = 5 sc + 6 ch-5 sp"), 0);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] to end = 6 sc + 6 ch-5 sp"), 0);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, close with ch 2 and dc"), 1);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, ch 5 = 5 sc + 6 ch-5 sp"), 0);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, ch 5"), 1);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times"), 1);
     }
 
