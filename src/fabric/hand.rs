@@ -49,6 +49,8 @@ pub(super) struct Hand<'a> {
     pub skipped_kind: bool,
     /// Stretches between two places that were worked into.
     pub gaps: Vec<Gap>,
+    /// Where the hook was before it went into chains just made.
+    pub hung_from: Option<Here>,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -319,6 +321,10 @@ impl Hand<'_> {
             self.arrive(here);
             return Ok(here);
         }
+        // A picot or a strip is done: the place is the one that it hangs from.
+        if self.here == Some(Here::Made) && self.strip && self.side == 0 && self.hung_from.is_some() {
+            self.here = self.hung_from;
+        }
         match self.here {
             Some(here) => Ok(here),
             None if self.at == 0 && self.limit > 0 => self.take(span),
@@ -337,6 +343,9 @@ impl Hand<'_> {
         self.side = run.checked_sub(number)?;
         let kept = self.made.len().checked_sub(usize::try_from(run).ok()?)?;
         self.made.truncate(kept);
+        if self.here != Some(Here::Made) {
+            self.hung_from = self.here;
+        }
         self.arrive(Here::Made);
         Some(Here::Made)
     }

@@ -133,6 +133,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         after_worked: 0,
         skipped_kind: false,
         gaps: Vec::new(),
+        hung_from: None,
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,

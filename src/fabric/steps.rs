@@ -66,6 +66,9 @@ impl Hand<'_> {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }
         if self.in_place > 0 {
+            if let Where::In(place @ Place::FromHook(_)) = &work.places {
+                return self.picot_in_place(work.stitch, each, place, span);
+            }
             let here = self.here.unwrap_or(Here::Ghost);
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
@@ -92,6 +95,16 @@ impl Hand<'_> {
                 self.into_place(work.stitch, each, here, span)
             }
         }
+    }
+
+    /// Inside a group, into chains just made; the group then goes on in its place.
+    fn picot_in_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
+        let group = self.here;
+        let here = self.go(place, span)?;
+        self.make_all(stitch, each, here, span)?;
+        self.leave_side();
+        self.here = group;
+        Ok(())
     }
 
     /// Inside a group everything goes into one place: `dc 2` makes two there.
@@ -711,6 +724,26 @@ mod tests {
         let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ch 12 joined\n\
             rnd 1: move 8, dc2cl in ring, [sc] to end\n";
         let _ = compile(text);
+    }
+
+    #[test]
+    fn what_is_skipped_between_stitches_worked_together_is_none_of_them() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+            rnd 2: [(dc, skip 1, dc) together, dc] to end = 2 dc2tog + 2 dc\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn a_stitch_after_a_picot_goes_where_the_picot_hangs() {
+        let round = |steps: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+                rnd 2: {steps} = 16 tr + 8 sl st\nrnd 3: [sc] to end = 16\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[(tr, ch 4, sl st in 4th ch from hook, tr) in next] to end"), 0);
+        assert_eq!(round("[tr, ch 4, sl st in 4th ch from hook, tr in same] to end"), 0);
     }
 
     #[test]
