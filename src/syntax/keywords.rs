@@ -38,6 +38,13 @@ pub(super) enum Keyword {
 }
 
 impl Keyword {
+    /// Whether the line is free text or ends in it.
+    fn holds_prose(self) -> bool {
+        let prose =
+            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        prose.contains(&self)
+    }
+
     /// Whether any words can follow, so that they don't bear the keyword out.
     pub fn takes_any_text(self) -> bool {
         let free = [
@@ -150,31 +157,26 @@ pub(super) fn first_word(text: &str) -> &str {
 }
 
 /// Whether an indented line looks so much like a line of its own that it can't be meant to go on with the one above.
-/// A stretch of free text above it is left alone unless a row or round begins.
 pub(super) fn stands_alone(line: &str, above: &str) -> bool {
+    let above = above.trim_end();
+    if above.ends_with([':', ',']) && first_word(above).eq_ignore_ascii_case("only") {
+        return false;
+    }
     if begins_row(line) {
         return true;
     }
-    let Some(keyword) = find(first_word(line)) else {
+    let Some(keyword) = find(first_word(line)) else { return false };
+    let Some(open) = find(first_word(above)) else { return false };
+    if open.holds_prose() {
         return false;
-    };
-    let Some(open) = find(first_word(above)) else {
-        return false;
-    };
-    let begins_piece = [Keyword::Piece, Keyword::Start, Keyword::Stripe, Keyword::Using].contains(&keyword);
-    let holds_steps = [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open);
-    let holds_prose = [
-        Keyword::Pattern,
-        Keyword::By,
-        Keyword::About,
-        Keyword::Note,
-        Keyword::Version,
-        Keyword::Notion,
-        Keyword::Fits,
-        Keyword::Stitch,
-    ]
-    .contains(&open);
-    !holds_prose && (begins_piece || !holds_steps)
+    }
+    if [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open) {
+        return [Keyword::Piece, Keyword::Stripe, Keyword::Using].contains(&keyword);
+    }
+    let complete = above.contains(char::is_whitespace) && !above.ends_with([',', '/', '=', ':', '+']);
+    let inside = [Keyword::Row, Keyword::Round, Keyword::Hook, Keyword::For, Keyword::By, Keyword::Stitch];
+    let seam_start = open == Keyword::Seam && keyword == Keyword::Start;
+    complete && !seam_start && !inside.contains(&keyword)
 }
 
 /// Where a label such as `rnd 3` begins inside a line.

@@ -12,10 +12,12 @@ mod names;
 mod piece;
 mod places;
 mod reader;
+mod repeats;
 mod steps;
 mod stop;
 #[cfg(test)]
 mod tests;
+pub(crate) mod tokens;
 pub mod tree;
 mod work;
 
@@ -27,6 +29,7 @@ use grammar::Rule;
 use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::Reader;
+use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
 
@@ -36,24 +39,29 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let split = lines::split(text);
-    let own_stitches = own_stitches(&split);
-    let mut reader = Reader {
-        text,
-        masked: &split.masked,
-        findings: Vec::new(),
-        way: None,
-        own_stitches,
-        in_group: false,
-        probing: false,
-    };
+    let (file, findings, _) = read_lines(text, &lines::split(text), None);
+    (file, findings)
+}
+
+/// Reads the lines of a text, and gathers its words and signs if they are wanted.
+fn read_lines(
+    text: &str,
+    split: &lines::Split,
+    tokens: Option<Vec<Token>>,
+) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
+    let own_stitches = names_after(split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
+    let set_names = names_after(split, "set");
+    let masked = &split.masked;
+    let findings = Vec::new();
+    let mut reader =
+        Reader { text, masked, findings, way: None, own_stitches, set_names, in_group: false, probing: false, tokens };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     let mut findings = merge::merge(text, reader.findings);
     if let Some(last) = findings.last_mut().filter(|_| full) {
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
-    (File { lines }, findings)
+    (File { lines }, findings, reader.tokens)
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
@@ -65,15 +73,15 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LONG, message, start, most)])
 }
 
-/// The names of the designer's own stitches, in small letters.
-fn own_stitches(split: &lines::Split) -> Vec<String> {
+/// The names that lines of one sort give.
+fn names_after(split: &lines::Split, keyword: &str) -> Vec<String> {
     let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
     slices
         .filter_map(|line| {
             let mut words = line.split_whitespace();
             let first = words.next()?;
-            let name = words.next()?.trim_end_matches(':');
-            first.eq_ignore_ascii_case("stitch").then(|| name.to_ascii_lowercase())
+            let name = words.next()?.split([':', '=']).next()?;
+            first.eq_ignore_ascii_case(keyword).then(|| name.to_owned())
         })
         .collect()
 }

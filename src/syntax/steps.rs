@@ -7,9 +7,7 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
-use super::tree::{
-    Amount, Extent, Kind, Lead, LoopOnly, Repeat, RepeatBody, Step, StepKind, Term, TermValue, Text, Till, Where, Work,
-};
+use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
 
 /// Names after which a number without a space is a count and not part of the name.
 const COUNTED: &[&str] = &[
@@ -39,7 +37,7 @@ impl Reader<'_> {
     }
 
     /// `join with sl st to first sc`: rounds join by themselves.
-    fn join(&mut self, span: Span) {
+    pub fn join(&mut self, span: Span) {
         let before = self.slice(Span::new(0, span.start)).trim_end();
         let start = before.strip_suffix(',').map_or(span.start, str::len);
         let found = Diagnostic::error(codes::SPELLING, "joined rounds join by themselves", span, "not needed here")
@@ -48,11 +46,13 @@ impl Reader<'_> {
         self.find(found);
     }
 
-    fn semicolon(&mut self, span: Span) {
+    /// `sc 2; inc`.
+    pub fn semicolon(&mut self, span: Span) {
         self.respell(codes::SPELLING, "a comma stands between two steps", span, ",");
     }
 
-    fn step(&mut self, node: &Node<'_>) -> Option<Step> {
+    /// One step.
+    pub fn step(&mut self, node: &Node<'_>) -> Option<Step> {
         let inner = node.first()?;
         Some(Step { span: node.span(), kind: self.step_kind(&inner)? })
     }
@@ -75,12 +75,16 @@ impl Reader<'_> {
             Rule::turn => Some(StepKind::Turn),
             Rule::other_side => Some(StepKind::OtherSide),
             Rule::mark => Some(StepKind::Mark(self.child_text(node, Rule::mark_name)?)),
-            Rule::change => Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?)),
+            Rule::change => {
+                self.yarn_word(node);
+                Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?))
+            }
             Rule::fasten_off => Some(self.fasten_off(node)),
             Rule::rejoin => self.rejoin(node),
             Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
             Rule::evenly => self.evenly(node),
             Rule::join_to => self.join_to(node),
+            Rule::rep_slip => self.without_brackets(node),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
@@ -112,12 +116,14 @@ impl Reader<'_> {
     // ---- Plain stitches
 
     fn work(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let each = match node.child(Rule::each) {
+        let mut each = match node.child(Rule::each) {
             Some(each) => Some(self.child_amount(&each)?),
             None => None,
         };
-        let named = node.child(Rule::stitch)?;
-        let stitch = self.stitch_name(&named);
+        let stitch = match node.child(Rule::tog_slip) {
+            Some(slip) => self.tog(&slip),
+            None => self.child_stitch(node)?,
+        };
         let below = match node.child(Rule::below) {
             Some(below) => Some(self.child_number(&below)?),
             None => None,
@@ -129,6 +135,10 @@ impl Reader<'_> {
         };
         let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
+            Some(place) if place.rule() == Rule::count_place_slip && each.is_none() => {
+                each = Some(self.number_moves(place, stitch.span)?);
+                self.place_of(&place.children().last()?)?
+            }
             Some(place) => self.place_of(place)?,
             None => Where::Bare,
         };
@@ -141,7 +151,8 @@ impl Reader<'_> {
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start) {
+        let bare = work.places == Where::Bare && !self.in_group;
+        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start && !bare) {
             self.space_between(each.span.to(span), span.start);
         }
         let name = work.stitch.text.clone();
@@ -160,6 +171,43 @@ impl Reader<'_> {
         Some(())
     }
 
+    /// `2sctog` for `sc2tog`.
+    fn tog(&mut self, node: &Node<'_>) -> Text {
+        let (span, written) = (node.span(), node.text());
+        let number: String = written.chars().take_while(char::is_ascii_digit).collect();
+        let rest = written.trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+        let stitch = rest.get(..rest.len().saturating_sub("tog".len())).unwrap_or_default();
+        let better = format!("{stitch}{number}tog");
+        self.respell(codes::SPELLING, "stitches worked together are named after their stitch", span, &better);
+        Text { span, text: better }
+    }
+
+    /// `sc 2 in next` for `2 sc in next`.
+    fn number_moves(&mut self, node: &Node<'_>, stitch: Span) -> Option<Amount> {
+        let amount = self.child_amount(node)?;
+        let number = self.slice(amount.span).to_owned();
+        let gap = Span::new(self.trim_end(stitch.start, amount.span.start), amount.span.end);
+        let edits = vec![(Span::new(stitch.start, stitch.start), format!("{number} ")), (gap, String::new())];
+        let message = "how many go into one place is said before the stitch";
+        let label = format!("here it is written `{number} {} in …`", self.slice(stitch));
+        let fix = respelling(format!("`{number}` before the stitch"), edits);
+        self.find(Diagnostic::error(codes::SPELLING, message, stitch.to(amount.span), label).with_fix(fix));
+        Some(amount)
+    }
+
+    /// `inc, repeat around`: nothing says what is repeated.
+    fn without_brackets(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let found = Diagnostic::error(
+            codes::REPEAT_STYLE,
+            "what is repeated stands in square brackets",
+            node.span(),
+            "repeat what?",
+        )
+        .with_help("write `[sc, inc] to end` or `[sc, inc] 6 times`");
+        self.find(found);
+        None
+    }
+
     /// `6sc`.
     fn space_between(&mut self, span: Span, at: usize) {
         let message = "a space stands between a number and a stitch";
@@ -171,7 +219,7 @@ impl Reader<'_> {
     /// `sc in back loop only`.
     fn loop_after(&mut self, node: &Node<'_>, stitch: Span) -> Option<LoopOnly> {
         let slip = node.child(Rule::loop_slip)?;
-        let back = slip.has(Rule::k_back) || slip.has(Rule::back_loop_slip);
+        let back = slip.has(Rule::back_slip) || slip.has(Rule::back_loop_slip);
         let (word, only) = if back { ("blo", LoopOnly::Back) } else { ("flo", LoopOnly::Front) };
         let span = slip.span();
         let start = self.trim_end(stitch.start, span.start);
@@ -322,8 +370,20 @@ impl Reader<'_> {
             return Some(Lead::None);
         }
         self.chain_word(node);
-        let chains = self.child_number(node)?;
+        let written = node.child(Rule::tight_chain).or_else(|| node.child(Rule::turned_slip));
+        let chains = match written {
+            Some(slip) => self.lead_chain(&slip)?,
+            None => self.child_number(node)?,
+        };
         Some(Lead::Chain { chains, counts_as: self.child_stitch(node) })
+    }
+
+    /// `ch3` and `3 ch` for `ch 3`.
+    fn lead_chain(&mut self, node: &Node<'_>) -> Option<Number> {
+        let digits: String = node.text().chars().filter(char::is_ascii_digit).collect();
+        let span = node.span();
+        self.respell(codes::SPELLING, "a chain is written `ch 3`", span, &format!("ch {digits}"));
+        Some(Number { span, value: self.number(node)?.value })
     }
 
     fn move_along(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -341,279 +401,30 @@ impl Reader<'_> {
         StepKind::FastenOff
     }
 
+    /// `change to yarn B`.
+    pub fn yarn_word(&mut self, node: &Node<'_>) {
+        if let Some(slip) = node.child(Rule::yarn_slip) {
+            self.left_out(slip.span(), "a yarn is named by its letter alone");
+        }
+    }
+
+    /// Notes a word that is left out here, with the space after it.
+    pub fn left_out(&mut self, word: Span, message: &str) {
+        let rest = self.text.get(word.end..).unwrap_or_default();
+        let end = word.end + (rest.len() - rest.trim_start_matches(' ').len());
+        let title = format!("leave out `{}`", self.slice(word));
+        let found = Diagnostic::error(codes::SPELLING, message, word, "not needed here").with_fix(Fix::spelling(
+            title,
+            Span::new(word.start, end),
+            "",
+        ));
+        self.find(found);
+    }
+
     fn rejoin(&mut self, node: &Node<'_>) -> Option<StepKind> {
         let yarn = self.child_text(node, Rule::yarn_name);
         let place = self.in_place(&node.child(Rule::in_place)?)?;
         Some(StepKind::Rejoin { yarn, place })
-    }
-
-    // ---- Brackets
-
-    fn repeat(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let body = self.repeat_body(node);
-        let Some(extent) = node.child(Rule::extent) else {
-            let end = node.span().end;
-            let found = Diagnostic::error(
-                codes::NO_EXTENT,
-                "this repeat says nowhere how often it is worked",
-                Span::new(end.saturating_sub(1), end),
-                "how often, or how far?",
-            )
-            .with_help("write `[…] 6 times`, `[…] to end` or `[…] to last 3`");
-            self.find(found);
-            return None;
-        };
-        let (how_far, extent_span) = (self.extent(&extent, node), extent.span());
-        Some(StepKind::Repeat(Repeat { body: body?, extent: how_far?, extent_span }))
-    }
-
-    fn repeat_body(&mut self, node: &Node<'_>) -> Option<RepeatBody> {
-        if let Some(arms) = node.child(Rule::arms) {
-            let arms: Vec<_> = arms.all(Rule::arm).map(|arm| self.arm(&arm)).collect();
-            return Some(RepeatBody::On(arms.into_iter().collect::<Option<_>>()?));
-        }
-        let list = node.child(Rule::repeat_steps)?;
-        for slip in list.all(Rule::semicolon_slip) {
-            self.semicolon(slip.span());
-        }
-        let mut steps = Vec::new();
-        let mut early = None;
-        let mut complete = true;
-        for entry in list.all(Rule::repeat_step) {
-            if let Some(star) = entry.child(Rule::stop) {
-                self.one_stop(early, &star);
-                early = Some(steps.len());
-            }
-            let Some(step) = entry.child(Rule::step) else { continue };
-            if let Some(join) = step.child(Rule::join_slip) {
-                self.join(join.span());
-                continue;
-            }
-            match self.step(&step) {
-                Some(step) => steps.push(step),
-                None => complete = false,
-            }
-        }
-        complete.then_some(RepeatBody::Steps { steps, stop: early })
-    }
-
-    fn one_stop(&mut self, before: Option<usize>, star: &Node<'_>) {
-        if before.is_some() {
-            let found = Diagnostic::error(
-                codes::READING,
-                "a repeat can stop early at one place only",
-                star.span(),
-                "a second pair of stars",
-            );
-            self.find(found);
-        }
-    }
-
-    fn arm(&mut self, node: &Node<'_>) -> Option<(Kind, Vec<Step>)> {
-        let kind = self.child_kind(node);
-        let steps = self.steps(&node.child(Rule::steps)?);
-        Some((kind?, steps?))
-    }
-
-    fn round(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let end = node.children().last()?;
-        let outside = self.in_group;
-        self.in_group |= is_place(end.rule());
-        let body = self.repeat_body(node);
-        self.in_group = outside;
-        if end.rule() == Rule::extent {
-            let extent = self.extent(&end, node);
-            return Some(StepKind::Repeat(Repeat { body: body?, extent: extent?, extent_span: end.span() }));
-        }
-        let RepeatBody::Steps { steps, stop: None } = body? else {
-            return self.stray_in_round(node);
-        };
-        if end.rule() == Rule::together {
-            return Some(StepKind::Together(steps));
-        }
-        if is_place(end.rule()) {
-            return Some(StepKind::Group { steps, place: self.place_of(&end)? });
-        }
-        self.group_without_place(node);
-        None
-    }
-
-    /// Stars or `on …` in round brackets.
-    fn stray_in_round(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let span = node.child(Rule::open_round)?.span();
-        let found = Diagnostic::error(
-            codes::REPEAT_STYLE,
-            "a repeat stands in square brackets",
-            span,
-            "round brackets hold what goes into one place",
-        );
-        self.find(found);
-        None
-    }
-
-    fn group_without_place(&mut self, node: &Node<'_>) {
-        let span = node.span();
-        let end = Span::new(span.end, span.end);
-        let found =
-            Diagnostic::error(codes::BARE_GROUP, "no place is named for these stitches", span, "worked into what?")
-                .with_help("round brackets hold what goes into one place; square brackets are repeated")
-                .with_fix(Fix::change("all of it in the next place: add `in next`", end, " in next"))
-                .with_fix(Fix::change("worked off together over as many places: add `together`", end, " together"));
-        self.find(found);
-    }
-
-    // ---- How far
-
-    /// `6 times`, `to end` and the like; `bracket` is the node that it belongs to.
-    fn extent(&mut self, node: &Node<'_>, bracket: &Node<'_>) -> Option<Extent> {
-        let how = node.first()?;
-        if how.rule() == Rule::till {
-            self.square(bracket, None);
-            return Some(Extent::Till(self.till(&how)?));
-        }
-        if how.rule() == Rule::times {
-            self.square(bracket, None);
-            return Some(Extent::Times(self.child_amount(&how)?));
-        }
-        if how.rule() == Rule::more_slip {
-            self.times_more(&how, bracket.span());
-            return None;
-        }
-        if how.rule() == Rule::word_times_slip {
-            let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
-            self.square(bracket, Some(&(how.span(), word.to_owned())));
-            let value = if how.has(Rule::k_twice) { 2 } else { 1 };
-            return Some(Extent::Times(one_number(how.span(), value)));
-        }
-        let amount = self.child_amount(&how)?;
-        let better = format!("{} times", self.slice(amount.span));
-        self.square(bracket, Some(&(how.span(), better)));
-        Some(Extent::Times(amount))
-    }
-
-    /// Says once how a repeat is written: round brackets become square, and the extent gets its words.
-    fn square(&mut self, bracket: &Node<'_>, extent: Option<&(Span, String)>) {
-        let mut edits = Vec::new();
-        for (rule, sign) in [(Rule::open_round, "["), (Rule::close_round, "]")] {
-            edits.extend(bracket.child(rule).map(|round| (round.span(), sign.to_owned())));
-        }
-        let round = !edits.is_empty();
-        let (place, label) = match extent {
-            Some((span, better)) => (*span, format!("here it is written `{better}`")),
-            None => (bracket.span(), "round brackets hold what goes into one place".to_owned()),
-        };
-        edits.extend(extent.cloned());
-        if edits.is_empty() {
-            return;
-        }
-        let (message, title) = match (round, extent) {
-            (true, Some((_, better))) => {
-                ("a repeat is written `[…] 6 times`", format!("square brackets and `{better}`"))
-            }
-            (true, None) => ("a repeat stands in square brackets", "square brackets".to_owned()),
-            (false, Some((_, better))) => ("a repeat is written `[…] 6 times`", format!("write `{better}`")),
-            (false, None) => return,
-        };
-        let fix = respelling(title, edits);
-        self.find(Diagnostic::error(codes::REPEAT_STYLE, message, place, label).with_fix(fix));
-    }
-
-    /// `3 more times`: in all, or besides the first?
-    pub fn times_more(&mut self, node: &Node<'_>, whole: Span) {
-        let span = node.span();
-        let Some(amount) = node.child(Rule::amount).and_then(|a| self.amount(&a)) else {
-            return;
-        };
-        let written = self.slice(amount.span).to_owned();
-        let mut found = Diagnostic::error(
-            codes::TWO_READINGS,
-            "this repeat can be read in two ways",
-            span,
-            "in all, or after the first time?",
-        )
-        .with_other(whole, "worked once, then again")
-        .with_help("say how often it is worked in all");
-        found = found.with_fix(Fix::change(
-            format!("{written} in all: `{written} times`"),
-            span,
-            format!("{written} times"),
-        ));
-        if let Ok(number) = written.parse::<u64>() {
-            let all = number + 1;
-            let title = format!("once and {number} more: `{all} times`");
-            found = found.with_fix(Fix::change(title, span, format!("{all} times")));
-        }
-        self.find(found);
-    }
-
-    /// `*sc 2, inc; rep from * 5 times`.
-    fn star(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let inside = node.child(Rule::star_steps)?;
-        let steps = self.steps(&inside);
-        let again = node.all(Rule::star_link).any(|link| link.has(Rule::rep_from));
-        let held = self.words(inside.span()).text;
-        let Some(extent) = node.child(Rule::extent) else {
-            let found = Diagnostic::error(
-                codes::REPEAT_STYLE,
-                "a repeat stands in square brackets",
-                node.span(),
-                "how often, or how far?",
-            )
-            .with_help(format!("write `[{held}] 6 times` or `[{held}] to end`"));
-            self.find(found);
-            return None;
-        };
-        let how = extent.first()?;
-        let span = node.span();
-        if how.rule() == Rule::till {
-            let till = self.till_quietly(&how)?;
-            let words = self.till_words(&how, &till);
-            self.respell_repeat(span, format!("[{held}] {words}"));
-            return Some(Self::starred(steps?, Extent::Till(till), extent.span()));
-        }
-        let amount = self.child_amount(&how)?;
-        let written = self.slice(amount.span).to_owned();
-        if !again && how.rule() != Rule::more_slip {
-            self.respell_repeat(span, format!("[{held}] {written} times"));
-            return Some(Self::starred(steps?, Extent::Times(amount), extent.span()));
-        }
-        self.star_more(span, &held, &written);
-        None
-    }
-
-    fn starred(steps: Vec<Step>, extent: Extent, extent_span: Span) -> StepKind {
-        StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, stop: None }, extent, extent_span })
-    }
-
-    fn respell_repeat(&mut self, span: Span, better: String) {
-        let found = Diagnostic::error(
-            codes::REPEAT_STYLE,
-            "a repeat stands in square brackets",
-            span,
-            format!("here it is written `{better}`"),
-        )
-        .with_fix(Fix::spelling(format!("write `{better}`"), span, better));
-        self.find(found);
-    }
-
-    fn star_more(&mut self, span: Span, held: &str, written: &str) {
-        let mut found = Diagnostic::error(
-            codes::TWO_READINGS,
-            "this repeat can be read in two ways",
-            span,
-            "in all, or after the first time?",
-        )
-        .with_help("put it in square brackets and say how often it is worked in all");
-        let mut readings = Vec::new();
-        if let Ok(number) = written.parse::<u64>() {
-            readings.push((format!("once and {number} more"), (number + 1).to_string()));
-        }
-        readings.push((format!("{written} in all"), written.to_owned()));
-        for (reading, times) in readings {
-            let better = format!("[{held}] {times} times");
-            found = found.with_fix(Fix::change(format!("{reading}: `{better}`"), span, better));
-        }
-        self.find(found);
     }
 }
 
@@ -633,6 +444,8 @@ pub(super) fn is_place(rule: Rule) -> bool {
         Rule::count_times_slip,
         Rule::by_slip,
         Rule::count,
+        Rule::count_sts_slip,
+        Rule::count_place_slip,
     ]
     .contains(&rule)
 }
