@@ -64,6 +64,80 @@ fn read_lines(
     (File { lines }, findings, reader.tokens)
 }
 
+/// A text that has been read, so that single lines of it can be read anew without the rest.
+pub(crate) struct ReadOnce<'t> {
+    text: &'t str,
+    masked: String,
+    own_stitches: Vec<String>,
+    set_names: Vec<String>,
+    file: File,
+    findings: Vec<Diagnostic>,
+}
+
+impl<'t> ReadOnce<'t> {
+    /// Reads a text.
+    pub(crate) fn new(text: &'t str) -> Self {
+        let split = lines::split(text);
+        let own_stitches = names_after(&split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
+        let set_names = names_after(&split, "set");
+        let (file, findings, _) = read_lines(text, &split, None);
+        Self { text, masked: split.masked, own_stitches, set_names, file, findings }
+    }
+
+    /// The lines that were read.
+    pub(crate) fn file(&self) -> &File {
+        &self.file
+    }
+
+    /// The file with some lines written otherwise. The other lines keep their places; those have theirs behind the end of
+    /// the text, one after the other, with a line break before each.
+    pub(crate) fn with_lines(&self, changed: &[(usize, String)]) -> (File, Vec<Diagnostic>) {
+        let (mut text, mut masked) = (self.text.to_owned(), self.masked.clone());
+        let mut begins = Vec::new();
+        for (at, line) in changed {
+            text.push('\n');
+            masked.push('\n');
+            begins.push((*at, text.len(), lines::split(line)));
+            text.push_str(line);
+            masked.push_str(begins.last().map_or("", |(.., split)| split.masked.as_str()));
+        }
+        let mut file = self.file.clone();
+        let inside = |f: &Diagnostic| {
+            let line = |at: usize| self.file.lines.get(at).map_or(Span::default(), |l| l.span);
+            changed.iter().map(|(at, _)| line(*at)).any(|s| (s.start..=s.end).contains(&f.primary.span.start))
+        };
+        let mut findings: Vec<Diagnostic> = self.findings.iter().filter(|f| !inside(f)).cloned().collect();
+        for (at, begin, split) in begins {
+            let mut reader = Reader {
+                text: &text,
+                masked: &masked,
+                findings: Vec::new(),
+                way: self.way_at(at),
+                own_stitches: self.own_stitches.clone(),
+                set_names: self.set_names.clone(),
+                in_group: false,
+                probing: false,
+                tokens: None,
+            };
+            let lines = split.lines.iter().map(|line| reader.line(&line.moved(begin)));
+            let read: Vec<Line> = lines.collect();
+            findings.append(&mut reader.findings);
+            if let (Some(old), Some(new)) = (file.lines.get_mut(at), read.into_iter().next()) {
+                *old = new;
+            }
+        }
+        (file, findings)
+    }
+
+    /// How the piece is worked that a line belongs to.
+    fn way_at(&self, at: usize) -> Option<Way> {
+        self.file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
+            LineKind::Piece(piece) => Some(piece.way),
+            _ => None,
+        })?
+    }
+}
+
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let span = Span::new(0, text.len());
     let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
