@@ -401,7 +401,10 @@ impl Hand<'_> {
                     Made::Chains(chains) => push_chains(&mut self.made, *chains),
                 }
             }
-            self.groups.push(id);
+            // One that makes several of itself is counted by them.
+            if !stitch.makes.contains(&Made::Stitch(id)) {
+                self.groups.push(id);
+            }
         }
         self.bounded(span)
     }
@@ -494,5 +497,16 @@ pub(super) fn tally(list: &mut Vec<(Kind, u32)>, kind: Kind, more: u32) {
     match list.iter_mut().find(|(k, _)| *k == kind) {
         Some((_, count)) => *count = count.saturating_add(more),
         None => list.push((kind, more)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_stitch_that_makes_several_of_itself_is_counted_by_them() {
+        let text = "pattern Fan\nterms US\nstitch fan \"fan\": takes 1, makes 7 > Work a fan.\n\
+                    piece Fan, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc 3\nrow 2: sc, fan 2, sc = 14 fan + 2 sc\n";
+        let compiled = crate::compile(text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     }
 }
