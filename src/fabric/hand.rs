@@ -60,6 +60,8 @@ pub(super) struct Hand<'a> {
     /// Places taken, skipped ones included; a repeat that takes none never ends.
     pub taken: u64,
     pub lead: Lead,
+    /// The lead of the piece, which the chain of a lengthened row stands for.
+    pub piece_lead: Lead,
     /// A plain chain that the line started with.
     pub plain_lead: bool,
     /// Chains skipped at the start of a starting chain.
@@ -348,6 +350,26 @@ impl Hand<'_> {
         }
         self.arrive(Here::Made);
         Some(Here::Made)
+    }
+
+    /// A row that begins with a chain and goes back along it is longer by that chain: the chain is a new piece of
+    /// starting chain before the edge. One that is all used by its first stitch is a picot or a stitch that stands there,
+    /// but for the two chains of one more single crochet.
+    pub(super) fn lengthen(&mut self, number: u32) {
+        let run = self.made.len();
+        let chains = u32::try_from(run).unwrap_or(u32::MAX);
+        let only_chains = run > 0 && self.made.iter().all(|s| matches!(s.top, Top::Chain { .. }));
+        let begins = self.taken == 0 && self.at == 0 && self.limit == self.edge.slots.len() && self.in_place == 0;
+        let strip = !self.edge.circle && !self.edge.ring && !self.edge.from_hook;
+        if !(only_chains && begins && strip) || number > chains || number == chains && number != 2 {
+            return;
+        }
+        self.made.clear();
+        self.edge.slots.splice(0..0, std::iter::repeat_n(Slot::new(Top::Base), run));
+        self.limit = self.edge.slots.len();
+        self.account.offered = self.account.offered.saturating_add(chains);
+        self.edge.from_hook = true;
+        self.lead = self.piece_lead.clone();
     }
 
     /// Chains of a strip that were not worked along are a space after all.

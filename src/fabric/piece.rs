@@ -164,12 +164,9 @@ impl PieceWork<'_> {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
-            Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_)
-            | Start::Around(_)
-            | Start::Several(_) => {}
+            Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => {}
+            // The chain that its last line started with can still be worked into.
+            Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
         }
         let places = edge.places();
         (edge, places, places)
@@ -632,5 +629,18 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
             }
             None => return,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
+        let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\
+            row 1: sc in 4th ch from hook, [ch 1, skip 1, sc] to end = 3 sc\n\n\
+            piece Front, in rows\nlead ch 2\nstart top of Back\n\
+            row 1: sc in next ch-1 sp, ch 1, sc in next ch-1 sp, ch 1, sc in lead = 3 sc\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }

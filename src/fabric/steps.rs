@@ -6,7 +6,7 @@ use super::fault::{FaultKind, Reading};
 use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Evenly, Kind, Lead, Place, Sized, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Evenly, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
 use crate::stitch::StitchId;
 
 impl Hand<'_> {
@@ -202,13 +202,16 @@ impl Hand<'_> {
 
     /// One stitch in each place till there.
     fn work_till(&mut self, stitch: StitchId, each: u32, till: &Till, span: Span) -> Outcome {
+        if self.is_defined(stitch) {
+            return self.repeat_till(&self.as_repeat(stitch, each, span), till, span);
+        }
         let end = self.end_of(till, span)?;
         let takes = self.takes(stitch).max(1);
         let mut times = 0_u32;
         self.within(end, |hand| {
             while hand.at < end {
                 let left = hand.left_slots(end);
-                if left < takes && !hand.is_defined(stitch) {
+                if left < takes {
                     return hand.unfit(takes, times, left, till, span);
                 }
                 let at = hand.at;
@@ -220,6 +223,14 @@ impl Hand<'_> {
             }
             Ok(())
         })
+    }
+
+    /// A designer's stitch made of steps is a repeat of them: it may go to places of its own choice.
+    fn as_repeat(&self, stitch: StitchId, each: u32, span: Span) -> RepeatBody {
+        let each = Sized { span, values: vec![each; self.size + 1] };
+        let places = Where::In(Place::Next);
+        let work = Work { each, loop_only: None, stitch, below: 0, places, ambiguous: false };
+        RepeatBody::Steps(vec![Step { span, kind: StepKind::Work(work) }], None)
     }
 
     /// Slots, every chain for itself, that are left before an end.
@@ -606,6 +617,7 @@ impl Hand<'_> {
 
     /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
     fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
+        self.lengthen(number);
         let chains = self.fresh_chains();
         let skipped = number.saturating_sub(1);
         if self.ghost && number > chains {
@@ -645,6 +657,7 @@ impl Hand<'_> {
     /// What the skipped chains of a starting chain count as.
     fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
         let wanted = chains.get(self.size);
+        self.lengthen(wanted);
         let there = self.fresh_chains();
         if !self.edge.from_hook || wanted > there {
             return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
@@ -789,6 +802,15 @@ mod tests {
     fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
         let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
             rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    #[test]
+    fn a_stitch_that_seeks_its_place_goes_to_the_end_as_a_repeat_of_it_does() {
+        let text = "pattern Swatch\nterms US\nstitch seed \"seed\": sc in next ch-1 sp, ch 1\n\npiece Swatch, in rows\n\
+            lead ch 2\nstart ch 8\nrow 1: sc in 4th ch from hook, [ch 1, skip 1, sc] to end = 3 sc\n\
+            row 2: seed to end, sc in lead = 3 sc\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
