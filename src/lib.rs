@@ -7,13 +7,17 @@ pub mod check;
 pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
+pub mod fill;
 pub mod limits;
+pub mod mend;
 pub mod message;
 pub mod page;
 pub mod pattern;
+pub mod report;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
+pub mod tidy;
 pub mod words;
 
 use diagnostic::{Diagnostic, Severity, Span};

@@ -29,3 +29,6 @@ pub const MOST_NESTING: usize = 32;
 
 /// Sizes that a pattern may have.
 pub const MOST_SIZES: usize = 40;
+
+/// Findings about the spelling of one file; those after are not gathered.
+pub const MOST_FINDINGS: usize = 1_000;

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Terms};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Start, Terms};
 use crate::words;
 
 /// Faults of one kind at one place, one entry a size.
@@ -67,7 +67,6 @@ impl<'a> Context<'a> {
         if let Some(row) = before.and_then(|r| self.rows(fault)?.get(r)) {
             return self.label_of(fault.piece, row, row.number);
         }
-        use crate::pattern::model::Start;
         match self.piece(fault).map(|p| &p.start) {
             Some(Start::Ring) => "the ring".to_owned(),
             Some(Start::Chain(_) | Start::ChainRing(_)) => "the starting chain".to_owned(),
@@ -94,14 +93,12 @@ impl<'a> Context<'a> {
 
     /// What one place of the edge is called.
     pub(super) fn noun(&self, fault: &Fault) -> &'static str {
-        use crate::pattern::model::Start;
         let before = fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r));
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
-            (Some(_), _) => "stitch",
             (None, Some(Start::Edge(_))) => "row end",
             (None, Some(Start::Chain(_) | Start::ChainRing(_) | Start::OtherSide(_))) => "chain",
-            (None, _) => "stitch",
+            (Some(_) | None, _) => "stitch",
         }
     }
 

@@ -1,8 +1,10 @@
 //! `gather n` with another number of stitches.
 
+use super::context::change;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::FaultKind;
+use crate::pattern::model::ItemKind;
 use crate::words;
 
 pub(super) const CODE: Code = Code("gather");
@@ -12,5 +14,16 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let FaultKind::Gather { said, there } = fault.kind else { return Default::default() };
         (format!("{} to gather, not {said}", words::count(there, "stitch")), "gathered here".to_owned())
     });
-    finding.with_help("gather as many as the last line makes")
+    let Some(first) = group.first() else { return finding };
+    let FaultKind::Gather { there, .. } = first.kind else { return finding };
+    let finding = finding.with_help("gather as many as the last line makes");
+    match context.item(first).map(|i| &i.kind) {
+        Some(ItemKind::Gather(Some(amount))) if group.iter().all(|f| f.kind == first.kind) => {
+            let old = context.rewritten(amount, &[]);
+            finding.with_fix(
+                change(&old, &there.to_string(), amount.span).titled(format!("`gather {old}` to `gather {there}`")),
+            )
+        }
+        _ => finding,
+    }
 }

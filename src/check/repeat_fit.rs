@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Start};
+use crate::pattern::model::{ItemKind, Start, StepKind};
 use crate::words;
 
 pub(super) const CODE: Code = Code("repeat-fit");
@@ -24,9 +24,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         format!("the repeat takes {each} at a time, so there must be a multiple of {each}{rest}")
     });
     finding = where_from(context, first, finding, whole(fewer), whole(more));
-    if before_end == 0 && group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len() {
-        let at = Span::new(first.span.end, first.span.end);
-        finding = finding.with_fix(Fix::change(format!("leave {over} unworked"), at, format!(", leave {over}")));
+    let everywhere = group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len();
+    if let Some(extent) = extent(context, first).filter(|_| before_end == 0 && everywhere) {
+        let title = format!("leave {over} unworked: `to last {over}, leave {over}`");
+        finding = finding.with_fix(Fix::change(title, extent, format!("to last {over}, leave {over}")));
     }
     finding
 }
@@ -44,6 +45,15 @@ fn label(context: Context<'_>, fault: &Fault) -> String {
         _ => format!("fits {times} times, {each} at a time"),
     };
     format!("{fits}; {over} left of {}", context.offered(fault))
+}
+
+/// Where `to end` is written, if the repeat that does not fit ends its line.
+fn extent(context: Context<'_>, fault: &Fault) -> Option<Span> {
+    let step = context.line(fault)?.steps.last()?;
+    match &step.kind {
+        StepKind::Repeat(repeat) if step.span == fault.span => Some(repeat.extent_span),
+        _ => None,
+    }
 }
 
 /// Names the line or start that the number comes from, and which numbers would fit.

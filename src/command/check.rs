@@ -18,7 +18,7 @@ pub fn run(files: &[PathBuf]) -> Outcome {
 
 fn check(file: &Path) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
-    let compiled = ringtrue::compile(&input.text);
+    let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
     if !compiled.has_errors() {
         let sizes = match compiled.pattern.sizes.len() {

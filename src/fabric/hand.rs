@@ -24,6 +24,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// The last so many slots are where the round began; nothing was worked there as it began.
+    pub began_in: usize,
     /// What has been made, in order.
     pub made: Vec<Slot>,
     /// Groups such as V-stitches, which are counted besides what they consist of.
@@ -41,6 +43,10 @@ pub(super) struct Hand<'a> {
     pub side: u32,
     /// Such a strip has been begun, so that its last stitch belongs to it too.
     pub strip: bool,
+    /// One past the last place that was worked into as the line went along.
+    pub after_worked: usize,
+    /// Stretches between two places that were worked into, first and one past the last.
+    pub gaps: Vec<(usize, usize)>,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -98,6 +104,8 @@ pub(super) struct Account {
     pub skipped: u32,
     pub passed: u32,
     pub left: u32,
+    /// Chains taken as stitches.
+    pub chains: u32,
     /// Places that were there; cutting a space into its chains makes more of them.
     pub offered: u32,
 }
@@ -142,16 +150,25 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
         }
         let at = self.at;
+        self.gap_before(at, at + 1);
         if let Some(length) = self.edge.slots.get(at).and_then(|s| s.space()).filter(|n| *n > 1) {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
         }
         self.at += 1;
         self.account.worked += 1;
+        self.count_chains(at, self.at);
         self.arrive(Here::Slot(at));
         self.passes_rest = false;
         self.rest_done = false;
         Ok(Here::Slot(at))
+    }
+
+    /// Counts the chains of a stretch that is taken as if it were stitches.
+    pub(super) fn count_chains(&mut self, from: usize, to: usize) {
+        let slots = self.edge.slots.get(from..to).unwrap_or_default();
+        let chains = slots.iter().filter(|s| matches!(s.top, Top::Chain { .. })).count();
+        self.account.chains = self.account.chains.saturating_add(u32::try_from(chains).unwrap_or(u32::MAX));
     }
 
     /// Goes to the next place of a kind; what lies between is passed over.
@@ -206,9 +223,36 @@ impl Hand<'_> {
                 Here::Slot(found)
             }
         };
+        self.gap_before(found, self.at);
         self.account.worked += 1;
         self.arrive(here);
         here
+    }
+
+    /// Remembers what lies between the place worked into before and this one.
+    fn gap_before(&mut self, found: usize, after: usize) {
+        if found > self.after_worked {
+            self.gaps.push((self.after_worked, found));
+        }
+        self.after_worked = self.after_worked.max(after);
+    }
+
+    /// What lies between the last place worked into and the first is left between two places of the line as well.
+    pub(super) fn gap_as_before(&self) -> bool {
+        let shape = |(from, to): (usize, usize)| -> Vec<bool> {
+            let slots = self.edge.slots.get(from..to).unwrap_or_default();
+            let whole = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
+            whole.map(|s| s.space().is_some()).collect()
+        };
+        let mut last = shape((self.after_worked, self.edge.slots.len()));
+        let between = match self.gaps.split_first() {
+            Some((head @ (0, _), between)) => {
+                last.extend(shape(*head));
+                between
+            }
+            _ => self.gaps.as_slice(),
+        };
+        between.iter().any(|gap| shape(*gap) == last)
     }
 
     /// One past the last chain of the space that a slot belongs to.
@@ -258,6 +302,7 @@ impl Hand<'_> {
         if self.standing > 0 {
             let here = if self.standing_in_space { Here::Space(0) } else { Here::Slot(0) };
             self.at = self.at.max(self.standing);
+            self.after_worked = self.at;
             self.standing = 0;
             self.account.worked += 1;
             self.arrive(here);
@@ -299,6 +344,7 @@ impl Hand<'_> {
         let standing = std::mem::take(&mut self.standing);
         if self.edge.circle {
             self.edge.slots.rotate_left(standing);
+            self.began_in = standing;
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);

@@ -119,6 +119,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
         account: Account { offered, ..Account::default() },
@@ -129,6 +130,8 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         spreads: Vec::new(),
         side: 0,
         strip: false,
+        after_worked: 0,
+        gaps: Vec::new(),
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,
@@ -276,7 +279,7 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.passes_rest && self.edge.circle && !met_again {
+        if self.rest_done || self.passes_rest && self.edge.circle && (!met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
@@ -316,6 +319,7 @@ impl Hand<'_> {
             left: self.account.left,
             stitches,
             chains,
+            chains_as_stitches: self.account.chains,
             made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
             stated: bare.map(|(amount, _)| amount.get(self.size)),
         }
@@ -334,7 +338,7 @@ fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> O
 
 /// How many of a stated kind a line made. A stitch counts once, for the nearest kind stated: where `dc2tog` is stated
 /// beside `dc`, it is no `dc`.
-fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+pub(crate) fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, pattern: &Pattern) -> u32 {
     let Some(Kind::Stitch(wanted)) = kind else { return count_of(ledger, kind, pattern) };
     let nearer = |made: Kind| {
         stated.parts.iter().any(|(_, other)| match other {

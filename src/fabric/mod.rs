@@ -2,6 +2,7 @@
 
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
 pub use ledger::{Ledger, Tally};
+pub(crate) use line::stated_part;
 
 mod edge;
 mod fault;

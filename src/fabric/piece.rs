@@ -5,7 +5,7 @@ use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, count_of};
-use super::plan::{Plan, Planned};
+use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{
@@ -181,10 +181,55 @@ impl PieceWork<'_> {
         found: &mut Found,
         silent: &mut Vec<usize>,
     ) {
-        let Some(until) = planned.until else {
-            return self.row(planned, rest, standing, finished, found, silent);
-        };
-        // Worked until a line makes the wanted number; a line that jumps past it is a fault.
+        match planned.until {
+            None => self.row(planned, rest, standing, finished, found, silent),
+            Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, standing, finished, found, silent),
+            Some(Goal::Stitches(wanted)) => self.until_count(wanted, planned, rest, standing, finished, found, silent),
+        }
+    }
+
+    /// Worked until a row or round is done; one that is done already is a fault.
+    #[expect(clippy::too_many_arguments, reason = "what `planned` has, and the row")]
+    fn until_row(
+        &self,
+        wanted: u32,
+        planned: &Planned,
+        rest: &[Planned],
+        standing: &mut Standing,
+        finished: &mut Finished,
+        found: &mut Found,
+        silent: &mut Vec<usize>,
+    ) {
+        let done = standing.number;
+        if wanted <= done {
+            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+            let kind = FaultKind::UntilDone { wanted, number: done };
+            return self.fault(found, planned.item, None, span, kind);
+        }
+        for source in
+            planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
+        {
+            if found.stitches > limits::MOST_STITCHES {
+                return;
+            }
+            let last = standing.number + 1 == wanted;
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
+            self.row(&one, rest, standing, finished, found, silent);
+        }
+    }
+
+    /// Worked until a line makes the wanted number; a line that jumps past it is a fault.
+    #[expect(clippy::too_many_arguments, reason = "what `planned` has, and the count")]
+    fn until_count(
+        &self,
+        until: u32,
+        planned: &Planned,
+        rest: &[Planned],
+        standing: &mut Standing,
+        finished: &mut Finished,
+        found: &mut Found,
+        silent: &mut Vec<usize>,
+    ) {
         let lines: Vec<usize> = planned.cycle.clone();
         let mut before = last_count(finished, self.pattern);
         for source in lines.iter().cycle().take(usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX)) {
@@ -374,7 +419,7 @@ impl PieceWork<'_> {
         if !done.rest.is_empty() {
             match done.ended {
                 Some(Ended::Turned) => {
-                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest))
+                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest));
                 }
                 Some(Ended::Left) | None => next.parked.push(done.rest),
             }

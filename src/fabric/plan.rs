@@ -14,10 +14,19 @@ pub(super) struct Planned {
     pub source: usize,
     /// The last one that the item asks for.
     pub last: bool,
-    /// Go on until a line makes so many stitches.
-    pub until: Option<u32>,
+    /// Where the end of it is found by working only.
+    pub until: Option<Goal>,
     /// The lines that are then worked in turn.
     pub cycle: Vec<usize>,
+}
+
+/// What rows that are found by working lead to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Goal {
+    /// A line makes so many stitches.
+    Stitches(u32),
+    /// So many rows or rounds are done.
+    Rows(u32),
 }
 
 /// The rows and rounds, and what can't be planned.
@@ -30,6 +39,8 @@ pub(super) struct Plan {
     numbers: Vec<(u32, usize)>,
     /// How many rows are planned; rows found by working are not counted.
     count: u32,
+    /// Rows found by working stand before what follows, so its row numbers can't be planned.
+    open: bool,
 }
 
 impl Plan {
@@ -85,6 +96,9 @@ impl Plan {
         let length = u32::try_from(lines.len()).unwrap_or(u32::MAX);
         let rows = match &again.extent {
             AgainExtent::Times(times) => length.saturating_mul(times.get(size)),
+            AgainExtent::UntilLine(until) if self.open => {
+                return self.found_by_working(at, lines, Goal::Rows(until.get(size)));
+            }
             AgainExtent::UntilLine(until) => {
                 let wanted = until.get(size);
                 if wanted <= self.count && wanted > 0 {
@@ -94,17 +108,44 @@ impl Plan {
             }
             AgainExtent::UntilLength { rows, .. } => {
                 let wanted = rows.as_ref().and_then(|r| r.get(size)).copied().unwrap_or(0);
+                if self.open {
+                    return self.found_by_working(at, lines, Goal::Rows(wanted));
+                }
                 wanted.saturating_sub(self.count)
             }
             AgainExtent::UntilStitches(wanted) => {
-                let until = Some(wanted.get(size));
-                self.rows.push(Planned { item: at, source: at, last: true, until, cycle: lines });
-                return;
+                return self.found_by_working(at, lines, Goal::Stitches(wanted.get(size)));
             }
         };
         for source in lines.iter().cycle().take(usize::try_from(rows.min(limits::MOST_ROWS)).unwrap_or(0)) {
             self.push(at, *source);
         }
         self.mark_last();
+    }
+
+    fn found_by_working(&mut self, item: usize, cycle: Vec<usize>, goal: Goal) {
+        self.open = true;
+        self.rows.push(Planned { item, source: item, last: true, until: Some(goal), cycle });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    fn rows(ending: &str) -> Vec<u32> {
+        let text = format!(
+            "pattern Wedge\nterms US\npiece Wedge, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end\n\
+             row 2: sc2tog, sc to last 2, sc2tog\nrow 3: sc to end\nagain rows 2-3 until 10 sts\n{ending}\n"
+        );
+        let compiled = crate::compile(&text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let size = compiled.fabric.pieces.first().and_then(|piece| piece.sizes.first());
+        size.into_iter().flat_map(|size| &size.rows).map(|row| row.ledger.stitches).collect()
+    }
+
+    #[test]
+    fn a_row_number_counts_the_rows_that_were_found_by_working() {
+        let narrowing = [20, 18, 18, 16, 16, 14, 14, 12, 12, 10];
+        assert_eq!(rows(""), narrowing);
+        assert_eq!(rows("again row 3 until row 13"), [&narrowing[..], &[10; 3]].concat());
     }
 }

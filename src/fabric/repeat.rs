@@ -41,7 +41,7 @@ impl Hand<'_> {
         for time in 1..=times {
             match body {
                 RepeatBody::Steps(steps, Some(stop)) if time == times => {
-                    self.steps(steps.get(..*stop).unwrap_or(steps))?
+                    self.steps(steps.get(..*stop).unwrap_or(steps))?;
                 }
                 RepeatBody::Steps(steps, _) => self.steps(steps)?,
                 RepeatBody::On(arms) => self.arm(arms, span)?,

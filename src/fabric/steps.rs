@@ -367,6 +367,7 @@ impl Hand<'_> {
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
+            self.count_chains(self.at, to);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -451,7 +452,8 @@ impl Hand<'_> {
             },
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
-            Place::Same | Place::Ring | Place::Last | Place::Lead | Place::FromHook(_) => {
+            Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => {
                 self.go(place, span).map(|_| ())
             }
         }
@@ -656,8 +658,16 @@ impl Hand<'_> {
         Ok(())
     }
 
-    /// Closes a round: the chain and the tall stitch are its last space, and the hook stands in it.
+    /// Closes a round: the chain and the tall stitch are its last space, and the hook stands in it. The tall stitch
+    /// goes where the round began.
     fn close(&mut self, chains: &Sized, stitch: StitchId, span: Span) -> Outcome {
+        self.leave_standing();
+        let before = self.edge.slots.len().saturating_sub(self.began_in);
+        if self.began_in > 0 && self.at <= before {
+            self.edge.slots.truncate(before);
+            self.limit = self.limit.min(before);
+            self.account.worked += 1;
+        }
         let height = self.stitch(stitch).map_or(1, |s| s.height);
         self.closed = true;
         self.chain(chains.get(self.size).saturating_add(height), span)
@@ -678,6 +688,37 @@ fn share(plain: u32, count: u32) -> Vec<u32> {
 #[cfg(test)]
 mod tests {
     use super::share;
+    use crate::compile;
+
+    #[test]
+    fn a_round_may_leave_at_its_end_what_it_leaves_between_its_places() {
+        let round = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+                rnd 2: [sc, ch 3] to end\nrnd 3: {last}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 4 times"), 0);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 3 times, sc in next ch-3 sp, ch 5"), 0);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 2 times, sc in next ch-3 sp, ch 5"), 1);
+        assert_eq!(round("[sc in next ch-3 sp, ch 5] 7 times"), 1);
+    }
+
+    #[test]
+    fn a_closing_tall_stitch_goes_where_the_round_began() {
+        let loops = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 6 sc in ring\n\
+                rnd 2: sc, [ch 5, sc] 5 times, close with ch 2 and dc\nrnd 3: {last}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, close with ch 2 and dc = 5 sc + 6 ch-5 sp"), 0);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] to end = 6 sc + 6 ch-5 sp"), 0);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, close with ch 2 and dc"), 1);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times"), 1);
+    }
 
     #[test]
     fn spread_stitches_leave_no_one_out_and_differ_by_one_at_most() {
@@ -689,5 +730,13 @@ mod tests {
                 assert!(most.zip(least).is_some_and(|(most, least)| most - least <= 1));
             }
         }
+    }
+
+    #[test]
+    fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
+        let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
+            rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }

@@ -1,17 +1,66 @@
-//! The page that a maker works from.
+//! The page that a maker works from, in written-out trade language, as Markdown and as one HTML file.
+//!
+//! [`sheet`] reads the pattern and the fabric and lays out one document; [`wording`] makes every sentence of it;
+//! [`markdown`](mod@markdown) and [`html`](mod@html) only set it.
 
-/// Which page.
-#[derive(Debug, Default)]
-pub struct Edition;
+mod caution;
+mod html;
+mod markdown;
+pub mod sheet;
+pub mod wording;
+mod words;
 
-/// Markdown.
-#[must_use]
-pub fn markdown(compiled: &crate::Compiled, _: &Edition) -> String {
-    compiled.pattern.head.title.clone()
+pub use html::html;
+pub use markdown::markdown;
+
+use crate::pattern::model::{Pattern, Terms};
+
+/// Which page is wanted of a pattern. The default has all sizes, the terms of the file and the trade's abbreviations.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Edition {
+    /// Which stitch names; nothing for those of the file.
+    pub terms: Option<Terms>,
+    /// One size by its index; nothing, or a size that isn't there, for all of them.
+    pub size: Option<usize>,
+    /// Abbreviations, or every word in full.
+    pub words: Wording,
+    /// What is said about the faults of a pattern that doesn't ring true.
+    pub faults: Faults,
 }
 
-/// HTML.
-#[must_use]
-pub fn html(compiled: &crate::Compiled, _: &Edition) -> String {
-    compiled.pattern.head.title.clone()
+/// Abbreviations or full words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Wording {
+    /// `sc in next 4 sts`.
+    #[default]
+    Abbreviated,
+    /// `single crochet in next 4 stitches`.
+    InFull,
+}
+
+/// How much a page made from a faulty pattern says about the faults. That it is a draft is always said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Faults {
+    /// Only at the top, that there are some.
+    Hide,
+    /// Each at its line.
+    #[default]
+    Mark,
+}
+
+impl Edition {
+    /// The stitch names that the page is written in.
+    #[must_use]
+    pub fn terms_for(&self, pattern: &Pattern) -> Terms {
+        self.terms.unwrap_or(pattern.terms)
+    }
+
+    /// The sizes that are shown, by index.
+    #[must_use]
+    pub fn sizes_for(&self, pattern: &Pattern) -> Vec<usize> {
+        match self.size {
+            Some(size) if size < pattern.sizes.len() => vec![size],
+            Some(_) | None => (0..pattern.sizes.len()).collect(),
+        }
+    }
 }

@@ -4,15 +4,18 @@ use crate::diagnostic::{Diagnostic, Span};
 use crate::limits;
 
 use super::codes;
+use super::grammar::Rule;
 use super::reader::Reader;
 
 impl Reader<'_> {
     /// Nothing if the brackets of a stretch don't pair; says so.
-    pub fn brackets(&mut self, span: Span) -> Option<()> {
+    pub fn brackets(&mut self, rule: Rule, span: Span) -> Option<()> {
         match unpaired(self.slice(span)) {
             None => Some(()),
             Some(fault) => {
-                self.find(fault.finding(span.start));
+                let mut found = fault.finding(span.start);
+                found.fixes = self.bracket_fixes(rule, span, fault);
+                self.find(found);
                 None
             }
         }
@@ -21,7 +24,7 @@ impl Reader<'_> {
 
 /// What is wrong with the brackets of a stretch; places are counted from its beginning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Fault {
+pub(super) enum Fault {
     /// Opened and never closed.
     Open(usize, char),
     /// Closed and never opened.
@@ -58,8 +61,12 @@ fn unpaired(text: &str) -> Option<Fault> {
     open.first().map(|(at, sort)| Fault::Open(*at, *sort))
 }
 
-fn partner(open: char) -> char {
-    match open {
+/// The bracket that goes with another.
+pub(super) fn partner(bracket: char) -> char {
+    match bracket {
+        ')' => '(',
+        ']' => '[',
+        '}' => '{',
         '(' => ')',
         '[' => ']',
         _ => '}',
@@ -93,7 +100,7 @@ impl Fault {
             .with_other(at(place), format!("`{other}` stands here"))
             .with_help("brackets close in the order in which they opened, each by its own sort"),
             Self::Deep(place) => Diagnostic::error(
-                codes::TOO_LARGE,
+                codes::TOO_LONG,
                 "there are too many brackets inside each other",
                 at(place),
                 format!("{} deep is the most", limits::MOST_NESTING),

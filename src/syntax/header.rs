@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::Reader;
-use super::tree::{Header, LineKind, Measure, StitchBody, StitchLine, Text};
+use super::tree::{Amount, Header, LineKind, Measure, StitchBody, StitchLine, Term, TermValue, Text};
 
 impl Reader<'_> {
     /// `sizes A / B / C`.
@@ -14,7 +14,7 @@ impl Reader<'_> {
         let gaps = names.iter().any(|name| name.text.is_empty());
         if gaps {
             self.find(
-                Diagnostic::error(codes::SIZE_LIST, "a size has no name", self.trim(rest), "a name between strokes")
+                Diagnostic::error(codes::LIST_GAP, "a size has no name", self.trim(rest), "a name between strokes")
                     .with_help("write the names as `sizes small / medium / large`"),
             );
             return None;
@@ -44,7 +44,19 @@ impl Reader<'_> {
     pub fn set_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::set_line, rest)?;
         let name = self.child_text(&node, Rule::set_name)?;
+        if let Some(slip) = node.child(Rule::sum_slip) {
+            return self.sum_without_braces(name, slip.span());
+        }
         Some(LineKind::Header(Header::Set { name, amount: self.child_amount(&node)? }))
+    }
+
+    /// `set brim = rim / 6`.
+    fn sum_without_braces(&mut self, name: Text, span: Span) -> Option<LineKind> {
+        let better = format!("{{{}}}", self.slice(span));
+        self.respell(codes::SPELLING, "arithmetic stands in braces", span, &better);
+        let sum = self.read(Rule::sum, span).ok().and_then(|node| self.sum(&node))?;
+        let amount = Amount { span, terms: vec![Term { span, value: TermValue::Sum(sum) }] };
+        Some(LineKind::Header(Header::Set { name, amount }))
     }
 
     /// `hook [NAME] 4.5 mm [(G)]`.
@@ -118,7 +130,7 @@ impl Reader<'_> {
         let full = self.quoted(&head);
         let (body, words) = self.split_words(Span::new(head.span().end, rest.end));
         let body = self.trim(body);
-        self.brackets(body)?;
+        self.brackets(Rule::steps_line, body)?;
         let body = if super::keywords::first_word(self.slice(body)).eq_ignore_ascii_case("takes") {
             let node = self.read_or_stop(Rule::unit_line, body)?;
             let mut numbers = node.all(Rule::number);

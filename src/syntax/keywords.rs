@@ -37,6 +37,36 @@ pub(super) enum Keyword {
     Change,
 }
 
+impl Keyword {
+    /// Whether the line is free text or ends in it.
+    fn holds_prose(self) -> bool {
+        let prose =
+            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        prose.contains(&self)
+    }
+
+    /// Whether any words can follow, so that they don't bear the keyword out.
+    pub fn takes_any_text(self) -> bool {
+        let free = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::For,
+            Self::Skill,
+            Self::Sizes,
+            Self::Terms,
+            Self::Fits,
+            Self::Piece,
+            Self::With,
+            Self::Using,
+        ];
+        free.contains(&self)
+    }
+}
+
 /// Every spelling that is the notation's own.
 const SPELLINGS: &[(&str, Keyword)] = &[
     ("pattern", Keyword::Pattern),
@@ -127,50 +157,39 @@ pub(super) fn first_word(text: &str) -> &str {
 }
 
 /// Whether an indented line looks so much like a line of its own that it can't be meant to go on with the one above.
-/// A stretch of free text above it is left alone unless a row or round begins.
 pub(super) fn stands_alone(line: &str, above: &str) -> bool {
+    let above = above.trim_end();
+    if above.ends_with([':', ',']) && first_word(above).eq_ignore_ascii_case("only") {
+        return false;
+    }
     if begins_row(line) {
         return true;
     }
-    let Some(keyword) = find(first_word(line)) else {
+    let Some(keyword) = find(first_word(line)) else { return false };
+    let Some(open) = find(first_word(above)) else { return false };
+    if open.holds_prose() {
         return false;
-    };
-    let Some(open) = find(first_word(above)) else {
-        return false;
-    };
-    let begins_piece = matches!(keyword, Keyword::Piece | Keyword::Start | Keyword::Stripe | Keyword::Using);
-    match open {
-        Keyword::Pattern
-        | Keyword::By
-        | Keyword::About
-        | Keyword::Note
-        | Keyword::Version
-        | Keyword::Notion
-        | Keyword::Fits
-        | Keyword::Stitch => false,
-        Keyword::Row | Keyword::Round | Keyword::Again => begins_piece,
-        Keyword::For
-        | Keyword::Skill
-        | Keyword::Sizes
-        | Keyword::Terms
-        | Keyword::Counts
-        | Keyword::Hook
-        | Keyword::Yarn
-        | Keyword::Gauge
-        | Keyword::Finished
-        | Keyword::Set
-        | Keyword::Piece
-        | Keyword::With
-        | Keyword::Using
-        | Keyword::Lead
-        | Keyword::Stripe
-        | Keyword::Start
-        | Keyword::Fasten
-        | Keyword::Gather
-        | Keyword::Seam
-        | Keyword::Sew
-        | Keyword::Change => true,
     }
+    if [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open) {
+        return [Keyword::Piece, Keyword::Stripe, Keyword::Using].contains(&keyword);
+    }
+    let complete = above.contains(char::is_whitespace) && !above.ends_with([',', '/', '=', ':', '+']);
+    let inside = [Keyword::Row, Keyword::Round, Keyword::Hook, Keyword::For, Keyword::By, Keyword::Stitch];
+    let seam_start = open == Keyword::Seam && keyword == Keyword::Start;
+    complete && !seam_start && !inside.contains(&keyword)
+}
+
+/// Where a label such as `rnd 3` begins inside a line.
+pub(super) fn label_in(line: &str) -> Option<usize> {
+    line.char_indices().map(|(at, _)| at).find(|at| {
+        let rest = line.get(*at..).unwrap_or_default();
+        let before = line.get(..*at).and_then(|text| text.chars().next_back());
+        let word = first_word(rest);
+        let number = rest.get(word.len()..).unwrap_or_default().trim_start();
+        before == Some(' ')
+            && matches!(find(word), Some(Keyword::Row | Keyword::Round))
+            && number.starts_with(|c: char| c.is_ascii_digit() || c == ':')
+    })
 }
 
 /// `rnd 3:`, `Rows 4-6 ws:` and the like.

@@ -35,15 +35,17 @@ pub(super) enum Look {
 pub(super) struct Split {
     pub lines: Vec<Logical>,
     pub masked: String,
+    /// Every remark.
+    pub remarks: Vec<Span>,
 }
 
 /// Splits a text into its lines.
 pub(super) fn split(text: &str) -> Split {
-    let mut splitter = Splitter { text, lines: Vec::new(), blanks: Vec::new(), waiting: 0 };
+    let mut splitter = Splitter { text, lines: Vec::new(), remarks: Vec::new(), waiting: 0 };
     for span in physical(text) {
         splitter.take(span);
     }
-    Split { lines: splitter.lines, masked: mask(text, &splitter.blanks) }
+    Split { masked: mask(text, &splitter.remarks), lines: splitter.lines, remarks: splitter.remarks }
 }
 
 /// The lines as they stand in the file, without line breaks and without a byte-order mark.
@@ -60,8 +62,8 @@ fn physical(text: &str) -> impl Iterator<Item = Span> + '_ {
 struct Splitter<'t> {
     text: &'t str,
     lines: Vec<Logical>,
-    /// Stretches that are not notation.
-    blanks: Vec<Span>,
+    /// Every remark so far.
+    remarks: Vec<Span>,
     /// How many of the last lines are indented remarks, which may turn out to stand inside a line.
     waiting: usize,
 }
@@ -71,13 +73,10 @@ impl Splitter<'_> {
         let line = self.text.get(span.start..span.end).unwrap_or_default();
         let look = look_of(line);
         let indented = line.starts_with(char::is_whitespace);
-        let remark = match look {
-            Look::Notation => remark_in(line).map(|at| Span::new(span.start + at, span.end)),
-            Look::Remark => Some(Span::new(span.end - line.trim_start().len(), span.end)),
-            Look::Blank | Look::Words => None,
-        };
-        self.blanks.extend(remark);
-        if look == Look::Notation && indented && self.goes_on(line) {
+        let goes_on = look == Look::Notation && indented && self.goes_on(line);
+        let remark = self.remark(span, look, goes_on);
+        self.remarks.extend(remark);
+        if goes_on {
             self.join(span, remark);
             return;
         }
@@ -86,6 +85,23 @@ impl Splitter<'_> {
             (look == Look::Notation && below_open).then(|| Span::new(span.start, span.end - line.trim_start().len()));
         self.waiting = if look == Look::Remark && below_open { self.waiting + 1 } else { 0 };
         self.lines.push(Logical { span, remark, look, stray_indent });
+    }
+
+    /// The remark on a line. Words for the maker have none, on a line of their own or at the end of a `stitch` line.
+    fn remark(&self, span: Span, look: Look, goes_on: bool) -> Option<Span> {
+        let line = self.text.get(span.start..span.end).unwrap_or_default();
+        let above = self.open_line().filter(|_| goes_on);
+        let whole = above.map_or(span, |above| Span::new(above.span.start, span.end));
+        let begun = self.text.get(whole.start..span.start).unwrap_or_default();
+        let text = self.text.get(whole.start..whole.end).unwrap_or_default().trim_start();
+        let has_words = keywords::first_word(text).eq_ignore_ascii_case("stitch");
+        match look {
+            Look::Remark => Some(Span::new(span.end - line.trim_start().len(), span.end)),
+            Look::Blank | Look::Words => None,
+            Look::Notation if above.is_some_and(|above| above.look == Look::Words) => None,
+            Look::Notation if has_words && begun.contains('>') => None,
+            Look::Notation => remark_in(line, has_words).map(|at| Span::new(span.start + at, span.end)),
+        }
     }
 
     /// The last line that can go on, past indented remarks.
@@ -99,7 +115,8 @@ impl Splitter<'_> {
         let Some(open) = self.open_line() else {
             return false;
         };
-        let above = self.text.get(open.span.start..open.span.end).unwrap_or_default();
+        let end = open.remark.map_or(open.span.end, |remark| remark.start);
+        let above = self.text.get(open.span.start..end).unwrap_or_default();
         let above = if open.look == Look::Words { ">" } else { above.trim_start() };
         !keywords::stands_alone(line.trim_start(), above)
     }
@@ -124,14 +141,13 @@ fn look_of(line: &str) -> Look {
 }
 
 /// Where a remark begins: at a `#` after white space, outside quotation marks and not after the `>` of a `stitch` line.
-fn remark_in(line: &str) -> Option<usize> {
-    let has_words = keywords::first_word(line.trim_start()).eq_ignore_ascii_case("stitch");
+fn remark_in(line: &str, has_words: bool) -> Option<usize> {
     let mut quote = false;
     let mut after_space = true;
     for (at, c) in line.char_indices() {
         match c {
             '#' if after_space && !quote => return Some(at),
-            '>' if after_space && !quote && has_words => return None,
+            '>' if !quote && has_words => return None,
             '"' => quote = !quote && line.get(at + 1..).is_some_and(|rest| rest.contains('"')),
             _ => {}
         }
@@ -147,7 +163,8 @@ fn mask(text: &str, blanks: &[Span]) -> String {
     for (at, c) in text.char_indices() {
         while blanks.next_if(|b| b.end <= at).is_some() {}
         let hidden = blanks.peek().is_some_and(|b| b.start <= at);
-        if hidden || c.is_whitespace() || c == '\u{feff}' {
+        let mark = at == 0 && c == '\u{feff}';
+        if hidden || mark || c.is_whitespace() {
             out.extend(std::iter::repeat_n(' ', c.len_utf8()));
         } else {
             out.push(c);

@@ -1,34 +1,37 @@
 //! Text to tree. A tree always comes out; what could not be read is a finding.
 
 mod brackets;
-pub mod codes;
+mod codes;
 mod grammar;
 mod header;
 mod keywords;
 mod lines;
+mod mend;
+mod merge;
 mod names;
 mod piece;
 mod places;
 mod reader;
+mod repeats;
 mod steps;
 mod stop;
 #[cfg(test)]
 mod tests;
+pub(crate) mod tokens;
 pub mod tree;
 mod work;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::limits;
 
+pub use codes::PAGES;
 use grammar::Rule;
 use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::Reader;
+use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
-
-/// The page of each code.
-pub const PAGES: &[(crate::diagnostic::Code, &str)] = &[];
 
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
@@ -36,14 +39,28 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let split = lines::split(text);
-    let own_stitches = own_stitches(&split);
+    let (file, findings, _) = read_lines(text, &lines::split(text), None);
+    (file, findings)
+}
+
+/// Reads the lines of a text, and gathers its words and signs if they are wanted.
+fn read_lines(
+    text: &str,
+    split: &lines::Split,
+    tokens: Option<Vec<Token>>,
+) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
+    let own_stitches = own_stitches(split);
+    let masked = &split.masked;
+    let findings = Vec::new();
     let mut reader =
-        Reader { text, masked: &split.masked, findings: Vec::new(), way: None, own_stitches, in_group: false };
+        Reader { text, masked, findings, way: None, own_stitches, in_group: false, probing: false, tokens };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
-    let mut findings = reader.findings;
-    findings.sort_by_key(|found| found.primary.span);
-    (File { lines }, findings)
+    let full = reader.findings.len() >= limits::MOST_FINDINGS;
+    let mut findings = merge::merge(text, reader.findings);
+    if let Some(last) = findings.last_mut().filter(|_| full) {
+        last.notes.push("there is more to be said; mend these first".to_owned());
+    }
+    (File { lines }, findings, reader.tokens)
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
@@ -52,7 +69,7 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     let message = format!("this file has {} bytes", text.len());
     let most = format!("{} bytes are the most", limits::MOST_BYTES);
     let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
-    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LARGE, message, start, most)])
+    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LONG, message, start, most)])
 }
 
 /// The names of the designer's own stitches, in small letters.
@@ -97,7 +114,7 @@ impl Reader<'_> {
         if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
-            self.find(Diagnostic::error(codes::TOO_LARGE, "this line is too long", start, most));
+            self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
             return LineKind::Bad;
         }
         if let Some(indent) = line.stray_indent {
@@ -128,18 +145,35 @@ impl Reader<'_> {
     fn only(&mut self, span: Span, only: &mut Vec<Text>) -> Span {
         let slice = self.slice(span);
         let word = keywords::first_word(slice);
-        let Some(colon) = slice.find(':').filter(|_| word.eq_ignore_ascii_case("only")) else {
+        if !word.eq_ignore_ascii_case("only") {
             return span;
+        }
+        let start = span.start + word.len();
+        let colon = slice.find(':').map(|at| span.start + at);
+        let line = keywords::label_in(slice).map(|at| span.start + at);
+        let (names, rest) = match (colon, line) {
+            (Some(colon), Some(line)) if line < colon => (Span::new(start, line), line),
+            (Some(colon), _) => (Span::new(start, colon), colon + 1),
+            (None, Some(line)) => (Span::new(start, line), line),
+            (None, None) => (Span::new(start, span.end), span.end),
         };
-        let names = Span::new(span.start + word.len(), span.start + colon);
+        if rest <= names.end && rest < span.end {
+            let end = self.trim_end(start, names.end);
+            self.respell(codes::SPELLING, "a colon stands after the names of sizes", Span::new(end, end), ":");
+        }
+        self.size_names(names, only);
+        self.trim(Span::new(rest, span.end))
+    }
+
+    fn size_names(&mut self, names: Span, only: &mut Vec<Text>) {
         *only = self.split_names(names, ',');
         if only.iter().any(|name| name.text.is_empty()) {
             only.retain(|name| !name.text.is_empty());
-            let found = Diagnostic::error(codes::SIZE_LIST, "a size has no name", names, "a name is missing here")
+            let word = self.trim(names);
+            let found = Diagnostic::error(codes::LIST_GAP, "a size has no name", word, "a name is missing here")
                 .with_help("write the names as `only small, medium:`");
             self.find(found);
         }
-        self.trim(Span::new(names.end + 1, span.end))
     }
 
     /// Reads a line by the word that it begins with; nothing for a line that can't be read.
@@ -158,19 +192,28 @@ impl Reader<'_> {
             return self.by_keyword(keyword, at, span, Some(ours));
         }
         if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end)) {
-            let message = format!("there is no line that begins with `{word}`");
-            let found = Diagnostic::error(codes::DID_YOU_MEAN, message, at, format!("did you mean `{ours}`?"))
-                .with_fix(Fix::spelling(format!("`{word}` to `{ours}`"), at, ours));
-            self.find(found);
-            let quiet = self.findings.len();
-            let kind = self.by_keyword(keyword, at, span, None);
-            if kind.is_none() {
-                self.findings.truncate(quiet);
-            }
-            return kind;
+            return self.misspelt(at, span, ours, keyword);
         }
         self.unknown_line(span);
         None
+    }
+
+    /// Reads a line whose first word is nearly a keyword. The fix is safe when the rest of the line bears it out.
+    fn misspelt(&mut self, word: Span, line: Span, ours: &'static str, keyword: Keyword) -> Option<LineKind> {
+        let before = self.findings.len();
+        let kind = self.by_keyword(keyword, word, line, None);
+        let borne_out = self.findings.len() == before && kind.is_some() && !keyword.takes_any_text();
+        if kind.is_none() {
+            self.findings.truncate(before);
+        }
+        let written = self.slice(word);
+        let title = format!("`{written}` to `{ours}`");
+        let fix = if borne_out { Fix::spelling(title, word, ours) } else { Fix::change(title, word, ours) };
+        let message = format!("no line begins with `{written}`");
+        self.find(
+            Diagnostic::error(codes::DID_YOU_MEAN, message, word, format!("did you mean `{ours}`?")).with_fix(fix),
+        );
+        kind
     }
 
     fn number_follows(&self, at: usize) -> bool {
@@ -185,14 +228,22 @@ impl Reader<'_> {
     fn unknown_line(&mut self, span: Span) {
         let first = self.slice(span).split_whitespace().next().unwrap_or_default();
         let place = Span::new(span.start, span.start + first.len());
-        let message = if first.is_empty() {
-            "nothing stands after the names of the sizes".to_owned()
+        let before = Span::new(span.start, span.start);
+        let steps = self.slice(span).split('=').next().unwrap_or_default();
+        let found = if first.is_empty() {
+            let end = self.last_char(span.end);
+            Diagnostic::error(codes::EMPTY, "nothing stands after the names of the sizes", end, "what follows?")
+        } else if self.works(steps) {
+            let label = if self.way == Some(Way::Rows) { "row: " } else { "rnd: " };
+            Diagnostic::error(codes::LINE_KIND, "these steps have no label", place, "which row or round is it?")
+                .with_help("a row or round begins with its label, as `rnd 3:` or `row 3:`")
+                .with_fix(Fix::change(format!("begin with `{}`", label.trim()), before, label))
         } else {
-            format!("no line begins with `{first}`")
+            let message = format!("no line begins with `{first}`");
+            Diagnostic::error(codes::LINE_KIND, message, place, "what is this line?")
+                .with_help("a row begins with its label, words for the maker begin with `>` and a remark with `#`")
+                .with_fix(Fix::change("make it words for the maker", before, "> "))
         };
-        let found = Diagnostic::error(codes::LINE_KIND, message, place, "what is this line?")
-            .with_note("a row or round begins with its label, as `rnd 3:`; words for the maker begin with `>`, a remark with `#`")
-            .with_fix(Fix::change("make it words for the maker: add `>`", Span::new(span.start, span.start), "> "));
         self.find(found);
     }
 
@@ -205,23 +256,18 @@ impl Reader<'_> {
     ) -> Option<LineKind> {
         let mut rest = Span::new(word.end, line.end);
         if matches!(keyword, Keyword::Round | Keyword::Row) {
-            let word = LabelWord { span: word, round: keyword == Keyword::Round, better };
-            return Some(self.work_line(word, rest));
+            return self.by_rule(keyword, LabelWord { span: word, round: keyword == Keyword::Round, better }, rest);
         }
         if self.slice(rest).trim_start().starts_with(':') {
             rest = self.stray_colon(rest);
         }
         if self.slice(rest).trim().is_empty() && keyword != Keyword::Gather {
             let name = self.slice(word).to_ascii_lowercase();
-            let found =
-                Diagnostic::error(codes::EMPTY, format!("nothing stands after `{name}`"), word, "what follows?");
-            self.find(found);
+            let message = format!("nothing stands after `{name}`");
+            self.find(Diagnostic::error(codes::EMPTY, message, word, "what follows?"));
             return None;
         }
-        if let Some(header) = self.free_text(keyword, rest) {
-            return Some(LineKind::Header(header));
-        }
-        self.by_rule(keyword, line, rest)
+        self.by_rule(keyword, LabelWord { span: word, round: false, better }, rest)
     }
 
     /// `pattern: …`: only rows and rounds have a colon.
@@ -234,25 +280,18 @@ impl Reader<'_> {
         Span::new(colon.end, rest.end)
     }
 
-    fn free_text(&self, keyword: Keyword, rest: Span) -> Option<Header> {
-        let make = match keyword {
-            Keyword::Pattern => Header::Pattern,
-            Keyword::By => Header::By,
-            Keyword::About => Header::About,
-            Keyword::Note => Header::Note,
-            Keyword::Version => Header::Version,
-            Keyword::Notion => Header::Notion,
-            Keyword::For => Header::For,
-            Keyword::Skill => Header::Skill,
-            Keyword::Terms => Header::Terms,
-            Keyword::Fits => Header::Fits,
-            _ => return None,
-        };
-        Some(make(self.words(rest)))
-    }
-
-    fn by_rule(&mut self, keyword: Keyword, line: Span, rest: Span) -> Option<LineKind> {
+    fn by_rule(&mut self, keyword: Keyword, word: LabelWord, rest: Span) -> Option<LineKind> {
         match keyword {
+            Keyword::Pattern => Some(self.free_text(Header::Pattern, rest)),
+            Keyword::By => Some(self.free_text(Header::By, rest)),
+            Keyword::About => Some(self.free_text(Header::About, rest)),
+            Keyword::Note => Some(self.free_text(Header::Note, rest)),
+            Keyword::Version => Some(self.free_text(Header::Version, rest)),
+            Keyword::Notion => Some(self.free_text(Header::Notion, rest)),
+            Keyword::For => Some(self.free_text(Header::For, rest)),
+            Keyword::Skill => Some(self.free_text(Header::Skill, rest)),
+            Keyword::Terms => Some(self.free_text(Header::Terms, rest)),
+            Keyword::Fits => Some(self.free_text(Header::Fits, rest)),
             Keyword::Sizes => self.sizes_line(rest),
             Keyword::Counts => self.counts_line(rest),
             Keyword::Hook => self.hook_line(rest),
@@ -267,13 +306,17 @@ impl Reader<'_> {
             Keyword::Lead => self.setting(Rule::lead_line, rest),
             Keyword::Stripe => self.setting(Rule::stripe_line, rest),
             Keyword::Start => self.start_line(rest),
-            Keyword::Again => self.again_line(line, rest),
+            Keyword::Round | Keyword::Row => Some(self.work_line(word, rest)),
+            Keyword::Again => self.again_line(word.span.to(rest), rest),
             Keyword::Fasten => self.ending(Rule::fasten_line, rest),
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
-            _ => None,
         }
+    }
+
+    fn free_text(&self, header: fn(Text) -> Header, rest: Span) -> LineKind {
+        LineKind::Header(header(self.words(rest)))
     }
 }

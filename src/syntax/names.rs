@@ -65,8 +65,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_rejoin => "`rejoin`",
         Rule::k_rest => "`rest`",
         Rule::k_ring | Rule::start_ring => "`ring`",
-        Rule::k_rnd => "`rnd`",
-        Rule::k_row => "`row`",
         Rule::k_rs => "`rs`",
         Rule::k_same => "`same`",
         Rule::k_side => "`side`",
@@ -155,7 +153,20 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::gauge_stitch => "the stitch of the gauge",
         Rule::finished_what => "what is measured, as `around`",
         Rule::EOI => "the end of the line",
-        Rule::gap_slip
+        Rule::k_rnd
+        | Rule::k_row
+        | Rule::k_loop
+        | Rule::x_word
+        | Rule::of_slip
+        | Rule::k_only
+        | Rule::times_word_slip
+        | Rule::loop_slip
+        | Rule::back_loop_slip
+        | Rule::front_loop_slip
+        | Rule::join_slip
+        | Rule::range_slip
+        | Rule::sum_slip
+        | Rule::gap_slip
         | Rule::k_chain
         | Rule::k_fo
         | Rule::k_more

@@ -1,5 +1,7 @@
 //! Piece lines, what is set for a piece, where it starts and how it ends.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
@@ -64,7 +66,10 @@ impl Reader<'_> {
     pub fn start_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::start_line, rest)?.first()?;
         let start = match node.rule() {
-            Rule::start_ring => self.start_ring(&node),
+            Rule::start_ring => {
+                self.ring_word(&node);
+                Start::Ring
+            }
             Rule::start_chain => self.start_chain(&node)?,
             Rule::start_foundation => {
                 Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
@@ -92,13 +97,6 @@ impl Reader<'_> {
             Rule::start_around => Some(Start::Around(name)),
             other => unexpected(other),
         }
-    }
-
-    fn start_ring(&mut self, node: &Node<'_>) -> Start {
-        if let Some(slip) = node.child(Rule::ring_slip) {
-            self.respell(codes::SPELLING, "the adjustable ring is `ring`", slip.span(), "ring");
-        }
-        Start::Ring
     }
 
     fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {

@@ -1,5 +1,7 @@
 //! Where stitches go: counts, named places, and how far.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
@@ -73,13 +75,23 @@ impl Reader<'_> {
             Rule::next_of => Some(Place::NextOf(self.child_kind(&inner)?)),
             Rule::next_place => Some(Place::Next),
             Rule::same => Some(Place::Same),
-            Rule::ring => Some(Place::Ring),
+            Rule::ring => {
+                self.ring_word(&inner);
+                Some(Place::Ring)
+            }
             Rule::first => Some(Place::First),
             Rule::last => Some(Place::Last),
             Rule::own_lead_top => Some(Place::Lead),
             Rule::from_hook => Some(Place::FromHook(self.number(&inner.child(Rule::ordinal)?)?)),
             Rule::mark_name => Some(Place::Mark(self.node_text(&inner))),
             other => unexpected(other),
+        }
+    }
+
+    /// `magic ring` for `ring`.
+    pub fn ring_word(&mut self, node: &Node<'_>) {
+        if let Some(slip) = node.child(Rule::ring_slip) {
+            self.respell(codes::SPELLING, "the adjustable ring is `ring`", slip.span(), "ring");
         }
     }
 

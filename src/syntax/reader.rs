@@ -1,5 +1,7 @@
 //! What all parts of the reading share: the text, the findings, and the step from a rule to a node.
 
+#![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
+
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
@@ -8,6 +10,7 @@ use crate::limits;
 
 use super::codes;
 use super::grammar::{Node, Notation, Rule};
+use super::tokens::{self, Token};
 use super::tree::{Amount, Kind, KindWhat, Number, Sum, Term, TermValue, Text, Way};
 
 /// Reads the parts of a text and gathers the findings.
@@ -25,6 +28,10 @@ pub(super) struct Reader<'t> {
     pub own_stitches: Vec<String>,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
+    /// An edit is being tried, so that none is looked for.
+    pub probing: bool,
+    /// The words and signs that were read, where they are wanted.
+    pub tokens: Option<Vec<Token>>,
 }
 
 /// Where reading stopped and what could have stood there.
@@ -47,6 +54,13 @@ impl<'t> Reader<'t> {
         Span::new(start, start + slice.trim().len())
     }
 
+    /// The last sign before a place.
+    pub fn last_char(&self, end: usize) -> Span {
+        let before = self.slice(Span::new(0, end)).trim_end();
+        let last = before.chars().next_back().map_or(0, char::len_utf8);
+        Span::new(before.len() - last, before.len())
+    }
+
     /// The words of a stretch, with single spaces.
     pub fn words(&self, span: Span) -> Text {
         let span = self.trim(span);
@@ -55,11 +69,17 @@ impl<'t> Reader<'t> {
     }
 
     /// Reads a stretch by a rule.
-    pub fn read(&self, rule: Rule, span: Span) -> Result<Node<'t>, Stop> {
+    pub fn read(&mut self, rule: Rule, span: Span) -> Result<Node<'t>, Stop> {
         let slice = self.slice(span);
         match Notation::parse(rule, slice) {
             Ok(mut pairs) => match pairs.next() {
-                Some(pair) => Ok(Node::new(pair, span.start)),
+                Some(pair) => {
+                    let node = Node::new(pair, span.start);
+                    if let Some(tokens) = &mut self.tokens {
+                        tokens::gather(&node, tokens);
+                    }
+                    Ok(node)
+                }
                 None => Err(Stop { at: span.start, expected: Vec::new() }),
             },
             Err(error) => {
@@ -77,9 +97,11 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// Notes a finding.
+    /// Notes a finding, unless there are too many already.
     pub fn find(&mut self, finding: Diagnostic) {
-        self.findings.push(finding);
+        if self.findings.len() < limits::MOST_FINDINGS {
+            self.findings.push(finding);
+        }
     }
 
     /// Notes that something has another spelling here, with the edit that gives it.
@@ -137,7 +159,7 @@ impl<'t> Reader<'t> {
     /// Notes that a list of sizes lacks a number.
     pub fn gap(&mut self, list: Span) {
         self.find(
-            Diagnostic::error(codes::SIZE_LIST, "a number is missing in this list", list, "one number a size")
+            Diagnostic::error(codes::LIST_GAP, "a number is missing in this list", list, "one number a size")
                 .with_help("write 0 for a size in which nothing is done"),
         );
     }
@@ -149,7 +171,7 @@ impl<'t> Reader<'t> {
         }
         let message = format!("this list has {entries} entries");
         let most = limits::MOST_SIZES;
-        let found = Diagnostic::error(codes::SIZE_LIST, message, list, format!("{most} sizes are the most"));
+        let found = Diagnostic::error(codes::LIST_GAP, message, list, format!("{most} sizes are the most"));
         self.find(found);
         None
     }
@@ -165,7 +187,7 @@ impl<'t> Reader<'t> {
     }
 
     /// A sum, a product or a single entry: operands with signs between them, joined from the left.
-    fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
+    pub fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
         if node.rule() == Rule::number {
             return Some(Sum::Number(self.number(node)?.value));
         }

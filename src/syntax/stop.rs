@@ -1,20 +1,14 @@
 //! What to say where reading stopped: in a crocheter's words, and never by the names of the grammar.
 
-use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::diagnostic::{Diagnostic, Span};
 
 use super::codes;
 use super::grammar::{Node, Rule};
-use super::keywords;
 use super::names::plain_name;
 use super::reader::{Reader, Stop};
 
-/// Words of the notation inside a line, for "did you mean".
-const INNER_WORDS: &[&str] = &[
-    "times", "together", "next", "last", "first", "same", "ring", "each", "from", "hook", "skip", "leave", "rest",
-    "turn", "turning", "mark", "change", "fasten", "rejoin", "close", "with", "below", "rows", "lead", "none", "other",
-    "side", "until", "joined", "edge", "over", "make", "rounds", "spiral", "stitches", "chains", "takes", "makes",
-    "weight", "move", "end",
-];
+/// What the grammar calls the end of its input.
+const THE_END: &str = "the end of the line";
 
 /// At most so many things are named that could stand at a place.
 const MOST_NAMED: usize = 5;
@@ -47,6 +41,9 @@ impl<'t> Reader<'t> {
         if !expected.is_empty() {
             found = found.with_help(format!("here could stand {expected}"));
         }
+        if self.probing {
+            return found;
+        }
         match self.near_fix(rule, line, span, &word) {
             Some(fix) => found.with_fix(fix),
             None => found,
@@ -58,9 +55,7 @@ impl<'t> Reader<'t> {
         let rest = self.slice(Span::new(at, end));
         let mut chars = rest.char_indices();
         let Some((_, first)) = chars.next() else {
-            let before = self.slice(Span::new(0, at)).trim_end();
-            let last = before.chars().next_back().map_or(0, char::len_utf8);
-            return (Span::new(before.len() - last, before.len()), String::new());
+            return (self.last_char(at), String::new());
         };
         let len = if first.is_alphanumeric() {
             rest.find(|c: char| !(c.is_alphanumeric() || "-'’".contains(c))).unwrap_or(rest.len())
@@ -68,26 +63,6 @@ impl<'t> Reader<'t> {
             first.len_utf8()
         };
         (Span::new(at, at + len), rest.get(..len).unwrap_or_default().to_owned())
-    }
-
-    /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
-    /// line readable.
-    fn near_fix(&self, rule: Rule, line: Span, span: Span, word: &str) -> Option<Fix> {
-        if let Some(near) = keywords::nearest(word, INNER_WORDS.iter().copied()) {
-            if self.reads_with(rule, line, span, near) {
-                return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
-            }
-        }
-        let before = Span::new(span.start, span.start);
-        let comma = !word.is_empty() && self.reads_with(rule, line, before, ", ");
-        let gap = self.trim_end(line.start, span.start);
-        comma.then(|| Fix::change("put a comma before it", Span::new(gap, gap), ","))
-    }
-
-    fn reads_with(&self, rule: Rule, line: Span, place: Span, text: &str) -> bool {
-        let before = self.slice(Span::new(line.start, place.start));
-        let after = self.slice(Span::new(place.end, line.end));
-        super::grammar::reads(rule, &format!("{before}{text}{after}"))
     }
 }
 
@@ -99,6 +74,8 @@ fn expected(rules: &[Rule]) -> String {
             names.push(name);
         }
     }
+    // The end of the line goes last: it is what the maker of the line expected least.
+    names.sort_by_key(|name| *name == THE_END);
     names.truncate(MOST_NAMED);
     match names.split_last() {
         None => String::new(),

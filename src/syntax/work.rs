@@ -60,23 +60,23 @@ impl Reader<'_> {
     /// One finding for all that is unusual about a label.
     fn label_spelling(&mut self, word: LabelWord, label: &Label, node: &Node<'_>, rest: Span) {
         let colon = node.child(Rule::colon);
-        let tight = label.from.is_some() && self.slice(rest).starts_with(|c: char| c.is_ascii_digit());
-        let dot = self.slice(rest).trim_start().starts_with('.') && label.from.is_some();
+        let missing = colon.is_none();
+        let numbered = label.from.is_some();
+        let tight = numbered && self.slice(rest).starts_with(|c: char| c.is_ascii_digit());
+        let dot = numbered && self.slice(rest).trim_start().starts_with('.');
         let bracket = node.child(Rule::side).is_some_and(|side| side.text().starts_with('('));
-        if word.better.is_none() && !tight && !dot && !bracket && colon.is_some() {
-            return;
-        }
-        let span = match colon.or_else(|| node.child(Rule::label_end_slip)) {
-            Some(end) => word.span.to(end.span()),
-            None => label.span,
+        let range = node.child(Rule::label_numbers).is_some_and(|numbers| numbers.has(Rule::range_slip));
+        let unusual = word.better.is_some() || tight || dot || bracket || range;
+        let message = match (unusual, missing, word.round) {
+            (false, false, _) => return,
+            (false, true, true) => "a colon stands after the number of a round",
+            (false, true, false) => "a colon stands after the number of a row",
+            (true, _, true) => "the label of a round has another form",
+            (true, _, false) => "the label of a row has another form",
         };
+        let end = colon.or_else(|| node.child(Rule::label_end_slip));
+        let span = end.map_or(label.span, |end| word.span.to(end.span()));
         let better = self.label_words(word, label);
-        let only_colon = word.better.is_none() && !tight && !dot && !bracket;
-        let message = if only_colon {
-            "a colon stands after the number of a row or round".to_owned()
-        } else {
-            format!("a {} begins with `{}`", if word.round { "round" } else { "row" }, better)
-        };
         self.respell(codes::LABEL, message, span, &better);
     }
 
@@ -114,7 +114,8 @@ impl Reader<'_> {
         }
     }
 
-    fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
+    /// The steps of a line; the count that is stated in another style is put into `stated`.
+    pub fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
         let before = self.findings.len();
         let body = self.try_body(span, stated);
         if body.is_none() && self.findings.len() == before {
@@ -125,16 +126,14 @@ impl Reader<'_> {
 
     fn try_body(&mut self, span: Span, stated: &mut Option<Stated>) -> Option<Body> {
         if self.slice(span).trim().is_empty() {
-            let at = Span::new(span.start.saturating_sub(1), span.start);
+            let at = self.last_char(span.start);
             self.find(
                 Diagnostic::error(codes::EMPTY, "nothing is worked here", at, "what is worked?")
                     .with_help("write the steps after the colon, as `rnd 3: [sc, inc] to end = 18`"),
             );
             return None;
         }
-        if self.brackets(span).is_none() {
-            return None;
-        }
+        self.brackets(Rule::work_line, span)?;
         let node = match self.read(Rule::work_line, span) {
             Ok(node) => node,
             Err(stop) => {
@@ -217,7 +216,9 @@ impl Reader<'_> {
         self.findings.truncate(before);
         let single = matches!(parts.as_slice(), [only] if any_stitch(only.kind.as_ref()));
         if single {
-            parts.iter_mut().for_each(|part| part.kind = None);
+            for part in &mut parts {
+                part.kind = None;
+            }
         }
         let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
         let better = format!("= {}", written.join(" + "));
@@ -278,7 +279,8 @@ impl Reader<'_> {
         }
         let length = node.child(Rule::until_length)?;
         let numbers = self.lengths(&length)?;
-        let unit = self.child_text(&length, Rule::length_unit)?;
+        let mut unit = self.child_text(&length, Rule::length_unit)?;
+        unit.text.make_ascii_lowercase();
         Some(AgainExtent::UntilLength { numbers, unit })
     }
 

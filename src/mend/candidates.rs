@@ -1,0 +1,301 @@
+//! The small edits that are tried on a faulty line.
+
+use super::spots::{NumberSpot, Spots, numbers};
+use crate::Compiled;
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::stitch::{Stitches, Terms};
+use crate::syntax::tree::{self, Line, LineKind, Place, Setting, Start, Where, Work, WorkLine};
+
+/// How far a number is changed.
+const FARTHEST: u64 = 6;
+
+/// An edit to try, and how large it is: smaller ones are likelier meant.
+#[derive(Debug, Clone)]
+pub(super) struct Candidate {
+    pub fix: Fix,
+    pub weight: u32,
+}
+
+/// Every edit that is worth trying for a fault in a line: in it, in the start and lead of its piece, and in a line above
+/// that states nothing.
+pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagnostic) -> Vec<Candidate> {
+    let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
+    let mut found: Vec<Candidate> =
+        finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
+    let above = Above::of(&compiled.tree.lines, line);
+    match &line.kind {
+        LineKind::Work(work) => editor.work_line(work, &above, &mut found),
+        LineKind::Again(again) => {
+            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span)) {
+                editor.number(spot, FARTHEST, 10, &mut found);
+            }
+            editor.again(again, &mut found);
+        }
+        LineKind::Ending(ending) => editor.ending(ending, line.span, &mut found),
+        _ => {}
+    }
+    for spot in &above.start {
+        editor.number(*spot, FARTHEST, 16, &mut found);
+    }
+    found.extend(above.lead.and_then(|lead| editor.lead(lead)));
+    for work in above.unstated.iter().chain(&above.last) {
+        for spot in &Spots::of(work).numbers {
+            editor.number(*spot, 2, 24, &mut found);
+        }
+    }
+    found
+}
+
+/// What stands above a line in its piece.
+#[derive(Default)]
+struct Above<'a> {
+    start: Vec<NumberSpot>,
+    lead: Option<(&'a tree::Lead, Span)>,
+    /// The line just above, if it states no count, so that a fault in it shows only here.
+    unstated: Option<&'a WorkLine>,
+    /// The line just above, for its steps.
+    last: Option<&'a WorkLine>,
+    /// All work lines of the piece.
+    lines: Vec<&'a WorkLine>,
+}
+
+impl<'a> Above<'a> {
+    fn of(lines: &'a [Line], line: &Line) -> Self {
+        let mut above = Self::default();
+        let mut passed = false;
+        for other in lines {
+            if matches!(other.kind, LineKind::Piece(_)) {
+                if passed {
+                    break;
+                }
+                above = Self::default();
+            }
+            passed |= other.span.start >= line.span.start;
+            match &other.kind {
+                LineKind::Work(work) => {
+                    above.lines.push(work);
+                    if !passed {
+                        above.last = Some(work);
+                        above.unstated = work.stated.is_none().then_some(work);
+                    }
+                }
+                LineKind::Start(Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. }) => {
+                    above.start = numbers(amount, other.span);
+                }
+                LineKind::Setting(Setting::Lead(lead)) => above.lead = Some((lead, other.span)),
+                _ => {}
+            }
+        }
+        above
+    }
+}
+
+/// Makes edits of one text.
+struct Editor<'a> {
+    text: &'a str,
+    stitches: &'a Stitches,
+    terms: Terms,
+}
+
+impl Editor<'_> {
+    fn work_line(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
+        let spots = Spots::of(line);
+        for spot in &spots.stated {
+            self.number(*spot, FARTHEST, 10, found);
+        }
+        for spot in &spots.numbers {
+            self.number(*spot, FARTHEST, 10, found);
+        }
+        for (work, span) in &spots.works {
+            self.swap(work, *span, found);
+        }
+        for (span, last, around) in &spots.tills {
+            self.till(*span, *last, *around, found);
+        }
+        for list in &spots.lists {
+            self.drop_one(&list.steps, found);
+        }
+        let fillers = self.fillers(above);
+        for list in &spots.lists {
+            self.add_one(&list.steps, list.in_place, &fillers, found);
+        }
+    }
+
+    /// A number a little larger or smaller.
+    fn number(&self, spot: NumberSpot, farthest: u64, weight: u32, found: &mut Vec<Candidate>) {
+        for by in 1..=farthest {
+            let more = u32::try_from(by).unwrap_or(u32::MAX);
+            // 0 means to do nothing, which is a step less and no other number.
+            let values = [spot.value.checked_sub(by).filter(|v| *v > 0), spot.value.checked_add(by)];
+            for value in values.into_iter().flatten() {
+                let edit = Edit { span: spot.span, text: value.to_string() };
+                found.push(self.shown(edit, spot.around, weight + more));
+            }
+        }
+    }
+
+    /// Another stitch: an increase, a plain one or a decrease for what is there.
+    fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
+        let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
+        let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
+        let base = self.base(id);
+        let Some(base) = base.and_then(plain) else { return };
+        let doubled = work.each.is_some() && work.places == Where::In(Place::Next);
+        if doubled {
+            let edit = Edit { span, text: base.clone() };
+            found.push(self.shown(edit, span, 13));
+        }
+        let mut others = vec![base.clone(), format!("{base}2tog"), format!("{base}3tog")];
+        others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+        for other in
+            others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some())
+        {
+            let edit = Edit { span: work.stitch.span, text: other };
+            found.push(self.shown(edit, span, 13));
+        }
+        if work.places == Where::Bare && work.each.is_none() {
+            let edit = Edit { span, text: format!("2 {base} in next") };
+            found.push(self.shown(edit, span, 14));
+        }
+    }
+
+    fn is_short(&self, name: &str, us: &str) -> bool {
+        self.stitches.find(name, self.terms) == self.stitches.find(us, Terms::Us)
+    }
+
+    /// The plain stitch that a stitch is a form of.
+    fn base(&self, id: crate::stitch::StitchId) -> Option<crate::stitch::StitchId> {
+        let us = ["sc", "hdc", "dc", "tr"].into_iter().filter_map(|name| self.stitches.find(name, Terms::Us));
+        let name = self.stitches.get(id)?.us.short.clone();
+        let mut bases = us;
+        bases.find(|base| self.stitches.answers(id, *base)).or_else(|| {
+            let word = name.strip_suffix("inc")?;
+            self.stitches.find(if word.is_empty() { "sc" } else { word }, Terms::Us)
+        })
+    }
+
+    /// `to end` for `to last n`, and the other way round.
+    fn till(&self, span: Span, last: Option<u64>, around: Span, found: &mut Vec<Candidate>) {
+        if last.is_some() && span != around {
+            found.push(self.shown(Edit { span, text: "to end".to_owned() }, around, 13));
+        }
+        if last.is_none() && span != around {
+            for n in 1..=3 {
+                found.push(self.shown(Edit { span, text: format!("to last {n}") }, around, 14));
+            }
+        }
+    }
+
+    /// A step less.
+    fn drop_one(&self, steps: &[Span], found: &mut Vec<Candidate>) {
+        if steps.len() < 2 {
+            return;
+        }
+        for (at, step) in steps.iter().enumerate() {
+            let span = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.get(at + 1)) {
+                (Some(before), _) => Span::new(before.end, step.end),
+                (None, Some(next)) => Span::new(step.start, next.start),
+                (None, None) => continue,
+            };
+            let title = format!("leave out `{}`", self.slice(*step));
+            found.push(candidate(Edit { span, text: String::new() }, title, 15));
+        }
+    }
+
+    /// A step more: one of those that the piece uses.
+    fn add_one(&self, steps: &[Span], in_place: bool, fillers: &[String], found: &mut Vec<Candidate>) {
+        let simple = |filler: &&String| !in_place || !filler.contains(" in ") && !filler.starts_with("skip");
+        for filler in fillers.iter().filter(simple) {
+            if let Some(first) = steps.first() {
+                let edit = Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") };
+                found.push(candidate(edit, format!("add `{filler}` before `{}`", self.slice(*first)), 17));
+            }
+            for step in steps {
+                let edit = Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") };
+                found.push(candidate(edit, format!("add `{filler}` after `{}`", self.slice(*step)), 17));
+            }
+        }
+    }
+
+    /// Short steps that are used in the piece, the plain stitches first.
+    fn fillers(&self, above: &Above<'_>) -> Vec<String> {
+        const MOST: usize = 14;
+        let mut fillers: Vec<String> = Vec::new();
+        for spots in above.lines.iter().map(|line| Spots::of(line)) {
+            for span in spots.lists.iter().flat_map(|l| &l.steps) {
+                let step = self.slice(*span);
+                let short = step.len() < 28 && !step.contains(['[', '(', '\n']) && !step.contains("to ");
+                if short && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {
+                    fillers.push(step.to_owned());
+                }
+            }
+            for (work, _) in &spots.works {
+                let plain = work.stitch.text.clone();
+                if !fillers.contains(&plain) && fillers.len() < MOST {
+                    fillers.push(plain);
+                }
+            }
+        }
+        fillers
+    }
+
+    /// The lead counts, or does not.
+    fn lead(&self, (lead, span): (&tree::Lead, Span)) -> Option<Candidate> {
+        let tree::Lead::Chain { chains, counts_as } = lead else { return None };
+        let new = match counts_as {
+            Some(_) => format!("lead ch {}", chains.value),
+            None => {
+                let us = ["sc", "hdc", "dc", "tr", "dtr"].get(usize::try_from(chains.value).ok()?.checked_sub(1)?)?;
+                let stitch = self.stitches.find(us, Terms::Us).and_then(|id| self.stitches.get(id))?;
+                format!("lead ch {} as {}", chains.value, stitch.names(self.terms).short)
+            }
+        };
+        Some(self.shown(Edit { span, text: new }, span, 18))
+    }
+
+    fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
+        match &again.extent {
+            tree::AgainExtent::Times(amount)
+            | tree::AgainExtent::UntilLine(amount)
+            | tree::AgainExtent::UntilStitches(amount) => {
+                for spot in numbers(amount, amount.span) {
+                    self.number(spot, FARTHEST, 11, found);
+                }
+            }
+            tree::AgainExtent::UntilLength { .. } => {}
+        }
+    }
+
+    fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
+        let side = |side: &tree::SeamSide| match side {
+            tree::SeamSide::Row(number) => vec![NumberSpot { span: number.span, value: number.value, around: span }],
+            tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) => numbers(amount, span),
+            tree::SeamSide::Start => Vec::new(),
+        };
+        let spots = match ending {
+            tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
+            tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            _ => Vec::new(),
+        };
+        for spot in spots {
+            self.number(spot, FARTHEST, 10, found);
+        }
+    }
+
+    /// An edit, titled by what the step around it becomes.
+    fn shown(&self, edit: Edit, around: Span, weight: u32) -> Candidate {
+        let old = self.slice(around).to_owned();
+        let before = self.slice(Span::new(around.start, edit.span.start));
+        let after = self.slice(Span::new(edit.span.end, around.end));
+        let title = format!("`{old}` to `{before}{}{after}`", edit.text);
+        candidate(edit, title, weight)
+    }
+
+    fn slice(&self, span: Span) -> &str {
+        self.text.get(span.start..span.end).unwrap_or_default()
+    }
+}
+
+fn candidate(edit: Edit, title: String, weight: u32) -> Candidate {
+    Candidate { fix: Fix { title, edits: vec![edit], safety: Safety::ChangesFabric }, weight }
+}

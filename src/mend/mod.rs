@@ -1,0 +1,148 @@
+//! Repairs: small edits, each of them tried in the simulator, never by pattern.
+
+mod candidates;
+mod chain;
+mod spots;
+
+use crate::diagnostic::{Diagnostic, Edit, Fix, Severity, Span};
+use crate::pattern::model::ItemKind;
+use crate::syntax::tree::{File, Line, LineKind};
+use crate::{Compiled, compile, words};
+use candidates::Candidate;
+use std::collections::BTreeSet;
+
+/// Repairs that a message shows at most.
+const MOST_OFFERED: usize = 3;
+
+/// Edits that are tried for one fault at most.
+const MOST_TRIALS: usize = 1_500;
+
+/// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
+pub const MOST_STITCHES_TRIED: u64 = 30_000_000;
+
+/// Compiles a pattern and looks for repairs of every fault of its fabric. What a fault offered before is kept if
+/// it cures, in its place among the others.
+#[must_use]
+pub fn compile_and_mend(text: &str) -> Compiled {
+    let mut compiled = compile(text);
+    let repaired: Vec<Diagnostic> = compiled
+        .findings
+        .iter()
+        .map(|finding| if is_fault(finding) { mended(text, &compiled, finding) } else { finding.clone() })
+        .collect();
+    compiled.findings = repaired;
+    compiled
+}
+
+/// Only what working the pattern found is mended by trying; other findings bring their own edits.
+fn is_fault(finding: &Diagnostic) -> bool {
+    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+}
+
+/// An edit that cured its fault.
+struct Cure {
+    fix: Fix,
+    /// Errors that are left in the whole pattern.
+    left: usize,
+    /// Size of the edit; smaller is likelier.
+    weight: u32,
+}
+
+fn mended(text: &str, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
+    let mut finding = finding.clone();
+    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
+    let candidates = candidates::all(text, compiled, line, &finding);
+    let (mut cures, cut_short) = try_all(text, compiled, &finding, &candidates);
+    cures.extend(chain::carried(text, compiled, &finding));
+    if cures.is_empty() {
+        cures = chain::with_counts(text, compiled, &finding, &candidates);
+    }
+    cures.sort_by_key(|cure| (cure.left, cure.weight));
+    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
+    let below = lines_below(compiled, line);
+    finding.fixes =
+        cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
+    if cut_short {
+        finding = finding.with_note("the search for repairs was cut short; there may be more");
+    }
+    finding
+}
+
+/// Adds to a title what the edit makes close.
+fn titled(cure: Cure, at: usize, alone: bool, below: &str) -> Fix {
+    let Cure { fix, left, .. } = cure;
+    let mut title = fix.title.clone();
+    if left == 0 {
+        title = format!("{title}: then {below}");
+        if alone && at == 0 {
+            title.push_str("; no other single change was found that does");
+        }
+    }
+    fix.titled(title)
+}
+
+/// "all 12 lines below close as well".
+fn lines_below(compiled: &Compiled, line: &Line) -> String {
+    let items = compiled.pattern.pieces.iter().flat_map(|p| &p.items);
+    let works = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
+    let below = items.filter(|i| works(&i.kind) && i.span.start > line.span.start).count();
+    match below {
+        0 => "everything closes".to_owned(),
+        1 => "the line below closes as well".to_owned(),
+        _ => format!("all {} below close as well", words::count(below, "line")),
+    }
+}
+
+fn try_all(text: &str, compiled: &Compiled, finding: &Diagnostic, candidates: &[Candidate]) -> (Vec<Cure>, bool) {
+    let before = tally(compiled);
+    let most = most_trials(compiled);
+    let cut_short = candidates.len() > most;
+    let mut cures: Vec<Cure> = Vec::new();
+    let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
+    for candidate in candidates.iter().take(most) {
+        if !tried.insert(candidate.fix.edits.clone()) {
+            continue;
+        }
+        let after = compile(&candidate.fix.apply(text));
+        if cures_it(&after, before, finding) {
+            cures.push(Cure { fix: candidate.fix.clone(), left: tally(&after).0, weight: candidate.weight });
+        }
+    }
+    (cures, cut_short)
+}
+
+/// The fault is gone, and nothing new has come.
+fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> bool {
+    let now = tally(after);
+    now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
+}
+
+/// How many edits may be tried: fewer for a large pattern.
+fn most_trials(compiled: &Compiled) -> usize {
+    let each = stitches(compiled).max(1);
+    usize::try_from(MOST_STITCHES_TRIED / each).unwrap_or(MOST_TRIALS).min(MOST_TRIALS)
+}
+
+/// Errors and warnings.
+fn tally(compiled: &Compiled) -> (usize, usize) {
+    let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error).count();
+    (errors, compiled.findings.len() - errors)
+}
+
+/// Stitches in all sizes: what one trial costs.
+fn stitches(compiled: &Compiled) -> u64 {
+    let rows = compiled.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
+    rows.map(|r| u64::from(r.ledger.stitches + r.ledger.chains)).sum()
+}
+
+fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {
+    after.findings.iter().any(|f| f.code == finding.code && f.message == finding.message)
+}
+
+/// The line that a place is in.
+fn line_at(tree: &File, span: Span) -> Option<&Line> {
+    tree.lines.iter().find(|l| {
+        let works = !matches!(l.kind, LineKind::Blank | LineKind::Remark | LineKind::Words(_));
+        works && l.span.start <= span.start && span.start <= l.span.end
+    })
+}

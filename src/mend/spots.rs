@@ -1,0 +1,154 @@
+//! Where a line can be changed: its numbers, its stitches, its lists of steps.
+
+use crate::diagnostic::Span;
+use crate::syntax::tree::{
+    Amount, Body, Extent, Number, RepeatBody, Stated, Step, StepKind, TermValue, Till, Where, Work, WorkLine,
+};
+
+/// A number that is written out.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct NumberSpot {
+    /// The digits.
+    pub span: Span,
+    /// What they say.
+    pub value: u64,
+    /// The step around it, for showing.
+    pub around: Span,
+}
+
+/// A list of steps that one can be taken from or added to.
+#[derive(Debug, Clone)]
+pub(super) struct ListSpot {
+    /// The steps.
+    pub steps: Vec<Span>,
+    /// They all go into one place.
+    pub in_place: bool,
+}
+
+/// Everything in a line that can be changed.
+#[derive(Debug, Default)]
+pub(super) struct Spots<'a> {
+    pub numbers: Vec<NumberSpot>,
+    pub stated: Vec<NumberSpot>,
+    pub lists: Vec<ListSpot>,
+    pub works: Vec<(&'a Work, Span)>,
+    /// `to end` and `to last n`, with the repeat or step around.
+    pub tills: Vec<(Span, Option<u64>, Span)>,
+}
+
+impl<'a> Spots<'a> {
+    /// Looks through a work line.
+    pub(super) fn of(line: &'a WorkLine) -> Self {
+        let mut spots = Self::default();
+        if let Body::Steps(steps) = &line.body {
+            spots.list(steps, false);
+        }
+        if let Some(stated) = &line.stated {
+            spots.stated = stated_numbers(stated);
+        }
+        spots
+    }
+
+    fn list(&mut self, steps: &'a [Step], in_place: bool) {
+        self.lists.push(ListSpot { steps: steps.iter().map(|s| s.span).collect(), in_place });
+        for step in steps {
+            self.step(step);
+        }
+    }
+
+    fn step(&mut self, step: &'a Step) {
+        let span = step.span;
+        match &step.kind {
+            StepKind::Work(work) => self.work(work, span),
+            StepKind::Group { steps, place } => {
+                self.list(steps, true);
+                self.places(place, span);
+            }
+            StepKind::Together(steps) => self.list(steps, false),
+            StepKind::Repeat(repeat) => {
+                match &repeat.body {
+                    RepeatBody::Steps { steps, .. } => self.list(steps, false),
+                    RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| self.list(steps, false)),
+                }
+                match &repeat.extent {
+                    Extent::Times(amount) => self.amount(amount, repeat.extent_span),
+                    Extent::Till(till) => self.till(till, repeat.extent_span, span),
+                }
+            }
+            StepKind::Chain(amount)
+            | StepKind::ChainAs { chains: amount, .. }
+            | StepKind::TurningAs { chains: amount, .. }
+            | StepKind::Skip { amount: Some(amount), .. }
+            | StepKind::Leave(Some(amount))
+            | StepKind::Close { chains: amount, .. } => self.amount(amount, span),
+            StepKind::Evenly { amount, till, .. } => {
+                self.amount(amount, span);
+                self.till(till, span, span);
+            }
+            StepKind::Move(places) => self.places(places, span),
+            StepKind::Skip { amount: None, .. }
+            | StepKind::Leave(None)
+            | StepKind::Turn
+            | StepKind::OtherSide
+            | StepKind::Lead(_)
+            | StepKind::Mark(_)
+            | StepKind::Go(_)
+            | StepKind::ChangeTo(_)
+            | StepKind::FastenOff
+            | StepKind::Rejoin { .. }
+            | StepKind::JoinTo { .. }
+            | StepKind::Behind { .. } => {}
+        }
+    }
+
+    fn work(&mut self, work: &'a Work, span: Span) {
+        self.works.push((work, span));
+        if let Some(each) = &work.each {
+            self.amount(each, span);
+        }
+        self.places(&work.places, span);
+    }
+
+    fn places(&mut self, places: &Where, span: Span) {
+        match places {
+            Where::Count { amount, .. } => self.amount(amount, span),
+            Where::Till(till) | Where::Each { till, .. } => self.till(till, span, span),
+            Where::In(crate::syntax::tree::Place::FromHook(Number { span: at, value })) => {
+                self.numbers.push(NumberSpot { span: *at, value: *value, around: span });
+            }
+            Where::Bare | Where::In(_) => {}
+        }
+    }
+
+    fn till(&mut self, till: &Till, written: Span, around: Span) {
+        match till {
+            Till::End => self.tills.push((written, None, around)),
+            Till::Last(amount) => {
+                self.amount(amount, around);
+                if let [term] = amount.terms.as_slice()
+                    && let TermValue::Number(value) = term.value
+                {
+                    self.tills.push((written, Some(value), around));
+                }
+            }
+            Till::Next(_) | Till::Mark(_) => {}
+        }
+    }
+
+    fn amount(&mut self, amount: &Amount, around: Span) {
+        self.numbers.extend(numbers(amount, around));
+    }
+}
+
+/// The numbers of a list that are written out.
+pub(super) fn numbers(amount: &Amount, around: Span) -> Vec<NumberSpot> {
+    let written = amount.terms.iter().filter_map(|term| match &term.value {
+        TermValue::Number(value) => Some(NumberSpot { span: term.span, value: *value, around }),
+        TermValue::Sum(_) => None,
+    });
+    written.collect()
+}
+
+fn stated_numbers(stated: &Stated) -> Vec<NumberSpot> {
+    stated.parts.iter().flat_map(|part| numbers(&part.amount, stated.span)).collect()
+}

@@ -1,0 +1,210 @@
+//! The usual cautions, by what a pattern is for and what it names.
+//!
+//! They can't be switched off, they never say that a thing is safe, and each of them leaves the last word to the
+//! rules where the maker lives and to people who know them.
+
+use crate::pattern::model::{Audience, ItemKind, Pattern};
+
+/// A caution of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Caution {
+    /// What it is about.
+    pub about: &'static str,
+    /// What may happen and what is asked.
+    pub text: &'static str,
+}
+
+/// Ends every caution.
+pub const WHOM_TO_ASK: &str = "Follow the rules where you live; ask a qualified person.";
+
+/// When a caution is given.
+struct Rule {
+    /// What it is about.
+    about: &'static str,
+    /// What may happen and what is asked.
+    text: &'static str,
+    /// Whom or what the pattern has to be for; `None` is a pattern that doesn't say.
+    audiences: &'static [Option<Audience>],
+    /// One of these words has to stand in the pattern; always given when there are none.
+    words: &'static [&'static str],
+}
+
+const BABY: Option<Audience> = Some(Audience::Baby);
+const CHILD: Option<Audience> = Some(Audience::Child);
+const TOY: Option<Audience> = Some(Audience::Toy);
+const HOME: Option<Audience> = Some(Audience::Home);
+const PET: Option<Audience> = Some(Audience::Pet);
+const ADULT: Option<Audience> = Some(Audience::Adult);
+
+const SMALL_PARTS: &[&str] =
+    &["bead", "bell", "button", "charm", "eye", "magnet", "pin", "rattle", "sequin", "snap", "squeaker", "toggle"];
+const CORDS: &[&str] = &["bow", "cord", "drawstring", "i-cord", "leash", "ribbon", "strap", "string", "tie"];
+const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
+const HATS: &[&str] = &["balaclava", "beanie", "beret", "bonnet", "cap", "hat", "head", "headband", "helmet", "hood"];
+const BEDDING: &[&str] = &["afghan", "blanket", "cocoon", "cushion", "lovey", "pillow", "quilt", "sack"];
+const NIGHTWEAR: &[&str] =
+    &["costume", "nightdress", "nightgown", "nightwear", "pajama", "pyjama", "robe", "sleepwear"];
+const HEAT: &[&str] = &[
+    "candle",
+    "casserole",
+    "flame",
+    "hob",
+    "hot",
+    "kettle",
+    "lantern",
+    "oven",
+    "potholder",
+    "stove",
+    "teapot",
+    "trivet",
+];
+
+/// The rules, in the order in which the page gives them. The source stands above each.
+const RULES: &[Rule] = &[
+    // 16 CFR 1501.2 and 1501.4: small parts, articles for children under 3.
+    Rule {
+        about: "Small parts",
+        text: "Buttons, beads, plastic eyes and other small things can come off, and a small child can choke on them. \
+               US rules (16 CFR 1501) keep parts that fit the small-parts cylinder off articles for children under 3. \
+               For a child that young leave them off, or embroider instead.",
+        audiences: &[BABY, TOY],
+        words: &[],
+    },
+    Rule {
+        about: "Small parts",
+        text: "Buttons, beads and other small things can come off, and a small child can choke on them. US rules \
+               (16 CFR 1501) keep parts that fit the small-parts cylinder off articles for children under 3.",
+        audiences: &[CHILD, None],
+        words: SMALL_PARTS,
+    },
+    // 16 CFR Part 1120 (sizes 2T to 12, outerwear); EN 14682 as told by the Finnish Safety and Chemicals Agency.
+    Rule {
+        about: "Cords and ties",
+        text: "Cords, ties and ribbons can catch on things and strangle. US rules (16 CFR 1120) allow no drawstring at \
+               the hood or neck of children's outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
+               clothing for children up to 7 years. Take the same care with hats and scarves, which EN 14682 does not cover.",
+        audiences: &[BABY, CHILD, None],
+        words: CORDS,
+    },
+    // EN 71-1 as summarised by a testing laboratory: cords on toys for children under 3.
+    Rule {
+        about: "Cords on a toy",
+        text: "A cord, string or ribbon on a toy can form a noose. Toy rules such as EN 71-1 limit how long one may be \
+               on a toy for children under 3.",
+        audiences: &[TOY],
+        words: CORDS,
+    },
+    // Common practice, no source.
+    Rule {
+        about: "Pompoms, tassels and fringes",
+        text: "Strands can be pulled out and swallowed, or wind round a finger or toe. Fasten them well, and leave them \
+               off for a small child.",
+        audiences: &[BABY, CHILD, TOY],
+        words: STRANDS,
+    },
+    // American Academy of Pediatrics 2022, Pediatrics 150(1) e2022057990: overheating and head covering.
+    Rule {
+        about: "Hats and sleep",
+        text: "Babies should not sleep indoors with their heads covered: they can get too hot, and a hat can slip over \
+               the face (American Academy of Pediatrics, 2022). Take it off before sleep and watch the baby while it \
+               is worn.",
+        audiences: &[BABY],
+        words: HATS,
+    },
+    // The same statement: sleep surface free of soft things through 12 months.
+    Rule {
+        about: "Sleep",
+        text: "Keep blankets, pillows and soft toys out of the place where a baby sleeps for the first 12 months \
+               (American Academy of Pediatrics, 2022).",
+        audiences: &[BABY],
+        words: BEDDING,
+    },
+    Rule {
+        about: "Sleep",
+        text: "Keep soft toys out of the place where a baby sleeps for the first 12 months (American Academy of \
+               Pediatrics, 2022).",
+        audiences: &[TOY],
+        words: &[],
+    },
+    // EN 71-1:2006 scope and seam clauses; UK and EU guidance on handmade soft toys, 2023.
+    Rule {
+        about: "Toys",
+        text: "A soft toy is taken as one for the youngest children whatever its label says (EN 71-1). Close every seam \
+               so that the filling stays in, look it over often, and take it away when a seam or a part gives. In the \
+               UK and the EU toy rules hold for toys that are given away too.",
+        audiences: &[TOY],
+        words: &[],
+    },
+    // 16 CFR Parts 1615 and 1616.
+    Rule {
+        about: "Flame",
+        text: "Yarn burns. For children's nightclothes there are flammability rules (in the US 16 CFR 1615 and 1616). \
+               Keep loose clothing and costumes away from flames.",
+        audiences: &[BABY, CHILD],
+        words: NIGHTWEAR,
+    },
+    // CPSIA section 103 and the Children's Product Certificate.
+    Rule {
+        about: "Selling or giving away",
+        text: "Things for children may need testing, a certificate and a label before they are sold or handed on, even \
+               from one maker (in the US under the CPSIA).",
+        audiences: &[BABY, CHILD, TOY],
+        words: &[],
+    },
+    // Common practice, no source.
+    Rule {
+        about: "Heat",
+        text: "Yarn can scorch, melt or burn, and heat goes through open stitches. Keep it away from flames, and never \
+               use plastic yarn on hot things.",
+        audiences: &[HOME, ADULT, None],
+        words: HEAT,
+    },
+    // Common practice, no source.
+    Rule {
+        about: "Pets",
+        text: "An animal can chew off and swallow threads and small parts, and can catch in loops. Look it over often \
+               and take it away when it is worn.",
+        audiences: &[PET],
+        words: &[],
+    },
+];
+
+/// The cautions for a pattern, in order.
+#[must_use]
+pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
+    let words = words(pattern);
+    let has = |wanted: &[&str]| wanted.is_empty() || words.iter().any(|word| wanted.contains(&word.as_str()));
+    let rules = RULES.iter().filter(|rule| rule.audiences.contains(&pattern.head.audience) && has(rule.words));
+    rules.map(|rule| Caution { about: rule.about, text: rule.text }).collect()
+}
+
+/// Every word of the pattern, in small letters and without the s of a plural.
+fn words(pattern: &Pattern) -> Vec<String> {
+    let head = &pattern.head;
+    let mut texts: Vec<&str> = vec![&head.title];
+    texts.extend(head.about.as_deref());
+    texts.extend(head.notions.iter().chain(&head.notes).chain(&head.fits).map(String::as_str));
+    for yarn in &head.yarns {
+        texts.extend(yarn.colour.as_deref());
+        texts.extend(yarn.more.iter().map(String::as_str));
+    }
+    for piece in &pattern.pieces {
+        texts.push(&piece.name);
+        texts.extend(piece.items.iter().filter_map(|item| match &item.kind {
+            ItemKind::Words(text) => Some(text.as_str()),
+            ItemKind::Work(_)
+            | ItemKind::Again(_)
+            | ItemKind::FastenOff
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::Sew { .. }
+            | ItemKind::ChangeTo(_) => None,
+        }));
+    }
+    let words = texts.into_iter().flat_map(|text| text.split(|c: char| !c.is_alphabetic()));
+    words.filter(|w| !w.is_empty()).map(|word| singular(&word.to_lowercase())).collect()
+}
+
+fn singular(word: &str) -> String {
+    word.strip_suffix('s').unwrap_or(word).to_owned()
+}

@@ -1,0 +1,269 @@
+//! The page as Markdown.
+//!
+//! It is written as events of a Markdown document, so that the library does the escaping and the laying out.
+
+use pulldown_cmark::{Alignment, Event, HeadingLevel, Tag};
+use pulldown_cmark_to_cmark::cmark;
+
+use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet, whom_to_ask};
+use super::wording::special::Special;
+use super::wording::{Bit, Phrase};
+use super::words::{clean, markdown_events};
+use super::{Edition, caution::Caution};
+use crate::Compiled;
+
+/// The page of a pattern as Markdown (`CommonMark`, with tables).
+#[must_use]
+pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
+    let mut page = Page::default();
+    page.sheet(&sheet(compiled, edition));
+    let mut text = String::new();
+    // Writing to a string does not fail, and the events are those of a whole document.
+    let _ = cmark(page.events.iter(), &mut text);
+    text.push('\n');
+    text
+}
+
+/// The events so far.
+#[derive(Default)]
+struct Page {
+    events: Vec<Event<'static>>,
+}
+
+impl Page {
+    fn sheet(&mut self, sheet: &Sheet) {
+        self.heading(HeadingLevel::H1, &Phrase::quoted(&sheet.title));
+        if let Some(draft) = &sheet.draft {
+            self.block(Tag::BlockQuote(None), |page| {
+                page.paragraph(|page| page.strong(&draft.notice));
+                page.list(&draft.faults, |page, fault| page.quoted(fault));
+            });
+        }
+        if let Some(by) = &sheet.by {
+            self.sentence(&Phrase::of("By ").then(Phrase::quoted(by)));
+        }
+        if let Some(about) = &sheet.about {
+            self.sentence(&Phrase::quoted(about));
+        }
+        self.facts(&sheet.facts);
+        for section in &sheet.sections {
+            self.section(section, HeadingLevel::H2);
+        }
+        if let Some(version) = &sheet.version {
+            self.sentence(&Phrase::of("Version ").then(Phrase::quoted(version)));
+        }
+    }
+
+    fn section(&mut self, section: &Section, level: HeadingLevel) {
+        self.heading(level, &section.heading);
+        for block in &section.blocks {
+            self.section_block(block);
+        }
+        for part in &section.parts {
+            self.section(part, HeadingLevel::H3);
+        }
+    }
+
+    fn section_block(&mut self, block: &Block) {
+        match block {
+            Block::Sentence(phrase) => self.sentence(phrase),
+            Block::Words(markdown) => self.words(markdown),
+            Block::List(list) => self.list(list, Self::phrase),
+            Block::Names(names) => self.facts(names),
+            Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
+            Block::Table(table) => self.table(table),
+            Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
+            Block::Cautions(cautions) => self.list(cautions, Self::caution),
+        }
+    }
+
+    fn facts(&mut self, facts: &[Fact]) {
+        self.list(facts, |page, fact| {
+            page.strong(&fact.label.clone().say(":"));
+            page.phrase(&Phrase::of(" ").then(fact.text.clone()));
+        });
+    }
+
+    fn special(&mut self, special: &Special) {
+        self.paragraph(|page| {
+            page.strong(&special.name.clone().say(":"));
+            page.phrase(&Phrase::of(" ").then(special.how.clone()));
+        });
+        let Some(words) = &special.words else { return };
+        let from = self.events.len();
+        self.words(words);
+        // Words that are all there is to say go on in the line of the name.
+        if special.how.is_empty() && self.events.get(from) == Some(&Event::Start(Tag::Paragraph)) {
+            self.events.drain(from.saturating_sub(1)..=from);
+        }
+    }
+
+    fn caution(page: &mut Self, caution: &Caution) {
+        page.strong(&Phrase::of(format!("{}:", caution.about)));
+        page.phrase(&Phrase::of(format!(" {} {}", caution.text, whom_to_ask())));
+    }
+
+    fn entry(&mut self, entry: &Entry) {
+        match entry {
+            Entry::Line(line) => self.line(line),
+            Entry::Words(only, markdown) => {
+                if !only.is_empty() {
+                    self.sentence(only);
+                }
+                self.words(markdown);
+            }
+        }
+    }
+
+    /// `**Rnd 3:** Ch 1, … — 18 sts`, with what is wrong below it.
+    fn line(&mut self, line: &Line) {
+        self.paragraph(|page| {
+            if let Some(label) = &line.label {
+                page.strong(&label.clone().say(":"));
+                page.phrase(&Phrase::of(" "));
+            }
+            page.phrase(&line.sentence);
+            if let Some(count) = &line.count {
+                page.phrase(&Phrase::of(" — ").then(count.clone()));
+            }
+        });
+        for fault in &line.faults {
+            self.block(Tag::BlockQuote(None), |page| {
+                page.paragraph(|page| {
+                    page.strong(&Phrase::of("Fault:"));
+                    page.phrase(&Phrase::of(" ").then(Phrase::quoted(fault)));
+                });
+            });
+        }
+    }
+
+    fn table(&mut self, table: &Table) {
+        let mut columns = vec![Alignment::Left];
+        columns.resize(table.head.len(), Alignment::Right);
+        self.block(Tag::Table(columns), |page| {
+            page.block(Tag::TableHead, |page| page.cells(&table.head));
+            for row in &table.rows {
+                page.block(Tag::TableRow, |page| page.cells(row));
+            }
+        });
+    }
+
+    fn cells(&mut self, cells: &[Phrase]) {
+        for cell in cells {
+            self.block(Tag::TableCell, |page| page.phrase(cell));
+        }
+    }
+
+    fn heading(&mut self, level: HeadingLevel, phrase: &Phrase) {
+        let tag = Tag::Heading { level, id: None, classes: Vec::new(), attrs: Vec::new() };
+        self.block(tag, |page| page.phrase(phrase));
+    }
+
+    fn sentence(&mut self, phrase: &Phrase) {
+        self.paragraph(|page| page.phrase(phrase));
+    }
+
+    fn paragraph(&mut self, inside: impl FnOnce(&mut Self)) {
+        self.block(Tag::Paragraph, inside);
+    }
+
+    fn list<T>(&mut self, items: &[T], inside: impl Fn(&mut Self, &T)) {
+        if items.is_empty() {
+            return;
+        }
+        self.block(Tag::List(None), |page| {
+            for item in items {
+                page.block(Tag::Item, |page| inside(page, item));
+            }
+        });
+    }
+
+    fn strong(&mut self, phrase: &Phrase) {
+        self.block(Tag::Strong, |page| page.phrase(phrase));
+    }
+
+    fn block(&mut self, tag: Tag<'static>, inside: impl FnOnce(&mut Self)) {
+        let end = tag.to_end();
+        self.events.push(Event::Start(tag));
+        inside(self);
+        self.events.push(Event::End(end));
+    }
+
+    fn words(&mut self, markdown: &str) {
+        for event in markdown_events(markdown) {
+            if let Event::Text(text) = &event {
+                self.text(text, Brackets::Escaped);
+            } else {
+                self.events.push(event);
+            }
+        }
+    }
+
+    fn phrase(&mut self, phrase: &Phrase) {
+        for bit in &phrase.0 {
+            match bit {
+                Bit::Quoted(text) | Bit::Stitch(_, text) => self.quoted(text),
+                Bit::Words(text) | Bit::Term(_, text) => self.text(text, Brackets::Plain),
+                Bit::Numbers(numbers) => self.quoted(&numbers.plain()),
+                Bit::Tied(phrase) => self.phrase(phrase),
+            }
+        }
+    }
+
+    fn quoted(&mut self, text: &str) {
+        self.text(&clean(text), Brackets::Escaped);
+    }
+
+    /// The library escapes a character at the beginning of a text, as a reader of Markdown leaves it there; so a new
+    /// text begins at every character that Markdown might take for itself.
+    fn text(&mut self, text: &str, brackets: Brackets) {
+        let mut from = 0;
+        for (at, character) in text.char_indices() {
+            if character.is_ascii_punctuation() {
+                self.push(text.get(from..at).unwrap_or_default(), brackets);
+                from = at;
+            }
+        }
+        self.push(text.get(from..).unwrap_or_default(), brackets);
+    }
+
+    /// Adds text in which only the first character may be one of Markdown's.
+    fn push(&mut self, text: &str, brackets: Brackets) {
+        let Some(first) = text.chars().next() else { return };
+        let own_bracket = brackets == Brackets::Plain && matches!(first, '[' | ']');
+        let raw = if self.begins_a_block(text) || matches!(first, '&' | '~' | '$') {
+            format!("\\{text}")
+        } else if own_bracket {
+            text.to_owned()
+        } else {
+            self.events.push(Event::Text(text.to_owned().into()));
+            return;
+        };
+        // What is already Markdown passes the library as it is when it is told that it is HTML.
+        self.events.push(Event::InlineHtml(raw.into()));
+    }
+
+    /// Whether a paragraph beginning like this would be read as a list or a rule.
+    fn begins_a_block(&self, text: &str) -> bool {
+        let mut before = self.events.iter().rev();
+        let (last, one_before) = (before.next(), before.next());
+        let ends = |text: &str| text.is_empty() || text.starts_with(' ');
+        if let Some(rest) = text.strip_prefix(['-', '+']) {
+            return matches!(last, Some(Event::Start(_))) && (ends(rest) || text.starts_with('-'));
+        }
+        let is_digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+        match (text.strip_prefix(['.', ')']), last, one_before) {
+            (Some(rest), Some(Event::Text(number)), Some(Event::Start(_))) => is_digits(number) && ends(rest),
+            _ => false,
+        }
+    }
+}
+
+/// What becomes of square brackets. Ours never make a link, so they stay easy to read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Brackets {
+    /// Left as they are.
+    Plain,
+    /// Escaped.
+    Escaped,
+}

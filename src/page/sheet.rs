@@ -1,0 +1,499 @@
+//! The whole page as one document, before it is set in Markdown or HTML.
+
+use std::collections::BTreeSet;
+
+use crate::Compiled;
+use crate::diagnostic::{Diagnostic, Severity, Span};
+use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
+
+use super::caution::{Caution, WHOM_TO_ASK, cautions};
+use super::wording::special::{Special, special, stitches};
+use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start};
+use super::{Edition, Faults};
+
+/// A page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    /// Which stitch names.
+    pub terms: Terms,
+    /// The title.
+    pub title: String,
+    /// Who made the pattern.
+    pub by: Option<String>,
+    /// What it is.
+    pub about: Option<String>,
+    /// That the pattern is faulty, if it is.
+    pub draft: Option<Draft>,
+    /// Level and the like, in short.
+    pub facts: Vec<Fact>,
+    /// Everything else, in the order in which it stands on the page. None is empty.
+    pub sections: Vec<Section>,
+    /// Version and date.
+    pub version: Option<String>,
+}
+
+/// What is said at the top of a page that is made from a faulty pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draft {
+    /// That it is a draft.
+    pub notice: Phrase,
+    /// Faults that have no line on the page.
+    pub faults: Vec<String>,
+}
+
+/// A label and what it says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fact {
+    /// The label.
+    pub label: Phrase,
+    /// What it says.
+    pub text: Phrase,
+}
+
+/// A part of the page with a heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// A name that stays the same, for links.
+    pub id: String,
+    /// The heading.
+    pub heading: Phrase,
+    /// What stands in it.
+    pub blocks: Vec<Block>,
+    /// Parts with a heading of their own.
+    pub parts: Vec<Section>,
+}
+
+/// What stands in a section.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Block {
+    /// A sentence or two.
+    Sentence(Phrase),
+    /// The designer's words, in Markdown.
+    Words(String),
+    /// Short entries.
+    List(Vec<Phrase>),
+    /// Abbreviations and what they stand for.
+    Names(Vec<Fact>),
+    /// Stitches that are explained.
+    Stitches(Vec<Special>),
+    /// Measurements by size.
+    Table(Table),
+    /// The lines of a piece.
+    Lines(Vec<Entry>),
+    /// Cautions.
+    Cautions(Vec<Caution>),
+}
+
+/// A table whose first column says what its row is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Table {
+    /// What the first column holds, then the sizes.
+    pub head: Vec<Phrase>,
+    /// The rows.
+    pub rows: Vec<Vec<Phrase>>,
+}
+
+/// An entry among the lines of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Entry {
+    /// Something to work.
+    Line(Line),
+    /// Words for the maker, in Markdown, with the sizes they are for.
+    Words(Phrase, String),
+}
+
+/// A line to work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// A name that stays the same, for links and marks.
+    pub id: String,
+    /// `Rnd 3`; nothing before a start or an ending.
+    pub label: Option<Phrase>,
+    /// What to do.
+    pub sentence: Phrase,
+    /// The count at its end.
+    pub count: Option<Phrase>,
+    /// What is wrong with it.
+    pub faults: Vec<String>,
+}
+
+/// Lays a page out.
+#[must_use]
+pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
+    let voice = Voice::new(&compiled.pattern, edition);
+    let mut layout = Layout::new(compiled, edition, &voice);
+    let instructions = layout.instructions();
+    let finishing = layout.finishing();
+    let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge()];
+    let mut working = vec![layout.notes(&instructions)];
+    working.extend([instructions, finishing]);
+    let stitches = layout.special_stitches(sections.iter().chain(&working));
+    let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
+    sections.extend([names, stitches]);
+    sections.extend(working);
+    sections.push(cautions_section(compiled));
+    sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
+    let head = &compiled.pattern.head;
+    Sheet {
+        terms: voice.terms,
+        title: if head.title.is_empty() { "Untitled pattern".to_owned() } else { head.title.clone() },
+        by: head.by.clone(),
+        about: head.about.clone(),
+        draft: layout.draft(),
+        facts: layout.facts(),
+        sections,
+        version: head.version.clone(),
+    }
+}
+
+/// What is needed while a page is laid out.
+struct Layout<'a> {
+    compiled: &'a Compiled,
+    edition: &'a Edition,
+    voice: &'a Voice<'a>,
+    /// Faults that have no line yet, with the number of those that have.
+    faults: Vec<&'a Diagnostic>,
+    placed: usize,
+}
+
+impl<'a> Layout<'a> {
+    fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
+        let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
+        Self { compiled, edition, voice, faults, placed: 0 }
+    }
+
+    /// Takes the faults that stand in a stretch of the text.
+    fn faults_in(&mut self, span: Span) -> Vec<String> {
+        let inside = |f: &&Diagnostic| span.start <= f.primary.span.start && f.primary.span.end <= span.end;
+        let (here, elsewhere) = self.faults.iter().partition::<Vec<_>, _>(|f| inside(f));
+        self.faults = elsewhere;
+        self.placed += here.len();
+        match self.edition.faults {
+            Faults::Mark => here.into_iter().map(in_words).collect(),
+            Faults::Hide => Vec::new(),
+        }
+    }
+
+    fn draft(&self) -> Option<Draft> {
+        let count = self.faults.len() + self.placed;
+        if count == 0 {
+            return None;
+        }
+        let faults = crate::words::count(count, "fault");
+        let notice = format!("This pattern is a draft: it has {faults}. Don’t work from it until they are put right.");
+        let notice = if count == 1 { notice.replace("they are", "it is") } else { notice };
+        let faults = match self.edition.faults {
+            Faults::Mark => self.faults.iter().copied().map(in_words).collect(),
+            Faults::Hide => Vec::new(),
+        };
+        Some(Draft { notice: Phrase::of(notice), faults })
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let head = &self.compiled.pattern.head;
+        let mut facts = Vec::new();
+        let mut fact = |label: &str, text: Phrase| facts.push(Fact { label: Phrase::of(label), text });
+        if let Some(skill) = &head.skill {
+            fact("Level", Phrase::quoted(wording::phrase::capital(skill)));
+        }
+        if let Some(audience) = head.audience {
+            fact("For", Phrase::of(head::audience(audience)));
+        }
+        fact("Stitch names", Phrase::of(notes::terms(self.voice.terms)));
+        facts
+    }
+
+    fn sizes(&self) -> Section {
+        let pattern = &self.compiled.pattern;
+        let fits = pattern.head.fits.iter().map(|fits| head::fits(self.voice, fits));
+        let finished = pattern.head.finished.iter().map(|finished| head::finished(self.voice, finished));
+        let measures: Vec<head::Measure> = fits.chain(finished).collect();
+        let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).filter(|name| !name.is_empty());
+        let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+        let (heading, block) = match (names.is_empty(), measures.is_empty()) {
+            (true, true) => ("Sizes", Vec::new()),
+            (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
+            (false, true) => ("Sizes", list_block(names)),
+            (false, false) => ("Sizes and measurements", vec![Block::Table(by_size(names, &measures))]),
+        };
+        section("sizes", heading, block)
+    }
+
+    fn materials(&self) -> Section {
+        let head = &self.compiled.pattern.head;
+        let mut list: Vec<Phrase> = head.yarns.iter().map(head::yarn).collect();
+        list.extend(head.hooks.iter().map(|hook| head::hook(self.voice, hook)));
+        list.extend(head.notions.iter().map(|notion| Phrase::quoted(wording::phrase::capital(notion))));
+        section("materials", "Materials", list_block(list))
+    }
+
+    fn gauge(&self) -> Section {
+        let gauges = self.compiled.pattern.head.gauges.iter();
+        let list = gauges.map(|gauge| head::gauge(self.voice, gauge)).collect();
+        section("gauge", head::gauge_heading(self.voice.terms), list_block(list))
+    }
+
+    /// The designer's notes, then those that the page makes itself.
+    fn notes(&self, instructions: &Section) -> Section {
+        let pattern = &self.compiled.pattern;
+        let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
+        if phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
+            own.push(notes::dash());
+        }
+        own.extend(notes::counts(self.voice));
+        if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
+            own.push(start::way(self.voice, first.way));
+            own.extend(start::lead(self.voice, first));
+        }
+        let mut blocks = list_block(own);
+        blocks.extend(pattern.head.notes.iter().cloned().map(Block::Words));
+        section("notes", "Notes", blocks)
+    }
+
+    fn instructions(&mut self) -> Section {
+        let pattern = &self.compiled.pattern;
+        let parts: Vec<Section> = (0..pattern.pieces.len()).filter_map(|index| self.piece(index)).collect();
+        let mut instructions = section("instructions", "Instructions", Vec::new());
+        // A single piece without a name needs no heading of its own.
+        match <[Section; 1]>::try_from(parts) {
+            Ok([part]) if part.heading.plain().is_empty() => instructions.blocks = part.blocks,
+            Ok([part]) => instructions.parts = vec![part],
+            Err(parts) => instructions.parts = parts,
+        }
+        instructions
+    }
+
+    fn told(&self, index: usize) -> Option<Told<'a>> {
+        let piece = self.compiled.pattern.pieces.get(index)?;
+        Some(Told { voice: self.voice, piece, fabric: self.compiled.fabric.pieces.get(index) })
+    }
+
+    fn piece(&mut self, index: usize) -> Option<Section> {
+        let told = self.told(index)?;
+        let (voice, piece) = (told.voice, told.piece);
+        let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
+        intro.extend(start::mirror(voice, piece));
+        if !worked_alike(&self.compiled.pattern.pieces) {
+            intro.push(start::way(voice, piece.way));
+            intro.extend(start::lead(voice, piece));
+        }
+        intro.extend(start::stripe(voice, piece));
+        let mut blocks: Vec<Block> = Vec::new();
+        if !intro.is_empty() {
+            blocks.push(Block::Sentence(Phrase::list(intro, " ")));
+        }
+        let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
+        let end = finishing_from(&self.compiled.pattern.pieces, index);
+        entries.extend((0..end).filter_map(|item| self.entry(told, index, item)));
+        if !entries.is_empty() {
+            blocks.push(Block::Lines(entries));
+        }
+        Some(Section {
+            id: format!("piece-{}", index + 1),
+            heading: Phrase::quoted(&piece.name),
+            blocks,
+            parts: Vec::new(),
+        })
+    }
+
+    /// Where a piece begins, with the faults of its own line.
+    fn start(&mut self, told: Told<'a>, index: usize) -> Option<Entry> {
+        let mut faults = self.faults_in(told.piece.span);
+        if told.piece.start_span != told.piece.span {
+            faults.extend(self.faults_in(told.piece.start_span));
+        }
+        let begun = start::start(told.voice, told.piece);
+        if begun.is_none() && faults.is_empty() {
+            return None;
+        }
+        let sentence = begun.unwrap_or_default();
+        Some(Entry::Line(Line { id: format!("p{}-start", index + 1), label: None, sentence, count: None, faults }))
+    }
+
+    /// A line of a piece; nothing when it is for none of the sizes that are shown.
+    fn entry(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Entry> {
+        let item = told.piece.items.get(index)?;
+        if !told.voice.sizes.iter().any(|size| item.sizes.get(*size).copied().unwrap_or(true)) {
+            return None;
+        }
+        let sentence = match &item.kind {
+            ItemKind::Words(text) => return Some(Entry::Words(label::only(told.voice, &item.sizes), text.clone())),
+            ItemKind::Work(line) => wording::sentence(told, index, item, line),
+            ItemKind::Again(again) => wording::again(told, index, item, again),
+            ItemKind::FastenOff
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::Sew { .. }
+            | ItemKind::ChangeTo(_) => wording::ending(told, index, item)?,
+        };
+        Some(Entry::Line(Line {
+            id: format!("p{}-l{}", piece + 1, index + 1),
+            label: label::label(told, index, item),
+            sentence,
+            count: label::count(told, index, item),
+            faults: self.faults_in(item.span),
+        }))
+    }
+
+    /// Seams and sewing from the ends of the pieces, each piece under its name.
+    fn finishing(&mut self) -> Section {
+        let mut entries = Vec::new();
+        for index in 0..self.compiled.pattern.pieces.len() {
+            let Some(told) = self.told(index) else { continue };
+            let from = finishing_from(&self.compiled.pattern.pieces, index);
+            for item in from..told.piece.items.len() {
+                let Some(mut entry) = self.entry(told, index, item) else { continue };
+                if let Entry::Line(line) = &mut entry
+                    && item == from
+                    && !told.piece.name.is_empty()
+                {
+                    line.label = Some(Phrase::quoted(&told.piece.name));
+                }
+                entries.push(entry);
+            }
+        }
+        let block = (!entries.is_empty()).then_some(Block::Lines(entries));
+        section("finishing", "Finishing", block.into_iter().collect())
+    }
+
+    fn special_stitches<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
+        let used: BTreeSet<StitchId> =
+            sections.flat_map(phrases).flat_map(|p| stitches(p).collect::<Vec<_>>()).collect();
+        let specials = special(self.voice, &used);
+        let block = (!specials.is_empty()).then_some(Block::Stitches(specials));
+        section("stitches", "Special stitches", block.into_iter().collect())
+    }
+
+    /// Every abbreviation that stands on the page, in the order of the alphabet.
+    fn abbreviations<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
+        let mut names: BTreeSet<(String, String, String)> = BTreeSet::new();
+        for bit in sections.flat_map(phrases).flat_map(Phrase::bits) {
+            let (short, full) = match bit {
+                Bit::Term(term, _) => {
+                    let (short, full) = term.names();
+                    (short.to_owned(), full.to_owned())
+                }
+                Bit::Stitch(id, _) => match self.voice.pattern.stitches.get(*id) {
+                    Some(stitch) => {
+                        let names = stitch.names(self.voice.terms);
+                        (names.short.clone(), names.full.clone())
+                    }
+                    None => continue,
+                },
+                Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => continue,
+            };
+            if short != full {
+                names.insert((short.to_lowercase(), short, full));
+            }
+        }
+        let in_full = self.edition.words == super::Wording::InFull;
+        let fact = |(_, short, full): (String, String, String)| Fact {
+            label: Phrase::quoted(short),
+            text: Phrase::quoted(full),
+        };
+        let names: Vec<Fact> = names.into_iter().map(fact).collect();
+        let block = (!names.is_empty() && !in_full).then_some(Block::Names(names));
+        let heading = format!("Abbreviations ({})", notes::terms(self.voice.terms));
+        section("abbreviations", &heading, block.into_iter().collect())
+    }
+}
+
+/// A fault in a sentence: what is wrong, then the facts beside it, such as the sizes concerned.
+fn in_words(fault: &Diagnostic) -> String {
+    let parts: Vec<&str> = std::iter::once(&fault.message).chain(&fault.notes).map(String::as_str).collect();
+    format!("{}.", wording::phrase::capital(&parts.join("; ")))
+}
+
+/// Measurements, with a column for each size.
+fn by_size(names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
+    let row = |measure: &head::Measure| {
+        std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
+    };
+    let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
+    Table { head, rows: measures.iter().map(row).collect() }
+}
+
+fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
+    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new() }
+}
+
+fn list_block(list: Vec<Phrase>) -> Vec<Block> {
+    if list.is_empty() { Vec::new() } else { vec![Block::List(list)] }
+}
+
+fn cautions_section(compiled: &Compiled) -> Section {
+    let cautions = cautions(&compiled.pattern);
+    let mut blocks = Vec::new();
+    if !cautions.is_empty() {
+        blocks.push(Block::Cautions(cautions));
+    }
+    section("cautions", "Cautions", blocks)
+}
+
+/// The words that end a caution.
+#[must_use]
+pub fn whom_to_ask() -> &'static str {
+    WHOM_TO_ASK
+}
+
+/// Whether all pieces are worked the same way, so that it need be said only once.
+fn worked_alike(pieces: &[Piece]) -> bool {
+    let mut pieces = pieces.iter();
+    pieces.next().is_none_or(|first| pieces.all(|p| p.way == first.way && p.lead == first.lead))
+}
+
+/// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
+/// first, where it stands.
+fn finishing_from(pieces: &[Piece], index: usize) -> usize {
+    let Some(piece) = pieces.get(index) else { return 0 };
+    let all = piece.items.len();
+    if pieces.iter().any(|p| stands_on(&p.start, index)) {
+        return all;
+    }
+    let is_work = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
+    let worked = piece.items.iter().rposition(|item| is_work(&item.kind)).map_or(0, |last| last + 1);
+    let ends = piece.items.iter().skip(worked).position(|item| wording::is_finishing(&item.kind));
+    ends.map_or(all, |at| worked + at)
+}
+
+/// Whether a start is on an edge of a piece.
+fn stands_on(start: &Start, index: usize) -> bool {
+    match start {
+        Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
+        Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+    }
+}
+
+fn has_dash(bit: &Bit) -> bool {
+    match bit {
+        Bit::Numbers(numbers) => numbers.single().is_none() && numbers.each().iter().any(|n| n.text.is_none()),
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) => false,
+    }
+}
+
+/// Every phrase of a section.
+fn phrases(section: &Section) -> Vec<&Phrase> {
+    let mut all = vec![&section.heading];
+    for block in &section.blocks {
+        match block {
+            Block::Sentence(phrase) => all.push(phrase),
+            Block::List(list) => all.extend(list),
+            Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
+            Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
+            Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
+            Block::Words(_) | Block::Names(_) | Block::Cautions(_) => {}
+        }
+    }
+    all.extend(section.parts.iter().flat_map(phrases));
+    all
+}
+
+fn phrases_of(entry: &Entry) -> Vec<&Phrase> {
+    match entry {
+        Entry::Line(line) => {
+            [Some(&line.sentence), line.label.as_ref(), line.count.as_ref()].into_iter().flatten().collect()
+        }
+        Entry::Words(only, _) => vec![only],
+    }
+}

@@ -1,0 +1,86 @@
+//! Lines done again.
+
+use crate::pattern::model::{Again, AgainExtent, Item, Kind};
+
+use super::context::Told;
+use super::label;
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase};
+
+/// `Rep Rnds 2 and 3 until Rnd 12 is complete, ending with Rnd 2.`
+#[must_use]
+pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
+    let voice = told.voice;
+    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
+    let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
+    label::only(voice, &item.sizes).then(sentence.capitalised())
+}
+
+/// `Rnd 9`, `Rnds 2 and 3`, `Rows 3–5`.
+fn lines(voice: &Voice<'_>, again: &Again) -> Phrase {
+    let (from, to) = (again.from, again.to);
+    if from == to {
+        return label::of_number(voice, again.round, from);
+    }
+    let word = label::line_word(voice, again.round, Amount::Many).capitalised();
+    let between = if to == from.saturating_add(1) { " and " } else { "–" };
+    word.say(&format!(" {from}{between}{to}"))
+}
+
+fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
+    let voice = told.voice;
+    match &again.extent {
+        AgainExtent::Times(times) => {
+            let times = voice.numbers(times, &item.sizes);
+            if times.is_one() {
+                Phrase::of(" once more")
+            } else {
+                Phrase::of(", ").then(times.into()).say(" more times")
+            }
+        }
+        // The label has the last number already.
+        AgainExtent::UntilLine(_) if told.voice.sizes.iter().any(|&s| told.rows_of(index, s).next().is_some()) => {
+            Phrase::default()
+        }
+        AgainExtent::UntilLine(number) => {
+            let number = voice.numbers(number, &item.sizes);
+            let line = label::line_word(voice, again.round, Amount::One).capitalised();
+            Phrase::of(" until ").then(line).say(" ").then(number.into()).say(" is complete")
+        }
+        AgainExtent::UntilStitches(number) => {
+            let number = voice.numbers(number, &item.sizes);
+            let amount = if number.is_one() { Amount::One } else { Amount::Many };
+            let there = if amount == Amount::One { " until there is " } else { " until there are " };
+            Phrase::of(there).then(number.into()).say(" ").then(voice.kind(Kind::AnyStitch, amount))
+        }
+        AgainExtent::UntilLength { millimetres, .. } => {
+            let length = super::head::lengths(voice, millimetres, &item.sizes);
+            let last = voice.sizes.iter().map(|&s| (s, told.rows_of(index, s).last().map(|row| row.number)));
+            let last = Numbers::new(last);
+            let told_length = Phrase::of(" until piece measures ").then(length).say(" from the beginning");
+            if last.is_nothing() {
+                return told_length;
+            }
+            let lines = label::line_word(voice, again.round, Amount::Many);
+            told_length.say(" (").then(last.into()).say(" ").then(lines).say(" in all)")
+        }
+    }
+}
+
+/// `, ending with Rnd 2`, where several lines are done again.
+fn ending_with(told: Told<'_>, index: usize, again: &Again) -> Phrase {
+    if again.from == again.to {
+        return Phrase::default();
+    }
+    let cycle = again.to.saturating_sub(again.from).saturating_add(1);
+    let number = |size: usize| {
+        let before_last = u32::try_from(told.rows_of(index, size).count()).ok()?.checked_sub(1)?;
+        Some(again.from.saturating_add(before_last.checked_rem(cycle)?))
+    };
+    let numbers = Numbers::new(told.voice.sizes.iter().map(|&size| (size, number(size))));
+    if numbers.is_nothing() {
+        return Phrase::default();
+    }
+    let line = label::line_word(told.voice, again.round, Amount::One).capitalised();
+    Phrase::of(", ending with ").then(line).say(" ").then(numbers.into())
+}

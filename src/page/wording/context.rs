@@ -1,0 +1,176 @@
+//! What a line stands on: its piece, the row below, the starting edge.
+
+use crate::fabric::{PieceFabric, Row};
+use crate::pattern::model::{ItemKind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind, Way};
+
+use super::names::Voice;
+use super::teller::Noun;
+
+/// A piece that is told, with what working it gave.
+#[derive(Debug, Clone, Copy)]
+pub struct Told<'a> {
+    /// How things are said.
+    pub voice: &'a Voice<'a>,
+    /// The piece.
+    pub piece: &'a Piece,
+    /// What working it gave, if it could be worked.
+    pub fabric: Option<&'a PieceFabric>,
+}
+
+impl<'a> Told<'a> {
+    /// Rows of a size, as far as they could be worked.
+    #[must_use]
+    pub fn rows(self, size: usize) -> &'a [Row] {
+        self.fabric.and_then(|f| f.sizes.get(size)).map_or(&[], |s| s.rows.as_slice())
+    }
+
+    /// Rows of a size that an item says.
+    pub fn rows_of(self, index: usize, size: usize) -> impl Iterator<Item = &'a Row> {
+        self.rows(size).iter().filter(move |row| row.item == index)
+    }
+
+    /// Every row of the sizes that are shown that is worked by a line, done again or not.
+    pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
+        self.voice.sizes.iter().flat_map(move |&size| self.rows(size).iter().filter(move |row| row.source == index))
+    }
+
+    /// The first row of an item with the one below it, in the first size that has both.
+    pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
+        self.voice.sizes.iter().find_map(|&size| {
+            let rows = self.rows(size);
+            let first = rows.iter().position(|row| row.item == index)?;
+            Some((rows.get(first)?, rows.get(first.checked_sub(1)?)?))
+        })
+    }
+
+    /// The work line of an item.
+    #[must_use]
+    pub fn line(self, index: usize) -> Option<&'a Line> {
+        match &self.piece.items.get(index)?.kind {
+            ItemKind::Work(line) => Some(line),
+            ItemKind::Words(_)
+            | ItemKind::Again(_)
+            | ItemKind::FastenOff
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::Sew { .. }
+            | ItemKind::ChangeTo(_) => None,
+        }
+    }
+}
+
+/// Whether a line is the first row or round of its piece.
+pub(super) fn is_first(told: Told<'_>, index: usize) -> bool {
+    let earlier = told.piece.items.iter().take(index);
+    let mut shown =
+        earlier.filter(|item| told.voice.sizes.iter().any(|s| item.sizes.get(*s).copied().unwrap_or(false)));
+    !shown.any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+}
+
+/// Whether the piece begins with a chain that its first row is worked into from the hook.
+pub(super) fn on_chain(told: Told<'_>) -> bool {
+    matches!(told.piece.start, Start::Chain(_))
+}
+
+/// The work line below, by its item and itself.
+pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)> {
+    if let Some((_, below)) = told.first_with_below(index) {
+        return told.line(below.source).map(|line| (below.source, line));
+    }
+    (0..index).rev().find_map(|earlier| told.line(earlier).map(|line| (earlier, line)))
+}
+
+/// Whether the work is turned before a line. A line below that says so itself has done it.
+pub(super) fn is_turned(told: Told<'_>, index: usize) -> bool {
+    if is_first(told, index) {
+        return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
+    }
+    let said = line_below(told, index)
+        .is_some_and(|(_, line)| line.steps.iter().rev().take(2).any(|s| s.kind == StepKind::Turn));
+    let turned = match told.first_with_below(index) {
+        Some((row, below)) => row.right_side != below.right_side,
+        None => told.piece.way == Way::Rows,
+    };
+    turned && !said
+}
+
+/// What the places of a line are called.
+pub(super) fn noun(told: Told<'_>, index: usize) -> Noun {
+    if is_first(told, index) {
+        return on_start(told, &told.piece.start);
+    }
+    Noun::Stitch
+}
+
+/// What the places of a starting edge are called.
+fn on_start(told: Told<'_>, start: &Start) -> Noun {
+    match start {
+        Start::Chain(_) | Start::ChainRing(_) => Noun::Chain,
+        Start::Edge(_) => Noun::RowEnd,
+        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Top(_) => Noun::Stitch,
+        Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece) {
+            Some(piece) if starts_with_chain(piece) => Noun::Chain,
+            Some(_) | None => Noun::Stitch,
+        },
+        Start::Around(_) => Noun::Place,
+        Start::Several(parts) => {
+            let mut nouns = parts.iter().map(|part| on_start(told, part));
+            let first = nouns.next().unwrap_or(Noun::Place);
+            if nouns.all(|noun| noun == first) { first } else { Noun::Place }
+        }
+    }
+}
+
+/// Whether a piece begins with a chain, which has another side.
+pub(super) fn starts_with_chain(piece: &Piece) -> bool {
+    match piece.start {
+        Start::Chain(_) | Start::ChainRing(_) => true,
+        Start::Unsaid
+        | Start::Ring
+        | Start::Foundation(..)
+        | Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_)
+        | Start::Several(_) => false,
+    }
+}
+
+/// The one loop that all stitches of a line are worked in, if there is one.
+pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
+    let mut loops = Vec::new();
+    collect_loops(&line.steps, &mut loops);
+    let first = (*loops.first()?)?;
+    loops.iter().all(|l| *l == Some(first)).then_some(first)
+}
+
+fn collect_loops(steps: &[Step], loops: &mut Vec<Option<LoopOnly>>) {
+    for step in steps {
+        match &step.kind {
+            StepKind::Work(work) => loops.push(work.loop_only),
+            StepKind::Group(steps, _) | StepKind::Together(steps, _) => collect_loops(steps, loops),
+            StepKind::Repeat(repeat) => match &repeat.body {
+                RepeatBody::Steps(steps, _) => collect_loops(steps, loops),
+                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| collect_loops(steps, loops)),
+            },
+            StepKind::Chain(_)
+            | StepKind::ChainAs(..)
+            | StepKind::TurningAs(..)
+            | StepKind::Skip(..)
+            | StepKind::Leave(_)
+            | StepKind::Move(_)
+            | StepKind::Turn
+            | StepKind::OtherSide
+            | StepKind::Lead(_)
+            | StepKind::Mark(_)
+            | StepKind::Go(_)
+            | StepKind::ChangeTo(_)
+            | StepKind::FastenOff
+            | StepKind::Rejoin(..)
+            | StepKind::Evenly(_)
+            | StepKind::JoinTo(..)
+            | StepKind::Behind(_)
+            | StepKind::Close(..) => {}
+        }
+    }
+}

@@ -1,0 +1,114 @@
+//! What ends a piece, and what puts pieces together.
+
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized};
+
+use super::context::Told;
+use super::label;
+use super::names::{Amount, Voice};
+use super::phrase::Phrase;
+use super::start;
+
+/// Whether an item belongs to the finishing of the work and not to the piece itself.
+#[must_use]
+pub fn is_finishing(item: &ItemKind) -> bool {
+    match item {
+        ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
+        ItemKind::Work(_)
+        | ItemKind::Words(_)
+        | ItemKind::Again(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::ChangeTo(_) => false,
+    }
+}
+
+/// The sentence of an item that is no row and no words; nothing for those.
+#[must_use]
+pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
+    let voice = told.voice;
+    let sentence = match &item.kind {
+        ItemKind::Work(_) | ItemKind::Words(_) | ItemKind::Again(_) => return None,
+        ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail."),
+        ItemKind::FastenOff => Phrase::of("Fasten off."),
+        ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
+        ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
+        ItemKind::Seam(one, other) => {
+            let (one, other) = (side(told, item, one), side(told, item, other));
+            Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
+        }
+        ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
+    };
+    Some(label::only(voice, &item.sizes).then(sentence))
+}
+
+/// Whether the yarn of a piece is still needed after it is cut.
+fn needs_tail(told: Told<'_>, index: usize) -> bool {
+    let after = told.piece.items.get(index.saturating_add(1)..).unwrap_or_default();
+    let mut after = after.iter().filter(|item| !matches!(item.kind, ItemKind::Words(_)));
+    let next = after.next();
+    let sewn_here = next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..)));
+    // A piece is sewn on after its last line, wherever the text says so.
+    let is_last = next.is_none_or(|i| is_finishing(&i.kind));
+    sewn_here || (is_last && is_sewn_on(told.voice, told.piece))
+}
+
+fn is_sewn_on(voice: &Voice<'_>, piece: &Piece) -> bool {
+    let items = voice.pattern.pieces.iter().flat_map(|p| &p.items);
+    let mut sewn = items.filter_map(|item| {
+        let ItemKind::Sew { piece, .. } = &item.kind else { return None };
+        voice.pattern.pieces.get(*piece)
+    });
+    sewn.any(|sewn| sewn.span == piece.span)
+}
+
+/// `Thread the tail through the 6 sts of the last rnd, pull tight to close and secure.`
+fn gather(told: Told<'_>, index: usize, item: &Item, number: Option<&Sized>) -> Phrase {
+    let voice = told.voice;
+    let before = index.checked_sub(1).and_then(|i| told.piece.items.get(i));
+    let is_cut = before.is_some_and(|i| i.kind == ItemKind::FastenOff);
+    let begin = if is_cut {
+        "Thread the tail through the "
+    } else {
+        "Cut the yarn, leaving a long tail. Thread the tail through the "
+    };
+    let stitches = match number {
+        Some(number) => stitches(voice, item, number),
+        None => voice.kind(Kind::AnyStitch, Amount::Many),
+    };
+    Phrase::of(begin).then(stitches).say(" of the last ").then(last_line(told)).say(", pull tight to close and secure.")
+}
+
+fn stitches(voice: &Voice<'_>, item: &Item, number: &Sized) -> Phrase {
+    let numbers = voice.numbers(number, &item.sizes);
+    let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
+    Phrase::from(numbers).say(" ").then(voice.kind(Kind::AnyStitch, amount))
+}
+
+fn last_line(told: Told<'_>) -> Phrase {
+    let round = told.piece.way.rounds();
+    label::line_word(told.voice, round, Amount::One)
+}
+
+fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
+    let of_last = |which: &str, number: &Sized| {
+        let stitches = stitches(told.voice, item, number);
+        Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
+    };
+    match side {
+        SeamSide::Row(number) => label::of_number(told.voice, told.piece.way.rounds(), *number),
+        SeamSide::Start => start::starting_edge(told.voice, told.piece),
+        SeamSide::First(number) => of_last("first", number),
+        SeamSide::Last(number) => of_last("last", number),
+    }
+}
+
+fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
+    let name = |index: usize| voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str());
+    let each = voice.pattern.pieces.get(piece).is_some_and(|p| p.copies > 1);
+    let sewn = Phrase::of(if each { "Sew each " } else { "Sew " }).then(Phrase::quoted(name(piece)));
+    let sewn = sewn.say(" to ").then(Phrase::quoted(name(to)));
+    match over {
+        Some(number) => sewn.say(" over ").then(stitches(voice, item, number)).say("."),
+        None => sewn.say("."),
+    }
+}

@@ -1,0 +1,173 @@
+//! What stands before the first piece: materials, gauge, measurements.
+
+use crate::pattern::model::{Audience, Finished, Gauge, Hook, Terms, Yarn};
+
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase, capital};
+
+/// `A “oat”: weight 3 (light), 50 g = 110 m a ball`.
+#[must_use]
+pub fn yarn(yarn: &Yarn) -> Phrase {
+    let mut facts: Vec<Phrase> = Vec::new();
+    facts.extend(yarn.weight.as_deref().map(weight));
+    facts.extend(yarn.ball.as_deref().map(|ball| Phrase::quoted(ball).say(" a ball")));
+    facts.extend(yarn.more.iter().map(Phrase::quoted));
+    let name = Phrase::of("Yarn ").then(Phrase::quoted(&yarn.name));
+    let name = match &yarn.colour {
+        Some(colour) => name.say(" (“").then(Phrase::quoted(colour)).say("”)"),
+        None => name,
+    };
+    if facts.is_empty() { name } else { name.say(": ").then(Phrase::list(facts, ", ")) }
+}
+
+/// The name of a weight number. Source: Craft Yarn Council, Standard Yarn Weight System.
+fn weight(number: &str) -> Phrase {
+    let name = match number {
+        "0" => " (lace)",
+        "1" => " (super fine)",
+        "2" => " (fine)",
+        "3" => " (light)",
+        "4" => " (medium)",
+        "5" => " (bulky)",
+        "6" => " (super bulky)",
+        "7" => " (jumbo)",
+        _ => "",
+    };
+    Phrase::of("weight ").then(Phrase::quoted(number)).say(name)
+}
+
+/// `4.5 mm hook (7)`, with the pieces that a named one is for.
+#[must_use]
+pub fn hook(voice: &Voice<'_>, hook: &Hook) -> Phrase {
+    let told = Phrase::quoted(&hook.millimetres).say(" mm hook");
+    let told = match &hook.letter {
+        Some(letter) => told.say(" (").then(Phrase::quoted(letter)).say(")"),
+        None => told,
+    };
+    told.then(purpose(voice, hook.name.as_deref()))
+}
+
+/// `, for Band`: the pieces that use a named hook or gauge, or its name when none does.
+fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
+    let Some(name) = name else { return Phrase::default() };
+    let pieces = voice.pattern.pieces.iter();
+    let users = pieces.filter(|p| p.using.as_deref().is_some_and(|u| u.eq_ignore_ascii_case(name)));
+    let users: Vec<Phrase> = users.map(|p| Phrase::quoted(&p.name)).collect();
+    let users = if users.is_empty() { Phrase::quoted(name) } else { Phrase::and(users) };
+    Phrase::of(", for ").then(users)
+}
+
+/// `17 sts and 19 rows in sc = 10 cm`.
+#[must_use]
+pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
+    let stitches = Phrase::default().with(voice.terms_of(Term::Stitch, Amount::Many));
+    let told = Phrase::quoted(&gauge.stitches).say(" ").then(stitches);
+    let told = told.say(" and ").then(Phrase::quoted(&gauge.rows)).say(" rows");
+    let told = match &gauge.stitch {
+        Some(stitch) => told.say(" in ").then(named(voice, stitch)),
+        None => told,
+    };
+    told.say(" = ").then(Phrase::quoted(&gauge.over)).then(purpose(voice, gauge.name.as_deref()))
+}
+
+/// A stitch pattern as the text has it; a stitch by its name in the terms of the page.
+fn named(voice: &Voice<'_>, text: &str) -> Phrase {
+    match voice.pattern.stitches.find(text, voice.pattern.terms) {
+        Some(id) => Phrase::default().with(voice.stitch(id)),
+        None => Phrase::quoted(text),
+    }
+}
+
+/// The heading for it: UK patterns say tension.
+/// Source: Craft Yarn Council, US and UK terms.
+#[must_use]
+pub fn gauge_heading(terms: Terms) -> &'static str {
+    match terms {
+        Terms::Us => "Gauge",
+        Terms::Uk => "Tension",
+    }
+}
+
+/// A measurement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measure {
+    /// What is measured, as `Around (Body)`.
+    pub what: Phrase,
+    /// `cm` or `in`; empty when the numbers say it themselves.
+    pub unit: String,
+    /// What it is in each size that is shown.
+    pub numbers: Vec<String>,
+}
+
+/// A finished measurement.
+#[must_use]
+pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
+    let what = Phrase::quoted(capital(&finished.what));
+    let what = match &finished.at {
+        Some(at) => what.say(" (").then(Phrase::quoted(at)).say(")"),
+        None => what,
+    };
+    let number = |size: &usize| finished.numbers.get(*size).map_or_else(|| "–".to_owned(), Clone::clone);
+    Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
+}
+
+/// Whom it fits: `head 46-49 / 53-56 cm` has a range for each size. A list of another length is given whole.
+#[must_use]
+pub fn fits(voice: &Voice<'_>, fits: &str) -> Measure {
+    let (what, rest) = fits.split_once(' ').unwrap_or((fits, ""));
+    let (ranges, unit) = rest.rsplit_once(' ').unwrap_or((rest, ""));
+    let ranges: Vec<&str> = ranges.split('/').map(str::trim).collect();
+    if ranges.len() != voice.pattern.sizes.len() && ranges.len() != 1 {
+        let whole = voice.sizes.iter().map(|_| fits.to_owned()).collect();
+        return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole };
+    }
+    let range = |size: &usize| {
+        let range = if ranges.len() == 1 { ranges.first() } else { ranges.get(*size) };
+        range.copied().unwrap_or("–").to_owned()
+    };
+    let numbers = voice.sizes.iter().map(range).collect();
+    Measure { what: Phrase::of("To fit ").then(Phrase::quoted(what)), unit: unit.to_owned(), numbers }
+}
+
+impl Measure {
+    /// What is measured and in which unit.
+    #[must_use]
+    pub fn label(&self) -> Phrase {
+        let what = self.what.clone();
+        if self.unit.is_empty() { what } else { what.say(", ").then(Phrase::quoted(&self.unit)) }
+    }
+
+    /// The whole of it, where there is one size: `Around (Body): 46 cm`.
+    #[must_use]
+    pub fn sentence(&self) -> Phrase {
+        let number = self.numbers.first().map_or("–", String::as_str);
+        self.what.clone().say(": ").then(Phrase::quoted(format!("{number} {}", self.unit).trim()))
+    }
+}
+
+/// `18 (20, 22) cm`, from millimetres.
+#[must_use]
+pub fn lengths(voice: &Voice<'_>, millimetres: &[f64], concerned: &[bool]) -> Phrase {
+    let in_size = |size: usize| concerned.get(size).copied().unwrap_or(true);
+    let length = |size: usize| millimetres.get(size).filter(|_| in_size(size)).map(|mm| centimetres(*mm));
+    Phrase::from(Numbers::new(voice.sizes.iter().map(|&size| (size, length(size))))).say(" cm")
+}
+
+/// With one decimal at most.
+fn centimetres(millimetres: f64) -> String {
+    let text = format!("{:.1}", millimetres / 10.0);
+    text.strip_suffix(".0").unwrap_or(&text).to_owned()
+}
+
+/// Whom or what it is for, in a word.
+#[must_use]
+pub fn audience(audience: Audience) -> &'static str {
+    match audience {
+        Audience::Baby => "a baby",
+        Audience::Child => "a child",
+        Audience::Adult => "an adult",
+        Audience::Toy => "a toy",
+        Audience::Home => "the home",
+        Audience::Pet => "a pet",
+    }
+}

@@ -1,0 +1,178 @@
+//! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
+
+use crate::fabric::{Ledger, Row, stated_part};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Stated};
+
+use super::context::Told;
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase};
+
+/// `Sizes B and C only: ` before a line that isn't for every size that is shown; nothing otherwise.
+#[must_use]
+pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
+    let is_for = |size: &usize| concerned.get(*size).copied().unwrap_or(true);
+    if voice.sizes.iter().all(is_for) {
+        return Phrase::default();
+    }
+    let names = voice.sizes.iter().copied().filter(is_for).filter_map(|s| voice.pattern.sizes.get(s));
+    let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+    let word = if names.len() == 1 { "Size " } else { "Sizes " };
+    Phrase::of(word).then(Phrase::and(names)).say(" only: ")
+}
+
+/// `Rnd 3`, `Rows 5–9`, `Rnd 9 (10, 10)`: the label of a work line or of lines done again.
+#[must_use]
+pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
+    let round = is_round(item);
+    let spans: Vec<(usize, Option<(u32, u32)>)> =
+        told.voice.sizes.iter().map(|&size| (size, span(told, index, item, size))).collect();
+    if spans.iter().all(|(_, span)| span.is_none()) {
+        return None;
+    }
+    let side = told.line(index).map(|line| side(told.voice, line)).unwrap_or_default();
+    Some(lines(told.voice, round, &spans).capitalised().then(side))
+}
+
+/// Whether a line is a round and not a row.
+fn is_round(item: &Item) -> bool {
+    match &item.kind {
+        ItemKind::Work(line) => line.round,
+        ItemKind::Again(again) => again.round,
+        ItemKind::Words(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::Seam(..)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_) => false,
+    }
+}
+
+/// First and last number of an item in a size.
+fn span(told: Told<'_>, index: usize, item: &Item, size: usize) -> Option<(u32, u32)> {
+    if !item.sizes.get(size).copied().unwrap_or(true) {
+        return None;
+    }
+    let mut rows = told.rows_of(index, size);
+    let worked = rows.next().map(|first| (first.number, rows.last().unwrap_or(first).number));
+    worked.or_else(|| {
+        let line = told.line(index)?;
+        let first = line.number?;
+        Some((first, first.saturating_add(line.times.saturating_sub(1))))
+    })
+}
+
+/// `rnds 5–9 (10, 12)`.
+fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) -> Phrase {
+    let several = spans.iter().any(|(_, span)| span.is_some_and(|(first, last)| first != last));
+    let amount = if several { Amount::Many } else { Amount::One };
+    let word = line_word(voice, round, amount).say(" ");
+    let firsts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.0))));
+    let lasts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.1))));
+    match (firsts.single(), several) {
+        (_, false) => word.then(firsts.into()),
+        (Some(first), true) if spans.iter().all(|(_, span)| span.is_none_or(|(a, b)| a != b)) => {
+            word.say(first).say("–").then(lasts.into())
+        }
+        (_, true) => {
+            let text =
+                |(first, last): (u32, u32)| if first == last { first.to_string() } else { format!("{first}–{last}") };
+            word.then(Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(text)))).into())
+        }
+    }
+}
+
+/// `row`, `rnds`.
+#[must_use]
+pub fn line_word(voice: &Voice<'_>, round: bool, amount: Amount) -> Phrase {
+    match (round, amount) {
+        (true, _) => Phrase::default().with(voice.terms_of(Term::Round, amount)),
+        (false, Amount::One) => Phrase::of("row"),
+        (false, Amount::Many) => Phrase::of("rows"),
+    }
+}
+
+/// `Rnd 4`, by the number that the text has.
+#[must_use]
+pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
+    line_word(voice, round, Amount::One).capitalised().say(&format!(" {number}"))
+}
+
+fn side(voice: &Voice<'_>, line: &Line) -> Phrase {
+    match line.right_side {
+        Some(true) => Phrase::of(" (").with(voice.term(Term::RightSide)).say(")"),
+        Some(false) => Phrase::of(" (").with(voice.term(Term::WrongSide)).say(")"),
+        None => Phrase::default(),
+    }
+}
+
+/// The count at the end of an item in each size: what the fabric has, by kinds where the text says kinds.
+#[must_use]
+pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
+    let stated = match &item.kind {
+        ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => stated.as_ref(),
+        ItemKind::Words(_)
+        | ItemKind::FastenOff
+        | ItemKind::Gather(_)
+        | ItemKind::Seam(..)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_) => return None,
+    };
+    let last: Vec<(usize, Option<&Ledger>)> =
+        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &row.ledger))).collect();
+    if last.iter().all(|(_, ledger)| ledger.is_none()) {
+        return None;
+    }
+    let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
+    let has_bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
+    let mut parts: Vec<Phrase> = if has_bare { vec![total(told.voice, &last)] } else { Vec::new() };
+    if let Some(stated) = stated {
+        parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, stated, kind)));
+    }
+    let counts = Phrase::list(parts, ", ");
+    if is_level(told, index, stated) {
+        return Some(counts);
+    }
+    let line = line_word(told.voice, is_round(item), Amount::One);
+    Some(counts.say(" in the last ").then(line))
+}
+
+/// Whether every row of an item makes the same count.
+fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) -> bool {
+    let pattern = told.voice.pattern;
+    let made = |row: &Row| {
+        let parts = stated.into_iter().flat_map(|s| s.parts.iter().map(move |(_, kind)| (s, *kind)));
+        let parts: Vec<u32> = parts.map(|(s, kind)| stated_part(&row.ledger, s, kind, pattern)).collect();
+        (bare(pattern, &row.ledger), parts)
+    };
+    told.voice.sizes.iter().all(|&size| {
+        let mut rows = told.rows_of(index, size).map(made);
+        rows.next().is_none_or(|first| rows.all(|row| row == first))
+    })
+}
+
+/// `18 (24, 30) sts`, with chains where they are counted.
+fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
+    let counts_chains = voice.pattern.counts_chains;
+    let numbers = last.iter().map(|(size, ledger)| (*size, ledger.map(|l| bare(voice.pattern, l))));
+    let numbers = Numbers::new(numbers);
+    let told = counted(voice, numbers, Kind::AnyStitch);
+    let chains = counts_chains && last.iter().any(|(_, ledger)| ledger.is_some_and(|l| l.chains > 0));
+    if chains { told.say(" (").with(voice.term(Term::Chain)).say(" counted)") } else { told }
+}
+
+/// What a bare count includes.
+fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
+    ledger.stitches.saturating_add(if pattern.counts_chains { ledger.chains } else { 0 })
+}
+
+/// `12 dc`, `4 ch-2 sps`.
+fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], stated: &Stated, kind: Kind) -> Phrase {
+    let value = |ledger: &Ledger| stated_part(ledger, stated, Some(kind), voice.pattern);
+    let numbers = Numbers::new(last.iter().map(|(size, ledger)| (*size, ledger.map(value))));
+    counted(voice, numbers, kind)
+}
+
+fn counted(voice: &Voice<'_>, numbers: Numbers, kind: Kind) -> Phrase {
+    let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
+    Phrase::from(numbers).say(" ").then(voice.kind(kind, amount)).tied()
+}

@@ -1,0 +1,274 @@
+//! A work line: how it opens, what is worked, how it closes.
+
+use crate::fabric::Spread;
+use crate::limits::MOST_DEPTH;
+use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Step, StepKind, StitchId, Way};
+use crate::stitch::Made;
+use crate::words::ordinal;
+
+use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, whole_loop};
+use super::label;
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+use super::teller::{Course, Noun, Teller};
+
+/// The sentence of a work line.
+#[must_use]
+pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
+    let only = label::only(told.voice, &item.sizes);
+    if let Some(number) = line.same_as {
+        let again = Phrase::default().with(told.voice.term(Term::Repeat)).say(" ");
+        let again = again.then(label::of_number(told.voice, line.round, number));
+        let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
+        let again =
+            other.map_or_else(|| again.clone(), |piece| again.clone().say(" of ").then(Phrase::quoted(&piece.name)));
+        return only.then(again.capitalised()).say(".");
+    }
+    if line.steps.is_empty() {
+        return only.then(Phrase::of("This line can’t be read yet."));
+    }
+    let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
+    prepare(&mut teller, told, index, line);
+    let opening = Opening::of(told, index, line);
+    let mut parts = open(&mut teller, told, index, &opening);
+    let loops = whole_loop(line);
+    teller.whole_loop = loops;
+    parts.extend(loops.map(working_in));
+    let (body, tail) = split_tail(opening.rest);
+    parts.extend(teller.steps(body));
+    parts.extend(join(told, index, body, &opening));
+    let tail = teller.steps(tail);
+    parts.extend(tail);
+    let told_line = Phrase::list(parts, ", ").capitalised().say(".");
+    only.then(told_line).then(remarks(told, index, teller.zero))
+}
+
+/// What a line begins with.
+struct Opening<'a> {
+    /// Steps before the lead: slip stitches along, another yarn.
+    before: Vec<&'a Step>,
+    /// The chain that it starts with.
+    lead: &'a Lead,
+    /// The line says its lead itself.
+    own_lead: bool,
+    /// What follows.
+    rest: &'a [Step],
+}
+
+impl<'a> Opening<'a> {
+    fn of(told: Told<'a>, index: usize, line: &'a Line) -> Self {
+        let mut opening = Self { before: Vec::new(), lead: &told.piece.lead, own_lead: false, rest: &line.steps };
+        while let Some((step, rest)) = opening.rest.split_first() {
+            match &step.kind {
+                StepKind::Lead(lead) => (opening.lead, opening.own_lead) = (lead, true),
+                StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Rejoin(..) | StepKind::Behind(_) => {
+                    opening.before.push(step);
+                }
+                StepKind::Chain(_) | StepKind::ChainAs(..) => {
+                    if !opening.own_lead {
+                        opening.lead = &Lead::None;
+                    }
+                    break;
+                }
+                StepKind::Work(_)
+                | StepKind::Group(..)
+                | StepKind::Together(..)
+                | StepKind::Repeat(_)
+                | StepKind::TurningAs(..)
+                | StepKind::Skip(..)
+                | StepKind::Leave(_)
+                | StepKind::Turn
+                | StepKind::OtherSide
+                | StepKind::Mark(_)
+                | StepKind::Go(_)
+                | StepKind::FastenOff
+                | StepKind::Evenly(_)
+                | StepKind::JoinTo(..)
+                | StepKind::Close(..) => break,
+            }
+            opening.rest = rest;
+        }
+        let in_spiral = told.piece.way == Way::Spiral && !opening.own_lead;
+        let in_starting_chain = is_first(told, index) && on_chain(told);
+        if in_spiral || in_starting_chain {
+            opening.lead = &Lead::None;
+        }
+        opening
+    }
+
+    /// The chains and the stitch of a lead that counts, with all its chains when it goes on as a space.
+    fn counted(&self) -> Option<(u32, u32, StitchId)> {
+        if let Lead::Counted(chains, stitch) = self.lead {
+            return Some((*chains, *chains, *stitch));
+        }
+        let Some(StepKind::ChainAs(chains, stitch)) = self.rest.first().map(|s| &s.kind) else { return None };
+        let tall = chains.single()?;
+        let space = match self.rest.get(1).map(|s| &s.kind) {
+            Some(StepKind::Chain(space)) => space.single().unwrap_or(0),
+            _ => 0,
+        };
+        Some((tall, tall.saturating_add(space), *stitch))
+    }
+
+    /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
+    fn top(&self, voice: &Voice<'_>, round: bool) -> Option<Phrase> {
+        let (tall, all, _) = self.counted()?;
+        let chain = voice.kind(Kind::Chain, Amount::One);
+        let at = if all > tall { Phrase::of(format!("{} ", ordinal(tall))).then(chain) } else { Phrase::of("top") };
+        let start = Phrase::of(" of ");
+        let start = if round { start.with(voice.term(Term::Beginning)) } else { start.say("turning") };
+        Some(at.then(start).say(" ").then(voice.chain_of(all.to_string())))
+    }
+}
+
+/// What the teller has to know before the first word.
+fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Line) {
+    if line.steps.iter().any(|s| s.kind == StepKind::OtherSide) {
+        teller.course = Course::Across;
+    }
+    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
+    if is_first(told, index) && on_chain(told) {
+        teller.in_chain = Some(own.unwrap_or(&told.piece.lead).clone());
+    }
+    teller.piece = told.piece.span;
+    teller.spreads = spreads(told, index);
+    teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
+    if told.piece.way == Way::Spiral {
+        teller.first = "next";
+    }
+    let behind = line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_)));
+    let below = line_below(told, index).filter(|_| !is_first(told, index) && !behind);
+    if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
+        teller.same = Noun::Space;
+    }
+    teller.lead_below = below
+        .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))
+        .unwrap_or_else(|| {
+            let start = if line.round { "beginning " } else { "turning " };
+            Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
+        });
+}
+
+/// How stitches are spread in a line, from the first row of each size that works it.
+fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
+    let rows = told.voice.sizes.iter();
+    let first = rows.filter_map(|&size| Some((size, told.rows(size).iter().find(|row| row.source == index)?)));
+    first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
+}
+
+/// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
+fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
+    let mut parts = Vec::new();
+    if is_turned(told, index) {
+        parts.push(Phrase::of("turn"));
+    }
+    for step in &opening.before {
+        parts.extend(teller.steps(std::slice::from_ref(step)));
+    }
+    let lead = if opening.own_lead && *opening.lead != told.piece.lead {
+        teller.own_lead(opening.lead)
+    } else {
+        teller.lead_chain(opening.lead)
+    };
+    parts.push(lead);
+    parts.retain(|p| !p.is_empty());
+    parts
+}
+
+fn working_in(loops: LoopOnly) -> Phrase {
+    Phrase::of(match loops {
+        LoopOnly::Back => "working in back loops only",
+        LoopOnly::Front => "working in front loops only",
+    })
+}
+
+/// Steps at the end of a line that come after its join.
+fn split_tail(steps: &[Step]) -> (&[Step], &[Step]) {
+    let after = |step: &&Step| {
+        matches!(step.kind, StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::Turn | StepKind::Leave(_))
+    };
+    let tail = steps.iter().rev().take_while(after).count();
+    steps.split_at(steps.len().saturating_sub(tail))
+}
+
+/// `join with sl st in first sc`.
+fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> Option<Phrase> {
+    let closed = body.iter().any(|s| matches!(s.kind, StepKind::Close(..)));
+    let left = told.worked_by(index).any(|row| row.ledger.left > 0);
+    let short = left && opening.rest.iter().any(|s| matches!(s.kind, StepKind::Turn | StepKind::Leave(_)));
+    if told.piece.way != Way::JoinedRounds || closed || short {
+        return None;
+    }
+    let at = opening.top(told.voice, true).unwrap_or_else(|| {
+        let first = match first_made(told.voice, body, 0) {
+            Some(First::Stitch(id)) => Kind::Stitch(id),
+            Some(First::Unknown) | None => Kind::AnyStitch,
+        };
+        Phrase::of("first ").then(told.voice.kind(first, Amount::One))
+    });
+    Some(Phrase::of("join with ").with(told.voice.term(Term::SlipStitch)).say(" in ").then(at))
+}
+
+/// The first stitch that is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum First {
+    /// This one.
+    Stitch(StitchId),
+    /// It depends on what is met.
+    Unknown,
+}
+
+/// The first stitch that steps make. Designers' stitches may be made of one another, so the depth has an end.
+fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
+    steps.iter().find_map(|step| match &step.kind {
+        StepKind::Work(work) => made_by(voice, work.stitch, depth),
+        StepKind::Group(steps, _) => first_made(voice, steps, depth),
+        StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
+        StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
+        StepKind::Repeat(repeat) => match &repeat.body {
+            RepeatBody::Steps(steps, _) => first_made(voice, steps, depth),
+            RepeatBody::On(_) => Some(First::Unknown),
+        },
+        StepKind::Chain(_)
+        | StepKind::TurningAs(..)
+        | StepKind::Skip(..)
+        | StepKind::Leave(_)
+        | StepKind::Move(_)
+        | StepKind::Turn
+        | StepKind::OtherSide
+        | StepKind::Lead(_)
+        | StepKind::Mark(_)
+        | StepKind::Go(_)
+        | StepKind::ChangeTo(_)
+        | StepKind::FastenOff
+        | StepKind::Rejoin(..)
+        | StepKind::JoinTo(..)
+        | StepKind::Behind(_)
+        | StepKind::Close(..) => None,
+    })
+}
+
+fn made_by(voice: &Voice<'_>, stitch: StitchId, depth: u32) -> Option<First> {
+    if let Some(definition) = voice.definition(stitch) {
+        return if depth < MOST_DEPTH { first_made(voice, &definition.steps, depth + 1) } else { Some(First::Unknown) };
+    }
+    voice.pattern.stitches.get(stitch)?.makes.iter().find_map(|made| match made {
+        Made::Stitch(id) => Some(First::Stitch(*id)),
+        Made::Chains(_) => None,
+    })
+}
+
+/// What has to be said after a line: a chain that is met like a stitch, a number that is 0 in some size.
+fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
+    let mut remarks = Phrase::default();
+    if told.worked_by(index).any(|row| row.ledger.chains_as_stitches > 0) {
+        let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+        let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
+        let here = remarks.say(" In this ").then(line).say(" treat each ").with(told.voice.term(Term::Chain));
+        remarks = here.say(" as a ").then(stitch).say(".");
+    }
+    if zero {
+        remarks = remarks.say(" Where the number is 0, leave that step out.");
+    }
+    remarks
+}

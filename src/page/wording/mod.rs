@@ -1,0 +1,26 @@
+//! The one place where sentences are made: pattern and fabric in, phrases in the words of the trade out.
+
+mod again;
+mod context;
+mod ending;
+mod evenly;
+pub mod head;
+pub mod label;
+mod line;
+pub mod names;
+pub mod notes;
+pub mod phrase;
+mod places;
+pub mod special;
+pub mod start;
+mod steps;
+mod teller;
+#[cfg(test)]
+mod tests;
+
+pub use again::again;
+pub use context::Told;
+pub use ending::{ending, is_finishing};
+pub use line::sentence;
+pub use names::{Term, Voice};
+pub use phrase::{Bit, Number, Numbers, Phrase};

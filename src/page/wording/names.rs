@@ -1,0 +1,186 @@
+//! Words of the trade that have an abbreviation, and the voice that says them short or in full.
+
+use crate::page::{Edition, Wording};
+use crate::pattern::model::{Definition, Kind, Pattern, Sized, StitchId, Terms};
+
+use super::phrase::{Bit, Numbers, Phrase};
+
+/// A word of the trade that has an abbreviation and is no stitch of the table.
+///
+/// Source of the abbreviations: Craft Yarn Council, Crochet Abbreviations Master List.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Term {
+    /// At the beginning of a line.
+    Beginning,
+    /// A chain.
+    Chain,
+    /// That are left.
+    Remaining,
+    /// Do again.
+    Repeat,
+    /// The right side.
+    RightSide,
+    /// A round.
+    Round,
+    /// A slip stitch.
+    SlipStitch,
+    /// A space under chains.
+    Space,
+    /// A stitch.
+    Stitch,
+    /// Worked off as one.
+    Together,
+    /// The wrong side.
+    WrongSide,
+}
+
+/// One or more of a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Amount {
+    /// One.
+    One,
+    /// None, or several.
+    Many,
+}
+
+impl Term {
+    /// Abbreviation and full word.
+    #[must_use]
+    pub fn names(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Beginning => ("beg", "beginning"),
+            Self::Chain => ("ch", "chain"),
+            Self::Remaining => ("rem", "remaining"),
+            Self::Repeat => ("rep", "repeat"),
+            Self::RightSide => ("RS", "right side"),
+            Self::Round => ("rnd", "round"),
+            Self::SlipStitch => ("sl st", "slip stitch"),
+            Self::Space => ("sp", "space"),
+            Self::Stitch => ("st", "stitch"),
+            Self::Together => ("tog", "together"),
+            Self::WrongSide => ("WS", "wrong side"),
+        }
+    }
+
+    /// Abbreviation and full word for several.
+    fn plural(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Chain => ("ch", "chains"),
+            Self::Round => ("rnds", "rounds"),
+            Self::SlipStitch => ("sl sts", "slip stitches"),
+            Self::Space => ("sps", "spaces"),
+            Self::Stitch => ("sts", "stitches"),
+            Self::Beginning | Self::Remaining | Self::Repeat | Self::RightSide | Self::Together | Self::WrongSide => {
+                self.names()
+            }
+        }
+    }
+}
+
+/// How things are said in an edition of a pattern.
+#[derive(Debug, Clone)]
+pub struct Voice<'a> {
+    /// The pattern that is told.
+    pub pattern: &'a Pattern,
+    /// Which stitch names.
+    pub terms: Terms,
+    /// Short or in full.
+    pub words: Wording,
+    /// The sizes that are shown, by index.
+    pub sizes: Vec<usize>,
+}
+
+impl<'a> Voice<'a> {
+    /// The voice of an edition.
+    #[must_use]
+    pub fn new(pattern: &'a Pattern, edition: &Edition) -> Self {
+        Self { pattern, terms: edition.terms_for(pattern), words: edition.words, sizes: edition.sizes_for(pattern) }
+    }
+
+    /// A word of the trade.
+    #[must_use]
+    pub fn term(&self, term: Term) -> Bit {
+        self.terms_of(term, Amount::One)
+    }
+
+    /// A word of the trade, for one or several.
+    #[must_use]
+    pub fn terms_of(&self, term: Term, amount: Amount) -> Bit {
+        let (short, full) = match amount {
+            Amount::One => term.names(),
+            Amount::Many => term.plural(),
+        };
+        let text = match self.words {
+            Wording::Abbreviated => short,
+            Wording::InFull => full,
+        };
+        Bit::Term(term, text.to_owned())
+    }
+
+    /// A stitch by its name.
+    #[must_use]
+    pub fn stitch(&self, id: StitchId) -> Bit {
+        let Some(stitch) = self.pattern.stitches.get(id) else { return self.term(Term::Stitch) };
+        let names = stitch.names(self.terms);
+        let text = match self.words {
+            Wording::Abbreviated => &names.short,
+            Wording::InFull => &names.full,
+        };
+        Bit::Stitch(id, text.clone())
+    }
+
+    /// The steps that a designer's stitch is made of.
+    #[must_use]
+    pub fn definition(&self, id: StitchId) -> Option<&'a Definition> {
+        self.pattern.definitions.iter().rev().find(|d| d.stitch == id)
+    }
+
+    /// `ch-2`, as the name of what was made before.
+    #[must_use]
+    pub fn chain_of(&self, chains: impl Into<Phrase>) -> Phrase {
+        Phrase::default().with(self.term(Term::Chain)).say("-").then(chains.into()).tied()
+    }
+
+    /// A kind of place, one or several of it.
+    #[must_use]
+    pub fn kind(&self, kind: Kind, amount: Amount) -> Phrase {
+        match kind {
+            Kind::AnyStitch => Phrase::default().with(self.terms_of(Term::Stitch, amount)),
+            Kind::Chain => Phrase::default().with(self.terms_of(Term::Chain, amount)),
+            Kind::Space(chains) => self.chain_of(chains.to_string()).say(" ").with(self.terms_of(Term::Space, amount)),
+            Kind::AnySpace => {
+                Phrase::default().with(self.term(Term::Chain)).say(" ").with(self.terms_of(Term::Space, amount))
+            }
+            Kind::Stitch(id) => Phrase::default().with(self.stitch(id)),
+        }
+    }
+
+    /// A number a size, for the sizes that are shown and concerned.
+    #[must_use]
+    pub fn numbers(&self, sized: &Sized, concerned: &[bool]) -> Numbers {
+        let in_size = |size| concerned.get(size).copied().unwrap_or(true);
+        Numbers::new(self.sizes.iter().map(|&size| (size, in_size(size).then(|| sized.get(size)))))
+    }
+
+    /// The word for passing over a place: UK patterns say `miss`.
+    /// Source: UK book lists beside the Craft Yarn Council's US and UK terms.
+    #[must_use]
+    pub fn skip(&self) -> &'static str {
+        match self.terms {
+            Terms::Us => "skip",
+            Terms::Uk => "miss",
+        }
+    }
+}
+
+impl From<String> for Phrase {
+    fn from(words: String) -> Self {
+        Self::of(words)
+    }
+}
+
+impl From<Numbers> for Phrase {
+    fn from(numbers: Numbers) -> Self {
+        Self(vec![Bit::Numbers(numbers)])
+    }
+}

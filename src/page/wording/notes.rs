@@ -1,0 +1,44 @@
+//! Notes that the page makes by itself.
+
+use crate::pattern::model::{Kind, Terms};
+
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+
+/// How the numbers of several sizes are shown; nothing where one size is.
+#[must_use]
+pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
+    let names = voice.sizes.iter().filter_map(|size| voice.pattern.sizes.get(*size));
+    let mut names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+    if names.len() < 2 {
+        return None;
+    }
+    let first = names.remove(0);
+    let told =
+        Phrase::of("Numbers are given for size ").then(first).say(", then in brackets for ").then(Phrase::and(names));
+    Some(told.say(". Where there is one number, it is for every size."))
+}
+
+/// What a dash among the numbers stands for.
+#[must_use]
+pub fn dash() -> Phrase {
+    Phrase::of("A dash (–) among the numbers stands for a size that the line is not for.")
+}
+
+/// That chains are counted, in a pattern that counts them.
+#[must_use]
+pub fn counts(voice: &Voice<'_>) -> Option<Phrase> {
+    let stitch = voice.kind(Kind::AnyStitch, Amount::One);
+    let chain = Phrase::default().with(voice.term(Term::Chain));
+    let told = Phrase::of("In the counts each ").then(chain).say(" counts as a ").then(stitch).say(".");
+    voice.pattern.counts_chains.then_some(told)
+}
+
+/// Which set of stitch names the page is written in.
+#[must_use]
+pub fn terms(terms: Terms) -> &'static str {
+    match terms {
+        Terms::Us => "US terms",
+        Terms::Uk => "UK terms",
+    }
+}

@@ -1,0 +1,178 @@
+//! Where a stitch goes: `in next 4 sts`, `around each dc`, `in top of turning ch`.
+
+use crate::pattern::model::{Kind, LoopOnly, Place, Sized, Till, Where};
+use crate::words::ordinal;
+
+use super::label;
+use super::names::{Amount, Term};
+use super::phrase::{Numbers, Phrase};
+use super::teller::{Noun, Position, Teller, noun_of};
+
+/// How the hook goes into a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Hook {
+    /// Round the post and not under the top.
+    pub around_post: bool,
+    /// Under one loop only.
+    pub loop_only: Option<LoopOnly>,
+    /// So many rows below.
+    pub below: u32,
+    /// More than one stitch, or a group, goes into each place.
+    pub several: bool,
+}
+
+impl Hook {
+    /// The plain way, for one stitch.
+    pub const PLAIN: Self = Self { around_post: false, loop_only: None, below: 0, several: false };
+    /// The plain way, for several stitches in a place.
+    pub const SEVERAL: Self = Self { several: true, ..Self::PLAIN };
+}
+
+impl Teller<'_> {
+    /// Where something goes, from the preposition on.
+    pub fn places(&mut self, places: &Where, hook: Hook) -> Phrase {
+        let target = self.target(places, hook);
+        self.hook_in(hook).then(target).then(self.rows_below(hook.below))
+    }
+
+    /// The places alone.
+    pub fn target(&mut self, places: &Where, hook: Hook) -> Phrase {
+        match places {
+            Where::Count(number) => self.next_places(number, hook),
+            Where::CountOf(number, kind) => self.next_of(number, *kind, hook),
+            Where::Till(till) => self.each_place(till),
+            Where::Each(kind, till) => {
+                let each = Phrase::of("each ").then(self.voice.kind(*kind, Amount::One));
+                self.went_into(noun_of(*kind));
+                each.say(" ").then(self.till(till))
+            }
+            Where::In(place) => self.place(place),
+        }
+    }
+
+    /// `in`, `around`, `in back loop only of`.
+    pub fn hook_in(&self, hook: Hook) -> Phrase {
+        let loop_only = if self.whole_loop.is_some() { None } else { hook.loop_only };
+        match (hook.around_post, loop_only) {
+            (true, _) => Phrase::of("around "),
+            (false, None) => Phrase::of("in "),
+            (false, Some(LoopOnly::Back)) => Phrase::of("in back loop only of "),
+            (false, Some(LoopOnly::Front)) => Phrase::of("in front loop only of "),
+        }
+    }
+
+    pub fn rows_below(&self, below: u32) -> Phrase {
+        if below == 0 {
+            return Phrase::default();
+        }
+        let amount = if below == 1 { Amount::One } else { Amount::Many };
+        Phrase::of(format!(" {below} ")).then(label::line_word(self.voice, self.round, amount)).say(" below")
+    }
+
+    /// `next st`, `first 4 sts`, `each of next 4 sts`, `last 2 sts`.
+    fn next_places(&mut self, number: &Sized, hook: Hook) -> Phrase {
+        let numbers = self.number(number);
+        let which = self.which(&numbers);
+        let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
+        self.went_into(self.noun);
+        several(which, numbers, hook, one, many)
+    }
+
+    /// The same for places of a kind.
+    fn next_of(&mut self, number: &Sized, kind: Kind, hook: Hook) -> Phrase {
+        let numbers = self.number(number);
+        let (one, many) = (self.voice.kind(kind, Amount::One), self.voice.kind(kind, Amount::Many));
+        self.went_into(noun_of(kind));
+        several("next", numbers, hook, one, many)
+    }
+
+    /// `first` for the first places of a line, `last` when as many are left, else `next`.
+    pub fn which(&self, numbers: &Numbers) -> &'static str {
+        match &self.position {
+            Position::First => self.first,
+            Position::Last(left) if left.reads_as(numbers) => "last",
+            Position::Last(_) | Position::Further => "next",
+        }
+    }
+
+    /// `each st around`, `each rem st across`, `each st to last 2 sts`.
+    fn each_place(&mut self, till: &Till) -> Phrase {
+        let some_are_done = self.position == Position::Further && matches!(till, Till::End);
+        let mut each = Phrase::of("each ");
+        if some_are_done && self.noun != Noun::Chain {
+            each = each.with(self.voice.term(Term::Remaining)).say(" ");
+        }
+        let place = self.place_name(Amount::One);
+        self.went_into(self.noun);
+        each.then(place).say(" ").then(self.till(till))
+    }
+
+    /// How far, and what is left then.
+    pub fn till(&mut self, till: &Till) -> Phrase {
+        match till {
+            Till::End => Phrase::of(self.to_the_end()),
+            Till::Last(number) => {
+                let numbers = self.number(number);
+                self.position = Position::Last(numbers.clone());
+                let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
+                Phrase::of("to ").then(several("last", numbers, Hook::PLAIN, one, many))
+            }
+            Till::Next(kind) => Phrase::of("to next ").then(self.voice.kind(*kind, Amount::One)),
+            Till::Mark(name) => Phrase::of("up to ").then(self.marked(name)),
+        }
+    }
+
+    /// One place.
+    pub fn place(&mut self, place: &Place) -> Phrase {
+        match place {
+            Place::Next => {
+                let which = self.which(&Numbers::new([(0, Some(1))]));
+                let one = self.place_name(Amount::One);
+                self.went_into(self.noun);
+                Phrase::of(format!("{which} ")).then(one)
+            }
+            Place::NextOf(kind) => {
+                self.went_into(noun_of(*kind));
+                Phrase::of("next ").then(self.voice.kind(*kind, Amount::One))
+            }
+            Place::Same => Phrase::of("same ").then(self.called(self.same, Amount::One)),
+            Place::Ring => Phrase::of("ring"),
+            Place::First => self.named_end("first "),
+            Place::Last => self.named_end("last "),
+            Place::Lead => {
+                self.went_into(Noun::Chain);
+                self.lead_below.clone()
+            }
+            Place::FromHook(number) => {
+                self.went_into(Noun::Chain);
+                let chain = self.voice.kind(Kind::Chain, Amount::One);
+                Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
+            }
+            Place::Mark(name) => {
+                self.went_into(Noun::Stitch);
+                self.marked(name)
+            }
+        }
+    }
+
+    fn named_end(&mut self, which: &str) -> Phrase {
+        let one = self.place_name(Amount::One);
+        self.went_into(self.noun);
+        Phrase::of(which).then(one)
+    }
+
+    /// `st marked “neck”`.
+    fn marked(&self, name: &str) -> Phrase {
+        let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
+        Phrase::of("the ").then(stitch).say(" marked “").then(Phrase::quoted(name)).say("”")
+    }
+}
+
+/// `next st`, `next 4 sts`, or `each of next 4 sts` when several stitches go into each.
+fn several(which: &str, numbers: Numbers, hook: Hook, one: Phrase, many: Phrase) -> Phrase {
+    if numbers.is_one() {
+        return Phrase::of(format!("{which} ")).then(one);
+    }
+    let each = if hook.several { "each of " } else { "" };
+    Phrase::of(format!("{each}{which} ")).then(numbers.into()).say(" ").then(many)
+}

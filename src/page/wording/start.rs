@@ -1,0 +1,246 @@
+//! How a piece is worked and where it begins.
+
+use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
+use crate::syntax::tree::Way;
+
+use super::context::starts_with_chain;
+use super::label;
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+
+/// Chains in a ring from which it is long enough to be twisted by accident.
+const MAY_TWIST: u32 = 20;
+
+/// `Make 2.`; nothing for one.
+#[must_use]
+pub fn copies(piece: &Piece) -> Option<Phrase> {
+    (piece.copies > 1).then(|| Phrase::of(format!("Make {}.", piece.copies)))
+}
+
+/// Rows, joined rounds or a spiral, in a sentence.
+#[must_use]
+pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
+    let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
+    match way {
+        Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
+        Way::RowsFromOneSide => Phrase::of("Worked in rows that all go the same way: do not turn."),
+        Way::JoinedRounds => Phrase::of("Worked in joined ")
+            .then(rounds(Amount::Many))
+            .say(": close each ")
+            .then(rounds(Amount::One))
+            .say(" as it says and do not turn."),
+        Way::Spiral => Phrase::of("Worked in a spiral: do not join and do not turn. Mark the first ")
+            .then(voice.kind(Kind::AnyStitch, Amount::One))
+            .say(" of each ")
+            .then(rounds(Amount::One))
+            .say(" and move the marker up as you go."),
+    }
+}
+
+/// What the chain at the beginning of a line means; nothing where there is none.
+#[must_use]
+pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let round = piece.way.rounds();
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let begins = |chains: u32| {
+        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
+        chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
+    };
+    let told = match &piece.lead {
+        Lead::None => return None,
+        // A spiral has no beginning where a chain could stand.
+        Lead::Plain(_) | Lead::Counted(..) if piece.way == Way::Spiral => return None,
+        Lead::Plain(chains) => {
+            let told = begins(*chains).say(" does not count as a ").then(stitch());
+            let told = told.say("; work the first ").then(stitch()).say(" in the ");
+            match piece.way {
+                Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
+                Way::Rows | Way::RowsFromOneSide | Way::Spiral => {
+                    told.say("very first ").then(stitch()).say(" of the row below.")
+                }
+            }
+        }
+        Lead::Counted(chains, counted) => {
+            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
+            let told =
+                told.say(". It stands on the first ").then(stitch()).say(", so go on in the second one unless told");
+            told.say(" otherwise; its top is worked into like any other ").then(stitch()).say(".")
+        }
+    };
+    Some(told)
+}
+
+/// `Stripes: 2 rows in A, 1 row in B, over and over.`; nothing for one colour.
+#[must_use]
+pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    if piece.stripe.is_empty() {
+        return None;
+    }
+    let round = piece.way.rounds();
+    let stripes = piece.stripe.iter().map(|(yarn, lines)| {
+        let amount = if *lines == 1 { Amount::One } else { Amount::Many };
+        let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
+        lines.say(" in ").then(Phrase::quoted(yarn))
+    });
+    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(", over and over."))
+}
+
+/// The sentence that begins a piece: `With A, ch 7.`; nothing when the text doesn't say where it begins.
+#[must_use]
+pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let begun = match &piece.start {
+        Start::Unsaid => return None,
+        Start::Ring => Phrase::of("make an adjustable ring"),
+        Start::Chain(chains) => chain(voice, chains),
+        Start::ChainRing(chains) => ring(voice, chains),
+        Start::Foundation(number, stitch) => {
+            let number = voice.numbers(number, &[]);
+            let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
+            if !piece.way.rounds() { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
+        }
+        Start::Edge(other) => on_edge(voice, piece, *other),
+        Start::OtherSide(other) => on_other_side(voice, piece, *other),
+        Start::Top(other) => on_top(voice, piece, *other),
+        Start::Around(other) => on_all_edges(voice, piece, *other),
+        Start::Several(parts) => on_several(voice, piece, parts),
+    };
+    Some(using(voice, piece).then(begun).capitalised().say("."))
+}
+
+/// `with 4 mm hook and A, `, as far as the maker has a choice.
+fn using(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    let mut with = Vec::new();
+    let hooks = &voice.pattern.head.hooks;
+    let named = |name: Option<&str>| hooks.iter().find(|h| h.name.as_deref() == name);
+    let hook = named(piece.using.as_deref()).or_else(|| named(None));
+    if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
+        with.push(Phrase::quoted(&hook.millimetres).say(" mm hook"));
+    }
+    let joins = joins(&piece.start);
+    if let Some(yarn) = yarn(piece).filter(|_| !joins) {
+        with.push(Phrase::quoted(yarn));
+    }
+    if with.is_empty() { Phrase::default() } else { Phrase::of("with ").then(Phrase::and(with)).say(", ") }
+}
+
+fn yarn(piece: &Piece) -> Option<&str> {
+    piece.yarn.as_deref().or_else(|| piece.stripe.first().map(|(yarn, _)| yarn.as_str()))
+}
+
+fn chain(voice: &Voice<'_>, chains: &Sized) -> Phrase {
+    Phrase::default().with(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into())
+}
+
+fn ring(voice: &Voice<'_>, chains: &Sized) -> Phrase {
+    let ring = chain(voice, chains).then(into_ring(voice, Kind::Chain));
+    let long = voice.sizes.iter().any(|size| chains.get(*size) >= MAY_TWIST);
+    if long { ring.say(", taking care not to twist it") } else { ring }
+}
+
+fn into_ring(voice: &Voice<'_>, kind: Kind) -> Phrase {
+    let join = Phrase::of(", join with ").with(voice.term(Term::SlipStitch)).say(" in first ");
+    join.then(voice.kind(kind, Amount::One)).say(" to form a ring")
+}
+
+fn name(voice: &Voice<'_>, index: usize) -> Phrase {
+    Phrase::quoted(voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str()))
+}
+
+/// `join A with sl st in `.
+fn join(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    let join =
+        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
+    join.say(" with ").with(voice.term(Term::SlipStitch)).say(" in ")
+}
+
+fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    join(voice, piece).say("the first row end of ").then(name(voice, other)).say(" and work along its row ends")
+}
+
+fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
+    join(voice, piece)
+        .say("the other side of ")
+        .then(edge)
+        .say(" of ")
+        .then(name(voice, other))
+        .say(" and work along it")
+}
+
+/// `the starting ch`, or `the starting edge`.
+pub(super) fn starting_edge(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+    if starts_with_chain(piece) {
+        Phrase::of("the starting ").with(voice.term(Term::Chain))
+    } else {
+        Phrase::of("the starting edge")
+    }
+}
+
+/// `join A with sl st in the first st of the last row of Front and work all the way round it: …`.
+fn on_all_edges(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
+    let last = label::line_word(voice, inner.way.rounds(), Amount::One);
+    let told = on_top_first(voice, piece, other).say(" and work all the way round it: along the last ").then(last);
+    told.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+}
+
+/// `join A with sl st at the beginning and work along the last row of Back, then the row ends of Front`.
+fn on_several(voice: &Voice<'_>, piece: &Piece, parts: &[Start]) -> Phrase {
+    let edges = parts.iter().map(|part| edge(voice, part)).collect();
+    let join =
+        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
+    join.say(" at the beginning and work along ").then(Phrase::list(edges, ", then "))
+}
+
+/// A start as one of several.
+fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
+    let of = |edge: Phrase, other: &usize| edge.say(" of ").then(name(voice, *other));
+    match start {
+        Start::Unsaid | Start::Ring => Phrase::of("the ring"),
+        Start::Chain(chains) | Start::ChainRing(chains) => {
+            let new = Phrase::from(voice.numbers(chains, &[])).say(" new ");
+            new.then(voice.kind(Kind::Chain, Amount::Many))
+        }
+        Start::Foundation(number, stitch) => {
+            Phrase::from(voice.numbers(number, &[])).say(" new ").with(voice.stitch(*stitch))
+        }
+        Start::Edge(other) => of(Phrase::of("the row ends"), other),
+        Start::OtherSide(other) => {
+            let inner = voice.pattern.pieces.get(*other).map(|p| starting_edge(voice, p)).unwrap_or_default();
+            of(Phrase::of("the other side of ").then(inner), other)
+        }
+        Start::Top(other) => {
+            let round = voice.pattern.pieces.get(*other).is_some_and(|p| p.way.rounds());
+            of(Phrase::of("the last ").then(label::line_word(voice, round, Amount::One)), other)
+        }
+        Start::Around(other) => Phrase::of("all edges of ").then(name(voice, *other)),
+        Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
+    }
+}
+
+/// Whether a start is worked on something that is there, so that yarn is joined to it.
+fn joins(start: &Start) -> bool {
+    match start {
+        Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) | Start::Several(_) => true,
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+    }
+}
+
+/// `Mirror image of Left Front: …`; nothing for a piece of its own.
+#[must_use]
+pub fn mirror(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    let other = piece.mirror_of?;
+    let told = Phrase::of("The mirror image of ").then(name(voice, other));
+    Some(told.say(", written out with right and wrong side exchanged."))
+}
+
+fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    on_top_first(voice, piece, other).say(" and work along it")
+}
+
+fn on_top_first(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+    let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
+    let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(" of the last ");
+    let at = at.then(label::line_word(voice, round, Amount::One)).say(" of ");
+    join(voice, piece).then(at).then(name(voice, other))
+}

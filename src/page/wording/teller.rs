@@ -1,0 +1,166 @@
+//! What is known while a line is told: what a place is called here, and what has gone before in it.
+
+use crate::diagnostic::Span;
+use crate::fabric::Spread;
+use crate::pattern::model::{Kind, Lead, LoopOnly, Sized};
+
+use super::names::{Amount, Term, Voice};
+use super::phrase::{Numbers, Phrase};
+
+/// What the places are called that a bare step goes into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Noun {
+    /// Stitches.
+    Stitch,
+    /// Chains of a starting chain.
+    Chain,
+    /// Ends of rows.
+    RowEnd,
+    /// Whatever an edge has: stitches, chains and ends of rows.
+    Place,
+    /// A space.
+    Space,
+}
+
+/// Where in its line a step stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Position {
+    /// The next place is the first of the line.
+    First,
+    /// Places have been used.
+    Further,
+    /// So many places are left.
+    Last(Numbers),
+}
+
+/// How a line runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Course {
+    /// Once round.
+    Around,
+    /// From end to end; so does each side of a chain that is worked on both sides.
+    Across,
+}
+
+/// What steps stand in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Inside {
+    /// The line; every step has its own places.
+    Line,
+    /// One place that everything goes into, so that no place is named.
+    OnePlace,
+}
+
+/// Tells one line. It remembers what was said, so that the next words fit.
+#[derive(Debug, Clone)]
+pub(super) struct Teller<'a> {
+    pub voice: &'a Voice<'a>,
+    /// Sizes that the line is for: one entry a size.
+    pub concerned: &'a [bool],
+    /// A round and not a row.
+    pub round: bool,
+    /// What a bare place is called.
+    pub noun: Noun,
+    /// What `to end` is called.
+    pub course: Course,
+    /// Where in the line we are.
+    pub position: Position,
+    /// The word for the first places of the line: `first`, or `next` where rounds run on.
+    pub first: &'static str,
+    /// What the last place was called.
+    pub same: Noun,
+    /// On a starting chain that nothing has been worked into: the lead that its skipped chains stand for.
+    pub in_chain: Option<Lead>,
+    /// How the fabric spread stitches in this line, by size.
+    pub spreads: Vec<(usize, &'a Spread)>,
+    /// The piece that the line is in, by its place in the text.
+    pub piece: Span,
+    /// How the line below began: what `in lead` goes into.
+    pub lead_below: Phrase,
+    /// How deep in repeats we are.
+    pub nest: u32,
+    /// Whether places are named.
+    pub inside: Inside,
+    /// The loop that the whole line is worked in, said once.
+    pub whole_loop: Option<LoopOnly>,
+    /// The line is turned before its end.
+    pub short: bool,
+    /// A number is 0 in some size, and the maker has to be told what that means.
+    pub zero: bool,
+}
+
+impl<'a> Teller<'a> {
+    /// Begins a line.
+    pub fn new(voice: &'a Voice<'a>, concerned: &'a [bool], round: bool, noun: Noun) -> Self {
+        Self {
+            voice,
+            concerned,
+            round,
+            noun,
+            course: if round { Course::Around } else { Course::Across },
+            position: Position::First,
+            first: "first",
+            same: noun,
+            in_chain: None,
+            spreads: Vec::new(),
+            piece: Span::default(),
+            lead_below: Phrase::default(),
+            nest: 0,
+            inside: Inside::Line,
+            whole_loop: None,
+            short: false,
+            zero: false,
+        }
+    }
+
+    /// The number of a step in each size that is shown.
+    pub fn number(&mut self, sized: &Sized) -> Numbers {
+        let numbers = self.voice.numbers(sized, self.concerned);
+        self.zero |= numbers.has_zero() && !numbers.is_nothing();
+        numbers
+    }
+
+    /// Whether a step has nothing to do in any size that is shown.
+    pub fn is_nothing(&self, sized: &Sized) -> bool {
+        self.voice.numbers(sized, self.concerned).is_nothing()
+    }
+
+    /// A bare place, one or several.
+    pub fn place_name(&self, amount: Amount) -> Phrase {
+        self.called(self.noun, amount)
+    }
+
+    /// What a place is called.
+    pub fn called(&self, noun: Noun, amount: Amount) -> Phrase {
+        match noun {
+            Noun::Stitch => self.voice.kind(Kind::AnyStitch, amount),
+            Noun::Chain => self.voice.kind(Kind::Chain, amount),
+            Noun::Space => Phrase::default().with(self.voice.terms_of(Term::Space, amount)),
+            Noun::RowEnd => Phrase::of(if amount == Amount::One { "row end" } else { "row ends" }),
+            Noun::Place => Phrase::of(if amount == Amount::One { "place" } else { "places" }),
+        }
+    }
+
+    /// `around`, or `across` for a row.
+    pub fn to_the_end(&self) -> &'static str {
+        match self.course {
+            Course::Around => "around",
+            Course::Across => "across",
+        }
+    }
+
+    /// A place has been used.
+    pub fn went_into(&mut self, noun: Noun) {
+        self.same = noun;
+        self.position = Position::Further;
+    }
+}
+
+/// What a place of a kind is called when it is spoken of again.
+pub(super) fn noun_of(kind: Kind) -> Noun {
+    match kind {
+        Kind::Space(_) | Kind::AnySpace => Noun::Space,
+        Kind::Chain => Noun::Chain,
+        Kind::AnyStitch | Kind::Stitch(_) => Noun::Stitch,
+    }
+}

@@ -1,0 +1,643 @@
+//! What every kind of line reads like. The forms are common practice in printed patterns; the conventions behind them
+//! (`2 sc in next st`, `ch-5 sp` for what was made and `ch 5` for what is made, stars for the last repeat, sizes in
+//! brackets) are those that Annie's, Moogly and Yarnspirations explain on their pages about reading patterns.
+
+use crate::page::sheet::{Block, Entry, Line, Section, sheet};
+use crate::page::{Edition, Wording};
+use crate::pattern::model::Terms;
+
+/// Lines of one piece: `Rnd 3: Ch 1, … | 18 sts`.
+fn told(text: &str, edition: &Edition) -> Vec<String> {
+    let compiled = crate::compile(text);
+    assert!(!compiled.has_errors(), "{:#?}", compiled.findings);
+    let sheet = sheet(&compiled, edition);
+    let parts = sheet.sections.iter().filter(|s| s.id == "instructions" || s.id == "finishing");
+    parts.flat_map(lines).map(|line| shown(&line)).collect()
+}
+
+fn lines(section: &Section) -> Vec<Line> {
+    let blocks = section.blocks.iter().chain(section.parts.iter().flat_map(|p| &p.blocks));
+    let mut lines = Vec::new();
+    for block in blocks {
+        if let Block::Lines(entries) = block {
+            lines.extend(
+                entries.iter().filter_map(|e| if let Entry::Line(line) = e { Some(line.clone()) } else { None }),
+            );
+        }
+    }
+    lines
+}
+
+fn shown(line: &Line) -> String {
+    let label = line.label.as_ref().map(|l| format!("{}: ", l.plain())).unwrap_or_default();
+    let count = line.count.as_ref().map(|c| format!(" | {}", c.plain())).unwrap_or_default();
+    format!("{label}{}{count}", line.sentence.plain())
+}
+
+const HEAD: &str = "pattern Buoy\nterms US\nhook 4 mm\nyarn A \"oat\", weight 3\nyarn B \"kelp\", weight 3\n";
+
+/// The lines of a piece, all sizes, abbreviated.
+fn piece(text: &str) -> Vec<String> {
+    told(&format!("{HEAD}{text}"), &Edition::default())
+}
+
+/// The last line of a piece.
+fn last(text: &str) -> String {
+    piece(text).pop().unwrap()
+}
+
+/// The last of some rounds on a ring of single crochet.
+fn round(lines: &str) -> String {
+    last(&format!(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\n{lines}"
+    ))
+}
+
+/// The last of some rows on a chain.
+fn row(lines: &str) -> String {
+    last(&format!(
+        "piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end = 12\n{lines}"
+    ))
+}
+
+#[test]
+fn a_joined_round_says_its_chain_and_its_join() {
+    assert_eq!(
+        round("rnd 3: [sc, 2 sc in next] to end = 18"),
+        "Rnd 3: Ch 1, [sc in next st, 2 sc in next st] around, join with sl st in first sc. | 18 sts"
+    );
+}
+
+#[test]
+fn bare_steps_name_their_places() {
+    assert_eq!(
+        round("rnd 3: sc, sc 4, 2 sc in next, 2 sc in next, sc to last 2, hdc, sc"),
+        "Rnd 3: Ch 1, sc in first st, sc in next 4 sts, 2 sc in next st, 2 sc in next st, sc in each st to last 2 sts, \
+         hdc in next st, sc in next st, join with sl st in first sc. | 14 sts"
+    );
+    assert_eq!(
+        round("rnd 3: sc in each st to last 3, sc 3"),
+        "Rnd 3: Ch 1, sc in each st to last 3 sts, sc in last 3 sts, join with sl st in first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn what_is_left_is_called_remaining() {
+    assert_eq!(
+        round("rnd 3: hdc 3, sc to end"),
+        "Rnd 3: Ch 1, hdc in first 3 sts, sc in each rem st around, join with sl st in first hdc. | 12 sts"
+    );
+}
+
+#[test]
+fn a_repeat_of_one_step_is_said_as_each() {
+    assert_eq!(
+        round("rnd 3: [2 sc in next] to end"),
+        "Rnd 3: Ch 1, 2 sc in each st around, join with sl st in first sc. | 24 sts"
+    );
+    assert_eq!(
+        round("rnd 3: [2 sc in next] 3 times, sc to end"),
+        "Rnd 3: Ch 1, 2 sc in each of first 3 sts, sc in each rem st around, join with sl st in first sc. | 15 sts"
+    );
+}
+
+#[test]
+fn stitches_over_several_places_name_none() {
+    assert_eq!(
+        round("rnd 3: sc2tog, sc2tog 2, [sc2tog] to end"),
+        "Rnd 3: Ch 1, sc2tog, sc2tog 2 times, sc2tog around, join with sl st in first sc2tog. | 6 sts"
+    );
+}
+
+#[test]
+fn inner_repeats_stand_in_braces() {
+    assert_eq!(
+        round("rnd 3: [sc, [hdc, dc] 2 times, sc] to end"),
+        "Rnd 3: Ch 1, [sc in next st, {hdc in next st, dc in next st} 2 times, sc in next st] around, join with sl st \
+         in first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn the_last_repeat_ends_at_its_stars() {
+    assert_eq!(
+        row("row 2: [sc, ** ch 1, skip 1] to last 1, sc"),
+        "Row 2: Turn, ch 1, [sc in next st**, ch 1, skip next st] to last st, ending last rep at **, sc in last st. \
+         | 7 sts"
+    );
+}
+
+#[test]
+fn groups_stand_in_one_place() {
+    assert_eq!(
+        round("rnd 3: sc, skip 2, (2 dc, ch 2, dc 2) in next, skip 2, sc, skip 2, (dc, ch 1, dc) in next, skip 2"),
+        "Rnd 3: Ch 1, sc in first st, skip next 2 sts, (2 dc, ch 2, 2 dc) in next st, skip next 2 sts, sc in next st, \
+         skip next 2 sts, (dc, ch 1, dc) in next st, skip next 2 sts, join with sl st in first sc. | 8 sts"
+    );
+}
+
+#[test]
+fn spaces_are_named_by_their_chains() {
+    let lace = "rnd 3: [sc, ch 2, skip 1, sc, ch 1, skip 1] to end\n";
+    assert_eq!(
+        round(&format!("{lace}rnd 4: [sc in next sc, 2 sc in next ch-2 sp, sc, sc in next ch sp] to end")),
+        "Rnd 4: Ch 1, [sc in next sc, 2 sc in next ch-2 sp, sc in next st, sc in next ch sp] around, join with sl st \
+         in first sc. | 15 sts"
+    );
+    assert_eq!(
+        round(&format!("{lace}rnd 4: (dc, ch 1, dc) in each ch-2 sp to end = 6 dc + 3 ch-1 sp")),
+        "Rnd 4: Ch 1, (dc, ch 1, dc) in each ch-2 sp around, join with sl st in first dc. | 6 dc, 3 ch-1 sps"
+    );
+    assert_eq!(
+        round(&format!("{lace}rnd 4: [sc, skip next ch-2 sp, sc to next ch-1 sp, sc in next ch-1 sp] to end")),
+        "Rnd 4: Ch 1, [sc in next st, skip next ch-2 sp, sc in each st to next ch-1 sp, sc in next ch-1 sp] around, \
+         join with sl st in first sc. | 9 sts"
+    );
+}
+
+#[test]
+fn a_chain_that_is_met_as_a_stitch_is_said() {
+    let lace = "rnd 3: [sc, ch 1, skip 1] to end\n";
+    assert_eq!(
+        round(&format!("{lace}rnd 4: sc to end")),
+        "Rnd 4: Ch 1, sc in each st around, join with sl st in first sc. In this rnd treat each ch as a st. | 12 sts"
+    );
+    assert_eq!(
+        round(&format!("{lace}rnd 4: sc in next sc, sc in next 1 ch, [hdc in next sc, sc in next ch-1 sp] to end")),
+        "Rnd 4: Ch 1, sc in next sc, sc in next ch, [hdc in next sc, sc in next ch-1 sp] around, join with sl st in \
+         first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn by_what_is_met() {
+    let ribs = "rnd 3: [dc, hdc] to end\n";
+    assert_eq!(
+        round(&format!("{ribs}rnd 4: [on dc: fpdc; on hdc: 2 hdc in next] to end")),
+        "Rnd 4: Ch 1, fpdc around each dc and 2 hdc in each hdc around, join with sl st in first st. | 18 sts"
+    );
+    assert_eq!(
+        round(&format!("{ribs}rnd 4: [on dc: fpdc, ch 1; on st: hdc] to end")),
+        "Rnd 4: Ch 1, [if next st is dc: fpdc around next st, ch 1; if it is any other st: hdc in next st] around, \
+         join with sl st in first st. | 12 sts"
+    );
+}
+
+#[test]
+fn loops_posts_and_rows_below() {
+    assert_eq!(
+        round("rnd 3: blo sc to end"),
+        "Rnd 3: Ch 1, working in back loops only, sc in each st around, join with sl st in first sc. | 12 sts"
+    );
+    assert_eq!(
+        round("rnd 3: flo sc 6, sc to end"),
+        "Rnd 3: Ch 1, sc in front loop only of first 6 sts, sc in each rem st around, join with sl st in first sc. \
+         | 12 sts"
+    );
+    assert_eq!(
+        round("rnd 3: fpdc, bpdc 2, fpdc to end"),
+        "Rnd 3: Ch 1, fpdc around first st, bpdc around next 2 sts, fpdc around each rem st around, join with sl st in \
+         first fpdc. | 12 sts"
+    );
+    assert_eq!(
+        row("row 2: sc to end\nrow 3: sc, sc 2 rows below, sc to end"),
+        "Row 3: Turn, ch 1, sc in first st, sc in next st 2 rows below, sc in each rem st across. | 12 sts"
+    );
+}
+
+#[test]
+fn worked_off_together() {
+    assert_eq!(
+        row("row 2: dc to end\nrow 3: (dc, fpdc) together, sc to end"),
+        "Row 3: Turn, ch 1, work dc in first st and fpdc around next st tog, sc in each rem st across. | 11 sts"
+    );
+}
+
+#[test]
+fn named_places() {
+    assert_eq!(
+        row("row 2: sc in first, 2 sc in same, sc to last 1, sc in last"),
+        "Row 2: Turn, ch 1, sc in first st, 2 sc in same st, sc in each st to last st, sc in last st. | 14 sts"
+    );
+    assert_eq!(
+        row("row 2: sc 6, mark neck, sc to end\nrow 3: sc to neck, 3 sc in neck, sc to end"),
+        "Row 3: Turn, ch 1, sc in each st up to the st marked “neck”, 3 sc in the st marked “neck”, sc in each rem st \
+         across. | 14 sts"
+    );
+    assert_eq!(
+        row("row 2: sc 6, mark neck, sc to end"),
+        "Row 2: Turn, ch 1, sc in first 6 sts, mark the st just made (“neck”), sc in each rem st across. | 12 sts"
+    );
+}
+
+#[test]
+fn the_first_row_on_a_chain() {
+    let first = |lead: &str, chain: &str, row: &str| {
+        last(&format!("piece Buoy, in rows\nlead {lead}\nstart ch {chain}\nrow 1: {row}"))
+    };
+    assert_eq!(
+        first("ch 1", "13", "sc in 2nd ch from hook, sc 5, hdc to end"),
+        "Row 1: Sc in 2nd ch from hook and in next 5 ch, hdc in each ch across. | 12 sts"
+    );
+    assert_eq!(
+        first("ch 3 as dc", "20", "dc in 4th ch from hook, dc to end"),
+        "Row 1: Dc in 4th ch from hook (skipped ch count as dc) and in each ch across. | 18 sts"
+    );
+    assert_eq!(
+        first("ch 2", "20", "dc in 4th ch from hook, dc to end"),
+        "Row 1: Dc in 4th ch from hook (skipped ch do not count as a st) and in each ch across. | 17 sts"
+    );
+    assert_eq!(
+        first("ch 3 as dc", "20", "turning ch 5 as dc + ch-2 sp, dc in 9th ch from hook, dc to end"),
+        "Row 1: Dc in 9th ch from hook (skipped ch count as dc and ch-2 sp) and in each ch across. | 13 sts"
+    );
+}
+
+#[test]
+fn both_sides_of_a_chain() {
+    assert_eq!(
+        last(
+            "piece Buoy, in a spiral\nstart ch 6\n\
+             rnd 1: sc in 2nd ch from hook, sc 3, 3 sc in next, other side, sc 3, 2 sc in next"
+        ),
+        "Rnd 1: Sc in 2nd ch from hook and in next 3 ch, 3 sc in next ch, continue along the opposite side of the \
+         starting ch, sc in next 3 ch, 2 sc in next ch. | 12 sts"
+    );
+}
+
+#[test]
+fn a_counted_lead() {
+    let tall = "piece Buoy, in joined rounds\nlead ch 3 as dc\nstart ring\nrnd 1: 11 dc in ring\n";
+    assert_eq!(
+        piece(tall)[1],
+        "Rnd 1: Ch 3 (counts as dc), 11 dc in ring, join with sl st in top of beg ch-3. | 12 sts"
+    );
+    assert_eq!(
+        last(&format!("{tall}rnd 2: dc in same, 2 dc in next, dc to end")),
+        "Rnd 2: Ch 3 (counts as dc), dc in same st, 2 dc in next st, dc in each rem st around, join with sl st in top \
+         of beg ch-3. | 14 sts"
+    );
+    assert_eq!(
+        last(&format!("{tall}rnd 2: ch 3 as dc, ch 1, skip 1, [dc, ch 1, skip 1] to end = 6 dc + 6 ch-1 sp")),
+        "Rnd 2: Ch 4 (counts as dc and ch 1), skip next st, [dc in next st, ch 1, skip next st] around, join with sl \
+         st in 3rd ch of beg ch-4. | 6 dc, 6 ch-1 sps"
+    );
+    assert_eq!(
+        last(&format!("{tall}rnd 2: lead ch 1, sc to end")),
+        "Rnd 2: Ch 1 (does not count as a st), sc in each st around, join with sl st in first sc. | 12 sts"
+    );
+    assert_eq!(
+        last(&format!("{tall}rnd 2: no lead, sc to end")),
+        "Rnd 2: Sc in each st around, join with sl st in first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn the_top_of_the_chain_below() {
+    let rows = "piece Buoy, in rows\nlead ch 3 as dc\nstart ch 12\nrow 1: dc in 4th ch from hook, dc to end\n";
+    assert_eq!(
+        last(&format!("{rows}row 2: dc to last 1, dc in last\nrow 3: dc to last 1, dc in lead")),
+        "Row 3: Turn, ch 3 (counts as dc), dc in each st to last st, dc in top of turning ch-3. | 10 sts"
+    );
+    assert_eq!(
+        last(&format!(
+            "{rows}row 2: ch 3 as dc, ch 1, skip 1, dc to end\nrow 3: dc to last 2, skip next ch-1 sp, dc in lead"
+        )),
+        "Row 3: Turn, ch 3 (counts as dc), dc in each st to last 2 sts, skip next ch-1 sp, dc in 3rd ch of turning \
+         ch-4. | 9 sts"
+    );
+}
+
+#[test]
+fn begun_elsewhere() {
+    let lace = "rnd 3: [sc, ch 2, skip 1] to end\n";
+    assert_eq!(
+        round(&format!("{lace}rnd 4: move to next ch-2 sp, 3 sc in same, 3 sc in each ch-2 sp to end")),
+        "Rnd 4: Sl st in each st to next ch-2 sp and in that sp, ch 1, 3 sc in same sp, 3 sc in each ch-2 sp around, \
+         join with sl st in first sc. | 18 sts"
+    );
+    assert_eq!(
+        row("row 2: move 3, sc 6, leave 3"),
+        "Row 2: Turn, sl st in first 3 sts, ch 1, sc in next 6 sts, leave last 3 sts unworked. | 6 sts"
+    );
+}
+
+#[test]
+fn colours_and_yarn() {
+    assert_eq!(
+        round("rnd 3: sc 6, change to B, sc to end\nrnd 4: sc to end, change to A"),
+        "Rnd 4: Ch 1, sc in each st around, join with sl st in first sc, change to A. | 12 sts"
+    );
+    assert_eq!(
+        round(
+            "rnd 3: [sc, ch 2, skip 1] to end, fasten off\nrnd 4: rejoin B in next ch-2 sp, 2 sc in same, 3 sc in each ch-2 sp to end"
+        ),
+        "Rnd 4: Join B with sl st in next ch-2 sp, ch 1, 2 sc in same sp, 3 sc in each ch-2 sp around, join with sl st \
+         in first sc. | 17 sts"
+    );
+    assert_eq!(
+        round("change to B\nrnd 3: sc to end, fasten off"),
+        "Rnd 3: Ch 1, sc in each st around, join with sl st in first sc, fasten off. | 12 sts"
+    );
+}
+
+#[test]
+fn a_round_closed_with_a_tall_stitch() {
+    let open = "rnd 3: [sc, ch 5, skip 2] 3 times, sc, skip 2, close with ch 2 and dc\n";
+    assert_eq!(
+        round(open),
+        "Rnd 3: Ch 1, [sc in next st, ch 5, skip next 2 sts] 3 times, sc in next st, skip next 2 sts, ch 2, dc in \
+         first st to join (counts as last ch-5 sp). | 4 sts"
+    );
+    assert_eq!(
+        round(&format!("{open}rnd 4: sc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
+        "Rnd 4: Ch 1, sc in same sp, [ch 5, sc in next ch-5 sp] 3 times, ch 5, join with sl st in first sc. | 4 sts"
+    );
+}
+
+#[test]
+fn short_rows_turn_once() {
+    let rows = "row 2: sc 8, turn\nrow 3: sc to end\nrow 4: sc to end";
+    let all = piece(&format!(
+        "piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n{rows}"
+    ));
+    assert_eq!(
+        all[2..],
+        [
+            "Row 2: Turn, ch 1, sc in first 8 sts, turn, leaving rem sts unworked for now. | 8 sts",
+            "Row 3: Ch 1, sc in each st across. | 8 sts",
+            "Row 4: Turn, ch 1, sc in each st across. | 12 sts",
+        ]
+    );
+    assert_eq!(row("row 2: sc 8, leave rest"), "Row 2: Turn, ch 1, sc in first 8 sts, leave rem sts unworked. | 8 sts");
+}
+
+#[test]
+fn lines_done_again() {
+    let two = "row 2: sc to end\nrow 3: hdc to end\n";
+    assert_eq!(
+        row(&format!("{two}again rows 2-3, 4 times")),
+        "Rows 4–11: Rep Rows 2 and 3, 4 more times, ending with Row 3. | 12 sts"
+    );
+    assert_eq!(
+        row(&format!("{two}again rows 2-3 until row 10")),
+        "Rows 4–10: Rep Rows 2 and 3, ending with Row 2. | 12 sts"
+    );
+    assert_eq!(row(&format!("{two}again row 3, 1 times")), "Row 4: Rep Row 3 once more. | 12 sts");
+    assert_eq!(row(&format!("{two}row 4: as row 2")), "Row 4: Rep Row 2. | 12 sts");
+    assert_eq!(
+        row("row 2: 2 sc in next, sc to end\nagain row 2 until 20 sts"),
+        "Rows 3–9: Rep Row 2 until there are 20 sts. | 20 sts in the last row"
+    );
+    let gauge = format!("{HEAD}gauge 16 sts x 20 rows in sc = 10 cm\npiece Buoy, in rows\nlead ch 1\nstart ch 13\n");
+    let text = format!("{gauge}row 1: sc in 2nd ch from hook, sc to end\n{two}again rows 2-3 until 18 cm");
+    assert_eq!(
+        told(&text, &Edition::default()).last().unwrap(),
+        "Rows 4–36: Rep Rows 2 and 3 until piece measures 18 cm from the beginning (36 rows in all), ending with Row 2. \
+         | 12 sts"
+    );
+}
+
+const SIZED: &str = "pattern Buoy\nsizes small / middle / large\nterms US\nyarn A \"oat\", weight 3\n\
+    piece Buoy, in joined rounds\nlead ch 1\nstart ch 12 / 16 / 20 joined\nrnd 1: sc to end = 12 / 16 / 20\n";
+
+#[test]
+fn sizes_stand_in_brackets() {
+    let all = told(
+        &format!(
+            "{SIZED}rnd 2: sc 2 / 4 / 6, sc2tog 0 / 1 / 1, sc to end\nonly large: rnd: sc to end\nrnds: sc to end"
+        ),
+        &Edition::default(),
+    );
+    assert_eq!(
+        all[2..],
+        [
+            "Rnd 2: Ch 1, sc in first 2 (4, 6) sts, sc2tog 0 (1, 1) times, sc in each rem st around, join with sl st in \
+             first sc. Where the number is 0, leave that step out. | 12 (15, 19) sts",
+            "Rnd 3: Size large only: Ch 1, sc in each st around, join with sl st in first sc. | 19 sts",
+            "Rnd 3 (3, 4): Ch 1, sc in each st around, join with sl st in first sc. | 12 (15, 19) sts",
+        ]
+    );
+}
+
+#[test]
+fn one_size_alone() {
+    let text = format!("{SIZED}rnd 2: sc 2 / 4 / 6, sc2tog 0 / 1 / 1, sc to end\nonly large: rnd: sc to end");
+    let edition = Edition { size: Some(0), ..Edition::default() };
+    assert_eq!(
+        told(&text, &edition)[2..],
+        ["Rnd 2: Ch 1, sc in first 2 sts, sc in each rem st around, join with sl st in first sc. | 12 sts"]
+    );
+}
+
+#[test]
+fn uk_terms() {
+    let text = format!("{SIZED}rnd 2: [dc, ch 1, skip 1] to end = 6 / 8 / 10 dc + 6 / 8 / 10 ch-1 sp");
+    let edition = Edition { terms: Some(Terms::Uk), ..Edition::default() };
+    assert_eq!(
+        told(&text, &edition)[2],
+        "Rnd 2: Ch 1, [tr in next st, ch 1, miss next st] around, join with sl st in first tr. | 6 (8, 10) tr, \
+         6 (8, 10) ch-1 sps"
+    );
+}
+
+#[test]
+fn in_full() {
+    let text = format!("{SIZED}rnd 2: [dc, ch 1, skip 1] to end = 6 / 8 / 10 dc + 6 / 8 / 10 ch-1 sp");
+    let edition = Edition { words: Wording::InFull, size: Some(1), ..Edition::default() };
+    assert_eq!(
+        told(&text, &edition)[1..],
+        [
+            "Round 1: Chain 1, single crochet in each chain around, join with slip stitch in first single crochet. \
+             | 16 stitches",
+            "Round 2: Chain 1, [double crochet in next stitch, chain 1, skip next stitch] around, join with slip stitch \
+             in first double crochet. | 8 double crochet, 8 chain-1 spaces",
+        ]
+    );
+}
+
+#[test]
+fn starts() {
+    let start = |start: &str| piece(&format!("piece Buoy, in joined rounds\nwith A\nlead ch 1\n{start}")).remove(0);
+    assert_eq!(start("start ring\nrnd 1: 6 sc in ring"), "With A, make an adjustable ring.");
+    assert_eq!(
+        start("start ch 5 joined\nrnd 1: 6 sc in ring"),
+        "With A, ch 5, join with sl st in first ch to form a ring."
+    );
+    assert_eq!(
+        start("start ch 60 joined\nrnd 1: sc to end"),
+        "With A, ch 60, join with sl st in first ch to form a ring, taking care not to twist it."
+    );
+    assert_eq!(
+        start("start 24 fsc\nrnd 1: sc to end"),
+        "With A, work 24 fsc, join with sl st in first st to form a ring."
+    );
+}
+
+#[test]
+fn starts_on_another_piece() {
+    let band = "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\nfasten off\n";
+    let on = |start: &str| {
+        piece(&format!("{band}piece Body, in rows\nwith B\nlead ch 1\n{start}\nrow 1: sc to end")).split_off(4)
+    };
+    assert_eq!(
+        on("start edge of Band"),
+        [
+            "Join B with sl st in the first row end of Band and work along its row ends.",
+            "Row 1: Ch 1, sc in each row end across. | 8 sts"
+        ]
+    );
+    assert_eq!(
+        on("start other side of Band"),
+        [
+            "Join B with sl st in the other side of the starting ch of Band and work along it.",
+            "Row 1: Ch 1, sc in each ch across. | 4 sts"
+        ]
+    );
+    assert_eq!(
+        on("start top of Band"),
+        [
+            "Join B with sl st in the first st of the last row of Band and work along it.",
+            "Row 1: Ch 1, sc in each st across. | 4 sts"
+        ]
+    );
+}
+
+#[test]
+fn endings() {
+    let ball = "piece Ball, in a spiral\nwith A\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: sc to end\n";
+    assert_eq!(
+        piece(&format!("{ball}fasten off\ngather 6"))[3..],
+        [
+            "Fasten off, leaving a long tail.",
+            "Thread the tail through the 6 sts of the last rnd, pull tight to close and secure."
+        ]
+    );
+    assert_eq!(
+        last(&format!("{ball}gather 6")),
+        "Cut the yarn, leaving a long tail. Thread the tail through the 6 sts of the last rnd, pull tight to close and \
+         secure."
+    );
+    let ear = "piece Ear, in a spiral, make 2\nstart ring\nrnd 1: 6 sc in ring\nfasten off\nsew Ear to Ball over 6";
+    let all = piece(&format!("{ball}fasten off\n{ear}"));
+    assert_eq!(all[3], "Fasten off.");
+    assert_eq!(all[6], "Fasten off, leaving a long tail.");
+    assert_eq!(all[7], "Ear: Sew each Ear to Ball over 6 sts.");
+    let band =
+        "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\n";
+    assert_eq!(
+        last(&format!("{band}seam start to first 4")),
+        "Band: Sew the starting ch to the first 4 sts of the last row."
+    );
+    assert_eq!(last(&format!("{band}seam row 1 to row 8")), "Band: Sew Row 1 to Row 8.");
+    assert_eq!(
+        last(&format!("{band}seam first 2 to last 2")),
+        "Band: Sew the first 2 sts of the last row to the last 2 sts of the last row."
+    );
+}
+
+#[test]
+fn spread_evenly() {
+    assert_eq!(
+        round("rnd 3: 4 inc evenly in sc to end"),
+        "Rnd 3: Ch 1, [sc in next 2 sts, inc in next st] 4 times, join with sl st in first sc. | 16 sts"
+    );
+    assert_eq!(
+        row("row 2: sc 2, 4 sc2tog evenly in sc to end"),
+        "Row 2: Turn, ch 1, sc in first 2 sts, [sc2tog, sc in next st, sc2tog] 2 times. | 8 sts"
+    );
+    assert_eq!(
+        row("row 2: 5 inc evenly in sc to end"),
+        "Row 2: Turn, ch 1, 5 inc spread evenly, with this many sc before each: 1, 1, 2, 1, 2. | 17 sts"
+    );
+    let sized = told(&format!("{SIZED}rnd 2: 4 inc evenly in sc to end"), &Edition::default());
+    assert_eq!(
+        sized[2],
+        "Rnd 2: Ch 1, [sc in next 2 (3, 4) sts, inc in next st] 4 times, join with sl st in first sc. | 16 (20, 24) sts"
+    );
+}
+
+#[test]
+fn worked_behind() {
+    assert_eq!(
+        round("rnd 3: [sc, ch 3, skip 1] to end\nrnd 4: behind rnd 2, sc to end"),
+        "Rnd 4: Working in the sts of Rnd 2, behind the rnds made since, ch 1, sc in each st around, join with sl st in \
+         first sc. | 12 sts"
+    );
+}
+
+#[test]
+fn joined_as_it_is_worked() {
+    let motif = |name: &str, join: &str| {
+        format!("piece {name}, in joined rounds, make 2\nlead ch 1\nstart ring\nrnd 1: [sc in ring, {join}] 6 times\n")
+    };
+    let all = piece(&format!("{}{}", motif("Star", "ch 5"), motif("Moon", "ch 2, join to Star in ch-5 sp, ch 2")));
+    assert_eq!(
+        all[3],
+        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
+         sc. | 6 sts"
+    );
+}
+
+#[test]
+fn chains_just_made() {
+    assert_eq!(
+        row("row 2: sc 4, ch 6, sc in 2nd ch from hook, sc in next 4 ch, sc to end"),
+        "Row 2: Turn, ch 1, sc in first 4 sts, ch 6, sc in 2nd ch from hook and in next 4 ch, sc in each rem st \
+         across. | 12 sts"
+    );
+}
+
+#[test]
+fn rows_from_one_side() {
+    let all = piece(
+        "piece Panel, in rows from one side\nstart 12 fsc\nrow 1: rejoin A in first, sc in same, sc to end, fasten off\n\
+         row 2: rejoin B in first, sc in same, sc to end, fasten off",
+    );
+    assert_eq!(
+        all[2],
+        "Row 2: Join B with sl st in first st, sc in same st, sc in each rem st across, fasten off. | 12 sts"
+    );
+}
+
+#[test]
+fn a_line_of_another_piece() {
+    let other = "piece Small, in joined rounds\nlead ch 1\nstart ring\nrnds 1-2: as rnds 1-2 of Buoy\n";
+    let first = "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: [inc] to end\n";
+    let all = piece(&format!("{first}{other}"));
+    assert_eq!(all[4..], ["Rnd 1: Rep Rnd 1 of Buoy. | 6 sts", "Rnd 2: Rep Rnd 2 of Buoy. | 12 sts"]);
+}
+
+#[test]
+fn starts_on_several_edges() {
+    let front = "piece Front, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\nfasten off\n";
+    let on = |start: &str| {
+        piece(&format!("{front}piece Edging, in joined rounds\nwith B\nlead ch 1\n{start}\nrnd 1: sc to end"))
+            .split_off(4)
+    };
+    assert_eq!(
+        on("start around Front"),
+        [
+            "Join B with sl st in the first st of the last row of Front and work all the way round it: along the last \
+             row, its row ends, the starting ch and its other row ends.",
+            "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 24 sts",
+        ]
+    );
+    assert_eq!(
+        on("start edge of Front + top of Front"),
+        [
+            "Join B at the beginning and work along the row ends of Front, then the last row of Front.",
+            "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 12 sts",
+        ]
+    );
+}
+
+#[test]
+fn a_line_that_could_not_be_read_says_so() {
+    let compiled = crate::compile(&format!("{HEAD}piece Buoy, in rows\nstart ch 5\nrow 1: with a hey nonny = 4"));
+    let sheet = sheet(&compiled, &Edition::default());
+    let lines: Vec<Line> = sheet.sections.iter().flat_map(lines).collect();
+    let last = lines.last().unwrap();
+    assert_eq!(last.sentence.plain(), "This line can’t be read yet.");
+    assert_eq!(last.faults.len(), 1, "{:#?}", compiled.findings);
+}

@@ -1,0 +1,168 @@
+//! The designer's own words: plain text made clean, and Markdown without anything that a page must not hold.
+
+use pulldown_cmark::{CowStr, Event, LinkType, Options, Parser, Tag, TagEnd};
+
+/// Text on one line: runs of white space become one space; what no page may hold is left out.
+#[must_use]
+pub fn clean(text: &str) -> String {
+    text.split_whitespace().map(keep_printable).filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// Control characters and Unicode's noncharacters are errors in HTML, so they go.
+fn keep_printable(text: &str) -> String {
+    let noncharacter = |c: char| matches!(c, '\u{FDD0}'..='\u{FDEF}') || u32::from(c) & 0xFFFE == 0xFFFE;
+    text.chars().filter(|c| !c.is_control() && !noncharacter(*c)).collect()
+}
+
+/// The Markdown of words for the maker. HTML in it is text; links lead to web pages, mail and places of this page
+/// only; pictures are their description; headings are strong words, so that the page's own headings stay in order.
+#[must_use]
+pub fn markdown_events(markdown: &str) -> Vec<Event<'static>> {
+    let mut kept_links = Vec::new();
+    let mut events = Vec::new();
+    for event in Parser::new_ext(markdown, Options::empty()) {
+        match event {
+            Event::Start(tag) => start(tag, &mut kept_links, &mut events),
+            Event::End(tag) => end(tag, &mut kept_links, &mut events),
+            Event::Text(text) | Event::Html(text) | Event::InlineHtml(text) => lines(&text, &mut events),
+            Event::Code(text) => events.push(Event::Code(clean(&text).into())),
+            Event::SoftBreak | Event::HardBreak | Event::Rule => events.push(event.into_static()),
+            // None of these is read without its option.
+            Event::InlineMath(text) | Event::DisplayMath(text) | Event::FootnoteReference(text) => {
+                lines(&text, &mut events);
+            }
+            Event::TaskListMarker(_) => {}
+        }
+    }
+    events
+}
+
+/// Text that may have several lines.
+fn lines(text: &str, events: &mut Vec<Event<'static>>) {
+    for (index, line) in text.trim_end_matches('\n').split('\n').enumerate() {
+        if index > 0 {
+            events.push(Event::SoftBreak);
+        }
+        let line = keep_printable(line);
+        if !line.is_empty() {
+            events.push(Event::Text(line.into()));
+        }
+    }
+}
+
+fn start(tag: Tag<'_>, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'static>>) {
+    match tag {
+        Tag::Heading { .. } => events.extend([Event::Start(Tag::Paragraph), Event::Start(Tag::Strong)]),
+        Tag::HtmlBlock => events.push(Event::Start(Tag::Paragraph)),
+        Tag::Link { dest_url, title, .. } => {
+            let kept = is_allowed(&dest_url);
+            kept_links.push(kept);
+            if kept {
+                let (dest_url, title) = (link(&dest_url), CowStr::from(clean(&title)));
+                events.push(Event::Start(Tag::Link { link_type: LinkType::Inline, dest_url, title, id: "".into() }));
+            }
+        }
+        Tag::Paragraph
+        | Tag::BlockQuote(_)
+        | Tag::CodeBlock(_)
+        | Tag::List(_)
+        | Tag::Item
+        | Tag::Emphasis
+        | Tag::Strong => events.push(Event::Start(tag).into_static()),
+        // A picture's description stays. None of the others is read without its option.
+        Tag::Image { .. }
+        | Tag::FootnoteDefinition(_)
+        | Tag::DefinitionList
+        | Tag::DefinitionListTitle
+        | Tag::DefinitionListDefinition
+        | Tag::Table(_)
+        | Tag::TableHead
+        | Tag::TableRow
+        | Tag::TableCell
+        | Tag::Strikethrough
+        | Tag::Superscript
+        | Tag::Subscript
+        | Tag::MetadataBlock(_) => {}
+    }
+}
+
+fn end(tag: TagEnd, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'static>>) {
+    match tag {
+        TagEnd::Heading(_) => events.extend([Event::End(TagEnd::Strong), Event::End(TagEnd::Paragraph)]),
+        TagEnd::HtmlBlock => events.push(Event::End(TagEnd::Paragraph)),
+        TagEnd::Link => {
+            if kept_links.pop().unwrap_or(false) {
+                events.push(Event::End(TagEnd::Link));
+            }
+        }
+        TagEnd::Paragraph
+        | TagEnd::BlockQuote(_)
+        | TagEnd::CodeBlock
+        | TagEnd::List(_)
+        | TagEnd::Item
+        | TagEnd::Emphasis
+        | TagEnd::Strong => events.push(Event::End(tag)),
+        TagEnd::Image
+        | TagEnd::FootnoteDefinition
+        | TagEnd::DefinitionList
+        | TagEnd::DefinitionListTitle
+        | TagEnd::DefinitionListDefinition
+        | TagEnd::Table
+        | TagEnd::TableHead
+        | TagEnd::TableRow
+        | TagEnd::TableCell
+        | TagEnd::Strikethrough
+        | TagEnd::Superscript
+        | TagEnd::Subscript
+        | TagEnd::MetadataBlock(_) => {}
+    }
+}
+
+/// A destination without characters that a page must not hold.
+fn link(destination: &str) -> CowStr<'static> {
+    keep_printable(destination).into()
+}
+
+fn is_allowed(destination: &str) -> bool {
+    let destination = destination.trim_start().to_ascii_lowercase();
+    ["http://", "https://", "mailto:", "#"].iter().any(|start| destination.starts_with(start))
+}
+
+#[cfg(test)]
+mod tests {
+    use pulldown_cmark::html::push_html;
+
+    use super::{clean, markdown_events};
+
+    fn html(markdown: &str) -> String {
+        let mut out = String::new();
+        push_html(&mut out, markdown_events(markdown).into_iter());
+        out
+    }
+
+    #[test]
+    fn markup_in_words_is_text() {
+        assert_eq!(html("a <b onclick=x>b</b>"), "<p>a &lt;b onclick=x&gt;b&lt;/b&gt;</p>\n");
+        assert_eq!(html("<script>alert(1)</script>"), "<p>&lt;script&gt;alert(1)&lt;/script&gt;</p>\n");
+    }
+
+    #[test]
+    fn only_harmless_links_stay() {
+        assert_eq!(html("[a](javascript:alert(1))"), "<p>a</p>\n");
+        assert_eq!(html("[a]( JaVaScRiPt:x) [b](data:text/html,x)"), "<p>a b</p>\n");
+        assert_eq!(html("[a](https://example.com/)"), "<p><a href=\"https://example.com/\">a</a></p>\n");
+        assert_eq!(html("[a](#notes)"), "<p><a href=\"#notes\">a</a></p>\n");
+        assert_eq!(html("[sc]\n\n[sc]: javascript:x"), "<p>sc</p>\n");
+    }
+
+    #[test]
+    fn pictures_become_their_description_and_headings_strong_words() {
+        assert_eq!(html("![a seal](https://example.com/a.png)"), "<p>a seal</p>\n");
+        assert_eq!(html("# Fill it"), "<p><strong>Fill it</strong></p>\n");
+    }
+
+    #[test]
+    fn text_is_cleaned_of_what_no_page_may_hold() {
+        assert_eq!(clean("a\u{0}b\u{7}\n c\u{FFFF}"), "ab c");
+    }
+}

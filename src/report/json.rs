@@ -1,0 +1,103 @@
+//! Our own report. Its shape is described in `DEVELOPERS.md`; [`FORMAT`] counts its versions.
+
+use serde::Serialize;
+
+use super::Checked;
+use super::place::{Place, Places};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Label, Safety, Severity};
+
+/// Version of the report's shape. It goes up when a field changes its meaning or is taken away; new fields may come
+/// without it.
+pub const FORMAT: u32 = 1;
+
+/// The findings of some files, as JSON with two spaces of indent.
+#[must_use]
+pub fn json(files: &[Checked<'_>]) -> String {
+    let report =
+        Report { ringtrue: env!("CARGO_PKG_VERSION"), format: FORMAT, files: files.iter().map(file).collect() };
+    // Texts and numbers alone can always be written.
+    serde_json::to_string_pretty(&report).unwrap_or_default()
+}
+
+#[derive(Serialize)]
+struct Report<'a> {
+    ringtrue: &'a str,
+    format: u32,
+    files: Vec<FileReport<'a>>,
+}
+
+#[derive(Serialize)]
+struct FileReport<'a> {
+    name: &'a str,
+    errors: usize,
+    warnings: usize,
+    findings: Vec<Finding<'a>>,
+}
+
+#[derive(Serialize)]
+struct Finding<'a> {
+    code: &'a str,
+    severity: &'a str,
+    message: &'a str,
+    primary: Marked<'a>,
+    others: Vec<Marked<'a>>,
+    notes: &'a [String],
+    help: Option<&'a str>,
+    fixes: Vec<Repair<'a>>,
+}
+
+#[derive(Serialize)]
+struct Marked<'a> {
+    start: Place,
+    end: Place,
+    text: &'a str,
+}
+
+#[derive(Serialize)]
+struct Repair<'a> {
+    title: &'a str,
+    keeps_fabric: bool,
+    edits: Vec<Marked<'a>>,
+}
+
+fn file<'a>(file: &Checked<'a>) -> FileReport<'a> {
+    let places = Places::new(file.text);
+    let errors = file.findings.iter().filter(|f| f.severity == Severity::Error).count();
+    FileReport {
+        name: file.name,
+        errors,
+        warnings: file.findings.len() - errors,
+        findings: file.findings.iter().map(|f| finding(f, &places)).collect(),
+    }
+}
+
+fn finding<'a>(finding: &'a Diagnostic, places: &Places<'_>) -> Finding<'a> {
+    let marked = |label: &'a Label| Marked {
+        start: places.at(label.span.start),
+        end: places.at(label.span.end),
+        text: &label.text,
+    };
+    Finding {
+        code: finding.code.0,
+        severity: match finding.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        },
+        message: &finding.message,
+        primary: marked(&finding.primary),
+        others: finding.others.iter().map(marked).collect(),
+        notes: &finding.notes,
+        help: finding.help.as_deref(),
+        fixes: finding.fixes.iter().map(|f| repair(f, places)).collect(),
+    }
+}
+
+fn repair<'a>(fix: &'a Fix, places: &Places<'_>) -> Repair<'a> {
+    let edit =
+        |edit: &'a Edit| Marked { start: places.at(edit.span.start), end: places.at(edit.span.end), text: &edit.text };
+    Repair {
+        title: &fix.title,
+        keeps_fabric: fix.safety == Safety::KeepsFabric,
+        edits: fix.edits.iter().map(edit).collect(),
+    }
+}

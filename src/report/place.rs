@@ -1,0 +1,44 @@
+//! Places in a text as other programs count them.
+
+use serde::Serialize;
+
+/// A place: byte from 0, line and column from 1; a column is a character.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub(super) struct Place {
+    pub byte: usize,
+    pub line: usize,
+    pub column: usize,
+}
+
+/// Finds places in one text.
+pub(super) struct Places<'a> {
+    text: &'a str,
+    /// Where each line begins.
+    lines: Vec<usize>,
+}
+
+impl<'a> Places<'a> {
+    pub(super) fn new(text: &'a str) -> Self {
+        let breaks = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(at, _)| at + 1);
+        Self { text, lines: std::iter::once(0).chain(breaks).collect() }
+    }
+
+    pub(super) fn at(&self, byte: usize) -> Place {
+        let line = self.lines.partition_point(|start| *start <= byte);
+        let start = line.checked_sub(1).and_then(|n| self.lines.get(n)).copied().unwrap_or(0);
+        let column = self.text.get(start..byte).unwrap_or_default().chars().count() + 1;
+        Place { byte, line, column }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Place, Places};
+
+    #[test]
+    fn columns_are_characters_and_bytes_are_bytes() {
+        let places = Places::new("für\nsc 4");
+        assert_eq!(places.at(3), Place { byte: 3, line: 1, column: 3 });
+        assert_eq!(places.at(8), Place { byte: 8, line: 2, column: 4 });
+    }
+}

@@ -1,0 +1,62 @@
+//! The guide is the contract: whatever stands in its tables can be read, and is laid out without a change of what it says.
+
+use std::fs;
+
+use ringtrue::syntax::parse;
+use ringtrue::syntax::tree::Line;
+use ringtrue::tidy::tidy;
+
+/// The forms in the first column of a table under a heading: what stands between backticks.
+fn forms<'g>(guide: &'g str, heading: &str) -> Vec<&'g str> {
+    let section = guide.split_once(heading).map(|(_, section)| section).unwrap_or_default();
+    let section = section.split("\n## ").next().unwrap_or_default();
+    let cells = section.lines().filter(|line| line.starts_with("| `")).filter_map(|line| line.split('|').nth(1));
+    cells.flat_map(|cell| cell.split('`').skip(1).step_by(2)).collect()
+}
+
+fn told(text: &str) -> Vec<String> {
+    let (file, findings) = parse(text);
+    assert!(findings.is_empty(), "{text}\n{findings:#?}");
+    file.lines.iter().map(|Line { only, kind, .. }| placeless(&format!("{only:?} {kind:?}"))).collect()
+}
+
+fn placeless(shown: &str) -> String {
+    let mut parts = shown.split("Span { start: ");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.filter_map(|part| part.split_once('}')).fold(first, |out, (_, rest)| out + "_" + rest)
+}
+
+fn holds(text: &str) {
+    let before = told(text);
+    let tidied = tidy(text);
+    assert!(
+        tidied.is_ok(),
+        "{text}
+{tidied:#?}"
+    );
+    let tidied = tidied.unwrap_or_default();
+    assert_eq!(before, told(&tidied), "{text}\n{tidied}");
+}
+
+#[test]
+fn every_form_of_the_tables_is_read() {
+    let guide = fs::read_to_string("grammar/guide.md").expect("the guide is there");
+    for heading in ["## Header", "## Pieces"] {
+        let lines = forms(&guide, heading);
+        assert!(lines.len() > 15, "{heading}: {lines:?}");
+        for line in lines {
+            holds(line);
+        }
+    }
+    let steps = forms(&guide, "## Work lines");
+    assert!(steps.len() > 60, "{steps:?}");
+    for step in steps {
+        // A stated count stands after a step, and an extent after a bracket.
+        let line = match step.split(' ').next() {
+            Some("=") => format!("row 1: sc {step}"),
+            Some("to") => format!("row 1: [sc] {step}"),
+            _ => format!("row 1: {step}"),
+        };
+        holds(&line);
+    }
+}
