@@ -266,8 +266,9 @@ impl PieceWork<'_> {
             if before == until {
                 return;
             }
-            // Only the last one makes the stated number, and that is the one that `until` looks for.
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last: false, ..planned.clone() };
+            // The stated count is that of the last one, which `until` looks for.
+            let last = self.would_make(*source, standing) == Some(until);
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
             self.row(&one, rest, standing, finished, found, silent);
             let after = last_count(finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
@@ -281,6 +282,12 @@ impl PieceWork<'_> {
             }
             before = after;
         }
+    }
+
+    /// How many stitches a line would make next.
+    fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
+        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone());
+        Some(count_of(&done.ledger, None, self.pattern))
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
