@@ -131,7 +131,9 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         side: 0,
         strip: false,
         after_worked: 0,
+        skipped_kind: false,
         gaps: Vec::new(),
+        hung_from: None,
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,
@@ -215,7 +217,14 @@ fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
         _ => false,
     };
     let quiet = |step: &&Step| {
-        matches!(step.kind, StepKind::Chain(_) | StepKind::ChainAs(..) | StepKind::TurningAs(..) | StepKind::Mark(_))
+        matches!(
+            step.kind,
+            StepKind::Chain(_)
+                | StepKind::ChainAs(..)
+                | StepKind::TurningAs(..)
+                | StepKind::Mark(_)
+                | StepKind::JoinTo(..)
+        )
     };
     let first = steps.iter().find(|s| !quiet(s))?;
     let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
@@ -264,6 +273,10 @@ impl Hand<'_> {
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
         self.leave_standing();
+        // Last chains are joined where the round began.
+        if self.ended.is_none() && self.made.last().is_some_and(|s| matches!(s.top, Top::Chain { .. })) {
+            self.into_beginning();
+        }
         let end = self.edge.slots.len();
         if self.at >= end {
             return Vec::new();
@@ -280,7 +293,7 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.passes_rest && self.edge.circle && (!met_again || self.gap_as_before()) {
+        if self.rest_done || self.edge.circle && (self.passes_rest && !met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
