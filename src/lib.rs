@@ -27,10 +27,16 @@ use pattern::model::Pattern;
 /// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
 #[must_use]
 pub fn compile(text: &str) -> Compiled {
-    let (tree, mut findings) = syntax::parse(text);
+    let (tree, findings) = syntax::parse(text);
+    compile_tree(tree, findings)
+}
+
+/// Compiles what was read, findings of the reading included.
+fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Compiled {
     let (pattern, more) = pattern::lower(&tree);
     findings.extend(more);
-    let broken: Vec<Span> = findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
+    let broken: Vec<Span> =
+        findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
     let fabric = fabric::work(&pattern, &broken);
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));

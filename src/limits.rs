@@ -30,5 +30,8 @@ pub const MOST_NESTING: usize = 32;
 /// Sizes that a pattern may have.
 pub const MOST_SIZES: usize = 40;
 
+/// Numbers and signs that may stand side by side in arithmetic.
+pub const MOST_IN_A_SUM: usize = 99;
+
 /// Findings about the spelling of one file; those after are not gathered.
 pub const MOST_FINDINGS: usize = 1_000;

@@ -296,6 +296,26 @@ fn holds(text: &str) {
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
+    /// A slip of the fingers in a pattern: what can still be read stays the same, the rest is refused.
+    #[test]
+    fn a_slip_changes_nothing_unseen(
+        text in pattern(),
+        places in proptest::collection::vec((any::<proptest::sample::Index>(), "[a-z0-9 #>(){}=,:;*/\"\n\u{e9}-]{0,2}"), 1..4),
+    ) {
+        let mut text = text;
+        for (place, insert) in places {
+            let at: Vec<usize> = text.char_indices().map(|(at, _)| at).collect();
+            if !at.is_empty() {
+                let from = *place.get(&at);
+                let to = text.get(from..).and_then(|rest| rest.chars().next()).map_or(from, |c| from + c.len_utf8());
+                text.replace_range(from..to, &insert);
+            }
+        }
+        if tidy(&text).is_ok() {
+            holds(&text);
+        }
+    }
+
     #[test]
     fn what_is_said_stays_and_the_layout_settles(text in pattern()) {
         holds(&text);

@@ -1,9 +1,10 @@
 //! Repairs of more than one edit: a count that others follow from, and a step with the counts that follow from it.
 
 use super::candidates::Candidate;
+use super::trial::Trials;
 use super::{Cure, cures_it, most_trials, tally};
-use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
-use crate::{Compiled, compile, words};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
+use crate::{Compiled, words};
 
 /// Counts that are corrected one after the other at most.
 const MOST_COUNTS: usize = 60;
@@ -12,21 +13,21 @@ const MOST_COUNTS: usize = 60;
 const MOST_COUNTS_EACH: usize = 6;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
-pub(super) fn carried(text: &str, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
+pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
     let first = restated(finding)?;
-    let settled = settle(text, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
+    let settled = settle(trials, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
     cure(first, 14, settled)
 }
 
 /// Tries each edit together with the counts that then follow.
 pub(super) fn with_counts(
-    text: &str,
+    trials: &Trials<'_>,
     compiled: &Compiled,
     finding: &Diagnostic,
     candidates: &[Candidate],
 ) -> Vec<Cure> {
     let try_one = |candidate: &Candidate| {
-        let settled = settle(text, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
+        let settled = settle(trials, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
         cure(&candidate.fix, candidate.weight + 12, settled)
     };
     candidates.iter().take(most_trials(compiled) / 4).filter_map(try_one).collect()
@@ -52,20 +53,20 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
 }
 
 /// Corrects the counts that no longer hold after some edits, one after the other.
-fn settle(text: &str, compiled: &Compiled, finding: &Diagnostic, mut edits: Vec<Edit>, most: usize) -> Option<Settled> {
+fn settle(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, mut edits: Vec<Edit>, most: usize) -> Option<Settled> {
     let before = tally(compiled);
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
     for counts in 0..=most {
-        let fix = Fix { title: String::new(), edits: edits.clone(), safety: Safety::ChangesFabric };
-        let after = compile(&fix.apply(text));
-        if cures_it(&after, before, finding) {
-            return Some(Settled { edits, counts, left: tally(&after).0 });
+        let trial = trials.compile(&edits)?;
+        let after = &trial.compiled;
+        if cures_it(after, before, finding) {
+            return Some(Settled { edits, counts, left: tally(after).0 });
         }
         let news = |f: &&Diagnostic| {
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()
         };
         let next = after.findings.iter().find(news)?;
-        let more: Vec<Edit> = restated(next)?.edits.iter().map(|edit| back(edit, &edits)).collect();
+        let more: Vec<Edit> = restated(next)?.edits.iter().map(|edit| Edit { span: trial.origin(edit.span), text: edit.text.clone() }).collect();
         if more.iter().any(|edit| edits.iter().any(|e| e.span == edit.span)) {
             return None;
         }
@@ -77,19 +78,4 @@ fn settle(text: &str, compiled: &Compiled, finding: &Diagnostic, mut edits: Vec<
 /// The edit that makes a stated number what is made.
 fn restated(finding: &Diagnostic) -> Option<&Fix> {
     finding.fixes.first().filter(|_| matches!(finding.code.0, "count" | "gather"))
-}
-
-/// The same edit in the text before the others were made.
-fn back(edit: &Edit, made: &[Edit]) -> Edit {
-    let mut earlier: Vec<&Edit> = made.iter().collect();
-    earlier.sort();
-    let (mut start, mut end) = (edit.span.start, edit.span.end);
-    for other in earlier {
-        let (old, new) = (other.span.end - other.span.start, other.text.len());
-        if other.span.start < start {
-            start = (start + old).saturating_sub(new);
-            end = (end + old).saturating_sub(new);
-        }
-    }
-    Edit { span: Span::new(start, end), text: edit.text.clone() }
 }

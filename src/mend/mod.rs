@@ -3,12 +3,14 @@
 mod candidates;
 mod chain;
 mod spots;
+mod trial;
 
 use crate::diagnostic::{Diagnostic, Edit, Fix, Severity, Span};
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
 use crate::{Compiled, compile, words};
 use candidates::Candidate;
+use trial::Trials;
 use std::collections::BTreeSet;
 
 /// Repairs that a message shows at most.
@@ -25,11 +27,14 @@ pub const MOST_STITCHES_TRIED: u64 = 30_000_000;
 #[must_use]
 pub fn compile_and_mend(text: &str) -> Compiled {
     let mut compiled = compile(text);
-    let repaired: Vec<Diagnostic> = compiled
-        .findings
-        .iter()
-        .map(|finding| if is_fault(finding) { mended(text, &compiled, finding) } else { finding.clone() })
-        .collect();
+    if !compiled.findings.iter().any(is_fault) {
+        return compiled;
+    }
+    let trials = Trials::new(text);
+    let mend = |finding: &Diagnostic| {
+        if is_fault(finding) { mended(text, &trials, &compiled, finding) } else { finding.clone() }
+    };
+    let repaired: Vec<Diagnostic> = compiled.findings.iter().map(mend).collect();
     compiled.findings = repaired;
     compiled
 }
@@ -48,14 +53,14 @@ struct Cure {
     weight: u32,
 }
 
-fn mended(text: &str, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
+fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
     let candidates = candidates::all(text, compiled, line, &finding);
-    let (mut cures, cut_short) = try_all(text, compiled, &finding, &candidates);
-    cures.extend(chain::carried(text, compiled, &finding));
+    let (mut cures, cut_short) = try_all(trials, compiled, &finding, &candidates);
+    cures.extend(chain::carried(trials, compiled, &finding));
     if cures.is_empty() {
-        cures = chain::with_counts(text, compiled, &finding, &candidates);
+        cures = chain::with_counts(trials, compiled, &finding, &candidates);
     }
     cures.sort_by_key(|cure| (cure.left, cure.weight));
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
@@ -93,7 +98,7 @@ fn lines_below(compiled: &Compiled, line: &Line) -> String {
     }
 }
 
-fn try_all(text: &str, compiled: &Compiled, finding: &Diagnostic, candidates: &[Candidate]) -> (Vec<Cure>, bool) {
+fn try_all(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, candidates: &[Candidate]) -> (Vec<Cure>, bool) {
     let before = tally(compiled);
     let most = most_trials(compiled);
     let cut_short = candidates.len() > most;
@@ -103,7 +108,7 @@ fn try_all(text: &str, compiled: &Compiled, finding: &Diagnostic, candidates: &[
         if !tried.insert(candidate.fix.edits.clone()) {
             continue;
         }
-        let after = compile(&candidate.fix.apply(text));
+        let Some(after) = trials.compile(&candidate.fix.edits).map(|t| t.compiled) else { continue };
         if cures_it(&after, before, finding) {
             cures.push(Cure { fix: candidate.fix.clone(), left: tally(&after).0, weight: candidate.weight });
         }

@@ -4,12 +4,15 @@ use crate::diagnostic::{Diagnostic, Span};
 
 use super::codes;
 use super::grammar::{Node, Rule};
-use super::reader::Reader;
+use super::reader::{Reader, respelling};
 use super::tree::{Amount, Header, LineKind, Measure, StitchBody, StitchLine, Term, TermValue, Text};
 
 impl Reader<'_> {
     /// `sizes A / B / C`.
     pub fn sizes_line(&mut self, rest: Span) -> Option<LineKind> {
+        if !self.slice(rest).contains('/') && self.slice(rest).contains(',') {
+            return Some(self.sizes_with_commas(rest));
+        }
         let names = self.split_names(rest, '/');
         let gaps = names.iter().any(|name| name.text.is_empty());
         if gaps {
@@ -21,6 +24,18 @@ impl Reader<'_> {
         }
         self.check_list(names.len(), self.trim(rest))?;
         Some(LineKind::Header(Header::Sizes(names)))
+    }
+
+    /// `sizes small, medium, large`.
+    fn sizes_with_commas(&mut self, rest: Span) -> LineKind {
+        let names = self.split_names(rest, ',');
+        let commas = self.slice(rest).match_indices(',').map(|(at, _)| rest.start + at);
+        let edits = commas.map(|at| (Span::new(at, at + 1), " /".to_owned())).collect();
+        let label = "here it is written `small / large`";
+        let found = Diagnostic::error(codes::SPELLING, "a stroke stands between two sizes", self.trim(rest), label)
+            .with_fix(respelling("strokes for commas", edits));
+        self.find(found);
+        LineKind::Header(Header::Sizes(names))
     }
 
     /// The names in a stretch, between signs of one sort.
@@ -64,8 +79,18 @@ impl Reader<'_> {
         let node = self.read_or_stop(Rule::hook_line, rest)?;
         let letter = node.child(Rule::hook_letter).and_then(|letter| self.child_text(&letter, Rule::bracketed));
         let name = self.child_text(&node, Rule::word);
-        let size = self.child_text(&node, Rule::decimal)?;
+        let size = match node.child(Rule::decimal_slip) {
+            Some(slip) => self.decimal_comma(&slip),
+            None => self.child_text(&node, Rule::decimal)?,
+        };
         Some(LineKind::Header(Header::Hook { name, size, letter }))
+    }
+
+    /// `4,5 mm`.
+    fn decimal_comma(&mut self, node: &Node<'_>) -> Text {
+        let better = node.text().replace(',', ".");
+        self.respell(codes::SPELLING, "a part of a millimetre stands after a point", node.span(), &better);
+        Text { span: node.span(), text: better }
     }
 
     /// `yarn A "oat", weight 3, 50 g = 110 m`.
@@ -108,6 +133,10 @@ impl Reader<'_> {
         let rows = self.node_text(&numbers.next()?);
         let name = self.child_text(&node, Rule::word);
         let stitch = self.child_text(&node, Rule::gauge_stitch);
+        let sign = node.child(Rule::by_sign);
+        if let Some(slip) = sign.and_then(|sign| sign.child(Rule::by_sign_slip)) {
+            self.respell(codes::SPELLING, "an `x` stands between stitches and rows", slip.span(), "x");
+        }
         let over = self.measure(&node.child(Rule::measure)?)?;
         Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
     }

@@ -17,6 +17,19 @@ pub(super) struct Logical {
     pub stray_indent: Option<Span>,
 }
 
+impl Logical {
+    /// The same line further on in a text.
+    pub(super) fn moved(self, by: usize) -> Self {
+        let span = |s: Span| Span::new(s.start + by, s.end + by);
+        Self {
+            span: span(self.span),
+            remark: self.remark.map(span),
+            look: self.look,
+            stray_indent: self.stray_indent.map(span),
+        }
+    }
+}
+
 /// What is to be seen at the beginning of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Look {

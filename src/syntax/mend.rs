@@ -23,7 +23,7 @@ const LONGEST_TRIED: usize = 400;
 const MOST_OFFERED: usize = 2;
 
 impl Reader<'_> {
-    /// A word of the notation that is nearly the one that can't be read, or a comma before it: whichever makes the
+    /// A word of the notation that is nearly the one that can't be read, or a sign before it: whichever makes the
     /// line readable.
     pub fn near_fix(&self, rule: Rule, line: Span, span: Span, word: &str) -> Option<Fix> {
         let near = keywords::nearest(word, INNER_WORDS.iter().copied());
@@ -32,8 +32,10 @@ impl Reader<'_> {
         }
         let gap = self.trim_end(line.start, span.start);
         let place = Span::new(gap, gap);
-        let comma = !word.is_empty() && self.reads_with(rule, line, &[(place, ",")]);
-        comma.then(|| Fix::change("put a comma before it", place, ","))
+        let signs = [(",", "a comma"), (" =", "`=`"), (" to", "`to`")];
+        let (sign, name) =
+            signs.into_iter().find(|(sign, _)| !word.is_empty() && self.reads_with(rule, line, &[(place, sign)]))?;
+        Some(Fix::change(format!("put {name} before it"), place, sign))
     }
 
     /// Ways to give a bracket its partner.
@@ -103,6 +105,7 @@ impl Reader<'_> {
             findings: Vec::new(),
             way: self.way,
             own_stitches: self.own_stitches.clone(),
+            set_names: Vec::new(),
             in_group: false,
             probing: true,
             tokens: None,

@@ -49,11 +49,12 @@ fn read_lines(
     split: &lines::Split,
     tokens: Option<Vec<Token>>,
 ) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
-    let own_stitches = own_stitches(split);
+    let own_stitches = names_after(split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
+    let set_names = names_after(split, "set");
     let masked = &split.masked;
     let findings = Vec::new();
     let mut reader =
-        Reader { text, masked, findings, way: None, own_stitches, in_group: false, probing: false, tokens };
+        Reader { text, masked, findings, way: None, own_stitches, set_names, in_group: false, probing: false, tokens };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     let mut findings = merge::merge(text, reader.findings);
@@ -61,6 +62,80 @@ fn read_lines(
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
     (File { lines }, findings, reader.tokens)
+}
+
+/// A text that has been read, so that single lines of it can be read anew without the rest.
+pub(crate) struct ReadOnce<'t> {
+    text: &'t str,
+    masked: String,
+    own_stitches: Vec<String>,
+    set_names: Vec<String>,
+    file: File,
+    findings: Vec<Diagnostic>,
+}
+
+impl<'t> ReadOnce<'t> {
+    /// Reads a text.
+    pub(crate) fn new(text: &'t str) -> Self {
+        let split = lines::split(text);
+        let own_stitches = names_after(&split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
+        let set_names = names_after(&split, "set");
+        let (file, findings, _) = read_lines(text, &split, None);
+        Self { text, masked: split.masked, own_stitches, set_names, file, findings }
+    }
+
+    /// The lines that were read.
+    pub(crate) fn file(&self) -> &File {
+        &self.file
+    }
+
+    /// The file with some lines written otherwise. The other lines keep their places; those have theirs behind the end of
+    /// the text, one after the other, with a line break before each.
+    pub(crate) fn with_lines(&self, changed: &[(usize, String)]) -> (File, Vec<Diagnostic>) {
+        let (mut text, mut masked) = (self.text.to_owned(), self.masked.clone());
+        let mut begins = Vec::new();
+        for (at, line) in changed {
+            text.push('\n');
+            masked.push('\n');
+            begins.push((*at, text.len(), lines::split(line)));
+            text.push_str(line);
+            masked.push_str(begins.last().map_or("", |(.., split)| split.masked.as_str()));
+        }
+        let mut file = self.file.clone();
+        let inside = |f: &Diagnostic| {
+            let line = |at: usize| self.file.lines.get(at).map_or(Span::default(), |l| l.span);
+            changed.iter().map(|(at, _)| line(*at)).any(|s| (s.start..=s.end).contains(&f.primary.span.start))
+        };
+        let mut findings: Vec<Diagnostic> = self.findings.iter().filter(|f| !inside(f)).cloned().collect();
+        for (at, begin, split) in begins {
+            let mut reader = Reader {
+                text: &text,
+                masked: &masked,
+                findings: Vec::new(),
+                way: self.way_at(at),
+                own_stitches: self.own_stitches.clone(),
+                set_names: self.set_names.clone(),
+                in_group: false,
+                probing: false,
+                tokens: None,
+            };
+            let lines = split.lines.iter().map(|line| reader.line(&line.moved(begin)));
+            let read: Vec<Line> = lines.collect();
+            findings.append(&mut reader.findings);
+            if let (Some(old), Some(new)) = (file.lines.get_mut(at), read.into_iter().next()) {
+                *old = new;
+            }
+        }
+        (file, findings)
+    }
+
+    /// How the piece is worked that a line belongs to.
+    fn way_at(&self, at: usize) -> Option<Way> {
+        self.file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
+            LineKind::Piece(piece) => Some(piece.way),
+            _ => None,
+        })?
+    }
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
@@ -72,15 +147,15 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
     (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LONG, message, start, most)])
 }
 
-/// The names of the designer's own stitches, in small letters.
-fn own_stitches(split: &lines::Split) -> Vec<String> {
+/// The names that lines of one sort give.
+fn names_after(split: &lines::Split, keyword: &str) -> Vec<String> {
     let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
     slices
         .filter_map(|line| {
             let mut words = line.split_whitespace();
             let first = words.next()?;
-            let name = words.next()?.trim_end_matches(':');
-            first.eq_ignore_ascii_case("stitch").then(|| name.to_ascii_lowercase())
+            let name = words.next()?.split([':', '=']).next()?;
+            first.eq_ignore_ascii_case(keyword).then(|| name.to_owned())
         })
         .collect()
 }

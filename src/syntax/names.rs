@@ -257,7 +257,26 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::separator
         | Rule::round_end
         | Rule::star_step
-        | Rule::sewn_word => return None,
+        | Rule::sewn_word
+        | Rule::count_place_slip
+        | Rule::count_sts_slip
+        | Rule::sts_slip
+        | Rule::bare_kind_slip
+        | Rule::tog_slip
+        | Rule::back_slip
+        | Rule::front_slip
+        | Rule::rep_till_slip
+        | Rule::turned_slip
+        | Rule::yarn_slip
+        | Rule::rep_slip
+        | Rule::as_slip
+        | Rule::way_end
+        | Rule::way_only_slip
+        | Rule::way_word_slip
+        | Rule::k_spirals
+        | Rule::to_slip
+        | Rule::decimal_slip
+        | Rule::by_sign_slip => return None,
     };
     Some(name)
 }

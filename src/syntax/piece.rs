@@ -16,6 +16,11 @@ impl Reader<'_> {
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
         let mut piece = PieceLine { name, way: None, copies: None, mirror: None };
+        if let Some(slip) = node.child(Rule::way_only_slip) {
+            piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
+            let gap = self.trim_end(0, slip.span().start);
+            self.respell(codes::SPELLING, "a comma stands after the name of a piece", Span::new(gap, gap), ",");
+        }
         for part in node.all(Rule::piece_part).filter_map(|part| part.first()) {
             self.piece_part(&part, &mut piece);
         }
@@ -28,11 +33,24 @@ impl Reader<'_> {
             piece.copies = self.child_number(part);
         } else if part.rule() == Rule::mirror {
             piece.mirror = self.child_text(part, Rule::mirror_name);
+        } else if part.rule() == Rule::way_word_slip {
+            piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {
             self.rounds_of_which_sort(part.span());
         } else {
             piece.way = part.first().and_then(|way| way_of(way.rule()));
         }
+    }
+
+    /// `joined rounds`, `in spiral`, `rows`.
+    fn way_word(&mut self, node: &Node<'_>) -> Way {
+        let (way, better) = match (node.has(Rule::k_joined), node.has(Rule::k_row)) {
+            (true, _) => (Way::JoinedRounds, "in joined rounds"),
+            (_, true) => (Way::Rows, "in rows"),
+            (false, false) => (Way::Spiral, "in a spiral"),
+        };
+        self.respell(codes::SPELLING, "how a piece is worked has a form of its own", node.span(), better);
+        way
     }
 
     fn rounds_of_which_sort(&mut self, span: Span) {
@@ -45,6 +63,7 @@ impl Reader<'_> {
     /// `with`, `using`, `lead`, `stripe`.
     pub fn setting(&mut self, rule: Rule, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(rule, rest)?;
+        self.yarn_word(&node);
         let setting = if rule == Rule::with_line {
             Setting::With(self.child_text(&node, Rule::yarn_name)?)
         } else if rule == Rule::using_line {
@@ -112,6 +131,10 @@ impl Reader<'_> {
     /// `fasten off`, `gather`, `seam`, `sew`, `change to`.
     pub fn ending(&mut self, rule: Rule, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(rule, rest)?;
+        self.yarn_word(&node);
+        if let Some(slip) = node.child(Rule::to_slip) {
+            self.respell(codes::SPELLING, "the sides of a seam are joined by `to`", slip.span(), "to");
+        }
         let ending = if rule == Rule::fasten_line {
             self.strays(&node, rest);
             Ending::FastenOff

@@ -23,7 +23,7 @@ impl Reader<'_> {
             }
             Rule::in_place => Some(Where::In(self.in_place(node)?)),
             Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None }),
-            Rule::count_times_slip | Rule::by_slip => self.count_times(node),
+            Rule::count_times_slip | Rule::by_slip | Rule::count_sts_slip => self.count_times(node),
             other => unexpected(other),
         }
     }
@@ -84,8 +84,20 @@ impl Reader<'_> {
             Rule::own_lead_top => Some(Place::Lead),
             Rule::from_hook => Some(Place::FromHook(self.number(&inner.child(Rule::ordinal)?)?)),
             Rule::mark_name => Some(Place::Mark(self.node_text(&inner))),
+            Rule::bare_kind_slip => self.next_left_out(&inner),
             other => unexpected(other),
         }
+    }
+
+    /// `in ch-2 sp` for `in next ch-2 sp`.
+    fn next_left_out(&mut self, node: &Node<'_>) -> Option<Place> {
+        let span = node.span();
+        let at = Span::new(span.start, span.start);
+        let found =
+            Diagnostic::error(codes::SPELLING, "`in next` goes to the next place of a kind", span, "which one?")
+                .with_fix(Fix::spelling("put `next` before it", at, "next "));
+        self.find(found);
+        Some(Place::NextOf(self.kind(node)?))
     }
 
     /// `magic ring` for `ring`.
@@ -98,17 +110,8 @@ impl Reader<'_> {
     /// `in the next st`.
     fn the(&mut self, node: &Node<'_>) {
         if let Some(the) = node.child(Rule::the_slip) {
-            let span = the.span();
-            let with_space = Span::new(span.start, self.past_blanks(span.end));
-            let found = Diagnostic::error(codes::SPELLING, "`the` is left out before a place", span, "not needed here")
-                .with_fix(Fix::spelling("leave out `the`", with_space, ""));
-            self.find(found);
+            self.left_out(the.span(), "`the` is left out before a place");
         }
-    }
-
-    fn past_blanks(&self, at: usize) -> usize {
-        let rest = self.text.get(at..).unwrap_or_default();
-        at + (rest.len() - rest.trim_start_matches(' ').len())
     }
 
     /// How far; another spelling of `to end` is a finding.

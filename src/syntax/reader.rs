@@ -13,6 +13,10 @@ use super::grammar::{Node, Notation, Rule};
 use super::tokens::{self, Token};
 use super::tree::{Amount, Kind, KindWhat, Number, Sum, Term, TermValue, Text, Way};
 
+/// Words of print that the grammar reads like one of ours: the rule, the word, and ours.
+const SYNONYMS: &[(Rule, &str, &str)] =
+    &[(Rule::k_in, "into", "in"), (Rule::k_each, "every", "each"), (Rule::k_to, "onto", "to")];
+
 /// Reads the parts of a text and gathers the findings.
 #[derive(Debug)]
 pub(super) struct Reader<'t> {
@@ -26,6 +30,8 @@ pub(super) struct Reader<'t> {
     pub way: Option<Way>,
     /// Names of the designer's own stitches, in small letters.
     pub own_stitches: Vec<String>,
+    /// Names that `set` gives to numbers.
+    pub set_names: Vec<String>,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
     /// An edit is being tried, so that none is looked for.
@@ -75,6 +81,7 @@ impl<'t> Reader<'t> {
             Ok(mut pairs) => match pairs.next() {
                 Some(pair) => {
                     let node = Node::new(pair, span.start);
+                    self.synonyms(&node);
                     if let Some(tokens) = &mut self.tokens {
                         tokens::gather(&node, tokens);
                     }
@@ -94,6 +101,19 @@ impl<'t> Reader<'t> {
                 let blank = rest.len() - rest.trim_start().len();
                 Err(Stop { at: span.start + at + blank, expected })
             }
+        }
+    }
+
+    /// Finds words that print uses for one of ours.
+    fn synonyms(&mut self, node: &Node<'_>) {
+        let ours = SYNONYMS
+            .iter()
+            .find(|(rule, printed, _)| *rule == node.rule() && node.text().eq_ignore_ascii_case(printed));
+        if let Some((_, _, better)) = ours {
+            self.respell(codes::SPELLING, format!("the word is `{better}` here"), node.span(), better);
+        }
+        for child in node.children() {
+            self.synonyms(&child);
         }
     }
 
@@ -193,6 +213,14 @@ impl<'t> Reader<'t> {
         }
         if node.rule() == Rule::set_name {
             return Some(Sum::Name(self.node_text(node)));
+        }
+        if node.children().count() > limits::MOST_IN_A_SUM {
+            let most = format!("{} numbers and signs are the most", limits::MOST_IN_A_SUM);
+            self.find(
+                Diagnostic::error(codes::TOO_LONG, "this arithmetic is too long", node.span(), most)
+                    .with_help("give a part of it a name with a `set` line"),
+            );
+            return None;
         }
         let mut parts = node.children();
         let first = parts.next()?;

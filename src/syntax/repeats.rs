@@ -133,6 +133,12 @@ impl Reader<'_> {
             self.square(bracket, None);
             return Some(Extent::Till(self.till(&how)?));
         }
+        if let Some(till) = how.child(Rule::till).filter(|_| how.rule() == Rule::rep_till_slip) {
+            let till_read = self.till_quietly(&till)?;
+            let words = self.till_words(&till, &till_read);
+            self.square(bracket, Some(&(how.span(), words)));
+            return Some(Extent::Till(till_read));
+        }
         if how.rule() == Rule::times {
             self.square(bracket, None);
             return Some(Extent::Times(self.child_amount(&how)?));

@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
-use super::tree::{Amount, Lead, LoopOnly, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
+use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
 
 /// Names after which a number without a space is a count and not part of the name.
 const COUNTED: &[&str] = &[
@@ -75,12 +75,16 @@ impl Reader<'_> {
             Rule::turn => Some(StepKind::Turn),
             Rule::other_side => Some(StepKind::OtherSide),
             Rule::mark => Some(StepKind::Mark(self.child_text(node, Rule::mark_name)?)),
-            Rule::change => Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?)),
+            Rule::change => {
+                self.yarn_word(node);
+                Some(StepKind::ChangeTo(self.child_text(node, Rule::yarn_name)?))
+            }
             Rule::fasten_off => Some(self.fasten_off(node)),
             Rule::rejoin => self.rejoin(node),
             Rule::close => Some(StepKind::Close { chains: self.child_amount(node)?, stitch: self.child_stitch(node)? }),
             Rule::evenly => self.evenly(node),
             Rule::join_to => self.join_to(node),
+            Rule::rep_slip => self.without_brackets(node),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
@@ -112,12 +116,14 @@ impl Reader<'_> {
     // ---- Plain stitches
 
     fn work(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let each = match node.child(Rule::each) {
+        let mut each = match node.child(Rule::each) {
             Some(each) => Some(self.child_amount(&each)?),
             None => None,
         };
-        let named = node.child(Rule::stitch)?;
-        let stitch = self.stitch_name(&named);
+        let stitch = match node.child(Rule::tog_slip) {
+            Some(slip) => self.tog(&slip),
+            None => self.child_stitch(node)?,
+        };
         let below = match node.child(Rule::below) {
             Some(below) => Some(self.child_number(&below)?),
             None => None,
@@ -129,6 +135,10 @@ impl Reader<'_> {
         };
         let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
+            Some(place) if place.rule() == Rule::count_place_slip && each.is_none() => {
+                each = Some(self.number_moves(place, stitch.span)?);
+                self.place_of(&place.children().last()?)?
+            }
             Some(place) => self.place_of(place)?,
             None => Where::Bare,
         };
@@ -141,7 +151,8 @@ impl Reader<'_> {
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start) {
+        let bare = work.places == Where::Bare && !self.in_group;
+        if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start && !bare) {
             self.space_between(each.span.to(span), span.start);
         }
         let name = work.stitch.text.clone();
@@ -160,6 +171,43 @@ impl Reader<'_> {
         Some(())
     }
 
+    /// `2sctog` for `sc2tog`.
+    fn tog(&mut self, node: &Node<'_>) -> Text {
+        let (span, written) = (node.span(), node.text());
+        let number: String = written.chars().take_while(char::is_ascii_digit).collect();
+        let rest = written.trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+        let stitch = rest.get(..rest.len().saturating_sub("tog".len())).unwrap_or_default();
+        let better = format!("{stitch}{number}tog");
+        self.respell(codes::SPELLING, "stitches worked together are named after their stitch", span, &better);
+        Text { span, text: better }
+    }
+
+    /// `sc 2 in next` for `2 sc in next`.
+    fn number_moves(&mut self, node: &Node<'_>, stitch: Span) -> Option<Amount> {
+        let amount = self.child_amount(node)?;
+        let number = self.slice(amount.span).to_owned();
+        let gap = Span::new(self.trim_end(stitch.start, amount.span.start), amount.span.end);
+        let edits = vec![(Span::new(stitch.start, stitch.start), format!("{number} ")), (gap, String::new())];
+        let message = "how many go into one place is said before the stitch";
+        let label = format!("here it is written `{number} {} in …`", self.slice(stitch));
+        let fix = respelling(format!("`{number}` before the stitch"), edits);
+        self.find(Diagnostic::error(codes::SPELLING, message, stitch.to(amount.span), label).with_fix(fix));
+        Some(amount)
+    }
+
+    /// `inc, repeat around`: nothing says what is repeated.
+    fn without_brackets(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let found = Diagnostic::error(
+            codes::REPEAT_STYLE,
+            "what is repeated stands in square brackets",
+            node.span(),
+            "repeat what?",
+        )
+        .with_help("write `[sc, inc] to end` or `[sc, inc] 6 times`");
+        self.find(found);
+        None
+    }
+
     /// `6sc`.
     fn space_between(&mut self, span: Span, at: usize) {
         let message = "a space stands between a number and a stitch";
@@ -171,7 +219,7 @@ impl Reader<'_> {
     /// `sc in back loop only`.
     fn loop_after(&mut self, node: &Node<'_>, stitch: Span) -> Option<LoopOnly> {
         let slip = node.child(Rule::loop_slip)?;
-        let back = slip.has(Rule::k_back) || slip.has(Rule::back_loop_slip);
+        let back = slip.has(Rule::back_slip) || slip.has(Rule::back_loop_slip);
         let (word, only) = if back { ("blo", LoopOnly::Back) } else { ("flo", LoopOnly::Front) };
         let span = slip.span();
         let start = self.trim_end(stitch.start, span.start);
@@ -322,8 +370,20 @@ impl Reader<'_> {
             return Some(Lead::None);
         }
         self.chain_word(node);
-        let chains = self.child_number(node)?;
+        let written = node.child(Rule::tight_chain).or_else(|| node.child(Rule::turned_slip));
+        let chains = match written {
+            Some(slip) => self.lead_chain(&slip)?,
+            None => self.child_number(node)?,
+        };
         Some(Lead::Chain { chains, counts_as: self.child_stitch(node) })
+    }
+
+    /// `ch3` and `3 ch` for `ch 3`.
+    fn lead_chain(&mut self, node: &Node<'_>) -> Option<Number> {
+        let digits: String = node.text().chars().filter(char::is_ascii_digit).collect();
+        let span = node.span();
+        self.respell(codes::SPELLING, "a chain is written `ch 3`", span, &format!("ch {digits}"));
+        Some(Number { span, value: self.number(node)?.value })
     }
 
     fn move_along(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -339,6 +399,26 @@ impl Reader<'_> {
             self.respell(codes::SPELLING, "the end of a yarn is written out", word.span(), "fasten off");
         }
         StepKind::FastenOff
+    }
+
+    /// `change to yarn B`.
+    pub fn yarn_word(&mut self, node: &Node<'_>) {
+        if let Some(slip) = node.child(Rule::yarn_slip) {
+            self.left_out(slip.span(), "a yarn is named by its letter alone");
+        }
+    }
+
+    /// Notes a word that is left out here, with the space after it.
+    pub fn left_out(&mut self, word: Span, message: &str) {
+        let rest = self.text.get(word.end..).unwrap_or_default();
+        let end = word.end + (rest.len() - rest.trim_start_matches(' ').len());
+        let title = format!("leave out `{}`", self.slice(word));
+        let found = Diagnostic::error(codes::SPELLING, message, word, "not needed here").with_fix(Fix::spelling(
+            title,
+            Span::new(word.start, end),
+            "",
+        ));
+        self.find(found);
     }
 
     fn rejoin(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -364,6 +444,8 @@ pub(super) fn is_place(rule: Rule) -> bool {
         Rule::count_times_slip,
         Rule::by_slip,
         Rule::count,
+        Rule::count_sts_slip,
+        Rule::count_place_slip,
     ]
     .contains(&rule)
 }

@@ -1,6 +1,6 @@
 //! What to say where reading stopped: in a crocheter's words, and never by the names of the grammar.
 
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
 use super::grammar::{Node, Rule};
@@ -31,6 +31,9 @@ impl<'t> Reader<'t> {
         let line = self.trim(line);
         let at = stop.at.min(line.end);
         let (span, word) = self.word_at(at, line.end);
+        if self.set_names.contains(&word) {
+            return without_braces(&word, span);
+        }
         let message = if word.is_empty() {
             "this line ends too early".to_owned()
         } else {
@@ -64,6 +67,18 @@ impl<'t> Reader<'t> {
         };
         (Span::new(at, at + len), rest.get(..len).unwrap_or_default().to_owned())
     }
+}
+
+/// `sc rim`, where `rim` is a number that has a name.
+fn without_braces(word: &str, span: Span) -> Diagnostic {
+    let better = format!("{{{word}}}");
+    Diagnostic::error(
+        codes::SPELLING,
+        "a number's name stands in braces",
+        span,
+        format!("here it is written `{better}`"),
+    )
+    .with_fix(Fix::spelling(format!("`{word}` to `{better}`"), span, better))
 }
 
 /// The names of what could stand at a place, as a list of words.

@@ -536,6 +536,30 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("start adjustable ring", "start ring"),
     ("again rows 3-4 x 4", "again rows 3-4 4 times"),
     ("only small rnd 3: sc", "only small: rnd 3: sc"),
+    ("rnd 3: sc 2 in each st around", "rnd 3: 2 sc in each st to end"),
+    ("rnd 3: sc 2 in next, sc", "rnd 3: 2 sc in next, sc"),
+    ("rnd 3: sc in ch-2 sp", "rnd 3: sc in next ch-2 sp"),
+    ("rnd 3: sc into next st", "rnd 3: sc in next st"),
+    ("rnd 3: sc in every st to end", "rnd 3: sc in each st to end"),
+    ("rnd 3: sc 5 sts", "rnd 3: sc 5"),
+    ("rnd 3: 2sctog, 3-dctog 4", "rnd 3: sc2tog, dc3tog 4"),
+    ("rnd 3: [sc, inc] rep to end", "rnd 3: [sc, inc] to end"),
+    ("rnd 3: repeat rnd 2", "rnd 3: as rnd 2"),
+    ("rnd 3: same as rnd 2", "rnd 3: as rnd 2"),
+    ("rnd 3: change to yarn B", "rnd 3: change to B"),
+    ("with colour B", "with B"),
+    ("lead ch3", "lead ch 3"),
+    ("lead 3 ch as dc", "lead ch 3 as dc"),
+    ("hook 4,5 mm", "hook 4.5 mm"),
+    ("gauge 17 sts by 19 rows = 10 cm", "gauge 17 sts x 19 rows = 10 cm"),
+    ("sizes small, large", "sizes small / large"),
+    ("piece Crown in joined rounds", "piece Crown, in joined rounds"),
+    ("piece Left Ear in a spiral, make 2", "piece Left Ear, in a spiral, make 2"),
+    ("piece Crown, joined rounds", "piece Crown, in joined rounds"),
+    ("piece Crown, in spiral", "piece Crown, in a spiral"),
+    ("piece Crown, rows", "piece Crown, in rows"),
+    ("seam first 12 and last 12", "seam first 12 to last 12"),
+    ("sew Ear onto Crown", "sew Ear to Crown"),
 ];
 
 #[test]
@@ -604,6 +628,8 @@ fn faults_are_said_once_and_by_their_own_code() {
         ("rnd 3: sc in each st", codes::NO_EXTENT),
         ("rnd 3: (dc, ch 1, dc)", codes::BARE_GROUP),
         ("rnd 3: sc 2 inc", codes::READING),
+        ("rnd 3: sc, inc, repeat around", codes::REPEAT_STYLE),
+        ("rnd 3: 6sc", codes::TWO_READINGS),
         ("rnd 3: sc, ??, sc = 18", codes::READING),
         ("rnd 3: sc = many", codes::READING),
         ("rnd 3:", codes::EMPTY),
@@ -643,6 +669,8 @@ fn deep_brackets_and_long_lines_are_refused_and_not_followed() {
     }
     let stars = format!("rnd 3: {}", "*sc, ".repeat(1_500));
     assert_eq!(found(&stars).len(), 1);
+    let sum = format!("set rim = {{{}1}}", "1 + ".repeat(1_000));
+    assert_eq!(found(&sum)[0].code, codes::TOO_LONG);
     let long = format!("rnd 3: {}", "sc, ".repeat(5_000));
     assert_eq!(found(&long)[0].code, codes::TOO_LONG);
 }
@@ -677,6 +705,26 @@ fn an_indented_row_does_not_vanish_in_the_line_above() {
 fn a_misspelt_word_inside_a_line_gets_its_nearest() {
     let findings = found("rnd 3: [sc, inc] 6 tmies");
     assert_eq!(findings[0].fixes[0].apply("rnd 3: [sc, inc] 6 tmies"), "rnd 3: [sc, inc] 6 times");
+}
+
+#[test]
+fn a_name_of_a_number_without_braces_gets_them() {
+    let text = "set rim = 60\nrnd 3: sc rim";
+    let findings = found(text);
+    assert_eq!(findings[0].code, codes::SPELLING);
+    assert_eq!(findings[0].fixes[0].apply(text), "set rim = 60\nrnd 3: sc {rim}");
+}
+
+#[test]
+fn a_sign_that_was_left_out_is_offered() {
+    for (text, better) in [
+        ("rnd 3: sc 2 inc", "rnd 3: sc 2, inc"),
+        ("set rim 60", "set rim = 60"),
+        ("yarn A \"oat\" weight 3", "yarn A \"oat\", weight 3"),
+        ("seam row 1 row 40", "seam row 1 to row 40"),
+    ] {
+        assert_eq!(found(text)[0].fixes[0].apply(text), better);
+    }
 }
 
 #[test]

@@ -149,6 +149,9 @@ impl Reader<'_> {
                 *stated = written;
             }
         }
+        if let Some(slip) = node.child(Rule::as_slip) {
+            return self.said_again(&slip);
+        }
         if let Some(same) = node.child(Rule::as_line) {
             let mut numbers = same.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
             let number = numbers.next()??;
@@ -156,6 +159,15 @@ impl Reader<'_> {
             return Some(Body::As { round: same.has(Rule::k_rnd), number, to: numbers.next().flatten(), piece });
         }
         Some(Body::Steps(self.steps(&node.child(Rule::steps)?)?))
+    }
+
+    /// `repeat rnd 4` and `same as rnd 4` for `as rnd 4`.
+    fn said_again(&mut self, node: &Node<'_>) -> Option<Body> {
+        let round = node.has(Rule::k_rnd);
+        let number = self.child_number(node)?;
+        let better = format!("as {} {}", if round { "rnd" } else { "row" }, number.value);
+        self.respell(codes::SPELLING, "a line is said again with `as`", node.span(), &better);
+        Some(Body::As { round, number, to: None, piece: None })
     }
 
     /// Full stops and commas that nothing follows.

@@ -1,0 +1,87 @@
+//! Trying edits: only the lines that they touch are read anew.
+
+use std::collections::BTreeMap;
+
+use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::syntax::ReadOnce;
+use crate::syntax::tree::File;
+use crate::{Compiled, compile_tree};
+
+/// A text in which edits are tried.
+pub(super) struct Trials<'t> {
+    text: &'t str,
+    read: ReadOnce<'t>,
+}
+
+/// A text after some edits.
+pub(super) struct Trial {
+    pub compiled: Compiled,
+    /// Lines that were read anew: where they stand in the text, where behind its end, and the edits in them.
+    moved: Vec<(Span, Span, Vec<Edit>)>,
+}
+
+impl<'t> Trials<'t> {
+    pub(super) fn new(text: &'t str) -> Self {
+        Self { text, read: ReadOnce::new(text) }
+    }
+
+    /// Compiles the text after some edits; nothing when an edit is in no line.
+    pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
+        let mut by_line: BTreeMap<usize, Vec<Edit>> = BTreeMap::new();
+        for edit in edits {
+            by_line.entry(line_of(self.read.file(), edit.span)?).or_default().push(edit.clone());
+        }
+        let mut begin = self.text.len();
+        let mut changed = Vec::new();
+        let mut moved = Vec::new();
+        for (at, edits) in by_line {
+            let line = self.read.file().lines.get(at)?.span;
+            let new = edited(self.text, line, &edits)?;
+            begin += 1;
+            moved.push((line, Span::new(begin, begin + new.len()), edits));
+            begin += new.len();
+            changed.push((at, new));
+        }
+        let (file, findings) = self.read.with_lines(&changed);
+        Some(Trial { compiled: compile_tree(file, findings), moved })
+    }
+}
+
+impl Trial {
+    /// Where a place stands in the text before the edits.
+    pub(super) fn origin(&self, span: Span) -> Span {
+        let Some((line, new, edits)) = self.moved.iter().find(|(_, new, _)| (new.start..=new.end).contains(&span.start))
+        else {
+            return span;
+        };
+        let mut earlier: Vec<&Edit> = edits.iter().collect();
+        earlier.sort();
+        let shift = |at: usize| line.start + at.saturating_sub(new.start);
+        let (mut start, mut end) = (shift(span.start), shift(span.end));
+        for edit in earlier {
+            let (old, written) = (edit.span.end - edit.span.start, edit.text.len());
+            if edit.span.start < start {
+                start = (start + old).saturating_sub(written);
+                end = (end + old).saturating_sub(written);
+            }
+        }
+        Span::new(start, end)
+    }
+}
+
+/// The line of the tree that a place is in.
+fn line_of(file: &File, span: Span) -> Option<usize> {
+    let next = file.lines.partition_point(|line| line.span.start <= span.start);
+    let at = next.checked_sub(1)?;
+    file.lines.get(at).filter(|line| span.end <= line.span.end).map(|_| at)
+}
+
+/// A line after its edits.
+fn edited(text: &str, line: Span, edits: &[Edit]) -> Option<String> {
+    let within = |edit: &Edit| Edit {
+        span: Span::new(edit.span.start.saturating_sub(line.start), edit.span.end.saturating_sub(line.start)),
+        text: edit.text.clone(),
+    };
+    let fix = Fix { title: String::new(), edits: edits.iter().map(within).collect(), safety: Safety::ChangesFabric };
+    Some(fix.apply(text.get(line.start..line.end)?))
+}
