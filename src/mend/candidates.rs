@@ -136,7 +136,8 @@ impl Editor<'_> {
 
     /// Another stitch: an increase, a plain one or a decrease for what is there.
     fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
-        let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
+        let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
+        let Some(id) = self.stitches.find(&work.stitch.text, self.terms).filter(|_| along) else { return };
         let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
         let base = self.base(id);
         let Some(base) = base.and_then(plain) else { return };
