@@ -136,11 +136,19 @@ type Edit = (&'static str, Span, String);
 fn number(work: &WorkLine, by: i64) -> Option<Edit> {
     let mut spots = Vec::new();
     if let Body::Steps(steps) = &work.body {
-        steps.iter().for_each(|s| numbers(s, &mut spots));
+        // A number that a later `to end` makes up for is no fault of its line.
+        let takes_up = steps.iter().rposition(to_end);
+        let counted =
+            |at: usize, step: &Step| takes_up.is_none_or(|last| at > last) || !matches!(step.kind, StepKind::Work(_));
+        steps.iter().enumerate().filter(|(at, s)| counted(*at, s)).for_each(|(_, s)| numbers(s, &mut spots));
     }
     let (span, value) = spots.into_iter().find(|(_, value)| i64::try_from(*value).unwrap() + by > 0)?;
     let kind = if by > 0 { "number +1" } else { "number -1" };
     Some((kind, span, (i64::try_from(value).unwrap() + by).to_string()))
+}
+
+fn to_end(step: &Step) -> bool {
+    matches!(&step.kind, StepKind::Work(work) if matches!(work.places, Where::Till(_)))
 }
 
 fn stated(work: &WorkLine) -> Option<Edit> {
