@@ -53,7 +53,7 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + u32::try_from(counts).unwrap_or(u32::MAX);
+    let weight = weight + 2 * u32::try_from(counts).unwrap_or(0);
     Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 
