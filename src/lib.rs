@@ -35,8 +35,7 @@ pub fn compile(text: &str) -> Compiled {
 fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Compiled {
     let (pattern, more) = pattern::lower(&tree);
     findings.extend(more);
-    let broken: Vec<Span> =
-        findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
+    let broken: Vec<Span> = findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
     let fabric = fabric::work(&pattern, &broken);
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));

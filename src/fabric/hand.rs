@@ -147,7 +147,7 @@ impl Hand<'_> {
                 self.arrive(Here::Ghost);
                 return Ok(Here::Ghost);
             }
-            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         let at = self.at;
         self.gap_before(at, at + 1);

@@ -91,6 +91,10 @@ impl PieceWork<'_> {
         };
         let plans = self.plans(found);
         let mut silent = self.broken_items();
+        if self.piece.start == Start::Unsaid {
+            // That the start is missing is said already; the first line can only follow from it.
+            silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
+        }
         for (at, planned) in plans.iter().enumerate() {
             if found.stitches > limits::MOST_STITCHES {
                 self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);

@@ -107,7 +107,7 @@ impl Hand<'_> {
         let takes = self.takes(stitch).max(1);
         for done in 0..places {
             self.one(stitch, each, span).map_err(|mut trouble| {
-                if let FaultKind::RanOut { wanted, had } = &mut trouble.kind {
+                if let FaultKind::RanOut { wanted, had, .. } = &mut trouble.kind {
                     *wanted = places.saturating_mul(takes);
                     *had = had.saturating_add(done.saturating_mul(takes));
                 }
@@ -135,7 +135,7 @@ impl Hand<'_> {
         let mut here = Here::Ghost;
         for done in 0..takes {
             here = self.take(span).map_err(|mut trouble| {
-                trouble.kind = FaultKind::RanOut { wanted: takes, had: done };
+                trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
                 trouble
             })?;
             self.needs_post(stitch, here, span)?;
@@ -362,7 +362,7 @@ impl Hand<'_> {
         let Some(kind) = kind else {
             let left = self.left_slots(self.limit);
             if left < amount && !self.ghost {
-                return trouble(span, FaultKind::RanOut { wanted: amount, had: left });
+                return trouble(span, FaultKind::RanOut { wanted: amount, had: left, repeat: None });
             }
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
@@ -428,7 +428,7 @@ impl Hand<'_> {
             }
             Where::In(place) => place.clone(),
             Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
-                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }
         };
         self.stand_in(&place, span)
@@ -453,16 +453,18 @@ impl Hand<'_> {
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => {
-                self.go(place, span).map(|_| ())
-            }
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => self.go(place, span).map(|_| ()),
         }
     }
 
     fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
         if found >= self.edge.slots.len() {
             let had = self.left_slots(self.edge.slots.len());
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted: had + 1, had }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
+            };
         }
         self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
         let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
@@ -550,7 +552,7 @@ impl Hand<'_> {
         match self.edge.slots.len().checked_sub(1) {
             Some(last) => Ok(self.go_slot(last)),
             None if self.ghost => Ok(Here::Ghost),
-            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0 }),
+            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
         }
     }
 
@@ -575,7 +577,11 @@ impl Hand<'_> {
         let left = self.left_slots(end);
         let wanted = count.saturating_mul(takes);
         let Some(plain) = left.checked_sub(wanted) else {
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted, had: left }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted, had: left, repeat: None })
+            };
         };
         let before_each = share(plain, count);
         let after = if count == 0 { plain } else { 0 };

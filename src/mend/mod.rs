@@ -10,8 +10,8 @@ use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
 use crate::{Compiled, compile, words};
 use candidates::Candidate;
-use trial::Trials;
 use std::collections::BTreeSet;
+use trial::Trials;
 
 /// Repairs that a message shows at most.
 const MOST_OFFERED: usize = 3;
@@ -39,9 +39,12 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     compiled
 }
 
-/// Only what working the pattern found is mended by trying; other findings bring their own edits.
+/// Only what working the pattern found is mended by trying; other findings bring their own edits. What is too large to
+/// be worked once is not worked over and over.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error
+        && finding.code != crate::check::TOO_LARGE
+        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 
 /// An edit that cured its fault.
@@ -63,6 +66,8 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
         cures = chain::with_counts(trials, compiled, &finding, &candidates);
     }
     cures.sort_by_key(|cure| (cure.left, cure.weight));
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    cures.retain(|cure| seen.insert(cure.fix.apply(text)));
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
     let below = lines_below(compiled, line);
     finding.fixes =
@@ -94,11 +99,17 @@ fn lines_below(compiled: &Compiled, line: &Line) -> String {
     match below {
         0 => "everything closes".to_owned(),
         1 => "the line below closes as well".to_owned(),
+        2 => "both lines below close as well".to_owned(),
         _ => format!("all {} below close as well", words::count(below, "line")),
     }
 }
 
-fn try_all(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, candidates: &[Candidate]) -> (Vec<Cure>, bool) {
+fn try_all(
+    trials: &Trials<'_>,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+    candidates: &[Candidate],
+) -> (Vec<Cure>, bool) {
     let before = tally(compiled);
     let most = most_trials(compiled);
     let cut_short = candidates.len() > most;
