@@ -12,7 +12,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (format!("{what} is more than a pattern can hold"), "too many stitches, rows or repeats".to_owned())
     });
     finding.with_help(format!(
-        "look for a digit too many: a row or round may have {} stitches, a piece {} of them, and all sizes together {}",
+        "look for a digit too many; the most are {} stitches in a row or round, {} rows in a piece, and {} in all sizes",
         words::thousands(limits::MOST_IN_A_LINE),
         words::thousands(limits::MOST_ROWS),
         words::thousands(limits::MOST_STITCHES) + " stitches"

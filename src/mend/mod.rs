@@ -27,7 +27,9 @@ pub const MOST_STITCHES_TRIED: u64 = 30_000_000;
 #[must_use]
 pub fn compile_and_mend(text: &str) -> Compiled {
     let mut compiled = compile(text);
-    if !compiled.findings.iter().any(is_fault) {
+    // What is too large to be worked once is not worked over and over.
+    let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);
+    if large || !compiled.findings.iter().any(is_fault) {
         return compiled;
     }
     let trials = Trials::new(text);
@@ -39,12 +41,9 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     compiled
 }
 
-/// Only what working the pattern found is mended by trying; other findings bring their own edits. What is too large to
-/// be worked once is not worked over and over.
+/// Only what working the pattern found is mended by trying; other findings bring their own edits.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error
-        && finding.code != crate::check::TOO_LARGE
-        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 
 /// An edit that cured its fault.
