@@ -163,7 +163,7 @@ impl Hand<'_> {
                 self.arrive(Here::Ghost);
                 return Ok(Here::Ghost);
             }
-            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         let at = self.at;
         self.gap_before(at, false);
@@ -430,8 +430,26 @@ impl Hand<'_> {
 
     /// Adds chains.
     pub(super) fn chain(&mut self, chains: u32, span: Span) -> Outcome {
+        self.charge_run(span)?;
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)
+    }
+
+    /// Every chain knows how long its run is, so a run that grows chain by chain costs more with each; it is charged as
+    /// passes of repeats are.
+    fn charge_run(&mut self, span: Span) -> Outcome {
+        const CHAINS_A_PASS: u64 = 10;
+        let run = match self.made.last().map(|s| s.top) {
+            Some(Top::Chain { of, .. }) => u64::from(of),
+            _ => 0,
+        };
+        match self.budget.checked_sub(run / CHAINS_A_PASS) {
+            Some(rest) => {
+                self.budget = rest;
+                Ok(())
+            }
+            None => trouble(span, FaultKind::TooLarge),
+        }
     }
 
     /// Counts one pass of a repeat, so that nested repeats come to an end.
