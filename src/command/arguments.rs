@@ -3,8 +3,10 @@
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
+use clap::builder::NonEmptyStringValueParser;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
 
@@ -60,9 +62,34 @@ pub struct PageArguments {
     /// A folder, or one file that ends in .md or .html
     #[arg(short, long, value_name = "FOLDER_OR_FILE")]
     pub out: Option<PathBuf>,
+    /// Which stitch names to use, us or uk; those of the file unless said
+    #[arg(long, value_name = "US_OR_UK", ignore_case = true, hide_possible_values = true)]
+    pub terms: Option<AskedTerms>,
+    /// Only this size
+    #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
+    pub size: Option<String>,
+    /// Write every word in full, without abbreviations
+    #[arg(long)]
+    pub in_full: bool,
     /// Write the page even if the pattern has errors
     #[arg(long)]
     pub draft: bool,
+}
+
+/// Stitch names as they are asked for.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum AskedTerms {
+    Us,
+    Uk,
+}
+
+impl From<AskedTerms> for Terms {
+    fn from(asked: AskedTerms) -> Self {
+        match asked {
+            AskedTerms::Us => Self::Us,
+            AskedTerms::Uk => Self::Uk,
+        }
+    }
 }
 
 impl Arguments {
@@ -89,8 +116,17 @@ fn sentence(error: &clap::Error) -> String {
         ErrorKind::InvalidValue if wrong.starts_with("--out") => {
             "`-o` needs a folder or a file after it, as in `-o pages`".to_owned()
         }
+        ErrorKind::InvalidValue if wrong.starts_with("--terms") => {
+            "`--terms` needs us or uk after it, as in `--terms uk`".to_owned()
+        }
+        ErrorKind::InvalidValue if wrong.starts_with("--size") => {
+            "`--size` needs the name of a size after it, as in `--size small`".to_owned()
+        }
         ErrorKind::MissingRequiredArgument | ErrorKind::InvalidValue => missing(error),
-        ErrorKind::TooManyValues => "`--draft` stands alone, without `=` and a value".to_owned(),
+        ErrorKind::TooManyValues => {
+            let option = wrong.split([' ', '=']).next().unwrap_or_default();
+            format!("`{option}` stands alone, without `=` and a value")
+        }
         ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
             "say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest"
                 .to_owned()

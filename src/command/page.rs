@@ -1,11 +1,12 @@
-//! `ringtrue page FILE [-o FOLDER_OR_FILE] [--draft]`
+//! `ringtrue page FILE [-o FOLDER_OR_FILE] [--terms us|uk] [--size NAME] [--in-full] [--draft]`
 
 use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Edition};
+use ringtrue::page::{self, Edition, Faults, Wording};
+use ringtrue::pattern::model::Pattern;
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::PageArguments;
@@ -22,9 +23,32 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    outputs.write(&compiled)?;
+    let edition = edition(asked, &compiled.pattern, &input.name)?;
+    outputs.write(&compiled, &edition)?;
     output::print(&format!("wrote {}\n", outputs.names()))?;
     Ok(output::outcome(&compiled))
+}
+
+/// Which page is asked for.
+fn edition(asked: &PageArguments, pattern: &Pattern, file: &str) -> Result<Edition, Failure> {
+    let size = asked.size.as_deref().map(|name| size(name, &pattern.sizes, file)).transpose()?;
+    let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
+    Ok(Edition { terms: asked.terms.map(Into::into), size, words, faults: Faults::Mark })
+}
+
+/// The size of this name; capitals and doubled spaces don't matter.
+fn size(name: &str, sizes: &[String], file: &str) -> Result<usize, Failure> {
+    let tidy = |name: &str| name.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>().join(" ");
+    let found = sizes.iter().position(|size| !size.is_empty() && tidy(size) == tidy(name));
+    found.ok_or_else(|| {
+        let wanted = quoted(Path::new(name));
+        let named: Vec<String> = sizes.iter().filter(|size| !size.is_empty()).map(|s| message::printable(s)).collect();
+        Failure(if named.is_empty() {
+            format!("{file} has one size, which has no name; leave `--size` out")
+        } else {
+            format!("{file} has no size {wanted}; it has {}", words::list(&named))
+        })
+    })
 }
 
 /// Where the page goes.
@@ -56,10 +80,10 @@ impl Format {
         Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
     }
 
-    fn render(self, compiled: &Compiled) -> String {
+    fn render(self, compiled: &Compiled, edition: &Edition) -> String {
         match self {
-            Self::Markdown => page::markdown(compiled, &Edition::default()),
-            Self::Html => page::html(compiled, &Edition::default()),
+            Self::Markdown => page::markdown(compiled, edition),
+            Self::Html => page::html(compiled, edition),
         }
     }
 }
@@ -101,11 +125,12 @@ impl Outputs {
     }
 
     /// Every file is finished on the disk before the first one is put in its place.
-    fn write(&self, compiled: &Compiled) -> Result<(), Failure> {
+    fn write(&self, compiled: &Compiled, edition: &Edition) -> Result<(), Failure> {
         if let Some(folder) = &self.folder {
             make_folder(folder)?;
         }
-        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled));
+        let prepare =
+            |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled, edition));
         let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
         prepared.into_iter().try_for_each(replace::Prepared::put)
     }
