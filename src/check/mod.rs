@@ -32,6 +32,8 @@ use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern::model::Pattern;
 use context::{Context, Group};
 
+pub(crate) use too_large::CODE as TOO_LARGE;
+
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
     (after_end::CODE, include_str!("pages/after-end.md")),

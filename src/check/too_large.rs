@@ -4,7 +4,7 @@ use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::limits;
 
-pub(super) const CODE: Code = Code("too-large");
+pub(crate) const CODE: Code = Code("too-large");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |_| {
