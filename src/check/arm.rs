@@ -3,6 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::FaultKind;
+use crate::words;
 
 pub(super) const CODE: Code = Code("on");
 
@@ -10,7 +11,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoArm(kind) = fault.kind else { return Default::default() };
         let kind = context.kind(kind);
-        (format!("{} meets a {kind}, and nothing is said for it", context.label(fault)), format!("no `on {kind}:`"))
+        (
+            format!("{} meets {}, and nothing is said for it", context.label(fault), words::with_article(&kind)),
+            format!("no `on {kind}:`"),
+        )
     });
     finding.with_help("add an `on …:` for it, or `on st:` for any other stitch")
 }

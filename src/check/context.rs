@@ -82,6 +82,9 @@ impl<'a> Context<'a> {
 
     /// "the 38 stitches of round 13".
     pub(super) fn offered(&self, fault: &Fault) -> String {
+        if self.below(fault) == "the ring" {
+            return "the ring".to_owned();
+        }
         let count = self.row(fault).map_or(0, |r| r.ledger.offered);
         format!("the {} of {}", self.places(fault, count), self.below(fault))
     }

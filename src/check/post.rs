@@ -3,13 +3,15 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::FaultKind;
+use crate::words;
 
 pub(super) const CODE: Code = Code("post");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoPost { there } = fault.kind else { return Default::default() };
-        let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets a {}", context.kind(kind)));
+        let label = there
+            .map_or("no stitch here".to_owned(), |kind| format!("meets {}", words::with_article(&context.kind(kind))));
         (format!("{} has no post to go round", context.label(fault)), label)
     });
     let Some(first) = group.first() else { return finding };

@@ -423,10 +423,7 @@ impl Hand<'_> {
                     Made::Chains(chains) => push_chains(&mut self.made, *chains),
                 }
             }
-            // One that makes several of itself is counted by them.
-            if !stitch.makes.contains(&Made::Stitch(id)) {
-                self.groups.push(id);
-            }
+            self.groups.push(id);
         }
         self.bounded(span)
     }
@@ -488,7 +485,7 @@ impl Hand<'_> {
     }
 
     /// Kinds of space that lie ahead, with how many of each.
-    fn spaces_left(&self) -> Vec<(Kind, u32)> {
+    pub(super) fn spaces_left(&self) -> Vec<(Kind, u32)> {
         let mut there: Vec<(Kind, u32)> = Vec::new();
         for slot in self.edge.slots.iter().take(self.limit).skip(self.at) {
             if let Some(length) = slot.space() {

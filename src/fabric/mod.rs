@@ -73,8 +73,7 @@ impl Checkpoint {
                 earlier.push(finished);
             }
             let goes_behind = piece::goes_behind(wanted);
-            let work =
-                PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind };
+            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind };
             let standing = work.before(item);
             (earlier, standing)
         });

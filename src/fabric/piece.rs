@@ -80,6 +80,9 @@ impl PieceWork<'_> {
         let (mut standing, mut finished) = self.begin(found);
         let plans = self.plans(found);
         let mut silent = self.broken_items();
+        if self.piece.start == Start::Unsaid {
+            silent.push(0); // What a start would offer isn't known.
+        }
         for (at, planned) in plans.iter().enumerate() {
             if found.stitches > limits::MOST_STITCHES {
                 self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);
@@ -336,7 +339,7 @@ impl PieceWork<'_> {
             None => made_next,
             Some(trouble) => {
                 let row = finished.rows.len().checked_sub(1);
-                let known = silent.contains(&planned.item);
+                let known = self.said(planned, line, silent);
                 if !known {
                     silent.push(planned.item);
                     self.fault(found, planned.item, row, trouble.span, trouble.kind);
@@ -346,6 +349,12 @@ impl PieceWork<'_> {
                 self.better_base(made_next, made, stated, rest, trust)
             }
         };
+    }
+
+    /// Whether something was said of this line already, or of the one that it says again.
+    fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
+        let same = |item: &usize| self.line(*item).is_some_and(|other| other.steps_span == line.steps_span);
+        silent.contains(&planned.item) || silent.contains(&planned.source) || silent.iter().any(same)
     }
 
     fn line(&self, item: usize) -> Option<&Line> {

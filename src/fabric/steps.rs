@@ -467,7 +467,7 @@ impl Hand<'_> {
                 match self.find(*kind) {
                     Some(found) => self.stand_at(found, Some(*kind), span),
                     None if self.ghost => Ok(()),
-                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.spaces_left() }),
                 }
             }
             Place::Mark(name) => match self.marked(name) {
@@ -548,10 +548,12 @@ impl Hand<'_> {
         }
         self.here = Some(Here::Ring);
         self.taken += 1;
-        (self.account.worked, self.account.offered) = (1, 1);
         // A ring of chains is worked into as one place, so its chains are not left over.
-        self.edge.slots.clear();
-        (self.at, self.limit, self.standing) = (0, 0, 0);
+        if self.edge.slots.iter().all(|s| s.top == Top::Base) {
+            (self.account.worked, self.account.offered) = (1, 1);
+            self.edge.slots.clear();
+            (self.at, self.limit, self.standing) = (0, 0, 0);
+        }
         Ok(Here::Ring)
     }
 

@@ -53,12 +53,18 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + u32::try_from(counts).unwrap_or(u32::MAX);
+    let weight = weight + 2 * u32::try_from(counts).unwrap_or(0);
     Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 
 /// Corrects the counts that no longer hold after some edits, one after the other.
-fn settle(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, mut edits: Vec<Edit>, most: usize) -> Option<Settled> {
+fn settle(
+    trials: &Trials<'_>,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+    mut edits: Vec<Edit>,
+    most: usize,
+) -> Option<Settled> {
     let before = tally(compiled);
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
     for counts in 0..=most {
@@ -71,7 +77,11 @@ fn settle(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, mut ed
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()
         };
         let next = after.findings.iter().find(news)?;
-        let more: Vec<Edit> = restated(next)?.edits.iter().map(|edit| Edit { span: trial.origin(edit.span), text: edit.text.clone() }).collect();
+        let more: Vec<Edit> = restated(next)?
+            .edits
+            .iter()
+            .map(|edit| Edit { span: trial.origin(edit.span), text: edit.text.clone() })
+            .collect();
         if more.iter().any(|edit| edits.iter().any(|e| e.span == edit.span)) {
             return None;
         }

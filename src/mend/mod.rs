@@ -6,13 +6,13 @@ mod spots;
 mod trial;
 
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Severity, Span};
+use crate::fabric::Checkpoint;
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
-use crate::fabric::Checkpoint;
 use crate::{Compiled, compile, errors, words};
 use candidates::Candidate;
-use trial::Trials;
 use std::collections::BTreeSet;
+use trial::Trials;
 
 /// Repairs that a message shows at most.
 const MOST_OFFERED: usize = 3;

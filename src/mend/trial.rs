@@ -66,7 +66,8 @@ impl<'t> Trials<'t> {
 impl Trial {
     /// Where a place stands in the text before the edits.
     pub(super) fn origin(&self, span: Span) -> Span {
-        let Some((line, new, edits)) = self.moved.iter().find(|(_, new, _)| (new.start..=new.end).contains(&span.start))
+        let Some((line, new, edits)) =
+            self.moved.iter().find(|(_, new, _)| (new.start..=new.end).contains(&span.start))
         else {
             return span;
         };

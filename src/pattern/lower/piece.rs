@@ -293,7 +293,15 @@ impl Lower {
     /// Looks a stated count up.
     fn stated(&mut self, stated: &tree::Stated) -> Stated {
         let parts = stated.parts.iter();
-        let parts = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        for (at, (amount, kind)) in parts.iter().enumerate() {
+            if parts.iter().take(at).any(|(_, earlier)| earlier == kind) {
+                let what = if kind.is_some() { "a kind" } else { "the whole" };
+                let message = format!("{what} is counted twice in one count");
+                let finding = Diagnostic::error(codes::TWICE, message, amount.span, "counted again");
+                self.findings.push(finding.with_help("name each kind once"));
+            }
+        }
         Stated { span: stated.span, parts }
     }
 
