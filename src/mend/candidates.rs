@@ -36,7 +36,7 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
             }
         }
         LineKind::Again(again) => {
-            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span)) {
+            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
             }
             editor.again(again, &mut found);
@@ -308,7 +308,7 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                for spot in numbers(amount, amount.span) {
+                for spot in numbers(amount, again.span) {
                     self.number(spot, FARTHEST, 11, found);
                 }
             }
