@@ -6,9 +6,9 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
 
-use super::caution::{Caution, WHOM_TO_ASK, cautions};
+use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start};
+use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start, stripes};
 use super::{Edition, Faults};
 
 /// A page.
@@ -196,6 +196,12 @@ impl<'a> Layout<'a> {
         if let Some(skill) = &head.skill {
             fact("Level", Phrase::quoted(wording::phrase::capital(skill)));
         }
+        let sizes = &self.compiled.pattern.sizes;
+        if let [size] = self.voice.sizes.as_slice()
+            && sizes.len() > 1
+        {
+            fact("Size", Phrase::quoted(sizes.get(*size).map_or("", String::as_str)));
+        }
         if let Some(audience) = head.audience {
             fact("For", Phrase::of(head::audience(audience)));
         }
@@ -241,6 +247,7 @@ impl<'a> Layout<'a> {
             own.push(notes::dash());
         }
         own.extend(notes::counts(self.voice));
+        own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
             own.push(start::way(self.voice, first.way));
             own.extend(start::lead(self.voice, first));
@@ -277,7 +284,7 @@ impl<'a> Layout<'a> {
             intro.push(start::way(voice, piece.way));
             intro.extend(start::lead(voice, piece));
         }
-        intro.extend(start::stripe(voice, piece));
+        intro.extend(stripes::stripe(voice, piece));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
@@ -302,7 +309,7 @@ impl<'a> Layout<'a> {
         if told.piece.start_span != told.piece.span {
             faults.extend(self.faults_in(told.piece.start_span));
         }
-        let begun = start::start(told.voice, told.piece);
+        let begun = start::start(told);
         if begun.is_none() && faults.is_empty() {
             return None;
         }
@@ -428,12 +435,6 @@ fn cautions_section(compiled: &Compiled) -> Section {
         blocks.push(Block::Cautions(cautions));
     }
     section("cautions", "Cautions", blocks)
-}
-
-/// The words that end a caution.
-#[must_use]
-pub fn whom_to_ask() -> &'static str {
-    WHOM_TO_ASK
 }
 
 /// Whether all pieces are worked the same way, so that it need be said only once.

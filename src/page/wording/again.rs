@@ -6,6 +6,7 @@ use super::context::Told;
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
+use super::{runs, stripes};
 
 /// `Rep Rnds 2 and 3 until Rnd 12 is complete, ending with Rnd 2.`
 #[must_use]
@@ -13,7 +14,11 @@ pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase
     let voice = told.voice;
     let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
-    label::only(voice, &item.sizes).then(sentence.capitalised())
+    // The lines below may have had no chains there when these lines were first worked.
+    let treated = runs::treated_again(told, index)
+        .map(|treated| label::in_these(told, index, again.round).then(treated).say("."));
+    let remarks = treated.unwrap_or_default().then(stripes::remark(told, index).unwrap_or_default());
+    label::only(voice, &item.sizes).then(sentence.capitalised()).then(remarks)
 }
 
 /// `Rnd 9`, `Rnds 2 and 3`, `Rows 3–5`.

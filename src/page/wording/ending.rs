@@ -91,6 +91,9 @@ fn last_line(told: Told<'_>) -> Phrase {
 
 fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
     let of_last = |which: &str, number: &Sized| {
+        if is_whole(told, item, number) {
+            return Phrase::of("the last ").then(last_line(told));
+        }
         let stitches = stitches(told.voice, item, number);
         Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
     };
@@ -102,8 +105,20 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
     }
 }
 
+/// Whether so many stitches are all that the last row has, in every size that is shown.
+fn is_whole(told: Told<'_>, item: &Item, number: &Sized) -> bool {
+    let concerned = |size: &usize| item.sizes.get(*size).copied().unwrap_or(true);
+    let last = |size: usize| told.rows(size).last().map(|row| row.ledger.stitches);
+    told.voice.sizes.iter().copied().filter(concerned).all(|size| last(size) == Some(number.get(size)))
+}
+
 fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
     let name = |index: usize| voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str());
+    if piece == to {
+        let together = Phrase::of("Sew the ").then(Phrase::quoted(name(piece))).say(" pieces to one another");
+        let over = over.map(|number| Phrase::of(" over ").then(stitches(voice, item, number))).unwrap_or_default();
+        return together.then(over).say(".");
+    }
     let each = voice.pattern.pieces.get(piece).is_some_and(|p| p.copies > 1);
     let sewn = Phrase::of(if each { "Sew each " } else { "Sew " }).then(Phrase::quoted(name(piece)));
     let sewn = sewn.say(" to ").then(Phrase::quoted(name(to)));
