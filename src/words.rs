@@ -58,15 +58,35 @@ pub fn ordinal(number: u32) -> String {
     format!("{number}{ending}")
 }
 
+/// "999", "1,000,000": a large number, easy to read.
+#[must_use]
+pub fn thousands(number: impl Display) -> String {
+    let digits = number.to_string();
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{count, list, ordinal, with_article};
+    use super::{count, list, ordinal, thousands, with_article};
 
     #[test]
     fn articles_are_as_spoken() {
         let said: Vec<String> =
             ["sc", "hdc", "dc", "st", "shell", "fpdc", "ch-3 sp", "esc"].iter().map(|w| with_article(w)).collect();
         assert_eq!(said, ["an sc", "an hdc", "a dc", "a st", "a shell", "an fpdc", "a ch-3 sp", "an esc"]);
+    }
+
+    #[test]
+    fn large_numbers_are_grouped() {
+        let grouped: Vec<String> = [0, 999, 1000, 20_500, 1_000_000].into_iter().map(thousands).collect();
+        assert_eq!(grouped, ["0", "999", "1,000", "20,500", "1,000,000"]);
     }
 
     #[test]

@@ -17,7 +17,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     match restated(context, group) {
         Some((amount, new)) => {
-            let old = context.rewritten(amount, &[]);
+            let old = context.written(amount);
             finding.with_fix(change(&old, &new, amount.span).titled(format!("`= {old}` to `= {new}`")))
         }
         None => finding,

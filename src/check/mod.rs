@@ -27,12 +27,12 @@ mod too_large;
 mod until;
 mod which_chain;
 
+pub(crate) use too_large::CODE as TOO_LARGE;
+
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern::model::Pattern;
 use context::{Context, Group};
-
-pub(crate) use too_large::CODE as TOO_LARGE;
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[

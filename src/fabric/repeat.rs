@@ -23,6 +23,7 @@ struct Before {
     made: usize,
     groups: usize,
     asked: usize,
+    runs: usize,
     account: Account,
     taken: u64,
     passes_rest: bool,
@@ -39,13 +40,19 @@ impl Hand<'_> {
 
     fn repeat_times(&mut self, body: &RepeatBody, times: u32, span: Span) -> Outcome {
         for time in 1..=times {
-            match body {
+            let worked = match body {
                 RepeatBody::Steps(steps, Some(stop)) if time == times => {
-                    self.steps(steps.get(..*stop).unwrap_or(steps))?;
+                    self.steps(steps.get(..*stop).unwrap_or(steps))
                 }
-                RepeatBody::Steps(steps, _) => self.steps(steps)?,
-                RepeatBody::On(arms) => self.arm(arms, span)?,
-            }
+                RepeatBody::Steps(steps, _) => self.steps(steps),
+                RepeatBody::On(arms) => self.arm(arms, span),
+            };
+            worked.map_err(|mut trouble| {
+                if let FaultKind::RanOut { repeat, .. } = &mut trouble.kind {
+                    *repeat = Some((time, times));
+                }
+                trouble
+            })?;
             self.step_budget(span)?;
         }
         Ok(())
@@ -149,7 +156,7 @@ impl Hand<'_> {
     /// Works the arm that says what to do on what comes next: the one that names it exactly, before one it answers to.
     fn arm(&mut self, arms: &[(Kind, Vec<Step>)], span: Span) -> Outcome {
         let Some(meets) = self.meets() else {
-            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         };
         let slot = self.edge.slots.get(self.at).copied();
         let exact = arms.iter().find(|(kind, _)| *kind == meets);
@@ -177,6 +184,7 @@ impl Hand<'_> {
             made: self.made.len(),
             groups: self.groups.len(),
             asked: self.asked.len(),
+            runs: self.runs.len(),
             account: self.account,
             taken: self.taken,
             passes_rest: self.passes_rest,
@@ -189,6 +197,7 @@ impl Hand<'_> {
         super::edge::shorten(&mut self.made, before.made);
         self.groups.truncate(before.groups);
         self.asked.truncate(before.asked);
+        self.runs.truncate(before.runs);
         self.account = before.account;
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;

@@ -45,7 +45,7 @@ impl Hand<'_> {
                 Ok(())
             }
             StepKind::Go(place) => self.go(place, span).map(|_| ()),
-            StepKind::Rejoin(_, place) => self.stand_in(place, span),
+            StepKind::Rejoin(_, place) => self.join_anew(place, span),
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             // The lead and the edge are there as the line begins; joins and yarn changes leave no stitch on the edge.
@@ -120,7 +120,7 @@ impl Hand<'_> {
         let takes = self.takes(stitch).max(1);
         for done in 0..places {
             self.one(stitch, each, span).map_err(|mut trouble| {
-                if let FaultKind::RanOut { wanted, had } = &mut trouble.kind {
+                if let FaultKind::RanOut { wanted, had, .. } = &mut trouble.kind {
                     *wanted = places.saturating_mul(takes);
                     *had = had.saturating_add(done.saturating_mul(takes));
                 }
@@ -148,7 +148,7 @@ impl Hand<'_> {
         let mut here = Here::Ghost;
         for done in 0..takes {
             here = self.take(span).map_err(|mut trouble| {
-                trouble.kind = FaultKind::RanOut { wanted: takes, had: done };
+                trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
                 trouble
             })?;
             self.needs_post(stitch, here, span)?;
@@ -386,12 +386,12 @@ impl Hand<'_> {
         let Some(kind) = kind else {
             let left = self.left_slots(self.limit);
             if left < amount && !self.ghost {
-                return trouble(span, FaultKind::RanOut { wanted: amount, had: left });
+                return trouble(span, FaultKind::RanOut { wanted: amount, had: left, repeat: None });
             }
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
-            self.count_chains(self.at, to);
+            self.note_runs(self.at, to);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -453,10 +453,26 @@ impl Hand<'_> {
             }
             Where::In(place) => place.clone(),
             Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
-                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }
         };
         self.stand_in(&place, span)
+    }
+
+    /// Joins yarn in a place, where the line begins.
+    fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
+        self.joined_anywhere = match place {
+            Place::Next => self.edge.looks_alike_from(|_| true),
+            Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
+            Place::Same
+            | Place::Ring
+            | Place::First
+            | Place::Last
+            | Place::Lead
+            | Place::FromHook(_)
+            | Place::Mark(_) => false,
+        };
+        self.stand_in(place, span)
     }
 
     /// Moves the beginning of the line to a place without working there.
@@ -485,7 +501,11 @@ impl Hand<'_> {
     fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
         if found >= self.edge.slots.len() {
             let had = self.left_slots(self.edge.slots.len());
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted: had + 1, had }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
+            };
         }
         self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
         let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
@@ -577,7 +597,7 @@ impl Hand<'_> {
         match self.edge.slots.len().checked_sub(1) {
             Some(last) => Ok(self.go_slot(last)),
             None if self.ghost => Ok(Here::Ghost),
-            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0 }),
+            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
         }
     }
 
@@ -602,7 +622,11 @@ impl Hand<'_> {
         let left = self.left_slots(end);
         let wanted = count.saturating_mul(takes);
         let Some(plain) = left.checked_sub(wanted) else {
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted, had: left }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted, had: left, repeat: None })
+            };
         };
         let before_each = share(plain, count);
         let after = if count == 0 { plain } else { 0 };

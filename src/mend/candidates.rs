@@ -1,8 +1,11 @@
 //! The small edits that are tried on a faulty line.
 
+use std::collections::BTreeSet;
+
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::pattern::model::Kind;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{self, Line, LineKind, Place, Setting, Start, Where, Work, WorkLine};
 
@@ -24,9 +27,16 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
         finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
-        LineKind::Work(work) => editor.work_line(work, &above, &mut found),
+        LineKind::Work(work) => {
+            editor.work_line(work, &mut found);
+            editor.spaces(work, compiled, &mut found);
+            // Where it isn't said what to do on a stitch, steps more are no answer.
+            if finding.code.0 != "on" {
+                editor.steps_more(work, &above, &mut found);
+            }
+        }
         LineKind::Again(again) => {
-            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span)) {
+            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
             }
             editor.again(again, &mut found);
@@ -98,7 +108,7 @@ struct Editor<'a> {
 }
 
 impl Editor<'_> {
-    fn work_line(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
+    fn work_line(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
         let spots = Spots::of(line);
         for spot in &spots.stated {
             self.number(*spot, FARTHEST, 10, found);
@@ -115,8 +125,11 @@ impl Editor<'_> {
         for list in &spots.lists {
             self.drop_one(&list.steps, found);
         }
+    }
+
+    fn steps_more(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
         let fillers = self.fillers(above);
-        for list in &spots.lists {
+        for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, found);
         }
     }
@@ -163,6 +176,30 @@ impl Editor<'_> {
         }
     }
 
+    /// Another space of those that the pattern makes.
+    fn spaces(&self, line: &WorkLine, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let rows = compiled.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
+        let lengths: BTreeSet<u32> = rows
+            .flat_map(|row| &row.ledger.made)
+            .filter_map(|made| match made.kind {
+                Kind::Space(length) => Some(length),
+                _ => None,
+            })
+            .collect();
+        let spaces = Spots::of(line).spaces;
+        for new in lengths.iter().map(|length| format!("ch-{length} sp")) {
+            let others = || spaces.iter().filter(|(span, _)| self.slice(*span) != new);
+            for (span, around) in others() {
+                found.push(self.shown(Edit { span: *span, text: new.clone() }, *around, 12));
+            }
+            if others().count() > 1 {
+                let edits = others().map(|(span, _)| Edit { span: *span, text: new.clone() }).collect();
+                let title = format!("`{new}` in each place of the line that names another");
+                found.push(Candidate { fix: Fix { title, edits, safety: Safety::ChangesFabric }, weight: 13 });
+            }
+        }
+    }
+
     fn is_short(&self, name: &str, us: &str) -> bool {
         self.stitches.find(name, self.terms) == self.stitches.find(us, Terms::Us)
     }
@@ -201,7 +238,13 @@ impl Editor<'_> {
                 (None, Some(next)) => Span::new(step.start, next.start),
                 (None, None) => continue,
             };
-            let title = format!("leave out `{}`", self.slice(*step));
+            let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
+            let which = match at.checked_sub(1).and_then(|n| steps.get(n)) {
+                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.slice(*before)),
+                None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
+                _ => String::new(),
+            };
+            let title = format!("leave out `{}`{which}", self.slice(*step));
             found.push(candidate(Edit { span, text: String::new() }, title, 15));
         }
     }
@@ -230,7 +273,9 @@ impl Editor<'_> {
             for span in spots.lists.iter().flat_map(|l| &l.steps) {
                 let step = self.slice(*span);
                 let short = step.len() < 32 && !step.contains(['[', '(', '\n']);
-                if short && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {
+                // A step at the start of the piece is no step for a line further on.
+                let start = step.ends_with(" ring") || step.ends_with(" from hook");
+                if short && !start && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {
                     fillers.push(step.to_owned());
                 }
             }
@@ -263,7 +308,7 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                for spot in numbers(amount, amount.span) {
+                for spot in numbers(amount, again.span) {
                     self.number(spot, FARTHEST, 11, found);
                 }
             }

@@ -14,7 +14,7 @@ const MOST_COUNTS_EACH: usize = 6;
 
 /// Edits that are tried together with counts at most, and how large one may be.
 const MOST_TRIED: usize = 60;
-const LARGEST: u32 = 17;
+const LARGEST: u32 = 19;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
 pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {

@@ -2,7 +2,7 @@
 
 use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use std::ops::Range;
 
@@ -81,13 +81,13 @@ impl Lower {
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
-        // Until its first line says otherwise, a piece without a way is taken as worked in rows.
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
         let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         self.pieces.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
         }
-        if line.way.is_none() && line.mirror.is_none() {
+        if self.way_unsaid {
             let finding =
                 Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
             self.findings
@@ -119,6 +119,7 @@ impl Lower {
             self.findings.push(finding.with_help("write a line such as `piece Crown, in a spiral` above"));
             let piece = self.empty_piece(String::new(), Way::Rows, 1, span);
             self.pieces.push(piece);
+            self.way_unsaid = true;
         }
         self.pieces.last_mut()
     }
@@ -204,15 +205,8 @@ impl Lower {
 
     fn work_line(&mut self, work: &tree::WorkLine, span: Span) {
         let label = &work.label;
-        let (from, to) = (label.from.map(|n| self.number(n)), label.to.map(|n| self.number(n)));
-        let times = match (from, to) {
-            (Some(from), Some(to)) if to >= from => to - from + 1,
-            (Some(from), Some(to)) => {
-                self.backwards(from, to, label.span);
-                1
-            }
-            _ => 1,
-        };
+        self.way_by_label(label.round, span);
+        let (from, times) = self.lines_of(label);
         let stated = work.stated.as_ref().map(|s| self.stated(s));
         let line = Line {
             round: label.round,
@@ -238,9 +232,37 @@ impl Lower {
         }
     }
 
-    fn backwards(&mut self, from: u32, to: u32, span: Span) {
+    /// A piece that doesn't say how it is worked is taken as what its first line is called, so that this is said once.
+    fn way_by_label(&mut self, round: bool, span: Span) {
+        let begun = self.piece(span).is_some();
+        if begun
+            && std::mem::take(&mut self.way_unsaid)
+            && let Some(piece) = self.pieces.last_mut()
+        {
+            piece.way = if round { Way::JoinedRounds } else { Way::Rows };
+        }
+    }
+
+    /// The number of the first line that a label is for, and how many there are. A range that runs backwards is taken
+    /// the right way round.
+    fn lines_of(&mut self, label: &tree::Label) -> (Option<u32>, u32) {
+        let Some(first) = label.from else { return (None, 1) };
+        let from = self.number(first);
+        let Some(last) = label.to else { return (Some(from), 1) };
+        let to = self.number(last);
+        if to < from {
+            self.backwards(first, last);
+        }
+        (Some(from.min(to)), from.abs_diff(to) + 1)
+    }
+
+    fn backwards(&mut self, first: tree::Number, last: tree::Number) {
+        let span = first.span.to(last.span);
+        let (from, to) = (first.value, last.value);
         let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), span, "backwards");
-        self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
+        let new = format!("{to}-{from}");
+        let fix = Fix::change(format!("`{from}-{to}` to `{new}`"), span, new);
+        self.findings.push(finding.with_help("begin with the lower number, or correct one of them").with_fix(fix));
     }
 
     /// `as rnd 4`, `as rnds 1-5 of Large`: says other lines again. A range of as many lines says them one by one, and
@@ -254,8 +276,11 @@ impl Lower {
     ) {
         let first = self.number(numbers.0);
         let last = numbers.1.map_or(first, |n| self.number(n));
-        if last < first || last - first >= crate::limits::MOST_ROWS {
-            return self.backwards(first, last, numbers.0.span);
+        if let Some(number) = numbers.1.filter(|_| last < first) {
+            return self.backwards(numbers.0, number);
+        }
+        if last - first >= crate::limits::MOST_ROWS {
+            return self.no_such_line(line.round, last, numbers.0.span);
         }
         let source = match piece {
             Some(name) => self.earlier(name),

@@ -95,9 +95,10 @@ impl Lower {
             return;
         }
         let at = definition.span;
+        let name = self.stitches.get(stitch).map(|s| s.names(self.terms).short.clone()).unwrap_or_default();
         let finding = Diagnostic::error(
             codes::NOT_PLACEABLE,
-            "this stitch is made over several places, so it can't be sent to one",
+            format!("`{name}` is made over several places, so it can't be sent to one"),
             span,
             "sent to a place here",
         );
