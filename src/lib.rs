@@ -35,11 +35,20 @@ pub fn compile(text: &str) -> Compiled {
 fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Compiled {
     let (pattern, more) = pattern::lower(&tree);
     findings.extend(more);
-    let broken: Vec<Span> = findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect();
-    let fabric = fabric::work(&pattern, &broken);
+    work(tree, pattern, findings)
+}
+
+/// Works a pattern, and adds what is found to what was found in reading it.
+fn work(tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> Compiled {
+    let fabric = fabric::work(&pattern, &errors(&findings));
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));
     Compiled { tree, pattern, fabric, findings }
+}
+
+/// Where the errors are.
+fn errors(findings: &[Diagnostic]) -> Vec<Span> {
+    findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
 }
 
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.

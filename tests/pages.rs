@@ -1,96 +1,169 @@
-//! The page of every message: its examples are true, and the collection of all pages says the same as each of them.
+//! The page as Markdown: what a maker reads, and that a designer's text can't become markup in it.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test says what it expects by failing")]
 
-use std::{env, fs};
+use std::fs;
 
-use ringtrue::explain;
-use ringtrue::syntax;
+use insta::assert_snapshot;
+use proptest::prelude::*;
+use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
+use ringtrue::page::{Edition, Faults, Wording, html, markdown};
+use ringtrue::stitch::Terms;
 
-/// All pages in one file, for those who read rather than run.
-const COLLECTION: &str = "grammar/messages.md";
-
-/// Set to `1` to write the collection anew.
-const RENEW: &str = "RINGTRUE_RENEW";
-
-#[test]
-fn each_example_has_its_fault_and_what_to_write_instead_has_none() {
-    let mut failures = Vec::new();
-    for code in explain::codes() {
-        // The pages about spelling show single lines; they are tried beside the reader of lines.
-        if syntax::PAGES.iter().any(|(known, _)| *known == code) {
-            continue;
-        }
-        let page = explain::explain(code.0).unwrap();
-        let found = codes_in(block(page, "## Example"));
-        if found != [code.0] {
-            failures.push(format!("the example of `{}` gets {found:?}", code.0));
-        }
-        let found = codes_in(block(page, "## Instead"));
-        if !found.is_empty() {
-            failures.push(format!("what stands instead of `{}` gets {found:?}", code.0));
-        }
-    }
-    assert!(failures.is_empty(), "{}", failures.join("\n"));
+fn sample(name: &str) -> ringtrue::Compiled {
+    ringtrue::compile(&fs::read_to_string(format!("samples/{name}.rnd")).unwrap())
 }
 
 #[test]
-fn the_collection_of_all_pages_is_up_to_date() {
-    let wanted = collection();
-    if env::var(RENEW).is_ok_and(|said| said == "1") {
-        fs::write(COLLECTION, &wanted).unwrap();
+fn a_pattern_in_three_sizes() {
+    assert_snapshot!(markdown(&sample("causeway-cap"), &Edition::default()));
+}
+
+#[test]
+fn one_size_of_it_in_uk_terms_and_in_full() {
+    let edition = Edition { terms: Some(Terms::Uk), size: Some(1), words: Wording::InFull, ..Edition::default() };
+    assert_snapshot!(markdown(&sample("causeway-cap"), &edition));
+}
+
+#[test]
+fn a_toy_with_its_cautions() {
+    assert_snapshot!(markdown(&sample("pup-seal-ball"), &Edition::default()));
+}
+
+#[test]
+fn a_draft_says_so_at_the_top_and_at_the_line() {
+    let compiled = sample("faulty/one-size-breaks");
+    assert_snapshot!(markdown(&compiled, &Edition::default()));
+    let hidden = Edition { faults: Faults::Hide, ..Edition::default() };
+    let page = markdown(&compiled, &hidden);
+    assert!(page.contains("This pattern is a draft: it has 1 fault."), "{page}");
+    assert!(!page.contains("Fault:"), "{page}");
+}
+
+#[test]
+fn the_page_never_calls_a_thing_safe() {
+    for entry in fs::read_dir("samples").unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_some_and(|ending| ending == "rnd") {
+            let text = fs::read_to_string(&path).unwrap();
+            let compiled = ringtrue::compile(&text);
+            let words = markdown(&compiled, &Edition::default()).to_lowercase();
+            let said = words.split(|c: char| !c.is_alphabetic()).any(|word| word == "safe" || word == "safely");
+            assert!(!said, "{}", path.display());
+        }
     }
-    let there = fs::read_to_string(COLLECTION).unwrap_or_default();
-    assert!(
-        there == wanted,
-        "{COLLECTION} is not what the pages say; renew it by `{RENEW}=1 cargo test --test pages` and commit it"
+}
+
+/// Baby, child and toy have cautions whatever the edition; each leaves the last word to others.
+#[test]
+fn cautions_are_there_in_every_edition() {
+    let pattern = |audience: &str| {
+        format!(
+            "pattern Tern Bonnet\nterms US\nfor {audience}\nhook 4 mm\nnotion button\nnotion ribbon\n\
+             piece A, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nfasten off\n"
+        )
+    };
+    for (audience, abouts) in [
+        ("baby", ["Small parts:", "Cords and ties:", "Hats and sleep:"].as_slice()),
+        ("child", &["Small parts:", "Cords and ties:"]),
+        ("toy", &["Small parts:", "Cords on a toy:", "Toys:"]),
+    ] {
+        let compiled = ringtrue::compile(&pattern(audience));
+        for edition in [
+            Edition::default(),
+            Edition { terms: Some(Terms::Uk), size: Some(0), words: Wording::InFull, faults: Faults::Hide },
+        ] {
+            let page = markdown(&compiled, &edition);
+            let (_, cautions) = page.split_once("## Cautions").unwrap();
+            for about in abouts {
+                assert!(cautions.contains(about), "{audience}: {about}\n{page}");
+            }
+            let asks = cautions.matches("Follow the rules where you live; ask a qualified person.").count();
+            assert_eq!(asks, cautions.matches("\n* ").count(), "{page}");
+            assert!(html(&compiled, &edition).contains("id=\"cautions\""));
+        }
+    }
+}
+
+#[test]
+fn empty_sections_are_left_out() {
+    let page = markdown(
+        &ringtrue::compile("pattern X\nterms US\npiece A, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n"),
+        &Edition::default(),
     );
+    let headings: Vec<&str> = page.lines().filter(|line| line.starts_with('#')).collect();
+    assert_eq!(headings, ["# X", "## Abbreviations (US terms)", "## Notes", "## Instructions", "### A"]);
 }
 
-/// Every finding of an example, by its code.
-fn codes_in(example: &str) -> Vec<&'static str> {
-    let findings = ringtrue::compile(&whole(example)).findings;
-    findings.iter().map(|finding| finding.code.0).collect()
-}
-
-/// The code block under a heading of a page.
-fn block<'p>(page: &'p str, heading: &str) -> &'p str {
-    let (_, rest) = page.split_once(heading).unwrap();
-    let (_, rest) = rest.split_once("```text\n").unwrap();
-    rest.split_once("```").unwrap().0
-}
-
-/// An example as a pattern of its own: with a title and terms, if it leaves them out.
-fn whole(example: &str) -> String {
-    let has_head = example.starts_with("pattern ");
-    if has_head { example.to_owned() } else { format!("pattern Quay Mat\nterms US\n{example}") }
-}
-
-/// All pages, one below the other, each under its code.
-fn collection() -> String {
-    let mut text = "# Every message and what it means\n\n\
-        Made from the pages that `ringtrue explain CODE` prints. Change those, not this file.\n"
-        .to_owned();
-    for code in explain::codes() {
-        text.push_str(&format!("\n{}", deeper(code.0, explain::explain(code.0).unwrap())));
-    }
-    text
-}
-
-/// A page with its headings one step deeper, and its code before its title. Signs in a code block stay as they are.
-fn deeper(code: &str, page: &str) -> String {
-    let mut in_block = false;
+/// What a reader of Markdown sees of a page: its text, piece by piece.
+fn read(markdown: &str) -> String {
     let mut text = String::new();
-    for line in page.trim_end().lines() {
-        in_block ^= line.starts_with("```");
-        let deeper = match line.strip_prefix("# ") {
-            _ if in_block => line.to_owned(),
-            Some(title) => format!("## `{code}`: {title}"),
-            None if line.starts_with("## ") => format!("#{line}"),
-            None => line.to_owned(),
-        };
-        text.push_str(&deeper);
-        text.push('\n');
+    for event in Parser::new_ext(markdown, Options::ENABLE_TABLES) {
+        match event {
+            Event::Text(part) | Event::Code(part) => text.push_str(&part),
+            Event::Html(part) | Event::InlineHtml(part) => panic!("markup: {part}"),
+            Event::Start(Tag::Link { dest_url, .. }) => assert!(is_allowed(&dest_url), "{dest_url}"),
+            Event::Start(Tag::Image { dest_url, .. }) => panic!("picture: {dest_url}"),
+            Event::SoftBreak | Event::HardBreak => text.push(' '),
+            Event::End(TagEnd::Paragraph | TagEnd::Item | TagEnd::Heading(_) | TagEnd::TableCell) => text.push('\n'),
+            _ => {}
+        }
     }
     text
+}
+
+fn is_allowed(link: &str) -> bool {
+    ["http://", "https://", "mailto:", "#"].iter().any(|start| link.to_lowercase().starts_with(start))
+}
+
+fn titled(text: &str) -> String {
+    format!(
+        "pattern {text}\nby {text}\nabout {text}\nterms US\nhook 4 mm\nnotion {text}\npiece {text}, in a spiral\n\
+         start ring\nrnd 1: 6 sc in ring = 6\n"
+    )
+}
+
+#[test]
+fn hostile_text_is_shown_as_text() {
+    for text in [
+        "<script>alert(1)</script>",
+        "*a* _b_ **c** `d` [e](javascript:f) ![g](h) <i>j</i> ~~k~~ | l | \\* $m$",
+        "- a",
+        "+ a",
+        "1. a",
+        "12) a",
+        "--- a",
+        "=== a",
+        "``` a",
+        "~~~ a",
+        "> a",
+        "&lt; &amp; &#35; &copy;",
+        "a\\",
+        "!",
+        "[a]: b",
+    ] {
+        let shown = read(&markdown(&ringtrue::compile(&titled(text)), &Edition::default()));
+        let times = shown.lines().filter(|line| line.contains(text)).count();
+        assert!(times >= 4, "{text} is shown {times} times:\n{shown}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// Whatever is in the title, the maker and the words about it, the reader sees exactly that.
+    #[test]
+    fn any_text_is_shown_as_text(text in "[ -~äß🧶]{1,30}") {
+        let compiled = ringtrue::compile(&titled(&text));
+        let head = &compiled.pattern.head;
+        let page = markdown(&compiled, &Edition::default());
+        let shown = read(&page);
+        let lines: Vec<&str> = shown.lines().map(str::trim).collect();
+        let tidy = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for text in [Some(head.title.clone()), head.about.clone(), head.by.as_ref().map(|by| format!("By {by}"))] {
+            if let Some(text) = text.map(|t| tidy(&t)).filter(|t| !t.is_empty()) {
+                prop_assert!(lines.contains(&text.as_str()), "{text}\n{page}");
+            }
+        }
+    }
 }

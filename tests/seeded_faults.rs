@@ -2,8 +2,9 @@
 //!
 //! The rule: take the files of `samples` and `tests/print` in the order of their names. For the n-th file go through its
 //! work lines that state a count, starting at the (n / 5)-th of them, and make the edit of kind n mod 5 at the first
-//! line where it changes something: a number of a step one larger, the stated count one larger, a step left out, another
-//! stitch, a number of a step one smaller. An edit under which the pattern still closes is no fault, so the next line is
+//! line where it changes something: a number of stitches or repeats one larger, the stated count one larger, a step left out, another
+//! stitch, such a number one smaller. (The length
+//! of a chain is in no count of stitches, so it is left alone.) An edit under which the pattern still closes is no fault, so the next line is
 //! taken. The first forty files that give a fault are used.
 
 use ringtrue::diagnostic::{Diagnostic, Severity, Span};
@@ -189,7 +190,7 @@ fn numbers(step: &Step, found: &mut Vec<(Span, u64)>) {
                 found.extend(written(amount));
             }
         }
-        StepKind::Chain(amount) | StepKind::Skip { amount: Some(amount), .. } => found.extend(written(amount)),
+        StepKind::Skip { amount: Some(amount), .. } => found.extend(written(amount)),
         StepKind::Group { steps, .. } => steps.iter().for_each(|s| numbers(s, found)),
         StepKind::Repeat(repeat) => {
             inner(&repeat.body).into_iter().for_each(|s| numbers(s, found));

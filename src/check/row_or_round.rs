@@ -12,6 +12,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(piece: &Piece) -> Option<Diagnostic> {
+    if piece.name.is_empty() {
+        return None; // How it is worked was not said, which is a finding of its own.
+    }
     let rounds = piece.way.rounds();
     let line = piece.items.iter().find_map(|item| match &item.kind {
         ItemKind::Work(line) if line.round != rounds && !turns(line) => Some(line),

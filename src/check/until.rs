@@ -13,10 +13,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let (lines, makes, jumps) = lines(context, fault);
         match fault.kind {
             FaultKind::UntilPassed { wanted, before, after } if before == after => {
-                (format!("{lines} worked again never {makes} {wanted} stitches"), format!("always {after}"))
+                (format!("{lines}, worked again, never {makes} {wanted} stitches"), format!("always {after}"))
             }
             FaultKind::UntilPassed { wanted, before, after } => {
-                (format!("{lines} worked again {jumps} past {wanted} stitches"), format!("{before}, then {after}"))
+                (format!("{lines}, worked again, {jumps} past {wanted} stitches"), format!("{before}, then {after}"))
             }
             FaultKind::UntilDone { wanted, number } => {
                 let word = word(context, fault);

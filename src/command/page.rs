@@ -5,26 +5,53 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Edition};
+use ringtrue::page::{self, Edition, Wording};
+use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::PageArguments;
+use super::arguments::{PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
+use super::input::Input;
 use super::{Outcome, input, output, replace};
 
 /// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
     let outputs = Outputs::new(&asked.file, asked.out.as_deref())?;
     let input = input::read(&asked.file)?;
-    let compiled = ringtrue::compile(&input.text);
+    let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
     if compiled.has_errors() && !asked.draft {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    outputs.write(&compiled)?;
+    outputs.write(&compiled, &edition(asked, &compiled, &input)?)?;
     output::print(&format!("wrote {}\n", outputs.names()))?;
     Ok(output::outcome(&compiled))
+}
+
+/// The page that is asked for.
+fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<Edition, Failure> {
+    let size = asked.size.as_deref().map(|name| size(name, compiled, input)).transpose()?;
+    let terms = asked.terms.map(|terms| match terms {
+        TermsChoice::Us => Terms::Us,
+        TermsChoice::Uk => Terms::Uk,
+    });
+    let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
+    Ok(Edition { terms, size, words, ..Edition::default() })
+}
+
+/// The size of this name; capitals don't matter.
+fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+    let sizes = &compiled.pattern.sizes;
+    let alike = |size: &String| size.trim().to_lowercase() == name.trim().to_lowercase();
+    sizes.iter().position(alike).ok_or_else(|| {
+        let shown = quoted(Path::new(name));
+        let named: Vec<&str> = sizes.iter().map(String::as_str).filter(|size| !size.is_empty()).collect();
+        Failure(match words::list(&named).as_str() {
+            "" => format!("{} has no sizes, so none is called {shown}", input.name),
+            all => format!("{} has no size {shown}; it has {}", input.name, message::printable(all)),
+        })
+    })
 }
 
 /// Where the page goes.
@@ -56,10 +83,10 @@ impl Format {
         Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
     }
 
-    fn render(self, compiled: &Compiled) -> String {
+    fn render(self, compiled: &Compiled, edition: &Edition) -> String {
         match self {
-            Self::Markdown => page::markdown(compiled, &Edition::default()),
-            Self::Html => page::html(compiled, &Edition::default()),
+            Self::Markdown => page::markdown(compiled, edition),
+            Self::Html => page::html(compiled, edition),
         }
     }
 }
@@ -101,11 +128,12 @@ impl Outputs {
     }
 
     /// Every file is finished on the disk before the first one is put in its place.
-    fn write(&self, compiled: &Compiled) -> Result<(), Failure> {
+    fn write(&self, compiled: &Compiled, edition: &Edition) -> Result<(), Failure> {
         if let Some(folder) = &self.folder {
             make_folder(folder)?;
         }
-        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled));
+        let prepare =
+            |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled, edition));
         let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
         prepared.into_iter().try_for_each(replace::Prepared::put)
     }

@@ -16,7 +16,7 @@ mod steps;
 
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
-use piece::{Finished, Found, PieceWork};
+use piece::{Finished, Found, PieceWork, Standing};
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
 /// Lines with a place in `broken` have an error already: nothing more is said of them, and what follows stands on what
@@ -49,6 +49,46 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     fabric
+}
+
+/// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
+#[derive(Debug, Clone)]
+pub(crate) struct Checkpoint {
+    piece: usize,
+    item: usize,
+    sizes: Vec<(Vec<Finished>, Standing)>,
+}
+
+impl Checkpoint {
+    /// Works a pattern up to an item of a piece.
+    pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
+        let wanted = pattern.pieces.get(piece)?;
+        let sizes = 0..pattern.sizes.len();
+        let sizes = sizes.map(|size| {
+            let mut earlier: Vec<Finished> = Vec::new();
+            for (index, piece) in pattern.pieces.iter().enumerate().take(piece) {
+                let goes_behind = piece::goes_behind(piece);
+                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind };
+                let finished = work.work(&mut Found::default());
+                earlier.push(finished);
+            }
+            let goes_behind = piece::goes_behind(wanted);
+            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind };
+            let standing = work.before(item);
+            (earlier, standing)
+        });
+        Some(Self { piece, item, sizes: sizes.collect() })
+    }
+
+    /// Whether the line rings true as another pattern words it, in every size.
+    pub(crate) fn rings(&self, pattern: &Pattern) -> bool {
+        let Some(piece) = pattern.pieces.get(self.piece) else { return false };
+        let goes_behind = piece::goes_behind(piece);
+        self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
+            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind };
+            work.rings(self.item, standing.clone())
+        })
+    }
 }
 
 /// What working a pattern gave.

@@ -36,7 +36,7 @@ pub(super) struct Found {
 
 /// Where the work stands between two lines.
 #[derive(Debug, Clone)]
-struct Standing {
+pub(super) struct Standing {
     edge: Edge,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
     waiting: [Vec<Slot>; 2],
@@ -77,18 +77,7 @@ pub(super) struct PieceWork<'a> {
 impl PieceWork<'_> {
     /// Works the piece from its start to its endings.
     pub(super) fn work(&self, found: &mut Found) -> Finished {
-        let (edge, start, underside) = self.start(found);
-        let mut finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
-        let mut standing = Standing {
-            edge,
-            waiting: [Vec::new(), Vec::new()],
-            way: 0,
-            parked: Vec::new(),
-            marks: Vec::new(),
-            right_side: true,
-            number: 0,
-            history: Vec::new(),
-        };
+        let (mut standing, mut finished) = self.begin(found);
         let plans = self.plans(found);
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid {
@@ -106,6 +95,50 @@ impl PieceWork<'_> {
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
+    }
+
+    fn begin(&self, found: &mut Found) -> (Standing, Finished) {
+        let (edge, start, underside) = self.start(found);
+        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
+        let standing = Standing {
+            edge,
+            waiting: [Vec::new(), Vec::new()],
+            way: 0,
+            parked: Vec::new(),
+            marks: Vec::new(),
+            right_side: true,
+            number: 0,
+            history: Vec::new(),
+        };
+        (standing, finished)
+    }
+
+    /// Where the work stands before an item is worked.
+    pub(super) fn before(&self, item: usize) -> Standing {
+        let mut found = Found::default();
+        let (mut standing, mut finished) = self.begin(&mut found);
+        let plans = self.plans(&mut found);
+        let mut silent = self.broken_items();
+        for (at, planned) in plans.iter().enumerate().take_while(|(_, planned)| planned.item < item) {
+            let rest = plans.get(at + 1..).unwrap_or_default();
+            self.planned(planned, rest, &mut standing, &mut finished, &mut found, &mut silent);
+        }
+        standing
+    }
+
+    /// Whether the rows of an item ring true from there. Rows that are found by working are taken to.
+    pub(super) fn rings(&self, item: usize, mut standing: Standing) -> bool {
+        let plans = self.plans(&mut Found::default());
+        for planned in plans.iter().filter(|p| p.item == item) {
+            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none()) else { return true };
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            if done.trouble.is_some() {
+                return false;
+            }
+            let side = self.side(line, &standing);
+            standing = self.next(&standing, line, done, side);
+        }
+        true
     }
 
     /// Items that have an error in them, or in a line between them and the item above.
@@ -135,12 +168,9 @@ impl PieceWork<'_> {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
-            Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_)
-            | Start::Around(_)
-            | Start::Several(_) => {}
+            Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => {}
+            // The chain that its last line started with can still be worked into.
+            Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
         }
         let places = edge.places();
         (edge, places, places)
@@ -240,8 +270,9 @@ impl PieceWork<'_> {
             if before == until {
                 return;
             }
-            // Only the last one makes the stated number, and that is the one that `until` looks for.
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last: false, ..planned.clone() };
+            // The stated count is that of the last one, which `until` looks for.
+            let last = self.would_make(*source, standing) == Some(until);
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
             self.row(&one, rest, standing, finished, found, silent);
             let after = last_count(finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
@@ -255,6 +286,12 @@ impl PieceWork<'_> {
             }
             before = after;
         }
+    }
+
+    /// How many stitches a line would make next.
+    fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
+        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone());
+        Some(count_of(&done.ledger, None, self.pattern))
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
@@ -303,7 +340,7 @@ impl PieceWork<'_> {
             None => made_next,
             Some(trouble) => {
                 let row = finished.rows.len().checked_sub(1);
-                let known = silent.contains(&planned.item);
+                let known = self.said(planned, line, silent);
                 if !known {
                     silent.push(planned.item);
                     self.fault(found, planned.item, row, trouble.span, trouble.kind);
@@ -313,6 +350,12 @@ impl PieceWork<'_> {
                 self.better_base(made_next, made, stated, rest, trust)
             }
         };
+    }
+
+    /// Whether something was said of this line already, or of the one that it says again.
+    fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
+        let same = |item: &usize| self.line(*item).is_some_and(|other| other.steps_span == line.steps_span);
+        silent.contains(&planned.item) || silent.contains(&planned.source) || silent.iter().any(same)
     }
 
     fn line(&self, item: usize) -> Option<&Line> {
@@ -603,5 +646,18 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
             }
             None => return,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
+        let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\
+            row 1: sc in 4th ch from hook, [ch 1, skip 1, sc] to end = 3 sc\n\n\
+            piece Front, in rows\nlead ch 2\nstart top of Back\n\
+            row 1: sc in next ch-1 sp, ch 1, sc in next ch-1 sp, ch 1, sc in lead = 3 sc\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }

@@ -57,7 +57,7 @@ impl Hand<'_> {
         Ok(())
     }
 
-    fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
+    pub(super) fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
         let end = self.end_of(till, span)?;
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {

@@ -28,10 +28,10 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
         LineKind::Work(work) => {
-            editor.work_line(work, &mut found);
-            editor.spaces(work, compiled, &mut found);
-            // Where it isn't said what to do on a stitch, steps more are no answer.
+            // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
             if finding.code.0 != "on" {
+                editor.work_line(work, &mut found);
+                editor.spaces(work, compiled, &mut found);
                 editor.steps_more(work, &above, &mut found);
             }
         }
@@ -149,7 +149,8 @@ impl Editor<'_> {
 
     /// Another stitch: an increase, a plain one or a decrease for what is there.
     fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
-        let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
+        let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
+        let Some(id) = self.stitches.find(&work.stitch.text, self.terms).filter(|_| along) else { return };
         let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
         let base = self.base(id);
         let Some(base) = base.and_then(plain) else { return };
@@ -303,12 +304,20 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                for spot in numbers(amount, amount.span) {
+                let around = self.extent(again.to.span.end, amount.span.end);
+                for spot in numbers(amount, around) {
                     self.number(spot, FARTHEST, 11, found);
                 }
             }
             tree::AgainExtent::UntilLength { .. } => {}
         }
+    }
+
+    /// What stands from one place to another, without a comma and white space before it.
+    fn extent(&self, from: usize, to: usize) -> Span {
+        let all = self.slice(Span::new(from, to));
+        let kept = all.trim_start_matches([',', ' ']);
+        Span::new(to - kept.len(), to)
     }
 
     fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
@@ -324,6 +333,16 @@ impl Editor<'_> {
         };
         for spot in spots {
             self.number(spot, FARTHEST, 10, found);
+        }
+        // A row is not seamed to itself.
+        if let tree::Ending::Seam(tree::SeamSide::Row(one), tree::SeamSide::Row(other)) = ending {
+            let alike = |c: &Candidate| {
+                c.fix.edits.iter().any(|e| {
+                    let fixed = if e.span == one.span { other } else { one };
+                    (e.span == one.span || e.span == other.span) && e.text == fixed.value.to_string()
+                })
+            };
+            found.retain(|candidate| !alike(candidate));
         }
     }
 

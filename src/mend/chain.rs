@@ -2,7 +2,7 @@
 
 use super::candidates::Candidate;
 use super::trial::Trials;
-use super::{Cure, cures_it, most_trials, tally};
+use super::{Cure, cures_it, most_workings, tally};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
 use crate::{Compiled, words};
 
@@ -11,6 +11,10 @@ const MOST_COUNTS: usize = 60;
 
 /// The same, where it is tried for many edits.
 const MOST_COUNTS_EACH: usize = 6;
+
+/// Edits that are tried together with counts at most, and how large one may be.
+const MOST_TRIED: usize = 60;
+const LARGEST: u32 = 17;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
 pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
@@ -30,26 +34,27 @@ pub(super) fn with_counts(
         let settled = settle(trials, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
         cure(&candidate.fix, candidate.weight + 12, settled)
     };
-    candidates.iter().take(most_trials(compiled) / 4).filter_map(try_one).collect()
+    let likely = candidates.iter().filter(|c| c.weight <= LARGEST);
+    likely.take(most_workings(compiled).min(MOST_TRIED)).filter_map(try_one).collect()
 }
 
-/// Edits that cure, with the number of errors that are left.
+/// Edits that cure, with the pattern after them.
 struct Settled {
     edits: Vec<Edit>,
     /// Counts corrected besides the first edit.
     counts: usize,
-    left: usize,
+    after: Compiled,
 }
 
 fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
-    let Settled { edits, counts, left } = settled;
+    let Settled { edits, counts, after } = settled;
     if counts == 0 {
         return None; // A single edit, which has been tried already.
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
     let weight = weight + u32::try_from(counts).unwrap_or(u32::MAX);
-    Some(Cure { fix: Fix { title, edits, safety: Safety::ChangesFabric }, left, weight })
+    Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 
 /// Corrects the counts that no longer hold after some edits, one after the other.
@@ -66,7 +71,7 @@ fn settle(
         let trial = trials.compile(&edits)?;
         let after = &trial.compiled;
         if cures_it(after, before, finding) {
-            return Some(Settled { edits, counts, left: tally(after).0 });
+            return Some(Settled { edits, counts, after: trial.compiled });
         }
         let news = |f: &&Diagnostic| {
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()

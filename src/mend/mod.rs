@@ -5,10 +5,11 @@ mod chain;
 mod spots;
 mod trial;
 
-use crate::diagnostic::{Diagnostic, Edit, Fix, Severity, Span};
+use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Severity, Span};
+use crate::fabric::Checkpoint;
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
-use crate::{Compiled, compile, words};
+use crate::{Compiled, compile, errors, words};
 use candidates::Candidate;
 use std::collections::BTreeSet;
 use trial::Trials;
@@ -20,7 +21,7 @@ const MOST_OFFERED: usize = 3;
 const MOST_TRIALS: usize = 1_500;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
-pub const MOST_STITCHES_TRIED: u64 = 30_000_000;
+pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
 
 /// Compiles a pattern and looks for repairs of every fault of its fabric. What a fault offered before is kept if
 /// it cures, in its place among the others.
@@ -33,17 +34,36 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         return compiled;
     }
     let trials = Trials::new(text);
-    let mend = |finding: &Diagnostic| {
-        if is_fault(finding) { mended(text, &trials, &compiled, finding) } else { finding.clone() }
-    };
-    let repaired: Vec<Diagnostic> = compiled.findings.iter().map(mend).collect();
-    compiled.findings = repaired;
+    let mut findings: Vec<Diagnostic> = Vec::new();
+    let mut carried: BTreeSet<(Code, String)> = BTreeSet::new();
+    for finding in &compiled.findings {
+        if carried.contains(&name(finding)) {
+            continue;
+        }
+        if !is_fault(finding) {
+            findings.push(finding.clone());
+            continue;
+        }
+        let (mended, cured) = mended(text, &trials, &compiled, finding);
+        findings.push(mended);
+        carried.extend(cured);
+    }
+    compiled.findings = findings;
     compiled
 }
 
-/// Only what working the pattern found is mended by trying; other findings bring their own edits.
+/// What tells a finding from others.
+fn name(finding: &Diagnostic) -> (Code, String) {
+    (finding.code, finding.message.clone())
+}
+
+/// Only what working the pattern found is mended by trying; other findings bring their own edits. A pattern that is too
+/// large to be worked once is not worked many times.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error
+        && finding.code != crate::check::TOO_LARGE
+        && finding.code != crate::check::NO_START
+        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 
 /// An edit that cured its fault.
@@ -53,13 +73,28 @@ struct Cure {
     left: usize,
     /// Size of the edit; smaller is likelier.
     weight: u32,
+    /// Findings that are left.
+    names: BTreeSet<(Code, String)>,
 }
 
-fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
+impl Cure {
+    fn new(fix: Fix, weight: u32, after: &Compiled) -> Self {
+        Self { fix, left: tally(after).0, weight, names: after.findings.iter().map(name).collect() }
+    }
+}
+
+/// A fault with its repairs, and the other findings that go with it when the best repair is made: they only carry it on.
+fn mended(
+    text: &str,
+    trials: &Trials<'_>,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+) -> (Diagnostic, Vec<(Code, String)>) {
     let mut finding = finding.clone();
-    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
-    let candidates = candidates::all(text, compiled, line, &finding);
-    let (mut cures, cut_short) = try_all(trials, compiled, &finding, &candidates);
+    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Vec::new()) };
+    let mut candidates = candidates::all(text, compiled, line, &finding);
+    candidates.sort_by_key(|candidate| candidate.weight);
+    let (mut cures, cut_short) = try_all(trials, compiled, &finding, line, &candidates);
     cures.extend(chain::carried(trials, compiled, &finding));
     if cures.is_empty() {
         cures = chain::with_counts(trials, compiled, &finding, &candidates);
@@ -69,12 +104,16 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     cures.retain(|cure| seen.insert(cure.fix.apply(text)));
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
     let below = lines_below(compiled, line);
+    let carried = cures.first().map_or(Vec::new(), |best| {
+        let gone = compiled.findings.iter().map(name).filter(|name| !best.names.contains(name));
+        gone.collect()
+    });
     finding.fixes =
         cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
     if cut_short {
         finding = finding.with_note("the search for repairs was cut short; there may be more");
     }
-    finding
+    (finding, carried)
 }
 
 /// Adds to a title what the edit makes close.
@@ -107,23 +146,46 @@ fn try_all(
     trials: &Trials<'_>,
     compiled: &Compiled,
     finding: &Diagnostic,
+    line: &Line,
     candidates: &[Candidate],
 ) -> (Vec<Cure>, bool) {
     let before = tally(compiled);
-    let most = most_trials(compiled);
-    let cut_short = candidates.len() > most;
+    let checkpoint = checkpoint(compiled, line);
+    let mut allowed = most_workings(compiled);
     let mut cures: Vec<Cure> = Vec::new();
     let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
-    for candidate in candidates.iter().take(most) {
-        if !tried.insert(candidate.fix.edits.clone()) {
+    for candidate in candidates.iter().take(MOST_TRIALS) {
+        let edits = &candidate.fix.edits;
+        if !tried.insert(edits.clone()) {
             continue;
         }
-        let Some(after) = trials.compile(&candidate.fix.edits).map(|t| t.compiled) else { continue };
+        let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
+        let trial = match checkpoint.as_ref().filter(|_| in_line) {
+            Some(checkpoint) => trials.compile_if_rings(edits, checkpoint),
+            None => trials.compile(edits),
+        };
+        let Some(after) = trial.map(|t| t.compiled) else { continue };
         if cures_it(&after, before, finding) {
-            cures.push(Cure { fix: candidate.fix.clone(), left: tally(&after).0, weight: candidate.weight });
+            cures.push(Cure::new(candidate.fix.clone(), candidate.weight, &after));
+        }
+        match allowed.checked_sub(1) {
+            Some(left) => allowed = left,
+            None => return (cures, true),
         }
     }
-    (cures, cut_short)
+    (cures, candidates.len() > MOST_TRIALS)
+}
+
+/// Where the work stands before a faulty line.
+fn checkpoint(compiled: &Compiled, line: &Line) -> Option<Checkpoint> {
+    let pieces = &compiled.pattern.pieces;
+    let (piece, item) = pieces.iter().enumerate().find_map(|(piece, worked)| {
+        let works = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
+        let item = worked.items.iter().position(|i| i.span == line.span && works(&i.kind))?;
+        Some((piece, item))
+    })?;
+    let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
+    Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)
 }
 
 /// The fault is gone, and nothing new has come.
@@ -132,10 +194,9 @@ fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> b
     now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
 }
 
-/// How many edits may be tried: fewer for a large pattern.
-fn most_trials(compiled: &Compiled) -> usize {
-    let each = stitches(compiled).max(1);
-    usize::try_from(MOST_STITCHES_TRIED / each).unwrap_or(MOST_TRIALS).min(MOST_TRIALS)
+/// How many times the whole pattern may be worked: fewer for a large one.
+fn most_workings(compiled: &Compiled) -> usize {
+    usize::try_from(MOST_STITCHES_TRIED / stitches(compiled).max(1)).unwrap_or(MOST_TRIALS)
 }
 
 /// Errors and warnings.

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::fabric::Checkpoint;
 use crate::syntax::ReadOnce;
 use crate::syntax::tree::File;
-use crate::{Compiled, compile_tree};
+use crate::{Compiled, compile_tree, pattern, work};
 
 /// A text in which edits are tried.
 pub(super) struct Trials<'t> {
@@ -16,9 +17,11 @@ pub(super) struct Trials<'t> {
 /// A text after some edits.
 pub(super) struct Trial {
     pub compiled: Compiled,
-    /// Lines that were read anew: where they stand in the text, where behind its end, and the edits in them.
-    moved: Vec<(Span, Span, Vec<Edit>)>,
+    moved: Vec<Moved>,
 }
+
+/// A line that was read anew: where it stands in the text, where behind its end, and the edits in it.
+type Moved = (Span, Span, Vec<Edit>);
 
 impl<'t> Trials<'t> {
     pub(super) fn new(text: &'t str) -> Self {
@@ -27,6 +30,19 @@ impl<'t> Trials<'t> {
 
     /// Compiles the text after some edits; nothing when an edit is in no line.
     pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
+        let (moved, file, findings) = self.read(edits)?;
+        Some(Trial { compiled: compile_tree(file, findings), moved })
+    }
+
+    /// The same; but when the line at a checkpoint does not ring true after the edits, nothing more is worked.
+    pub(super) fn compile_if_rings(&self, edits: &[Edit], checkpoint: &Checkpoint) -> Option<Trial> {
+        let (moved, file, mut findings) = self.read(edits)?;
+        let (pattern, more) = pattern::lower(&file);
+        findings.extend(more);
+        checkpoint.rings(&pattern).then(|| Trial { compiled: work(file, pattern, findings), moved })
+    }
+
+    fn read(&self, edits: &[Edit]) -> Option<(Vec<Moved>, File, Vec<Diagnostic>)> {
         let mut by_line: BTreeMap<usize, Vec<Edit>> = BTreeMap::new();
         for edit in edits {
             by_line.entry(line_of(self.read.file(), edit.span)?).or_default().push(edit.clone());
@@ -43,7 +59,7 @@ impl<'t> Trials<'t> {
             changed.push((at, new));
         }
         let (file, findings) = self.read.with_lines(&changed);
-        Some(Trial { compiled: compile_tree(file, findings), moved })
+        Some((moved, file, findings))
     }
 }
 

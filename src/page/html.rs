@@ -3,8 +3,8 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use pulldown_cmark::html::push_html;
 
-use super::caution::Caution;
-use super::sheet::{Block, Draft, Entry, Fact, Line, Section, Sheet, Table, sheet, whom_to_ask};
+use super::caution::{Caution, WHOM_TO_ASK};
+use super::sheet::{Block, Draft, Entry, Fact, Line, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase};
 use super::words::{clean, markdown_events};
@@ -205,7 +205,7 @@ impl Setter<'_> {
 }
 
 fn caution_item(caution: Caution) -> Markup {
-    markup! { li { strong { (caution.about) ":" } " " (caution.text) " " (whom_to_ask()) } }
+    markup! { li { strong { (caution.about) ":" } " " (caution.text) " " (WHOM_TO_ASK) } }
 }
 
 /// Numbers of several sizes, each marked with its size.

@@ -5,11 +5,12 @@
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Tag};
 use pulldown_cmark_to_cmark::cmark;
 
-use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet, whom_to_ask};
+use super::Edition;
+use super::caution::{Caution, WHOM_TO_ASK};
+use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Phrase};
 use super::words::{clean, markdown_events};
-use super::{Edition, caution::Caution};
 use crate::Compiled;
 
 /// The page of a pattern as Markdown (`CommonMark`, with tables).
@@ -100,7 +101,7 @@ impl Page {
 
     fn caution(page: &mut Self, caution: &Caution) {
         page.strong(&Phrase::of(format!("{}:", caution.about)));
-        page.phrase(&Phrase::of(format!(" {} {}", caution.text, whom_to_ask())));
+        page.phrase(&Phrase::of(format!(" {} {}", caution.text, WHOM_TO_ASK)));
     }
 
     fn entry(&mut self, entry: &Entry) {

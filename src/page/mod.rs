@@ -1,7 +1,7 @@
 //! The page that a maker works from, in written-out trade language, as Markdown and as one HTML file.
 //!
 //! [`sheet`] reads the pattern and the fabric and lays out one document; [`wording`] makes every sentence of it;
-//! [`markdown`](mod@markdown) and [`html`](mod@html) only set it.
+//! [`markdown()`] and [`html()`] only set it.
 
 mod caution;
 mod html;

@@ -6,7 +6,7 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
 
-use super::caution::{Caution, WHOM_TO_ASK, cautions};
+use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start};
 use super::{Edition, Faults};
@@ -195,6 +195,12 @@ impl<'a> Layout<'a> {
         let mut fact = |label: &str, text: Phrase| facts.push(Fact { label: Phrase::of(label), text });
         if let Some(skill) = &head.skill {
             fact("Level", Phrase::quoted(wording::phrase::capital(skill)));
+        }
+        let sizes = &self.compiled.pattern.sizes;
+        if let [size] = self.voice.sizes.as_slice()
+            && sizes.len() > 1
+        {
+            fact("Size", Phrase::quoted(sizes.get(*size).map_or("", String::as_str)));
         }
         if let Some(audience) = head.audience {
             fact("For", Phrase::of(head::audience(audience)));
@@ -428,12 +434,6 @@ fn cautions_section(compiled: &Compiled) -> Section {
         blocks.push(Block::Cautions(cautions));
     }
     section("cautions", "Cautions", blocks)
-}
-
-/// The words that end a caution.
-#[must_use]
-pub fn whom_to_ask() -> &'static str {
-    WHOM_TO_ASK
 }
 
 /// Whether all pieces are worked the same way, so that it need be said only once.

@@ -4,6 +4,7 @@ use crate::pattern::model::{Again, AgainExtent, Item, Kind};
 
 use super::context::Told;
 use super::label;
+use super::line::{chain_as_stitch, treats_chains};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
 
@@ -13,6 +14,10 @@ pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase
     let voice = told.voice;
     let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
+    let known = told.voice.sizes.iter().flat_map(|&size| told.rows_of(index, size));
+    let known = known.into_iter().all(|row| row.ledger.chains_as_stitches == 0 || treats_chains(told, row.source));
+    // The lines below had no chains there when these lines were first worked.
+    let sentence = if known { sentence } else { sentence.say(" Treat each ").then(chain_as_stitch(voice)).say(".") };
     label::only(voice, &item.sizes).then(sentence.capitalised())
 }
 

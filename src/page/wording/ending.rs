@@ -104,6 +104,11 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
 
 fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
     let name = |index: usize| voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str());
+    if piece == to {
+        let together = Phrase::of("Sew the ").then(Phrase::quoted(name(piece))).say(" pieces to one another");
+        let over = over.map(|number| Phrase::of(" over ").then(stitches(voice, item, number))).unwrap_or_default();
+        return together.then(over).say(".");
+    }
     let each = voice.pattern.pieces.get(piece).is_some_and(|p| p.copies > 1);
     let sewn = Phrase::of(if each { "Sew each " } else { "Sew " }).then(Phrase::quoted(name(piece)));
     let sewn = sewn.say(" to ").then(Phrase::quoted(name(to)));

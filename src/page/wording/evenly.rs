@@ -7,6 +7,9 @@ use crate::pattern::model::{Evenly, Sized, Step, StepKind, StitchId, Where, Work
 use super::phrase::{Numbers, Phrase};
 use super::teller::{Noun, Teller};
 
+/// Spread stitches in one repeat; with more of them a list is easier to follow.
+const MOST_IN_A_REPEAT: usize = 6;
+
 /// How stitches come, as a repeat: so many plain ones before each of a few spread ones, and this so many times.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Rhythm {
@@ -27,12 +30,15 @@ impl Teller<'_> {
         let rhythms: Vec<(usize, Rhythm)> = spreads.iter().map(|(size, s)| (*size, rhythm(&s.before_each))).collect();
         let told = self.all_alike(evenly, &rhythms).unwrap_or_else(|| self.one_by_one(evenly, &spreads));
         self.went_into(Noun::Stitch);
+        // What is left after it counts for the next words.
+        self.till(&evenly.till);
         told
     }
 
     /// One repeat with numbers for every size, where every size has as many steps in it.
     fn all_alike(&mut self, evenly: &Evenly, rhythms: &[(usize, Rhythm)]) -> Option<Phrase> {
-        let length = rhythms.first().map(|(_, r)| r.before_each.len()).filter(|n| (1..=4).contains(n))?;
+        let length =
+            rhythms.first().map(|(_, r)| r.before_each.len()).filter(|n| (1..=MOST_IN_A_REPEAT).contains(n))?;
         let count = self.voice.pattern.sizes.len();
         if rhythms.len() != self.voice.sizes.len() || rhythms.iter().any(|(_, r)| r.before_each.len() != length) {
             return None;
@@ -54,7 +60,11 @@ impl Teller<'_> {
     /// `6 inc spread evenly, with this many sc before each: 3, 4, 3, 4, 3, 4`, size by size.
     fn one_by_one(&mut self, evenly: &Evenly, spreads: &[(usize, &Spread)]) -> Phrase {
         let amount = self.number(&evenly.amount);
-        let told = Phrase::from(amount).say(" ").with(self.voice.stitch(evenly.special)).say(" spread evenly");
+        let told = Phrase::from(amount)
+            .say(" ")
+            .with(self.voice.stitch(evenly.special))
+            .say(" spread evenly ")
+            .then(self.till(&evenly.till));
         let list = |spread: &Spread| {
             let numbers: Vec<String> = spread.before_each.iter().map(u32::to_string).collect();
             Phrase::of(numbers.join(", "))

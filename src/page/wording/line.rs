@@ -43,6 +43,17 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     only.then(told_line).then(remarks(told, index, teller.zero))
 }
 
+/// Whether chains are met like stitches in an item.
+pub(super) fn treats_chains(told: Told<'_>, index: usize) -> bool {
+    told.voice.sizes.iter().any(|&size| told.rows_of(index, size).any(|row| row.ledger.chains_as_stitches > 0))
+}
+
+/// `ch as a st`.
+pub(super) fn chain_as_stitch(voice: &Voice<'_>) -> Phrase {
+    let stitch = voice.kind(Kind::AnyStitch, Amount::One);
+    Phrase::default().with(voice.term(Term::Chain)).say(" as a ").then(stitch)
+}
+
 /// What a line begins with.
 struct Opening<'a> {
     /// Steps before the lead: slip stitches along, another yarn.
@@ -140,6 +151,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     let below = line_below(told, index).filter(|_| !is_first(told, index) && !behind);
     if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
         teller.same = Noun::Space;
+        teller.standing = Some(Noun::Space);
     }
     teller.lead_below = below
         .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))
@@ -261,11 +273,9 @@ fn made_by(voice: &Voice<'_>, stitch: StitchId, depth: u32) -> Option<First> {
 /// What has to be said after a line: a chain that is met like a stitch, a number that is 0 in some size.
 fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     let mut remarks = Phrase::default();
-    if told.worked_by(index).any(|row| row.ledger.chains_as_stitches > 0) {
-        let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+    if treats_chains(told, index) {
         let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
-        let here = remarks.say(" In this ").then(line).say(" treat each ").with(told.voice.term(Term::Chain));
-        remarks = here.say(" as a ").then(stitch).say(".");
+        remarks = remarks.say(" In this ").then(line).say(" treat each ").then(chain_as_stitch(told.voice)).say(".");
     }
     if zero {
         remarks = remarks.say(" Where the number is 0, leave that step out.");

@@ -1,6 +1,7 @@
 //! The one place where sentences are made: pattern and fabric in, phrases in the words of the trade out.
 
 mod again;
+mod chains;
 mod context;
 mod ending;
 mod evenly;
@@ -11,12 +12,14 @@ pub mod names;
 pub mod notes;
 pub mod phrase;
 mod places;
+mod repeats;
 pub mod special;
 pub mod start;
 mod steps;
 mod teller;
 #[cfg(test)]
 mod tests;
+mod work;
 
 pub use again::again;
 pub use context::Told;

@@ -165,21 +165,28 @@ impl Phrase {
         Self::list(phrases, ", ").say(" and ").then(last)
     }
 
-    /// With a capital at the beginning.
+    /// With a capital at the beginning, past opening brackets.
     #[must_use]
     pub fn capitalised(mut self) -> Self {
-        match self.0.first_mut() {
-            Some(Bit::Words(text) | Bit::Term(_, text) | Bit::Stitch(_, text)) => *text = capital(text),
+        let is_bracket =
+            |bit: &&mut Bit| if let Bit::Words(text) = bit { after_brackets(text).is_empty() } else { false };
+        match self.0.iter_mut().find(|bit| !is_bracket(bit)) {
+            Some(Bit::Words(text) | Bit::Term(_, text) | Bit::Stitch(_, text)) => {
+                let words = after_brackets(text);
+                let brackets = text.strip_suffix(words).unwrap_or_default();
+                *text = format!("{brackets}{}", capital(words));
+            }
             Some(Bit::Tied(phrase)) => *phrase = std::mem::take(phrase).capitalised(),
             Some(Bit::Quoted(_) | Bit::Numbers(_)) | None => {}
         }
         self
     }
 
-    /// As one piece that is not broken over two lines.
+    /// As one piece that is not broken over two lines, unless it has the numbers of several sizes.
     #[must_use]
     pub fn tied(self) -> Self {
-        if self.is_empty() { self } else { Self(vec![Bit::Tied(self)]) }
+        let is_long = |bit: &&Bit| if let Bit::Numbers(numbers) = bit { numbers.single().is_none() } else { false };
+        if self.is_empty() || self.bits().iter().any(is_long) { self } else { Self(vec![Bit::Tied(self)]) }
     }
 
     /// Every piece, those inside others too.
@@ -212,6 +219,10 @@ impl Bit {
             Self::Tied(phrase) => phrase.plain(),
         }
     }
+}
+
+fn after_brackets(text: &str) -> &str {
+    text.trim_start_matches(['[', '(', '{'])
 }
 
 /// With its first letter as a capital.

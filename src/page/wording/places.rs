@@ -91,7 +91,7 @@ impl Teller<'_> {
         match &self.position {
             Position::First => self.first,
             Position::Last(left) if left.reads_as(numbers) => "last",
-            Position::Last(_) | Position::Further => "next",
+            Position::Last(_) | Position::Begun | Position::Further => "next",
         }
     }
 
@@ -99,7 +99,7 @@ impl Teller<'_> {
     fn each_place(&mut self, till: &Till) -> Phrase {
         let some_are_done = self.position == Position::Further && matches!(till, Till::End);
         let mut each = Phrase::of("each ");
-        if some_are_done && self.noun != Noun::Chain {
+        if some_are_done {
             each = each.with(self.voice.term(Term::Remaining)).say(" ");
         }
         let place = self.place_name(Amount::One);
@@ -145,6 +145,7 @@ impl Teller<'_> {
             }
             Place::FromHook(number) => {
                 self.went_into(Noun::Chain);
+                self.position = Position::Begun;
                 let chain = self.voice.kind(Kind::Chain, Amount::One);
                 Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
             }

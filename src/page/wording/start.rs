@@ -96,7 +96,7 @@ pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
         Start::Foundation(number, stitch) => {
             let number = voice.numbers(number, &[]);
             let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
-            if !piece.way.rounds() { row } else { row.then(into_ring(voice, Kind::AnyStitch)) }
+            if piece.way.rounds() { row.then(into_ring(voice, Kind::AnyStitch)) } else { row }
         }
         Start::Edge(other) => on_edge(voice, piece, *other),
         Start::OtherSide(other) => on_other_side(voice, piece, *other),

@@ -27,6 +27,8 @@ pub enum Noun {
 pub(super) enum Position {
     /// The next place is the first of the line.
     First,
+    /// A chain counted from the hook has been used, which begins the line.
+    Begun,
     /// Places have been used.
     Further,
     /// So many places are left.
@@ -75,6 +77,8 @@ pub(super) struct Teller<'a> {
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
     pub piece: Span,
+    /// What the place is called that the hook stands in before anything is worked.
+    pub standing: Option<Noun>,
     /// How the line below began: what `in lead` goes into.
     pub lead_below: Phrase,
     /// How deep in repeats we are.
@@ -104,6 +108,7 @@ impl<'a> Teller<'a> {
             in_chain: None,
             spreads: Vec::new(),
             piece: Span::default(),
+            standing: None,
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,
@@ -152,6 +157,7 @@ impl<'a> Teller<'a> {
     /// A place has been used.
     pub fn went_into(&mut self, noun: Noun) {
         self.same = noun;
+        self.standing = None;
         self.position = Position::Further;
     }
 }

@@ -237,7 +237,7 @@ fn the_first_row_on_a_chain() {
     };
     assert_eq!(
         first("ch 1", "13", "sc in 2nd ch from hook, sc 5, hdc to end"),
-        "Row 1: Sc in 2nd ch from hook and in next 5 ch, hdc in each ch across. | 12 sts"
+        "Row 1: Sc in 2nd ch from hook and in next 5 ch, hdc in each rem ch across. | 12 sts"
     );
     assert_eq!(
         first("ch 3 as dc", "20", "dc in 4th ch from hook, dc to end"),
@@ -348,6 +348,11 @@ fn a_round_closed_with_a_tall_stitch() {
         round(open),
         "Rnd 3: Ch 1, [sc in next st, ch 5, skip next 2 sts] 3 times, sc in next st, skip next 2 sts, ch 2, dc in \
          first st to join (counts as last ch-5 sp). | 4 sts"
+    );
+    assert_eq!(
+        round(&format!("{open}rnd 4: ch 3 as dc, 2 dc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
+        "Rnd 4: Ch 3 (counts as dc), 2 dc in same sp, [ch 5, sc in next ch-5 sp] 3 times, ch 5, join with sl st in top \
+         of beg ch-3. | 6 sts"
     );
     assert_eq!(
         round(&format!("{open}rnd 4: sc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
@@ -537,6 +542,20 @@ fn endings() {
 }
 
 #[test]
+fn two_of_a_piece_are_sewn_to_one_another() {
+    let half = "piece Half, in a spiral, make 2\nstart ring\nrnd 1: 6 sc in ring\nfasten off\nsew Half to Half over 6";
+    assert_eq!(last(half), "Half: Sew the Half pieces to one another over 6 sts.");
+}
+
+#[test]
+fn a_capital_comes_after_the_brackets() {
+    assert_eq!(
+        round("no lead, [skip 1, (sc, hdc) in next] to end".replace("no lead", "rnd 3: no lead").as_str()),
+        "Rnd 3: [Skip next st, (sc, hdc) in next st] around, join with sl st in first sc. | 12 sts"
+    );
+}
+
+#[test]
 fn spread_evenly() {
     assert_eq!(
         round("rnd 3: 4 inc evenly in sc to end"),
@@ -548,7 +567,13 @@ fn spread_evenly() {
     );
     assert_eq!(
         row("row 2: 5 inc evenly in sc to end"),
-        "Row 2: Turn, ch 1, 5 inc spread evenly, with this many sc before each: 1, 1, 2, 1, 2. | 17 sts"
+        "Row 2: Turn, ch 1, sc in first st, inc in next st, sc in next st, inc in next st, sc in next 2 sts, inc in next \
+         st, sc in next st, inc in next st, sc in next 2 sts, inc in next st. | 17 sts"
+    );
+    assert_eq!(
+        row("row 2: inc, sc to last 1, inc\nrow 3: 7 inc evenly in sc to last 1, sc"),
+        "Row 3: Turn, ch 1, 7 inc spread evenly to last st, with this many sc before each: 0, 1, 1, 1, 1, 1, 1, sc in last st. \
+         | 21 sts"
     );
     let sized = told(&format!("{SIZED}rnd 2: 4 inc evenly in sc to end"), &Edition::default());
     assert_eq!(
@@ -574,7 +599,7 @@ fn joined_as_it_is_worked() {
     let all = piece(&format!("{}{}", motif("Star", "ch 5"), motif("Moon", "ch 2, join to Star in ch-5 sp, ch 2")));
     assert_eq!(
         all[3],
-        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
+        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in next ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
          sc. | 6 sts"
     );
 }

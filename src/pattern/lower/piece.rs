@@ -4,6 +4,7 @@ use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece,
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
+use std::ops::Range;
 
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
@@ -70,13 +71,14 @@ impl Lower {
     }
 
     fn new_piece(&mut self, line: &tree::PieceLine, span: Span) {
-        if self.pieces.iter().any(|p| p.name.eq_ignore_ascii_case(&line.name.text)) {
+        if let Some(first) = self.pieces.iter().find(|p| p.name.eq_ignore_ascii_case(&line.name.text)) {
             let finding = Diagnostic::error(
                 codes::TWICE,
                 format!("two pieces are called {}", line.name.text),
                 line.name.span,
                 "called the same",
-            );
+            )
+            .with_other(first.span, "the first of them");
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
@@ -288,7 +290,7 @@ impl Lower {
         let Some(source) = source else { return };
         let single = first == last;
         for wanted in first..=last {
-            let found = self.pieces.get(source).and_then(|p| line_by_number(p, wanted));
+            let found = self.pieces.get(source).and_then(|p| line_worked(p, wanted));
             let Some((steps, steps_span)) = found.map(|l| (l.steps.clone(), l.steps_span)) else {
                 self.no_such_line(line.round, wanted, numbers.0.span);
                 return self.item(ItemKind::Work(line), span);
@@ -317,7 +319,15 @@ impl Lower {
     /// Looks a stated count up.
     fn stated(&mut self, stated: &tree::Stated) -> Stated {
         let parts = stated.parts.iter();
-        let parts = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        for (at, (amount, kind)) in parts.iter().enumerate() {
+            if parts.iter().take(at).any(|(_, earlier)| earlier == kind) {
+                let what = if kind.is_some() { "a kind" } else { "the whole" };
+                let message = format!("{what} is counted twice in one count");
+                let finding = Diagnostic::error(codes::TWICE, message, amount.span, "counted again");
+                self.findings.push(finding.with_help("name each kind once"));
+            }
+        }
         Stated { span: stated.span, parts }
     }
 
@@ -345,12 +355,7 @@ impl Lower {
         let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
-            let message = format!(
-                "{} here for {}",
-                crate::words::count(given.len(), "length"),
-                crate::words::count(sizes, "size")
-            );
-            self.findings.push(Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all"));
+            self.wrong_length("length", given.len(), span);
         }
         let last = given.last().copied().unwrap_or(0.0);
         let millimetres: Vec<f64> =
@@ -430,31 +435,78 @@ impl Lower {
 
 /// The work line that has a number, written or counted on from the line above.
 pub(crate) fn line_by_number(piece: &Piece, wanted: u32) -> Option<&Line> {
-    let mut next = 1;
+    numbered(piece).into_iter().find_map(|(numbers, source)| match source {
+        Source::Written(line) if numbers.contains(&wanted) => Some(line),
+        Source::Written(_) | Source::Again(_) => None,
+    })
+}
+
+/// The work line whose steps a row or round has, which may be worked `again`.
+fn line_worked(piece: &Piece, wanted: u32) -> Option<&Line> {
+    let (numbers, source) = numbered(piece).into_iter().find(|(numbers, _)| numbers.contains(&wanted))?;
+    match source {
+        Source::Written(line) => Some(line),
+        Source::Again(again) => {
+            let lines = again.to.saturating_sub(again.from) + 1;
+            line_by_number(piece, again.from + (wanted - numbers.start) % lines)
+        }
+    }
+}
+
+/// Where a row or round has its steps from.
+enum Source<'p> {
+    Written(&'p Line),
+    Again(&'p Again),
+}
+
+/// The numbers that lines stand for. Behind rows that only working finds, nothing is known of those worked again.
+fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
+    let (mut next, mut known) = (1, true);
+    let mut all = Vec::new();
     for item in &piece.items {
         match &item.kind {
             ItemKind::Work(line) => {
                 let first = line.number.unwrap_or(next);
-                if (first..first.saturating_add(line.times)).contains(&wanted) {
-                    return Some(line);
-                }
+                known = known || line.number.is_some();
                 next = first.saturating_add(line.times);
+                all.push((first..next, Source::Written(line)));
             }
             ItemKind::Again(again) => {
-                let lines = again.to.saturating_sub(again.from) + 1;
+                let (first, lines) = (next, again.to.saturating_sub(again.from) + 1);
                 next = match &again.extent {
                     AgainExtent::UntilLine(number) => number.get(0).saturating_add(1),
                     AgainExtent::Times(times) => next.saturating_add(lines.saturating_mul(times.get(0))),
-                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => next,
+                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => {
+                        known = false;
+                        next
+                    }
                 };
+                if known {
+                    all.push((first..next, Source::Again(again)));
+                }
             }
             _ => {}
         }
     }
-    None
+    all
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
 fn saturating(rows: f64) -> u32 {
     rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn rows_of_an_earlier_piece_may_be_ones_worked_again() {
+        let text = "pattern Pair\nterms US\npiece Left, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
+                    row 2: 2 sc in next, sc to end\nrow 3: sc to end\nagain rows 2-3 until row 6\n\
+                    piece Right, in rows\nlead ch 1\nstart ch 11\nrows 1-6: as rows 1-6 of Left = 13\n";
+        let compiled = crate::compile(text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let made = compiled.fabric.pieces.iter().filter_map(|piece| piece.sizes.first());
+        let made: Vec<Vec<u32>> = made.map(|s| s.rows.iter().map(|row| row.ledger.stitches).collect()).collect();
+        assert_eq!(made, [[10, 11, 11, 12, 12, 13], [10, 11, 11, 12, 12, 13]]);
+    }
 }

@@ -112,9 +112,10 @@ impl Lower {
             tree::StepKind::Work(work) => Some(work.stitch.clone()),
             _ => None,
         });
+        let worked = steps.iter().filter(|step| !matches!(step.kind, tree::StepKind::Skip { .. })).count();
         let steps = self.steps(steps);
         let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
-        let joined = self.stitches.find(&format!("{}{}tog", first.text, steps.len()), self.terms);
+        let joined = self.stitches.find(&format!("{}{worked}tog", first.text), self.terms);
         let stitch = joined.unwrap_or_else(|| self.stitch(&first.text, first.span));
         StepKind::Together(steps, stitch)
     }

@@ -1,0 +1,132 @@
+//! Chains: leads, spaces, and what is worked into a chain from the hook.
+
+use crate::pattern::model::{Kind, Lead, Sized, Step, StepKind, StitchId, Where, Work};
+
+use super::names::{Amount, Term};
+use super::phrase::Phrase;
+use super::places::Hook;
+use super::teller::Teller;
+
+impl Teller<'_> {
+    /// `sc in 2nd ch from hook and in each ch across`, with what the skipped chains are.
+    pub fn told_from_hook(&mut self, work: &Work, after: &[Step], aside: Phrase) -> (Phrase, usize) {
+        let first = self.work(work).then(aside);
+        let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind) else { return (first, 0) };
+        let alike = next.stitch == work.stitch
+            && next.each.single() == Some(1)
+            && work.each.single() == Some(1)
+            && next.loop_only == work.loop_only
+            && next.below == 0
+            && !self.stands_by_itself(work.stitch);
+        match &next.places {
+            Where::Count(number) if alike && !self.is_nothing(number) => {
+                (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1)
+            }
+            Where::Till(_) if alike => (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1),
+            Where::Count(_) | Where::Till(_) | Where::CountOf(..) | Where::Each(..) | Where::In(_) => (first, 0),
+        }
+    }
+
+    /// `sc in 2nd ch from hook and in next 5 ch`, back along chains just made. A step that names no chains goes on
+    /// along the edge.
+    pub fn along_made(&mut self, work: &Work, after: &[Step]) -> (Phrase, usize) {
+        if let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind)
+            && let Where::CountOf(number, Kind::Chain) = &next.places
+            && next.stitch == work.stitch
+            && next.each.single() == Some(1)
+            && work.each.single() == Some(1)
+            && !self.is_nothing(number)
+        {
+            return (self.work(work).say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1);
+        }
+        (self.work(work), 0)
+    }
+
+    /// What the chains before the first worked one are.
+    pub fn skipped_chains(&mut self, number: u32) -> Phrase {
+        match self.in_chain.take() {
+            Some(Lead::Counted(chains, stitch)) if number > chains => self.skipped_chains_as(stitch, None),
+            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) if number > 2 => {
+                let chains = self.voice.kind(Kind::Chain, Amount::Many);
+                let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
+                Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
+            }
+            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) | None => Phrase::default(),
+        }
+    }
+
+    pub fn skipped_chains_as(&self, stitch: StitchId, space: Option<u32>) -> Phrase {
+        let chains = self.voice.kind(Kind::Chain, Amount::Many);
+        let counted = Phrase::of(" (skipped ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
+        match space {
+            Some(length) => counted.say(" and ").then(self.voice.kind(Kind::Space(length), Amount::One)).say(")"),
+            None => counted.say(")"),
+        }
+    }
+
+    /// `ch 3`.
+    pub fn chain(&mut self, chains: &Sized) -> Phrase {
+        if self.is_nothing(chains) {
+            return Phrase::default();
+        }
+        let number = self.number(chains);
+        Phrase::default().with(self.voice.term(Term::Chain)).say(" ").then(number.into()).tied()
+    }
+
+    /// `ch 4 (counts as dc and ch 1)`.
+    pub fn chain_as_and_space(&mut self, chains: &Sized, stitch: StitchId, space: &Sized) -> Phrase {
+        let sums = chains.values.iter().zip(&space.values).map(|(a, b)| a.saturating_add(*b));
+        let all = Sized { span: chains.span, values: sums.collect() };
+        let space = self.chain(space);
+        let counted = Phrase::of(" (counts as ").with(self.voice.stitch(stitch));
+        self.stands_where_the_hook_is();
+        let counted = if space.is_empty() { counted } else { counted.say(" and ").then(space) };
+        self.chain(&all).then(counted).say(")")
+    }
+
+    pub fn counts_as(&mut self, stitch: StitchId) -> Phrase {
+        self.stands_where_the_hook_is();
+        Phrase::of(" (counts as ").with(self.voice.stitch(stitch)).say(")")
+    }
+
+    /// A chain that counts as a stitch goes into the place that the hook stands in, or into the next one.
+    pub fn stands_where_the_hook_is(&mut self) {
+        let noun = self.standing.unwrap_or(self.noun);
+        self.went_into(noun);
+    }
+
+    /// The lead that a line starts with, where it is the piece's.
+    pub fn lead_chain(&mut self, lead: &Lead) -> Phrase {
+        match lead {
+            Lead::None => Phrase::default(),
+            Lead::Plain(chains) => self.chains(*chains),
+            Lead::Counted(chains, stitch) => self.chains(*chains).then(self.counts_as(*stitch)),
+        }
+    }
+
+    /// The lead that a line has for itself.
+    pub fn own_lead(&mut self, lead: &Lead) -> Phrase {
+        match lead {
+            Lead::None | Lead::Counted(..) => self.lead_chain(lead),
+            Lead::Plain(_) => {
+                let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
+                self.lead_chain(lead).say(" (does not count as a ").then(stitch).say(")")
+            }
+        }
+    }
+
+    pub fn chains(&self, chains: u32) -> Phrase {
+        Phrase::default().with(self.voice.term(Term::Chain)).say(&format!(" {chains}")).tied()
+    }
+
+    /// `ch 2, dc in first st to join (counts as last ch sp)`.
+    pub fn close(&mut self, chains: &Sized, stitch: StitchId) -> Phrase {
+        let first = self.voice.kind(Kind::AnyStitch, Amount::One);
+        let height = self.voice.pattern.stitches.get(stitch).map_or(1, |s| s.height);
+        // The tall stitch is as long as its turning chains.
+        let length = chains.single().map_or(Kind::AnySpace, |n| Kind::Space(n.saturating_add(height)));
+        let space = self.voice.kind(length, Amount::One);
+        let tall = Phrase::default().with(self.voice.stitch(stitch)).say(" in first ").then(first);
+        Phrase::list(vec![self.chain(chains), tall], ", ").say(" to join (counts as last ").then(space).say(")")
+    }
+}

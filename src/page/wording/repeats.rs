@@ -1,0 +1,140 @@
+//! Repeats.
+
+use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Where, Work};
+
+use super::names::{Amount, Term};
+use super::phrase::Phrase;
+use super::places::Hook;
+use super::teller::{Noun, Position, Teller};
+
+impl Teller<'_> {
+    pub fn repeat(&mut self, repeat: &Repeat) -> Phrase {
+        if let Extent::Times(number) = &repeat.extent
+            && self.is_nothing(number)
+        {
+            return Phrase::default();
+        }
+        if let Some(step) = each_of_one(repeat) {
+            return self.step(&step, repeat.extent_span);
+        }
+        match &repeat.body {
+            RepeatBody::Steps(steps, stop) => self.bracketed(steps, *stop, &repeat.extent),
+            RepeatBody::On(arms) => self.by_what_is_met(arms, &repeat.extent),
+        }
+    }
+
+    /// `[sc in next st, 2 sc in next st] around`, the inner one of two in braces.
+    pub fn bracketed(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
+        let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
+        self.position = Position::Further;
+        self.nest += 1;
+        let stop = stop.unwrap_or(steps.len()).min(steps.len());
+        let (before, after) = steps.split_at(stop);
+        let mut body = Phrase::list(self.steps(before), ", ");
+        let after = self.steps(after);
+        let stars = !after.is_empty();
+        if stars {
+            body = body.say("**, ").then(Phrase::list(after, ", "));
+        }
+        self.nest -= 1;
+        let told = Phrase::of(open).then(body).say(close).say(" ").then(self.extent(extent));
+        if !stars {
+            return told;
+        }
+        told.say(", ending last ").with(self.voice.term(Term::Repeat)).say(" at **")
+    }
+
+    pub fn extent(&mut self, extent: &Extent) -> Phrase {
+        match extent {
+            Extent::Times(number) => {
+                let times = self.number(number);
+                if times.is_one() { Phrase::of("once") } else { Phrase::from(times).say(" times") }
+            }
+            Extent::Till(till) => self.till(till),
+        }
+    }
+
+    /// `fpdc around each dc and dc in each fpdc around`.
+    pub fn by_what_is_met(&mut self, arms: &[(Kind, Vec<Step>)], extent: &Extent) -> Phrase {
+        let simple: Option<Vec<Phrase>> = arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect();
+        self.position = Position::Further;
+        match (simple, extent) {
+            (Some(arms), Extent::Till(till)) => {
+                let told = Phrase::and(arms).say(" ");
+                self.went_into(Noun::Stitch);
+                told.then(self.till(till))
+            }
+            (None, _) | (_, Extent::Times(_)) => {
+                let told: Vec<Phrase> = arms.iter().map(|(kind, steps)| self.arm(*kind, steps)).collect();
+                self.went_into(Noun::Stitch);
+                let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
+                let told = Phrase::of(open).then(Phrase::list(told, "; ")).say(close).say(" ");
+                told.then(self.extent(extent))
+            }
+        }
+    }
+
+    /// One stitch in what is met: `fpdc around each dc`.
+    pub fn simple_arm(&mut self, kind: Kind, steps: &[Step]) -> Option<Phrase> {
+        let [Step { kind: StepKind::Work(work), .. }] = steps else { return None };
+        let one_place = match &work.places {
+            Where::Count(number) => number.single() == Some(1),
+            Where::In(place) => *place == Place::Next,
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+        };
+        if !one_place || self.stands_by_itself(work.stitch) {
+            return None;
+        }
+        let each = self.number(&work.each);
+        let around_post = self.stitch_is(work.stitch, |s| s.around_post);
+        let hook = Hook { around_post, loop_only: work.loop_only, below: work.below, several: !each.is_one() };
+        let stitches = self.so_many(each, work.stitch).say(" ").then(self.hook_in(hook));
+        let met = Phrase::of("each ").then(self.voice.kind(kind, Amount::One));
+        Some(stitches.then(met).then(self.rows_below(work.below)))
+    }
+
+    /// Any steps by what is met: `if next st is dc: fpdc around next st`.
+    pub fn arm(&mut self, kind: Kind, steps: &[Step]) -> Phrase {
+        self.nest += 1;
+        let told = Phrase::list(self.steps(steps), ", ");
+        self.nest -= 1;
+        let met = self.voice.kind(kind, Amount::One);
+        let next = self.voice.kind(Kind::AnyStitch, Amount::One);
+        match kind {
+            Kind::AnyStitch => Phrase::of("if it is any other ").then(next).say(": ").then(told),
+            Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => {
+                Phrase::of("if next ").then(next).say(" is ").then(met).say(": ").then(told)
+            }
+        }
+    }
+}
+
+/// `[2 sc in next] to end` says `2 sc in each st`; nothing when a repeat holds more than that.
+fn each_of_one(repeat: &Repeat) -> Option<StepKind> {
+    let RepeatBody::Steps(steps, None) = &repeat.body else { return None };
+    let [step] = steps.as_slice() else { return None };
+    let places = match &repeat.extent {
+        Extent::Times(number) => Where::Count(number.clone()),
+        Extent::Till(till) => Where::Till(till.clone()),
+    };
+    if let StepKind::Work(work) = &step.kind
+        && is_next(&work.places)
+        && !work.ambiguous
+    {
+        return Some(StepKind::Work(Work { places, ..work.clone() }));
+    }
+    if let StepKind::Group(steps, at) = &step.kind
+        && is_next(at)
+    {
+        return Some(StepKind::Group(steps.clone(), places));
+    }
+    None
+}
+
+fn is_next(places: &Where) -> bool {
+    match places {
+        Where::Count(number) => number.single() == Some(1),
+        Where::In(place) => *place == Place::Next,
+        Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+    }
+}
