@@ -124,7 +124,7 @@ pub enum FaultKind {
         /// Stated.
         stated: u32,
     },
-    /// `again … until` jumps past its count.
+    /// `again … until` jumps past its count, or comes no nearer to it.
     UntilPassed {
         /// Wanted.
         wanted: u32,

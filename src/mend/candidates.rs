@@ -305,8 +305,15 @@ impl Editor<'_> {
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
                 let around = self.extent(again.to.span.end, amount.span.end);
+                let first = found.len();
                 for spot in numbers(amount, around) {
                     self.number(spot, FARTHEST, 11, found);
+                }
+                let stated = again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span));
+                for spot in stated.filter(|spot| numbers(amount, around).iter().any(|n| n.value == spot.value)) {
+                    let with_count =
+                        found.get(first..).unwrap_or_default().iter().filter_map(|c| also(c, spot)).collect();
+                    found.extend::<Vec<Candidate>>(with_count);
                 }
             }
             tree::AgainExtent::UntilLength { .. } => {}
@@ -358,6 +365,15 @@ impl Editor<'_> {
     fn slice(&self, span: Span) -> &str {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
+}
+
+/// The same change in a stated count, where the number is said again.
+fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
+    let Candidate { fix, weight } = candidate.clone();
+    let [edit] = fix.edits.as_slice() else { return None };
+    let count = Edit { span: stated.span, text: edit.text.clone() };
+    let title = format!("{}, and the count with it", fix.title);
+    Some(Candidate { fix: Fix { title, edits: vec![edit.clone(), count], safety: fix.safety }, weight })
 }
 
 fn candidate(edit: Edit, title: String, weight: u32) -> Candidate {
