@@ -81,6 +81,15 @@ impl Edge {
         places(&self.slots)
     }
 
+    /// Whether the edge goes round and is the same whichever of the wanted places it is seen from. When a turn to the
+    /// second of them changes nothing, no turn to another one does.
+    pub(super) fn looks_alike_from(&self, wanted: impl Fn(Slot) -> bool) -> bool {
+        let mut places = self.slots.iter().enumerate().filter(|(_, slot)| wanted(**slot));
+        let (Some((first, _)), Some((second, _))) = (places.next(), places.next()) else { return false };
+        let turned = self.slots.iter().cycle().skip(second - first);
+        self.circle && self.slots.iter().zip(turned).all(|(a, b)| (a.top, a.mark) == (b.top, b.mark))
+    }
+
     /// Stitches.
     pub(super) fn stitches(&self) -> u32 {
         let stitches = self.slots.iter().filter(|s| matches!(s.top, Top::Stitch(_)));
@@ -139,7 +148,7 @@ pub(super) fn shorten(slots: &mut Vec<Slot>, length: usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Slot, Top, places, push_chains, reverse};
+    use super::{Edge, Slot, Top, places, push_chains, reverse};
 
     #[test]
     fn chains_side_by_side_are_one_space() {
@@ -158,5 +167,22 @@ mod tests {
         reverse(&mut slots);
         assert_eq!(slots[0].space(), Some(3));
         assert_eq!(slots[3].top, Top::Base);
+    }
+
+    #[test]
+    fn an_edge_looks_alike_from_places_that_a_turn_brings_together() {
+        let square = |sides: [u32; 4]| {
+            let mut slots = Vec::new();
+            for side in sides {
+                push_chains(&mut slots, 2);
+                slots.extend((0..side).map(|_| Slot::new(Top::Base)));
+            }
+            Edge { slots, circle: true, ..Edge::default() }
+        };
+        let corner = |slot: Slot| slot.space().is_some();
+        assert!(square([5, 5, 5, 5]).looks_alike_from(corner));
+        assert!(!square([5, 3, 5, 3]).looks_alike_from(corner));
+        assert!(!square([5, 5, 5, 5]).looks_alike_from(|slot| slot.top == Top::Base));
+        assert!(!Edge { circle: false, ..square([5, 5, 5, 5]) }.looks_alike_from(corner));
     }
 }

@@ -38,6 +38,10 @@ pub(super) struct Hand<'a> {
     pub reading: Reading,
     /// Bare steps that went over the chains of a space: the step and the length.
     pub asked: Vec<(Span, u32)>,
+    /// Lengths of the runs whose chains were taken as stitches, each once, as they were met.
+    pub runs: Vec<u32>,
+    /// Yarn was joined in a place of a round that looks the same from every place of its kind.
+    pub joined_anywhere: bool,
     pub spreads: Vec<super::Spread>,
     /// Chains made in this line that a strip is being worked along: so many are still ahead.
     pub side: u32,
@@ -120,8 +124,6 @@ pub(super) struct Account {
     pub skipped: u32,
     pub passed: u32,
     pub left: u32,
-    /// Chains taken as stitches.
-    pub chains: u32,
     /// Places that were there; cutting a space into its chains makes more of them.
     pub offered: u32,
 }
@@ -174,18 +176,22 @@ impl Hand<'_> {
         }
         self.at += 1;
         self.account.worked += 1;
-        self.count_chains(at, self.at);
+        self.note_runs(at, self.at);
         self.arrive(Here::Slot(at));
         self.passes_rest = false;
         self.rest_done = false;
         Ok(Here::Slot(at))
     }
 
-    /// Counts the chains of a stretch that is taken as if it were stitches.
-    pub(super) fn count_chains(&mut self, from: usize, to: usize) {
-        let slots = self.edge.slots.get(from..to).unwrap_or_default();
-        let chains = slots.iter().filter(|s| matches!(s.top, Top::Chain { .. })).count();
-        self.account.chains = self.account.chains.saturating_add(u32::try_from(chains).unwrap_or(u32::MAX));
+    /// Remembers the runs of chains in a stretch that is taken as if it were stitches.
+    pub(super) fn note_runs(&mut self, from: usize, to: usize) {
+        for slot in self.edge.slots.get(from..to).unwrap_or_default() {
+            if let Top::Chain { of, .. } = slot.top
+                && !self.runs.contains(&u32::from(of))
+            {
+                self.runs.push(u32::from(of));
+            }
+        }
     }
 
     /// Goes to the next place of a kind; what lies between is passed over.
@@ -430,14 +436,14 @@ impl Hand<'_> {
 
     /// Adds chains.
     pub(super) fn chain(&mut self, chains: u32, span: Span) -> Outcome {
-        self.longer_run(span)?;
+        self.charge_run(span)?;
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)
     }
 
     /// Every chain knows how long its run is, so a run that grows chain by chain costs more with each; it is charged as
     /// passes of repeats are.
-    fn longer_run(&mut self, span: Span) -> Outcome {
+    fn charge_run(&mut self, span: Span) -> Outcome {
         const CHAINS_A_PASS: u64 = 10;
         let run = match self.made.last().map(|s| s.top) {
             Some(Top::Chain { of, .. }) => u64::from(of),

@@ -19,8 +19,9 @@ pub struct Ledger {
     pub stitches: u32,
     /// Chains made within the line (a lead that counts as nothing is not included).
     pub chains: u32,
-    /// Chains that steps without a kind went into or passed over, as if they were stitches.
-    pub chains_as_stitches: u32,
+    /// Lengths of the runs of chains that steps without a kind went into or passed over, as if each chain were a stitch;
+    /// every length once, the shortest first.
+    pub runs_as_stitches: Vec<u32>,
     /// Stitches and spaces made, by kind, in the order they first came.
     pub made: Vec<Tally>,
     /// What the line states as its bare count in this size, if it does.

@@ -36,6 +36,8 @@ pub(super) struct Done {
     pub ledger: Ledger,
     pub asked: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
+    /// Yarn was joined in a place of a round that looks the same from every place of its kind.
+    pub joined_anywhere: bool,
     /// The first thing that went wrong.
     pub trouble: Option<Trouble>,
     pub marks: Vec<String>,
@@ -103,6 +105,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         ledger,
         asked: hand.asked,
         spreads: hand.spreads,
+        joined_anywhere: hand.joined_anywhere,
         trouble,
         marks: hand.marks,
     }
@@ -127,6 +130,8 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         ghost: false,
         reading,
         asked: Vec::new(),
+        runs: Vec::new(),
+        joined_anywhere: false,
         spreads: Vec::new(),
         side: 0,
         strip: false,
@@ -328,6 +333,8 @@ impl Hand<'_> {
             tally(&mut made, Kind::Stitch(*group), 1);
         }
         let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
+        let mut runs = self.runs.clone();
+        runs.sort_unstable();
         Ledger {
             offered: self.account.offered,
             worked: self.account.worked,
@@ -336,7 +343,7 @@ impl Hand<'_> {
             left: self.account.left,
             stitches,
             chains,
-            chains_as_stitches: self.account.chains,
+            runs_as_stitches: runs,
             made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
             stated: bare.map(|(amount, _)| amount.get(self.size)),
         }

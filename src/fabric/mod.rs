@@ -137,6 +137,9 @@ pub struct Row {
     pub true_to_count: bool,
     /// How stitches were spread evenly: the step, and how many plain ones come before each of them.
     pub spreads: Vec<Spread>,
+    /// It begins by joining yarn, and the round below looks the same from every place of the kind that is named, so that
+    /// any of them will do.
+    pub joined_anywhere: bool,
 }
 
 /// Stitches spread evenly among others.

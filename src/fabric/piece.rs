@@ -347,6 +347,7 @@ impl PieceWork<'_> {
             true_to_count: done.trouble.is_none(),
             ledger: std::mem::take(&mut done.ledger),
             spreads: std::mem::take(&mut done.spreads),
+            joined_anywhere: done.joined_anywhere,
         });
         let trouble = done.trouble.take();
         let made_next = self.next(standing, line, done, side);

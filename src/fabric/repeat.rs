@@ -23,6 +23,7 @@ struct Before {
     made: usize,
     groups: usize,
     asked: usize,
+    runs: usize,
     account: Account,
     taken: u64,
     passes_rest: bool,
@@ -183,6 +184,7 @@ impl Hand<'_> {
             made: self.made.len(),
             groups: self.groups.len(),
             asked: self.asked.len(),
+            runs: self.runs.len(),
             account: self.account,
             taken: self.taken,
             passes_rest: self.passes_rest,
@@ -195,6 +197,7 @@ impl Hand<'_> {
         super::edge::shorten(&mut self.made, before.made);
         self.groups.truncate(before.groups);
         self.asked.truncate(before.asked);
+        self.runs.truncate(before.runs);
         self.account = before.account;
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;

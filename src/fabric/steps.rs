@@ -45,7 +45,7 @@ impl Hand<'_> {
                 Ok(())
             }
             StepKind::Go(place) => self.go(place, span).map(|_| ()),
-            StepKind::Rejoin(_, place) => self.stand_in(place, span),
+            StepKind::Rejoin(_, place) => self.join_anew(place, span),
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             // The lead and the edge are there as the line begins; joins and yarn changes leave no stitch on the edge.
@@ -391,7 +391,7 @@ impl Hand<'_> {
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
-            self.count_chains(self.at, to);
+            self.note_runs(self.at, to);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -457,6 +457,22 @@ impl Hand<'_> {
             }
         };
         self.stand_in(&place, span)
+    }
+
+    /// Joins yarn in a place, where the line begins.
+    fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
+        self.joined_anywhere = match place {
+            Place::Next => self.edge.looks_alike_from(|_| true),
+            Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
+            Place::Same
+            | Place::Ring
+            | Place::First
+            | Place::Last
+            | Place::Lead
+            | Place::FromHook(_)
+            | Place::Mark(_) => false,
+        };
+        self.stand_in(place, span)
     }
 
     /// Moves the beginning of the line to a place without working there.

@@ -27,16 +27,14 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
         finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
-        LineKind::Work(work) => {
-            // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
-            if finding.code.0 != "on" {
-                editor.work_line(work, &mut found);
-                editor.spaces(work, compiled, &mut found);
-                editor.steps_more(work, &above, &mut found);
-            }
+        // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
+        LineKind::Work(work) if finding.code.0 != "on" => {
+            editor.work_line(work, &mut found);
+            editor.spaces(work, compiled, &mut found);
+            editor.steps_more(work, &above, &mut found);
         }
         LineKind::Again(again) => {
-            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span)) {
+            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
             }
             editor.again(again, &mut found);
@@ -150,7 +148,7 @@ impl Editor<'_> {
     /// Another stitch: an increase, a plain one or a decrease for what is there.
     fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
         let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
-        let Some(id) = self.stitches.find(&work.stitch.text, self.terms).filter(|_| along) else { return };
+        let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
         let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
         let base = self.base(id);
         let Some(base) = base.and_then(plain) else { return };
@@ -159,8 +157,11 @@ impl Editor<'_> {
             let edit = Edit { span, text: base.clone() };
             found.push(self.shown(edit, span, 13));
         }
-        let mut others = vec![base.clone(), format!("{base}2tog"), format!("{base}3tog")];
-        others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+        let mut others = vec![base.clone()];
+        if along {
+            others.extend([format!("{base}2tog"), format!("{base}3tog")]);
+            others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+        }
         for other in
             others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some())
         {
@@ -250,13 +251,14 @@ impl Editor<'_> {
     fn add_one(&self, steps: &[Span], in_place: bool, fillers: &[String], found: &mut Vec<Candidate>) {
         let simple = |filler: &&String| !in_place || !filler.contains(" in ") && !filler.starts_with("skip");
         for filler in fillers.iter().filter(simple) {
+            let weight = 16 + u32::try_from(filler.len() / 3).unwrap_or(u32::MAX);
             if let Some(first) = steps.first() {
                 let edit = Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") };
-                found.push(candidate(edit, format!("add `{filler}` before `{}`", self.slice(*first)), 17));
+                found.push(candidate(edit, format!("add `{filler}` before `{}`", self.slice(*first)), weight));
             }
             for step in steps {
                 let edit = Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") };
-                found.push(candidate(edit, format!("add `{filler}` after `{}`", self.slice(*step)), 17));
+                found.push(candidate(edit, format!("add `{filler}` after `{}`", self.slice(*step)), weight));
             }
         }
     }
@@ -268,7 +270,7 @@ impl Editor<'_> {
         for spots in above.lines.iter().map(|line| Spots::of(line)) {
             for span in spots.lists.iter().flat_map(|l| &l.steps) {
                 let step = self.slice(*span);
-                let short = step.len() < 28 && !step.contains(['[', '(', '\n']) && !step.contains("to ");
+                let short = step.len() < 32 && !step.contains(['[', '(', '\n']);
                 // A step at the start of the piece is no step for a line further on.
                 let start = step.ends_with(" ring") || step.ends_with(" from hook");
                 if short && !start && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {

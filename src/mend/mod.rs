@@ -102,7 +102,8 @@ fn mended(
     cures.sort_by_key(|cure| (cure.left, cure.weight));
     let mut seen: BTreeSet<String> = BTreeSet::new();
     cures.retain(|cure| seen.insert(cure.fix.apply(text)));
-    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
+    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
+        && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let carried = cures.first().map_or(Vec::new(), |best| {
         let gone = compiled.findings.iter().map(name).filter(|name| !best.names.contains(name));

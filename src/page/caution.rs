@@ -172,14 +172,26 @@ const RULES: &[Rule] = &[
 /// The cautions for a pattern, in order.
 #[must_use]
 pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
-    let words = words(pattern);
-    let has = |wanted: &[&str]| wanted.is_empty() || words.iter().any(|word| wanted.contains(&word.as_str()));
-    let rules = RULES.iter().filter(|rule| rule.audiences.contains(&pattern.head.audience) && has(rule.words));
+    let audience = pattern.head.audience;
+    // For the smallest a word is enough, even in `no buttons`: somebody may add what the designer left off.
+    let small = [BABY, CHILD, TOY].contains(&audience);
+    let mut words = words(pattern);
+    words.retain(|word| small || !word.is_denied);
+    let has = |wanted: &[&str]| wanted.is_empty() || words.iter().any(|word| wanted.contains(&word.text.as_str()));
+    let rules = RULES.iter().filter(|rule| rule.audiences.contains(&audience) && has(rule.words));
     rules.map(|rule| Caution { about: rule.about, text: rule.text }).collect()
 }
 
-/// Every word of the pattern, in small letters and without the s of a plural.
-fn words(pattern: &Pattern) -> Vec<String> {
+/// A word of the pattern.
+struct Word {
+    /// In small letters and without the s of a plural.
+    text: String,
+    /// `no` or `without` stands right before it.
+    is_denied: bool,
+}
+
+/// Every word of the pattern.
+fn words(pattern: &Pattern) -> Vec<Word> {
     let head = &pattern.head;
     let mut texts: Vec<&str> = vec![&head.title];
     texts.extend(head.about.as_deref());
@@ -201,10 +213,51 @@ fn words(pattern: &Pattern) -> Vec<String> {
             | ItemKind::ChangeTo(_) => None,
         }));
     }
-    let words = texts.into_iter().flat_map(|text| text.split(|c: char| !c.is_alphabetic()));
-    words.filter(|w| !w.is_empty()).map(|word| singular(&word.to_lowercase())).collect()
+    texts.into_iter().flat_map(words_of).collect()
+}
+
+fn words_of(text: &str) -> Vec<Word> {
+    let (mut words, mut denies) = (Vec::new(), false);
+    for part in text.split_whitespace() {
+        let inner = part.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).map(str::to_lowercase);
+        words.extend(inner.enumerate().map(|(at, word)| Word { text: singular(&word), is_denied: denies && at == 0 }));
+        // A stop or a comma after `no` ends what it denies.
+        let last = part.trim_start_matches(|c: char| !c.is_alphabetic()).to_lowercase();
+        denies = ["no", "without"].contains(&last.as_str());
+    }
+    words
 }
 
 fn singular(word: &str) -> String {
     word.strip_suffix('s').unwrap_or(word).to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::cautions;
+
+    fn abouts(audience: &str, about: &str) -> Vec<&'static str> {
+        let text = format!(
+            "pattern Tern Cap\nabout {about}\nterms US\n{audience}\nhook 4 mm\npiece A, in a spiral\nstart ring\n\
+             rnd 1: 6 sc in ring = 6\n"
+        );
+        cautions(&crate::compile(&text).pattern).into_iter().map(|caution| caution.about).collect()
+    }
+
+    #[test]
+    fn what_a_pattern_does_without_is_no_reason_for_a_caution() {
+        assert_eq!(abouts("", "It has no ties and is worked without any fuss."), [""; 0]);
+        assert_eq!(abouts("", "It is made (without buttons)."), [""; 0]);
+        assert_eq!(abouts("for adult", "No oven is needed."), [""; 0]);
+        assert_eq!(abouts("", "It has no cuffs and two ties."), ["Cords and ties"]);
+        assert_eq!(abouts("", "Is it plain? No, ties are added."), ["Cords and ties"]);
+        assert_eq!(abouts("for home", "Put it under hot pans."), ["Heat"]);
+    }
+
+    #[test]
+    fn for_a_child_the_word_is_enough() {
+        assert!(abouts("for child", "It has no ties.").contains(&"Cords and ties"));
+        assert!(abouts("for baby", "A hat without ties.").contains(&"Cords and ties"));
+        assert!(abouts("for toy", "There is no ribbon.").contains(&"Cords on a toy"));
+    }
 }

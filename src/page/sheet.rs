@@ -8,7 +8,7 @@ use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start};
+use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start, stripes};
 use super::{Edition, Faults};
 
 /// A page.
@@ -247,6 +247,7 @@ impl<'a> Layout<'a> {
             own.push(notes::dash());
         }
         own.extend(notes::counts(self.voice));
+        own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
             own.push(start::way(self.voice, first.way));
             own.extend(start::lead(self.voice, first));
@@ -283,7 +284,7 @@ impl<'a> Layout<'a> {
             intro.push(start::way(voice, piece.way));
             intro.extend(start::lead(voice, piece));
         }
-        intro.extend(start::stripe(voice, piece));
+        intro.extend(stripes::stripe(voice, piece));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
@@ -308,7 +309,7 @@ impl<'a> Layout<'a> {
         if told.piece.start_span != told.piece.span {
             faults.extend(self.faults_in(told.piece.start_span));
         }
-        let begun = start::start(told.voice, told.piece);
+        let begun = start::start(told);
         if begun.is_none() && faults.is_empty() {
             return None;
         }

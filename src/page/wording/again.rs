@@ -4,9 +4,9 @@ use crate::pattern::model::{Again, AgainExtent, Item, Kind};
 
 use super::context::Told;
 use super::label;
-use super::line::{chain_as_stitch, treats_chains};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
+use super::{runs, stripes};
 
 /// `Rep Rnds 2 and 3 until Rnd 12 is complete, ending with Rnd 2.`
 #[must_use]
@@ -14,11 +14,11 @@ pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase
     let voice = told.voice;
     let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
-    let known = told.voice.sizes.iter().flat_map(|&size| told.rows_of(index, size));
-    let known = known.into_iter().all(|row| row.ledger.chains_as_stitches == 0 || treats_chains(told, row.source));
-    // The lines below had no chains there when these lines were first worked.
-    let sentence = if known { sentence } else { sentence.say(" Treat each ").then(chain_as_stitch(voice)).say(".") };
-    label::only(voice, &item.sizes).then(sentence.capitalised())
+    // The lines below may have had no chains there when these lines were first worked.
+    let treated = runs::treated_again(told, index)
+        .map(|treated| label::in_these(told, index, again.round).then(treated).say("."));
+    let remarks = treated.unwrap_or_default().then(stripes::remark(told, index).unwrap_or_default());
+    label::only(voice, &item.sizes).then(sentence.capitalised()).then(remarks)
 }
 
 /// `Rnd 9`, `Rnds 2 and 3`, `Rows 3–5`.

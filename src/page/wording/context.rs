@@ -1,7 +1,7 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
 use crate::fabric::{PieceFabric, Row};
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind, Way};
+use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind, Way};
 
 use super::names::Voice;
 use super::teller::Noun;
@@ -27,6 +27,11 @@ impl<'a> Told<'a> {
     /// Rows of a size that an item says.
     pub fn rows_of(self, index: usize, size: usize) -> impl Iterator<Item = &'a Row> {
         self.rows(size).iter().filter(move |row| row.item == index)
+    }
+
+    /// Rows that an item says, of every size that is shown.
+    pub(super) fn rows_of_shown(self, index: usize) -> impl Iterator<Item = &'a Row> {
+        self.voice.sizes.iter().flat_map(move |&size| self.rows_of(index, size))
     }
 
     /// Every row of the sizes that are shown that is worked by a line, done again or not.
@@ -139,21 +144,27 @@ pub(super) fn starts_with_chain(piece: &Piece) -> bool {
 /// The one loop that all stitches of a line are worked in, if there is one.
 pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
     let mut loops = Vec::new();
-    collect_loops(&line.steps, &mut loops);
+    visit(&line.steps, &mut |step| {
+        if let StepKind::Work(work) = &step.kind {
+            loops.push(work.loop_only);
+        }
+    });
     let first = (*loops.first()?)?;
     loops.iter().all(|l| *l == Some(first)).then_some(first)
 }
 
-fn collect_loops(steps: &[Step], loops: &mut Vec<Option<LoopOnly>>) {
+/// Shows every step, those inside others too, in order.
+pub(super) fn visit<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
     for step in steps {
+        see(step);
         match &step.kind {
-            StepKind::Work(work) => loops.push(work.loop_only),
-            StepKind::Group(steps, _) | StepKind::Together(steps, _) => collect_loops(steps, loops),
+            StepKind::Group(steps, _) | StepKind::Together(steps, _) => visit(steps, see),
             StepKind::Repeat(repeat) => match &repeat.body {
-                RepeatBody::Steps(steps, _) => collect_loops(steps, loops),
-                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| collect_loops(steps, loops)),
+                RepeatBody::Steps(steps, _) => visit(steps, see),
+                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| visit(steps, see)),
             },
-            StepKind::Chain(_)
+            StepKind::Work(_)
+            | StepKind::Chain(_)
             | StepKind::ChainAs(..)
             | StepKind::TurningAs(..)
             | StepKind::Skip(..)
@@ -173,4 +184,25 @@ fn collect_loops(steps: &[Step], loops: &mut Vec<Option<LoopOnly>>) {
             | StepKind::Close(..) => {}
         }
     }
+}
+
+/// Whether an item goes to the end over stitches that waited since short rows: more places are used than the row below
+/// made.
+pub(super) fn takes_waiting(told: Told<'_>, index: usize) -> bool {
+    let (Some((row, below)), Some(line)) = (told.first_with_below(index), told.line(index)) else { return false };
+    let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
+    let turns = |line: &Line| line.steps.iter().any(|step| step.kind == StepKind::Turn);
+    let turned_short = |row: &Row| row.ledger.left > 0 && told.line(row.source).is_some_and(turns);
+    let mut earlier =
+        told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number <= below.number);
+    // Chains of a space that is cut are places of their own, so that the numbers can't be compared.
+    let cut = row.ledger.runs_as_stitches.iter().any(|length| *length > 1);
+    let more = row.ledger.left == 0 && row.ledger.offered > places(below);
+    more && !cut && !line.steps.iter().any(elsewhere) && earlier.any(turned_short)
+}
+
+/// Places that a row made: its stitches and its spaces.
+fn places(row: &Row) -> u32 {
+    let spaces = row.ledger.made.iter().filter(|tally| matches!(tally.kind, Kind::Space(_)));
+    row.ledger.stitches.saturating_add(spaces.map(|tally| tally.count).sum())
 }

@@ -91,6 +91,9 @@ fn last_line(told: Told<'_>) -> Phrase {
 
 fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
     let of_last = |which: &str, number: &Sized| {
+        if is_whole(told, item, number) {
+            return Phrase::of("the last ").then(last_line(told));
+        }
         let stitches = stitches(told.voice, item, number);
         Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
     };
@@ -100,6 +103,13 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
         SeamSide::First(number) => of_last("first", number),
         SeamSide::Last(number) => of_last("last", number),
     }
+}
+
+/// Whether so many stitches are all that the last row has, in every size that is shown.
+fn is_whole(told: Told<'_>, item: &Item, number: &Sized) -> bool {
+    let concerned = |size: &usize| item.sizes.get(*size).copied().unwrap_or(true);
+    let last = |size: usize| told.rows(size).last().map(|row| row.ledger.stitches);
+    told.voice.sizes.iter().copied().filter(concerned).all(|size| last(size) == Some(number.get(size)))
 }
 
 fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {

@@ -91,6 +91,13 @@ pub fn line_word(voice: &Voice<'_>, round: bool, amount: Amount) -> Phrase {
     }
 }
 
+/// ` In this row `, ` In these rnds `, before what is said of all that an item works.
+pub(super) fn in_these(told: Told<'_>, index: usize, round: bool) -> Phrase {
+    let single = told.voice.sizes.iter().all(|&size| told.rows_of(index, size).count() <= 1);
+    let (these, amount) = if single { (" In this ", Amount::One) } else { (" In these ", Amount::Many) };
+    Phrase::of(these).then(line_word(told.voice, round, amount)).say(" ")
+}
+
 /// `Rnd 4`, by the number that the text has.
 #[must_use]
 pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {

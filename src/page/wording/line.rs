@@ -6,11 +6,12 @@ use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Step, 
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, whole_loop};
+use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, takes_waiting, whole_loop};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 use super::teller::{Course, Noun, Teller};
+use super::{runs, stripes};
 
 /// The sentence of a work line.
 #[must_use]
@@ -22,7 +23,8 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
         let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
         let again =
             other.map_or_else(|| again.clone(), |piece| again.clone().say(" of ").then(Phrase::quoted(&piece.name)));
-        return only.then(again.capitalised()).say(".");
+        let again = Phrase::list(stripes::beginning(told, index).into_iter().chain([again]).collect(), ", ");
+        return only.then(again.capitalised()).say(".").then(remarks(told, index, false));
     }
     if line.steps.is_empty() {
         return only.then(Phrase::of("This line can’t be read yet."));
@@ -36,22 +38,12 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     parts.extend(loops.map(working_in));
     let (body, tail) = split_tail(opening.rest);
     parts.extend(teller.steps(body));
+    parts.extend(waited(told, index));
     parts.extend(join(told, index, body, &opening));
     let tail = teller.steps(tail);
     parts.extend(tail);
     let told_line = Phrase::list(parts, ", ").capitalised().say(".");
     only.then(told_line).then(remarks(told, index, teller.zero))
-}
-
-/// Whether chains are met like stitches in an item.
-pub(super) fn treats_chains(told: Told<'_>, index: usize) -> bool {
-    told.voice.sizes.iter().any(|&size| told.rows_of(index, size).any(|row| row.ledger.chains_as_stitches > 0))
-}
-
-/// `ch as a st`.
-pub(super) fn chain_as_stitch(voice: &Voice<'_>) -> Phrase {
-    let stitch = voice.kind(Kind::AnyStitch, Amount::One);
-    Phrase::default().with(voice.term(Term::Chain)).say(" as a ").then(stitch)
 }
 
 /// What a line begins with.
@@ -170,13 +162,17 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
-    let mut parts = Vec::new();
+    let mut parts: Vec<Phrase> = stripes::beginning(told, index).into_iter().collect();
     if is_turned(told, index) {
         parts.push(Phrase::of("turn"));
     }
+    let mut rows = told.rows_of_shown(index).map(|row| row.joined_anywhere);
+    let anywhere = rows.next().is_some_and(|first| first && rows.all(|other| other));
+    teller.anew = Some(if anywhere { "any " } else { "first " });
     for step in &opening.before {
         parts.extend(teller.steps(std::slice::from_ref(step)));
     }
+    teller.anew = None;
     let lead = if opening.own_lead && *opening.lead != told.piece.lead {
         teller.own_lead(opening.lead)
     } else {
@@ -270,13 +266,20 @@ fn made_by(voice: &Voice<'_>, stitch: StitchId, depth: u32) -> Option<First> {
     })
 }
 
-/// What has to be said after a line: a chain that is met like a stitch, a number that is 0 in some size.
+/// `the waiting sts included`, after a line that goes over what short rows have left.
+fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let stitches = told.voice.kind(Kind::AnyStitch, Amount::Many);
+    takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
+}
+
+/// What has to be said after a line: a chain that is met like a stitch, colours, a number that is 0 in some size.
 fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     let mut remarks = Phrase::default();
-    if treats_chains(told, index) {
-        let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
-        remarks = remarks.say(" In this ").then(line).say(" treat each ").then(chain_as_stitch(told.voice)).say(".");
+    if let Some(treated) = runs::treated(told, index) {
+        let round = told.line(index).is_some_and(|l| l.round);
+        remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
     if zero {
         remarks = remarks.say(" Where the number is 0, leave that step out.");
     }

@@ -13,9 +13,11 @@ pub mod notes;
 pub mod phrase;
 mod places;
 mod repeats;
+mod runs;
 pub mod special;
 pub mod start;
 mod steps;
+pub mod stripes;
 mod teller;
 #[cfg(test)]
 mod tests;

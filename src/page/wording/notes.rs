@@ -1,7 +1,9 @@
 //! Notes that the page makes by itself.
 
-use crate::pattern::model::{Kind, Terms};
+use crate::pattern::model::{ItemKind, Kind, Step, StepKind, Terms};
 
+use super::context::visit;
+use super::label::line_word;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 
@@ -32,6 +34,34 @@ pub fn counts(voice: &Voice<'_>) -> Option<Phrase> {
     let chain = Phrase::default().with(voice.term(Term::Chain));
     let told = Phrase::of("In the counts each ").then(chain).say(" counts as a ").then(stitch).say(".");
     voice.pattern.counts_chains.then_some(told)
+}
+
+/// What a stitch rows below is, in a pattern that has one.
+#[must_use]
+pub fn rows_below(voice: &Voice<'_>) -> Option<Phrase> {
+    let mut rounds: Vec<bool> = Vec::new();
+    let mut see = |steps: &[Step], round: bool| {
+        visit(steps, &mut |step| {
+            if matches!(&step.kind, StepKind::Work(work) if work.below > 0) {
+                rounds.push(round);
+            }
+        });
+    };
+    for piece in &voice.pattern.pieces {
+        for item in &piece.items {
+            if let ItemKind::Work(line) = &item.kind {
+                see(&line.steps, line.round);
+            }
+        }
+    }
+    voice.pattern.definitions.iter().for_each(|definition| see(&definition.steps, false));
+    let round = *rounds.first()? && rounds.iter().all(|round| *round);
+    let line = |amount| line_word(voice, round, amount);
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let told = line(Amount::Many).capitalised().say(" below: the ").then(line(Amount::One)).say(" just worked is 1 ");
+    let told = told.then(line(Amount::One)).say(" below, the one before it is 2. Put the hook in the ").then(stitch());
+    let told = told.say(" there, draw the loop up to the height of the ").then(line(Amount::One));
+    Some(told.say(" you are working, and leave the ").then(stitch()).say(" above it unworked."))
 }
 
 /// Which set of stitch names the page is written in.

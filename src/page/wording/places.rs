@@ -6,7 +6,7 @@ use crate::words::ordinal;
 use super::label;
 use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
-use super::teller::{Noun, Position, Teller, noun_of};
+use super::teller::{Course, Noun, Position, Teller, noun_of};
 
 /// How the hook goes into a place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,11 +40,11 @@ impl Teller<'_> {
         match places {
             Where::Count(number) => self.next_places(number, hook),
             Where::CountOf(number, kind) => self.next_of(number, *kind, hook),
-            Where::Till(till) => self.each_place(till),
+            Where::Till(till) => self.each_place(till, hook),
             Where::Each(kind, till) => {
                 let each = Phrase::of("each ").then(self.voice.kind(*kind, Amount::One));
                 self.went_into(noun_of(*kind));
-                each.say(" ").then(self.till(till))
+                each.say(" ").then(self.till_beside(till, hook.around_post))
             }
             Where::In(place) => self.place(place),
         }
@@ -96,7 +96,7 @@ impl Teller<'_> {
     }
 
     /// `each st around`, `each rem st across`, `each st to last 2 sts`.
-    fn each_place(&mut self, till: &Till) -> Phrase {
+    fn each_place(&mut self, till: &Till, hook: Hook) -> Phrase {
         let some_are_done = self.position == Position::Further && matches!(till, Till::End);
         let mut each = Phrase::of("each ");
         if some_are_done {
@@ -104,7 +104,16 @@ impl Teller<'_> {
         }
         let place = self.place_name(Amount::One);
         self.went_into(self.noun);
-        each.then(place).say(" ").then(self.till(till))
+        each.then(place).say(" ").then(self.till_beside(till, hook.around_post))
+    }
+
+    /// How far. Beside `around each dc` the end of the round is called by its name, so that `around` stands once.
+    pub fn till_beside(&mut self, till: &Till, around_post: bool) -> Phrase {
+        let ends = matches!(till, Till::End) && self.course == Course::Around;
+        if around_post && ends {
+            return Phrase::of("to end of ").then(label::line_word(self.voice, self.round, Amount::One));
+        }
+        self.till(till)
     }
 
     /// How far, and what is left then.

@@ -54,15 +54,16 @@ impl Teller<'_> {
         }
     }
 
-    /// `fpdc around each dc and dc in each fpdc around`.
+    /// `fpdc around each dc and dc in each fpdc to end of rnd`.
     pub fn by_what_is_met(&mut self, arms: &[(Kind, Vec<Step>)], extent: &Extent) -> Phrase {
         let simple: Option<Vec<Phrase>> = arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect();
+        let around_post = arms.iter().any(|(_, steps)| self.goes_round_post(steps));
         self.position = Position::Further;
         match (simple, extent) {
-            (Some(arms), Extent::Till(till)) => {
-                let told = Phrase::and(arms).say(" ");
+            (Some(told), Extent::Till(till)) => {
+                let told = Phrase::and(told).say(" ");
                 self.went_into(Noun::Stitch);
-                told.then(self.till(till))
+                told.then(self.till_beside(till, around_post))
             }
             (None, _) | (_, Extent::Times(_)) => {
                 let told: Vec<Phrase> = arms.iter().map(|(kind, steps)| self.arm(*kind, steps)).collect();
@@ -72,6 +73,12 @@ impl Teller<'_> {
                 told.then(self.extent(extent))
             }
         }
+    }
+
+    /// Whether one of these stitches goes round a post.
+    fn goes_round_post(&self, steps: &[Step]) -> bool {
+        let mut works = steps.iter().filter_map(|s| if let StepKind::Work(work) = &s.kind { Some(work) } else { None });
+        works.any(|work| self.stitch_is(work.stitch, |s| s.around_post))
     }
 
     /// One stitch in what is met: `fpdc around each dc`.

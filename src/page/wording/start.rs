@@ -3,7 +3,7 @@
 use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
 use crate::syntax::tree::Way;
 
-use super::context::starts_with_chain;
+use super::context::{Told, starts_with_chain};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -70,24 +70,10 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     Some(told)
 }
 
-/// `Stripes: 2 rows in A, 1 row in B, over and over.`; nothing for one colour.
-#[must_use]
-pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
-    if piece.stripe.is_empty() {
-        return None;
-    }
-    let round = piece.way.rounds();
-    let stripes = piece.stripe.iter().map(|(yarn, lines)| {
-        let amount = if *lines == 1 { Amount::One } else { Amount::Many };
-        let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
-        lines.say(" in ").then(Phrase::quoted(yarn))
-    });
-    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(", over and over."))
-}
-
 /// The sentence that begins a piece: `With A, ch 7.`; nothing when the text doesn't say where it begins.
 #[must_use]
-pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+pub fn start(told: Told<'_>) -> Option<Phrase> {
+    let (voice, piece) = (told.voice, told.piece);
     let begun = match &piece.start {
         Start::Unsaid => return None,
         Start::Ring => Phrase::of("make an adjustable ring"),
@@ -104,12 +90,13 @@ pub fn start(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
         Start::Around(other) => on_all_edges(voice, piece, *other),
         Start::Several(parts) => on_several(voice, piece, parts),
     };
-    Some(using(voice, piece).then(begun).capitalised().say("."))
+    Some(using(told).then(begun).capitalised().say("."))
 }
 
-/// `with 4 mm hook and A, `, as far as the maker has a choice.
-fn using(voice: &Voice<'_>, piece: &Piece) -> Phrase {
-    let mut with = Vec::new();
+/// `with RS facing and 4 mm hook, `, `with A, `, as far as the maker has a choice.
+fn using(told: Told<'_>) -> Phrase {
+    let (voice, piece) = (told.voice, told.piece);
+    let mut with: Vec<Phrase> = facing(told).into_iter().collect();
     let hooks = &voice.pattern.head.hooks;
     let named = |name: Option<&str>| hooks.iter().find(|h| h.name.as_deref() == name);
     let hook = named(piece.using.as_deref()).or_else(|| named(None));
@@ -121,6 +108,14 @@ fn using(voice: &Voice<'_>, piece: &Piece) -> Phrase {
         with.push(Phrase::quoted(yarn));
     }
     if with.is_empty() { Phrase::default() } else { Phrase::of("with ").then(Phrase::and(with)).say(", ") }
+}
+
+/// `RS facing`, where a piece is worked onto another one: the side that the maker looks at in its first line.
+fn facing(told: Told<'_>) -> Option<Phrase> {
+    let mut sides = told.voice.sizes.iter().filter_map(|&size| told.rows(size).first()).map(|row| row.right_side);
+    let side = sides.next().filter(|_| joins(&told.piece.start))?;
+    let term = if side { Term::RightSide } else { Term::WrongSide };
+    sides.all(|other| other == side).then(|| Phrase::default().with(told.voice.term(term)).say(" facing"))
 }
 
 fn yarn(piece: &Piece) -> Option<&str> {
@@ -176,7 +171,7 @@ pub(super) fn starting_edge(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     }
 }
 
-/// `join A with sl st in the first st of the last row of Front and work all the way round it: …`.
+/// `join A with sl st in the first st along the last row of Front and work all the way round it: …`.
 fn on_all_edges(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
@@ -240,7 +235,9 @@ fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
 
 fn on_top_first(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
     let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
-    let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(" of the last ");
+    let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One));
+    // The last row may have gone the other way.
+    let at = at.say(if round { " of the last " } else { " along the last " });
     let at = at.then(label::line_word(voice, round, Amount::One)).say(" of ");
     join(voice, piece).then(at).then(name(voice, other))
 }

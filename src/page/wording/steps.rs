@@ -7,7 +7,7 @@ use super::label;
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
-use super::teller::{Inside, Noun, Teller};
+use super::teller::{Inside, Noun, Teller, noun_of};
 
 impl Teller<'_> {
     /// Every step of a list, in order. Steps that belong together in a sentence are told together.
@@ -142,7 +142,7 @@ impl Teller<'_> {
             }
         };
         let along = self.places(&Where::Till(Till::Next(kind)), Hook::PLAIN);
-        self.went_into(super::teller::noun_of(kind));
+        self.went_into(noun_of(kind));
         self.standing = Some(self.same);
         slip.then(along).say(" and in that ").then(self.called(self.same, Amount::One))
     }
@@ -180,15 +180,26 @@ impl Teller<'_> {
             Some(yarn) => Phrase::of("join ").then(Phrase::quoted(yarn)),
             None => Phrase::of("rejoin yarn"),
         };
-        let at = self.place(place);
+        let at = match (self.anew, place) {
+            // Nobody knows which place is the next one when the yarn has been cut.
+            (Some(which), Place::Next) => {
+                self.went_into(self.noun);
+                Phrase::of(which).then(self.place_name(Amount::One))
+            }
+            (Some(which), Place::NextOf(kind)) => {
+                self.went_into(noun_of(*kind));
+                Phrase::of(which).then(self.voice.kind(*kind, Amount::One))
+            }
+            _ => self.place(place),
+        };
         self.standing = Some(self.same);
         join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
     }
 
-    /// `join with sl st in next ch-5 sp of Motif`.
+    /// `join with sl st in next free ch-5 sp of Motif`.
     fn join_to(&mut self, piece: usize, kind: Option<Kind>) -> Phrase {
         let join = Phrase::of("join with ").with(self.voice.term(Term::SlipStitch));
-        let place = kind.map(|kind| Phrase::of(" in next ").then(self.voice.kind(kind, Amount::One)).say(" of "));
+        let place = kind.map(|kind| Phrase::of(" in next free ").then(self.voice.kind(kind, Amount::One)).say(" of "));
         let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.

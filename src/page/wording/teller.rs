@@ -79,6 +79,8 @@ pub(super) struct Teller<'a> {
     pub piece: Span,
     /// What the place is called that the hook stands in before anything is worked.
     pub standing: Option<Noun>,
+    /// The word for a place that yarn is joined in to begin the line: `any` or `first`.
+    pub anew: Option<&'static str>,
     /// How the line below began: what `in lead` goes into.
     pub lead_below: Phrase,
     /// How deep in repeats we are.
@@ -109,6 +111,7 @@ impl<'a> Teller<'a> {
             spreads: Vec::new(),
             piece: Span::default(),
             standing: None,
+            anew: None,
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,

@@ -160,7 +160,7 @@ fn a_chain_that_is_met_as_a_stitch_is_said() {
     let lace = "rnd 3: [sc, ch 1, skip 1] to end\n";
     assert_eq!(
         round(&format!("{lace}rnd 4: sc to end")),
-        "Rnd 4: Ch 1, sc in each st around, join with sl st in first sc. In this rnd treat each ch as a st. | 12 sts"
+        "Rnd 4: Ch 1, sc in each st around, join with sl st in first sc. In this rnd treat each ch-1 sp as a st. | 12 sts"
     );
     assert_eq!(
         round(&format!("{lace}rnd 4: sc in next sc, sc in next 1 ch, [hdc in next sc, sc in next ch-1 sp] to end")),
@@ -174,7 +174,7 @@ fn by_what_is_met() {
     let ribs = "rnd 3: [dc, hdc] to end\n";
     assert_eq!(
         round(&format!("{ribs}rnd 4: [on dc: fpdc; on hdc: 2 hdc in next] to end")),
-        "Rnd 4: Ch 1, fpdc around each dc and 2 hdc in each hdc around, join with sl st in first st. | 18 sts"
+        "Rnd 4: Ch 1, fpdc around each dc and 2 hdc in each hdc to end of rnd, join with sl st in first st. | 18 sts"
     );
     assert_eq!(
         round(&format!("{ribs}rnd 4: [on dc: fpdc, ch 1; on st: hdc] to end")),
@@ -196,8 +196,8 @@ fn loops_posts_and_rows_below() {
     );
     assert_eq!(
         round("rnd 3: fpdc, bpdc 2, fpdc to end"),
-        "Rnd 3: Ch 1, fpdc around first st, bpdc around next 2 sts, fpdc around each rem st around, join with sl st in \
-         first fpdc. | 12 sts"
+        "Rnd 3: Ch 1, fpdc around first st, bpdc around next 2 sts, fpdc around each rem st to end of rnd, join with \
+         sl st in first fpdc. | 12 sts"
     );
     assert_eq!(
         row("row 2: sc to end\nrow 3: sc, sc 2 rows below, sc to end"),
@@ -332,7 +332,7 @@ fn colours_and_yarn() {
         round(
             "rnd 3: [sc, ch 2, skip 1] to end, fasten off\nrnd 4: rejoin B in next ch-2 sp, 2 sc in same, 3 sc in each ch-2 sp to end"
         ),
-        "Rnd 4: Join B with sl st in next ch-2 sp, ch 1, 2 sc in same sp, 3 sc in each ch-2 sp around, join with sl st \
+        "Rnd 4: Join B with sl st in any ch-2 sp, ch 1, 2 sc in same sp, 3 sc in each ch-2 sp around, join with sl st \
          in first sc. | 17 sts"
     );
     assert_eq!(
@@ -371,7 +371,7 @@ fn short_rows_turn_once() {
         [
             "Row 2: Turn, ch 1, sc in first 8 sts, turn, leaving rem sts unworked for now. | 8 sts",
             "Row 3: Ch 1, sc in each st across. | 8 sts",
-            "Row 4: Turn, ch 1, sc in each st across. | 12 sts",
+            "Row 4: Turn, ch 1, sc in each st across, the waiting sts included. | 12 sts",
         ]
     );
     assert_eq!(row("row 2: sc 8, leave rest"), "Row 2: Turn, ch 1, sc in first 8 sts, leave rem sts unworked. | 8 sts");
@@ -488,21 +488,21 @@ fn starts_on_another_piece() {
     assert_eq!(
         on("start edge of Band"),
         [
-            "Join B with sl st in the first row end of Band and work along its row ends.",
+            "With RS facing, join B with sl st in the first row end of Band and work along its row ends.",
             "Row 1: Ch 1, sc in each row end across. | 8 sts"
         ]
     );
     assert_eq!(
         on("start other side of Band"),
         [
-            "Join B with sl st in the other side of the starting ch of Band and work along it.",
+            "With RS facing, join B with sl st in the other side of the starting ch of Band and work along it.",
             "Row 1: Ch 1, sc in each ch across. | 4 sts"
         ]
     );
     assert_eq!(
         on("start top of Band"),
         [
-            "Join B with sl st in the first st of the last row of Band and work along it.",
+            "With RS facing, join B with sl st in the first st along the last row of Band and work along it.",
             "Row 1: Ch 1, sc in each st across. | 4 sts"
         ]
     );
@@ -530,10 +530,7 @@ fn endings() {
     assert_eq!(all[7], "Ear: Sew each Ear to Ball over 6 sts.");
     let band =
         "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\n";
-    assert_eq!(
-        last(&format!("{band}seam start to first 4")),
-        "Band: Sew the starting ch to the first 4 sts of the last row."
-    );
+    assert_eq!(last(&format!("{band}seam start to first 4")), "Band: Sew the starting ch to the last row.");
     assert_eq!(last(&format!("{band}seam row 1 to row 8")), "Band: Sew Row 1 to Row 8.");
     assert_eq!(
         last(&format!("{band}seam first 2 to last 2")),
@@ -599,8 +596,8 @@ fn joined_as_it_is_worked() {
     let all = piece(&format!("{}{}", motif("Star", "ch 5"), motif("Moon", "ch 2, join to Star in ch-5 sp, ch 2")));
     assert_eq!(
         all[3],
-        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in next ch-5 sp of Star, ch 2] 6 times, join with sl st in first \
-         sc. | 6 sts"
+        "Rnd 1: Ch 1, [sc in ring, ch 2, join with sl st in next free ch-5 sp of Star, ch 2] 6 times, join with sl st in \
+         first sc. | 6 sts"
     );
 }
 
@@ -643,7 +640,7 @@ fn starts_on_several_edges() {
     assert_eq!(
         on("start around Front"),
         [
-            "Join B with sl st in the first st of the last row of Front and work all the way round it: along the last \
+            "With RS facing, join B with sl st in the first st along the last row of Front and work all the way round it: along the last \
              row, its row ends, the starting ch and its other row ends.",
             "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 24 sts",
         ]
@@ -651,7 +648,7 @@ fn starts_on_several_edges() {
     assert_eq!(
         on("start edge of Front + top of Front"),
         [
-            "Join B at the beginning and work along the row ends of Front, then the last row of Front.",
+            "With RS facing, join B at the beginning and work along the row ends of Front, then the last row of Front.",
             "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 12 sts",
         ]
     );
@@ -665,4 +662,122 @@ fn a_line_that_could_not_be_read_says_so() {
     let last = lines.last().unwrap();
     assert_eq!(last.sentence.plain(), "This line can’t be read yet.");
     assert_eq!(last.faults.len(), 1, "{:#?}", compiled.findings);
+}
+
+#[test]
+fn chains_met_as_stitches_are_said_by_their_lengths() {
+    let lace = "rnd 3: [sc, ch 1, skip 1, sc, ch 2, skip 1] to end\n";
+    assert_eq!(
+        round(&format!("{lace}rnd 4: [sc 3, 2 sc in next ch-2 sp] to end")),
+        "Rnd 4: Ch 1, [sc in next 3 sts, 2 sc in next ch-2 sp] around, join with sl st in first sc. In this rnd treat \
+         each ch-1 sp as a st. | 15 sts"
+    );
+    assert_eq!(
+        round(&format!("{lace}rnd 4: [skip 2, sc, skip 2] to end")),
+        "Rnd 4: Ch 1, [skip next 2 sts, sc in next st, skip next 2 sts] around, join with sl st in first sc. In this rnd \
+         treat each ch-1 sp and each ch of a ch-2 sp as a st. | 3 sts"
+    );
+    let filet = "rnd 3: [dc, ch 2, skip 2] to end\n";
+    assert_eq!(
+        round(&format!("{filet}rnd 4: [dc, ch 2, skip 2, dc, 2 dc in next ch-2 sp] to end")),
+        "Rnd 4: Ch 1, [dc in next st, ch 2, skip next 2 sts, dc in next st, 2 dc in next ch-2 sp] around, join with sl st \
+         in first dc. In this rnd treat each ch of a ch-2 sp as a st, except where the sp itself is named. | 8 sts"
+    );
+}
+
+#[test]
+fn a_line_said_again_over_chains_says_how_to_meet_them() {
+    let lace = "row 2: sc to end\nrow 3: [sc, ch 1, skip 1] to end\n";
+    assert_eq!(
+        row(&format!("{lace}row 4: as row 2")),
+        "Row 4: Rep Row 2. In this row treat each ch-1 sp as a st. | 12 sts"
+    );
+    // Row 4 has said it.
+    assert_eq!(row(&format!("{lace}row 4: as row 2\nrow 5: as row 3\nrow 6: as row 4")), "Row 6: Rep Row 4. | 12 sts");
+    assert_eq!(
+        row(&format!("{lace}again rows 2-3 until row 7")),
+        "Rows 4–7: Rep Rows 2 and 3, ending with Row 3. In these rows treat each ch-1 sp as a st. | 6 sts in the last row"
+    );
+}
+
+#[test]
+fn waiting_stitches_are_named_where_a_row_takes_them_up() {
+    let short = "row 2: sc 8, turn\nrow 3: sc to end\nrow 4: sc 4, turn\nrow 5: sc to end\n";
+    assert_eq!(
+        row(&format!("{short}row 6: sc 2, sc to end\nrow 7: sc to end")),
+        "Row 7: Turn, ch 1, sc in each st across. | 12 sts"
+    );
+    assert_eq!(
+        row(&format!("{short}row 6: sc 2, sc to end")),
+        "Row 6: Turn, ch 1, sc in first 2 sts, sc in each rem st across, the waiting sts included. | 12 sts"
+    );
+}
+
+#[test]
+fn yarn_is_joined_where_any_place_will_do() {
+    let spaces = "rnd 3: [sc, ch 2, skip 1] 4 times, sc 4, fasten off\n";
+    assert!(
+        round(&format!("{spaces}rnd 4: rejoin B in next ch-2 sp, sc in same, sc in each ch-2 sp to end"))
+            .starts_with("Rnd 4: Join B with sl st in first ch-2 sp, ch 1, sc in same sp,")
+    );
+    assert!(
+        round("rnd 3: [sc, ch 2, skip 1] to end, fasten off\nrnd 4: rejoin B in next sc, sc in same, skip 1 ch-2 sp, [sc in next sc] to end")
+            .starts_with("Rnd 4: Join B with sl st in any sc, ch 1, sc in same st,")
+    );
+    assert!(
+        row("row 2: [sc, ch 2, skip 1] to end, fasten off\nrow 3: rejoin B in next ch-2 sp, sc in same, sc in each ch-2 sp to end")
+            .starts_with("Row 3: Turn, join B with sl st in first ch-2 sp, ch 1, sc in same sp,")
+    );
+}
+
+#[test]
+fn a_change_of_stripe_is_said_at_its_line() {
+    let rows = |lines: &str| {
+        piece(&format!(
+            "piece Buoy, in rows\nlead ch 1\nstripe A 2, B 2\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n{lines}"
+        ))
+    };
+    let all = rows("row 2: sc to end\nrow 3: sc to end\nrow 4: as row 3\nrow 5: as row 4\nrow 6: sc to end");
+    assert_eq!(
+        all[1..],
+        [
+            "Row 1: Sc in 2nd ch from hook and in each ch across. | 12 sts",
+            "Row 2: Turn, ch 1, sc in each st across. | 12 sts",
+            "Row 3: With B, turn, ch 1, sc in each st across. | 12 sts",
+            "Row 4: With B, rep Row 3. | 12 sts",
+            "Row 5: With A, rep Row 4. | 12 sts",
+            "Row 6: Turn, ch 1, sc in each st across. | 12 sts",
+        ]
+    );
+    let four = "row 2: sc to end\nrow 3: sc to end\nrow 4: sc to end\nrow 5: sc to end\nrow 6: sc to end\n";
+    assert_eq!(
+        rows(&format!("{four}again rows 3-6 until row 14")).pop().unwrap(),
+        "Rows 7–14: Rep Rows 3–6, ending with Row 6. | 12 sts"
+    );
+    assert_eq!(
+        rows(&format!("{four}again rows 4-6 until row 9")).pop().unwrap(),
+        "Rows 7–9: Rep Rows 4–6, ending with Row 6. Keep to the stripes. | 12 sts"
+    );
+    assert_eq!(
+        rows("rows 2-9: sc to end").pop().unwrap(),
+        "Rows 2–9: Turn, ch 1, sc in each st across. Keep to the stripes. | 12 sts"
+    );
+}
+
+#[test]
+fn rows_below_are_explained_once() {
+    let compiled = crate::compile(&format!(
+        "{HEAD}piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n\
+         row 2: sc to end\nrow 3: [sc, sc 2 rows below] to end\n"
+    ));
+    let page = crate::page::markdown(&compiled, &Edition::default());
+    assert_eq!(
+        page.matches(
+            "Rows below: the row just worked is 1 row below, the one before it is 2. Put the hook in the st there, draw \
+             the loop up to the height of the row you are working, and leave the st above it unworked."
+        )
+        .count(),
+        1,
+        "{page}"
+    );
 }

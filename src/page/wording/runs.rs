@@ -1,0 +1,123 @@
+//! Chains that are met like stitches, and how the maker is told so.
+
+use std::collections::BTreeSet;
+
+use crate::fabric::Row;
+use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Where, Work};
+
+use super::context::{Told, visit};
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+
+/// More lengths than this are not told one by one.
+const MOST_LENGTHS: usize = 3;
+
+/// `treat each ch-1 sp as a st`, for the runs of chains that an item takes as stitches; nothing when it takes none.
+pub(super) fn treated(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let lengths = lengths(told, index);
+    if says_same(told, index, &lengths) {
+        return None;
+    }
+    let kinds = named_kinds(told.voice, &told.line(index)?.steps);
+    let is_named = |length: &u32| kinds.contains(&Kind::Space(*length)) || kinds.contains(&Kind::AnySpace);
+    treat(told.voice, &lengths, lengths.iter().any(is_named))
+}
+
+/// Whether a line only says one again that takes the same runs, and has said so.
+fn says_same(told: Told<'_>, index: usize, these: &[u32]) -> bool {
+    let again = told.line(index).filter(|line| line.same_piece.is_none()).and_then(|line| line.same_as);
+    let is_it = |row: &&Row| Some(row.number) == again;
+    let first = told.voice.sizes.first().and_then(|&size| told.rows(size).iter().find(is_it));
+    first.is_some_and(|row| lengths(told, row.item) == these)
+}
+
+/// The same for lines done again, as far as the lines themselves have not said it.
+pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let mut new = Vec::new();
+    for row in told.rows_of_shown(index) {
+        let said = lengths(told, row.source);
+        new.extend(row.ledger.runs_as_stitches.iter().filter(|length| !said.contains(length)));
+    }
+    new.sort_unstable();
+    new.dedup();
+    treat(told.voice, &new, false)
+}
+
+/// The lengths of the runs that the rows of an item take as stitches, in the sizes that are shown.
+fn lengths(told: Told<'_>, index: usize) -> Vec<u32> {
+    let rows = told.rows_of_shown(index);
+    let mut lengths: Vec<u32> = rows.flat_map(|row| row.ledger.runs_as_stitches.iter().copied()).collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    lengths
+}
+
+fn treat(voice: &Voice<'_>, lengths: &[u32], named: bool) -> Option<Phrase> {
+    let space = |length: u32| voice.kind(Kind::Space(length), Amount::One);
+    let chain = || Phrase::of("each ").then(voice.kind(Kind::Chain, Amount::One));
+    let (single, longer): (Vec<u32>, Vec<u32>) = lengths.iter().partition(|length| **length == 1);
+    let mut what: Vec<Phrase> = single.into_iter().map(|length| Phrase::of("each ").then(space(length))).collect();
+    if !longer.is_empty() {
+        let of: Vec<Phrase> = longer.into_iter().map(|length| Phrase::of("of a ").then(space(length))).collect();
+        what.push(chain().say(" ").then(Phrase::and(of)));
+    }
+    let what = match lengths.len() {
+        0 => return None,
+        1..=MOST_LENGTHS => Phrase::and(what),
+        _ => chain(),
+    };
+    let told = Phrase::of("treat ").then(what).say(" as a ").then(voice.kind(Kind::AnyStitch, Amount::One));
+    let space = voice.term(Term::Space);
+    Some(if named { told.say(", except where the ").with(space).say(" itself is named") } else { told })
+}
+
+/// The kinds of place that steps name, those in the designer's stitches too.
+fn named_kinds(voice: &Voice<'_>, steps: &[Step]) -> Vec<Kind> {
+    let (mut kinds, mut waiting) = (Vec::new(), Vec::new());
+    let mut seen: BTreeSet<StitchId> = BTreeSet::new();
+    let mut see = |step: &Step, waiting: &mut Vec<StitchId>| {
+        kinds.extend(kind_of(&step.kind));
+        if let StepKind::Work(work) = &step.kind {
+            waiting.push(work.stitch);
+        }
+    };
+    visit(steps, &mut |step| see(step, &mut waiting));
+    while let Some(stitch) = waiting.pop() {
+        if seen.insert(stitch)
+            && let Some(definition) = voice.definition(stitch)
+        {
+            visit(&definition.steps, &mut |step| see(step, &mut waiting));
+        }
+    }
+    kinds
+}
+
+/// The kind of place that a step names by itself.
+fn kind_of(step: &StepKind) -> Option<Kind> {
+    match step {
+        StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) | StepKind::Move(places) => match places {
+            Where::CountOf(_, kind) | Where::Each(kind, _) | Where::In(Place::NextOf(kind)) => Some(*kind),
+            Where::Count(_) | Where::Till(_) | Where::In(_) => None,
+        },
+        StepKind::Go(Place::NextOf(kind)) | StepKind::Rejoin(_, Place::NextOf(kind)) => Some(*kind),
+        StepKind::Skip(_, kind) => *kind,
+        StepKind::Together(..)
+        | StepKind::Repeat(_)
+        | StepKind::Chain(_)
+        | StepKind::ChainAs(..)
+        | StepKind::TurningAs(..)
+        | StepKind::Leave(_)
+        | StepKind::Turn
+        | StepKind::OtherSide
+        | StepKind::Lead(_)
+        | StepKind::Mark(_)
+        | StepKind::Go(_)
+        | StepKind::ChangeTo(_)
+        | StepKind::FastenOff
+        | StepKind::Rejoin(..)
+        | StepKind::Evenly(_)
+        | StepKind::JoinTo(..)
+        | StepKind::Behind(_)
+        | StepKind::Close(..) => None,
+    }
+}

@@ -1,0 +1,85 @@
+//! Colours by rows or rounds: where a line changes, and where lines done again don't say it themselves.
+
+use crate::fabric::Row;
+use crate::pattern::model::{Line, Piece, StepKind};
+
+use super::context::Told;
+use super::label;
+use super::names::{Amount, Voice};
+use super::phrase::Phrase;
+
+/// `Stripes: 2 rows in A, 1 row in B, over and over.`; nothing for one colour.
+#[must_use]
+pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+    if piece.stripe.is_empty() {
+        return None;
+    }
+    let round = piece.way.rounds();
+    let stripes = piece.stripe.iter().map(|(yarn, lines)| {
+        let amount = if *lines == 1 { Amount::One } else { Amount::Many };
+        let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
+        lines.say(" in ").then(Phrase::quoted(yarn))
+    });
+    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(", over and over."))
+}
+
+/// `with B`, before the first step of a line that begins another colour; nothing otherwise.
+pub(super) fn beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
+    named(told, index).map(|yarn| Phrase::of("with ").then(Phrase::quoted(yarn)))
+}
+
+/// `Keep to the stripes.`, after lines whose words don't say every change of colour in them.
+pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let is_said = |row: &Row| match named(told, row.source) {
+        Some(yarn) => yarn_of(told.piece, row.number) == Some(yarn),
+        None => change_at(told.piece, row.number).is_none() || told.line(row.source).is_some_and(joins),
+    };
+    let unsaid = told.rows_of_shown(index).any(|row| !is_said(row));
+    unsaid.then(|| Phrase::of(" Keep to the stripes."))
+}
+
+/// The yarn that the words of a line begin with: where it changes and, where the line says another one again, where that
+/// one may name its yarn.
+fn named<'a>(told: Told<'a>, index: usize) -> Option<&'a str> {
+    let line = told.line(index)?;
+    let firsts = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).next());
+    let says_again = |number: u32| {
+        let mut rows = told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number == number);
+        rows.any(|row| told.line(row.source).is_some_and(|line| line.same_as.is_some()))
+    };
+    let may_name = |number| line.same_piece.is_some() || change_at(told.piece, number).is_some() || says_again(number);
+    let mut yarns = firsts.map(|row| {
+        if row.number > 1 && line.same_as.is_some_and(may_name) {
+            yarn_of(told.piece, row.number)
+        } else {
+            change_at(told.piece, row.number)
+        }
+    });
+    let yarn = yarns.next()??;
+    (yarns.all(|other| other == Some(yarn)) && !joins(line)).then_some(yarn)
+}
+
+/// Whether a line says itself which yarn it is worked in.
+fn joins(line: &Line) -> bool {
+    line.steps.iter().any(|step| matches!(step.kind, StepKind::Rejoin(..) | StepKind::ChangeTo(_)))
+}
+
+/// The yarn of a row or round that another one than before begins with.
+fn change_at(piece: &Piece, number: u32) -> Option<&str> {
+    let before = yarn_of(piece, number.checked_sub(1).filter(|before| *before > 0)?);
+    yarn_of(piece, number).filter(|yarn| before != Some(*yarn))
+}
+
+/// The yarn of a row or round, by its number.
+fn yarn_of(piece: &Piece, number: u32) -> Option<&str> {
+    let all = piece.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
+    let mut at = number.checked_sub(1)?.checked_rem(all)?;
+    let stripe = piece.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
+        Some(rest) => {
+            at = rest;
+            false
+        }
+        None => true,
+    });
+    stripe.map(|(yarn, _)| yarn.as_str())
+}
