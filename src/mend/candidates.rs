@@ -27,13 +27,11 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
         finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
-        LineKind::Work(work) => {
-            // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
-            if finding.code.0 != "on" {
-                editor.work_line(work, &mut found);
-                editor.spaces(work, compiled, &mut found);
-                editor.steps_more(work, &above, &mut found);
-            }
+        // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
+        LineKind::Work(work) if finding.code.0 != "on" => {
+            editor.work_line(work, &mut found);
+            editor.spaces(work, compiled, &mut found);
+            editor.steps_more(work, &above, &mut found);
         }
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
