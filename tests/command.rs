@@ -113,6 +113,7 @@ fn a_wrong_command_line_gets_one_sentence() {
     assert_snapshot!(runs(&folder, &[
         "", "mat.rnd", "chekc mat.rnd", "frobnicate", "-x", "check", "page", "tally", "new", "check --all mat.rnd",
         "page mat.rnd other.rnd", "page --darft mat.rnd", "page mat.rnd -o", "page --draft=yes mat.rnd",
+        "page --in-full=yes mat.rnd", "page mat.rnd --terms", "page mat.rnd --terms fr", "page mat.rnd --size",
         "explain count repeat", "new a b",
     ]), @"
     $ ringtrue 
@@ -169,6 +170,22 @@ fn a_wrong_command_line_gets_one_sentence() {
 
     $ ringtrue page --draft=yes mat.rnd
     ! error: `--draft` stands alone, without `=` and a value
+    status 2
+
+    $ ringtrue page --in-full=yes mat.rnd
+    ! error: `--in-full` stands alone, without `=` and a value
+    status 2
+
+    $ ringtrue page mat.rnd --terms
+    ! error: `--terms` needs us or uk after it, as in `--terms uk`
+    status 2
+
+    $ ringtrue page mat.rnd --terms fr
+    ! error: `--terms` needs us or uk after it, as in `--terms uk`
+    status 2
+
+    $ ringtrue page mat.rnd --size
+    ! error: `--size` needs the name of a size after it, as in `--size small`
     status 2
 
     $ ringtrue explain count repeat
@@ -439,6 +456,50 @@ fn the_page_goes_where_it_is_sent() {
 }
 
 #[test]
+fn the_page_is_written_as_it_is_asked_for() {
+    let sized = MAT
+        .replace("terms US", "sizes cup / tea pot\nterms US")
+        .replace("fasten off", "only tea pot: rnd 3: [sc, 2 sc in next] to end    = 18\nfasten off");
+    let folder = Folder::new().with("mat.rnd", &sized).with("plain.rnd", MAT);
+    let line = |command: &str, start: &str| {
+        let said = folder.run(command);
+        assert!(said.ends_with("status 0\n"), "{said}");
+        let page = folder.read("mat.md");
+        page.lines().find(|line| line.starts_with(start)).unwrap_or_default().to_owned()
+    };
+    let first = "Ch 1, 6 sc in ring, join with sl st in first sc. — 6 sts";
+    assert_eq!(line("page mat.rnd", "**Rnd 1:**"), format!("**Rnd 1:** {first}"));
+    assert_eq!(line("page mat.rnd --terms UK", "**Rnd 1:**"), format!("**Rnd 1:** {}", first.replace("sc", "dc")));
+    assert_eq!(line("page mat.rnd --terms us", "**Rnd 1:**"), format!("**Rnd 1:** {first}"));
+    assert_eq!(
+        line("page mat.rnd --in-full", "**Round 1:**"),
+        "**Round 1:** Chain 1, 6 single crochet in ring, join with slip stitch in first single crochet. — 6 stitches"
+    );
+    assert_eq!(line("page mat.rnd --size cup", "**Rnd 3:**"), "");
+    for command in [vec!["page", "mat.rnd", "--size", " Tea  POT"], vec!["page", "mat.rnd", "--size=tea pot"]] {
+        assert!(folder.command(&command).output().unwrap().status.success());
+        assert!(folder.read("mat.md").contains("\n**Rnd 3:** Ch 1, [sc in next st"), "{}", folder.read("mat.md"));
+    }
+    fs::remove_file(folder.path("mat.md")).unwrap();
+    assert_snapshot!(runs(&folder, &["page mat.rnd --size bowl", "page plain.rnd --size cup"]), @"
+    $ ringtrue page mat.rnd --size bowl
+    ! error: mat.rnd has no size `bowl`; it has cup and tea pot
+    status 2
+
+    $ ringtrue page plain.rnd --size cup
+    ! error: plain.rnd has one size, which has no name; leave `--size` out
+    status 2
+    ");
+    let empty = folder.command(&["page", "mat.rnd", "--size", ""]).output().unwrap();
+    assert_snapshot!(shown("page mat.rnd --size ''", &empty), @"
+    $ ringtrue page mat.rnd --size ''
+    ! error: `--size` needs the name of a size after it, as in `--size small`
+    status 2
+    ");
+    assert!(!folder.path("mat.md").exists());
+}
+
+#[test]
 fn no_page_is_written_over_something_else() {
     let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", MAT).with("plain", "");
     fs::create_dir(folder.path("mat.html")).unwrap();
@@ -643,6 +704,9 @@ fn help_and_version_are_printed() {
 
     Options:
       -o, --out <FOLDER_OR_FILE>  A folder, or one file that ends in .md or .html
+          --terms <US_OR_UK>      Which stitch names to use, us or uk; those of the file unless said
+          --size <NAME>           Only this size
+          --in-full               Write every word in full, without abbreviations
           --draft                 Write the page even if the pattern has errors
       -h, --help                  Print help
     status 0

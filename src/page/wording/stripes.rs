@@ -40,7 +40,7 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// The yarn that the words of a line begin with: where it changes and, where the line says another one again, where that
 /// one may name its yarn.
-fn named<'a>(told: Told<'a>, index: usize) -> Option<&'a str> {
+fn named(told: Told<'_>, index: usize) -> Option<&str> {
     let line = told.line(index)?;
     let firsts = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).next());
     let says_again = |number: u32| {
