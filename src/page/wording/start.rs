@@ -23,7 +23,7 @@ pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
-        Way::RowsFromOneSide => Phrase::of("Worked in rows that all go the same way: do not turn."),
+        Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
             .say(": close each ")
@@ -154,8 +154,12 @@ fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
 
 fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
     let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
+    let has_chain = voice.pattern.pieces.get(other).is_some_and(starts_with_chain);
+    let first = voice.kind(if has_chain { Kind::Chain } else { Kind::AnyStitch }, Amount::One);
     join(voice, piece)
-        .say("the other side of ")
+        .say("the first ")
+        .then(first)
+        .say(" on the other side of ")
         .then(edge)
         .say(" of ")
         .then(name(voice, other))
