@@ -43,7 +43,7 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     let round = piece.way.rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
-        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
+        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}")).tied();
         chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
     };
     let told = match &piece.lead {
