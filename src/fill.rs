@@ -94,7 +94,9 @@ fn count(compiled: &Compiled, piece: usize, item: usize) -> Option<String> {
             if wanted.sizes.get(at).copied().unwrap_or(true) {
                 return None;
             }
-            parts.iter_mut().for_each(|(_, counts)| counts.push(0));
+            for (_, counts) in &mut parts {
+                counts.push(0);
+            }
             continue;
         };
         let again = matches!(wanted.kind, ItemKind::Again(_));
@@ -108,7 +110,9 @@ fn count(compiled: &Compiled, piece: usize, item: usize) -> Option<String> {
                 None => parts.push((kind, [vec![0; at], vec![number]].concat())),
             }
         }
-        parts.iter_mut().for_each(|(_, counts)| counts.resize(at + 1, 0));
+        for (_, counts) in &mut parts {
+            counts.resize(at + 1, 0);
+        }
     }
     let written: Vec<String> = parts.iter().map(|(kind, counts)| part(*kind, counts)).collect();
     (!written.is_empty()).then(|| written.join(" + "))

@@ -33,6 +33,18 @@ pub fn list<S: AsRef<str>>(items: &[S]) -> String {
     }
 }
 
+/// "an sc", "a dc", "a ch-3 sp": a word of the notation with its article, as it is spelled out loud.
+#[must_use]
+pub fn with_article(word: &str) -> String {
+    let mut letters = word.chars().map(|c| c.to_ascii_lowercase());
+    let (first, second) = (letters.next().unwrap_or(' '), letters.next().unwrap_or(' '));
+    let vowel = |c: char| "aeiou".contains(c);
+    // `st` and `shell` are read as words; `sc` and `hdc` letter by letter.
+    let spelled = "fhlmnrsx".contains(first) && !vowel(second) && !matches!(second, 't' | 'h' | 'p' | 'l');
+    let spelled = spelled || word.starts_with("fp");
+    format!("{} {word}", if vowel(first) || spelled { "an" } else { "a" })
+}
+
 /// "1st", "2nd", "3rd", "4th".
 #[must_use]
 pub fn ordinal(number: u32) -> String {
@@ -46,9 +58,36 @@ pub fn ordinal(number: u32) -> String {
     format!("{number}{ending}")
 }
 
+/// "999", "1,000,000": a large number, easy to read.
+#[must_use]
+pub fn thousands(number: impl Display) -> String {
+    let digits = number.to_string();
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{count, list, ordinal};
+    use super::{count, list, ordinal, thousands, with_article};
+
+    #[test]
+    fn articles_are_as_spoken() {
+        let said: Vec<String> =
+            ["sc", "hdc", "dc", "st", "shell", "fpdc", "ch-3 sp", "esc"].iter().map(|w| with_article(w)).collect();
+        assert_eq!(said, ["an sc", "an hdc", "a dc", "a st", "a shell", "an fpdc", "a ch-3 sp", "an esc"]);
+    }
+
+    #[test]
+    fn large_numbers_are_grouped() {
+        let grouped: Vec<String> = [0, 999, 1000, 20_500, 1_000_000].into_iter().map(thousands).collect();
+        assert_eq!(grouped, ["0", "999", "1,000", "20,500", "1,000,000"]);
+    }
 
     #[test]
     fn plurals_and_lists_read_well() {

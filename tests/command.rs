@@ -113,8 +113,9 @@ fn a_wrong_command_line_gets_one_sentence() {
     assert_snapshot!(runs(&folder, &[
         "", "mat.rnd", "chekc mat.rnd", "frobnicate", "-x", "check", "page", "tally", "new", "check --all mat.rnd",
         "page mat.rnd other.rnd", "page --darft mat.rnd", "page mat.rnd -o", "page --draft=yes mat.rnd",
-        "page --in-full=yes mat.rnd", "page mat.rnd --terms", "page mat.rnd --terms fr", "page mat.rnd --size",
         "explain count repeat", "new a b",
+                "page mat.rnd --terms fr", "page mat.rnd --terms", "page mat.rnd --size", "check mat.rnd --as xml", "tidy", "fill",
+                "fill mat.rnd other.rnd",
     ]), @"
     $ ringtrue 
     ! error: say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest
@@ -172,28 +173,40 @@ fn a_wrong_command_line_gets_one_sentence() {
     ! error: `--draft` stands alone, without `=` and a value
     status 2
 
-    $ ringtrue page --in-full=yes mat.rnd
-    ! error: `--in-full` stands alone, without `=` and a value
-    status 2
-
-    $ ringtrue page mat.rnd --terms
-    ! error: `--terms` needs us or uk after it, as in `--terms uk`
-    status 2
-
-    $ ringtrue page mat.rnd --terms fr
-    ! error: `--terms` needs us or uk after it, as in `--terms uk`
-    status 2
-
-    $ ringtrue page mat.rnd --size
-    ! error: `--size` needs the name of a size after it, as in `--size small`
-    status 2
-
     $ ringtrue explain count repeat
     ! error: `repeat` is one too many: `ringtrue explain` takes one word at a time
     status 2
 
     $ ringtrue new a b
     ! error: `b` is one too many: `ringtrue new` takes one name at a time
+    status 2
+
+    $ ringtrue page mat.rnd --terms fr
+    ! error: `--terms` is followed by `us` or `uk`, not by `fr`
+    status 2
+
+    $ ringtrue page mat.rnd --terms
+    ! error: `--terms` needs `us` or `uk` after it
+    status 2
+
+    $ ringtrue page mat.rnd --size
+    ! error: `--size` needs something after it
+    status 2
+
+    $ ringtrue check mat.rnd --as xml
+    ! error: `--as` is followed by `text` or `json` or `sarif`, not by `xml`
+    status 2
+
+    $ ringtrue tidy
+    ! error: name the pattern's file, as in `ringtrue tidy bonnet.rnd`
+    status 2
+
+    $ ringtrue fill
+    ! error: name the pattern's file, as in `ringtrue fill bonnet.rnd`
+    status 2
+
+    $ ringtrue fill mat.rnd other.rnd
+    ! error: `other.rnd` is one too many: `ringtrue fill` takes one file at a time
     status 2
     ");
     assert_eq!(folder.names(), ["mat.rnd"]);
@@ -456,47 +469,101 @@ fn the_page_goes_where_it_is_sent() {
 }
 
 #[test]
-fn the_page_is_written_as_it_is_asked_for() {
-    let sized = MAT
-        .replace("terms US", "sizes cup / tea pot\nterms US")
-        .replace("fasten off", "only tea pot: rnd 3: [sc, 2 sc in next] to end    = 18\nfasten off");
-    let folder = Folder::new().with("mat.rnd", &sized).with("plain.rnd", MAT);
-    let line = |command: &str, start: &str| {
-        let said = folder.run(command);
-        assert!(said.ends_with("status 0\n"), "{said}");
-        let page = folder.read("mat.md");
-        page.lines().find(|line| line.starts_with(start)).unwrap_or_default().to_owned()
-    };
-    let first = "Ch 1, 6 sc in ring, join with sl st in first sc. — 6 sts";
-    assert_eq!(line("page mat.rnd", "**Rnd 1:**"), format!("**Rnd 1:** {first}"));
-    assert_eq!(line("page mat.rnd --terms UK", "**Rnd 1:**"), format!("**Rnd 1:** {}", first.replace("sc", "dc")));
-    assert_eq!(line("page mat.rnd --terms us", "**Rnd 1:**"), format!("**Rnd 1:** {first}"));
-    assert_eq!(
-        line("page mat.rnd --in-full", "**Round 1:**"),
-        "**Round 1:** Chain 1, 6 single crochet in ring, join with slip stitch in first single crochet. — 6 stitches"
-    );
-    assert_eq!(line("page mat.rnd --size cup", "**Rnd 3:**"), "");
-    for command in [vec!["page", "mat.rnd", "--size", " Tea  POT"], vec!["page", "mat.rnd", "--size=tea pot"]] {
-        assert!(folder.command(&command).output().unwrap().status.success());
-        assert!(folder.read("mat.md").contains("\n**Rnd 3:** Ch 1, [sc in next st"), "{}", folder.read("mat.md"));
-    }
-    fs::remove_file(folder.path("mat.md")).unwrap();
-    assert_snapshot!(runs(&folder, &["page mat.rnd --size bowl", "page plain.rnd --size cup"]), @"
-    $ ringtrue page mat.rnd --size bowl
-    ! error: mat.rnd has no size `bowl`; it has cup and tea pot
+fn a_page_can_be_for_one_size_in_other_terms_and_in_full() {
+    let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
+    let folder = Folder::new().with("mat.rnd", &sizes);
+    let command = folder.command(&["page", "mat.rnd", "--size", " Large", "--terms", "UK", "--in-full"]);
+    assert!({ command }.status().unwrap().success());
+    let page = folder.read("mat.md");
+    assert!(page.contains("6 double crochet in ring") && !page.contains("single crochet"), "{page}");
+    assert!(page.contains("large") && !page.contains("small"), "{page}");
+    assert_snapshot!(folder.run("page mat.rnd --size lagre"), @"
+    $ ringtrue page mat.rnd --size lagre
+    ! error: mat.rnd has no size `lagre`; it has small and large
+    status 2
+    ");
+    fs::write(folder.path("mat.rnd"), MAT).unwrap();
+    assert_snapshot!(folder.run("page mat.rnd --size large"), @"
+    $ ringtrue page mat.rnd --size large
+    ! error: mat.rnd has no sizes, so none is called `large`
+    status 2
+    ");
+}
+
+#[test]
+fn a_report_for_programs_goes_to_standard_output() {
+    let folder = Folder::new().with("mat.rnd", MAT).with("slip.rnd", MAT.replace("= 12", "= 13"));
+    let json = folder.command(&["check", "mat.rnd", "slip.rnd", "missing.rnd", "--as", "json"]).output().unwrap();
+    assert_eq!(json.status.code(), Some(2));
+    assert_eq!(String::from_utf8_lossy(&json.stderr), "error: there is no file `missing.rnd`\n");
+    let report: serde_json::Value = serde_json::from_slice(&json.stdout).unwrap();
+    let files = report["files"].as_array().unwrap();
+    assert_eq!(files.len(), 2);
+    assert_eq!((&files[0]["name"], &files[0]["errors"]), (&"mat.rnd".into(), &0.into()));
+    assert_eq!((&files[1]["name"], &files[1]["errors"]), (&"slip.rnd".into(), &1.into()));
+
+    let sarif = folder.command(&["check", "slip.rnd", "--as", "sarif"]).output().unwrap();
+    assert_eq!((sarif.status.code(), sarif.stderr.as_slice()), (Some(1), b"".as_slice()));
+    let report: serde_json::Value = serde_json::from_slice(&sarif.stdout).unwrap();
+    assert_eq!(report["runs"][0]["results"][0]["ruleId"], "count");
+}
+
+#[test]
+fn tidying_changes_the_layout_and_nothing_else() {
+    let untidy = MAT.replace("to end    = 12", "to end = 12").replace("terms US", "terms    US");
+    let broken = MAT.replace("fasten off", "fastn off");
+    let folder = Folder::new().with("mat.rnd", &untidy).with("broken.rnd", &broken);
+    assert_snapshot!(runs(&folder, &["tidy mat.rnd broken.rnd missing.rnd", "tidy mat.rnd", "check mat.rnd"]), @"
+    $ ringtrue tidy mat.rnd broken.rnd missing.rnd
+    mat.rnd is tidy now
+    ! error[did-you-mean]: no line begins with `fastn`
+    !    ┌─ broken.rnd:12:1
+    !    │
+    ! 12 │ fastn off
+    !    │ ^^^^^ did you mean `fasten`?
+    !    │
+    !    = `fastn` to `fasten`
+    ! 
+    ! broken.rnd was left as it is; its lines have to be read first
+    ! error: there is no file `missing.rnd`
     status 2
 
-    $ ringtrue page plain.rnd --size cup
-    ! error: plain.rnd has one size, which has no name; leave `--size` out
-    status 2
+    $ ringtrue tidy mat.rnd
+    mat.rnd is tidy already
+    status 0
+
+    $ ringtrue check mat.rnd
+    mat.rnd rings true
+    status 0
     ");
-    let empty = folder.command(&["page", "mat.rnd", "--size", ""]).output().unwrap();
-    assert_snapshot!(shown("page mat.rnd --size ''", &empty), @"
-    $ ringtrue page mat.rnd --size ''
-    ! error: `--size` needs the name of a size after it, as in `--size small`
-    status 2
+    let tidy = folder.read("mat.rnd");
+    assert_eq!(
+        tidy.split_whitespace().collect::<Vec<_>>(),
+        MAT.split_whitespace().collect::<Vec<_>>(),
+        "the words are the same"
+    );
+    assert_eq!(folder.read("broken.rnd"), broken);
+    assert_eq!(folder.run_with_input("tidy -", &untidy), format!("$ ringtrue tidy -\n{tidy}status 0\n"));
+}
+
+#[test]
+fn counts_are_filled_in_where_they_are_unsaid() {
+    let unsaid = MAT.replace("    = 12", "");
+    let folder = Folder::new().with("mat.rnd", &unsaid);
+    assert_snapshot!(runs(&folder, &["fill mat.rnd", "fill mat.rnd", "check mat.rnd"]), @"
+    $ ringtrue fill mat.rnd
+    mat.rnd states 1 count more now
+    status 0
+
+    $ ringtrue fill mat.rnd
+    mat.rnd leaves no count unsaid that could be filled in
+    status 0
+
+    $ ringtrue check mat.rnd
+    mat.rnd rings true
+    status 0
     ");
-    assert!(!folder.path("mat.md").exists());
+    assert_eq!(folder.read("mat.rnd"), MAT);
 }
 
 #[test]
@@ -571,7 +638,7 @@ fn a_write_protected_page_stays() {
 fn a_new_pattern_is_clean_and_replaces_nothing() {
     let folder = Folder::new().with("taken.rnd", "mine");
     assert_snapshot!(runs(&folder, &[
-        "new tern-hat", "check tern-hat.rnd", "new tern-hat", "new tern-hat.rnd", "new taken", "new missing/tern-hat",
+        "new tern-hat", "check tern-hat.rnd", "tidy tern-hat.rnd", "new tern-hat", "new tern-hat.rnd", "new taken", "new missing/tern-hat",
     ]), @"
     $ ringtrue new tern-hat
     wrote tern-hat.rnd; `ringtrue check tern-hat.rnd` checks it
@@ -579,6 +646,10 @@ fn a_new_pattern_is_clean_and_replaces_nothing() {
 
     $ ringtrue check tern-hat.rnd
     tern-hat.rnd rings true in both sizes
+    status 0
+
+    $ ringtrue tidy tern-hat.rnd
+    tern-hat.rnd is tidy already
     status 0
 
     $ ringtrue new tern-hat
@@ -661,7 +732,7 @@ fn colours_are_for_terminals() {
 #[test]
 fn help_and_version_are_printed() {
     let folder = Folder::new();
-    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "explain --help", "new --help"]), @"
+    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "tidy --help", "fill --help", "explain --help", "new --help"]), @"
     $ ringtrue --help
     Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page
 
@@ -671,6 +742,8 @@ fn help_and_version_are_printed() {
       check    Work every stitch of every size and say what does not ring true
       page     Write the page for makers, as Markdown and as HTML
       tally    Show what each row or round uses and makes, in every size
+      tidy     Lay a pattern file out evenly, without changing what it says
+      fill     Write into a pattern file the counts that it leaves unsaid
       explain  Explain a message by the word in its brackets, as count; without a word, list them all
       new      Start a pattern: write NAME.rnd, a small one to change
 
@@ -685,13 +758,14 @@ fn help_and_version_are_printed() {
     $ ringtrue check --help
     Work every stitch of every size and say what does not ring true
 
-    Usage: ringtrue check <FILES>...
+    Usage: ringtrue check [OPTIONS] <FILES>...
 
     Arguments:
       <FILES>...  Pattern files, as bonnet.rnd
 
     Options:
-      -h, --help  Print help
+          --as <FORM>  For other programs: a report on standard output, in JSON or in the SARIF standard [possible values: text, json, sarif]
+      -h, --help       Print help
     status 0
 
     $ ringtrue page --help
@@ -704,10 +778,10 @@ fn help_and_version_are_printed() {
 
     Options:
       -o, --out <FOLDER_OR_FILE>  A folder, or one file that ends in .md or .html
-          --terms <US_OR_UK>      Which stitch names to use, us or uk; those of the file unless said
-          --size <NAME>           Only this size
-          --in-full               Write every word in full, without abbreviations
           --draft                 Write the page even if the pattern has errors
+          --terms <US_OR_UK>      Stitch names of the page; those of the file unless said [possible values: us, uk]
+          --size <NAME>           A page for one size only, by its name
+          --in-full               Full words in place of abbreviations
       -h, --help                  Print help
     status 0
 
@@ -715,6 +789,30 @@ fn help_and_version_are_printed() {
     Show what each row or round uses and makes, in every size
 
     Usage: ringtrue tally <FILE>
+
+    Arguments:
+      <FILE>  The pattern file, as bonnet.rnd
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue tidy --help
+    Lay a pattern file out evenly, without changing what it says
+
+    Usage: ringtrue tidy <FILES>...
+
+    Arguments:
+      <FILES>...  Pattern files, as bonnet.rnd
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue fill --help
+    Write into a pattern file the counts that it leaves unsaid
+
+    Usage: ringtrue fill <FILE>
 
     Arguments:
       <FILE>  The pattern file, as bonnet.rnd

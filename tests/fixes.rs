@@ -6,6 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ringtrue::diagnostic::{Diagnostic, Fix, Safety, Severity};
+use ringtrue::mend::compile_and_mend;
 use ringtrue::{Compiled, compile};
 
 #[test]
@@ -13,7 +14,7 @@ fn each_fix_cures_its_finding() {
     let mut failures = Vec::new();
     for path in patterns() {
         let text = fs::read_to_string(&path).unwrap();
-        let before = compile(&text);
+        let before = compile_and_mend(&text);
         for finding in &before.findings {
             for fix in &finding.fixes {
                 if let Some(fault) = fault(&text, &before, finding, fix) {

@@ -166,12 +166,12 @@ fn a_round_short_by_one_among_forty_is_the_only_error() {
     let found = compile(&text).findings;
     assert_eq!(found.len(), 1, "{found:?}");
     let start = found[0].primary.span.start;
-    assert_eq!(text[..start].matches('\n').count() + 1, 20 + 4);
+    assert_eq!(text.get(..start).unwrap().matches('\n').count() + 1, 20 + 4);
     assert!(found[0].message.contains("round 20"), "{}", found[0].message);
     // The same round, long by one: the label stands at the step that has no stitch left.
     lines[19] = ("sc 61".to_owned(), 60);
     let text = source("in a spiral", &lines);
     let found = compile(&text).findings;
     assert_eq!(found.len(), 1, "{found:?}");
-    assert_eq!(&text[found[0].primary.span.start..found[0].primary.span.end], "sc 61");
+    assert_eq!(text.get(found[0].primary.span.start..found[0].primary.span.end).unwrap(), "sc 61");
 }

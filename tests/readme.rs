@@ -18,7 +18,7 @@ fn the_pattern_of_the_tutorial_rings_true() {
     let readme = fs::read_to_string("README.md").unwrap();
     let patterns = blocks(&readme, "rnd");
     assert_eq!(patterns.len(), 1);
-    let compiled = ringtrue::compile(&patterns[0]);
+    let compiled = ringtrue::mend::compile_and_mend(&patterns[0]);
     let said = message::render(&compiled.findings, "coaster.rnd", &patterns[0], Colour::Plain);
     assert!(said.is_empty(), "{said}");
 }
@@ -40,7 +40,7 @@ fn the_message_is_the_one_that_is_given() {
     let pattern = &blocks(&readme, "rnd")[0];
     assert_eq!(pattern.matches(right).count(), 1);
     let slip = pattern.replace(right, wrong);
-    let findings = ringtrue::compile(&slip).findings;
+    let findings = ringtrue::mend::compile_and_mend(&slip).findings;
     let said = message::render(&findings, "coaster.rnd", &slip, Colour::Plain);
     let summary = message::summary(&findings, "coaster.rnd").unwrap();
     let shown = &blocks(&readme, "text")[1];

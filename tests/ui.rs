@@ -17,7 +17,7 @@ fn messages() {
     insta::glob!("ui/**/*.rnd", |path| {
         let text = fs::read_to_string(path).unwrap();
         let name = path.file_name().unwrap().to_str().unwrap();
-        let compiled = ringtrue::compile(&text);
+        let compiled = ringtrue::mend::compile_and_mend(&text);
         let said = message::render(&compiled.findings, name, &text, Colour::Plain);
 
         let folder = path.parent().unwrap();

@@ -7,7 +7,7 @@ pub(super) const CODE: Code = Code("after-end");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
-        (format!("{} goes on after it has ended", context.label(fault)), "comes after `turn` or `leave`".to_owned())
+        (format!("{} goes on after it has ended", context.label(fault)), "`turn` or `leave` came before".to_owned())
     });
-    finding.with_help("begin a new line for what is worked after turning")
+    finding.with_help("begin a new line with this step, or leave out what ends this one")
 }

@@ -9,8 +9,8 @@ pub(super) const CODE: Code = Code("on");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoArm(kind) = fault.kind else { return Default::default() };
-        let kind = context.kind(kind);
-        (format!("{} meets a {kind}, and nothing is said for it", context.label(fault)), format!("no `on {kind}:`"))
+        let message = format!("{} meets {}, and nothing is said for it", context.label(fault), context.met(kind));
+        (message, format!("no `on {}:`", context.kind(kind)))
     });
     finding.with_help("add an `on …:` for it, or `on st:` for any other stitch")
 }

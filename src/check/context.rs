@@ -82,6 +82,9 @@ impl<'a> Context<'a> {
 
     /// "the 38 stitches of round 13".
     pub(super) fn offered(&self, fault: &Fault) -> String {
+        if self.below(fault) == "the ring" {
+            return "the ring".to_owned();
+        }
         let count = self.row(fault).map_or(0, |r| r.ledger.offered);
         format!("the {} of {}", self.places(fault, count), self.below(fault))
     }
@@ -102,7 +105,14 @@ impl<'a> Context<'a> {
         }
     }
 
-    fn name(&self, piece: usize) -> String {
+    /// The last line of a fault's piece, as "round 7".
+    pub(super) fn last_line(&self, fault: &Fault) -> Option<String> {
+        let row = self.rows(fault)?.last()?;
+        Some(self.label_of(fault.piece, row, row.number))
+    }
+
+    /// The name of a piece.
+    pub(super) fn name(&self, piece: usize) -> String {
         self.pattern.pieces.get(piece).map(|p| p.name.clone()).unwrap_or_default()
     }
 
@@ -114,6 +124,21 @@ impl<'a> Context<'a> {
             Kind::Space(length) => format!("ch-{length} sp"),
             Kind::AnySpace => "ch sp".to_owned(),
             Kind::Stitch(id) => self.short(id),
+        }
+    }
+
+    /// "a half double crochet", "a chain", "a ch-2 sp": what a step meets.
+    pub(super) fn met(&self, kind: Kind) -> String {
+        match kind {
+            Kind::AnyStitch => "the end of a row".to_owned(),
+            Kind::Chain => "a chain".to_owned(),
+            Kind::Space(_) | Kind::AnySpace => format!("a {}", self.kind(kind)),
+            Kind::Stitch(id) => {
+                let name = self.pattern.stitches.get(id).map(|s| s.names(self.pattern.terms).full.clone());
+                let name = name.unwrap_or_default();
+                let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+                format!("{article} {name}")
+            }
         }
     }
 
@@ -173,7 +198,18 @@ impl<'a> Context<'a> {
         finding
     }
 
-    /// A list of numbers with those of some sizes changed, as it is written in the source.
+    /// A list of numbers as it is written in the source: one number for all sizes, or one a size.
+    pub(super) fn written(&self, amount: &Sized) -> String {
+        let one = self.rewritten(amount, &[]);
+        let alone = amount.span.end.saturating_sub(amount.span.start) <= one.len();
+        if alone || amount.values.len() < 2 {
+            return one;
+        }
+        let all: Vec<String> = amount.values.iter().map(ToString::to_string).collect();
+        all.join(" / ")
+    }
+
+    /// A list of numbers with those of some sizes changed, written as short as it can be.
     pub(super) fn rewritten(&self, amount: &Sized, changes: &[(usize, u32)]) -> String {
         let mut values = amount.values.clone();
         for (size, value) in changes {

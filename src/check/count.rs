@@ -17,7 +17,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     match restated(context, group) {
         Some((amount, new)) => {
-            let old = context.rewritten(amount, &[]);
+            let old = context.written(amount);
             finding.with_fix(change(&old, &new, amount.span).titled(format!("`= {old}` to `= {new}`")))
         }
         None => finding,
@@ -41,7 +41,9 @@ fn restated<'a>(context: Context<'a>, group: Group<'_>) -> Option<(&'a Sized, St
             _ => None,
         })
         .collect();
-    Some((amount, context.rewritten(amount, &changes)))
+    // To state that nothing is made is no repair.
+    let something = changes.iter().all(|(_, made)| *made > 0);
+    something.then(|| (amount, context.rewritten(amount, &changes)))
 }
 
 fn part(item: &Item, kind: Option<Kind>) -> Option<&Sized> {

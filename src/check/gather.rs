@@ -12,14 +12,17 @@ pub(super) const CODE: Code = Code("gather");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::Gather { said, there } = fault.kind else { return Default::default() };
-        (format!("{} to gather, not {said}", words::count(there, "stitch")), "gathered here".to_owned())
+        let name = context.name(fault.piece);
+        let after = context.last_line(fault).map(|line| format!(" after {line}")).unwrap_or_default();
+        let message = format!("{name} has {}{after}, and {said} are gathered", words::count(there, "stitch"));
+        (message, "gathered here".to_owned())
     });
     let Some(first) = group.first() else { return finding };
     let FaultKind::Gather { there, .. } = first.kind else { return finding };
-    let finding = finding.with_help("gather as many as the last line makes");
+    let finding = finding.with_help("gather as many as the last row or round makes");
     match context.item(first).map(|i| &i.kind) {
         Some(ItemKind::Gather(Some(amount))) if group.iter().all(|f| f.kind == first.kind) => {
-            let old = context.rewritten(amount, &[]);
+            let old = context.written(amount);
             finding.with_fix(
                 change(&old, &there.to_string(), amount.span).titled(format!("`gather {old}` to `gather {there}`")),
             )

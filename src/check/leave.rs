@@ -18,7 +18,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     let FaultKind::LeaveUnfit { said, left } = first.kind else { return finding };
     if group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len() {
-        return finding.with_fix(change(&format!("leave {said}"), &format!("leave {left}"), first.span));
+        return finding.with_help("work fewer before it, or leave what is there").with_fix(change(
+            &format!("leave {said}"),
+            &format!("leave {left}"),
+            first.span,
+        ));
     }
     finding.with_help("correct the number, or write `leave rest`")
 }

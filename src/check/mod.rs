@@ -27,6 +27,8 @@ mod too_large;
 mod until;
 mod which_chain;
 
+pub(crate) use too_large::CODE as TOO_LARGE;
+
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern::model::Pattern;

@@ -14,7 +14,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::NoPlace { wanted, .. } => {
                 let wanted = context.kind(*wanted);
                 (
-                    format!("{label} looks for a {wanted} that isn't there"),
+                    format!("{label} looks for {} that isn't there", words::with_article(&wanted)),
                     format!("no {wanted} is left on {}", context.below(fault)),
                 )
             }

@@ -1,7 +1,9 @@
 //! The piece does not say where it begins.
 
 use super::context::{Context, Group};
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::fabric::Fault;
+use crate::pattern::model::{ItemKind, Place, RepeatBody, Step, StepKind, Where};
 
 pub(super) const CODE: Code = Code("no-start");
 
@@ -10,5 +12,35 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let name = context.piece(fault).map(|p| p.name.clone()).unwrap_or_default();
         (format!("{name} doesn't say what it starts on"), "no `start` line".to_owned())
     });
-    finding.with_help("add `start ring`, `start ch 7`, `start 24 fsc` or `start edge of NAME`")
+    let finding = finding.with_help("add `start ring`, `start ch 7`, `start 24 fsc` or `start edge of NAME`");
+    match group.first().filter(|fault| goes_into_ring(context, fault)) {
+        Some(fault) => {
+            let end = Span::new(fault.span.end, fault.span.end);
+            finding.with_fix(Fix::change("add `start ring`", end, "\nstart ring"))
+        }
+        None => finding,
+    }
+}
+
+/// Whether the first line works into a ring.
+fn goes_into_ring(context: Context<'_>, fault: &Fault) -> bool {
+    let items = context.piece(fault).map(|p| p.items.as_slice()).unwrap_or_default();
+    let first = items.iter().find_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some(&line.steps),
+        _ => None,
+    });
+    first.is_some_and(|steps| into_ring(steps))
+}
+
+fn into_ring(steps: &[Step]) -> bool {
+    steps.iter().any(|step| match &step.kind {
+        StepKind::Work(work) => work.places == Where::In(Place::Ring),
+        StepKind::Group(_, places) => *places == Where::In(Place::Ring),
+        StepKind::Go(place) => *place == Place::Ring,
+        StepKind::Repeat(repeat) => match &repeat.body {
+            RepeatBody::Steps(steps, _) => into_ring(steps),
+            RepeatBody::On(_) => false,
+        },
+        _ => false,
+    })
 }

@@ -9,12 +9,12 @@ pub(super) const CODE: Code = Code("post");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoPost { there } = fault.kind else { return Default::default() };
-        let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets a {}", context.kind(kind)));
-        (format!("{} has no post to go round", context.label(fault)), label)
+        let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind)));
+        (format!("{} finds no post to go round", context.label(fault)), label)
     });
     let Some(first) = group.first() else { return finding };
     finding.with_help(format!(
-        "a post stitch goes round a stitch of {}; chains, spaces and row ends have no post",
+        "a post stitch goes round a stitch of {}; chains, spaces, row ends and slip stitches have no post",
         context.below(first)
     ))
 }

@@ -9,13 +9,13 @@ pub(super) const CODE: Code = Code("runs-out");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
-        let FaultKind::RanOut { wanted, had } = fault.kind else { return Default::default() };
-        let short = wanted.saturating_sub(had);
-        let message = format!(
-            "{} runs out of {}: {short} more would be needed",
-            context.label(fault),
-            words::plural(context.noun(fault))
-        );
+        let FaultKind::RanOut { wanted, had, repeat } = fault.kind else { return Default::default() };
+        let places = words::plural(context.noun(fault));
+        let how = match repeat {
+            Some((time, times)) => format!(" in the {} of {}", words::ordinal(time), words::count(times, "repeat")),
+            None => format!(": {} more would be needed", wanted.saturating_sub(had)),
+        };
+        let message = format!("{} runs out of {places}{how}", context.label(fault));
         let label = match had {
             0 => format!("nothing is left here for {}", if wanted == 1 { "this" } else { "these" }),
             _ => format!("takes {wanted}, and {had} {} left", if had == 1 { "is" } else { "are" }),

@@ -8,6 +8,9 @@ use crate::words;
 
 pub(super) const CODE: Code = Code("repeat-fit");
 
+/// Leaving more than so many unworked is hardly meant.
+const MOST_LEFT: u32 = 2;
+
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let mut finding = context.finding(CODE, group, |fault| (message(context, fault), label(context, fault)));
     let Some(first) = group.first() else { return finding };
@@ -25,7 +28,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     finding = where_from(context, first, finding, whole(fewer), whole(more));
     let everywhere = group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len();
-    if let Some(extent) = extent(context, first).filter(|_| before_end == 0 && everywhere) {
+    if let Some(extent) = extent(context, first).filter(|_| before_end == 0 && everywhere && over <= MOST_LEFT) {
         let title = format!("leave {over} unworked: `to last {over}, leave {over}`");
         finding = finding.with_fix(Fix::change(title, extent, format!("to last {over}, leave {over}")));
     }

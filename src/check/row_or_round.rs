@@ -12,21 +12,26 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(piece: &Piece) -> Option<Diagnostic> {
+    if piece.name.is_empty() {
+        return None; // How it is worked was not said, which is a finding of its own.
+    }
     let rounds = piece.way.rounds();
     let line = piece.items.iter().find_map(|item| match &item.kind {
         ItemKind::Work(line) if line.round != rounds && !turns(line) => Some(line),
         _ => None,
     })?;
-    let (word, way) = match piece.way {
-        Way::Rows | Way::RowsFromOneSide => ("round", "in rows"),
-        Way::JoinedRounds => ("row", "in joined rounds"),
-        Way::Spiral => ("row", "in a spiral"),
+    let (word, way, help) = match piece.way {
+        Way::Rows | Way::RowsFromOneSide => {
+            ("round", "in rows", "call it `row`, or write `in joined rounds` or `in a spiral` above")
+        }
+        Way::JoinedRounds => ("row", "in joined rounds", "call it `rnd`, or write `in rows` above"),
+        Way::Spiral => ("row", "in a spiral", "call it `rnd`, or write `in rows` above"),
     };
     let message = format!("a {word} in {}, which is worked {way}", piece.name);
     Some(
         Diagnostic::warning(CODE, message, line.label_span, format!("called a {word}"))
             .with_other(piece.span, format!("worked {way}"))
-            .with_help("call it by the same word as the piece, or correct the way the piece is worked"),
+            .with_help(help),
     )
 }
 

@@ -1,8 +1,9 @@
 //! A repeat that should stop at its stars came out whole.
 
 use super::context::{Context, Group};
-use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::{RepeatBody, Step, StepKind};
 use crate::words;
 
 pub(super) const CODE: Code = Code("stars");
@@ -13,7 +14,31 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = format!("the repeat in {} doesn't stop at its stars", context.label(fault));
         (message, format!("comes out whole after {}, over {}", words::count(times, "time"), context.offered(fault)))
     });
-    finding.with_help(
+    let finding = finding.with_help(
         "the last repeat ends at `**`: take the stars away, or make the line below longer by what comes before them",
-    )
+    );
+    let Some(span) = group.first().and_then(|fault| stars(context, fault)) else { return finding };
+    finding.with_fix(Fix::change("take the stars away", span, ", "))
+}
+
+/// From the step before the stars to the one behind them.
+fn stars(context: Context<'_>, fault: &Fault) -> Option<Span> {
+    let steps = &context.line(fault)?.steps;
+    let repeat = find(steps, fault.span)?;
+    let RepeatBody::Steps(steps, Some(stop)) = repeat else { return None };
+    let (before, behind) = (steps.get(stop.checked_sub(1)?)?, steps.get(*stop)?);
+    Some(Span::new(before.span.end, behind.span.start))
+}
+
+/// The repeat at a place in the text, which may be inside another.
+fn find(steps: &[Step], span: Span) -> Option<&RepeatBody> {
+    steps.iter().find_map(|step| match &step.kind {
+        StepKind::Repeat(repeat) if step.span == span => Some(&repeat.body),
+        StepKind::Repeat(repeat) => match &repeat.body {
+            RepeatBody::Steps(steps, _) => find(steps, span),
+            RepeatBody::On(arms) => arms.iter().find_map(|(_, steps)| find(steps, span)),
+        },
+        StepKind::Group(steps, _) => find(steps, span),
+        _ => None,
+    })
 }

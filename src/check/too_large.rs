@@ -2,13 +2,19 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::limits;
+use crate::{limits, words};
 
-pub(super) const CODE: Code = Code("too-large");
+pub(crate) const CODE: Code = Code("too-large");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    let finding = context.finding(CODE, group, |_| {
-        ("this is more than a pattern can hold".to_owned(), "too many stitches or repeats".to_owned())
+    let finding = context.finding(CODE, group, |fault| {
+        let what = if fault.row.is_some() { context.label(fault) } else { context.name(fault.piece) };
+        (format!("{what} is more than a pattern can hold"), "too many stitches, rows or repeats".to_owned())
     });
-    finding.with_help(format!("one row or round holds at most {} stitches", limits::MOST_IN_A_LINE))
+    finding.with_help(format!(
+        "look for a digit too many; the most are {} stitches in a row or round, {} rows in a piece, and {} in all sizes",
+        words::thousands(limits::MOST_IN_A_LINE),
+        words::thousands(limits::MOST_ROWS),
+        words::thousands(limits::MOST_STITCHES) + " stitches"
+    ))
 }

@@ -2,22 +2,53 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::ItemKind;
+use crate::words;
 
 pub(super) const CODE: Code = Code("until");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    let finding = context.finding(CODE, group, |fault| match fault.kind {
-        FaultKind::UntilPassed { wanted, before, after } if before == after => {
-            (format!("doing these lines again never makes {wanted} stitches"), format!("always makes {after}"))
+    let finding = context.finding(CODE, group, |fault| {
+        let (lines, makes, jumps) = lines(context, fault);
+        match fault.kind {
+            FaultKind::UntilPassed { wanted, before, after } if before == after => {
+                (format!("{lines} worked again never {makes} {wanted} stitches"), format!("always {after}"))
+            }
+            FaultKind::UntilPassed { wanted, before, after } => {
+                (format!("{lines} worked again {jumps} past {wanted} stitches"), format!("{before}, then {after}"))
+            }
+            FaultKind::UntilDone { wanted, number } => {
+                let word = word(context, fault);
+                (format!("{word} {wanted} is worked already"), format!("{} above", words::count(number, word)))
+            }
+            _ => Default::default(),
         }
-        FaultKind::UntilPassed { wanted, before, after } => {
-            (format!("doing these lines again jumps past {wanted} stitches"), format!("makes {before}, then {after}"))
-        }
-        FaultKind::UntilDone { wanted, number } => {
-            (format!("number {wanted} is worked already"), format!("{number} worked before this line"))
-        }
-        _ => Default::default(),
     });
-    finding.with_help("write a number that the lines come to")
+    match group.first().map(|f| &f.kind) {
+        Some(FaultKind::UntilPassed { before, after, .. }) if before != after => {
+            finding.with_help(format!("write {before} or {after}, or change what is worked"))
+        }
+        Some(FaultKind::UntilDone { number, .. }) => finding.with_help(format!("write a number above {number}")),
+        _ => finding.with_help("write a number that they come to, or say how many times"),
+    }
+}
+
+/// "row 2" or "rows 2-3", with the verbs that go with it.
+fn lines(context: Context<'_>, fault: &Fault) -> (String, &'static str, &'static str) {
+    let word = word(context, fault);
+    match context.item(fault).map(|i| &i.kind) {
+        Some(ItemKind::Again(again)) if again.from != again.to => {
+            (format!("{}s {}-{}", word, again.from, again.to), "make", "jump")
+        }
+        Some(ItemKind::Again(again)) => (format!("{word} {}", again.from), "makes", "jumps"),
+        _ => ("this line".to_owned(), "makes", "jumps"),
+    }
+}
+
+fn word(context: Context<'_>, fault: &Fault) -> &'static str {
+    match context.item(fault).map(|i| &i.kind) {
+        Some(ItemKind::Again(again)) if !again.round => "row",
+        _ => "round",
+    }
 }

@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::{ItemKind, Line};
 
 pub(super) const CODE: Code = Code("which-chain");
 
@@ -14,7 +15,13 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
         seen.push(question.span);
         let chains = question.chains;
-        let message = format!("this goes over a ch-{chains} sp: into its {chains} chains, or into the space?");
+        let item = context.pattern.pieces.get(question.piece).and_then(|p| p.items.get(question.item));
+        let line = match item.map(|i| &i.kind) {
+            Some(ItemKind::Work(Line { round: true, number: Some(number), .. })) => format!("round {number}"),
+            Some(ItemKind::Work(Line { round: false, number: Some(number), .. })) => format!("row {number}"),
+            _ => "this".to_owned(),
+        };
+        let message = format!("{line} goes over a ch-{chains} sp: into its {chains} chains, or into the space?");
         let label = format!("worked as one in each of the {chains} chains");
         let finding = Diagnostic::warning(CODE, message, question.span, label);
         let help = format!("write `in next ch-{chains} sp` for the space, or `in next {chains} ch` for the chains");

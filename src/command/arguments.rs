@@ -3,10 +3,8 @@
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-use clap::builder::NonEmptyStringValueParser;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
 
@@ -34,11 +32,25 @@ pub enum Todo {
         /// Pattern files, as bonnet.rnd
         #[arg(required = true)]
         files: Vec<PathBuf>,
+        /// For other programs: a report on standard output, in JSON or in the SARIF standard
+        #[arg(long = "as", value_enum, value_name = "FORM", default_value = "text", hide_default_value = true)]
+        form: Form,
     },
     /// Write the page for makers, as Markdown and as HTML
     Page(PageArguments),
     /// Show what each row or round uses and makes, in every size
     Tally {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+    },
+    /// Lay a pattern file out evenly, without changing what it says
+    Tidy {
+        /// Pattern files, as bonnet.rnd
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Write into a pattern file the counts that it leaves unsaid
+    Fill {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
@@ -62,34 +74,33 @@ pub struct PageArguments {
     /// A folder, or one file that ends in .md or .html
     #[arg(short, long, value_name = "FOLDER_OR_FILE")]
     pub out: Option<PathBuf>,
-    /// Which stitch names to use, us or uk; those of the file unless said
-    #[arg(long, value_name = "US_OR_UK", ignore_case = true, hide_possible_values = true)]
-    pub terms: Option<AskedTerms>,
-    /// Only this size
-    #[arg(long, value_name = "NAME", value_parser = NonEmptyStringValueParser::new())]
-    pub size: Option<String>,
-    /// Write every word in full, without abbreviations
-    #[arg(long)]
-    pub in_full: bool,
     /// Write the page even if the pattern has errors
     #[arg(long)]
     pub draft: bool,
+    /// Stitch names of the page; those of the file unless said
+    #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+    pub terms: Option<TermsChoice>,
+    /// A page for one size only, by its name
+    #[arg(long, value_name = "NAME")]
+    pub size: Option<String>,
+    /// Full words in place of abbreviations
+    #[arg(long)]
+    pub in_full: bool,
 }
 
-/// Stitch names as they are asked for.
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub enum AskedTerms {
+/// What `check` writes: messages for people, a report of our own, or one of the open standard for such reports.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Text,
+    Json,
+    Sarif,
+}
+
+/// Stitch names that can be asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TermsChoice {
     Us,
     Uk,
-}
-
-impl From<AskedTerms> for Terms {
-    fn from(asked: AskedTerms) -> Self {
-        match asked {
-            AskedTerms::Us => Self::Us,
-            AskedTerms::Uk => Self::Uk,
-        }
-    }
 }
 
 impl Arguments {
@@ -116,17 +127,9 @@ fn sentence(error: &clap::Error) -> String {
         ErrorKind::InvalidValue if wrong.starts_with("--out") => {
             "`-o` needs a folder or a file after it, as in `-o pages`".to_owned()
         }
-        ErrorKind::InvalidValue if wrong.starts_with("--terms") => {
-            "`--terms` needs us or uk after it, as in `--terms uk`".to_owned()
-        }
-        ErrorKind::InvalidValue if wrong.starts_with("--size") => {
-            "`--size` needs the name of a size after it, as in `--size small`".to_owned()
-        }
+        ErrorKind::InvalidValue if wrong.starts_with("--") => choice(&wrong, error),
         ErrorKind::MissingRequiredArgument | ErrorKind::InvalidValue => missing(error),
-        ErrorKind::TooManyValues => {
-            let option = wrong.split([' ', '=']).next().unwrap_or_default();
-            format!("`{option}` stands alone, without `=` and a value")
-        }
+        ErrorKind::TooManyValues => format!("`{wrong}` stands alone, without `=` and a value"),
         ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
             "say what to do: `ringtrue check bonnet.rnd` checks a pattern, and `ringtrue --help` lists the rest"
                 .to_owned()
@@ -162,6 +165,21 @@ fn unknown(wrong: &str, error: &clap::Error) -> String {
         format!("`{command}` has no option {shown}; `{command} --help` lists what it has")
     } else {
         format!("`{command}` has no option {shown}; did you mean `{near}`?")
+    }
+}
+
+/// A value that an option does not know, or none.
+fn choice(wrong: &str, error: &clap::Error) -> String {
+    let option = wrong.split_whitespace().next().unwrap_or(wrong);
+    let known = match error.get(ContextKind::ValidValue) {
+        Some(ContextValue::Strings(all)) if !all.is_empty() => {
+            all.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(" or ")
+        }
+        Some(_) | None => "something".to_owned(),
+    };
+    match text(error, ContextKind::InvalidValue).as_str() {
+        "" => format!("`{option}` needs {known} after it"),
+        said => format!("`{option}` is followed by {known}, not by {}", quoted(Path::new(said))),
     }
 }
 

@@ -4,12 +4,14 @@ mod arguments;
 mod check;
 mod explain;
 mod failure;
+mod fill;
 mod input;
 mod new;
 mod output;
 mod page;
 mod replace;
 mod tally;
+mod tidy;
 
 use std::process::ExitCode;
 
@@ -32,9 +34,11 @@ pub fn run() -> ExitCode {
 
 fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
     match todo {
-        Todo::Check { files } => Ok(check::run(files)),
+        Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Tidy { files } => Ok(tidy::run(files)),
+        Todo::Fill { file } => fill::run(file),
         Todo::Explain { code } => explain::run(code.as_deref()),
         Todo::New { name } => new::run(name),
     }

@@ -1,6 +1,7 @@
 //! What goes to the terminal: results to standard output, everything about them to standard error.
 
 use std::io::{self, Write};
+use std::path::Path;
 
 use clap::builder::styling::AnsiColor;
 use ringtrue::Compiled;
@@ -9,6 +10,7 @@ use ringtrue::message::{self, Colour};
 use super::Outcome;
 use super::failure::{Failure, reason};
 use super::input::Input;
+use super::replace;
 
 /// Writes a result. Somebody who has read enough and closed the pipe is no error.
 pub fn print(text: &str) -> Result<(), Failure> {
@@ -39,6 +41,18 @@ pub fn show_findings(compiled: &Compiled, input: &Input) {
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         tell(&format!("{summary}\n"));
     }
+}
+
+/// Puts a pattern's new text in place of the old one and says what was done. From standard input it goes to standard
+/// output, and nothing else does.
+pub fn rewrite(file: &Path, input: &Input, text: &str, done: &str) -> Result<(), Failure> {
+    if file == Path::new("-") {
+        return print(text);
+    }
+    if text != input.text {
+        replace::prepare(file, text)?.put()?;
+    }
+    print(&format!("{} {done}\n", input.name))
 }
 
 /// The outcome for a command that gives its result in spite of warnings.

@@ -1,52 +1,55 @@
-//! `ringtrue page FILE [-o FOLDER_OR_FILE] [--terms us|uk] [--size NAME] [--in-full] [--draft]`
+//! `ringtrue page FILE [-o FOLDER_OR_FILE] [--draft]`
 
 use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Edition, Faults, Wording};
-use ringtrue::pattern::model::Pattern;
+use ringtrue::page::{self, Edition, Wording};
+use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::PageArguments;
+use super::arguments::{PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
+use super::input::Input;
 use super::{Outcome, input, output, replace};
 
 /// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
     let outputs = Outputs::new(&asked.file, asked.out.as_deref())?;
     let input = input::read(&asked.file)?;
-    let compiled = ringtrue::compile(&input.text);
+    let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
     if compiled.has_errors() && !asked.draft {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    let edition = edition(asked, &compiled.pattern, &input.name)?;
-    outputs.write(&compiled, &edition)?;
+    outputs.write(&compiled, &edition(asked, &compiled, &input)?)?;
     output::print(&format!("wrote {}\n", outputs.names()))?;
     Ok(output::outcome(&compiled))
 }
 
-/// Which page is asked for.
-fn edition(asked: &PageArguments, pattern: &Pattern, file: &str) -> Result<Edition, Failure> {
-    let size = asked.size.as_deref().map(|name| size(name, &pattern.sizes, file)).transpose()?;
+/// The page that is asked for.
+fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<Edition, Failure> {
+    let size = asked.size.as_deref().map(|name| size(name, compiled, input)).transpose()?;
+    let terms = asked.terms.map(|terms| match terms {
+        TermsChoice::Us => Terms::Us,
+        TermsChoice::Uk => Terms::Uk,
+    });
     let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
-    Ok(Edition { terms: asked.terms.map(Into::into), size, words, faults: Faults::Mark })
+    Ok(Edition { terms, size, words, ..Edition::default() })
 }
 
-/// The size of this name; capitals and doubled spaces don't matter.
-fn size(name: &str, sizes: &[String], file: &str) -> Result<usize, Failure> {
-    let tidy = |name: &str| name.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>().join(" ");
-    let found = sizes.iter().position(|size| !size.is_empty() && tidy(size) == tidy(name));
-    found.ok_or_else(|| {
-        let wanted = quoted(Path::new(name));
-        let named: Vec<String> = sizes.iter().filter(|size| !size.is_empty()).map(|s| message::printable(s)).collect();
-        Failure(if named.is_empty() {
-            format!("{file} has one size, which has no name; leave `--size` out")
-        } else {
-            format!("{file} has no size {wanted}; it has {}", words::list(&named))
+/// The size of this name; capitals don't matter.
+fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+    let sizes = &compiled.pattern.sizes;
+    let alike = |size: &String| size.trim().to_lowercase() == name.trim().to_lowercase();
+    sizes.iter().position(alike).ok_or_else(|| {
+        let shown = quoted(Path::new(name));
+        let named: Vec<&str> = sizes.iter().map(String::as_str).filter(|size| !size.is_empty()).collect();
+        Failure(match words::list(&named).as_str() {
+            "" => format!("{} has no sizes, so none is called {shown}", input.name),
+            all => format!("{} has no size {shown}; it has {}", input.name, message::printable(all)),
         })
     })
 }

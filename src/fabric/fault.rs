@@ -29,6 +29,8 @@ pub enum FaultKind {
         wanted: u32,
         /// Places that were there for it.
         had: u32,
+        /// In which of how many repeats it happens.
+        repeat: Option<(u32, u32)>,
     },
     /// Places are left at the end of the line.
     LeftOver {

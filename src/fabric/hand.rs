@@ -49,8 +49,12 @@ pub(super) struct Hand<'a> {
     pub strip: bool,
     /// One past the last place that was worked into as the line went along.
     pub after_worked: usize,
-    /// Stretches between two places that were worked into, first and one past the last.
-    pub gaps: Vec<(usize, usize)>,
+    /// A kind of place was skipped since then.
+    pub skipped_kind: bool,
+    /// Stretches between two places that were worked into.
+    pub gaps: Vec<Gap>,
+    /// Where the hook was before it went into chains just made.
+    pub hung_from: Option<Here>,
     /// Kinds of place that the line went to.
     pub sought: Vec<Kind>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -60,6 +64,8 @@ pub(super) struct Hand<'a> {
     /// Places taken, skipped ones included; a repeat that takes none never ends.
     pub taken: u64,
     pub lead: Lead,
+    /// The lead of the piece, which the chain of a lengthened row stands for.
+    pub piece_lead: Lead,
     /// A plain chain that the line started with.
     pub plain_lead: bool,
     /// Chains skipped at the start of a starting chain.
@@ -74,6 +80,16 @@ pub(super) struct Hand<'a> {
     /// Rows worked before, the starting edge included.
     pub rows_below: u32,
     pub depth: u32,
+}
+
+/// Places that were not worked into, up to one that was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Gap {
+    pub from: usize,
+    /// One past the last.
+    pub to: usize,
+    /// A place in it or the one after it was looked for by its kind, not counted out.
+    pub sought: bool,
 }
 
 /// A place that the hook is in.
@@ -149,10 +165,11 @@ impl Hand<'_> {
                 self.arrive(Here::Ghost);
                 return Ok(Here::Ghost);
             }
-            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         let at = self.at;
-        self.gap_before(at, at + 1);
+        self.gap_before(at, false);
+        self.after_worked = self.after_worked.max(at + 1);
         if let Some(length) = self.edge.slots.get(at).and_then(|s| s.space()).filter(|n| *n > 1) {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
@@ -229,36 +246,33 @@ impl Hand<'_> {
                 Here::Slot(found)
             }
         };
-        self.gap_before(found, self.at);
+        self.gap_before(found, true);
+        self.after_worked = self.after_worked.max(self.at);
         self.account.worked += 1;
         self.arrive(here);
         here
     }
 
     /// Remembers what lies between the place worked into before and this one.
-    fn gap_before(&mut self, found: usize, after: usize) {
+    fn gap_before(&mut self, found: usize, sought: bool) {
+        let sought = std::mem::take(&mut self.skipped_kind) || sought;
         if found > self.after_worked {
-            self.gaps.push((self.after_worked, found));
+            self.gaps.push(Gap { from: self.after_worked, to: found, sought });
         }
-        self.after_worked = self.after_worked.max(after);
     }
 
     /// What lies between the last place worked into and the first is left between two places of the line as well.
     pub(super) fn gap_as_before(&self) -> bool {
-        let shape = |(from, to): (usize, usize)| -> Vec<bool> {
+        let shape = |from, to| -> Vec<bool> {
             let slots = self.edge.slots.get(from..to).unwrap_or_default();
             let whole = slots.iter().filter(|s| !matches!(s.top, Top::Chain { at, .. } if at > 0));
             whole.map(|s| s.space().is_some()).collect()
         };
-        let mut last = shape((self.after_worked, self.edge.slots.len()));
-        let between = match self.gaps.split_first() {
-            Some((head @ (0, _), between)) => {
-                last.extend(shape(*head));
-                between
-            }
-            _ => self.gaps.as_slice(),
-        };
-        between.iter().any(|gap| shape(*gap) == last)
+        let last = shape(self.after_worked, self.edge.slots.len());
+        let (head, between): (Vec<Gap>, Vec<Gap>) = self.gaps.iter().partition(|g| g.from == 0);
+        // Whether the round began in the first place or only beyond what it passed by then, the line does not say.
+        let round = [last.clone(), head.iter().flat_map(|g| shape(g.from, g.to)).collect()].concat();
+        between.iter().filter(|g| g.sought).any(|g| [&last, &round].contains(&&shape(g.from, g.to)))
     }
 
     /// One past the last chain of the space that a slot belongs to.
@@ -273,7 +287,8 @@ impl Hand<'_> {
     fn arrive(&mut self, here: Here) {
         self.strip = self.strip && here == Here::Made;
         self.here = Some(here);
-        self.taken += 1;
+        // Chains made in this line are no places of the edge.
+        self.taken += u64::from(here != Here::Made);
     }
 
     /// Passes over everything before `to`. A space counts as one place when it is passed as a whole.
@@ -314,6 +329,10 @@ impl Hand<'_> {
             self.arrive(here);
             return Ok(here);
         }
+        // A picot or a strip is done: the place is the one that it hangs from.
+        if self.here == Some(Here::Made) && self.strip && self.side == 0 && self.hung_from.is_some() {
+            self.here = self.hung_from;
+        }
         match self.here {
             Some(here) => Ok(here),
             None if self.at == 0 && self.limit > 0 => self.take(span),
@@ -332,8 +351,31 @@ impl Hand<'_> {
         self.side = run.checked_sub(number)?;
         let kept = self.made.len().checked_sub(usize::try_from(run).ok()?)?;
         self.made.truncate(kept);
+        if self.here != Some(Here::Made) {
+            self.hung_from = self.here;
+        }
         self.arrive(Here::Made);
         Some(Here::Made)
+    }
+
+    /// A row that begins with a chain and goes back along it is longer by that chain: the chain is a new piece of
+    /// starting chain before the edge. One that is all used by its first stitch is a picot or a stitch that stands there,
+    /// but for the two chains of one more single crochet.
+    pub(super) fn lengthen(&mut self, number: u32) {
+        let run = self.made.len();
+        let chains = u32::try_from(run).unwrap_or(u32::MAX);
+        let only_chains = run > 0 && self.made.iter().all(|s| matches!(s.top, Top::Chain { .. }));
+        let begins = self.taken == 0 && self.at == 0 && self.limit == self.edge.slots.len() && self.in_place == 0;
+        let strip = !self.edge.circle && !self.edge.ring && !self.edge.from_hook;
+        if !(only_chains && begins && strip) || number > chains || number == chains && number != 2 {
+            return;
+        }
+        self.made.clear();
+        self.edge.slots.splice(0..0, std::iter::repeat_n(Slot::new(Top::Base), run));
+        self.limit = self.edge.slots.len();
+        self.account.offered = self.account.offered.saturating_add(chains);
+        self.edge.from_hook = true;
+        self.lead = self.piece_lead.clone();
     }
 
     /// Chains of a strip that were not worked along are a space after all.
@@ -347,7 +389,7 @@ impl Hand<'_> {
         if self.standing == 0 {
             return;
         }
-        let standing = std::mem::take(&mut self.standing);
+        let standing = std::mem::take(&mut self.standing).min(self.edge.slots.len());
         if self.edge.circle {
             let standing = standing.min(self.edge.slots.len());
             self.edge.slots.rotate_left(standing);
@@ -355,6 +397,17 @@ impl Hand<'_> {
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);
+        }
+    }
+
+    /// The round is closed where it began; that place is used up if nothing was worked there.
+    pub(super) fn into_beginning(&mut self) {
+        self.leave_standing();
+        let before = self.edge.slots.len().saturating_sub(self.began_in);
+        if self.began_in > 0 && self.at <= before {
+            self.edge.slots.truncate(before);
+            self.limit = self.limit.min(before);
+            self.account.worked += 1;
         }
     }
 
@@ -383,8 +436,26 @@ impl Hand<'_> {
 
     /// Adds chains.
     pub(super) fn chain(&mut self, chains: u32, span: Span) -> Outcome {
+        self.charge_run(span)?;
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)
+    }
+
+    /// Every chain knows how long its run is, so a run that grows chain by chain costs more with each; it is charged as
+    /// passes of repeats are.
+    fn charge_run(&mut self, span: Span) -> Outcome {
+        const CHAINS_A_PASS: u64 = 10;
+        let run = match self.made.last().map(|s| s.top) {
+            Some(Top::Chain { of, .. }) => u64::from(of),
+            _ => 0,
+        };
+        match self.budget.checked_sub(run / CHAINS_A_PASS) {
+            Some(rest) => {
+                self.budget = rest;
+                Ok(())
+            }
+            None => trouble(span, FaultKind::TooLarge),
+        }
     }
 
     /// Counts one pass of a repeat, so that nested repeats come to an end.
@@ -438,7 +509,7 @@ impl Hand<'_> {
     }
 
     /// Kinds of space that lie ahead, with how many of each.
-    fn spaces_left(&self) -> Vec<(Kind, u32)> {
+    pub(super) fn spaces_left(&self) -> Vec<(Kind, u32)> {
         let mut there: Vec<(Kind, u32)> = Vec::new();
         for slot in self.edge.slots.iter().take(self.limit).skip(self.at) {
             if let Some(length) = slot.space() {
@@ -469,5 +540,16 @@ pub(super) fn tally(list: &mut Vec<(Kind, u32)>, kind: Kind, more: u32) {
     match list.iter_mut().find(|(k, _)| *k == kind) {
         Some((_, count)) => *count = count.saturating_add(more),
         None => list.push((kind, more)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_stitch_that_makes_several_of_itself_is_counted_by_them() {
+        let text = "pattern Fan\nterms US\nstitch fan \"fan\": takes 1, makes 7 > Work a fan.\n\
+                    piece Fan, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc 3\nrow 2: sc, fan 2, sc = 14 fan + 2 sc\n";
+        let compiled = crate::compile(text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     }
 }

@@ -136,12 +136,15 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         side: 0,
         strip: false,
         after_worked: 0,
+        skipped_kind: false,
         gaps: Vec::new(),
+        hung_from: None,
         sought: Vec::new(),
         passes_rest: false,
         rest_done: false,
         taken: 0,
         lead: Lead::None,
+        piece_lead: setup.lead.clone(),
         plain_lead: false,
         hook_skip: None,
         ended: None,
@@ -219,7 +222,14 @@ fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
         _ => false,
     };
     let quiet = |step: &&Step| {
-        matches!(step.kind, StepKind::Chain(_) | StepKind::ChainAs(..) | StepKind::TurningAs(..) | StepKind::Mark(_))
+        matches!(
+            step.kind,
+            StepKind::Chain(_)
+                | StepKind::ChainAs(..)
+                | StepKind::TurningAs(..)
+                | StepKind::Mark(_)
+                | StepKind::JoinTo(..)
+        )
     };
     let first = steps.iter().find(|s| !quiet(s))?;
     let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
@@ -268,6 +278,10 @@ impl Hand<'_> {
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
         self.leave_standing();
+        // Last chains are joined where the round began.
+        if self.ended.is_none() && self.made.last().is_some_and(|s| matches!(s.top, Top::Chain { .. })) {
+            self.into_beginning();
+        }
         let end = self.edge.slots.len();
         if self.at >= end {
             return Vec::new();
@@ -284,7 +298,7 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.passes_rest && self.edge.circle && (!met_again || self.gap_as_before()) {
+        if self.rest_done || self.edge.circle && (self.passes_rest && !met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
@@ -303,7 +317,10 @@ impl Hand<'_> {
             match slot.top {
                 Top::Stitch(id) => {
                     stitches += 1;
-                    tally(&mut made, Kind::Stitch(id), 1);
+                    // A unit that makes several is counted once, as a group.
+                    if self.stitch(id).is_none_or(|s| !s.own || s.makes.len() == 1) {
+                        tally(&mut made, Kind::Stitch(id), 1);
+                    }
                 }
                 Top::Chain { .. } => chains += 1,
                 Top::Base | Top::RowEnd => {}
@@ -374,4 +391,39 @@ pub(super) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -
 
 fn answers(kind: Kind, wanted: StitchId, pattern: &Pattern) -> bool {
     matches!(kind, Kind::Stitch(id) if pattern.stitches.answers(id, wanted))
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_unit_that_makes_two_counts_once_by_its_name() {
+        let text = "pattern Swatch\nterms US\nstitch pair \"pair\": takes 2, makes 2\n\npiece Swatch, in rows\nstart ch 9\n\
+            row 1: sc in 2nd ch from hook, sc to end = 8\nrow 2: pair to end = 4 pair\nrow 3: sc to end = 8\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    #[test]
+    fn a_row_that_begins_with_chains_and_goes_back_along_them_is_longer() {
+        let clean = |lines: &str| {
+            let text = format!("pattern Swatch\nterms US\n\npiece Swatch, in rows\n{lines}");
+            let findings = crate::compile(&text).findings;
+            assert!(findings.is_empty(), "{findings:?}");
+        };
+        clean(
+            "lead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
+            row 2: ch 4, sc in 2nd ch from hook, sc in next 2 ch, sc to end = 13\n\
+            row 3: ch 2, sc in 2nd ch from hook, sc to end = 14\n",
+        );
+        clean(
+            "lead ch 3 as dc\nstart ch 12\nrow 1: dc in 4th ch from hook, dc to end = 10\n\
+            row 2: ch 6, dc in 4th ch from hook, dc to end = 14\n\
+            row 3: ch 8, turning ch 5 as dc + ch-2 sp, dc, ch 2, skip 2, dc to end = 16 dc + 2 ch-2 sp\n",
+        );
+        // A picot before the row makes it no longer.
+        clean(
+            "lead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
+            row 2: ch 3, sl st in 3rd ch from hook, sc to end = 10\n",
+        );
+    }
 }

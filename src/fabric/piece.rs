@@ -80,6 +80,9 @@ impl PieceWork<'_> {
         let (mut standing, mut finished) = self.begin(found);
         let plans = self.plans(found);
         let mut silent = self.broken_items();
+        if self.piece.start == Start::Unsaid {
+            silent.push(0); // What a start would offer isn't known.
+        }
         for (at, planned) in plans.iter().enumerate() {
             if found.stitches > limits::MOST_STITCHES {
                 self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);
@@ -164,12 +167,9 @@ impl PieceWork<'_> {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
-            Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_)
-            | Start::Around(_)
-            | Start::Several(_) => {}
+            Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => {}
+            // The chain that its last line started with can still be worked into.
+            Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
         }
         let places = edge.places();
         (edge, places, places)
@@ -269,8 +269,9 @@ impl PieceWork<'_> {
             if before == until {
                 return;
             }
-            // Only the last one makes the stated number, and that is the one that `until` looks for.
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last: false, ..planned.clone() };
+            // The stated count is that of the last one, which `until` looks for.
+            let last = self.would_make(*source, standing) == Some(until);
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
             self.row(&one, rest, standing, finished, found, silent);
             let after = last_count(finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
@@ -284,6 +285,12 @@ impl PieceWork<'_> {
             }
             before = after;
         }
+    }
+
+    /// How many stitches a line would make next.
+    fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
+        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone());
+        Some(count_of(&done.ledger, None, self.pattern))
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
@@ -333,7 +340,7 @@ impl PieceWork<'_> {
             None => made_next,
             Some(trouble) => {
                 let row = finished.rows.len().checked_sub(1);
-                let known = silent.contains(&planned.item);
+                let known = self.said(planned, line, silent);
                 if !known {
                     silent.push(planned.item);
                     self.fault(found, planned.item, row, trouble.span, trouble.kind);
@@ -343,6 +350,12 @@ impl PieceWork<'_> {
                 self.better_base(made_next, made, stated, rest, trust)
             }
         };
+    }
+
+    /// Whether something was said of this line already, or of the one that it says again.
+    fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
+        let same = |item: &usize| self.line(*item).is_some_and(|other| other.steps_span == line.steps_span);
+        silent.contains(&planned.item) || silent.contains(&planned.source) || silent.iter().any(same)
     }
 
     fn line(&self, item: usize) -> Option<&Line> {
@@ -633,5 +646,18 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
             }
             None => return,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
+        let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\
+            row 1: sc in 4th ch from hook, [ch 1, skip 1, sc] to end = 3 sc\n\n\
+            piece Front, in rows\nlead ch 2\nstart top of Back\n\
+            row 1: sc in next ch-1 sp, ch 1, sc in next ch-1 sp, ch 1, sc in lead = 3 sc\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }
 }

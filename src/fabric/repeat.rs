@@ -40,19 +40,25 @@ impl Hand<'_> {
 
     fn repeat_times(&mut self, body: &RepeatBody, times: u32, span: Span) -> Outcome {
         for time in 1..=times {
-            match body {
+            let worked = match body {
                 RepeatBody::Steps(steps, Some(stop)) if time == times => {
-                    self.steps(steps.get(..*stop).unwrap_or(steps))?;
+                    self.steps(steps.get(..*stop).unwrap_or(steps))
                 }
-                RepeatBody::Steps(steps, _) => self.steps(steps)?,
-                RepeatBody::On(arms) => self.arm(arms, span)?,
-            }
+                RepeatBody::Steps(steps, _) => self.steps(steps),
+                RepeatBody::On(arms) => self.arm(arms, span),
+            };
+            worked.map_err(|mut trouble| {
+                if let FaultKind::RanOut { repeat, .. } = &mut trouble.kind {
+                    *repeat = Some((time, times));
+                }
+                trouble
+            })?;
             self.step_budget(span)?;
         }
         Ok(())
     }
 
-    fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
+    pub(super) fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
         let end = self.end_of(till, span)?;
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {
@@ -150,7 +156,7 @@ impl Hand<'_> {
     /// Works the arm that says what to do on what comes next: the one that names it exactly, before one it answers to.
     fn arm(&mut self, arms: &[(Kind, Vec<Step>)], span: Span) -> Outcome {
         let Some(meets) = self.meets() else {
-            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         };
         let slot = self.edge.slots.get(self.at).copied();
         let exact = arms.iter().find(|(kind, _)| *kind == meets);

@@ -6,7 +6,7 @@ use super::fault::{FaultKind, Reading};
 use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Evenly, Kind, Lead, Place, Sized, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Evenly, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
 use crate::stitch::StitchId;
 
 impl Hand<'_> {
@@ -66,6 +66,9 @@ impl Hand<'_> {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }
         if self.in_place > 0 {
+            if let Where::In(place @ Place::FromHook(_)) = &work.places {
+                return self.picot_in_place(work.stitch, each, place, span);
+            }
             let here = self.here.unwrap_or(Here::Ghost);
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
@@ -94,6 +97,16 @@ impl Hand<'_> {
         }
     }
 
+    /// Inside a group, into chains just made; the group then goes on in its place.
+    fn picot_in_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
+        let group = self.here;
+        let here = self.go(place, span)?;
+        self.make_all(stitch, each, here, span)?;
+        self.leave_side();
+        self.here = group;
+        Ok(())
+    }
+
     /// Inside a group everything goes into one place: `dc 2` makes two there.
     fn times_in_place(&self, places: &Where) -> u32 {
         match places {
@@ -107,7 +120,7 @@ impl Hand<'_> {
         let takes = self.takes(stitch).max(1);
         for done in 0..places {
             self.one(stitch, each, span).map_err(|mut trouble| {
-                if let FaultKind::RanOut { wanted, had } = &mut trouble.kind {
+                if let FaultKind::RanOut { wanted, had, .. } = &mut trouble.kind {
                     *wanted = places.saturating_mul(takes);
                     *had = had.saturating_add(done.saturating_mul(takes));
                 }
@@ -135,7 +148,7 @@ impl Hand<'_> {
         let mut here = Here::Ghost;
         for done in 0..takes {
             here = self.take(span).map_err(|mut trouble| {
-                trouble.kind = FaultKind::RanOut { wanted: takes, had: done };
+                trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
                 trouble
             })?;
             self.needs_post(stitch, here, span)?;
@@ -189,13 +202,16 @@ impl Hand<'_> {
 
     /// One stitch in each place till there.
     fn work_till(&mut self, stitch: StitchId, each: u32, till: &Till, span: Span) -> Outcome {
+        if self.is_defined(stitch) {
+            return self.repeat_till(&self.as_repeat(stitch, each, span), till, span);
+        }
         let end = self.end_of(till, span)?;
         let takes = self.takes(stitch).max(1);
         let mut times = 0_u32;
         self.within(end, |hand| {
             while hand.at < end {
                 let left = hand.left_slots(end);
-                if left < takes && !hand.is_defined(stitch) {
+                if left < takes {
                     return hand.unfit(takes, times, left, till, span);
                 }
                 let at = hand.at;
@@ -207,6 +223,14 @@ impl Hand<'_> {
             }
             Ok(())
         })
+    }
+
+    /// A designer's stitch made of steps is a repeat of them: it may go to places of its own choice.
+    fn as_repeat(&self, stitch: StitchId, each: u32, span: Span) -> RepeatBody {
+        let each = Sized { span, values: vec![each; self.size + 1] };
+        let places = Where::In(Place::Next);
+        let work = Work { each, loop_only: None, stitch, below: 0, places, ambiguous: false };
+        RepeatBody::Steps(vec![Step { span, kind: StepKind::Work(work) }], None)
     }
 
     /// Slots, every chain for itself, that are left before an end.
@@ -362,7 +386,7 @@ impl Hand<'_> {
         let Some(kind) = kind else {
             let left = self.left_slots(self.limit);
             if left < amount && !self.ghost {
-                return trouble(span, FaultKind::RanOut { wanted: amount, had: left });
+                return trouble(span, FaultKind::RanOut { wanted: amount, had: left, repeat: None });
             }
             let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
             let skipped = self.count_range(self.at, to);
@@ -373,6 +397,7 @@ impl Hand<'_> {
             self.passes_rest = false;
             return Ok(());
         };
+        self.skipped_kind = true;
         for _ in 0..amount {
             let Some(found) = self.find(kind) else {
                 return if self.ghost {
@@ -428,7 +453,7 @@ impl Hand<'_> {
             }
             Where::In(place) => place.clone(),
             Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
-                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0 });
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }
         };
         self.stand_in(&place, span)
@@ -458,7 +483,7 @@ impl Hand<'_> {
                 match self.find(*kind) {
                     Some(found) => self.stand_at(found, Some(*kind), span),
                     None if self.ghost => Ok(()),
-                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.spaces_left() }),
                 }
             }
             Place::Mark(name) => match self.marked(name) {
@@ -476,7 +501,11 @@ impl Hand<'_> {
     fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
         if found >= self.edge.slots.len() {
             let had = self.left_slots(self.edge.slots.len());
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted: had + 1, had }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
+            };
         }
         self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
         let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
@@ -539,10 +568,12 @@ impl Hand<'_> {
         }
         self.here = Some(Here::Ring);
         self.taken += 1;
-        (self.account.worked, self.account.offered) = (1, 1);
         // A ring of chains is worked into as one place, so its chains are not left over.
-        self.edge.slots.clear();
-        (self.at, self.limit, self.standing) = (0, 0, 0);
+        if self.edge.slots.iter().all(|s| s.top == Top::Base) {
+            (self.account.worked, self.account.offered) = (1, 1);
+            self.edge.slots.clear();
+            (self.at, self.limit, self.standing) = (0, 0, 0);
+        }
         Ok(Here::Ring)
     }
 
@@ -566,7 +597,7 @@ impl Hand<'_> {
         match self.edge.slots.len().checked_sub(1) {
             Some(last) => Ok(self.go_slot(last)),
             None if self.ghost => Ok(Here::Ghost),
-            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0 }),
+            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
         }
     }
 
@@ -591,7 +622,11 @@ impl Hand<'_> {
         let left = self.left_slots(end);
         let wanted = count.saturating_mul(takes);
         let Some(plain) = left.checked_sub(wanted) else {
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::RanOut { wanted, had: left }) };
+            return if self.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted, had: left, repeat: None })
+            };
         };
         let before_each = share(plain, count);
         let after = if count == 0 { plain } else { 0 };
@@ -608,6 +643,7 @@ impl Hand<'_> {
 
     /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
     fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
+        self.lengthen(number);
         let chains = self.fresh_chains();
         let skipped = number.saturating_sub(1);
         if self.ghost && number > chains {
@@ -647,6 +683,7 @@ impl Hand<'_> {
     /// What the skipped chains of a starting chain count as.
     fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
         let wanted = chains.get(self.size);
+        self.lengthen(wanted);
         let there = self.fresh_chains();
         if !self.edge.from_hook || wanted > there {
             return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
@@ -677,13 +714,7 @@ impl Hand<'_> {
     /// Closes a round: the chain and the tall stitch are its last space, and the hook stands in it. The tall stitch
     /// goes where the round began.
     fn close(&mut self, chains: &Sized, stitch: StitchId, span: Span) -> Outcome {
-        self.leave_standing();
-        let before = self.edge.slots.len().saturating_sub(self.began_in);
-        if self.began_in > 0 && self.at <= before {
-            self.edge.slots.truncate(before);
-            self.limit = self.limit.min(before);
-            self.account.worked += 1;
-        }
+        self.into_beginning();
         let height = self.stitch(stitch).map_or(1, |s| s.height);
         self.closed = true;
         self.chain(chains.get(self.size).saturating_add(height), span)
@@ -719,6 +750,49 @@ mod tests {
         assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 3 times, sc in next ch-3 sp, ch 5"), 0);
         assert_eq!(round("[sc in next ch-3 sp, ch 5, skip next ch-3 sp] 2 times, sc in next ch-3 sp, ch 5"), 1);
         assert_eq!(round("[sc in next ch-3 sp, ch 5] 7 times"), 1);
+        assert_eq!(round("sc in next sc, [skip next ch-3 sp, sc] 6 times, skip next ch-3 sp, ch 2"), 1);
+    }
+
+    #[test]
+    fn a_picot_before_the_place_that_a_repeat_names_takes_no_place() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 4] 8 times\n\
+            rnd 2: [ch 6, sl st in 4th ch from hook, ch 2, sc in next sc] to end = 8 sc\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn standing_where_a_ring_has_swallowed_the_places_is_no_panic() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ch 12 joined\n\
+            rnd 1: move 8, dc2cl in ring, [sc] to end\n";
+        let _ = compile(text);
+    }
+
+    #[test]
+    fn what_is_skipped_between_stitches_worked_together_is_none_of_them() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+            rnd 2: [(dc, skip 1, dc) together, dc] to end = 2 dc2tog + 2 dc\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn a_stitch_after_a_picot_goes_where_the_picot_hangs() {
+        let round = |steps: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: 8 sc in ring\n\
+                rnd 2: {steps} = 16 tr + 8 sl st\nrnd 3: [sc] to end = 16\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[(tr, ch 4, sl st in 4th ch from hook, tr) in next] to end"), 0);
+        assert_eq!(round("[tr, ch 4, sl st in 4th ch from hook, tr in same] to end"), 0);
+    }
+
+    #[test]
+    fn a_first_row_may_begin_with_a_join() {
+        let text = "pattern Wheel\nterms US\npiece Spoke, in rows\nstart ch 4\n\
+            row 1: sc in 1st ch from hook, sc 2, ch 5, sc = 4\npiece Next, in rows\nstart ch 4\n\
+            row 1: join to Spoke in ch-5 sp, sc in 1st ch from hook, sc to end = 4\n";
+        assert_eq!(compile(text).findings.len(), 0);
     }
 
     #[test]
@@ -733,6 +807,8 @@ mod tests {
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, close with ch 2 and dc = 5 sc + 6 ch-5 sp"), 0);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] to end = 6 sc + 6 ch-5 sp"), 0);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, close with ch 2 and dc"), 1);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, ch 5 = 5 sc + 6 ch-5 sp"), 0);
+        assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, ch 5"), 1);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times"), 1);
     }
 
@@ -752,6 +828,15 @@ mod tests {
     fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
         let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
             rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    #[test]
+    fn a_stitch_that_seeks_its_place_goes_to_the_end_as_a_repeat_of_it_does() {
+        let text = "pattern Swatch\nterms US\nstitch seed \"seed\": sc in next ch-1 sp, ch 1\n\npiece Swatch, in rows\n\
+            lead ch 2\nstart ch 8\nrow 1: sc in 4th ch from hook, [ch 1, skip 1, sc] to end = 3 sc\n\
+            row 2: seed to end, sc in lead = 3 sc\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
     }

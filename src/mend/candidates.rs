@@ -1,8 +1,11 @@
 //! The small edits that are tried on a faulty line.
 
+use std::collections::BTreeSet;
+
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::pattern::model::Kind;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{self, Line, LineKind, Place, Setting, Start, Where, Work, WorkLine};
 
@@ -24,9 +27,16 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
         finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
-        LineKind::Work(work) => editor.work_line(work, &above, &mut found),
+        LineKind::Work(work) => {
+            editor.work_line(work, &mut found);
+            editor.spaces(work, compiled, &mut found);
+            // Where it isn't said what to do on a stitch, steps more are no answer.
+            if finding.code.0 != "on" {
+                editor.steps_more(work, &above, &mut found);
+            }
+        }
         LineKind::Again(again) => {
-            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span)) {
+            for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
             }
             editor.again(again, &mut found);
@@ -98,7 +108,7 @@ struct Editor<'a> {
 }
 
 impl Editor<'_> {
-    fn work_line(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
+    fn work_line(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
         let spots = Spots::of(line);
         for spot in &spots.stated {
             self.number(*spot, FARTHEST, 10, found);
@@ -115,8 +125,11 @@ impl Editor<'_> {
         for list in &spots.lists {
             self.drop_one(&list.steps, found);
         }
+    }
+
+    fn steps_more(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
         let fillers = self.fillers(above);
-        for list in &spots.lists {
+        for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, found);
         }
     }
@@ -136,6 +149,7 @@ impl Editor<'_> {
 
     /// Another stitch: an increase, a plain one or a decrease for what is there.
     fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
+        let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
         let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
         let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
         let base = self.base(id);
@@ -145,8 +159,11 @@ impl Editor<'_> {
             let edit = Edit { span, text: base.clone() };
             found.push(self.shown(edit, span, 13));
         }
-        let mut others = vec![base.clone(), format!("{base}2tog"), format!("{base}3tog")];
-        others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+        let mut others = vec![base.clone()];
+        if along {
+            others.extend([format!("{base}2tog"), format!("{base}3tog")]);
+            others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+        }
         for other in
             others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some())
         {
@@ -156,6 +173,30 @@ impl Editor<'_> {
         if work.places == Where::Bare && work.each.is_none() {
             let edit = Edit { span, text: format!("2 {base} in next") };
             found.push(self.shown(edit, span, 14));
+        }
+    }
+
+    /// Another space of those that the pattern makes.
+    fn spaces(&self, line: &WorkLine, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let rows = compiled.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
+        let lengths: BTreeSet<u32> = rows
+            .flat_map(|row| &row.ledger.made)
+            .filter_map(|made| match made.kind {
+                Kind::Space(length) => Some(length),
+                _ => None,
+            })
+            .collect();
+        let spaces = Spots::of(line).spaces;
+        for new in lengths.iter().map(|length| format!("ch-{length} sp")) {
+            let others = || spaces.iter().filter(|(span, _)| self.slice(*span) != new);
+            for (span, around) in others() {
+                found.push(self.shown(Edit { span: *span, text: new.clone() }, *around, 12));
+            }
+            if others().count() > 1 {
+                let edits = others().map(|(span, _)| Edit { span: *span, text: new.clone() }).collect();
+                let title = format!("`{new}` in each place of the line that names another");
+                found.push(Candidate { fix: Fix { title, edits, safety: Safety::ChangesFabric }, weight: 13 });
+            }
         }
     }
 
@@ -197,7 +238,13 @@ impl Editor<'_> {
                 (None, Some(next)) => Span::new(step.start, next.start),
                 (None, None) => continue,
             };
-            let title = format!("leave out `{}`", self.slice(*step));
+            let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
+            let which = match at.checked_sub(1).and_then(|n| steps.get(n)) {
+                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.slice(*before)),
+                None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
+                _ => String::new(),
+            };
+            let title = format!("leave out `{}`{which}", self.slice(*step));
             found.push(candidate(Edit { span, text: String::new() }, title, 15));
         }
     }
@@ -206,13 +253,14 @@ impl Editor<'_> {
     fn add_one(&self, steps: &[Span], in_place: bool, fillers: &[String], found: &mut Vec<Candidate>) {
         let simple = |filler: &&String| !in_place || !filler.contains(" in ") && !filler.starts_with("skip");
         for filler in fillers.iter().filter(simple) {
+            let weight = 16 + u32::try_from(filler.len() / 3).unwrap_or(u32::MAX);
             if let Some(first) = steps.first() {
                 let edit = Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") };
-                found.push(candidate(edit, format!("add `{filler}` before `{}`", self.slice(*first)), 17));
+                found.push(candidate(edit, format!("add `{filler}` before `{}`", self.slice(*first)), weight));
             }
             for step in steps {
                 let edit = Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") };
-                found.push(candidate(edit, format!("add `{filler}` after `{}`", self.slice(*step)), 17));
+                found.push(candidate(edit, format!("add `{filler}` after `{}`", self.slice(*step)), weight));
             }
         }
     }
@@ -224,8 +272,10 @@ impl Editor<'_> {
         for spots in above.lines.iter().map(|line| Spots::of(line)) {
             for span in spots.lists.iter().flat_map(|l| &l.steps) {
                 let step = self.slice(*span);
-                let short = step.len() < 28 && !step.contains(['[', '(', '\n']) && !step.contains("to ");
-                if short && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {
+                let short = step.len() < 32 && !step.contains(['[', '(', '\n']);
+                // A step at the start of the piece is no step for a line further on.
+                let start = step.ends_with(" ring") || step.ends_with(" from hook");
+                if short && !start && !fillers.iter().any(|f| f == step) && fillers.len() < MOST {
                     fillers.push(step.to_owned());
                 }
             }
@@ -258,7 +308,7 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                for spot in numbers(amount, amount.span) {
+                for spot in numbers(amount, again.span) {
                     self.number(spot, FARTHEST, 11, found);
                 }
             }

@@ -14,7 +14,7 @@ const MOST_COUNTS_EACH: usize = 6;
 
 /// Edits that are tried together with counts at most, and how large one may be.
 const MOST_TRIED: usize = 60;
-const LARGEST: u32 = 17;
+const LARGEST: u32 = 19;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
 pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
@@ -53,7 +53,7 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + u32::try_from(counts).unwrap_or(u32::MAX);
+    let weight = weight + 2 * u32::try_from(counts).unwrap_or(0);
     Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 

@@ -28,7 +28,9 @@ pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
 #[must_use]
 pub fn compile_and_mend(text: &str) -> Compiled {
     let mut compiled = compile(text);
-    if !compiled.findings.iter().any(is_fault) {
+    // What is too large to be worked once is not worked over and over.
+    let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);
+    if large || !compiled.findings.iter().any(is_fault) {
         return compiled;
     }
     let trials = Trials::new(text);
@@ -55,9 +57,12 @@ fn name(finding: &Diagnostic) -> (Code, String) {
     (finding.code, finding.message.clone())
 }
 
-/// Only what working the pattern found is mended by trying; other findings bring their own edits.
+/// Only what working the pattern found is mended by trying; other findings bring their own edits. A pattern that is too
+/// large to be worked once is not worked many times.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error
+        && finding.code != crate::check::TOO_LARGE
+        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 
 /// An edit that cured its fault.
@@ -94,7 +99,10 @@ fn mended(
         cures = chain::with_counts(trials, compiled, &finding, &candidates);
     }
     cures.sort_by_key(|cure| (cure.left, cure.weight));
-    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1;
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    cures.retain(|cure| seen.insert(cure.fix.apply(text)));
+    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
+        && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let carried = cures.first().map_or(Vec::new(), |best| {
         let gone = compiled.findings.iter().map(name).filter(|name| !best.names.contains(name));
@@ -129,6 +137,7 @@ fn lines_below(compiled: &Compiled, line: &Line) -> String {
     match below {
         0 => "everything closes".to_owned(),
         1 => "the line below closes as well".to_owned(),
+        2 => "both lines below close as well".to_owned(),
         _ => format!("all {} below close as well", words::count(below, "line")),
     }
 }

@@ -2,7 +2,8 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Extent, Number, RepeatBody, Stated, Step, StepKind, TermValue, Till, Where, Work, WorkLine,
+    Amount, Body, Extent, Kind, KindWhat, Number, Place, RepeatBody, Stated, Step, StepKind, TermValue, Till, Where,
+    Work, WorkLine,
 };
 
 /// A number that is written out.
@@ -32,6 +33,8 @@ pub(super) struct Spots<'a> {
     pub stated: Vec<NumberSpot>,
     pub lists: Vec<ListSpot>,
     pub works: Vec<(&'a Work, Span)>,
+    /// Spaces that are gone to, with the step around.
+    pub spaces: Vec<(Span, Span)>,
     /// `to end` and `to last n`, with the repeat or step around.
     pub tills: Vec<(Span, Option<u64>, Span)>,
 }
@@ -112,11 +115,22 @@ impl<'a> Spots<'a> {
     fn places(&mut self, places: &Where, span: Span) {
         match places {
             Where::Count { amount, .. } => self.amount(amount, span),
-            Where::Till(till) | Where::Each { till, .. } => self.till(till, span, span),
-            Where::In(crate::syntax::tree::Place::FromHook(Number { span: at, value })) => {
+            Where::Till(till) => self.till(till, span, span),
+            Where::Each { kind, till } => {
+                self.space(kind, span);
+                self.till(till, span, span);
+            }
+            Where::In(Place::NextOf(kind)) => self.space(kind, span),
+            Where::In(Place::FromHook(Number { span: at, value })) => {
                 self.numbers.push(NumberSpot { span: *at, value: *value, around: span });
             }
             Where::Bare | Where::In(_) => {}
+        }
+    }
+
+    fn space(&mut self, kind: &Kind, around: Span) {
+        if matches!(kind.what, KindWhat::Space(_)) {
+            self.spaces.push((kind.span, around));
         }
     }
 

@@ -158,6 +158,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::k_loop
         | Rule::x_word
         | Rule::of_slip
+        | Rule::joined_in_print
         | Rule::k_only
         | Rule::times_word_slip
         | Rule::loop_slip

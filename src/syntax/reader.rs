@@ -145,7 +145,7 @@ impl<'t> Reader<'t> {
         let digits: String = node.text().chars().filter(char::is_ascii_digit).collect();
         let value = digits.parse::<u64>().ok().filter(|n| *n <= u64::from(limits::MOST_COUNT));
         if value.is_none() {
-            let most = limits::MOST_COUNT;
+            let most = crate::words::thousands(limits::MOST_COUNT);
             self.find(
                 Diagnostic::error(codes::NUMBER, "this number is too large", node.span(), "no pattern needs so many")
                     .with_help(format!("numbers go up to {most}")),

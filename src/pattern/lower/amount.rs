@@ -14,8 +14,8 @@ enum Trouble {
     Remainder(i64, i64, Span),
     /// A division by nothing.
     ByZero(Span),
-    /// Below nothing, or too large.
-    OutOfRange,
+    /// Below nothing, or too large; what it comes to, unless even that is too large.
+    OutOfRange(Option<i64>),
 }
 
 impl Lower {
@@ -30,7 +30,7 @@ impl Lower {
         for size in 0..sizes {
             let term = if amount.terms.len() == 1 { amount.terms.first() } else { amount.terms.get(size) };
             let result = match term.or(amount.terms.last()).map(|t| &t.value) {
-                Some(TermValue::Number(number)) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange),
+                Some(TermValue::Number(number)) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange(None)),
                 Some(TermValue::Sum(sum)) => self.sum(sum, size),
                 None => Ok(0),
             };
@@ -63,7 +63,7 @@ impl Lower {
 
     /// A plain number, within limits.
     pub(super) fn number(&mut self, number: Number) -> u32 {
-        let fits = i64::try_from(number.value).map_err(|_| Trouble::OutOfRange).and_then(in_range);
+        let fits = i64::try_from(number.value).map_err(|_| Trouble::OutOfRange(None)).and_then(in_range);
         fits.unwrap_or_else(|trouble| {
             self.report(number.span, vec![(0, trouble)]);
             0
@@ -82,7 +82,7 @@ impl Lower {
 
     fn sum(&self, sum: &Sum, size: usize) -> Result<i64, Trouble> {
         match sum {
-            Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange),
+            Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange(None)),
             Sum::Name(name) => self
                 .names
                 .get(&name.text.to_lowercase())
@@ -133,12 +133,7 @@ impl Lower {
             Trouble::ByZero(at) => {
                 Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "this comes to 0")
             }
-            Trouble::OutOfRange => Diagnostic::error(
-                codes::NUMBER_RANGE,
-                "this number is below 0 or too large for a count",
-                span,
-                format!("a count goes from 0 to {}", limits::MOST_COUNT),
-            ),
+            Trouble::OutOfRange(value) => out_of_range(value, span),
         };
         let finding =
             if self.sizes.is_empty() { finding } else { finding.with_note(format!("in {}", self.size_names(&which))) };
@@ -146,8 +141,19 @@ impl Lower {
     }
 }
 
+fn out_of_range(value: Option<i64>, span: Span) -> Diagnostic {
+    let most = crate::words::thousands(limits::MOST_COUNT);
+    let (message, help) = match value {
+        Some(..0) => ("no number of stitches is below 0", "0 is the least, and means that nothing is done".to_owned()),
+        _ => ("this number is too large for a pattern", format!("the most is {most}")),
+    };
+    let label = value.map_or("far too large".to_owned(), |v| format!("this comes to {v}"));
+    Diagnostic::error(codes::NUMBER_RANGE, message, span, label).with_help(help)
+}
+
 fn in_range(value: i64) -> Result<u32, Trouble> {
-    u32::try_from(value).ok().filter(|v| *v <= limits::MOST_COUNT).ok_or(Trouble::OutOfRange)
+    let fits = u32::try_from(value).ok().filter(|v| *v <= limits::MOST_COUNT);
+    fits.ok_or(Trouble::OutOfRange(Some(value)))
 }
 
 fn calculate(sign: char, left: i64, right: i64, span: Span) -> Result<i64, Trouble> {
@@ -159,5 +165,5 @@ fn calculate(sign: char, left: i64, right: i64, span: Span) -> Result<i64, Troub
         _ if left.checked_rem(right) != Some(0) => return Err(Trouble::Remainder(left, right, span)),
         _ => left.checked_div(right),
     };
-    result.ok_or(Trouble::OutOfRange)
+    result.ok_or(Trouble::OutOfRange(None))
 }

@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{ItemKind, RepeatBody, Step, StepKind};
+use super::super::model::{ItemKind, Kind, LoopOnly, Place, RepeatBody, Step, StepKind, Till, Where};
 use super::Lower;
 use crate::stitch::{StitchId, Stitches, Terms};
 use crate::syntax::tree::{Text, Way};
@@ -20,6 +20,9 @@ impl Lower {
             };
             first = false;
             exchange(&mut line.steps, &self.stitches);
+            for kind in line.stated.iter_mut().flat_map(|s| &mut s.parts).filter_map(|(_, kind)| kind.as_mut()) {
+                exchange_kind(kind, &self.stitches);
+            }
         }
         if let Some(piece) = self.pieces.last_mut() {
             mirrored.name.clone_from(&piece.name);
@@ -32,18 +35,55 @@ impl Lower {
     }
 }
 
-/// Front post for back post and the other way round.
+/// Front post for back post, front loop for back loop, and the other way round, wherever they are named.
 fn exchange(steps: &mut [Step], stitches: &Stitches) {
     for step in steps {
         match &mut step.kind {
-            StepKind::Work(work) => work.stitch = opposite(work.stitch, stitches),
-            StepKind::Group(steps, _) | StepKind::Together(steps, _) => exchange(steps, stitches),
+            StepKind::Work(work) => {
+                work.stitch = opposite(work.stitch, stitches);
+                work.loop_only = work.loop_only.map(|only| match only {
+                    LoopOnly::Back => LoopOnly::Front,
+                    LoopOnly::Front => LoopOnly::Back,
+                });
+                exchange_places(&mut work.places, stitches);
+            }
+            StepKind::Group(steps, places) => {
+                exchange(steps, stitches);
+                exchange_places(places, stitches);
+            }
+            StepKind::Together(steps, stitch) => {
+                exchange(steps, stitches);
+                *stitch = opposite(*stitch, stitches);
+            }
             StepKind::Repeat(repeat) => match &mut repeat.body {
                 RepeatBody::Steps(steps, _) => exchange(steps, stitches),
-                RepeatBody::On(arms) => arms.iter_mut().for_each(|(_, steps)| exchange(steps, stitches)),
+                RepeatBody::On(arms) => arms.iter_mut().for_each(|(kind, steps)| {
+                    exchange_kind(kind, stitches);
+                    exchange(steps, stitches);
+                }),
             },
+            StepKind::Skip(_, Some(kind)) => exchange_kind(kind, stitches),
+            StepKind::Go(Place::NextOf(kind)) => exchange_kind(kind, stitches),
             _ => {}
         }
+    }
+}
+
+fn exchange_places(places: &mut Where, stitches: &Stitches) {
+    match places {
+        Where::CountOf(_, kind)
+        | Where::Each(kind, _)
+        | Where::In(Place::NextOf(kind))
+        | Where::Till(Till::Next(kind)) => {
+            exchange_kind(kind, stitches);
+        }
+        Where::Count(_) | Where::Till(_) | Where::In(_) => {}
+    }
+}
+
+fn exchange_kind(kind: &mut Kind, stitches: &Stitches) {
+    if let Kind::Stitch(id) = kind {
+        *id = opposite(*id, stitches);
     }
 }
 

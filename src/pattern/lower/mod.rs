@@ -36,6 +36,8 @@ struct Lower {
     head: Head,
     counts_chains: bool,
     pieces: Vec<super::model::Piece>,
+    /// The present piece does not say how it is worked.
+    way_unsaid: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
 }
@@ -53,6 +55,7 @@ impl Lower {
             head: Head::default(),
             counts_chains: false,
             pieces: Vec::new(),
+            way_unsaid: false,
             active: Vec::new(),
         };
         lower.sizes_and_terms(file);
@@ -123,7 +126,8 @@ impl Lower {
         } else if known.is_empty() {
             finding = finding.with_help(format!("no {what} is declared above this line"));
         } else {
-            finding = finding.with_help(format!("there is {}", crate::words::list(known)));
+            let are = if known.len() == 1 { "is only" } else { "are" };
+            finding = finding.with_help(format!("there {are} {}", crate::words::list(known)));
         }
         self.findings.push(finding);
     }

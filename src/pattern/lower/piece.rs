@@ -2,8 +2,9 @@
 
 use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
+use std::ops::Range;
 
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
@@ -80,13 +81,13 @@ impl Lower {
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
-        // Until its first line says otherwise, a piece without a way is taken as worked in rows.
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
         let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         self.pieces.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
         }
-        if line.way.is_none() && line.mirror.is_none() {
+        if self.way_unsaid {
             let finding =
                 Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
             self.findings
@@ -118,6 +119,7 @@ impl Lower {
             self.findings.push(finding.with_help("write a line such as `piece Crown, in a spiral` above"));
             let piece = self.empty_piece(String::new(), Way::Rows, 1, span);
             self.pieces.push(piece);
+            self.way_unsaid = true;
         }
         self.pieces.last_mut()
     }
@@ -203,15 +205,8 @@ impl Lower {
 
     fn work_line(&mut self, work: &tree::WorkLine, span: Span) {
         let label = &work.label;
-        let (from, to) = (label.from.map(|n| self.number(n)), label.to.map(|n| self.number(n)));
-        let times = match (from, to) {
-            (Some(from), Some(to)) if to >= from => to - from + 1,
-            (Some(from), Some(to)) => {
-                self.backwards(from, to, label.span);
-                1
-            }
-            _ => 1,
-        };
+        self.way_by_label(label.round, span);
+        let (from, times) = self.lines_of(label);
         let stated = work.stated.as_ref().map(|s| self.stated(s));
         let line = Line {
             round: label.round,
@@ -237,9 +232,37 @@ impl Lower {
         }
     }
 
-    fn backwards(&mut self, from: u32, to: u32, span: Span) {
+    /// A piece that doesn't say how it is worked is taken as what its first line is called, so that this is said once.
+    fn way_by_label(&mut self, round: bool, span: Span) {
+        let begun = self.piece(span).is_some();
+        if begun
+            && std::mem::take(&mut self.way_unsaid)
+            && let Some(piece) = self.pieces.last_mut()
+        {
+            piece.way = if round { Way::JoinedRounds } else { Way::Rows };
+        }
+    }
+
+    /// The number of the first line that a label is for, and how many there are. A range that runs backwards is taken
+    /// the right way round.
+    fn lines_of(&mut self, label: &tree::Label) -> (Option<u32>, u32) {
+        let Some(first) = label.from else { return (None, 1) };
+        let from = self.number(first);
+        let Some(last) = label.to else { return (Some(from), 1) };
+        let to = self.number(last);
+        if to < from {
+            self.backwards(first, last);
+        }
+        (Some(from.min(to)), from.abs_diff(to) + 1)
+    }
+
+    fn backwards(&mut self, first: tree::Number, last: tree::Number) {
+        let span = first.span.to(last.span);
+        let (from, to) = (first.value, last.value);
         let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), span, "backwards");
-        self.findings.push(finding.with_help(format!("write `{to}-{from}`, or correct one of the numbers")));
+        let new = format!("{to}-{from}");
+        let fix = Fix::change(format!("`{from}-{to}` to `{new}`"), span, new);
+        self.findings.push(finding.with_help("begin with the lower number, or correct one of them").with_fix(fix));
     }
 
     /// `as rnd 4`, `as rnds 1-5 of Large`: says other lines again. A range of as many lines says them one by one, and
@@ -253,8 +276,11 @@ impl Lower {
     ) {
         let first = self.number(numbers.0);
         let last = numbers.1.map_or(first, |n| self.number(n));
-        if last < first || last - first >= crate::limits::MOST_ROWS {
-            return self.backwards(first, last, numbers.0.span);
+        if let Some(number) = numbers.1.filter(|_| last < first) {
+            return self.backwards(numbers.0, number);
+        }
+        if last - first >= crate::limits::MOST_ROWS {
+            return self.no_such_line(line.round, last, numbers.0.span);
         }
         let source = match piece {
             Some(name) => self.earlier(name),
@@ -263,7 +289,7 @@ impl Lower {
         let Some(source) = source else { return };
         let single = first == last;
         for wanted in first..=last {
-            let found = self.pieces.get(source).and_then(|p| line_by_number(p, wanted));
+            let found = self.pieces.get(source).and_then(|p| line_worked(p, wanted));
             let Some((steps, steps_span)) = found.map(|l| (l.steps.clone(), l.steps_span)) else {
                 self.no_such_line(line.round, wanted, numbers.0.span);
                 return self.item(ItemKind::Work(line), span);
@@ -292,7 +318,15 @@ impl Lower {
     /// Looks a stated count up.
     fn stated(&mut self, stated: &tree::Stated) -> Stated {
         let parts = stated.parts.iter();
-        let parts = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        for (at, (amount, kind)) in parts.iter().enumerate() {
+            if parts.iter().take(at).any(|(_, earlier)| earlier == kind) {
+                let what = if kind.is_some() { "a kind" } else { "the whole" };
+                let message = format!("{what} is counted twice in one count");
+                let finding = Diagnostic::error(codes::TWICE, message, amount.span, "counted again");
+                self.findings.push(finding.with_help("name each kind once"));
+            }
+        }
         Stated { span: stated.span, parts }
     }
 
@@ -405,31 +439,78 @@ impl Lower {
 
 /// The work line that has a number, written or counted on from the line above.
 pub(crate) fn line_by_number(piece: &Piece, wanted: u32) -> Option<&Line> {
-    let mut next = 1;
+    numbered(piece).into_iter().find_map(|(numbers, source)| match source {
+        Source::Written(line) if numbers.contains(&wanted) => Some(line),
+        Source::Written(_) | Source::Again(_) => None,
+    })
+}
+
+/// The work line whose steps a row or round has, which may be worked `again`.
+fn line_worked(piece: &Piece, wanted: u32) -> Option<&Line> {
+    let (numbers, source) = numbered(piece).into_iter().find(|(numbers, _)| numbers.contains(&wanted))?;
+    match source {
+        Source::Written(line) => Some(line),
+        Source::Again(again) => {
+            let lines = again.to.saturating_sub(again.from) + 1;
+            line_by_number(piece, again.from + (wanted - numbers.start) % lines)
+        }
+    }
+}
+
+/// Where a row or round has its steps from.
+enum Source<'p> {
+    Written(&'p Line),
+    Again(&'p Again),
+}
+
+/// The numbers that lines stand for. Behind rows that only working finds, nothing is known of those worked again.
+fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
+    let (mut next, mut known) = (1, true);
+    let mut all = Vec::new();
     for item in &piece.items {
         match &item.kind {
             ItemKind::Work(line) => {
                 let first = line.number.unwrap_or(next);
-                if (first..first.saturating_add(line.times)).contains(&wanted) {
-                    return Some(line);
-                }
+                known = known || line.number.is_some();
                 next = first.saturating_add(line.times);
+                all.push((first..next, Source::Written(line)));
             }
             ItemKind::Again(again) => {
-                let lines = again.to.saturating_sub(again.from) + 1;
+                let (first, lines) = (next, again.to.saturating_sub(again.from) + 1);
                 next = match &again.extent {
                     AgainExtent::UntilLine(number) => number.get(0).saturating_add(1),
                     AgainExtent::Times(times) => next.saturating_add(lines.saturating_mul(times.get(0))),
-                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => next,
+                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => {
+                        known = false;
+                        next
+                    }
                 };
+                if known {
+                    all.push((first..next, Source::Again(again)));
+                }
             }
             _ => {}
         }
     }
-    None
+    all
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
 fn saturating(rows: f64) -> u32 {
     rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn rows_of_an_earlier_piece_may_be_ones_worked_again() {
+        let text = "pattern Pair\nterms US\npiece Left, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
+                    row 2: 2 sc in next, sc to end\nrow 3: sc to end\nagain rows 2-3 until row 6\n\
+                    piece Right, in rows\nlead ch 1\nstart ch 11\nrows 1-6: as rows 1-6 of Left = 13\n";
+        let compiled = crate::compile(text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let made = compiled.fabric.pieces.iter().filter_map(|piece| piece.sizes.first());
+        let made: Vec<Vec<u32>> = made.map(|s| s.rows.iter().map(|row| row.ledger.stitches).collect()).collect();
+        assert_eq!(made, [[10, 11, 11, 12, 12, 13], [10, 11, 11, 12, 12, 13]]);
+    }
 }

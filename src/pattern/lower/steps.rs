@@ -95,9 +95,10 @@ impl Lower {
             return;
         }
         let at = definition.span;
+        let name = self.stitches.get(stitch).map(|s| s.names(self.terms).short.clone()).unwrap_or_default();
         let finding = Diagnostic::error(
             codes::NOT_PLACEABLE,
-            "this stitch is made over several places, so it can't be sent to one",
+            format!("`{name}` is made over several places, so it can't be sent to one"),
             span,
             "sent to a place here",
         );
@@ -111,9 +112,10 @@ impl Lower {
             tree::StepKind::Work(work) => Some(work.stitch.clone()),
             _ => None,
         });
+        let worked = steps.iter().filter(|step| !matches!(step.kind, tree::StepKind::Skip { .. })).count();
         let steps = self.steps(steps);
         let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
-        let joined = self.stitches.find(&format!("{}{}tog", first.text, steps.len()), self.terms);
+        let joined = self.stitches.find(&format!("{}{worked}tog", first.text), self.terms);
         let stitch = joined.unwrap_or_else(|| self.stitch(&first.text, first.span));
         StepKind::Together(steps, stitch)
     }
