@@ -25,6 +25,18 @@ fn one_size_of_it_in_uk_terms_and_in_full() {
     assert_snapshot!(markdown(&sample("causeway-cap"), &edition));
 }
 
+/// The designer's words can't be put in other terms, so the page says in which ones they are.
+#[test]
+fn a_page_in_other_terms_says_which_terms_the_designers_words_keep() {
+    let said = "The designer’s own words are given as written: stitch names in them are in US terms.";
+    let compiled = sample("ebb-line-shawl");
+    let uk = Edition { terms: Some(Terms::Uk), ..Edition::default() };
+    assert!(markdown(&compiled, &uk).contains(said));
+    assert!(!markdown(&compiled, &Edition::default()).contains("own words"));
+    let silent = ringtrue::compile("pattern X\nterms US\npiece A, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n");
+    assert!(!markdown(&silent, &uk).contains("own words"));
+}
+
 #[test]
 fn a_toy_with_its_cautions() {
     assert_snapshot!(markdown(&sample("pup-seal-ball"), &Edition::default()));

@@ -81,7 +81,7 @@ const RULES: &[Rule] = &[
     Rule {
         about: "Cords and ties",
         text: "Cords, ties and ribbons can catch on things and strangle. US rules (16 CFR 1120) allow no drawstring at \
-               the hood or neck of children's outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
+               the hood or neck of children’s outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
                clothing for children up to 7 years. Take the same care with hats and scarves, which EN 14682 does not cover.",
         audiences: &[BABY, CHILD, None],
         words: CORDS,
@@ -138,7 +138,7 @@ const RULES: &[Rule] = &[
     // 16 CFR Parts 1615 and 1616.
     Rule {
         about: "Flame",
-        text: "Yarn burns. For children's nightclothes there are flammability rules (in the US 16 CFR 1615 and 1616). \
+        text: "Yarn burns. For children’s nightclothes there are flammability rules (in the US 16 CFR 1615 and 1616). \
                Keep loose clothing and costumes away from flames.",
         audiences: &[BABY, CHILD],
         words: NIGHTWEAR,

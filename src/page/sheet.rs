@@ -246,6 +246,7 @@ impl<'a> Layout<'a> {
         if phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
             own.push(notes::dash());
         }
+        own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {

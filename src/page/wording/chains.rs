@@ -119,14 +119,13 @@ impl Teller<'_> {
         Phrase::default().with(self.voice.term(Term::Chain)).say(&format!(" {chains}")).tied()
     }
 
-    /// `ch 2, dc in first st to join (counts as last ch sp)`.
+    /// `ch 2, join with dc in first sc (counts as last ch-5 sp)`.
     pub fn close(&mut self, chains: &Sized, stitch: StitchId) -> Phrase {
-        let first = self.voice.kind(Kind::AnyStitch, Amount::One);
         let height = self.voice.pattern.stitches.get(stitch).map_or(1, |s| s.height);
         // The tall stitch is as long as its turning chains.
         let length = chains.single().map_or(Kind::AnySpace, |n| Kind::Space(n.saturating_add(height)));
         let space = self.voice.kind(length, Amount::One);
-        let tall = Phrase::default().with(self.voice.stitch(stitch)).say(" in first ").then(first);
-        Phrase::list(vec![self.chain(chains), tall], ", ").say(" to join (counts as last ").then(space).say(")")
+        let tall = Phrase::of("join with ").with(self.voice.stitch(stitch)).say(" in ").then(self.began.clone());
+        Phrase::list(vec![self.chain(chains), tall], ", ").say(" (counts as last ").then(space).say(")")
     }
 }

@@ -30,6 +30,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Work(_) | ItemKind::Words(_) | ItemKind::Again(_) => return None,
         ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail."),
         ItemKind::FastenOff => Phrase::of("Fasten off."),
+        ItemKind::ChangeTo(yarn) if is_cut(told, index) => Phrase::of("Join ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
         ItemKind::Seam(one, other) => {
@@ -64,9 +65,7 @@ fn is_sewn_on(voice: &Voice<'_>, piece: &Piece) -> bool {
 /// `Thread the tail through the 6 sts of the last rnd, pull tight to close and secure.`
 fn gather(told: Told<'_>, index: usize, item: &Item, number: Option<&Sized>) -> Phrase {
     let voice = told.voice;
-    let before = index.checked_sub(1).and_then(|i| told.piece.items.get(i));
-    let is_cut = before.is_some_and(|i| i.kind == ItemKind::FastenOff);
-    let begin = if is_cut {
+    let begin = if is_cut(told, index) {
         "Thread the tail through the "
     } else {
         "Cut the yarn, leaving a long tail. Thread the tail through the "
@@ -76,6 +75,12 @@ fn gather(told: Told<'_>, index: usize, item: &Item, number: Option<&Sized>) -> 
         None => voice.kind(Kind::AnyStitch, Amount::Many),
     };
     Phrase::of(begin).then(stitches).say(" of the last ").then(last_line(told)).say(", pull tight to close and secure.")
+}
+
+/// Whether the yarn has been cut right before an item.
+fn is_cut(told: Told<'_>, index: usize) -> bool {
+    let mut before = told.piece.items.iter().take(index).rev();
+    before.find(|item| !matches!(item.kind, ItemKind::Words(_))).is_some_and(|item| item.kind == ItemKind::FastenOff)
 }
 
 fn stitches(voice: &Voice<'_>, item: &Item, number: &Sized) -> Phrase {

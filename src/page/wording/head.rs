@@ -111,13 +111,20 @@ pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
     Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
 }
 
-/// Whom it fits: `head 46-49 / 53-56 cm` has a range for each size. A list of another length is given whole.
+/// Whom it fits: `head 46-49 / 53-56 cm` has a range for each size, and words after the unit, as in `hand 18 / 20 cm
+/// around the palm`, say what is measured. A list of another length is given whole.
 #[must_use]
 pub fn fits(voice: &Voice<'_>, fits: &str) -> Measure {
-    let (what, rest) = fits.split_once(' ').unwrap_or((fits, ""));
-    let (ranges, unit) = rest.rsplit_once(' ').unwrap_or((rest, ""));
+    let words: Vec<&str> = fits.split_whitespace().collect();
+    let starts_with = |is: fn(&char) -> bool| move |word: &&str| word.chars().next().as_ref().is_some_and(is);
+    let first = words.iter().position(starts_with(char::is_ascii_digit)).unwrap_or(words.len());
+    let (what, rest) = words.split_at_checked(first).unwrap_or_default();
+    let end = rest.iter().position(starts_with(|c| c.is_alphabetic())).unwrap_or(rest.len());
+    let (ranges, unit) = rest.split_at_checked(end).unwrap_or_default();
+    let (unit, more) = unit.split_first().map_or(("", [].as_slice()), |(unit, more)| (*unit, more));
+    let ranges = ranges.join(" ");
     let ranges: Vec<&str> = ranges.split('/').map(str::trim).collect();
-    if ranges.len() != voice.pattern.sizes.len() && ranges.len() != 1 {
+    if ranges.len() != voice.pattern.sizes.len() && ranges.len() != 1 || first == words.len() {
         let whole = voice.sizes.iter().map(|_| fits.to_owned()).collect();
         return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole };
     }
@@ -126,7 +133,9 @@ pub fn fits(voice: &Voice<'_>, fits: &str) -> Measure {
         range.copied().unwrap_or("–").to_owned()
     };
     let numbers = voice.sizes.iter().map(range).collect();
-    Measure { what: Phrase::of("To fit ").then(Phrase::quoted(what)), unit: unit.to_owned(), numbers }
+    let what = [what, more].concat().join(" ");
+    let what = Phrase::of("To fit ").then(Phrase::quoted(what));
+    Measure { what, unit: unit.to_owned(), numbers }
 }
 
 impl Measure {
@@ -169,5 +178,27 @@ pub fn audience(audience: Audience) -> &'static str {
         Audience::Toy => "a toy",
         Audience::Home => "the home",
         Audience::Pet => "a pet",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Voice, fits};
+    use crate::page::Edition;
+
+    #[test]
+    fn what_it_fits_is_taken_apart() {
+        let pattern = crate::compile("pattern Tern Mitten\nsizes small / large\nterms US\n").pattern;
+        let voice = Voice::new(&pattern, &Edition::default());
+        let told = |text: &str| {
+            let measure = fits(&voice, text);
+            format!("{}: {}", measure.label().plain(), measure.numbers.join(" | "))
+        };
+        assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head, cm: 46-49 | 53-56");
+        assert_eq!(told("head 52-56 cm"), "To fit head, cm: 52-56 | 52-56");
+        assert_eq!(told("hand 18 / 20 cm around the palm"), "To fit hand around the palm, cm: 18 | 20");
+        assert_eq!(told("foot 1 / 2 / 3 cm"), "To fit: foot 1 / 2 / 3 cm | foot 1 / 2 / 3 cm");
+        assert_eq!(told("anybody"), "To fit: anybody | anybody");
+        assert_eq!(told("head 20\""), "To fit head: 20\" | 20\"");
     }
 }

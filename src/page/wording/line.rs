@@ -2,7 +2,7 @@
 
 use crate::fabric::Spread;
 use crate::limits::MOST_DEPTH;
-use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, RepeatBody, Step, StepKind, StitchId, Way};
+use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, Step, StepKind, StitchId, Way};
 use crate::stitch::Made;
 use crate::words::ordinal;
 
@@ -18,11 +18,12 @@ use super::{runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     if let Some(number) = line.same_as {
-        let again = Phrase::default().with(told.voice.term(Term::Repeat)).say(" ");
-        let again = again.then(label::of_number(told.voice, line.round, number));
+        let line_there = label::of_number(told.voice, line.round, number);
         let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
-        let again =
-            other.map_or_else(|| again.clone(), |piece| again.clone().say(" of ").then(Phrase::quoted(&piece.name)));
+        let again = match other {
+            Some(piece) => Phrase::of("work as ").then(line_there).say(" of ").then(Phrase::quoted(&piece.name)),
+            None => Phrase::default().with(told.voice.term(Term::Repeat)).say(" ").then(line_there),
+        };
         let again = Phrase::list(stripes::beginning(told, index).into_iter().chain([again]).collect(), ", ");
         return only.then(again.capitalised()).say(".").then(remarks(told, index, false));
     }
@@ -32,6 +33,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
     prepare(&mut teller, told, index, line);
     let opening = Opening::of(told, index, line);
+    teller.began = began(told, &opening, line.round);
     let mut parts = open(&mut teller, told, index, &opening);
     let loops = whole_loop(line);
     teller.whole_loop = loops;
@@ -215,6 +217,28 @@ fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> O
         Phrase::of("first ").then(told.voice.kind(first, Amount::One))
     });
     Some(Phrase::of("join with ").with(told.voice.term(Term::SlipStitch)).say(" in ").then(at))
+}
+
+/// Where a round began, which a tall stitch at its end is worked into: `first sc`, `top of beg ch-3`.
+fn began(told: Told<'_>, opening: &Opening<'_>, round: bool) -> Phrase {
+    match (opening.top(told.voice, round), first_made(told.voice, opening.rest, 0)) {
+        (Some(top), _) => top,
+        (None, _) if begins_with_chain(opening.rest) => {
+            Phrase::of("the place where the ").then(label::line_word(told.voice, round, Amount::One)).say(" began")
+        }
+        (None, Some(First::Stitch(id))) => Phrase::of("first ").with(told.voice.stitch(id)),
+        (None, Some(First::Unknown) | None) => Phrase::of("first ").then(told.voice.kind(Kind::AnyStitch, Amount::One)),
+    }
+}
+
+/// Whether a chain is made before any stitch.
+fn begins_with_chain(steps: &[Step]) -> bool {
+    let first = steps.iter().find(|step| !matches!(step.kind, StepKind::Skip(..) | StepKind::Mark(_)));
+    match first.map(|step| &step.kind) {
+        Some(StepKind::Chain(_)) => true,
+        Some(StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. })) => begins_with_chain(steps),
+        Some(_) | None => false,
+    }
 }
 
 /// The first stitch that is made.

@@ -64,6 +64,21 @@ pub fn rows_below(voice: &Voice<'_>) -> Option<Phrase> {
     Some(told.say(" you are working, and leave the ").then(stitch()).say(" above it unworked."))
 }
 
+/// That the designer's words keep the stitch names of the file, on a page in the other terms.
+#[must_use]
+pub fn own_words(voice: &Voice<'_>) -> Option<Phrase> {
+    let pattern = voice.pattern;
+    let mut items = pattern.pieces.iter().flat_map(|piece| &piece.items);
+    let has_words = !pattern.head.notes.is_empty()
+        || pattern.head.about.is_some()
+        || pattern.stitches.iter().any(|(_, stitch)| stitch.own && stitch.how.is_some())
+        || items.any(|item| matches!(item.kind, ItemKind::Words(_)));
+    (has_words && voice.terms != pattern.terms).then(|| {
+        let told = Phrase::of("The designer’s own words are given as written: stitch names in them are in ");
+        told.say(terms(pattern.terms)).say(".")
+    })
+}
+
 /// Which set of stitch names the page is written in.
 #[must_use]
 pub fn terms(terms: Terms) -> &'static str {

@@ -48,7 +48,7 @@ impl Teller<'_> {
         match extent {
             Extent::Times(number) => {
                 let times = self.number(number);
-                if times.is_one() { Phrase::of("once") } else { Phrase::from(times).say(" times") }
+                if times.is_one() { Phrase::of("once") } else { Phrase::from(times).say(" times").tied() }
             }
             Extent::Till(till) => self.till(till),
         }

@@ -23,7 +23,7 @@ pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
-        Way::RowsFromOneSide => Phrase::of("Worked in rows that all go the same way: do not turn."),
+        Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
             .say(": close each ")
@@ -43,7 +43,7 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     let round = piece.way.rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
-        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}"));
+        let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}")).tied();
         chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
     };
     let told = match &piece.lead {
@@ -154,8 +154,12 @@ fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
 
 fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
     let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
+    let has_chain = voice.pattern.pieces.get(other).is_some_and(starts_with_chain);
+    let first = voice.kind(if has_chain { Kind::Chain } else { Kind::AnyStitch }, Amount::One);
     join(voice, piece)
-        .say("the other side of ")
+        .say("the first ")
+        .then(first)
+        .say(" on the other side of ")
         .then(edge)
         .say(" of ")
         .then(name(voice, other))

@@ -81,6 +81,8 @@ pub(super) struct Teller<'a> {
     pub standing: Option<Noun>,
     /// The word for a place that yarn is joined in to begin the line: `any` or `first`.
     pub anew: Option<&'static str>,
+    /// Where the line began, for a round that is closed with a tall stitch.
+    pub began: Phrase,
     /// How the line below began: what `in lead` goes into.
     pub lead_below: Phrase,
     /// How deep in repeats we are.
@@ -112,6 +114,7 @@ impl<'a> Teller<'a> {
             piece: Span::default(),
             standing: None,
             anew: None,
+            began: Phrase::default(),
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,

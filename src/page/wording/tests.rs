@@ -346,8 +346,13 @@ fn a_round_closed_with_a_tall_stitch() {
     let open = "rnd 3: [sc, ch 5, skip 2] 3 times, sc, skip 2, close with ch 2 and dc\n";
     assert_eq!(
         round(open),
-        "Rnd 3: Ch 1, [sc in next st, ch 5, skip next 2 sts] 3 times, sc in next st, skip next 2 sts, ch 2, dc in \
-         first st to join (counts as last ch-5 sp). | 4 sts"
+        "Rnd 3: Ch 1, [sc in next st, ch 5, skip next 2 sts] 3 times, sc in next st, skip next 2 sts, ch 2, join \
+         with dc in first sc (counts as last ch-5 sp). | 4 sts"
+    );
+    assert_eq!(
+        round("rnd 3: no lead, skip 1, [ch 5, skip 2, sc] 3 times, skip 2, close with ch 2 and dc"),
+        "Rnd 3: Skip first st, [ch 5, skip next 2 sts, sc in next st] 3 times, skip next 2 sts, ch 2, join with dc \
+         in the place where the rnd began (counts as last ch-5 sp). | 3 sts"
     );
     assert_eq!(
         round(&format!("{open}rnd 4: ch 3 as dc, 2 dc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
@@ -495,7 +500,7 @@ fn starts_on_another_piece() {
     assert_eq!(
         on("start other side of Band"),
         [
-            "With RS facing, join B with sl st in the other side of the starting ch of Band and work along it.",
+            "With RS facing, join B with sl st in the first ch on the other side of the starting ch of Band and work along it.",
             "Row 1: Ch 1, sc in each ch across. | 4 sts"
         ]
     );
@@ -627,7 +632,7 @@ fn a_line_of_another_piece() {
     let other = "piece Small, in joined rounds\nlead ch 1\nstart ring\nrnds 1-2: as rnds 1-2 of Buoy\n";
     let first = "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: [inc] to end\n";
     let all = piece(&format!("{first}{other}"));
-    assert_eq!(all[4..], ["Rnd 1: Rep Rnd 1 of Buoy. | 6 sts", "Rnd 2: Rep Rnd 2 of Buoy. | 12 sts"]);
+    assert_eq!(all[4..], ["Rnd 1: Work as Rnd 1 of Buoy. | 6 sts", "Rnd 2: Work as Rnd 2 of Buoy. | 12 sts"]);
 }
 
 #[test]
