@@ -4,6 +4,15 @@
 //! in the print; it must be refused there. The table in `tests/print/README.md` is made by this test: run it with
 //! `RINGTRUE_RENEW=1` in the environment to write it anew.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::string_slice,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test says what it expects by failing, and shows its table"
+)]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -52,7 +61,7 @@ fn every_line_that_fails_in_print_is_refused_there() {
         let (code, line) =
             first.trim_start_matches("# expected: ").split_once(" at line ").expect("# expected: CODE at line N");
         let line: usize = line.trim().parse().unwrap();
-        let at = |byte: usize| text[..byte].matches('\n').count() + 1;
+        let at = |byte: usize| text.get(..byte).unwrap_or_default().matches('\n').count() + 1;
         let errors: Vec<(&str, usize)> = compile(&text)
             .findings
             .iter()
@@ -104,14 +113,18 @@ struct Construct {
 }
 
 impl Construct {
-    /// Three, or fewer where so few of the printed patterns at hand have it. Of the last three more are known in print
-    /// than are written down here.
+    /// Three, or fewer where so few of the printed patterns at hand have it. Work behind petals, crossed stitches and
+    /// dropped loops are in more printed patterns than are written down here.
     fn wanted(&self) -> usize {
         match self.name.as_str() {
-            "rice stitch / cluster worked on a chain" | "beads" => 1,
-            "star stitch" | "loop (fur) stitch" | "knot (lover's) stitch" => 2,
-            "joining motif pieces by dropped loop pull-through" => 1,
-            "behind petals / back of work" | "crossed stitches / X / cross st" => 2,
+            "rice stitch / cluster worked on a chain"
+            | "beads"
+            | "joining motif pieces by dropped loop pull-through" => 1,
+            "star stitch"
+            | "loop (fur) stitch"
+            | "knot (lover's) stitch"
+            | "behind petals / back of work"
+            | "crossed stitches / X / cross st" => 2,
             _ => 3,
         }
     }

@@ -1,5 +1,14 @@
 //! Generated patterns against a count in numbers only, which knows no fabric.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::string_slice,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test says what it expects by failing, and shows its table"
+)]
+
 use proptest::prelude::*;
 use ringtrue::compile;
 use ringtrue::diagnostic::Severity;
