@@ -62,8 +62,7 @@ fn exchange(steps: &mut [Step], stitches: &Stitches) {
                     exchange(steps, stitches);
                 }),
             },
-            StepKind::Skip(_, Some(kind)) => exchange_kind(kind, stitches),
-            StepKind::Go(Place::NextOf(kind)) => exchange_kind(kind, stitches),
+            StepKind::Skip(_, Some(kind)) | StepKind::Go(Place::NextOf(kind)) => exchange_kind(kind, stitches),
             _ => {}
         }
     }
