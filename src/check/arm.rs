@@ -12,5 +12,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = format!("{} meets {}, and nothing is said for it", context.label(fault), context.met(kind));
         (message, format!("no `on {}:`", context.kind(kind)))
     });
-    finding.with_help("add an `on …:` for it, or `on st:` for any other stitch")
+    let met = group.first().map(|fault| &fault.kind);
+    let Some(FaultKind::NoArm(kind)) = met else { return finding };
+    finding.with_help(format!("add `on {}: …`, or `on st: …` for any other stitch", context.kind(*kind)))
 }

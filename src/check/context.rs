@@ -127,18 +127,12 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// "a half double crochet", "a chain", "a ch-2 sp": what a step meets.
+    /// "an hdc", "a chain", "a ch-2 sp": what a step meets.
     pub(super) fn met(&self, kind: Kind) -> String {
         match kind {
             Kind::AnyStitch => "the end of a row".to_owned(),
             Kind::Chain => "a chain".to_owned(),
-            Kind::Space(_) | Kind::AnySpace => format!("a {}", self.kind(kind)),
-            Kind::Stitch(id) => {
-                let name = self.pattern.stitches.get(id).map(|s| s.names(self.pattern.terms).full.clone());
-                let name = name.unwrap_or_default();
-                let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-                format!("{article} {name}")
-            }
+            Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => words::with_article(&self.kind(kind)),
         }
     }
 

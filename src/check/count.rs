@@ -18,9 +18,21 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match restated(context, group) {
         Some((amount, new)) => {
             let old = context.written(amount);
-            finding.with_fix(change(&old, &new, amount.span).titled(format!("`= {old}` to `= {new}`")))
+            let title = match kind(first).map(|kind| context.kind(kind)) {
+                Some(kind) => format!("`{old} {kind}` to `{new} {kind}`"),
+                None => format!("`= {old}` to `= {new}`"),
+            };
+            finding.with_fix(change(&old, &new, amount.span).titled(title))
         }
         None => finding,
+    }
+}
+
+/// What is counted; nothing for the bare count.
+fn kind(fault: &Fault) -> Option<Kind> {
+    match fault.kind {
+        FaultKind::Count { kind, .. } => kind,
+        _ => None,
     }
 }
 

@@ -3,7 +3,7 @@
 use super::context::change;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
 use crate::pattern::model::ItemKind;
 use crate::words;
 
@@ -18,14 +18,17 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, "gathered here".to_owned())
     });
     let Some(first) = group.first() else { return finding };
-    let FaultKind::Gather { there, .. } = first.kind else { return finding };
     let finding = finding.with_help("gather as many as the last row or round makes");
     match context.item(first).map(|i| &i.kind) {
-        Some(ItemKind::Gather(Some(amount))) if group.iter().all(|f| f.kind == first.kind) => {
-            let old = context.written(amount);
-            finding.with_fix(
-                change(&old, &there.to_string(), amount.span).titled(format!("`gather {old}` to `gather {there}`")),
-            )
+        Some(ItemKind::Gather(Some(amount))) => {
+            let there = |fault: &Fault| match fault.kind {
+                FaultKind::Gather { there, .. } => Some((fault.size, there)),
+                _ => None,
+            };
+            let changes: Vec<(usize, u32)> = group.iter().filter_map(|fault| there(fault)).collect();
+            let (old, new) = (context.written(amount), context.rewritten(amount, &changes));
+            let title = format!("`gather {old}` to `gather {new}`");
+            finding.with_fix(change(&old, &new, amount.span).titled(title))
         }
         _ => finding,
     }

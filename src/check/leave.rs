@@ -3,7 +3,8 @@
 use super::context::change;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::{Sized, StepKind};
 
 pub(super) const CODE: Code = Code("leave");
 
@@ -15,14 +16,22 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             format!("{left} of {} left here", context.offered(fault)),
         )
     });
-    let Some(first) = group.first() else { return finding };
-    let FaultKind::LeaveUnfit { said, left } = first.kind else { return finding };
-    if group.iter().all(|f| f.kind == first.kind) && group.len() == context.pattern.sizes.len() {
-        return finding.with_help("work fewer before it, or leave what is there").with_fix(change(
-            &format!("leave {said}"),
-            &format!("leave {left}"),
-            first.span,
-        ));
+    let finding = finding.with_help("work another number before it, or write `leave rest`");
+    let Some(amount) = group.first().and_then(|fault| amount(context, fault)) else { return finding };
+    let left = |fault: &Fault| match fault.kind {
+        FaultKind::LeaveUnfit { left, .. } => Some((fault.size, left)),
+        _ => None,
+    };
+    let changes: Vec<(usize, u32)> = group.iter().filter_map(|fault| left(fault)).collect();
+    let (old, new) = (context.written(amount), context.rewritten(amount, &changes));
+    finding.with_fix(change(&old, &new, amount.span).titled(format!("`leave {old}` to `leave {new}`")))
+}
+
+/// The number that is left, as it is written.
+fn amount<'a>(context: Context<'a>, fault: &Fault) -> Option<&'a Sized> {
+    let step = context.line(fault)?.steps.iter().find(|step| step.span == fault.span)?;
+    match &step.kind {
+        StepKind::Leave(amount) => amount.as_ref(),
+        _ => None,
     }
-    finding.with_help("correct the number, or write `leave rest`")
 }

@@ -2,7 +2,8 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::Sized;
 
 pub(super) const CODE: Code = Code("left-over");
 
@@ -14,12 +15,14 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, format!("uses {used} of {}", context.offered(fault)))
     });
     let Some(first) = group.first() else { return finding };
-    let FaultKind::LeftOver { left } = first.kind else { return finding };
-    let same = group.iter().all(|f| f.kind == first.kind);
     let finding = finding.with_help("work on to the end, or say that they stay with `leave`");
-    if !same || group.len() < context.pattern.sizes.len() {
-        return finding;
-    }
     let end = Span::new(first.span.end, first.span.end);
+    let none = Sized { span: end, values: vec![0; context.pattern.sizes.len()] };
+    let left = |fault: &Fault| match fault.kind {
+        FaultKind::LeftOver { left } => Some((fault.size, left)),
+        _ => None,
+    };
+    let changes: Vec<(usize, u32)> = group.iter().filter_map(|fault| left(fault)).collect();
+    let left = context.rewritten(&none, &changes);
     finding.with_fix(Fix::change(format!("add `leave {left}`"), end, format!(", leave {left}")))
 }

@@ -27,6 +27,7 @@ mod too_large;
 mod until;
 mod which_chain;
 
+pub(crate) use no_start::CODE as NO_START;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
 use crate::diagnostic::{Code, Diagnostic};

@@ -3,6 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::FaultKind;
+use crate::pattern::model::Kind;
 use crate::words;
 
 pub(super) const CODE: Code = Code("no-place");
@@ -12,7 +13,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let label = context.label(fault);
         match &fault.kind {
             FaultKind::NoPlace { wanted, .. } => {
-                let wanted = context.kind(*wanted);
+                let wanted = if *wanted == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(*wanted) };
                 (
                     format!("{label} looks for {} that isn't there", words::with_article(&wanted)),
                     format!("no {wanted} is left on {}", context.below(fault)),
@@ -23,12 +24,13 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 format!("no stitch of {} has it", context.below(fault)),
             ),
             FaultKind::NoLineBehind { number } => {
-                (format!("{label} goes behind number {number}, which isn't worked yet"), "not there".to_owned())
+                let word = if context.line(fault).is_some_and(|l| l.round) { "round" } else { "row" };
+                (format!("{label} goes behind {word} {number}, which isn't worked yet"), "not there".to_owned())
             }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
-                format!("{label} works into a starting chain that isn't there"),
-                format!("{} started without one", context.below(fault)),
+                format!("{label} works into the lead of {}, which has none", context.below(fault)),
+                "no chain to work into".to_owned(),
             ),
             _ => (
                 format!("{label} works into the same place, but no stitch came before"),
@@ -44,11 +46,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
         FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
         FaultKind::NoMark(name) => {
-            finding.with_help(format!("write `mark {name}` after the stitch, in the line just below"))
+            finding.with_help(format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)))
         }
-        FaultKind::NoLineBehind { .. } => finding.with_help("name a round above"),
+        FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
-        FaultKind::NoLead => finding.with_help("write `in last`, or let the line below start with a chain"),
+        FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
 }

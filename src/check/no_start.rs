@@ -5,7 +5,7 @@ use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::Fault;
 use crate::pattern::model::{ItemKind, Place, RepeatBody, Step, StepKind, Where};
 
-pub(super) const CODE: Code = Code("no-start");
+pub(crate) const CODE: Code = Code("no-start");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

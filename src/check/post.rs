@@ -12,9 +12,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind)));
         (format!("{} finds no post to go round", context.label(fault)), label)
     });
-    let Some(first) = group.first() else { return finding };
-    finding.with_help(format!(
-        "a post stitch goes round a stitch of {}; chains, spaces, row ends and slip stitches have no post",
-        context.below(first)
-    ))
+    finding.with_help(
+        "a post stitch goes round a stitch of the line below; chains, spaces, row ends and slip stitches have no post",
+    )
 }

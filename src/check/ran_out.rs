@@ -23,5 +23,5 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, label)
     });
     let Some(first) = group.first() else { return finding };
-    finding.with_help(format!("the line goes over {}; take a step away, or make more below", context.offered(first)))
+    finding.with_help(format!("the line goes over {}; take a step away, or make more there", context.offered(first)))
 }

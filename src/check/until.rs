@@ -13,10 +13,14 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let (lines, makes, jumps) = lines(context, fault);
         match fault.kind {
             FaultKind::UntilPassed { wanted, before, after } if before == after => {
-                (format!("{lines} worked again never {makes} {wanted} stitches"), format!("always {after}"))
+                (format!("{lines}, worked again, never {makes} {wanted} stitches"), format!("always {after}"))
+            }
+            FaultKind::UntilPassed { wanted, before, after } if !passes(wanted, before, after) => {
+                let message = format!("{lines}, worked again, never {makes} {wanted} stitches");
+                (message, format!("{before}, then {after}, and farther away each time"))
             }
             FaultKind::UntilPassed { wanted, before, after } => {
-                (format!("{lines} worked again {jumps} past {wanted} stitches"), format!("{before}, then {after}"))
+                (format!("{lines}, worked again, {jumps} past {wanted} stitches"), format!("{before}, then {after}"))
             }
             FaultKind::UntilDone { wanted, number } => {
                 let word = word(context, fault);
@@ -26,12 +30,17 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
     });
     match group.first().map(|f| &f.kind) {
-        Some(FaultKind::UntilPassed { before, after, .. }) if before != after => {
+        Some(FaultKind::UntilPassed { wanted, before, after }) if passes(*wanted, *before, *after) => {
             finding.with_help(format!("write {before} or {after}, or change what is worked"))
         }
         Some(FaultKind::UntilDone { number, .. }) => finding.with_help(format!("write a number above {number}")),
         _ => finding.with_help("write a number that they come to, or say how many times"),
     }
+}
+
+/// Whether the wanted number lies between two lines.
+fn passes(wanted: u32, before: u32, after: u32) -> bool {
+    (before < wanted) != (after < wanted)
 }
 
 /// "row 2" or "rows 2-3", with the verbs that go with it.

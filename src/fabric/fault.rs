@@ -66,7 +66,7 @@ pub enum FaultKind {
     NoPlace {
         /// What was looked for.
         wanted: Kind,
-        /// Kinds of space that are still there, with how many of each.
+        /// Kinds of stitch or of space that are still there, with how many of each.
         there: Vec<(Kind, u32)>,
     },
     /// A marked place is not there.
@@ -124,7 +124,7 @@ pub enum FaultKind {
         /// Stated.
         stated: u32,
     },
-    /// `again … until` jumps past its count.
+    /// `again … until` jumps past its count, or comes no nearer to it.
     UntilPassed {
         /// Wanted.
         wanted: u32,

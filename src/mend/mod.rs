@@ -62,6 +62,7 @@ fn name(finding: &Diagnostic) -> (Code, String) {
 fn is_fault(finding: &Diagnostic) -> bool {
     finding.severity == Severity::Error
         && finding.code != crate::check::TOO_LARGE
+        && finding.code != crate::check::NO_START
         && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
 }
 

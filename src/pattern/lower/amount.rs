@@ -23,7 +23,7 @@ impl Lower {
     pub(super) fn sized(&mut self, amount: &Amount) -> Sized {
         let sizes = self.size_count();
         if amount.terms.len() != 1 && amount.terms.len() != sizes {
-            self.wrong_length(amount.span, amount.terms.len());
+            self.wrong_length("number", amount.terms.len(), amount.span);
         }
         let mut values = Vec::with_capacity(sizes);
         let mut troubles = Vec::new();
@@ -95,12 +95,13 @@ impl Lower {
         }
     }
 
-    fn wrong_length(&mut self, span: Span, found: usize) {
+    /// A list that has another number of entries than there are sizes.
+    pub(super) fn wrong_length(&mut self, noun: &str, found: usize, span: Span) {
+        let found = crate::words::count(found, noun);
         let message = if self.sizes.is_empty() {
-            format!("{} here, but the pattern names no sizes", crate::words::count(found, "number"))
+            format!("{found} here, but the pattern names no sizes")
         } else {
-            let sizes = crate::words::count(self.sizes.len(), "size");
-            format!("{} here for {sizes}", crate::words::count(found, "number"))
+            format!("{found} here for {}", crate::words::count(self.sizes.len(), "size"))
         };
         let names: Vec<&str> = self.sizes.iter().map(|t| t.text.as_str()).collect();
         let mut finding = Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all");
@@ -131,7 +132,8 @@ impl Lower {
                 .with_help(format!("{} or {} would divide", left - over, left - over + right.abs()))
             }
             Trouble::ByZero(at) => {
-                Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "this comes to 0")
+                Diagnostic::error(codes::REMAINDER, "nothing can be divided by 0", at, "what is divided by comes to 0")
+                    .with_help("divide by 1 or more")
             }
             Trouble::OutOfRange(value) => out_of_range(value, span),
         };
@@ -144,7 +146,9 @@ impl Lower {
 fn out_of_range(value: Option<i64>, span: Span) -> Diagnostic {
     let most = crate::words::thousands(limits::MOST_COUNT);
     let (message, help) = match value {
-        Some(..0) => ("no number of stitches is below 0", "0 is the least, and means that nothing is done".to_owned()),
+        Some(..0) => {
+            ("a number of stitches can't be below 0", "0 is the least, and means that nothing is done".to_owned())
+        }
         _ => ("this number is too large for a pattern", format!("the most is {most}")),
     };
     let label = value.map_or("far too large".to_owned(), |v| format!("this comes to {v}"));

@@ -66,7 +66,7 @@ pub(super) fn unknown_stitch(stitches: &Stitches, terms: Terms, name: &str, span
 
 pub(super) fn terms_unknown(text: &Text) -> Diagnostic {
     Diagnostic::error(TERMS, "the terms are either US or UK", text.span, "neither of them")
-        .with_help("write `terms US` or `terms UK`; other books' names are written in one of the two")
+        .with_help("write `terms US` or `terms UK`; names from other languages are written in one of the two")
 }
 
 /// A file without a `terms` line. A file without any line at all has that as its only fault elsewhere.

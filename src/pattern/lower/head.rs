@@ -59,7 +59,7 @@ impl Lower {
         self.head.audience = found.map(|(_, audience)| *audience);
         if found.is_none() {
             let names: Vec<String> = KNOWN.iter().map(|(name, _)| (*name).to_owned()).collect();
-            self.unknown("audience", text, &names);
+            self.unknown_as("audience", text, &names, "none of the known ones");
         }
     }
 
@@ -95,13 +95,7 @@ impl Lower {
     fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
         let sizes = self.size_count();
         if numbers.len() != 1 && numbers.len() != sizes {
-            let message = format!(
-                "{} here for {}",
-                crate::words::count(numbers.len(), "measurement"),
-                crate::words::count(sizes, "size")
-            );
-            let finding = Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all");
-            self.findings.push(finding);
+            self.wrong_length("measurement", numbers.len(), span);
         }
         let number = |size: usize| {
             let chosen = if numbers.len() == 1 { numbers.first() } else { numbers.get(size) };

@@ -106,6 +106,10 @@ impl Lower {
 
     /// Reports a name that is nowhere declared, with the nearest one that is.
     fn unknown(&mut self, what: &str, name: &Text, known: &[String]) {
+        self.unknown_as(what, name, known, "not declared above");
+    }
+
+    fn unknown_as(&mut self, what: &str, name: &Text, known: &[String], label: &str) {
         let near = known
             .iter()
             .map(|k| (strsim::jaro_winkler(&k.to_lowercase(), &name.text.to_lowercase()), k))
@@ -115,7 +119,7 @@ impl Lower {
             codes::UNKNOWN_NAME,
             format!("there is no {what} called `{}`", name.text),
             name.span,
-            "not declared above",
+            label,
         );
         if let Some((_, near)) = near {
             finding = finding.with_help(format!("did you mean `{near}`?")).with_fix(Fix::spelling(

@@ -71,13 +71,14 @@ impl Lower {
     }
 
     fn new_piece(&mut self, line: &tree::PieceLine, span: Span) {
-        if self.pieces.iter().any(|p| p.name.eq_ignore_ascii_case(&line.name.text)) {
+        if let Some(first) = self.pieces.iter().find(|p| p.name.eq_ignore_ascii_case(&line.name.text)) {
             let finding = Diagnostic::error(
                 codes::TWICE,
                 format!("two pieces are called {}", line.name.text),
                 line.name.span,
                 "called the same",
-            );
+            )
+            .with_other(first.span, "the first of them");
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
@@ -354,12 +355,7 @@ impl Lower {
         let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
-            let message = format!(
-                "{} here for {}",
-                crate::words::count(given.len(), "length"),
-                crate::words::count(sizes, "size")
-            );
-            self.findings.push(Diagnostic::error(codes::SIZE_LIST, message, span, "one number a size, or one for all"));
+            self.wrong_length("length", given.len(), span);
         }
         let last = given.last().copied().unwrap_or(0.0);
         let millimetres: Vec<f64> =
