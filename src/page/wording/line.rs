@@ -210,6 +210,10 @@ fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> O
         return None;
     }
     let at = opening.top(told.voice, true).unwrap_or_else(|| {
+        // A loop that the round begins with is part of it, so the join lies before it and not in the first stitch.
+        if begins_with_chain(body) && !begins_with_single_chain(body) {
+            return began(told, opening, true);
+        }
         let first = match first_made(told.voice, body, 0) {
             Some(First::Stitch(id)) => Kind::Stitch(id),
             Some(First::Unknown) | None => Kind::AnyStitch,
@@ -229,6 +233,12 @@ fn began(told: Told<'_>, opening: &Opening<'_>, round: bool) -> Phrase {
         (None, Some(First::Stitch(id))) => Phrase::of("first ").with(told.voice.stitch(id)),
         (None, Some(First::Unknown) | None) => Phrase::of("first ").then(told.voice.kind(Kind::AnyStitch, Amount::One)),
     }
+}
+
+/// A single chain at the beginning, which is worked as a lead.
+fn begins_with_single_chain(steps: &[Step]) -> bool {
+    matches!(steps, [Step { kind: StepKind::Chain(chains), .. }, next, ..]
+        if chains.single() == Some(1) && !matches!(next.kind, StepKind::Skip(..)))
 }
 
 /// Whether a chain is made before any stitch.
