@@ -567,6 +567,40 @@ fn counts_are_filled_in_where_they_are_unsaid() {
 }
 
 #[test]
+fn a_repair_is_shown_and_made_only_when_it_is_asked_for() {
+    let slip = MAT.replace("= 12", "= 13");
+    let folder = Folder::new().with("mat.rnd", &slip);
+    assert_snapshot!(runs(&folder, &["mend mat.rnd", "mend mat.rnd --apply 11z"]), @"
+    $ ringtrue mend mat.rnd
+    round 2 makes 12 stitches, not 13
+      11a  `= 13` to `= 12`: then everything closes; no other single change was found that does
+          - rnd 2: [2 sc in next] to end    = 13
+          + rnd 2: [2 sc in next] to end    = 12
+    to make one of them: `ringtrue mend mat.rnd --apply 11a`
+    status 1
+
+    $ ringtrue mend mat.rnd --apply 11z
+    ! error: there is no repair `11z`; there is 11a
+    status 2
+    ");
+    assert_eq!(folder.read("mat.rnd"), slip);
+    assert_snapshot!(runs(&folder, &["mend mat.rnd --apply 11a", "mend mat.rnd", "check mat.rnd"]), @"
+    $ ringtrue mend mat.rnd --apply 11a
+    mat.rnd has 1 repair made now
+    status 0
+
+    $ ringtrue mend mat.rnd
+    there is no repair to offer for mat.rnd
+    status 0
+
+    $ ringtrue check mat.rnd
+    mat.rnd rings true
+    status 0
+    ");
+    assert_eq!(folder.read("mat.rnd"), MAT);
+}
+
+#[test]
 fn no_page_is_written_over_something_else() {
     let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", MAT).with("plain", "");
     fs::create_dir(folder.path("mat.html")).unwrap();
@@ -744,6 +778,7 @@ fn help_and_version_are_printed() {
       tally    Show what each row or round uses and makes, in every size
       tidy     Lay a pattern file out evenly, without changing what it says
       fill     Write into a pattern file the counts that it leaves unsaid
+      mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
       explain  Explain a message by the word in its brackets, as count; without a word, list them all
       new      Start a pattern: write NAME.rnd, a small one to change
 

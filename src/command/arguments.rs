@@ -54,6 +54,14 @@ pub enum Todo {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
+    /// Show the repairs of a pattern as the lines that they change, or make those that are asked for
+    Mend {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// A repair to make, by its name in the list, as 14a; may be given several times
+        #[arg(long, value_name = "NAME")]
+        apply: Vec<String>,
+    },
     /// Explain a message by the word in its brackets, as count; without a word, list them all
     Explain {
         /// The word in brackets

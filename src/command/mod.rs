@@ -6,6 +6,7 @@ mod explain;
 mod failure;
 mod fill;
 mod input;
+mod mend;
 mod new;
 mod output;
 mod page;
@@ -39,6 +40,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Tally { file } => tally::run(file),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
+        Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),
         Todo::New { name } => new::run(name),
     }

@@ -2,6 +2,7 @@
 
 mod candidates;
 mod chain;
+mod offers;
 mod spots;
 mod trial;
 
@@ -10,6 +11,8 @@ use crate::fabric::Checkpoint;
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
 use crate::{Compiled, compile, errors, words};
+pub use offers::{Offer, offers};
+
 use candidates::Candidate;
 use std::collections::BTreeSet;
 use trial::Trials;

@@ -1,0 +1,78 @@
+//! `ringtrue mend FILE [--apply NAME]...`
+
+use std::path::Path;
+
+use ringtrue::diagnostic::{Edit, Fix, Safety};
+use ringtrue::mend::{Offer, compile_and_mend, offers};
+use ringtrue::words;
+
+use super::failure::{Failure, quoted};
+use super::input::Input;
+use super::{Outcome, input, output};
+
+/// Shows the repairs of a pattern as the lines that they change, or makes those that are asked for.
+pub fn run(file: &Path, asked: &[String]) -> Result<Outcome, Failure> {
+    let input = input::read(file)?;
+    let compiled = compile_and_mend(&input.text);
+    let offers = offers(&input.text, &compiled);
+    if asked.is_empty() {
+        output::print(&list(&offers, &input))?;
+        return Ok(output::outcome(&compiled));
+    }
+    let chosen = asked.iter().map(|name| find(name, &offers)).collect::<Result<Vec<_>, _>>()?;
+    let text = all_of(&chosen)?.apply(&input.text);
+    output::rewrite(file, &input, &text, &format!("has {} made now", words::count(chosen.len(), "repair")))?;
+    let mended = compile_and_mend(&text);
+    output::show_findings(&mended, &Input { text, ..input });
+    Ok(output::outcome(&mended))
+}
+
+fn list(offers: &[Offer], input: &Input) -> String {
+    if offers.is_empty() {
+        return format!("there is no repair to offer for {}\n", input.name);
+    }
+    let mut text = String::new();
+    let mut message = "";
+    for offer in offers {
+        if message != offer.message {
+            text.push_str(&format!("{}\n", offer.message));
+            message = &offer.message;
+        }
+        text.push_str(&format!("  {}  {}\n", offer.name, offer.fix.title));
+        for (old, new) in offer.changes(&input.text) {
+            text.push_str(&format!("      - {old}\n      + {new}\n"));
+        }
+    }
+    text.push_str(&format!(
+        "to make one of them: `ringtrue mend {} --apply {}`\n",
+        input.name,
+        offers.first().map_or("", |o| &o.name)
+    ));
+    text
+}
+
+fn find<'a>(name: &str, offers: &'a [Offer]) -> Result<&'a Offer, Failure> {
+    offers.iter().find(|o| o.name == name).ok_or_else(|| {
+        let names: Vec<&str> = offers.iter().map(|o| o.name.as_str()).collect();
+        let shown = quoted(Path::new(name));
+        Failure(match names.as_slice() {
+            [] => format!("there is no repair {shown}; this pattern has none to offer"),
+            names => format!("there is no repair {shown}; there is {}", words::list(names)),
+        })
+    })
+}
+
+/// All edits together; two that change the same place can't both be made.
+fn all_of(chosen: &[&Offer]) -> Result<Fix, Failure> {
+    let mut edits: Vec<Edit> = chosen.iter().flat_map(|o| o.fix.edits.clone()).collect();
+    edits.sort();
+    edits.dedup();
+    let overlap = edits.windows(2).any(|two| match two {
+        [one, next] => next.span.start < one.span.end || next.span.start == one.span.start,
+        _ => false,
+    });
+    if overlap {
+        return Err(Failure("two of these repairs change the same place; make them one after the other".to_owned()));
+    }
+    Ok(Fix { title: String::new(), edits, safety: Safety::ChangesFabric })
+}
