@@ -324,6 +324,9 @@ impl<'a> Layout<'a> {
         if !told.voice.sizes.iter().any(|size| item.sizes.get(*size).copied().unwrap_or(true)) {
             return None;
         }
+        if told.is_said_before(index) {
+            return None;
+        }
         let sentence = match &item.kind {
             ItemKind::Words(text) => return Some(Entry::Words(label::only(told.voice, &item.sizes), text.clone())),
             ItemKind::Work(line) => wording::sentence(told, index, item, line),

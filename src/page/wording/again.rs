@@ -4,7 +4,7 @@ use crate::pattern::model::{Again, AgainExtent, Item, Kind};
 
 use super::context::Told;
 use super::label;
-use super::names::{Amount, Term, Voice};
+use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
 use super::{runs, stripes};
 
@@ -12,24 +12,17 @@ use super::{runs, stripes};
 #[must_use]
 pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     let voice = told.voice;
-    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(voice, again));
+    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(label::of_numbers(
+        voice,
+        again.round,
+        (again.from, again.to),
+    ));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
     // The lines below may have had no chains there when these lines were first worked.
     let treated = runs::treated_again(told, index)
         .map(|treated| label::in_these(told, index, again.round).then(treated).say("."));
     let remarks = treated.unwrap_or_default().then(stripes::remark(told, index).unwrap_or_default());
     label::only(voice, &item.sizes).then(sentence.capitalised()).then(remarks)
-}
-
-/// `Rnd 9`, `Rnds 2 and 3`, `Rows 3–5`.
-fn lines(voice: &Voice<'_>, again: &Again) -> Phrase {
-    let (from, to) = (again.from, again.to);
-    if from == to {
-        return label::of_number(voice, again.round, from);
-    }
-    let word = label::line_word(voice, again.round, Amount::Many).capitalised();
-    let between = if to == from.saturating_add(1) { " and " } else { "–" };
-    word.say(&format!(" {from}{between}{to}"))
 }
 
 fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {

@@ -126,6 +126,7 @@ impl Teller<'_> {
         let length = chains.single().map_or(Kind::AnySpace, |n| Kind::Space(n.saturating_add(height)));
         let space = self.voice.kind(length, Amount::One);
         let tall = Phrase::of("join with ").with(self.voice.stitch(stitch)).say(" in ").then(self.began.clone());
-        Phrase::list(vec![self.chain(chains), tall], ", ").say(" (counts as last ").then(space).say(")")
+        let chain = Some(self.chain(chains)).filter(|chain| !chain.is_empty());
+        Phrase::list(chain.into_iter().chain([tall]).collect(), ", ").say(" (counts as last ").then(space).say(")")
     }
 }

@@ -24,9 +24,27 @@ impl<'a> Told<'a> {
         self.fabric.and_then(|f| f.sizes.get(size)).map_or(&[], |s| s.rows.as_slice())
     }
 
-    /// Rows of a size that an item says.
+    /// Rows of a size that an item says, with those that are said together with it.
     pub fn rows_of(self, index: usize, size: usize) -> impl Iterator<Item = &'a Row> {
-        self.rows(size).iter().filter(move |row| row.item == index)
+        let said = index..=self.last_said_with(index);
+        self.rows(size).iter().filter(move |row| said.contains(&row.item))
+    }
+
+    /// Whether an item is said together with the one before it.
+    #[must_use]
+    pub fn is_said_before(self, index: usize) -> bool {
+        let before = index.checked_sub(1);
+        let span = |at: usize| self.piece.items.get(at).map(|item| item.span);
+        before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(|line| line.same_as.is_some())
+    }
+
+    /// The last of the items that are said together with one: `rows 2-5: as rows 2-5 of Front` is an item a row.
+    #[must_use]
+    pub fn last_said_with(self, index: usize) -> usize {
+        let says_again = |at: usize| self.line(at).is_some_and(|line| line.same_as.is_some());
+        let span = self.piece.items.get(index).map(|item| item.span).filter(|_| says_again(index));
+        let after = self.piece.items.iter().skip(index.saturating_add(1));
+        index.saturating_add(after.take_while(|item| Some(item.span) == span).count())
     }
 
     /// Rows that an item says, of every size that is shown.

@@ -98,6 +98,16 @@ pub(super) fn in_these(told: Told<'_>, index: usize, round: bool) -> Phrase {
     Phrase::of(these).then(line_word(told.voice, round, amount)).say(" ")
 }
 
+/// `Rnd 9`, `Rnds 2 and 3`, `Rows 3–5`, by the numbers that the text has.
+pub(super) fn of_numbers(voice: &Voice<'_>, round: bool, (from, to): (u32, u32)) -> Phrase {
+    if from == to {
+        return of_number(voice, round, from);
+    }
+    let word = line_word(voice, round, Amount::Many).capitalised();
+    let between = if to == from.saturating_add(1) { " and " } else { "–" };
+    word.say(&format!(" {from}{between}{to}"))
+}
+
 /// `Rnd 4`, by the number that the text has.
 #[must_use]
 pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
@@ -115,7 +125,8 @@ fn side(voice: &Voice<'_>, line: &Line) -> Phrase {
 /// The count at the end of an item in each size: what the fabric has, by kinds where the text says kinds.
 #[must_use]
 pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
-    let stated = match &item.kind {
+    let last = told.piece.items.get(told.last_said_with(index)).unwrap_or(item);
+    let stated = match &last.kind {
         ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => stated.as_ref(),
         ItemKind::Words(_)
         | ItemKind::FastenOff

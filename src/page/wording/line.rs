@@ -18,7 +18,8 @@ use super::{runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     if let Some(number) = line.same_as {
-        let line_there = label::of_number(told.voice, line.round, number);
+        let last = told.line(told.last_said_with(index)).and_then(|line| line.same_as).unwrap_or(number);
+        let line_there = label::of_numbers(told.voice, line.round, (number, last));
         let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
         let again = match other {
             Some(piece) => Phrase::of("work as ").then(line_there).say(" of ").then(Phrase::quoted(&piece.name)),

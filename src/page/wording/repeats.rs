@@ -116,7 +116,7 @@ impl Teller<'_> {
     }
 }
 
-/// `[2 sc in next] to end` says `2 sc in each st`; nothing when a repeat holds more than that.
+/// `[2 sc in next] to end` says `2 sc in each st`, `[skip next ch-2 sp] 3 times` `skip next 3 ch-2 sps`; nothing when a repeat holds more than that.
 fn each_of_one(repeat: &Repeat) -> Option<StepKind> {
     let RepeatBody::Steps(steps, None) = &repeat.body else { return None };
     let [step] = steps.as_slice() else { return None };
@@ -129,6 +129,11 @@ fn each_of_one(repeat: &Repeat) -> Option<StepKind> {
         && !work.ambiguous
     {
         return Some(StepKind::Work(Work { places, ..work.clone() }));
+    }
+    if let (StepKind::Skip(number, kind @ Some(_)), Extent::Times(times)) = (&step.kind, &repeat.extent)
+        && number.single() == Some(1)
+    {
+        return Some(StepKind::Skip(times.clone(), *kind));
     }
     if let StepKind::Group(steps, at) = &step.kind
         && is_next(at)

@@ -1,6 +1,6 @@
 //! Chains that are met like stitches, and how the maker is told so.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::Row;
 use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Where, Work};
@@ -23,24 +23,28 @@ pub(super) fn treated(told: Told<'_>, index: usize) -> Option<Phrase> {
     treat(told.voice, &lengths, lengths.iter().any(is_named))
 }
 
-/// Whether a line only says one again that takes the same runs, and has said so.
+/// Whether a line only says others again that take the same runs, and have said so.
 fn says_same(told: Told<'_>, index: usize, these: &[u32]) -> bool {
-    let again = told.line(index).filter(|line| line.same_piece.is_none()).and_then(|line| line.same_as);
-    let is_it = |row: &&Row| Some(row.number) == again;
-    let first = told.voice.sizes.first().and_then(|&size| told.rows(size).iter().find(is_it));
-    first.is_some_and(|row| lengths(told, row.item) == these)
+    let number = |at: usize| told.line(at).filter(|line| line.same_piece.is_none()).and_then(|line| line.same_as);
+    let (Some(from), Some(to)) = (number(index), number(told.last_said_with(index))) else { return false };
+    let is_it = |row: &&Row| (from..=to).contains(&row.number);
+    let rows = told.voice.sizes.first().map(|&size| told.rows(size)).unwrap_or_default();
+    let said: BTreeSet<u32> = rows.iter().filter(is_it).flat_map(|row| row.ledger.runs_as_stitches.clone()).collect();
+    these.iter().all(|length| said.contains(length))
 }
 
 /// The same for lines done again, as far as the lines themselves have not said it.
 pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
-    let mut new = Vec::new();
+    let mut met: BTreeMap<usize, BTreeSet<u32>> = BTreeMap::new();
     for row in told.rows_of_shown(index) {
-        let said = lengths(told, row.source);
-        new.extend(row.ledger.runs_as_stitches.iter().filter(|length| !said.contains(length)));
+        met.entry(row.source).or_default().extend(&row.ledger.runs_as_stitches);
     }
-    new.sort_unstable();
-    new.dedup();
-    treat(told.voice, &new, false)
+    let unsaid = met.into_iter().flat_map(|(source, lengths_met)| {
+        let said = lengths(told, source);
+        lengths_met.into_iter().filter(move |length| !said.contains(length))
+    });
+    let unsaid: BTreeSet<u32> = unsaid.collect();
+    treat(told.voice, &unsaid.into_iter().collect::<Vec<_>>(), false)
 }
 
 /// The lengths of the runs that the rows of an item take as stitches, in the sizes that are shown.

@@ -1,5 +1,7 @@
 //! Colours by rows or rounds: where a line changes, and where lines done again don't say it themselves.
 
+use std::collections::BTreeMap;
+
 use crate::fabric::Row;
 use crate::pattern::model::{Line, Piece, StepKind};
 
@@ -30,7 +32,13 @@ pub(super) fn beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// `Keep to the stripes.`, after lines whose words don't say every change of colour in them.
 pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
-    let is_said = |row: &Row| match named(told, row.source) {
+    if told.piece.stripe.is_empty() {
+        return None;
+    }
+    // Lines said together have the words of the first.
+    let words_of = |row: &Row| if told.line(index).is_some() { index } else { row.source };
+    let mut words: BTreeMap<usize, Option<&str>> = BTreeMap::new();
+    let mut is_said = |row: &Row| match *words.entry(words_of(row)).or_insert_with_key(|at| named(told, *at)) {
         Some(yarn) => yarn_of(told.piece, row.number) == Some(yarn),
         None => change_at(told.piece, row.number).is_none() || told.line(row.source).is_some_and(joins),
     };
@@ -41,7 +49,7 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
 /// The yarn that the words of a line begin with: where it changes and, where the line says another one again, where that
 /// one may name its yarn.
 fn named(told: Told<'_>, index: usize) -> Option<&str> {
-    let line = told.line(index)?;
+    let line = told.line(index).filter(|_| !told.piece.stripe.is_empty())?;
     let firsts = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).next());
     let says_again = |number: u32| {
         let mut rows = told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number == number);

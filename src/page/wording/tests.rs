@@ -137,6 +137,14 @@ fn groups_stand_in_one_place() {
 }
 
 #[test]
+fn spaces_passed_over_again_and_again_are_counted() {
+    assert_eq!(
+        round("rnd 3: [sc, ch 2, skip 1] to end\nrnd 4: [sc in next ch-2 sp, [skip next ch-2 sp] 2 times] to end"),
+        "Rnd 4: Ch 1, [sc in next ch-2 sp, skip next 2 ch-2 sps] around, join with sl st in first sc. | 2 sts"
+    );
+}
+
+#[test]
 fn spaces_are_named_by_their_chains() {
     let lace = "rnd 3: [sc, ch 2, skip 1, sc, ch 1, skip 1] to end\n";
     assert_eq!(
@@ -353,6 +361,11 @@ fn a_round_closed_with_a_tall_stitch() {
         round("rnd 3: no lead, skip 1, [ch 5, skip 2, sc] 3 times, skip 2, close with ch 2 and dc"),
         "Rnd 3: Skip first st, [ch 5, skip next 2 sts, sc in next st] 3 times, skip next 2 sts, ch 2, join with dc \
          in the place where the rnd began (counts as last ch-5 sp). | 3 sts"
+    );
+    assert_eq!(
+        round("rnd 3: [sc, ch 5, skip 2] 3 times, sc, skip 2, close with ch 0 and tr"),
+        "Rnd 3: Ch 1, [sc in next st, ch 5, skip next 2 sts] 3 times, sc in next st, skip next 2 sts, join with tr in \
+         first sc (counts as last ch-4 sp). | 4 sts"
     );
     assert_eq!(
         round(&format!("{open}rnd 4: ch 3 as dc, 2 dc in same, [ch 5, sc in next ch-5 sp] 3 times, ch 5")),
@@ -632,7 +645,7 @@ fn a_line_of_another_piece() {
     let other = "piece Small, in joined rounds\nlead ch 1\nstart ring\nrnds 1-2: as rnds 1-2 of Buoy\n";
     let first = "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: [inc] to end\n";
     let all = piece(&format!("{first}{other}"));
-    assert_eq!(all[4..], ["Rnd 1: Work as Rnd 1 of Buoy. | 6 sts", "Rnd 2: Work as Rnd 2 of Buoy. | 12 sts"]);
+    assert_eq!(all[4..], ["Rnds 1–2: Work as Rnds 1 and 2 of Buoy. | 12 sts in the last rnd"]);
 }
 
 #[test]
@@ -696,6 +709,10 @@ fn a_line_said_again_over_chains_says_how_to_meet_them() {
     assert_eq!(
         row(&format!("{lace}row 4: as row 2")),
         "Row 4: Rep Row 2. In this row treat each ch-1 sp as a st. | 12 sts"
+    );
+    assert_eq!(
+        row(&format!("{lace}rows 4-5: as rows 2-3")),
+        "Rows 4–5: Rep Rows 2 and 3. In these rows treat each ch-1 sp as a st. | 6 sts in the last row"
     );
     // Row 4 has said it.
     assert_eq!(row(&format!("{lace}row 4: as row 2\nrow 5: as row 3\nrow 6: as row 4")), "Row 6: Rep Row 4. | 12 sts");
@@ -762,6 +779,10 @@ fn a_change_of_stripe_is_said_at_its_line() {
     assert_eq!(
         rows(&format!("{four}again rows 4-6 until row 9")).pop().unwrap(),
         "Rows 7–9: Rep Rows 4–6, ending with Row 6. Keep to the stripes. | 12 sts"
+    );
+    assert_eq!(
+        rows("row 2: sc to end\nrow 3: sc to end\nrows 4-5: as rows 2-3").pop().unwrap(),
+        "Rows 4–5: Rep Rows 2 and 3. Keep to the stripes. | 12 sts"
     );
     assert_eq!(
         rows("rows 2-9: sc to end").pop().unwrap(),
