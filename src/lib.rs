@@ -41,6 +41,7 @@ fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Comp
 /// Works a pattern, and adds what is found to what was found in reading it.
 fn work(tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> Compiled {
     let fabric = fabric::work(&pattern, &errors(&findings));
+    check::complete(&pattern, &fabric, &mut findings);
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));
     Compiled { tree, pattern, fabric, findings }

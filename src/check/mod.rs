@@ -15,6 +15,7 @@ mod numbering;
 mod other_side;
 mod post;
 mod ran_out;
+mod readings;
 mod repeat_fit;
 mod row_or_round;
 mod rows_below;
@@ -73,6 +74,11 @@ pub fn run(pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
     findings
+}
+
+/// Says of the findings of the reading what only the fabric knows: which of two readings closes.
+pub(crate) fn complete(pattern: &Pattern, fabric: &Fabric, findings: &mut [Diagnostic]) {
+    readings::mark(crate::syntax::codes::TWO_READINGS, pattern, fabric, findings);
 }
 
 /// Faults of the same kind at the same place, in the order in which they first came.

@@ -9,7 +9,7 @@ pub(super) const LINE_KIND: Code = Code("line-kind");
 /// A word is nearly one of the notation's words.
 pub(super) const DID_YOU_MEAN: Code = Code("did-you-mean");
 /// A step can be understood in two ways.
-pub(super) const TWO_READINGS: Code = Code("two-readings");
+pub(crate) const TWO_READINGS: Code = Code("two-readings");
 /// Something stands before or in brackets and no place is named for it.
 pub(super) const BARE_GROUP: Code = Code("bare-group");
 /// A repeat says nowhere how often or how far.

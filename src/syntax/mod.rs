@@ -1,7 +1,7 @@
 //! Text to tree. A tree always comes out; what could not be read is a finding.
 
 mod brackets;
-mod codes;
+pub(crate) mod codes;
 mod grammar;
 mod header;
 mod keywords;
