@@ -469,7 +469,7 @@ impl Hand<'_> {
         }
     }
 
-    fn bounded(&self, span: Span) -> Outcome {
+    pub(super) fn bounded(&self, span: Span) -> Outcome {
         if self.made.len() > limits::MOST_IN_A_LINE || self.groups.len() > limits::MOST_IN_A_LINE {
             return trouble(span, FaultKind::TooLarge);
         }

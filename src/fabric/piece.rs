@@ -60,6 +60,14 @@ enum Trust {
     Stated,
 }
 
+/// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
+struct Course<'f> {
+    standing: Standing,
+    finished: Finished,
+    found: &'f mut Found,
+    silent: Vec<usize>,
+}
+
 /// Works one piece in one size.
 pub(super) struct PieceWork<'a> {
     pub pattern: &'a Pattern,
@@ -77,27 +85,23 @@ pub(super) struct PieceWork<'a> {
 impl PieceWork<'_> {
     /// Works the piece from its start to its endings.
     pub(super) fn work(&self, found: &mut Found) -> Finished {
-        let (mut standing, mut finished) = self.begin(found);
-        let plans = self.plans(found);
-        let mut silent = self.broken_items();
-        if self.piece.start == Start::Unsaid {
-            // That the start is missing is said already; the first line can only follow from it.
-            silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
-        }
+        let mut course = self.begin(found);
+        let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate() {
-            if found.stitches > limits::MOST_STITCHES {
-                self.fault(found, planned.item, None, self.piece.span, FaultKind::TooLarge);
+            if course.found.stitches > limits::MOST_STITCHES {
+                self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
             let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut standing, &mut finished, found, &mut silent);
+            self.planned(planned, rest, &mut course);
         }
+        let Course { standing, mut finished, found, .. } = course;
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
     }
 
-    fn begin(&self, found: &mut Found) -> (Standing, Finished) {
+    fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let (edge, start, underside) = self.start(found);
         let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
         let standing = Standing {
@@ -110,20 +114,24 @@ impl PieceWork<'_> {
             number: 0,
             history: Vec::new(),
         };
-        (standing, finished)
+        let mut silent = self.broken_items();
+        if self.piece.start == Start::Unsaid {
+            // That the start is missing is said already; the first line can only follow from it.
+            silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
+        }
+        Course { standing, finished, found, silent }
     }
 
     /// Where the work stands before an item is worked.
     pub(super) fn before(&self, item: usize) -> Standing {
         let mut found = Found::default();
-        let (mut standing, mut finished) = self.begin(&mut found);
-        let plans = self.plans(&mut found);
-        let mut silent = self.broken_items();
+        let mut course = self.begin(&mut found);
+        let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate().take_while(|(_, planned)| planned.item < item) {
             let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut standing, &mut finished, &mut found, &mut silent);
+            self.planned(planned, rest, &mut course);
         }
-        standing
+        course.standing
     }
 
     /// Whether the rows of an item ring true from there. Rows that are found by working are taken to.
@@ -136,7 +144,7 @@ impl PieceWork<'_> {
                 return false;
             }
             let side = self.side(line, &standing);
-            standing = self.next(&standing, line, done, side);
+            standing = self.next(&standing, done, side);
         }
         true
     }
@@ -206,67 +214,39 @@ impl PieceWork<'_> {
         plan.rows
     }
 
-    fn planned(
-        &self,
-        planned: &Planned,
-        rest: &[Planned],
-        standing: &mut Standing,
-        finished: &mut Finished,
-        found: &mut Found,
-        silent: &mut Vec<usize>,
-    ) {
+    fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         match planned.until {
-            None => self.row(planned, rest, standing, finished, found, silent),
-            Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, standing, finished, found, silent),
-            Some(Goal::Stitches(wanted)) => self.until_count(wanted, planned, rest, standing, finished, found, silent),
+            None => self.row(planned, rest, course),
+            Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, course),
+            Some(Goal::Stitches(wanted)) => self.until_count(wanted, planned, rest, course),
         }
     }
 
     /// Worked until a row or round is done; one that is done already is a fault.
-    #[expect(clippy::too_many_arguments, reason = "what `planned` has, and the row")]
-    fn until_row(
-        &self,
-        wanted: u32,
-        planned: &Planned,
-        rest: &[Planned],
-        standing: &mut Standing,
-        finished: &mut Finished,
-        found: &mut Found,
-        silent: &mut Vec<usize>,
-    ) {
-        let done = standing.number;
+    fn until_row(&self, wanted: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
+        let done = course.standing.number;
         if wanted <= done {
             let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
             let kind = FaultKind::UntilDone { wanted, number: done };
-            return self.fault(found, planned.item, None, span, kind);
+            return self.fault(course.found, planned.item, None, span, kind);
         }
         for source in
             planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
         {
-            if found.stitches > limits::MOST_STITCHES {
+            if course.found.stitches > limits::MOST_STITCHES {
                 return;
             }
-            let last = standing.number + 1 == wanted;
+            let last = course.standing.number + 1 == wanted;
             let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
-            self.row(&one, rest, standing, finished, found, silent);
+            self.row(&one, rest, course);
         }
     }
 
     /// Worked until a line makes the wanted number. It is a fault if a line jumps past it, or if the lines come no nearer
     /// to it from one time to the next.
-    #[expect(clippy::too_many_arguments, reason = "what `planned` has, and the count")]
-    fn until_count(
-        &self,
-        until: u32,
-        planned: &Planned,
-        rest: &[Planned],
-        standing: &mut Standing,
-        finished: &mut Finished,
-        found: &mut Found,
-        silent: &mut Vec<usize>,
-    ) {
+    fn until_count(&self, until: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let lines: Vec<usize> = planned.cycle.clone();
-        let mut before = last_count(finished, self.pattern);
+        let mut before = last_count(&course.finished, self.pattern);
         let mut last_time: Option<u32> = None;
         let most = usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX);
         for (at, source) in lines.iter().cycle().take(most).enumerate() {
@@ -277,29 +257,29 @@ impl PieceWork<'_> {
             let farther = start && last_time.is_some_and(|last| before.abs_diff(until) >= last.abs_diff(until));
             if farther {
                 let kind = FaultKind::UntilPassed { wanted: until, before: last_time.unwrap_or(before), after: before };
-                return self.until_fault(planned, finished, found, kind);
+                return self.until_fault(planned, course, kind);
             }
             if start {
                 last_time = (at > 0).then_some(before);
             }
             // The stated count is that of the last one, which `until` looks for.
-            let last = self.would_make(*source, standing) == Some(until);
+            let last = self.would_make(*source, &course.standing) == Some(until);
             let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
-            self.row(&one, rest, standing, finished, found, silent);
-            let after = last_count(finished, self.pattern);
+            self.row(&one, rest, course);
+            let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if passed || stuck || found.stitches > limits::MOST_STITCHES {
+            if passed || stuck || course.found.stitches > limits::MOST_STITCHES {
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
-                return self.until_fault(planned, finished, found, kind);
+                return self.until_fault(planned, course, kind);
             }
             before = after;
         }
     }
 
-    fn until_fault(&self, planned: &Planned, finished: &Finished, found: &mut Found, kind: FaultKind) {
+    fn until_fault(&self, planned: &Planned, course: &mut Course<'_>, kind: FaultKind) {
         let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
-        self.fault(found, planned.item, finished.rows.len().checked_sub(1), span, kind);
+        self.fault(course.found, planned.item, course.finished.rows.len().checked_sub(1), span, kind);
     }
 
     /// How many stitches a line would make next.
@@ -309,38 +289,36 @@ impl PieceWork<'_> {
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
-    fn row(
-        &self,
-        planned: &Planned,
-        rest: &[Planned],
-        standing: &mut Standing,
-        finished: &mut Finished,
-        found: &mut Found,
-        silent: &mut Vec<usize>,
-    ) {
+    fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
         let stated = self.stated(planned, line);
-        let (mut done, readings) = self.work_line(line, stated, standing);
+        let (mut done, readings) = self.work_line(line, stated, &mut course.standing);
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
-            found.readings.push(two);
+            course.found.readings.push(two);
             // The two readings are a finding already.
             if done.trouble.is_some() {
-                silent.push(planned.item);
+                course.silent.push(planned.item);
             }
         }
-        found.stitches += u64::try_from(done.made.len()).unwrap_or(u64::MAX);
+        course.found.stitches += u64::try_from(done.made.len()).unwrap_or(u64::MAX);
         for (span, chains) in done.asked.drain(..) {
-            found.questions.push(Question { piece: self.index, item: planned.item, size: self.size, span, chains });
+            course.found.questions.push(Question {
+                piece: self.index,
+                item: planned.item,
+                size: self.size,
+                span,
+                chains,
+            });
         }
-        if let Some(first) = done.hook_skip.filter(|_| standing.edge.from_hook) {
+        if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
             let lead = u32::from(done.made.first().is_some_and(|s| s.lead));
             let first = u32::try_from(first).unwrap_or(u32::MAX);
-            finished.underside = finished.start.saturating_sub(first).saturating_add(lead);
+            course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
         }
-        let side = self.side(line, standing);
-        finished.rows.push(Row {
-            number: standing.number + 1,
+        let side = self.side(line, &course.standing);
+        course.finished.rows.push(Row {
+            number: course.standing.number + 1,
             item: planned.item,
             source: planned.source,
             right_side: side,
@@ -350,21 +328,32 @@ impl PieceWork<'_> {
             joined_anywhere: done.joined_anywhere,
         });
         let trouble = done.trouble.take();
-        let made_next = self.next(standing, line, done, side);
-        *standing = match trouble {
-            None => made_next,
-            Some(trouble) => {
-                let row = finished.rows.len().checked_sub(1);
-                let known = self.said(planned, line, silent);
-                if !known {
-                    silent.push(planned.item);
-                    self.fault(found, planned.item, row, trouble.span, trouble.kind);
-                }
-                let made = finished.rows.last().map_or(0, |r| count_of(&r.ledger, None, self.pattern));
-                let trust = if known { Trust::Stated } else { Trust::Made };
-                self.better_base(made_next, made, stated, rest, trust)
-            }
+        let made = self.next(&course.standing, done, side);
+        course.standing = match trouble {
+            None => made,
+            Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+    }
+
+    /// Says what went wrong in the last row, unless something was said of it already, and chooses what to go on from.
+    fn after_trouble(
+        &self,
+        planned: &Planned,
+        rest: &[Planned],
+        course: &mut Course<'_>,
+        made: Standing,
+        trouble: Trouble,
+    ) -> Standing {
+        let Some(line) = self.line(planned.source) else { return made };
+        let row = course.finished.rows.len().checked_sub(1);
+        let known = self.said(planned, line, &course.silent);
+        if !known {
+            course.silent.push(planned.item);
+            self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
+        }
+        let count = last_count(&course.finished, self.pattern);
+        let trust = if known { Trust::Stated } else { Trust::Made };
+        self.better_base(made, count, self.stated(planned, line), rest, trust)
     }
 
     /// Whether something was said of this line already, or of the one that it says again.
@@ -465,7 +454,7 @@ impl PieceWork<'_> {
     }
 
     /// Where the work stands after a line.
-    fn next(&self, standing: &Standing, line: &Line, done: Done, side: bool) -> Standing {
+    fn next(&self, standing: &Standing, done: Done, side: bool) -> Standing {
         let mut next = Standing {
             edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
@@ -488,7 +477,6 @@ impl PieceWork<'_> {
         }
         let short = next.waiting.iter().any(|w| !w.is_empty());
         let turned = done.ended == Some(Ended::Turned);
-        let _ = line;
         if self.piece.way == Way::Rows || turned || short {
             next.right_side = !side;
             next.way = 1 - standing.way;
@@ -543,7 +531,7 @@ impl PieceWork<'_> {
             let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
             closing += usize::from(done.trouble.is_none());
             let side = self.side(line, &standing);
-            standing = self.next(&standing, line, done, side);
+            standing = self.next(&standing, done, side);
         }
         closing
     }

@@ -358,8 +358,7 @@ impl Hand<'_> {
             }
         }
         self.made.push(Slot::new(Top::Stitch(stitch)));
-        let _ = span;
-        Ok(())
+        self.bounded(span)
     }
 
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.

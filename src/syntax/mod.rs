@@ -220,7 +220,9 @@ impl Reader<'_> {
     fn only(&mut self, span: Span, only: &mut Vec<Text>) -> Span {
         let slice = self.slice(span);
         let word = keywords::first_word(slice);
-        if !word.eq_ignore_ascii_case("only") {
+        // A word stands apart from what follows it: `only>small` begins with no word of the notation.
+        let apart = slice.get(word.len()..).is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':']));
+        if !apart || !word.eq_ignore_ascii_case("only") {
             return span;
         }
         let start = span.start + word.len();

@@ -892,3 +892,12 @@ proptest::proptest! {
         holds_together(&text);
     }
 }
+
+#[test]
+fn only_stands_apart_from_the_names_of_sizes() {
+    let (file, findings) = parse("only>small: rnd 1: sc\n");
+    assert_eq!(file.lines[0].only, []);
+    assert!(!findings.is_empty());
+    let (file, _) = parse("only small: rnd 1: sc\n");
+    assert_eq!(file.lines[0].only.len(), 1);
+}
