@@ -9,6 +9,7 @@ pub mod explain;
 pub mod fabric;
 pub mod fill;
 pub mod limits;
+pub mod measure;
 pub mod mend;
 pub mod message;
 pub mod page;
