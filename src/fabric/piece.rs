@@ -649,14 +649,14 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
         slots.extend(std::iter::repeat_n(filler, more));
         return;
     }
-    for _ in wanted..count {
-        match slots.iter().rposition(|s| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead) {
-            Some(at) => {
-                slots.remove(at);
-            }
-            None => return,
-        }
-    }
+    let goes = |s: &Slot| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead;
+    let less = usize::try_from(count - wanted).unwrap_or(usize::MAX);
+    let mut stay = slots.iter().filter(|s| goes(s)).count().saturating_sub(less);
+    slots.retain(|s| {
+        let stays = !goes(s) || stay > 0;
+        stay -= usize::from(goes(s) && stay > 0);
+        stays
+    });
 }
 
 #[cfg(test)]

@@ -16,7 +16,8 @@ impl Lower {
             self.piece_line(line);
         }
         self.active = vec![true; self.size_count()];
-        if self.pieces.is_empty() && self.findings.is_empty() {
+        let unread = file.lines.iter().any(|line| line.kind == LineKind::Bad);
+        if self.pieces.is_empty() && self.findings.is_empty() && !unread {
             let end = file.lines.last().map_or(0, |l| l.span.end);
             let finding = Diagnostic::error(
                 codes::NO_PIECE,
