@@ -24,6 +24,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
+    pub joined_there: Option<usize>,
     /// The last so many slots are where the round began; nothing was worked there as it began.
     pub began_in: usize,
     /// What has been made, in order.
@@ -154,11 +156,7 @@ impl Hand<'_> {
 
     /// Takes the next place, whatever it is.
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
-        if let Some(next) = self.side.checked_sub(1) {
-            self.side = next;
-            self.arrive(Here::Made);
-            return Ok(Here::Made);
-        }
+        self.leave_side();
         self.leave_standing();
         if self.at >= self.limit {
             if self.ghost {
@@ -196,8 +194,10 @@ impl Hand<'_> {
 
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
-        if kind == Kind::Chain && self.side > 0 {
-            return self.take(span);
+        if let Some(next) = self.side.checked_sub(1).filter(|_| kind == Kind::Chain) {
+            self.side = next;
+            self.arrive(Here::Made);
+            return Ok(Here::Made);
         }
         self.leave_side();
         self.leave_standing();
@@ -330,7 +330,10 @@ impl Hand<'_> {
             return Ok(here);
         }
         // A picot or a strip is done: the place is the one that it hangs from.
-        if self.here == Some(Here::Made) && self.strip && self.side == 0 && self.hung_from.is_some() {
+        let chained = matches!(self.made.last().map(|s| s.top), Some(Top::Chain { .. }));
+        let done = self.strip && (self.side == 0 || chained);
+        if self.here == Some(Here::Made) && done && self.hung_from.is_some() {
+            self.leave_side();
             self.here = self.hung_from;
         }
         match self.here {
@@ -384,14 +387,17 @@ impl Hand<'_> {
         push_chains(&mut self.made, side);
     }
 
-    /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left.
+    /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left. Where
+    /// yarn has just been joined the first stitch goes into that same place.
     pub(super) fn leave_standing(&mut self) {
         if self.standing == 0 {
             return;
         }
         let standing = std::mem::take(&mut self.standing).min(self.edge.slots.len());
+        if self.joined_there == Some(self.made.len()) {
+            return;
+        }
         if self.edge.circle {
-            let standing = standing.min(self.edge.slots.len());
             self.edge.slots.rotate_left(standing);
             self.began_in = standing;
         } else {
