@@ -40,6 +40,10 @@ pub(super) struct Hand<'a> {
     pub reading: Reading,
     /// Bare steps that went over the chains of a space: the step and the length.
     pub asked: Vec<(Span, u32)>,
+    /// A bare skip ended inside a space: before which slot, the step and the length.
+    pub cut: Option<(usize, Span, u32)>,
+    /// Such skips after which a bare step went on in the space: the step and the length.
+    pub cuts: Vec<(Span, u32)>,
     /// Lengths of the runs whose chains were taken as stitches, each once, as they were met.
     pub runs: Vec<u32>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
@@ -172,6 +176,8 @@ impl Hand<'_> {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
         }
+        let cut = self.cut.take().filter(|(before, ..)| *before == at);
+        self.cuts.extend(cut.map(|(_, span, length)| (span, length)));
         self.at += 1;
         self.account.worked += 1;
         self.note_runs(at, self.at);
@@ -404,6 +410,13 @@ impl Hand<'_> {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);
         }
+    }
+
+    /// The first slot of the place where the round began, which comes last; behind the end when there is none.
+    pub(super) fn beginning(&self) -> usize {
+        let end = self.edge.slots.len();
+        let chained = matches!(self.made.last().map(|s| s.top), Some(Top::Chain { .. }));
+        if self.began_in > 0 && self.limit == end && !chained { end.saturating_sub(self.began_in) } else { end }
     }
 
     /// The round is closed where it began; that place is used up if nothing was worked there.

@@ -35,6 +35,8 @@ pub(super) struct Done {
     pub hook_skip: Option<usize>,
     pub ledger: Ledger,
     pub asked: Vec<(Span, u32)>,
+    /// Skips that ended inside a space: the step and the length.
+    pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
@@ -104,6 +106,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         hook_skip: hand.hook_skip,
         ledger,
         asked: hand.asked,
+        cuts: hand.cuts,
         spreads: hand.spreads,
         joined_anywhere: hand.joined_anywhere,
         trouble,
@@ -131,6 +134,8 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         ghost: false,
         reading,
         asked: Vec::new(),
+        cut: None,
+        cuts: Vec::new(),
         runs: Vec::new(),
         joined_anywhere: false,
         spreads: Vec::new(),

@@ -398,6 +398,7 @@ impl Hand<'_> {
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
             self.note_runs(self.at, to);
+            self.cut = self.cut_at(self.at, to, span);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -419,6 +420,17 @@ impl Hand<'_> {
             self.taken += 1;
         }
         Ok(())
+    }
+
+    /// A skip of whole stitches that ends inside a space which it met whole: a bare step after it would go into one of
+    /// that space's chains, which may not be meant.
+    fn cut_at(&self, from: usize, to: usize, span: Span) -> Option<(usize, Span, u32)> {
+        match self.edge.slots.get(to)?.top {
+            Top::Chain { at, of } if at > 0 && from.saturating_add(usize::from(at)) <= to => {
+                Some((to, span, u32::from(of)))
+            }
+            _ => None,
+        }
     }
 
     fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {
@@ -890,5 +902,26 @@ mod tests {
             none
         );
         assert_eq!(findings("rows", "row 2: sc, [ch 5, sl st in 3rd ch from hook, sc] to end = 8 sc"), none);
+    }
+
+    #[test]
+    fn a_repeat_with_stars_stops_where_the_round_began() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 7] 8 times\n\
+            rnd 2: move to next ch-7 sp, [ch 7, ** sc in next ch-7 sp] to end = 7 sc + 8 ch-7 sp\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn a_skip_that_cuts_a_space_is_asked_about_once() {
+        let round = |steps: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 2] 8 times\nrnd 2: {steps}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[ch 1, skip 2, sc] to end"), 1);
+        assert_eq!(round("[ch 1, skip 1, sc in next ch, skip 1 ch] to end"), 0);
+        assert_eq!(round("[sc in next sc, ch 2, skip 2] to end"), 0);
+        assert_eq!(round("[on ch: sc; on sc: ch 1, skip 1] to end"), 0);
     }
 }

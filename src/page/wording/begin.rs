@@ -51,7 +51,7 @@ fn only_skips(step: &Step) -> bool {
 }
 
 /// `skip first 12 sts, then join A with sl st in next st`, or `join A with sl st in the first st`.
-pub(super) fn joined(told: Told<'_>, join: Phrase, first: Phrase) -> Phrase {
+pub(super) fn joined(told: Told<'_>, join: &Phrase, first: Phrase) -> Phrase {
     skipped(told).map_or_else(
         || join.clone().then(first),
         |(skipped, next)| skipped.say(", then ").then(join.clone()).then(next),

@@ -168,7 +168,7 @@ fn joined_later(told: Told<'_>) -> Phrase {
 }
 
 fn on_edge(told: Told<'_>, other: usize) -> Phrase {
-    let join = begin::joined(told, join(told.voice, told.piece), Phrase::of("the first row end"));
+    let join = begin::joined(told, &join(told.voice, told.piece), Phrase::of("the first row end"));
     join.say(" of ").then(name(told.voice, other)).say(" and work along its row ends")
 }
 
@@ -177,7 +177,7 @@ fn on_other_side(told: Told<'_>, other: usize) -> Phrase {
     let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
     let has_chain = voice.pattern.pieces.get(other).is_some_and(starts_with_chain);
     let first = voice.kind(if has_chain { Kind::Chain } else { Kind::AnyStitch }, Amount::One);
-    begin::joined(told, join(voice, told.piece), Phrase::of("the first ").then(first))
+    begin::joined(told, &join(voice, told.piece), Phrase::of("the first ").then(first))
         .say(" on the other side of ")
         .then(edge)
         .say(" of ")
@@ -265,6 +265,6 @@ fn on_top_first(told: Told<'_>, other: usize) -> Phrase {
     let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One));
     // The last row may have gone the other way.
     let at =
-        begin::joined(told, join(voice, told.piece), at).say(if round { " of the last " } else { " along the last " });
+        begin::joined(told, &join(voice, told.piece), at).say(if round { " of the last " } else { " along the last " });
     at.then(label::line_word(voice, round, Amount::One)).say(" of ").then(name(voice, other))
 }

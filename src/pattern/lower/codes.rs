@@ -18,6 +18,7 @@ pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -35,6 +36,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+    (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
