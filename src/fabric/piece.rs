@@ -292,7 +292,7 @@ impl PieceWork<'_> {
     /// Works one row or round; after a fault it chooses what the following ones stand on.
     fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
-        let stated = self.stated(planned, line);
+        let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
         let (mut done, readings) = self.work_line(line, stated, &mut course.standing, &self.efforts.work);
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
@@ -302,7 +302,10 @@ impl PieceWork<'_> {
                 course.silent.push(planned.item);
             }
         }
-        for (span, chains) in done.asked.drain(..) {
+        // A piece that goes over such chains elsewhere is asked once.
+        let met = |chains: u32| course.found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
+        let cuts: Vec<_> = done.cuts.drain(..).filter(|(_, chains)| !met(*chains)).take(1).collect();
+        for (span, chains) in done.asked.drain(..).chain(cuts) {
             course.found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
@@ -378,6 +381,21 @@ impl PieceWork<'_> {
             Some(ItemKind::Again(again)) if planned.last => again.stated.as_ref(),
             _ => None,
         }
+    }
+
+    /// What a line stated when it was worked first holds again, if the lines that are done again gave back then as many
+    /// stitches as they were begun on, and as many as they are begun on now. A count by kinds may be that of the first
+    /// time only.
+    fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
+        let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
+        let count = |number: u32| {
+            let row = finished.rows.iter().find(|r| r.number == number).filter(|r| r.true_to_count)?;
+            Some(count_of(&row.ledger, None, self.pattern))
+        };
+        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?.number;
+        let steady = count(again.from.checked_sub(1)?)? == count(again.to)? && count(above)? == count(again.to)?;
+        let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
+        stated.filter(|_| steady && planned.item != planned.source)
     }
 
     fn work_line(
@@ -661,6 +679,21 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn what_is_stated_of_a_line_holds_when_it_is_done_again_on_as_many() {
+        let rows = |again: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 13\n\
+                 row 1: sc in 2nd ch from hook, [dc, sc] 5 times, sc = 12\n\
+                 row 2: [on dc: 2 sc in next; on sc: sc] to last 4, sc4tog = 12\nrow 3: sc to end = 12\n{again}\n"
+            );
+            crate::compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rows("again row 3, 2 times = 12"), [""; 0]);
+        // The double crochet of row 1 are not there any more.
+        assert_eq!(rows("again rows 2-3, 1 times"), ["row 4 makes 9 stitches, not 12"]);
+    }
+
     #[test]
     fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
         let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\

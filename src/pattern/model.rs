@@ -427,6 +427,37 @@ pub struct Step {
     pub kind: StepKind,
 }
 
+/// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
+/// what is passed over before yarn is joined.
+#[must_use]
+pub fn before_lead(steps: &[Step]) -> usize {
+    let begins = |step: &Step| {
+        matches!(
+            step.kind,
+            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+        )
+    };
+    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..));
+    let plain = steps.iter().take_while(|s| begins(s)).count();
+    let passing = steps.iter().take_while(|s| begins(s) || skips(s));
+    let joins = passing.enumerate().filter(|(_, s)| matches!(s.kind, StepKind::Rejoin(..)));
+    joins.last().map_or(plain, |(at, _)| plain.max(at + 1))
+}
+
+impl Step {
+    /// Whether this is a repeat that begins with a chain longer than `lead`, in every size, so that the chain takes the
+    /// place of a lead that does not count.
+    #[must_use]
+    pub fn begins_with_chain_over(&self, lead: u32) -> bool {
+        let StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) = &self.kind else { return false };
+        match steps.first() {
+            Some(Step { kind: StepKind::Chain(chains), .. }) => chains.values.iter().all(|chains| *chains > lead),
+            Some(step) => step.begins_with_chain_over(lead),
+            None => false,
+        }
+    }
+}
+
 /// What a step says to do.
 #[derive(Debug, Clone, PartialEq)]
 pub enum StepKind {

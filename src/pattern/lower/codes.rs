@@ -19,6 +19,7 @@ pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
 pub(super) const MEASURE: Code = Code("measure");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -37,6 +38,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
     (MEASURE, include_str!("pages/measure.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+    (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
