@@ -42,7 +42,11 @@ fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Comp
 fn work(tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> Compiled {
     let fabric = fabric::work(&pattern, &errors(&findings));
     check::complete(&pattern, &fabric, &mut findings);
-    findings.extend(check::run(&pattern, &fabric));
+    findings.extend(check::run(&tree, &pattern, &fabric));
+    if errors(&findings).is_empty() {
+        findings.extend(check::margin(&tree, &pattern, &fabric));
+    }
+    check::settle(&tree, &mut findings);
     findings.sort_by_key(|f| (f.primary.span, f.code));
     Compiled { tree, pattern, fabric, findings }
 }

@@ -3,6 +3,7 @@
 mod amount;
 mod codes;
 mod head;
+mod joins;
 mod mirror;
 mod piece;
 mod steps;
@@ -11,7 +12,7 @@ pub use codes::PAGES;
 
 use std::collections::BTreeMap;
 
-use super::model::{Definition, Head, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Text};
 
@@ -21,6 +22,7 @@ pub fn lower(file: &File) -> (Pattern, Vec<Diagnostic>) {
     let mut lower = Lower::new(file);
     lower.head(file);
     lower.pieces(file);
+    lower.joins();
     lower.finish()
 }
 
@@ -33,6 +35,8 @@ struct Lower {
     definitions: Vec<Definition>,
     /// Named numbers: one entry a size.
     names: BTreeMap<String, Vec<i64>>,
+    /// The same in the order of the file, and whether they are used.
+    numbers: Vec<NamedNumber>,
     head: Head,
     counts_chains: bool,
     pieces: Vec<super::model::Piece>,
@@ -52,6 +56,7 @@ impl Lower {
             stitches: Stitches::standard(),
             definitions: Vec::new(),
             names: BTreeMap::new(),
+            numbers: Vec::new(),
             head: Head::default(),
             counts_chains: false,
             pieces: Vec::new(),
@@ -146,6 +151,7 @@ impl Lower {
             counts_chains: self.counts_chains,
             stitches: self.stitches,
             definitions: self.definitions,
+            numbers: self.numbers,
             pieces: self.pieces,
         };
         (pattern, self.findings)
