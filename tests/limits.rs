@@ -1,6 +1,6 @@
 //! How large a pattern may be: each limit gives one clear message, and DEVELOPERS.md lists them as they are.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+#![expect(clippy::panic, reason = "a test says what it expects by failing")]
 
 use std::fs;
 use std::path::Path;

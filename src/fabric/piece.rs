@@ -23,6 +23,8 @@ pub(super) struct Finished {
     pub top: Edge,
     /// Places on the other side of the starting edge.
     pub underside: u32,
+    /// Places that a short row turned before, and that no row has been worked over since.
+    pub waiting: u32,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -39,6 +41,8 @@ pub(super) struct Standing {
     edge: Edge,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
     waiting: [Vec<Slot>; 2],
+    /// How many of the places on the edge waited until the last line was done.
+    reached: usize,
     /// Which of the two ways the next line goes.
     way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
@@ -97,6 +101,8 @@ impl PieceWork<'_> {
             self.planned(planned, rest, &mut course);
         }
         let Course { standing, mut finished, found, .. } = course;
+        let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
+        finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
@@ -104,10 +110,11 @@ impl PieceWork<'_> {
 
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let (edge, start, underside) = self.start(found);
-        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
+        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside, waiting: 0 };
         let standing = Standing {
             edge,
             waiting: [Vec::new(), Vec::new()],
+            reached: 0,
             way: 0,
             parked: Vec::new(),
             marks: Vec::new(),
@@ -480,6 +487,7 @@ impl PieceWork<'_> {
         let mut next = Standing {
             edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
+            reached: 0,
             way: standing.way,
             parked: standing.parked.clone(),
             marks: done.marks,
@@ -509,6 +517,7 @@ impl PieceWork<'_> {
                 next.edge.slots.rotate_right(first);
             }
             if let Some(waiting) = next.waiting.get_mut(next.way) {
+                next.reached = waiting.len();
                 next.edge.slots.append(waiting);
             }
             next.edge.circle = next.edge.circle && !short;

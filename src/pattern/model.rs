@@ -21,8 +21,21 @@ pub struct Pattern {
     pub stitches: Stitches,
     /// The designer's stitches that are made of steps.
     pub definitions: Vec<Definition>,
+    /// Numbers that `set` lines name.
+    pub numbers: Vec<NamedNumber>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
+}
+
+/// A number that a `set` line names. Wherever its name stands, the number itself stands in the pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedNumber {
+    /// Its name.
+    pub name: String,
+    /// Where it is named.
+    pub span: Span,
+    /// Whether its name stands anywhere else.
+    pub used: bool,
 }
 
 /// What the head of a pattern says.

@@ -35,13 +35,23 @@ pub(super) enum Keyword {
     Seam,
     Sew,
     Change,
+    Meant,
 }
 
 impl Keyword {
     /// Whether the line is free text or ends in it.
     fn holds_prose(self) -> bool {
-        let prose =
-            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        let prose = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::Fits,
+            Self::Stitch,
+            Self::Meant,
+        ];
         prose.contains(&self)
     }
 
@@ -103,6 +113,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
     ("change", Keyword::Change),
+    ("meant", Keyword::Meant),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.

@@ -33,6 +33,12 @@ use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
 
+/// Whether a step can begin with this word as the name of a stitch, and is not read as something else.
+#[must_use]
+pub(crate) fn can_name_a_stitch(word: &str) -> bool {
+    grammar::reads(Rule::stitch_word, word)
+}
+
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
@@ -405,6 +411,7 @@ impl Reader<'_> {
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
+            Keyword::Meant => self.meant_line(rest),
         }
     }
 

@@ -41,7 +41,7 @@ impl Lower {
             LineKind::Ending(ending) => self.ending(ending, line.span),
             LineKind::Words(text) => self.words(&text.text, line.span),
             LineKind::Header(_) => self.late_header(line.span),
-            LineKind::Blank | LineKind::Remark | LineKind::Bad => {}
+            LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad => {}
         }
     }
 
