@@ -9,6 +9,8 @@ use super::line::{self, Done, Onto, Setup, count_of};
 use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
+use crate::measure::gauge::{Scale, row_height};
+use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
     ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind, Terms, Way,
 };
@@ -227,6 +229,7 @@ impl PieceWork<'_> {
             None => self.row(planned, rest, course),
             Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, course),
             Some(Goal::Stitches(wanted)) => self.until_count(wanted, planned, rest, course),
+            Some(Goal::Length(wanted, scale)) => self.until_length(wanted, &scale, planned, rest, course),
         }
     }
 
@@ -247,6 +250,35 @@ impl PieceWork<'_> {
             let last = course.standing.number + 1 == wanted;
             let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
             self.row(&one, rest, course);
+        }
+    }
+
+    /// Worked until the piece is so long: all the lines together, as often as brings it nearest. A piece that is longer
+    /// already is a fault.
+    fn until_length(
+        &self,
+        wanted: Length,
+        scale: &Scale,
+        planned: &Planned,
+        rest: &[Planned],
+        course: &mut Course<'_>,
+    ) {
+        let height = |row: &Row| row_height(self.pattern, scale, row).length.mm();
+        let rows = &course.finished.rows;
+        let done: f64 = rows.iter().map(height).sum();
+        // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
+        let line =
+            |source: &usize| rows.iter().rfind(|row| row.source == *source).map_or(scale.row.length.mm(), height);
+        let together: f64 = planned.cycle.iter().map(line).sum();
+        let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
+        if times < 0.0 {
+            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+            let kind = FaultKind::UntilLonger { wanted: whole(wanted.mm()), there: whole(done) };
+            return self.fault(course.found, planned.item, None, span, kind);
+        }
+        let more = whole(times).saturating_mul(u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX));
+        if more > 0 {
+            self.until_row(course.standing.number.saturating_add(more), planned, rest, course);
         }
     }
 

@@ -2,7 +2,8 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
-use crate::measure::units::{Length, Mass};
+use crate::measure::gauge::Scale;
+use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, Way};
 
@@ -410,13 +411,14 @@ pub enum AgainExtent {
     Times(Sized),
     /// Until the row or round with this number is done.
     UntilLine(Sized),
-    /// Until the piece is so long: for each size, millimetres and the rows or rounds that takes from the gauge;
-    /// no rows when there is no gauge.
+    /// Until the piece is so long.
     UntilLength {
-        /// Millimetres, one entry a size.
-        millimetres: Vec<f64>,
-        /// Rows or rounds of the whole piece, one entry a size.
-        rows: Option<Vec<u32>>,
+        /// How long, one entry a size.
+        lengths: Vec<Length>,
+        /// The unit that is written.
+        unit: Unit,
+        /// What rows are measured by; nothing when there is no gauge.
+        scale: Option<Scale>,
     },
     /// Until a line makes so many stitches.
     UntilStitches(Sized),

@@ -416,8 +416,8 @@ fn lines_done_again() {
     let text = format!("{gauge}row 1: sc in 2nd ch from hook, sc to end\n{two}again rows 2-3 until 18 cm");
     assert_eq!(
         told(&text, &Edition::default()).last().unwrap(),
-        "Rows 4–36: Rep Rows 2 and 3 until piece measures 18 cm from the beginning (36 rows in all), ending with Row 2. \
-         | 12 sts"
+        "Rows 4–31: Rep Rows 2 and 3 until piece measures 18 cm / 7 in from the beginning (31 rows in all), ending with \
+         Row 3. | 12 sts"
     );
 }
 
