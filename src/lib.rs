@@ -14,6 +14,7 @@ pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod report;
+pub mod spread;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;

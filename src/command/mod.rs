@@ -11,6 +11,7 @@ mod new;
 mod output;
 mod page;
 mod replace;
+mod spread;
 mod tally;
 mod tidy;
 
@@ -38,6 +39,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Spread(asked) => spread::run(asked),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),

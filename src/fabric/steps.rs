@@ -7,6 +7,7 @@ use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Evenly, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
+use crate::spread::share;
 use crate::stitch::StitchId;
 
 impl Hand<'_> {
@@ -725,15 +726,8 @@ impl Hand<'_> {
     }
 }
 
-/// So many plain stitches before each of `count` spread ones, as equal as whole numbers allow.
-fn share(plain: u32, count: u32) -> Vec<u32> {
-    let up_to = |n: u32| u64::from(n) * u64::from(plain) / u64::from(count.max(1));
-    (0..count).map(|n| u32::try_from(up_to(n + 1) - up_to(n)).unwrap_or(0)).collect()
-}
-
 #[cfg(test)]
 mod tests {
-    use super::share;
     use crate::compile;
 
     #[test]
@@ -809,18 +803,6 @@ mod tests {
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times, ch 5 = 5 sc + 6 ch-5 sp"), 0);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 4 times, ch 5"), 1);
         assert_eq!(loops("[ch 5, sc in next ch-5 sp] 5 times"), 1);
-    }
-
-    #[test]
-    fn spread_stitches_leave_no_one_out_and_differ_by_one_at_most() {
-        for plain in 0..80 {
-            for count in 1..20 {
-                let shared = share(plain, count);
-                assert_eq!(shared.iter().sum::<u32>(), plain);
-                let (least, most) = (shared.iter().min(), shared.iter().max());
-                assert!(most.zip(least).is_some_and(|(most, least)| most - least <= 1));
-            }
-        }
     }
 
     #[test]
