@@ -111,7 +111,8 @@ fn stated_parts(item: Option<&Item>) -> Option<&Stated> {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_) => None,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Trim(_) => None,
     }
 }
 

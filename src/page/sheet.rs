@@ -335,7 +335,8 @@ impl<'a> Layout<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
-            | ItemKind::ChangeTo(_) => wording::ending(told, index, item)?,
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
         Some(Entry::Line(Line {
             id: format!("p{}-l{}", piece + 1, index + 1),

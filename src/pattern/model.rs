@@ -45,6 +45,8 @@ pub struct Head {
     pub yarns: Vec<Yarn>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
+    /// Swatches whose yarn was weighed or measured.
+    pub swatches: Vec<Swatch>,
     /// Finished measurements.
     pub finished: Vec<Finished>,
     /// `head 48-52 cm`.
@@ -115,6 +117,25 @@ pub struct Gauge {
     pub stitch: Option<String>,
     /// The length, as `10 cm`.
     pub over: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A swatch whose yarn was weighed or measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Swatch {
+    /// The place of its yarn among those of the head; none when the head has no yarn.
+    pub yarn: Option<usize>,
+    /// Stitches across.
+    pub stitches: u32,
+    /// Rows.
+    pub rows: u32,
+    /// The stitch it is worked in.
+    pub stitch: StitchId,
+    /// The number of the mass or length of its yarn.
+    pub took: f64,
+    /// `g`, `oz`, `m` or `yd`.
+    pub unit: String,
     /// Where it stands.
     pub span: Span,
 }
@@ -198,6 +219,23 @@ pub struct Piece {
     pub span: Span,
 }
 
+impl Piece {
+    /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
+    #[must_use]
+    pub fn striped_yarn(&self, number: u32) -> Option<&str> {
+        let all = self.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
+        let mut at = number.checked_sub(1)?.checked_rem(all)?;
+        let stripe = self.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
+            Some(rest) => {
+                at = rest;
+                false
+            }
+            None => true,
+        });
+        stripe.map(|(yarn, _)| yarn.as_str())
+    }
+}
+
 /// The chain that a line starts with.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Lead {
@@ -272,6 +310,30 @@ pub enum ItemKind {
     },
     /// Another yarn from here on.
     ChangeTo(String),
+    /// Something made of yarn that is put on.
+    Trim(Trim),
+}
+
+/// Something made of yarn that is put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trim {
+    /// What it is.
+    pub what: TrimKind,
+    /// Length of a turn, of a strand or of the cord in millimetres, one entry a size.
+    pub millimetres: Vec<f64>,
+    /// Its yarn by name; the one that the piece begins with unless said.
+    pub yarn: Option<String>,
+}
+
+/// What is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TrimKind {
+    /// So many turns of yarn, tied in the middle and cut.
+    Pompon(Sized),
+    /// So many strands.
+    Fringe(Sized),
+    /// A cord of this stitch.
+    Cord(StitchId),
 }
 
 /// One side of a seam.

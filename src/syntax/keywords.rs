@@ -17,6 +17,7 @@ pub(super) enum Keyword {
     Hook,
     Yarn,
     Gauge,
+    Swatch,
     Finished,
     Fits,
     Set,
@@ -34,6 +35,9 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Pompon,
+    Fringe,
+    Cord,
     Change,
 }
 
@@ -83,6 +87,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("hook", Keyword::Hook),
     ("yarn", Keyword::Yarn),
     ("gauge", Keyword::Gauge),
+    ("swatch", Keyword::Swatch),
     ("finished", Keyword::Finished),
     ("fits", Keyword::Fits),
     ("set", Keyword::Set),
@@ -102,6 +107,10 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("pompon", Keyword::Pompon),
+    ("pompom", Keyword::Pompon),
+    ("fringe", Keyword::Fringe),
+    ("cord", Keyword::Cord),
     ("change", Keyword::Change),
 ];
 

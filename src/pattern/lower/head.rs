@@ -1,6 +1,6 @@
 //! The head of a pattern.
 
-use super::super::model::{Audience, Definition, Finished, Gauge, Hook, StepKind, Where, Yarn};
+use super::super::model::{Audience, Definition, Finished, Gauge, Hook, StepKind, Swatch, Where, Yarn};
 use super::super::model::{Place, Step, StitchId};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
@@ -15,6 +15,31 @@ impl Lower {
                 self.header(header, line.span);
             }
         }
+        // A swatch may stand before its yarn.
+        for line in &file.lines {
+            if let LineKind::Header(header @ Header::Swatch { .. }) = &line.kind {
+                self.swatch(header, line.span);
+            }
+        }
+    }
+
+    fn swatch(&mut self, header: &Header, span: Span) {
+        let Header::Swatch { yarn, stitches, rows, stitch, took } = header else { return };
+        let name = yarn.as_ref().map(|name| self.yarn(name));
+        let yarn = match name {
+            Some(name) => self.head.yarns.iter().position(|yarn| yarn.name == name),
+            None => (!self.head.yarns.is_empty()).then_some(0),
+        };
+        let swatch = Swatch {
+            yarn,
+            stitches: self.number(*stitches),
+            rows: self.number(*rows),
+            stitch: self.stitch(&stitch.text, stitch.span),
+            took: took.number.parse().unwrap_or(0.0),
+            unit: took.unit.clone(),
+            span,
+        };
+        self.head.swatches.push(swatch);
     }
 
     fn header(&mut self, header: &Header, span: Span) {
@@ -29,6 +54,7 @@ impl Lower {
             Header::Fits(text) => self.head.fits.push(text.text.clone()),
             Header::For(text) => self.audience(text),
             Header::Sizes(_) | Header::Terms(_) => {} // Read before everything else.
+            Header::Swatch { .. } => {}               // Read when all yarns are known.
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),

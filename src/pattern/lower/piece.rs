@@ -1,6 +1,8 @@
 //! Pieces and their lines.
 
-use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Trim, TrimKind,
+};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
@@ -403,8 +405,31 @@ impl Lower {
                 };
                 ItemKind::Sew { piece, to, over }
             }
+            Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
         };
         self.item(kind, span);
+    }
+
+    fn trim(&mut self, trim: &tree::Trim, span: Span) -> Trim {
+        let what = match &trim.what {
+            tree::TrimKind::Pompon { wraps } => TrimKind::Pompon(self.sized(wraps)),
+            tree::TrimKind::Fringe { strands } => TrimKind::Fringe(self.sized(strands)),
+            tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
+        };
+        let sizes = self.size_count();
+        if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
+            self.wrong_length("length", trim.lengths.len(), span);
+        }
+        let unit = match trim.unit.text.as_str() {
+            "mm" => 1.0,
+            "in" => 25.4,
+            _ => 10.0,
+        };
+        let given: Vec<f64> = trim.lengths.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * unit).collect();
+        let last = given.last().copied().unwrap_or(0.0);
+        let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
+        let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
+        Trim { what, millimetres: (0..sizes).map(of).collect(), yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
