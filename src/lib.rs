@@ -4,11 +4,13 @@
 //! The library reads no files, prints nothing and needs no clock or thread.
 
 pub mod check;
+mod columns;
 pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
 pub mod fill;
 pub mod limits;
+pub mod measure;
 pub mod mend;
 pub mod message;
 pub mod page;
@@ -20,6 +22,7 @@ pub mod syntax;
 pub mod tally;
 pub mod tidy;
 pub mod words;
+pub mod yarn;
 
 use diagnostic::{Diagnostic, Severity, Span};
 use fabric::Fabric;

@@ -68,6 +68,14 @@ pub enum Todo {
         /// The word in brackets
         code: Option<OsString>,
     },
+    /// Reckon how much yarn every size takes, from at least to at most
+    Yarn {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// Show instead what is left of this much after each row or round, as 50g, 1.75oz, 110m or 120yd
+        #[arg(long, value_name = "AMOUNT")]
+        left_of: Option<String>,
+    },
     /// Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
     Spread(SpreadArguments),
     /// Start a pattern: write NAME.rnd, a small one to change

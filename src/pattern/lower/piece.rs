@@ -5,6 +5,8 @@ use super::super::model::{
 };
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::measure::gauge::gauge_for;
+use crate::measure::units::{Length, Unit, number};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use std::ops::Range;
 
@@ -353,8 +355,9 @@ impl Lower {
 
     /// From a length to rows, by the row gauge of the piece.
     fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
-        let factor = if unit.text.starts_with("in") { 25.4 } else { 10.0 };
-        let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
+        let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
+        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default().mm();
+        let given: Vec<f64> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
@@ -362,8 +365,8 @@ impl Lower {
         let last = given.last().copied().unwrap_or(0.0);
         let millimetres: Vec<f64> =
             (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) }).collect();
-        let rows = self.rows_in_ten_metres().map(|rows| {
-            let of = |mm: &f64| saturating(mm * rows / 10_000.0);
+        let rows = self.row_height().map(|height| {
+            let of = |mm: &f64| saturating(mm / height.mm());
             millimetres.iter().map(of).collect()
         });
         if rows.is_none() {
@@ -380,16 +383,11 @@ impl Lower {
         AgainExtent::UntilLength { millimetres, rows }
     }
 
-    /// Row gauge of the present piece.
-    fn rows_in_ten_metres(&self) -> Option<f64> {
+    /// Height of a row by the gauge of the present piece.
+    fn row_height(&self) -> Option<Length> {
         let using = self.pieces.last().and_then(|p| p.using.as_deref());
-        let named = self.head.gauges.iter().find(|g| g.name.as_deref() == using);
-        let gauge = named.or(self.head.gauges.first())?;
-        let rows: f64 = gauge.rows.parse().ok()?;
-        let (number, unit) = gauge.over.split_once(' ')?;
-        let length: f64 = number.parse().ok()?;
-        let millimetres = length * if unit.starts_with("in") { 25.4 } else { 10.0 };
-        (rows > 0.0 && millimetres > 0.0).then(|| rows * 10_000.0 / millimetres)
+        let (_, gauge) = gauge_for(&self.head, using)?;
+        Some(gauge.swatch?.row_height().length)
     }
 
     fn ending(&mut self, ending: &Ending, span: Span) {
@@ -420,16 +418,15 @@ impl Lower {
         if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
             self.wrong_length("length", trim.lengths.len(), span);
         }
-        let unit = match trim.unit.text.as_str() {
-            "mm" => 1.0,
-            "in" => 25.4,
-            _ => 10.0,
+        let read = |text: &tree::Text| {
+            let unit = Unit::named(&trim.unit.text)?;
+            number(&text.text).and_then(|number| Length::of(number, unit))
         };
-        let given: Vec<f64> = trim.lengths.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * unit).collect();
-        let last = given.last().copied().unwrap_or(0.0);
+        let given: Vec<Length> = trim.lengths.iter().map(|text| read(text).unwrap_or_default()).collect();
+        let last = given.last().copied().unwrap_or_default();
         let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
         let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
-        Trim { what, millimetres: (0..sizes).map(of).collect(), yarn }
+        Trim { what, lengths: (0..sizes).map(of).collect(), yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {

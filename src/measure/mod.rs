@@ -1,0 +1,5 @@
+//! How large the fabric is: lengths in both systems, gauge, and how wide and long every row comes out.
+
+pub mod gauge;
+pub mod heights;
+pub mod units;
