@@ -38,3 +38,14 @@ fn increases_and_decreases_are_spread() {
         "spread 7 into 2000000",
     ]));
 }
+
+#[test]
+fn yarn_is_a_range_for_every_size_and_piece() {
+    assert_snapshot!(runs(&[
+        "yarn samples/causeway-cap.rnd",
+        "yarn samples/pup-seal-ball.rnd --left-of 25g",
+        "yarn samples/turning-tide-cowl.rnd",
+        "yarn samples/pup-seal-ball.rnd --left-of lots",
+        "yarn",
+    ]));
+}

@@ -172,13 +172,25 @@ fn note_rough(pattern: &Pattern, part: &Part, scale: Scale, rough: &mut Vec<Stit
 pub struct Left {
     /// The piece, by its index.
     pub piece: usize,
-    /// The row or round, by its index in the fabric; none for what comes before, between and after them, and for the
-    /// second and further copies.
-    pub row: Option<usize>,
+    /// Where in the piece.
+    pub at: Point,
     /// The yarn, by its place in the head.
     pub yarn: usize,
     /// Metres used by then in this size, all pieces before included.
     pub used: Range,
+}
+
+/// A point in the making of a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Point {
+    /// Before the first row or round.
+    Start,
+    /// After a row or round, by its index in the fabric.
+    Row(usize),
+    /// After the rows that were worked so far: fastening off, sewing, what is put on.
+    Finishing,
+    /// The second and further copies.
+    Copies,
 }
 
 /// How much of each yarn is used by the end of each row or round of a size.
@@ -191,19 +203,29 @@ pub fn going_down(compiled: &Compiled, size: usize) -> Option<Vec<Left>> {
     for (index, piece) in pattern.pieces.iter().enumerate() {
         let fabric = compiled.fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
         let parts = fabric.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default();
-        let further = (1..piece.copies).flat_map(|_| parts.iter().map(|part| Part { row: None, ..part.clone() }));
-        for part in parts.iter().cloned().chain(further) {
+        let further = (1..piece.copies).flat_map(|_| parts.iter().map(|part| (Point::Copies, part)));
+        for (at, part) in points(&parts).chain(further) {
             let scale = scales.get(part.yarn, index)?;
             let Some(sum) = used.get_mut(part.yarn) else { continue };
-            *sum += scale.metres(pattern, &part);
-            let left = Left { piece: index, row: part.row, yarn: part.yarn, used: *sum };
-            match all.last_mut().filter(|last| (last.piece, last.row, last.yarn) == (index, part.row, part.yarn)) {
+            *sum += scale.metres(pattern, part);
+            let left = Left { piece: index, at, yarn: part.yarn, used: *sum };
+            match all.last_mut().filter(|last| (last.piece, last.at, last.yarn) == (index, at, part.yarn)) {
                 Some(last) => *last = left,
                 None => all.push(left),
             }
         }
     }
     Some(all)
+}
+
+/// The parts of a piece with where they are.
+fn points(parts: &[Part]) -> impl Iterator<Item = (Point, &Part)> {
+    let first = parts.iter().position(|part| part.row.is_some()).unwrap_or(parts.len());
+    parts.iter().enumerate().map(move |(at, part)| match part.row {
+        Some(row) => (Point::Row(row), part),
+        None if at < first => (Point::Start, part),
+        None => (Point::Finishing, part),
+    })
 }
 
 /// One single crochet in metres, for each yarn and piece.
@@ -254,8 +276,7 @@ impl Scale {
         for (id, count) in &part.stitches {
             sum += worth(Some(*id), takes::takes(&pattern.stitches, *id), *count);
         }
-        let single = Range::about(self.metres, self.basis.bar());
-        Range { low: sum.low * single.low, high: sum.high * single.high } + part.metres
+        sum.of_about(self.metres, self.basis.bar()) + part.metres
     }
 }
 
@@ -302,4 +323,175 @@ fn hook(pattern: &Pattern, piece: &Piece) -> Option<Length> {
 
 fn metres_of(ball: Ball) -> f64 {
     ball.length.to(Unit::Metre)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Basis, Estimate, HOOKS_A_STITCH, Range, estimate, going_down, some_yarn};
+    use crate::pattern::model::SomeYarn;
+
+    fn reckoned(head: &str, pieces: &str) -> Estimate {
+        let compiled = crate::compile(&format!("pattern Strip\nterms US\n{head}\n{pieces}"));
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        estimate(&compiled).unwrap()
+    }
+
+    fn whole(head: &str, pieces: &str) -> Range {
+        reckoned(head, pieces).yarns[0].whole(0)
+    }
+
+    fn holds(range: Range, metres: f64) -> bool {
+        range.low <= metres && metres <= range.high
+    }
+
+    const BALL: &str = "yarn A \"oat\", weight 4, 50 g = 110 m";
+    const SWATCH: &str = "swatch 20 sts x 20 rows in sc = 7.3 g";
+
+    fn strip(rows: u32, more: &str) -> String {
+        format!(
+            "piece Strip, in rows\nwith A\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+             row 2: sc to end\nagain row 2 until row {rows}\nfasten off\n{more}\n"
+        )
+    }
+
+    /// The swatch itself, worked as a piece, takes what it weighed, but for its two tails.
+    #[test]
+    fn a_swatch_takes_what_it_weighed() {
+        let metres = 7.3 * 110.0 / 50.0;
+        let range = whole(&format!("{BALL}\n{SWATCH}"), &strip(20, ""));
+        let tails = Range { low: 0.2, high: 0.4 };
+        assert!((f64::midpoint(range.low, range.high) - metres - 0.3).abs() < 0.01, "{range:?}");
+        assert!(range.high - tails.high <= metres * 1.06 && range.low - tails.low >= metres * 0.94, "{range:?}");
+    }
+
+    #[test]
+    fn twice_the_rows_take_twice_the_yarn() {
+        let head = format!("{BALL}\n{SWATCH}");
+        let of = |rows| whole(&head, &strip(rows, ""));
+        let (twenty, forty, sixty) = (of(20), of(40), of(60));
+        assert!((forty.high - twenty.high - (sixty.high - forty.high)).abs() < 1e-6);
+        assert!((forty.low - twenty.low - (sixty.low - forty.low)).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_measured_swatch_is_as_good_as_a_weighed_one_and_units_don_t_matter() {
+        let metres = 7.3 * 110.0 / 50.0;
+        let yards = metres / 0.9144;
+        let weighed = whole(&format!("{BALL}\n{SWATCH}"), &strip(40, ""));
+        for took in [format!("{metres:.6} m"), format!("{yards:.6} yd"), "0.257500 oz".to_owned()] {
+            let head = format!("{BALL}\nswatch A 20 sts x 20 rows in sc = {took}");
+            let range = whole(&head, &strip(40, ""));
+            assert!((range.high - weighed.high).abs() < 0.05, "{took}: {range:?} {weighed:?}");
+        }
+    }
+
+    #[test]
+    fn the_range_is_the_wider_the_less_is_known() {
+        let part = |head: &str| {
+            let need = reckoned(head, &strip(40, "")).yarns.remove(0);
+            let range = need.whole(0);
+            ((range.high - range.low) / (range.high + range.low), need.basis)
+        };
+        let heads = [
+            (format!("{BALL}\n{SWATCH}"), Basis::Swatch),
+            (
+                format!("{BALL}\nyarn B, weight 4, 50 g = 110 m\nswatch B 20 sts x 20 rows in sc = 7.3 g"),
+                Basis::OtherSwatch,
+            ),
+            (format!("{BALL}\ngauge 16 sts x 18 rows in sc = 10 cm"), Basis::Gauge),
+            (BALL.to_owned(), Basis::Weight),
+            ("yarn A\nhook 5 mm".to_owned(), Basis::Hook),
+        ];
+        let mut last = 0.0;
+        for (head, basis) in heads {
+            let (width, found) = part(&head);
+            assert_eq!(found, Some(basis));
+            assert!(width >= last - 1e-3, "{basis:?}: {width} {last}");
+            last = width;
+        }
+        assert!(
+            estimate(&crate::compile("pattern X\nterms US\npiece X, in a spiral\nstart ring\nrnd 1: 6 sc in ring\n"))
+                .is_none()
+        );
+    }
+
+    /// A swatch says the same of a dc cloth whichever stitch it was worked in, within the bars of the table.
+    #[test]
+    fn a_swatch_in_another_stitch_has_a_wider_bar() {
+        let cloth = "piece Cloth, in rows\nwith A\nlead ch 3 as dc\nstart ch 22\nrow 1: dc in 4th ch from hook, dc to end = 20\n\
+                     row 2: dc to end\nagain row 2 until row 20\nfasten off\n";
+        let width = |swatch: &str| {
+            let range = whole(&format!("{BALL}\n{swatch}"), cloth);
+            (range.high - range.low) / (range.high + range.low)
+        };
+        assert!(width("swatch 20 sts x 20 rows in dc = 13 g") < 0.07);
+        assert!(width(SWATCH) > 0.14);
+    }
+
+    #[test]
+    fn what_is_put_on_is_counted_by_its_length() {
+        let head = format!("{BALL}\nyarn B \"rope\", weight 4, 50 g = 110 m\n{SWATCH}");
+        let need = |trim: &str| reckoned(&head, &strip(3, trim)).yarns[1].whole(0);
+        // 120 turns of 8 cm and a tie; 40 strands of 30 cm.
+        assert!(holds(need("pompon 120 wraps round 8 cm in B"), 9.6 + 0.3));
+        assert!(holds(need("fringe 40 strands of 30 cm in B"), 12.0));
+        let (chain, back) = (need("cord 60 cm of ch in B"), need("cord 60 cm of sc in B"));
+        // Common practice, no source: a chain takes about three times its length.
+        assert!(holds(chain, 1.8 + 0.3), "{chain:?}");
+        assert!(back.low > chain.low && back.high > 2.0 * chain.high, "{back:?}");
+        assert!(
+            (need("pompon 120 wraps round 80 mm in B").high - need("pompon 120 wraps round 8 cm in B").high).abs()
+                < 1e-9
+        );
+    }
+
+    #[test]
+    fn a_colour_that_is_changed_to_has_tails_of_its_own() {
+        let head = format!("{BALL}\nyarn B \"rope\", weight 4, 50 g = 110 m\n{SWATCH}");
+        let striped = strip(8, "").replace("lead ch 1", "lead ch 1\nstripe A 2, B 2");
+        let estimate = reckoned(&head, &striped);
+        let (a, b) = (estimate.yarns[0].whole(0), estimate.yarns[1].whole(0));
+        // Four rows of 20 and four chains each, but the starting chain is A's.
+        let row = |range: Range| f64::midpoint(range.low, range.high);
+        assert!(row(a) > row(b) && row(b) > 2.5, "{a:?} {b:?}");
+        // Carried or cut where B comes again: up to two tails of 20 cm.
+        assert!(b.high - b.low > 0.4, "{b:?}");
+    }
+
+    #[test]
+    fn copies_are_counted_and_the_last_point_has_used_it_all() {
+        let head = format!("{BALL}\n{SWATCH}");
+        let once = whole(&head, &strip(10, ""));
+        let text = format!("pattern Strip\nterms US\n{head}\n{}", strip(10, "").replace("in rows", "in rows, make 3"));
+        let compiled = crate::compile(&text);
+        let thrice = estimate(&compiled).unwrap().yarns[0].whole(0);
+        assert!((thrice.high - 3.0 * once.high).abs() < 1e-9);
+        let points = going_down(&compiled, 0).unwrap();
+        assert!(points.is_sorted_by(|a, b| a.used.high <= b.used.high));
+        assert!(points.last().is_some_and(|last| (last.used.high - thrice.high).abs() < 1e-9));
+    }
+
+    /// Craft Yarn Council, Standard Yarn Weight System: hooks in mm, and single crochets in 4 inches.
+    #[test]
+    fn hook_and_stitch_go_together_as_in_the_standard() {
+        let weights = [
+            (2.25, 3.5, 21.0, 32.0),
+            (3.5, 4.5, 16.0, 20.0),
+            (4.5, 5.5, 12.0, 17.0),
+            (5.5, 6.5, 11.0, 14.0),
+            (6.5, 9.0, 8.0, 11.0),
+        ];
+        for (thin, thick, few, many) in weights {
+            let width = 101.6 / f64::midpoint(few, many) / f64::midpoint(thin, thick);
+            assert!((width - HOOKS_A_STITCH).abs() < 0.05, "{width}");
+        }
+    }
+
+    #[test]
+    fn amounts_are_read_in_the_units_of_the_band() {
+        assert!(matches!(some_yarn("50g"), Some(SomeYarn::Mass(mass)) if (mass.g() - 50.0).abs() < 1e-9));
+        assert!(matches!(some_yarn("1.75 oz"), Some(SomeYarn::Mass(mass)) if (mass.g() - 49.6).abs() < 0.1));
+        assert!(matches!(some_yarn("120 yd"), Some(SomeYarn::Length(length)) if (length.mm() - 109_728.0).abs() < 1.0));
+        assert_eq!(["", "50", "g", "x g", "50 kg"].map(some_yarn), [None; 5]);
+    }
 }

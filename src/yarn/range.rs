@@ -31,6 +31,15 @@ impl Range {
         Self { low: self.low * factor, high: self.high * factor }
     }
 
+    /// So many, give or take, of something that is itself only about `value` each. The two doubts have nothing to do
+    /// with each other, so they are put together as the sides of a right angle are.
+    #[must_use]
+    pub fn of_about(self, value: f64, bar: f64) -> Self {
+        let middle = f64::midpoint(self.low, self.high);
+        let own = if middle > 0.0 { (self.high - middle) / middle } else { 0.0 };
+        Self::about(middle * value, own.hypot(bar))
+    }
+
     /// In whole numbers, the lower rounded down and the upper up.
     #[must_use]
     pub fn whole(self) -> (f64, f64) {

@@ -6,7 +6,7 @@ use crate::measure::units::{Length, Unit};
 use crate::pattern::model::{Pattern, SomeYarn};
 use crate::words;
 
-use super::{Basis, Estimate, Left, Range, YarnNeed, estimate, going_down, length_of};
+use super::{Basis, Estimate, Left, Point, Range, YarnNeed, estimate, going_down, length_of};
 
 /// What is said where nothing can be reckoned.
 const NOTHING_KNOWN: &str = "the yarn can't be reckoned without a gauge, a yarn weight or a hook; add a line such as \
@@ -53,13 +53,19 @@ fn left_row(compiled: &Compiled, size: usize, left: &Left, have: SomeYarn) -> Ve
     let pattern = &compiled.pattern;
     let piece = pattern.pieces.get(left.piece);
     let fabric = compiled.fabric.pieces.get(left.piece).and_then(|worked| worked.sizes.get(size));
-    let row = left.row.and_then(|row| fabric?.rows.get(row));
-    let label = row.map(|row| crate::tally::label(piece.and_then(|piece| piece.items.get(row.item)), row));
+    let row = |index: usize| fabric.and_then(|fabric| fabric.rows.get(index));
+    let named = |row: &crate::fabric::Row| crate::tally::label(piece.and_then(|piece| piece.items.get(row.item)), row);
+    let label = match left.at {
+        Point::Start => "the start".to_owned(),
+        Point::Row(index) => row(index).map(named).unwrap_or_default(),
+        Point::Finishing => "finishing".to_owned(),
+        Point::Copies => "all of them".to_owned(),
+    };
     let ball = pattern.head.yarns.get(left.yarn).and_then(|yarn| yarn.ball_size);
     let rest = length_of(have, ball).map(|have| rest(have, left.used));
     vec![
         piece.map(|piece| piece.name.clone()).unwrap_or_default(),
-        label.unwrap_or_else(|| "other work".to_owned()),
+        label,
         pattern.head.yarns.get(left.yarn).map(|yarn| yarn.name.clone()).unwrap_or_default(),
         metres(left.used),
         rest.unwrap_or_else(|| "not known without the ball".to_owned()),
@@ -146,10 +152,17 @@ pub fn notes(pattern: &Pattern, estimate: &Estimate) -> Vec<String> {
         let whose = if names.is_empty() { "The yarn".to_owned() } else { format!("Yarn {}", words::list(&names)) };
         notes.push(format!("{whose}: {}", told(basis)));
     }
+    let unused = estimate.yarns.iter().filter(|need| !need.is_used());
+    let unused = unused.filter_map(|need| pattern.head.yarns.get(need.yarn)).map(|yarn| yarn.name.as_str());
+    let unused: Vec<&str> = unused.collect();
+    if !unused.is_empty() {
+        notes
+            .push(format!("No stitch is worked in {}; embroidery and the like is not reckoned.", words::list(&unused)));
+    }
     if !estimate.rough.is_empty() {
         let name = |id| pattern.stitches.get(id).map(|stitch| stitch.names(pattern.terms).short.clone());
         let names: Vec<String> = estimate.rough.iter().filter_map(|id| name(*id)).collect();
-        notes.push(format!("What these take is known only roughly: {}.", words::list(&names)));
+        notes.push(format!("How much {} takes is known only roughly.", words::list(&names)));
     }
     notes.push(
         "Tails, joins and sewing are in it. A colour that comes again may be carried or cut: that is in the range too."
