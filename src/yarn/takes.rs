@@ -18,7 +18,7 @@ pub struct Takes {
 pub fn takes(stitches: &Stitches, id: StitchId) -> Takes {
     let Some(stitch) = stitches.get(id) else { return by_height(1) };
     if stitch.own {
-        return own(stitches, stitch);
+        return own(stitch);
     }
     by_table(&stitch.us.short).or_else(|| by_sum(stitches, stitch, id)).unwrap_or_else(|| by_height(stitch.height))
 }
@@ -39,12 +39,13 @@ pub fn slip() -> Takes {
 const UNKNOWN: f64 = 0.35;
 
 /// A stitch of the designer's own that is one unit: nothing is known of it but what it covers.
-fn own(stitches: &Stitches, stitch: &Stitch) -> Takes {
+fn own(stitch: &Stitch) -> Takes {
+    // One that goes by the name of a stitch of the trade is made much like it.
+    if let Some(known) = by_table(&stitch.us.short) {
+        return Takes { bar: known.bar.max(0.4), ..known };
+    }
     let tops = stitch.makes.len().max(usize::try_from(stitch.takes).unwrap_or(0)).max(1);
-    let named = stitches.find(&stitch.us.short, crate::stitch::Terms::Us);
-    let simpler = stitch.answers_to.filter(|simpler| Some(*simpler) != named).map(|simpler| takes(stitches, simpler));
-    let each = simpler.map_or(1.0, |simpler| simpler.worth);
-    Takes { worth: each * f64::from(u32::try_from(tops).unwrap_or(1)), bar: 0.5 }
+    Takes { worth: f64::from(u32::try_from(tops).unwrap_or(1)), bar: 0.5 }
 }
 
 fn by_sum(stitches: &Stitches, stitch: &Stitch, id: StitchId) -> Option<Takes> {

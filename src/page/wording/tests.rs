@@ -807,3 +807,23 @@ fn rows_below_are_explained_once() {
         "{page}"
     );
 }
+
+#[test]
+fn what_is_put_on_says_its_yarn_and_its_lengths() {
+    let put_on = |trim: &str| {
+        let told = last(&format!(
+            "piece Buoy, in joined rounds\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\nfasten off\n{trim}"
+        ));
+        told.trim_start_matches("Buoy: ").to_owned()
+    };
+    assert_eq!(
+        put_on("pompon 120 wraps round 8 cm in B"),
+        "For a pompon wrap B 120 times round a card or your fingers, 8 cm of yarn to each turn. Tie it tightly round the \
+         middle, cut the turns open, trim it round and fasten it on well."
+    );
+    assert_eq!(
+        put_on("fringe 40 strands of 12.5 cm"),
+        "For the fringe cut 40 strands of A, each 12.5 cm long, and knot them into the edge."
+    );
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm long.");
+}
