@@ -42,6 +42,8 @@ pub(super) struct Done {
     /// The first thing that went wrong.
     pub trouble: Option<Trouble>,
     pub marks: Vec<String>,
+    /// Passes of repeats that were made.
+    pub passes: u64,
 }
 
 /// What a line is worked onto.
@@ -113,6 +115,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         joined_anywhere: hand.joined_anywhere,
         trouble,
         marks: hand.marks,
+        passes: limits::MOST_PASSES.saturating_sub(hand.budget),
     }
 }
 

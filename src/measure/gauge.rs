@@ -1,5 +1,7 @@
 //! How wide a stitch and how tall a row is, and how wide and long that makes each row of a piece.
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use super::heights;
 use super::units::{Length, Reckoned};
 use crate::fabric::{Fabric, Row};
@@ -48,7 +50,7 @@ pub struct Scale {
     pub stitch: Reckoned,
     /// Height of a row of the gauge's stitch.
     pub row: Reckoned,
-    /// The stitch that `row` is of; nothing when it holds for every row, as under a gauge in a pattern.
+    /// The stitch that the gauge names; nothing when it names none or a pattern, and holds for every row.
     pub of: Option<StitchId>,
     /// Where it comes from.
     pub source: Source,
@@ -73,8 +75,7 @@ impl Scale {
     fn by_swatch(pattern: &Pattern, piece: &Piece) -> Option<Self> {
         let (index, gauge) = gauge_for(&pattern.head, piece.using.as_deref())?;
         let swatch = gauge.swatch?;
-        let named = gauge.stitch.as_deref().and_then(|stitch| pattern.stitches.find(stitch, pattern.terms));
-        let of = named.filter(|id| heights::of(&pattern.stitches, *id).is_some());
+        let of = gauge.stitch.as_deref().and_then(|stitch| pattern.stitches.find(stitch, pattern.terms));
         let (stitch, row) = (swatch.stitch_width(), swatch.row_height());
         Some(Self { stitch, row, of, source: Source::Swatch(index) })
     }
@@ -163,7 +164,7 @@ fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<Ro
         if !goes_on_beside(piece, row) {
             length = length + height;
         }
-        RowMeasure { number: row.number, width: width(scale, row), height, length }
+        RowMeasure { number: row.number, width: width(pattern, scale, row), height, length }
     });
     measured.collect()
 }
@@ -175,17 +176,36 @@ fn goes_on_beside(piece: &Piece, row: &Row) -> bool {
     matches!(line, Some(ItemKind::Work(line)) if line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))))
 }
 
-/// Its stitches and the chains of its spaces, side by side.
-fn width(scale: &Scale, row: &Row) -> Reckoned {
+/// Its stitches and the chains of its spaces, side by side. Where as many stitches come in as go out, the row goes in
+/// waves and is narrower, up to what a slope of 45 degrees takes away; a gauge in the pattern itself knows of it.
+fn width(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
+    let ledger = &row.ledger;
+    let width = scale.stitch.times(f64::from(ledger.stitches) + f64::from(in_spaces(row, 1)));
+    let takes = |kind| match kind {
+        Kind::Stitch(id) => pattern.stitches.get(id).is_some_and(|stitch| stitch.takes > 1),
+        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+    };
+    let waves = ledger.stitches == ledger.offered && ledger.made.iter().any(|tally| takes(tally.kind));
+    if waves && scale.of.is_some() {
+        return Reckoned::new(width.length, width.give + width.length * (1.0 - FRAC_1_SQRT_2));
+    }
+    width
+}
+
+/// Chains of the spaces that are at least so long.
+fn in_spaces(row: &Row, least: u32) -> u32 {
     let spaces = row.ledger.made.iter().filter_map(|tally| match tally.kind {
-        Kind::Space(chains) => Some(f64::from(chains) * f64::from(tally.count)),
-        Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Stitch(_) => None,
+        Kind::Space(chains) if chains >= least => Some(chains.saturating_mul(tally.count)),
+        _ => None,
     });
-    scale.stitch.times(f64::from(row.ledger.stitches) + spaces.sum::<f64>())
+    spaces.fold(0, u32::saturating_add)
 }
 
 /// The height of the stitch that there is most of, the taller one of two; how far others differ from it is doubt.
 fn height(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
+    if let Some(arch) = arch(scale, row) {
+        return arch;
+    }
     let is_steps = |id| pattern.definitions.iter().any(|definition| definition.stitch == id);
     let made = row.ledger.made.iter().filter_map(|tally| match tally.kind {
         Kind::Stitch(id) if !is_steps(id) => Some((tally.count, scale.row_of(pattern, id))),
@@ -198,6 +218,20 @@ fn height(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
     let mean = made.iter().map(|(count, each)| each.length * (f64::from(*count) / all));
     let mean = mean.fold(Length::default(), |sum, part| sum + part);
     Reckoned::new(main.length, main.give + (mean - main.length).abs())
+}
+
+/// How tall a row of arches is: one that has more chains in long spaces than it has stitches.
+fn arch(scale: &Scale, row: &Row) -> Option<Reckoned> {
+    let chains = in_spaces(row, 3);
+    let arches = row.ledger.made.iter().filter(|tally| matches!(tally.kind, Kind::Space(3..)));
+    let arches = f64::from(arches.map(|tally| tally.count).sum::<u32>());
+    if scale.of.is_none() || chains <= row.ledger.stitches {
+        return None;
+    }
+    let (each, height) = (f64::from(chains) / arches, heights::arch());
+    let width = scale.stitch;
+    let give = width.length * (height.give * each) + width.give * (height.widths * each);
+    Some(Reckoned::new(width.length * (height.widths * each), give))
 }
 
 #[cfg(test)]

@@ -17,7 +17,14 @@ pub struct Height {
 #[must_use]
 pub fn of(stitches: &Stitches, stitch: StitchId) -> Option<Height> {
     let stitch = stitches.get(stitch).filter(|stitch| !stitch.own)?;
-    rows().iter().find(|row| row.chains == stitch.height).map(|row| row.height)
+    rows().iter().find(|row| row.chains == Some(stitch.height)).map(|row| row.height)
+}
+
+/// How tall an arch of chains is, for each of its chains.
+#[must_use]
+pub fn arch() -> Height {
+    let row = rows().iter().find(|row| row.chains.is_none());
+    row.map_or(Height { widths: 0.0, give: 0.0 }, |row| row.height)
 }
 
 /// A row of the table.
@@ -25,8 +32,8 @@ pub fn of(stitches: &Stitches, stitch: StitchId) -> Option<Height> {
 pub struct Row {
     /// The stitch, by its US abbreviation.
     pub stitch: &'static str,
-    /// Its height in turning chains, by which others find it.
-    pub chains: u32,
+    /// Its height in turning chains, by which others find it; nothing for an arch.
+    pub chains: Option<u32>,
     /// Its height.
     pub height: Height,
     /// Where the number comes from.
@@ -49,20 +56,25 @@ fn row(line: &'static str) -> Option<Row> {
     let cells: Vec<&str> = line.split('|').map(str::trim).collect();
     let [stitch, widths, give, source] = cells.as_slice() else { return None };
     let stitches = Stitches::standard();
-    let chains = stitches.get(stitches.find(stitch, Terms::Us)?)?.height;
+    let chains = match *stitch {
+        "arch" => None,
+        name => Some(stitches.get(stitches.find(name, Terms::Us)?)?.height),
+    };
     let height = Height { widths: widths.parse().ok()?, give: give.parse().ok()? };
     Some(Row { stitch, chains, height, source })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{lines, of, rows};
+    use super::{arch, lines, of, rows};
     use crate::stitch::{Stitches, Terms};
 
     #[test]
     fn every_row_is_read_and_every_stitch_of_the_trade_has_a_height() {
         assert_eq!(rows().len(), lines().count());
-        assert!(rows().is_sorted_by(|a, b| a.chains < b.chains && a.height.widths < b.height.widths));
+        let stitches: Vec<_> = rows().iter().filter(|row| row.chains.is_some()).collect();
+        assert!(stitches.is_sorted_by(|a, b| a.chains < b.chains && a.height.widths < b.height.widths));
+        assert_eq!(arch(), rows().last().unwrap().height);
         let stitches = Stitches::standard();
         let without = stitches.iter().filter(|(id, _)| of(&stitches, *id).is_none());
         assert_eq!(without.map(|(_, stitch)| stitch.us.short.as_str()).collect::<Vec<_>>(), [""; 0]);

@@ -170,6 +170,12 @@ impl Length {
         }
     }
 
+    /// `18.25`: the same, as the notation writes it.
+    #[must_use]
+    pub fn inch_decimal(self) -> String {
+        decimal((self.to(Unit::Inch) * 4.0).round() / 4.0, 2)
+    }
+
     /// `110 m`: whole metres.
     #[must_use]
     pub fn in_metres(self) -> String {

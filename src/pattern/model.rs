@@ -189,6 +189,10 @@ pub struct Finished {
     pub lengths: Vec<Option<Length>>,
     /// The piece it is measured at.
     pub at: Option<String>,
+    /// The row or round that it is measured at, or up to.
+    pub at_row: Option<u32>,
+    /// Where the numbers stand.
+    pub numbers_span: Span,
     /// Where it stands.
     pub span: Span,
 }

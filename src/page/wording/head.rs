@@ -103,12 +103,19 @@ pub struct Measure {
 #[must_use]
 pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
     let what = Phrase::quoted(capital(&finished.what));
-    let what = match &finished.at {
-        Some(at) => what.say(" (").then(Phrase::quoted(at)).say(")"),
-        None => what,
-    };
+    let at: Vec<Phrase> =
+        finished.at.iter().map(Phrase::quoted).chain(finished.at_row.map(|row| line(voice, finished, row))).collect();
+    let what = if at.is_empty() { what } else { what.say(" (").then(Phrase::list(at, ", ")).say(")") };
     let number = |size: &usize| finished.numbers.get(*size).map_or_else(|| "–".to_owned(), Clone::clone);
     Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
+}
+
+/// `row 24`: the line that a measurement is taken at.
+fn line(voice: &Voice<'_>, finished: &Finished, row: u32) -> Phrase {
+    let pieces = &voice.pattern.pieces;
+    let named = finished.at.as_ref().and_then(|at| pieces.iter().find(|piece| piece.name.eq_ignore_ascii_case(at)));
+    let rounds = named.or(pieces.first()).is_some_and(|piece| piece.way.rounds());
+    Phrase::of(if rounds { "round " } else { "row " }).then(Phrase::quoted(row.to_string()))
 }
 
 /// Whom it fits, in each size; as it is written where no numbers can be read out of it.

@@ -120,14 +120,18 @@ impl Lower {
             let at = numbers.first().map_or(span, |text| text.span);
             self.no_measure("a finished measurement is more than 0", at, "say what you measured");
         }
+        let numbers_span = numbers.iter().map(|text| text.span).reduce(Span::to).unwrap_or(span);
         let numbers: Vec<String> = self.one_a_size(numbers.iter().map(|t| t.text.clone()).collect());
         let lengths = numbers.iter().map(|text| positive(text, &unit.text)).collect();
+        let (at, at_row) = at.map(|at| place(&at.text)).unwrap_or_default();
         self.head.finished.push(Finished {
             what: what.text.clone(),
             numbers,
             unit: unit.text.clone(),
             lengths,
-            at: at.map(|t| t.text.clone()),
+            at,
+            at_row,
+            numbers_span,
             span,
         });
     }
@@ -174,6 +178,22 @@ impl Lower {
 
 fn count(number: usize, noun: &str) -> String {
     crate::words::count(number, noun)
+}
+
+/// `Body`, `Body row 12` or `row 12`: the piece and the row.
+fn place(text: &str) -> (Option<String>, Option<u32>) {
+    let mut words: Vec<&str> = text.split_whitespace().collect();
+    let is_row = |word: &str| ["row", "rnd", "round"].iter().any(|row| row.eq_ignore_ascii_case(word));
+    let row = match words.as_slice() {
+        [.., word, number] if is_row(word) => number.parse().ok(),
+        _ => None,
+    };
+    if row.is_some() {
+        words.truncate(words.len().saturating_sub(2));
+    }
+    let piece = words.join(" ");
+    let piece = piece.strip_suffix(',').unwrap_or(&piece).to_owned();
+    ((!piece.is_empty()).then_some(piece), row)
 }
 
 /// What is measured, the ranges as written, and their unit. Words after the unit belong to what is measured.

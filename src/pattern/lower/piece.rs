@@ -515,7 +515,8 @@ fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
 fn saturating(rows: f64) -> u32 {
-    rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
+    // More than a piece may have stays more, so that the fabric says so.
+    rows.round().clamp(0.0, 2.0 * f64::from(crate::limits::MOST_ROWS)) as u32
 }
 
 #[cfg(test)]
