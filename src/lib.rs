@@ -4,6 +4,7 @@
 //! The library reads no files, prints nothing and needs no clock or thread.
 
 pub mod check;
+mod columns;
 pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
@@ -15,11 +16,13 @@ pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod report;
+pub mod spread;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
 pub mod tidy;
 pub mod words;
+pub mod yarn;
 
 use diagnostic::{Diagnostic, Severity, Span};
 use fabric::Fabric;

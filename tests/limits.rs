@@ -72,11 +72,7 @@ fn limits_of_work() -> Vec<Limit> {
             line("row 2: [[skip 0] 1000000 times] 1000000 times, sc to end"),
         ),
         limit("rows in a piece", limits::MOST_ROWS, line("row 2: sc to end\nagain row 2, 1000000 times")),
-        limit(
-            "rows until a length",
-            limits::MOST_ROWS,
-            line("row 2: sc to end\nagain row 2 until 99999999 cm"),
-        ),
+        limit("rows until a length", limits::MOST_ROWS, line("row 2: sc to end\nagain row 2 until 99999999 cm")),
         limit("stitches in a pattern", limits::MOST_STITCHES, format!("{HEAD}{wide}rows 2-100: sc to end\n")),
         limit(
             "stitches made of one another",

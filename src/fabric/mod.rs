@@ -1,7 +1,7 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
-pub use ledger::{Ledger, Tally};
+pub use ledger::{Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
 
 mod edge;
@@ -14,6 +14,7 @@ mod piece;
 mod plan;
 mod repeat;
 mod steps;
+mod used;
 
 use crate::diagnostic::Span;
 use crate::limits;

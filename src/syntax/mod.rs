@@ -395,6 +395,7 @@ impl Reader<'_> {
             Keyword::Hook => self.hook_line(rest),
             Keyword::Yarn => self.yarn_line(rest),
             Keyword::Gauge => self.gauge_line(rest),
+            Keyword::Swatch => self.swatch_line(rest),
             Keyword::Finished => self.finished_line(rest),
             Keyword::Set => self.set_line(rest),
             Keyword::Stitch => self.stitch_line(rest),
@@ -412,6 +413,9 @@ impl Reader<'_> {
             Keyword::Sew => self.ending(Rule::sew_line, rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
             Keyword::Meant => self.meant_line(rest),
+            Keyword::Pompon => self.trim_line(Rule::pompon_line, rest),
+            Keyword::Fringe => self.trim_line(Rule::fringe_line, rest),
+            Keyword::Cord => self.trim_line(Rule::cord_line, rest),
         }
     }
 

@@ -2,6 +2,7 @@
 
 mod again;
 mod begin;
+pub mod amounts;
 mod chains;
 mod context;
 mod ending;

@@ -15,6 +15,12 @@ impl Lower {
                 self.header(header, line.span);
             }
         }
+        // A swatch may stand before its yarn.
+        for line in &file.lines {
+            if let LineKind::Header(header @ Header::Swatch { .. }) = &line.kind {
+                self.weighed(header, line.span);
+            }
+        }
     }
 
     fn header(&mut self, header: &Header, span: Span) {
@@ -28,7 +34,8 @@ impl Lower {
             Header::Skill(text) => self.head.skill = Some(text.text.clone()),
             Header::Fits(text) => self.fits(text),
             Header::For(text) => self.audience(text),
-            Header::Sizes(_) | Header::Terms(_) => {} // Read before everything else.
+            // Sizes and terms are read before everything else, swatches when all yarns are known.
+            Header::Sizes(_) | Header::Terms(_) | Header::Swatch { .. } => {}
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),
