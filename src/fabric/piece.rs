@@ -95,12 +95,12 @@ impl PieceWork<'_> {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate() {
+            let rest = plans.get(at + 1..).unwrap_or_default();
+            self.planned(planned, rest, &mut course);
             if self.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
-            let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut course);
         }
         let Course { standing, mut finished, found, .. } = course;
         let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
@@ -241,9 +241,10 @@ impl PieceWork<'_> {
             let kind = FaultKind::UntilDone { wanted, number: done };
             return self.fault(course.found, planned.item, None, span, kind);
         }
-        for source in
-            planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
-        {
+        if wanted > limits::MOST_ROWS {
+            return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
+        }
+        for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
             if self.efforts.work.is_spent() {
                 return;
             }
@@ -309,7 +310,10 @@ impl PieceWork<'_> {
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if passed || stuck || self.efforts.work.is_spent() {
+            if self.efforts.work.is_spent() {
+                return;
+            }
+            if passed || stuck {
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
                 return self.until_fault(planned, course, kind);
             }

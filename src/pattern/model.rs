@@ -405,6 +405,8 @@ pub struct Trim {
     pub what: TrimKind,
     /// Length of a turn, of a strand or of the cord, one entry a size.
     pub lengths: Vec<Length>,
+    /// The unit that they are written in.
+    pub unit: Unit,
     /// Its yarn by name; the one that the piece begins with unless said.
     pub yarn: Option<String>,
 }

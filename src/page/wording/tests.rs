@@ -877,6 +877,8 @@ fn a_repeat_that_begins_with_a_longer_chain_has_no_lead_before_it() {
         "Row 2: Turn, [ch 5, skip next 2 sts, sc in next st] across. | 4 sc, 4 ch-5 sps"
     );
     assert!(row("row 2: [ch 1, skip 1, sc] to end = 6 sc + 6 ch-1 sp").starts_with("Row 2: Turn, ch 1, [ch 1, "));
+}
+
 #[test]
 fn what_is_put_on_says_its_yarn_and_its_lengths() {
     let put_on = |trim: &str| {
@@ -887,12 +889,12 @@ fn what_is_put_on_says_its_yarn_and_its_lengths() {
     };
     assert_eq!(
         put_on("pompon 120 wraps round 8 cm in B"),
-        "For a pompon wrap B 120 times round a card or your fingers, 8 cm of yarn to each turn. Tie it tightly round the \
-         middle, cut the turns open, trim it round and fasten it on well."
+        "For a pompon wrap B 120 times round a card or your fingers, 8 cm / 3¼ in of yarn to each turn. Tie it tightly \
+         round the middle, cut the turns open, trim it round and fasten it on well."
     );
     assert_eq!(
         put_on("fringe 40 strands of 12.5 cm"),
-        "For the fringe cut 40 strands of A, each 12.5 cm long, and knot them into the edge."
+        "For the fringe cut 40 strands of A, each 12.5 cm / 5 in long, and knot them into the edge."
     );
-    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm long.");
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm / 23½ in long.");
 }

@@ -410,15 +410,13 @@ impl Lower {
         if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
             self.wrong_length("length", trim.lengths.len(), span);
         }
-        let read = |text: &tree::Text| {
-            let unit = Unit::named(&trim.unit.text)?;
-            number(&text.text).and_then(|number| Length::of(number, unit))
-        };
+        let unit = Unit::named(&trim.unit.text).unwrap_or(Unit::Centimetre);
+        let read = |text: &tree::Text| number(&text.text).and_then(|number| Length::of(number, unit));
         let given: Vec<Length> = trim.lengths.iter().map(|text| read(text).unwrap_or_default()).collect();
         let last = given.last().copied().unwrap_or_default();
         let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
         let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
-        Trim { what, lengths: (0..sizes).map(of).collect(), yarn }
+        Trim { what, lengths: (0..sizes).map(of).collect(), unit, yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
