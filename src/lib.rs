@@ -15,6 +15,7 @@ pub mod mend;
 pub mod message;
 pub mod page;
 pub mod pattern;
+pub mod proof;
 pub mod report;
 pub mod spread;
 pub mod stitch;

@@ -10,6 +10,7 @@ mod mend;
 mod new;
 mod output;
 mod page;
+mod proof;
 mod replace;
 mod spread;
 mod tally;
@@ -42,6 +43,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Tally { file } => tally::run(file),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
+        Todo::Proof { file, out } => proof::run(file, out.as_deref()),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
