@@ -4,6 +4,9 @@ use super::context::Context;
 use crate::pattern::model::Yarn;
 use crate::syntax::tree::{Header, LineKind, Text};
 
+/// Names that are looked for in the free text, of a kind.
+pub(super) const MOST: usize = 100;
+
 /// Words that stand before a yarn's letter, so that a bare `A` is not taken for one.
 const BEFORE_A_YARN: &[&str] = &["in", "with", "of", "yarn", "colour", "color", "to", "from", "and", "or"];
 
