@@ -176,6 +176,7 @@ impl Writer<'_> {
             | Header::Hook { .. }
             | Header::Yarn { .. }
             | Header::Gauge { .. }
+            | Header::Swatch { .. }
             | Header::Finished { .. }
             | Header::Set { .. } => self.all_tokens(line),
         }

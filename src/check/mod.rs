@@ -5,6 +5,7 @@ mod arm;
 mod chain_start;
 mod context;
 mod count;
+mod finished;
 mod from_hook;
 mod gather;
 mod hook_letter;
@@ -69,6 +70,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (arm::CODE, include_str!("pages/on.md")),
     (chain_start::CODE, include_str!("pages/chain-start.md")),
     (count::CODE, include_str!("pages/count.md")),
+    (finished::CODE, include_str!("pages/finished.md")),
     (from_hook::CODE, include_str!("pages/from-hook.md")),
     (gather::CODE, include_str!("pages/gather.md")),
     (leave::CODE, include_str!("pages/leave.md")),
@@ -171,6 +173,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(which_chain::run(context));
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
+    findings.extend(finished::run(context));
     findings
 }
 
@@ -243,7 +246,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),
-        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } => until::describe(context, group),
+        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } | FaultKind::UntilLonger { .. } => {
+            until::describe(context, group)
+        }
         FaultKind::Gather { .. } => gather::describe(context, group),
         FaultKind::Seam { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),

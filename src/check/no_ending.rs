@@ -40,7 +40,7 @@ fn ends(item: &Item) -> bool {
         ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) => true,
         ItemKind::Words(text) => ENDED_IN_WORDS.iter().any(|words| super::prose::has(text, words)),
         ItemKind::Work(line) => cuts(line),
-        ItemKind::Again(_) | ItemKind::Sew { .. } | ItemKind::ChangeTo(_) => false,
+        ItemKind::Again(_) | ItemKind::Sew { .. } | ItemKind::ChangeTo(_) | ItemKind::Trim(_) => false,
     }
 }
 

@@ -38,7 +38,11 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
                     return Some(finding(&name, line, step, cut, item.span));
                 }
             }
-            ItemKind::Words(_) | ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::Sew { .. } => {}
+            ItemKind::Words(_)
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::Sew { .. }
+            | ItemKind::Trim(_) => {}
         }
     }
     None

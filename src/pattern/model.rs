@@ -2,6 +2,8 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
+use crate::measure::gauge::Scale;
+use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, Way};
 
@@ -58,10 +60,12 @@ pub struct Head {
     pub yarns: Vec<Yarn>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
+    /// Swatches whose yarn was weighed or measured.
+    pub weighed: Vec<Weighed>,
     /// Finished measurements.
     pub finished: Vec<Finished>,
-    /// `head 48-52 cm`.
-    pub fits: Vec<String>,
+    /// Whom or what it fits.
+    pub fits: Vec<Fits>,
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
@@ -86,12 +90,14 @@ pub enum Audience {
 }
 
 /// A hook.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Hook {
     /// The name that `using` gives.
     pub name: Option<String>,
     /// Diameter, as written, in mm.
     pub millimetres: String,
+    /// Diameter; nothing when it can't be one.
+    pub diameter: Option<Length>,
     /// Letter or number of a table of sizes.
     pub letter: Option<String>,
     /// Where it stands.
@@ -99,24 +105,37 @@ pub struct Hook {
 }
 
 /// A yarn.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Yarn {
     /// Letter or name.
     pub name: String,
     /// Colour or description.
     pub colour: Option<String>,
-    /// Weight number, 0 to 7.
+    /// Weight number, as written.
     pub weight: Option<String>,
+    /// Weight number, 0 to 7; nothing when it is none of them.
+    pub weight_number: Option<u8>,
     /// A ball as written: `50 g = 110 m`.
     pub ball: Option<String>,
+    /// What a ball weighs and how long it is; nothing when it can't be a ball.
+    pub ball_size: Option<Ball>,
     /// Anything further.
     pub more: Vec<String>,
     /// Where it stands.
     pub span: Span,
 }
 
+/// A ball of yarn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ball {
+    /// What it weighs.
+    pub mass: Mass,
+    /// How long its yarn is.
+    pub length: Length,
+}
+
 /// A gauge; numbers as written.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Gauge {
     /// The name that `using` gives.
     pub name: Option<String>,
@@ -128,12 +147,51 @@ pub struct Gauge {
     pub stitch: Option<String>,
     /// The length, as `10 cm`.
     pub over: String,
+    /// What the numbers come to; nothing when they can't be a gauge.
+    pub swatch: Option<Swatch>,
     /// Where it stands.
     pub span: Span,
 }
 
+/// A piece of fabric that was counted and measured. Its numbers are above 0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Swatch {
+    /// Stitches across.
+    pub stitches: f64,
+    /// Rows or rounds.
+    pub rows: f64,
+    /// Over this length, either way.
+    pub over: Length,
+}
+
+/// A swatch whose yarn was weighed or measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// The place of its yarn among those of the head; none when the head has no yarn.
+    pub yarn: Option<usize>,
+    /// Stitches across, at least 1.
+    pub stitches: u32,
+    /// Rows, at least 1.
+    pub rows: u32,
+    /// The stitch it is worked in.
+    pub stitch: StitchId,
+    /// Its yarn; more than none.
+    pub took: SomeYarn,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Some yarn, by mass or by length.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SomeYarn {
+    /// So heavy.
+    Mass(Mass),
+    /// So long.
+    Length(Length),
+}
+
 /// A finished measurement.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Finished {
     /// `around`, `length`, …
     pub what: String,
@@ -141,8 +199,42 @@ pub struct Finished {
     pub numbers: Vec<String>,
     /// `cm` or `in`.
     pub unit: String,
+    /// One length a size; nothing where it can't be one.
+    pub lengths: Vec<Option<Length>>,
     /// The piece it is measured at.
     pub at: Option<String>,
+    /// The row or round that it is measured at, or up to.
+    pub at_row: Option<u32>,
+    /// Where the numbers stand.
+    pub numbers_span: Span,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Whom or what it fits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fits {
+    /// All of it as written: `head 48-52 cm`.
+    pub text: String,
+    /// What is measured: `head`, `hand around the palm`.
+    pub what: String,
+    /// The ranges as written, one a size; empty when no numbers can be read out of it.
+    pub ranges: Vec<String>,
+    /// `cm` or `in`, as written.
+    pub unit: String,
+    /// One range a size; nothing where it can't be one.
+    pub spans: Vec<Option<FitRange>>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A range of a body's measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FitRange {
+    /// The smallest that it fits.
+    pub low: Length,
+    /// The largest.
+    pub high: Length,
 }
 
 /// A designer's stitch that is made of steps.
@@ -209,6 +301,23 @@ pub struct Piece {
     pub items: Vec<Item>,
     /// Where the piece line is.
     pub span: Span,
+}
+
+impl Piece {
+    /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
+    #[must_use]
+    pub fn striped_yarn(&self, number: u32) -> Option<&str> {
+        let all = self.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
+        let mut at = number.checked_sub(1)?.checked_rem(all)?;
+        let stripe = self.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
+            Some(rest) => {
+                at = rest;
+                false
+            }
+            None => true,
+        });
+        stripe.map(|(yarn, _)| yarn.as_str())
+    }
 }
 
 /// The chain that a line starts with.
@@ -285,6 +394,32 @@ pub enum ItemKind {
     },
     /// Another yarn from here on.
     ChangeTo(String),
+    /// Something made of yarn that is put on.
+    Trim(Trim),
+}
+
+/// Something made of yarn that is put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trim {
+    /// What it is.
+    pub what: TrimKind,
+    /// Length of a turn, of a strand or of the cord, one entry a size.
+    pub lengths: Vec<Length>,
+    /// The unit that they are written in.
+    pub unit: Unit,
+    /// Its yarn by name; the one that the piece begins with unless said.
+    pub yarn: Option<String>,
+}
+
+/// What is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TrimKind {
+    /// So many turns of yarn, tied in the middle and cut.
+    Pompon(Sized),
+    /// So many strands.
+    Fringe(Sized),
+    /// A cord of this stitch.
+    Cord(StitchId),
 }
 
 /// One side of a seam.
@@ -347,13 +482,14 @@ pub enum AgainExtent {
     Times(Sized),
     /// Until the row or round with this number is done.
     UntilLine(Sized),
-    /// Until the piece is so long: for each size, millimetres and the rows or rounds that takes from the gauge;
-    /// no rows when there is no gauge.
+    /// Until the piece is so long.
     UntilLength {
-        /// Millimetres, one entry a size.
-        millimetres: Vec<f64>,
-        /// Rows or rounds of the whole piece, one entry a size.
-        rows: Option<Vec<u32>>,
+        /// How long, one entry a size.
+        lengths: Vec<Length>,
+        /// The unit that is written.
+        unit: Unit,
+        /// What rows are measured by; nothing when there is no gauge.
+        scale: Option<Scale>,
     },
     /// Until a line makes so many stitches.
     UntilStitches(Sized),
@@ -375,6 +511,37 @@ pub struct Step {
     pub span: Span,
     /// What to do.
     pub kind: StepKind,
+}
+
+/// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
+/// what is passed over before yarn is joined.
+#[must_use]
+pub fn before_lead(steps: &[Step]) -> usize {
+    let begins = |step: &Step| {
+        matches!(
+            step.kind,
+            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+        )
+    };
+    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..));
+    let plain = steps.iter().take_while(|s| begins(s)).count();
+    let passing = steps.iter().take_while(|s| begins(s) || skips(s));
+    let joins = passing.enumerate().filter(|(_, s)| matches!(s.kind, StepKind::Rejoin(..)));
+    joins.last().map_or(plain, |(at, _)| plain.max(at + 1))
+}
+
+impl Step {
+    /// Whether this is a repeat that begins with a chain longer than `lead`, in every size, so that the chain takes the
+    /// place of a lead that does not count.
+    #[must_use]
+    pub fn begins_with_chain_over(&self, lead: u32) -> bool {
+        let StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) = &self.kind else { return false };
+        match steps.first() {
+            Some(Step { kind: StepKind::Chain(chains), .. }) => chains.values.iter().all(|chains| *chains > lead),
+            Some(step) => step.begins_with_chain_over(lead),
+            None => false,
+        }
+    }
 }
 
 /// What a step says to do.

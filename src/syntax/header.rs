@@ -155,6 +155,29 @@ impl Reader<'_> {
         Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
     }
 
+    /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
+    pub fn swatch_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::swatch_line, rest)?;
+        let mut numbers = node.all(Rule::number);
+        let stitches = self.number(&numbers.next()?)?;
+        let rows = self.number(&numbers.next()?)?;
+        let yarn = self.child_text(&node, Rule::yarn_name);
+        let stitch = self.child_stitch(&node)?;
+        let sign = node.child(Rule::by_sign);
+        if let Some(slip) = sign.and_then(|sign| sign.child(Rule::by_sign_slip)) {
+            self.respell(codes::SPELLING, "an `x` stands between stitches and rows", slip.span(), "x");
+        }
+        let took = self.measure_of_yarn(&node.child(Rule::measure_of_yarn)?)?;
+        Some(LineKind::Header(Header::Swatch { yarn, stitches, rows, stitch, took }))
+    }
+
+    fn measure_of_yarn(&mut self, node: &Node<'_>) -> Option<Measure> {
+        let number = self.child_text(node, Rule::decimal)?.text;
+        let unit = self.child_text(node, Rule::unit_of_yarn)?.text.to_ascii_lowercase();
+        let unit = if unit == "yds" { "yd".to_owned() } else { unit };
+        Some(Measure { span: node.span(), number, unit })
+    }
+
     /// `finished around 46 / 50 cm [at PIECE]`.
     pub fn finished_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::finished_line, rest)?;

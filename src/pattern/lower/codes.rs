@@ -17,9 +17,11 @@ pub(super) const WAY: Code = Code("way");
 pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
+pub(super) const MEASURE: Code = Code("measure");
 pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
 pub(super) const TAKEN_NAME: Code = Code("taken-name");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -36,9 +38,11 @@ pub const PAGES: &[(Code, &str)] = &[
     (HEADER_LATE, include_str!("pages/header-late.md")),
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
+    (MEASURE, include_str!("pages/measure.md")),
     (DOUBLED_JOIN, include_str!("pages/doubled-join.md")),
     (TAKEN_NAME, include_str!("pages/taken-name.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+    (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.

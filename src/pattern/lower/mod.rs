@@ -4,6 +4,7 @@ mod amount;
 mod codes;
 mod head;
 mod joins;
+mod measures;
 mod mirror;
 mod piece;
 mod steps;

@@ -1,8 +1,12 @@
 //! Pieces and their lines.
 
-use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Trim, TrimKind,
+};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::measure::gauge::Scale;
+use crate::measure::units::{Length, Unit, number};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use std::ops::Range;
 
@@ -14,7 +18,8 @@ impl Lower {
             self.piece_line(line);
         }
         self.active = vec![true; self.size_count()];
-        if self.pieces.is_empty() && self.findings.is_empty() {
+        let unread = file.lines.iter().any(|line| line.kind == LineKind::Bad);
+        if self.pieces.is_empty() && self.findings.is_empty() && !unread {
             let end = file.lines.last().map_or(0, |l| l.span.end);
             let finding = Diagnostic::error(
                 codes::NO_PIECE,
@@ -349,22 +354,21 @@ impl Lower {
         self.item(ItemKind::Again(Again { round: again.round, from, to, extent, stated }), span);
     }
 
-    /// From a length to rows, by the row gauge of the piece.
+    /// A length, and the gauge that says how many rows it takes.
     fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
-        let factor = if unit.text.starts_with("in") { 25.4 } else { 10.0 };
-        let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
+        let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
+        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
+        let given: Vec<Length> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
         }
-        let last = given.last().copied().unwrap_or(0.0);
-        let millimetres: Vec<f64> =
-            (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) }).collect();
-        let rows = self.rows_in_ten_metres().map(|rows| {
-            let of = |mm: &f64| saturating(mm * rows / 10_000.0);
-            millimetres.iter().map(of).collect()
-        });
-        if rows.is_none() {
+        let last = given.last().copied().unwrap_or_default();
+        let lengths = (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) });
+        let lengths = lengths.collect();
+        let using = self.pieces.last().and_then(|p| p.using.as_deref());
+        let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
+        if scale.is_none() {
             let finding = Diagnostic::error(
                 codes::NO_GAUGE,
                 "how many rows this takes isn't known without a gauge",
@@ -375,19 +379,7 @@ impl Lower {
                 finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
             );
         }
-        AgainExtent::UntilLength { millimetres, rows }
-    }
-
-    /// Row gauge of the present piece.
-    fn rows_in_ten_metres(&self) -> Option<f64> {
-        let using = self.pieces.last().and_then(|p| p.using.as_deref());
-        let named = self.head.gauges.iter().find(|g| g.name.as_deref() == using);
-        let gauge = named.or(self.head.gauges.first())?;
-        let rows: f64 = gauge.rows.parse().ok()?;
-        let (number, unit) = gauge.over.split_once(' ')?;
-        let length: f64 = number.parse().ok()?;
-        let millimetres = length * if unit.starts_with("in") { 25.4 } else { 10.0 };
-        (rows > 0.0 && millimetres > 0.0).then(|| rows * 10_000.0 / millimetres)
+        AgainExtent::UntilLength { lengths, unit, scale }
     }
 
     fn ending(&mut self, ending: &Ending, span: Span) {
@@ -403,8 +395,28 @@ impl Lower {
                 };
                 ItemKind::Sew { piece, to, over }
             }
+            Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
         };
         self.item(kind, span);
+    }
+
+    fn trim(&mut self, trim: &tree::Trim, span: Span) -> Trim {
+        let what = match &trim.what {
+            tree::TrimKind::Pompon { wraps } => TrimKind::Pompon(self.sized(wraps)),
+            tree::TrimKind::Fringe { strands } => TrimKind::Fringe(self.sized(strands)),
+            tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
+        };
+        let sizes = self.size_count();
+        if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
+            self.wrong_length("length", trim.lengths.len(), span);
+        }
+        let unit = Unit::named(&trim.unit.text).unwrap_or(Unit::Centimetre);
+        let read = |text: &tree::Text| number(&text.text).and_then(|number| Length::of(number, unit));
+        let given: Vec<Length> = trim.lengths.iter().map(|text| read(text).unwrap_or_default()).collect();
+        let last = given.last().copied().unwrap_or_default();
+        let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
+        let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
+        Trim { what, lengths: (0..sizes).map(of).collect(), unit, yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
@@ -489,11 +501,6 @@ fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
         }
     }
     all
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
-fn saturating(rows: f64) -> u32 {
-    rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
 }
 
 #[cfg(test)]
