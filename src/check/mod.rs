@@ -141,6 +141,8 @@ const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
 
 /// Every warning that a `meant` line can answer.
 pub const WARNINGS: &[Code] = &[
+    crate::pattern::MEASURE,
+    finished::CODE,
     row_or_round::CODE,
     which_chain::CODE,
     unused_yarn::CODE,

@@ -85,6 +85,10 @@ fn in_head(header: &Header) -> Option<Said> {
             let stitch = stitch.as_ref().map_or(String::new(), |stitch| format!(" in {}", stitch.text));
             (format!("a gauge{name}{stitch}"), "nobody can tell which holds", KEEP_ONE)
         }
+        Header::Swatch { yarn, stitch, .. } => {
+            let yarn = yarn.as_ref().map_or(String::new(), |yarn| format!(" of {}", yarn.text));
+            (format!("a swatch{yarn} in {}", stitch.text), "nobody can tell which holds", KEEP_ONE)
+        }
         Header::Finished { what, at, unit, .. } => {
             let at = at.as_ref().map_or(String::new(), |at| format!(" at {}", at.text));
             (format!("the finished {}{at} in {}", what.text, unit.text), "nobody can tell which holds", KEEP_ONE)

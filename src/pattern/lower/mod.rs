@@ -9,6 +9,7 @@ mod mirror;
 mod piece;
 mod steps;
 
+pub(crate) use codes::MEASURE;
 pub use codes::PAGES;
 
 use std::collections::{BTreeMap, BTreeSet};
