@@ -188,7 +188,7 @@ pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic
     // A piece that mirrors another has the same lines.
     let mut seen = BTreeSet::new();
     findings.retain(|finding| seen.insert((finding.code, finding.primary.span)));
-    findings.truncate(crate::limits::MOST_FINDINGS);
+    findings.truncate(crate::limits::MOST_FINDINGS + 1);
     findings
 }
 
