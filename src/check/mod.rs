@@ -20,6 +20,7 @@ mod no_ending;
 mod no_place;
 mod no_rejoin;
 mod no_start;
+mod no_such_row;
 mod numbering;
 mod other_side;
 mod post;
@@ -42,6 +43,7 @@ mod two_words;
 mod unfinished;
 mod unit_pair;
 mod unlisted_notion;
+mod unlisted_yarn;
 mod unsaid;
 mod until;
 mod unused_hook;
@@ -96,6 +98,8 @@ pub const PAGES: &[(Code, &str)] = &[
     (hook_letter::CODE, include_str!("pages/hook-letter.md")),
     (yarn_weight::CODE, include_str!("pages/yarn-weight.md")),
     (unit_pair::CODE, include_str!("pages/unit-pair.md")),
+    (unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md")),
+    (no_such_row::CODE, include_str!("pages/no-such-row.md")),
     (no_place::CODE, include_str!("pages/no-place.md")),
     (no_start::CODE, include_str!("pages/no-start.md")),
     (numbering::CODE, include_str!("pages/out-of-turn.md")),
@@ -137,6 +141,8 @@ const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
     hook_letter::run,
     yarn_weight::run,
     unit_pair::run,
+    unlisted_yarn::run,
+    no_such_row::run,
 ];
 
 /// Every warning that a `meant` line can answer.
@@ -165,6 +171,8 @@ pub const WARNINGS: &[Code] = &[
     hook_letter::CODE,
     yarn_weight::CODE,
     unit_pair::CODE,
+    unlisted_yarn::CODE,
+    no_such_row::CODE,
 ];
 
 /// Says what was found while the pattern was worked. A fault that several sizes share is said once.

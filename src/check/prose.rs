@@ -54,8 +54,20 @@ fn free_text(header: &Header) -> Vec<&Text> {
 }
 
 /// The words of a text.
-fn words(text: &str) -> impl Iterator<Item = &str> {
-    text.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’').filter(|word| !word.is_empty())
+pub(super) fn words(text: &str) -> impl Iterator<Item = &str> {
+    placed(text).map(|(_, word)| word)
+}
+
+/// The words of a text, each with its place in it in bytes.
+pub(super) fn placed(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let between = |c: char| !c.is_alphanumeric() && c != '\'' && c != '’';
+    let mut at = 0;
+    let parts = text.split_inclusive(between).map(move |part| {
+        let start = at;
+        at += part.len();
+        (start, part.trim_end_matches(between))
+    });
+    parts.filter(|(_, word)| !word.is_empty())
 }
 
 /// Whether these words stand in a text, one after the other; capitals don't matter.
