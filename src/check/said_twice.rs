@@ -40,6 +40,8 @@ struct Said {
 }
 
 const LAST_COUNTS: &str = "only the last one counts";
+const NOT_APART: &str = "no piece can tell them apart";
+const WHICH_HOLDS: &str = "nobody can tell which holds";
 const KEEP_ONE: &str = "keep one of them";
 
 fn said(kind: &LineKind) -> Option<Said> {
@@ -72,10 +74,10 @@ fn in_head(header: &Header) -> Option<Said> {
         Header::Terms(_) => once("terms"),
         Header::Counts { .. } => once("counts"),
         Header::Hook { name: None, .. } => {
-            ("a hook without a name".to_owned(), "no piece can tell them apart", "name one, as `hook band 4 mm`")
+            ("a hook without a name".to_owned(), NOT_APART, "name one, as `hook band 4 mm`")
         }
         Header::Hook { name: Some(name), .. } => {
-            (format!("a hook `{}`", name.text), "no piece can tell them apart", "give one another name")
+            (format!("a hook `{}`", name.text), NOT_APART, "give one another name")
         }
         Header::Yarn { name, .. } => {
             (format!("yarn {}", name.text), "only the first is ever used", "give one another letter")
@@ -83,15 +85,15 @@ fn in_head(header: &Header) -> Option<Said> {
         Header::Gauge { name, stitch, .. } => {
             let name = name.as_ref().map_or(String::new(), |name| format!(" `{}`", name.text));
             let stitch = stitch.as_ref().map_or(String::new(), |stitch| format!(" in {}", stitch.text));
-            (format!("a gauge{name}{stitch}"), "nobody can tell which holds", KEEP_ONE)
+            (format!("a gauge{name}{stitch}"), WHICH_HOLDS, KEEP_ONE)
         }
         Header::Swatch { yarn, stitch, .. } => {
             let yarn = yarn.as_ref().map_or(String::new(), |yarn| format!(" of {}", yarn.text));
-            (format!("a swatch{yarn} in {}", stitch.text), "nobody can tell which holds", KEEP_ONE)
+            (format!("a swatch{yarn} in {}", stitch.text), WHICH_HOLDS, KEEP_ONE)
         }
         Header::Finished { what, at, unit, .. } => {
             let at = at.as_ref().map_or(String::new(), |at| format!(" at {}", at.text));
-            (format!("the finished {}{at} in {}", what.text, unit.text), "nobody can tell which holds", KEEP_ONE)
+            (format!("the finished {}{at} in {}", what.text, unit.text), WHICH_HOLDS, KEEP_ONE)
         }
         Header::Pattern(_)
         | Header::Note(_)
