@@ -17,6 +17,7 @@ pub(super) const WAY: Code = Code("way");
 pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
+pub(super) const MEASURE: Code = Code("measure");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
 pub(super) const ONE_SIDED: Code = Code("one-sided");
 
@@ -35,6 +36,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (HEADER_LATE, include_str!("pages/header-late.md")),
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
+    (MEASURE, include_str!("pages/measure.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
     (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
