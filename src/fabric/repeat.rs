@@ -27,6 +27,7 @@ struct Before {
     account: Account,
     taken: u64,
     passes_rest: bool,
+    skipped: (usize, usize),
 }
 
 impl Hand<'_> {
@@ -201,6 +202,7 @@ impl Hand<'_> {
             account: self.account,
             taken: self.taken,
             passes_rest: self.passes_rest,
+            skipped: self.skipped,
         }
     }
 
@@ -214,5 +216,6 @@ impl Hand<'_> {
         self.account = before.account;
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;
+        self.skipped = before.skipped;
     }
 }

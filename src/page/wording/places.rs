@@ -158,6 +158,21 @@ impl Teller<'_> {
                 let chain = self.voice.kind(Kind::Chain, Amount::One);
                 Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
             }
+            Place::Nth(number, kind) => {
+                let from_here = if self.position == Position::First { "" } else { " from here" };
+                self.went_into(noun_of(*kind));
+                Phrase::of(format!("{} ", ordinal(*number))).then(self.voice.kind(*kind, Amount::One)).say(from_here)
+            }
+            Place::Gap => {
+                self.went_into(Noun::Space);
+                let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
+                Phrase::default().with(self.voice.term(Term::Space)).say(" between next 2 ").then(stitches)
+            }
+            Place::Skipped => {
+                self.went_into(Noun::Stitch);
+                let which = if self.skipped_one { "skipped " } else { "first free skipped " };
+                Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
+            }
             Place::Mark(name) => {
                 self.went_into(Noun::Stitch);
                 self.marked(name)

@@ -93,6 +93,8 @@ pub(super) struct Teller<'a> {
     pub whole_loop: Option<LoopOnly>,
     /// The line is turned before its end.
     pub short: bool,
+    /// The last skip passed over a single place.
+    pub skipped_one: bool,
     /// A number is 0 in some size, and the maker has to be told what that means.
     pub zero: bool,
 }
@@ -120,6 +122,7 @@ impl<'a> Teller<'a> {
             inside: Inside::Line,
             whole_loop: None,
             short: false,
+            skipped_one: false,
             zero: false,
         }
     }

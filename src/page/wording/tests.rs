@@ -878,3 +878,34 @@ fn a_repeat_that_begins_with_a_longer_chain_has_no_lead_before_it() {
     );
     assert!(row("row 2: [ch 1, skip 1, sc] to end = 6 sc + 6 ch-1 sp").starts_with("Row 2: Turn, ch 1, [ch 1, "));
 }
+
+#[test]
+fn a_part_of_an_edge_is_named_with_its_places() {
+    let told = piece(
+        "piece Square, in rows\nwith A\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\nfasten off\n\n\
+         piece Flap, in rows\nwith B\nlead ch 1\nstart last 8 of top of Square\nrow 1: sc to end = 8\n",
+    );
+    assert_eq!(
+        told[told.len() - 2],
+        "With RS facing, work along the last row of Square (last 8 sts only), joining B with sl st in the first of them."
+    );
+}
+
+#[test]
+fn places_counted_out_gaps_and_crossed_stitches_read_as_in_print() {
+    assert_eq!(
+        row("row 2: sc in 3rd st, sc in 2nd st, [skip 1, dc, dc in skipped] 2 times, dc in next gap, sc to end"),
+        "Row 2: Turn, ch 1, sc in 3rd st, sc in 2nd st from here, [skip next st, dc in next st, dc in skipped st] \
+         2 times, dc in sp between next 2 sts, sc in each rem st across. | 9 sts"
+    );
+    assert_eq!(
+        round("rnd 3: rejoin B in 5th st, sc to end").split(", ").next(),
+        Some("Rnd 3: Join B with sl st in 5th st")
+    );
+}
+
+#[test]
+fn turned_rounds_say_so() {
+    let told = piece("piece Leg, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n");
+    assert_eq!(told[1], "Rnd 1: Ch 1, 6 sc in ring, join with sl st in first sc, turn. | 6 sts");
+}
