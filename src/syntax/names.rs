@@ -139,7 +139,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::nth => "a place such as `5th st`",
         Rule::next_gap => "`next gap`",
         Rule::skipped | Rule::k_skipped => "`skipped`",
-        Rule::part_of => "a part of an edge, as `first 12 of top of` a piece",
+        Rule::part_of | Rule::inner_part => "a part of an edge, as `first 12 of top of` a piece",
         Rule::start_around => "`around` a piece",
         Rule::start_along | Rule::start_part => "an edge of a piece",
         Rule::start_edge => "`edge of` a piece",

@@ -110,7 +110,7 @@ impl Reader<'_> {
     }
 
     fn start_part(&mut self, part: &Node<'_>) -> Option<Start> {
-        if part.rule() == Rule::part_of {
+        if matches!(part.rule(), Rule::part_of | Rule::inner_part) {
             let which = if part.has(Rule::k_first) { PartOf::First } else { PartOf::Last };
             let edge = part.children().last()?;
             return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));

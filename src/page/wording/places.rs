@@ -83,6 +83,9 @@ impl Teller<'_> {
         let numbers = self.number(number);
         let (one, many) = (self.voice.kind(kind, Amount::One), self.voice.kind(kind, Amount::Many));
         self.went_into(noun_of(kind));
+        if kind == Kind::Chain {
+            self.used_along(number.single());
+        }
         several("next", numbers, hook, one, many)
     }
 
@@ -142,9 +145,15 @@ impl Teller<'_> {
             }
             Place::NextOf(kind) => {
                 self.went_into(noun_of(*kind));
+                if *kind == Kind::Chain {
+                    self.used_along(Some(1));
+                }
                 Phrase::of("next ").then(self.voice.kind(*kind, Amount::One))
             }
-            Place::Same => Phrase::of("same ").then(self.called(self.same, Amount::One)),
+            Place::Same => {
+                let same = self.same_place();
+                Phrase::of("same ").then(self.called(same, Amount::One))
+            }
             Place::Ring => Phrase::of("ring"),
             Place::First => self.named_end("first "),
             Place::Last => self.named_end("last "),
@@ -164,13 +173,21 @@ impl Teller<'_> {
                 Phrase::of(format!("{} ", ordinal(*number))).then(self.voice.kind(*kind, Amount::One)).say(from_here)
             }
             Place::Gap => {
+                let which = if self.position == Position::First { self.first } else { "next" };
                 self.went_into(Noun::Space);
                 let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
-                Phrase::default().with(self.voice.term(Term::Space)).say(" between next 2 ").then(stitches)
+                let between = Phrase::default().with(self.voice.term(Term::Space)).say(" between ").say(which);
+                between.say(" 2 ").then(stitches)
             }
             Place::Skipped => {
                 self.went_into(Noun::Stitch);
-                let which = if self.skipped_one { "skipped " } else { "first free skipped " };
+                let (of, before) = self.skipped;
+                self.skipped.1 = before.saturating_add(1);
+                let which = match (of, before) {
+                    (Some(1), _) => "skipped ".to_owned(),
+                    (_, 0) => "first skipped ".to_owned(),
+                    (_, before) => format!("{} skipped ", ordinal(before.saturating_add(1))),
+                };
                 Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
             }
             Place::Mark(name) => {

@@ -254,12 +254,23 @@ fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
         }
         Start::Around(other) => Phrase::of("all edges of ").then(name(voice, *other)),
         Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
-        Start::Part(which, amount, of) => {
-            let which = if *which == PartOf::First { " (first " } else { " (last " };
-            let part = Phrase::of(which).then(voice.numbers(amount, &[]).into()).say(" ").then(part_noun(voice, of));
-            edge(voice, of).then(part).say(" only)")
-        }
+        Start::Part(which, amount, of) => part(voice, (*which, amount), of),
     }
+}
+
+/// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.
+fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phrase {
+    let so_many = |which, amount| {
+        let which = if which == PartOf::First { "first " } else { "last " };
+        Phrase::of(which).then(voice.numbers(amount, &[]).into())
+    };
+    let (places, whole) = match of {
+        Start::Part(wider, amount_there, whole) => {
+            (so_many(which, amount).say(" of ").then(so_many(*wider, amount_there)), whole.as_ref())
+        }
+        _ => (so_many(which, amount), of),
+    };
+    edge(voice, whole).say(" (").then(places).say(" ").then(part_noun(voice, whole)).say(" only)")
 }
 
 /// What the places of a part of an edge are called.

@@ -46,7 +46,11 @@ impl Teller<'_> {
         {
             let on_made = self.in_chain.is_none();
             let aside = self.skipped_chains(number);
-            return if on_made { self.along_made(work, after) } else { self.told_from_hook(work, after, aside) };
+            return if on_made {
+                self.along_made((work, number), after)
+            } else {
+                self.told_from_hook(work, after, aside)
+            };
         }
         (self.step(&step.kind, step.span), 0)
     }
@@ -117,7 +121,7 @@ impl Teller<'_> {
         let same = self.same;
         let told = self.target(&places, Hook::PLAIN);
         self.same = same;
-        self.skipped_one = number.single() == Some(1);
+        self.skipped = (number.single(), 0);
         Phrase::of(self.voice.skip()).say(" ").then(told)
     }
 

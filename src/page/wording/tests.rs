@@ -909,3 +909,21 @@ fn turned_rounds_say_so() {
     let told = piece("piece Leg, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n");
     assert_eq!(told[1], "Rnd 1: Ch 1, 6 sc in ring, join with sl st in first sc, turn. | 6 sts");
 }
+
+#[test]
+fn the_same_place_after_a_petal_is_the_one_that_its_chain_hangs_from() {
+    assert!(
+        round(
+            "rnd 3: [sl st in next, ch 4, sc in 2nd ch from hook, hdc in next ch, dc in next ch, sl st in same] to end"
+        )
+        .contains("dc in next ch, sl st in same st] around")
+    );
+    assert!(
+        round("rnd 3: [sc in next, ch 5, sl st in 3rd ch from hook, ch 2, sc in same] to end")
+            .contains("sl st in 3rd ch from hook, ch 2, sc in same st] around")
+    );
+    assert!(
+        round("rnd 3: [sc in next, ch 3, sc in 2nd ch from hook, sc in same, sc in next ch] to end")
+            .contains("sc in same ch, sc in next ch] around")
+    );
+}
