@@ -2,6 +2,7 @@
 
 use super::edge::{Edge, Slot, Top, places, push_chains};
 use super::fault::{FaultKind, Reading};
+use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Lead, Pattern};
@@ -33,6 +34,8 @@ pub(super) struct Hand<'a> {
     /// Groups such as V-stitches, which are counted besides what they consist of.
     pub groups: Vec<StitchId>,
     pub account: Account,
+    /// What has been used of the yarn.
+    pub used: Used,
     /// How many groups in one place we are inside.
     pub in_place: u32,
     /// Places without end, so that a line can be followed past its fault.
@@ -437,6 +440,7 @@ impl Hand<'_> {
     /// Makes a stitch where the hook is.
     pub(super) fn make(&mut self, id: StitchId, span: Span) -> Outcome {
         let Some(stitch) = self.pattern.stitches.get(id) else { return Ok(()) };
+        self.used.stitch(id);
         // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
         if self.here == Some(Here::Made) && (self.side > 0 || self.strip || stitch.height <= 1) {
             self.strip = true;
@@ -457,8 +461,14 @@ impl Hand<'_> {
         self.bounded(span)
     }
 
-    /// Adds chains.
+    /// Works chains.
     pub(super) fn chain(&mut self, chains: u32, span: Span) -> Outcome {
+        self.used.chains(chains);
+        self.add_chains(chains, span)
+    }
+
+    /// Adds chains to the edge, however they came to be worked.
+    pub(super) fn add_chains(&mut self, chains: u32, span: Span) -> Outcome {
         self.charge_run(span)?;
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)

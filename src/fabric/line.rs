@@ -5,6 +5,7 @@ use super::edge::{Edge, Slot, Top};
 use super::fault::{FaultKind, Reading};
 use super::hand::{Account, Ended, Hand, Trouble, tally};
 use super::ledger::{Ledger, Tally};
+use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
@@ -95,6 +96,10 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
     let mut hand = hand(setup, edge, offered, onto.marks, reading);
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
+    // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
+    if setup.way == Way::JoinedRounds && !hand.closed && hand.ended.is_none() {
+        hand.used.slips(1);
+    }
     let ledger = hand.ledger(stated);
     if trouble.is_none() {
         trouble = check_stated(&ledger, stated, setup);
@@ -133,6 +138,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
         account: Account { offered, ..Account::default() },
+        used: Used::default(),
         in_place: 0,
         ghost: false,
         reading,
@@ -184,7 +190,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     }
     lead(hand, setup, before, after, line, &mut first);
     let in_ring = hand.edge.ring && hand.edge.slots.iter().all(|s| s.top == Top::Base);
-    let after = if in_ring && is_own_lead(after, setup.size) { after.get(1..).unwrap_or_default() } else { after };
+    let own_lead = in_ring && is_own_lead(after, setup.size);
+    hand.used.chains(u32::from(own_lead));
+    let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
     for step in after {
         follow(hand, step, &mut first);
     }
@@ -206,6 +214,7 @@ fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
         hand.ghost = true;
     }
     let before = (hand.at, hand.made.len(), hand.groups.len(), hand.account, hand.in_place, hand.limit, hand.depth);
+    let used = hand.used.mark();
     let Err(trouble) = hand.step(step) else { return };
     let large = trouble.kind == FaultKind::TooLarge;
     first.get_or_insert(*trouble);
@@ -214,6 +223,7 @@ fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     (hand.at, made, _, hand.account, hand.in_place, hand.limit, hand.depth) = before;
     super::edge::shorten(&mut hand.made, made);
     hand.groups.truncate(before.2);
+    hand.used.back_to(used);
     if !large {
         // Past the first fault nothing is reported any more.
         let _ = hand.step(step);
@@ -278,8 +288,12 @@ fn lead(
     match hand.lead.clone() {
         // The line's own chain can be worked into from the line above, as a lead can.
         Lead::None => hand.plain_lead = brings_chain,
-        Lead::Plain(_) => hand.plain_lead = true,
-        Lead::Counted(_, stitch) => {
+        Lead::Plain(chains) => {
+            hand.used.chains(chains);
+            hand.plain_lead = true;
+        }
+        Lead::Counted(chains, stitch) => {
+            hand.used.chains(chains);
             if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
                 first.get_or_insert(*trouble);
                 hand.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
@@ -361,6 +375,7 @@ impl Hand<'_> {
             runs_as_stitches: runs,
             made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
             stated: bare.map(|(amount, _)| amount.get(self.size)),
+            used: self.used.stretches(),
         }
     }
 }

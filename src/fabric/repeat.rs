@@ -2,6 +2,7 @@
 
 use super::fault::FaultKind;
 use super::hand::{Account, Hand, Here, Outcome, trouble};
+use super::used::Mark;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
 
@@ -25,6 +26,7 @@ struct Before {
     asked: usize,
     runs: usize,
     account: Account,
+    used: Mark,
     taken: u64,
     passes_rest: bool,
     skipped: (usize, usize),
@@ -200,6 +202,7 @@ impl Hand<'_> {
             asked: self.asked.len(),
             runs: self.runs.len(),
             account: self.account,
+            used: self.used.mark(),
             taken: self.taken,
             passes_rest: self.passes_rest,
             skipped: self.skipped,
@@ -214,6 +217,7 @@ impl Hand<'_> {
         self.asked.truncate(before.asked);
         self.runs.truncate(before.runs);
         self.account = before.account;
+        self.used.back_to(before.used);
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;
         self.skipped = before.skipped;

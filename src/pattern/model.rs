@@ -2,7 +2,8 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
-use crate::measure::units::{Length, Mass};
+use crate::measure::gauge::Scale;
+use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
 
@@ -21,8 +22,21 @@ pub struct Pattern {
     pub stitches: Stitches,
     /// The designer's stitches that are made of steps.
     pub definitions: Vec<Definition>,
+    /// Numbers that `set` lines name.
+    pub numbers: Vec<NamedNumber>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
+}
+
+/// A number that a `set` line names. Wherever its name stands, the number itself stands in the pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedNumber {
+    /// Its name.
+    pub name: String,
+    /// Where it is named.
+    pub span: Span,
+    /// Whether its name stands anywhere else.
+    pub used: bool,
 }
 
 /// What the head of a pattern says.
@@ -46,6 +60,8 @@ pub struct Head {
     pub yarns: Vec<Yarn>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
+    /// Swatches whose yarn was weighed or measured.
+    pub weighed: Vec<Weighed>,
     /// Finished measurements.
     pub finished: Vec<Finished>,
     /// Whom or what it fits.
@@ -146,6 +162,32 @@ pub struct Swatch {
     pub rows: f64,
     /// Over this length, either way.
     pub over: Length,
+}
+
+/// A swatch whose yarn was weighed or measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// The place of its yarn among those of the head; none when the head has no yarn.
+    pub yarn: Option<usize>,
+    /// Stitches across, at least 1.
+    pub stitches: u32,
+    /// Rows, at least 1.
+    pub rows: u32,
+    /// The stitch it is worked in.
+    pub stitch: StitchId,
+    /// Its yarn; more than none.
+    pub took: SomeYarn,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Some yarn, by mass or by length.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SomeYarn {
+    /// So heavy.
+    Mass(Mass),
+    /// So long.
+    Length(Length),
 }
 
 /// A finished measurement.
@@ -263,6 +305,23 @@ pub struct Piece {
     pub span: Span,
 }
 
+impl Piece {
+    /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
+    #[must_use]
+    pub fn striped_yarn(&self, number: u32) -> Option<&str> {
+        let all = self.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
+        let mut at = number.checked_sub(1)?.checked_rem(all)?;
+        let stripe = self.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
+            Some(rest) => {
+                at = rest;
+                false
+            }
+            None => true,
+        });
+        stripe.map(|(yarn, _)| yarn.as_str())
+    }
+}
+
 /// The chain that a line starts with.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Lead {
@@ -339,6 +398,32 @@ pub enum ItemKind {
     },
     /// Another yarn from here on.
     ChangeTo(String),
+    /// Something made of yarn that is put on.
+    Trim(Trim),
+}
+
+/// Something made of yarn that is put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trim {
+    /// What it is.
+    pub what: TrimKind,
+    /// Length of a turn, of a strand or of the cord, one entry a size.
+    pub lengths: Vec<Length>,
+    /// The unit that they are written in.
+    pub unit: Unit,
+    /// Its yarn by name; the one that the piece begins with unless said.
+    pub yarn: Option<String>,
+}
+
+/// What is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TrimKind {
+    /// So many turns of yarn, tied in the middle and cut.
+    Pompon(Sized),
+    /// So many strands.
+    Fringe(Sized),
+    /// A cord of this stitch.
+    Cord(StitchId),
 }
 
 /// One side of a seam.
@@ -401,13 +486,14 @@ pub enum AgainExtent {
     Times(Sized),
     /// Until the row or round with this number is done.
     UntilLine(Sized),
-    /// Until the piece is so long: for each size, millimetres and the rows or rounds that takes from the gauge;
-    /// no rows when there is no gauge.
+    /// Until the piece is so long.
     UntilLength {
-        /// Millimetres, one entry a size.
-        millimetres: Vec<f64>,
-        /// Rows or rounds of the whole piece, one entry a size.
-        rows: Option<Vec<u32>>,
+        /// How long, one entry a size.
+        lengths: Vec<Length>,
+        /// The unit that is written.
+        unit: Unit,
+        /// What rows are measured by; nothing when there is no gauge.
+        scale: Option<Scale>,
     },
     /// Until a line makes so many stitches.
     UntilStitches(Sized),

@@ -416,8 +416,8 @@ fn lines_done_again() {
     let text = format!("{gauge}row 1: sc in 2nd ch from hook, sc to end\n{two}again rows 2-3 until 18 cm");
     assert_eq!(
         told(&text, &Edition::default()).last().unwrap(),
-        "Rows 4–36: Rep Rows 2 and 3 until piece measures 18 cm from the beginning (36 rows in all), ending with Row 2. \
-         | 12 sts"
+        "Rows 4–31: Rep Rows 2 and 3 until piece measures 18 cm / 7 in from the beginning (31 rows in all), ending with \
+         Row 3. | 12 sts"
     );
 }
 
@@ -926,4 +926,24 @@ fn the_same_place_after_a_petal_is_the_one_that_its_chain_hangs_from() {
         round("rnd 3: [sc in next, ch 3, sc in 2nd ch from hook, sc in same, sc in next ch] to end")
             .contains("sc in same ch, sc in next ch] around")
     );
+}
+
+#[test]
+fn what_is_put_on_says_its_yarn_and_its_lengths() {
+    let put_on = |trim: &str| {
+        let told = last(&format!(
+            "piece Buoy, in joined rounds\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\nfasten off\n{trim}"
+        ));
+        told.trim_start_matches("Buoy: ").to_owned()
+    };
+    assert_eq!(
+        put_on("pompon 120 wraps round 8 cm in B"),
+        "For a pompon wrap B 120 times round a card or your fingers, 8 cm / 3¼ in of yarn to each turn. Tie it tightly \
+         round the middle, cut the turns open, trim it round and fasten it on well."
+    );
+    assert_eq!(
+        put_on("fringe 40 strands of 12.5 cm"),
+        "For the fringe cut 40 strands of A, each 12.5 cm / 5 in long, and knot them into the edge."
+    );
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm / 23½ in long.");
 }
