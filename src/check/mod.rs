@@ -235,7 +235,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } => ran_out::describe(context, group),
+        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } => ran_out::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -244,6 +244,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
         | FaultKind::NoSame
+        | FaultKind::NoSkipped
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),

@@ -55,6 +55,7 @@ pub(super) fn starts_on(start: &Start, index: usize) -> bool {
     match start {
         Start::Edge(piece) | Start::OtherSide(piece) | Start::Top(piece) | Start::Around(piece) => *piece == index,
         Start::Several(parts) => parts.iter().any(|part| starts_on(part, index)),
+        Start::Part(_, _, edge) => starts_on(edge, index),
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }

@@ -263,7 +263,7 @@ impl<'a> Layout<'a> {
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
-            own.push(start::way(self.voice, first.way));
+            own.push(start::way(self.voice, first));
             own.extend(start::lead(self.voice, first));
         }
         let mut blocks = list_block(own);
@@ -295,7 +295,7 @@ impl<'a> Layout<'a> {
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
         if !worked_alike(&self.compiled.pattern.pieces) {
-            intro.push(start::way(voice, piece.way));
+            intro.push(start::way(voice, piece));
             intro.extend(start::lead(voice, piece));
         }
         intro.extend(stripes::stripe(voice, piece));
@@ -458,7 +458,9 @@ fn cautions_section(compiled: &Compiled) -> Section {
 /// Whether all pieces are worked the same way, so that it need be said only once.
 fn worked_alike(pieces: &[Piece]) -> bool {
     let mut pieces = pieces.iter();
-    pieces.next().is_none_or(|first| pieces.all(|p| p.way == first.way && p.lead == first.lead))
+    pieces.next().is_none_or(|first| {
+        pieces.all(|p| p.way == first.way && p.lead == first.lead && start::turns(p) == start::turns(first))
+    })
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
@@ -480,6 +482,7 @@ fn stands_on(start: &Start, index: usize) -> bool {
     match start {
         Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
         Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Part(_, _, edge) => stands_on(edge, index),
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }
