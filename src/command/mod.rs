@@ -6,6 +6,7 @@ mod explain;
 mod failure;
 mod fill;
 mod input;
+mod measure;
 mod mend;
 mod new;
 mod output;
@@ -38,6 +39,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),

@@ -1,6 +1,7 @@
 //! How wide a stitch and how tall a row is, and how wide and long that makes each row of a piece.
 
 use std::f64::consts::FRAC_1_SQRT_2;
+use std::fmt::{Display, Formatter};
 
 use super::heights;
 use super::units::{Length, Reckoned};
@@ -141,6 +142,23 @@ fn usual(weight: u8) -> Option<(f64, f64, &'static str)> {
     })
 }
 
+/// "11 to 14 sc in 10 cm (Craft Yarn Council, Standard Yarn Weight System)".
+pub(super) fn usual_for(weight: u8) -> Option<String> {
+    let (least, most, stitch) = usual(weight)?;
+    Some(format!("{least} to {most} US {stitch} in 10 cm (Craft Yarn Council, Standard Yarn Weight System)"))
+}
+
+impl Display for Gauge {
+    /// `17 sts x 16 rows in sc = 10 cm`, as it is written.
+    fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} sts x {} rows", self.stitches, self.rows)?;
+        if let Some(stitch) = &self.stitch {
+            write!(f, " in {}", stitch.trim())?;
+        }
+        write!(f, " = {}", self.over)
+    }
+}
+
 impl Swatch {
     /// Width of a stitch. One stitch more or less in the swatch is what a maker may be off.
     #[must_use]
@@ -195,8 +213,8 @@ fn width(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
     width
 }
 
-/// Chains of the spaces that are at least so long.
-fn in_spaces(row: &Row, least: u32) -> u32 {
+/// Chains of those spaces of a row that are at least so long.
+pub(super) fn in_spaces(row: &Row, least: u32) -> u32 {
     let spaces = row.ledger.made.iter().filter_map(|tally| match tally.kind {
         Kind::Space(chains) if chains >= least => Some(chains.saturating_mul(tally.count)),
         _ => None,

@@ -4,4 +4,5 @@ pub mod finished;
 pub mod gauge;
 pub mod heights;
 pub mod repeat;
+pub mod table;
 pub mod units;
