@@ -116,16 +116,19 @@ fn tolerance(made: &Made, unit: &str) -> Length {
 
 /// What a measurement is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Dimension {
+pub(super) enum Dimension {
+    /// All round.
     Around,
+    /// Straight across a circle.
     Diameter,
+    /// From side to side.
     Width,
     /// Length, height, depth and whatever else is said.
     Length,
 }
 
 impl Dimension {
-    fn named(what: &str) -> Self {
+    pub(super) fn named(what: &str) -> Self {
         let what = what.to_ascii_lowercase();
         let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
         match () {

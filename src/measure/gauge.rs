@@ -4,6 +4,7 @@ use std::f64::consts::FRAC_1_SQRT_2;
 use std::fmt::{Display, Formatter};
 
 use super::heights;
+use super::tables::usual_gauge;
 use super::units::{Length, Reckoned};
 use crate::fabric::{Fabric, Row};
 use crate::pattern::model::{Gauge, Head, ItemKind, Kind, Pattern, Piece, StitchId, Swatch, Yarn};
@@ -88,8 +89,8 @@ impl Scale {
         let named = |yarn: &&Yarn| piece.yarn.as_deref().is_some_and(|name| name.eq_ignore_ascii_case(&yarn.name));
         let yarns = &pattern.head.yarns;
         let weight = yarns.iter().find(named).or(yarns.first())?.weight_number?;
-        let (least, most, stitch) = usual(weight)?;
-        let of = pattern.stitches.find(stitch, Terms::Us)?;
+        let (least, most, stitch) = usual_gauge(weight)?;
+        let of = pattern.stitches.find(&stitch, Terms::Us)?;
         let height = heights::of(&pattern.stitches, of)?;
         let per = f64::midpoint(least, most);
         let width = Length::millimetres(100.0 / per);
@@ -127,24 +128,9 @@ pub fn gauge_for<'h>(head: &'h Head, using: Option<&str>) -> Option<(usize, &'h 
     named(using).or_else(|| named(None)).or_else(|| head.gauges.iter().enumerate().next())
 }
 
-/// Stitches in 10 cm that are usual for a yarn weight, the least and the most, and the stitch they are of. Source:
-/// Craft Yarn Council, Standard Yarn Weight System, with 4 inches as 10 cm; nothing for weight 7, which has no least.
-fn usual(weight: u8) -> Option<(f64, f64, &'static str)> {
-    Some(match weight {
-        0 => (32.0, 42.0, "dc"),
-        1 => (21.0, 32.0, "sc"),
-        2 => (16.0, 20.0, "sc"),
-        3 => (12.0, 17.0, "sc"),
-        4 => (11.0, 14.0, "sc"),
-        5 => (8.0, 11.0, "sc"),
-        6 => (6.0, 9.0, "sc"),
-        _ => return None,
-    })
-}
-
 /// "11 to 14 sc in 10 cm (Craft Yarn Council, Standard Yarn Weight System)".
 pub(super) fn usual_for(weight: u8) -> Option<String> {
-    let (least, most, stitch) = usual(weight)?;
+    let (least, most, stitch) = usual_gauge(weight)?;
     Some(format!("{least} to {most} US {stitch} in 10 cm (Craft Yarn Council, Standard Yarn Weight System)"))
 }
 
