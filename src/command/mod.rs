@@ -12,8 +12,10 @@ mod new;
 mod output;
 mod page;
 mod replace;
+mod spread;
 mod tally;
 mod tidy;
+mod yarn;
 
 use std::process::ExitCode;
 
@@ -40,6 +42,8 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
         Todo::Measure { file, size } => measure::run(file, size.as_deref()),
+        Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
+        Todo::Spread(asked) => spread::run(asked),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),

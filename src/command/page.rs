@@ -6,7 +6,6 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use ringtrue::page::{self, Edition, Wording};
-use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::{PageArguments, TermsChoice};
@@ -32,10 +31,7 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
 /// The page that is asked for.
 fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<Edition, Failure> {
     let size = asked.size.as_deref().map(|name| size(name, compiled, input)).transpose()?;
-    let terms = asked.terms.map(|terms| match terms {
-        TermsChoice::Us => Terms::Us,
-        TermsChoice::Uk => Terms::Uk,
-    });
+    let terms = asked.terms.map(TermsChoice::terms);
     let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
     Ok(Edition { terms, size, words, ..Edition::default() })
 }

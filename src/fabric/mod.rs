@@ -1,10 +1,11 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
-pub use ledger::{Ledger, Tally};
+pub use ledger::{Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
 
 mod edge;
+mod effort;
 mod fault;
 mod hand;
 mod ledger;
@@ -13,9 +14,12 @@ mod piece;
 mod plan;
 mod repeat;
 mod steps;
+mod used;
 
 use crate::diagnostic::Span;
+use crate::limits;
 use crate::pattern::model::{Kind, Pattern};
+use effort::Efforts;
 use piece::{Finished, Found, PieceWork, Standing};
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -23,6 +27,12 @@ use piece::{Finished, Found, PieceWork, Standing};
 /// they state.
 #[must_use]
 pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
+    work_up_to(limits::MOST_STITCHES, pattern, broken).0
+}
+
+/// Works so many stitches at most; also gives what was worked: stitches, chains, and passes of repeats.
+pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
+    let efforts = Efforts::up_to(most);
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
@@ -37,18 +47,19 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
                 earlier: &earlier,
                 broken,
                 goes_behind: piece::goes_behind(piece),
+                efforts: &efforts,
             }
             .work(&mut found);
             earlier.push(finished);
         }
         for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {
-            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows });
+            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
         }
     }
     fabric.faults = found.faults;
     fabric.questions = found.questions;
     fabric.readings = found.readings;
-    fabric
+    (fabric, efforts.spent())
 }
 
 /// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
@@ -63,31 +74,44 @@ impl Checkpoint {
     /// Works a pattern up to an item of a piece.
     pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
         let wanted = pattern.pieces.get(piece)?;
+        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let sizes = 0..pattern.sizes.len();
         let sizes = sizes.map(|size| {
             let mut earlier: Vec<Finished> = Vec::new();
             for (index, piece) in pattern.pieces.iter().enumerate().take(piece) {
                 let goes_behind = piece::goes_behind(piece);
-                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind };
+                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind, efforts };
                 let finished = work.work(&mut Found::default());
                 earlier.push(finished);
             }
             let goes_behind = piece::goes_behind(wanted);
-            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind };
+            let work = PieceWork {
+                pattern,
+                piece: wanted,
+                index: piece,
+                size,
+                earlier: &earlier,
+                broken,
+                goes_behind,
+                efforts,
+            };
             let standing = work.before(item);
             (earlier, standing)
         });
         Some(Self { piece, item, sizes: sizes.collect() })
     }
 
-    /// Whether the line rings true as another pattern words it, in every size.
-    pub(crate) fn rings(&self, pattern: &Pattern) -> bool {
-        let Some(piece) = pattern.pieces.get(self.piece) else { return false };
+    /// Whether the line rings true as another pattern words it, in every size, and what was worked to see it.
+    pub(crate) fn rings(&self, pattern: &Pattern) -> (bool, u64) {
+        let Some(piece) = pattern.pieces.get(self.piece) else { return (false, 0) };
+        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let goes_behind = piece::goes_behind(piece);
-        self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind };
+        let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
+            let work =
+                PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
             work.rings(self.item, standing.clone())
-        })
+        });
+        (rings, efforts.spent())
     }
 }
 
@@ -118,6 +142,8 @@ pub struct SizeFabric {
     pub start: u32,
     /// Every row or round that was worked, in order.
     pub rows: Vec<Row>,
+    /// Places that a short row turned before, and that no row was worked over afterwards.
+    pub waiting: u32,
 }
 
 /// A row or round of one size.

@@ -2,6 +2,7 @@
 
 use super::Row;
 use super::edge::{Edge, Slot, Top, reverse};
+use super::effort::{Effort, Efforts};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, count_of};
@@ -24,6 +25,8 @@ pub(super) struct Finished {
     pub top: Edge,
     /// Places on the other side of the starting edge.
     pub underside: u32,
+    /// Places that a short row turned before, and that no row has been worked over since.
+    pub waiting: u32,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -32,8 +35,6 @@ pub(super) struct Found {
     pub faults: Vec<Fault>,
     pub questions: Vec<Question>,
     pub readings: Vec<TwoReadings>,
-    /// Stitches worked so far.
-    pub stitches: u64,
 }
 
 /// Where the work stands between two lines.
@@ -42,6 +43,8 @@ pub(super) struct Standing {
     edge: Edge,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
     waiting: [Vec<Slot>; 2],
+    /// How many of the places on the edge waited until the last line was done.
+    reached: usize,
     /// Which of the two ways the next line goes.
     way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
@@ -82,6 +85,8 @@ pub(super) struct PieceWork<'a> {
     pub broken: &'a [Span],
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
     pub goes_behind: bool,
+    /// How much is worked in all pieces and sizes.
+    pub efforts: &'a Efforts,
 }
 
 impl PieceWork<'_> {
@@ -90,14 +95,16 @@ impl PieceWork<'_> {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate() {
-            if course.found.stitches > limits::MOST_STITCHES {
+            let rest = plans.get(at + 1..).unwrap_or_default();
+            self.planned(planned, rest, &mut course);
+            if self.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
-            let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut course);
         }
         let Course { standing, mut finished, found, .. } = course;
+        let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
+        finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
@@ -105,10 +112,11 @@ impl PieceWork<'_> {
 
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let (edge, start, underside) = self.start(found);
-        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
+        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside, waiting: 0 };
         let standing = Standing {
             edge,
             waiting: [Vec::new(), Vec::new()],
+            reached: 0,
             way: 0,
             parked: Vec::new(),
             marks: Vec::new(),
@@ -141,7 +149,7 @@ impl PieceWork<'_> {
         let plans = self.plans(&mut Found::default());
         for planned in plans.iter().filter(|p| p.item == item) {
             let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none()) else { return true };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.work);
             if done.trouble.is_some() {
                 return false;
             }
@@ -233,10 +241,11 @@ impl PieceWork<'_> {
             let kind = FaultKind::UntilDone { wanted, number: done };
             return self.fault(course.found, planned.item, None, span, kind);
         }
-        for source in
-            planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
-        {
-            if course.found.stitches > limits::MOST_STITCHES {
+        if wanted > limits::MOST_ROWS {
+            return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
+        }
+        for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
+            if self.efforts.work.is_spent() {
                 return;
             }
             let last = course.standing.number + 1 == wanted;
@@ -301,7 +310,10 @@ impl PieceWork<'_> {
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if passed || stuck || course.found.stitches > limits::MOST_STITCHES {
+            if self.efforts.work.is_spent() {
+                return;
+            }
+            if passed || stuck {
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
                 return self.until_fault(planned, course, kind);
             }
@@ -316,15 +328,15 @@ impl PieceWork<'_> {
 
     /// How many stitches a line would make next.
     fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
-        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone());
+        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone(), &self.efforts.work);
         Some(count_of(&done.ledger, None, self.pattern))
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
     fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
-        let stated = self.stated(planned, line);
-        let (mut done, readings) = self.work_line(line, stated, &mut course.standing);
+        let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
+        let (mut done, readings) = self.work_line(line, stated, &mut course.standing, &self.efforts.work);
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
             course.found.readings.push(two);
@@ -333,8 +345,10 @@ impl PieceWork<'_> {
                 course.silent.push(planned.item);
             }
         }
-        course.found.stitches += u64::try_from(done.made.len()).unwrap_or(u64::MAX);
-        for (span, chains) in done.asked.drain(..) {
+        // A piece that goes over such chains elsewhere is asked once.
+        let met = |chains: u32| course.found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
+        let cuts: Vec<_> = done.cuts.drain(..).filter(|(_, chains)| !met(*chains)).take(1).collect();
+        for (span, chains) in done.asked.drain(..).chain(cuts) {
             course.found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
@@ -412,11 +426,27 @@ impl PieceWork<'_> {
         }
     }
 
+    /// What a line stated when it was worked first holds again, if the lines that are done again gave back then as many
+    /// stitches as they were begun on, and as many as they are begun on now. A count by kinds may be that of the first
+    /// time only.
+    fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
+        let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
+        let count = |number: u32| {
+            let row = finished.rows.iter().find(|r| r.number == number).filter(|r| r.true_to_count)?;
+            Some(count_of(&row.ledger, None, self.pattern))
+        };
+        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?.number;
+        let steady = count(again.from.checked_sub(1)?)? == count(again.to)? && count(above)? == count(again.to)?;
+        let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
+        stated.filter(|_| steady && planned.item != planned.source)
+    }
+
     fn work_line(
         &self,
         line: &Line,
         stated: Option<&Stated>,
         standing: &mut Standing,
+        effort: &Effort,
     ) -> (Done, Option<Vec<super::Reading>>) {
         self.rejoin(line, standing);
         let missing = self.behind(line, standing).or_else(|| self.no_join(line));
@@ -428,7 +458,10 @@ impl PieceWork<'_> {
             rows_below: standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0),
         };
         let onto = Onto { edge: standing.edge.clone(), marks: standing.marks.clone(), missing };
-        line::work(setup, line, stated, onto)
+        let worked = line::work(setup, line, stated, onto);
+        let made = u64::try_from(worked.0.made.len()).unwrap_or(u64::MAX);
+        effort.spend(made.saturating_add(worked.0.passes).saturating_add(1));
+        worked
     }
 
     /// A line that is worked behind the last one goes along an earlier edge.
@@ -490,6 +523,7 @@ impl PieceWork<'_> {
         let mut next = Standing {
             edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
+            reached: 0,
             way: standing.way,
             parked: standing.parked.clone(),
             marks: done.marks,
@@ -519,6 +553,7 @@ impl PieceWork<'_> {
                 next.edge.slots.rotate_right(first);
             }
             if let Some(waiting) = next.waiting.get_mut(next.way) {
+                next.reached = waiting.len();
                 next.edge.slots.append(waiting);
             }
             next.edge.circle = next.edge.circle && !short;
@@ -559,8 +594,11 @@ impl PieceWork<'_> {
         const LOOK_AHEAD: usize = 200;
         let mut closing = 0;
         for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
+            if self.efforts.ahead.is_spent() {
+                break;
+            }
             let Some(line) = self.line(planned.source) else { continue };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.ahead);
             closing += usize::from(done.trouble.is_none());
             let side = self.side(line, &standing);
             standing = self.next(&standing, done, side);
@@ -674,18 +712,33 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
         slots.extend(std::iter::repeat_n(filler, more));
         return;
     }
-    for _ in wanted..count {
-        match slots.iter().rposition(|s| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead) {
-            Some(at) => {
-                slots.remove(at);
-            }
-            None => return,
-        }
-    }
+    let goes = |s: &Slot| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead;
+    let less = usize::try_from(count - wanted).unwrap_or(usize::MAX);
+    let mut stay = slots.iter().filter(|s| goes(s)).count().saturating_sub(less);
+    slots.retain(|s| {
+        let stays = !goes(s) || stay > 0;
+        stay -= usize::from(goes(s) && stay > 0);
+        stays
+    });
 }
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn what_is_stated_of_a_line_holds_when_it_is_done_again_on_as_many() {
+        let rows = |again: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 13\n\
+                 row 1: sc in 2nd ch from hook, [dc, sc] 5 times, sc = 12\n\
+                 row 2: [on dc: 2 sc in next; on sc: sc] to last 4, sc4tog = 12\nrow 3: sc to end = 12\n{again}\n"
+            );
+            crate::compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rows("again row 3, 2 times = 12"), [""; 0]);
+        // The double crochet of row 1 are not there any more.
+        assert_eq!(rows("again rows 2-3, 1 times"), ["row 4 makes 9 stitches, not 12"]);
+    }
+
     #[test]
     fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
         let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\

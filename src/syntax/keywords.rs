@@ -17,6 +17,7 @@ pub(super) enum Keyword {
     Hook,
     Yarn,
     Gauge,
+    Swatch,
     Finished,
     Fits,
     Set,
@@ -34,14 +35,27 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Pompon,
+    Fringe,
+    Cord,
     Change,
+    Meant,
 }
 
 impl Keyword {
     /// Whether the line is free text or ends in it.
     fn holds_prose(self) -> bool {
-        let prose =
-            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        let prose = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::Fits,
+            Self::Stitch,
+            Self::Meant,
+        ];
         prose.contains(&self)
     }
 
@@ -83,6 +97,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("hook", Keyword::Hook),
     ("yarn", Keyword::Yarn),
     ("gauge", Keyword::Gauge),
+    ("swatch", Keyword::Swatch),
     ("finished", Keyword::Finished),
     ("fits", Keyword::Fits),
     ("set", Keyword::Set),
@@ -102,7 +117,12 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("pompon", Keyword::Pompon),
+    ("pompom", Keyword::Pompon),
+    ("fringe", Keyword::Fringe),
+    ("cord", Keyword::Cord),
     ("change", Keyword::Change),
+    ("meant", Keyword::Meant),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.

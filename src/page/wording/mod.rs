@@ -1,6 +1,8 @@
 //! The one place where sentences are made: pattern and fabric in, phrases in the words of the trade out.
 
 mod again;
+pub mod amounts;
+mod begin;
 mod chains;
 mod context;
 mod ending;

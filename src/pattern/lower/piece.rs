@@ -1,6 +1,8 @@
 //! Pieces and their lines.
 
-use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Trim, TrimKind,
+};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::measure::gauge::Scale;
@@ -16,7 +18,8 @@ impl Lower {
             self.piece_line(line);
         }
         self.active = vec![true; self.size_count()];
-        if self.pieces.is_empty() && self.findings.is_empty() {
+        let unread = file.lines.iter().any(|line| line.kind == LineKind::Bad);
+        if self.pieces.is_empty() && self.findings.is_empty() && !unread {
             let end = file.lines.last().map_or(0, |l| l.span.end);
             let finding = Diagnostic::error(
                 codes::NO_PIECE,
@@ -40,7 +43,7 @@ impl Lower {
             LineKind::Ending(ending) => self.ending(ending, line.span),
             LineKind::Words(text) => self.words(&text.text, line.span),
             LineKind::Header(_) => self.late_header(line.span),
-            LineKind::Blank | LineKind::Remark | LineKind::Bad => {}
+            LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad => {}
         }
     }
 
@@ -392,8 +395,28 @@ impl Lower {
                 };
                 ItemKind::Sew { piece, to, over }
             }
+            Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
         };
         self.item(kind, span);
+    }
+
+    fn trim(&mut self, trim: &tree::Trim, span: Span) -> Trim {
+        let what = match &trim.what {
+            tree::TrimKind::Pompon { wraps } => TrimKind::Pompon(self.sized(wraps)),
+            tree::TrimKind::Fringe { strands } => TrimKind::Fringe(self.sized(strands)),
+            tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
+        };
+        let sizes = self.size_count();
+        if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
+            self.wrong_length("length", trim.lengths.len(), span);
+        }
+        let unit = Unit::named(&trim.unit.text).unwrap_or(Unit::Centimetre);
+        let read = |text: &tree::Text| number(&text.text).and_then(|number| Length::of(number, unit));
+        let given: Vec<Length> = trim.lengths.iter().map(|text| read(text).unwrap_or_default()).collect();
+        let last = given.last().copied().unwrap_or_default();
+        let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
+        let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
+        Trim { what, lengths: (0..sizes).map(of).collect(), unit, yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
