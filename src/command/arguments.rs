@@ -52,6 +52,14 @@ pub enum Todo {
         #[arg(short, long, value_name = "FOLDER_OR_FILE")]
         out: Option<PathBuf>,
     },
+    /// Show how wide and long each row comes out, and the finished measurements beside what is stated
+    Measure {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// One size only, by its name
+        #[arg(long, value_name = "NAME")]
+        size: Option<String>,
+    },
     /// Lay a pattern file out evenly, without changing what it says
     Tidy {
         /// Pattern files, as bonnet.rnd

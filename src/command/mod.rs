@@ -6,6 +6,7 @@ mod explain;
 mod failure;
 mod fill;
 mod input;
+mod measure;
 mod mend;
 mod new;
 mod output;
@@ -41,6 +42,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
         Todo::Proof { file, out } => proof::run(file, out.as_deref()),

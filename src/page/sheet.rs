@@ -213,15 +213,16 @@ impl<'a> Layout<'a> {
         let pattern = &self.compiled.pattern;
         let fits = pattern.head.fits.iter().map(|fits| head::fits(self.voice, fits));
         let finished = pattern.head.finished.iter().map(|finished| head::finished(self.voice, finished));
-        let measures: Vec<head::Measure> = fits.chain(finished).collect();
+        let measures: Vec<head::Measure> = fits.chain(head::by_table(self.voice)).chain(finished).collect();
         let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).filter(|name| !name.is_empty());
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
-        let (heading, block) = match (names.is_empty(), measures.is_empty()) {
+        let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
             (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
             (false, true) => ("Sizes", list_block(names)),
             (false, false) => ("Sizes and measurements", vec![Block::Table(by_size(names, &measures))]),
         };
+        block.extend(head::fitting(self.voice).into_iter().map(Block::Sentence));
         section("sizes", heading, block)
     }
 
@@ -435,7 +436,9 @@ fn by_size(names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    Table { head, rows: measures.iter().map(row).collect() }
+    let in_both =
+        |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
+    Table { head, rows: measures.iter().flat_map(in_both).collect() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
