@@ -16,6 +16,7 @@ pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod report;
+pub mod shape;
 pub mod spread;
 pub mod stitch;
 pub mod syntax;

@@ -11,6 +11,7 @@ mod new;
 mod output;
 mod page;
 mod replace;
+mod shape;
 mod spread;
 mod tally;
 mod tidy;
@@ -40,6 +41,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Shape { file, out } => shape::run(file, out.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
         Todo::Tidy { files } => Ok(tidy::run(files)),

@@ -85,7 +85,16 @@ impl Checkpoint {
                 earlier.push(finished);
             }
             let goes_behind = piece::goes_behind(wanted);
-            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind, efforts };
+            let work = PieceWork {
+                pattern,
+                piece: wanted,
+                index: piece,
+                size,
+                earlier: &earlier,
+                broken,
+                goes_behind,
+                efforts,
+            };
             let standing = work.before(item);
             (earlier, standing)
         });
@@ -98,7 +107,8 @@ impl Checkpoint {
         let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let goes_behind = piece::goes_behind(piece);
         let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
+            let work =
+                PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
             work.rings(self.item, standing.clone())
         });
         (rings, efforts.spent())
