@@ -67,9 +67,9 @@ fn rounds_are_flat_or_cup_or_ruffle_and_rows_have_their_widths() {
 #[test]
 fn an_outline_is_drawn_in_the_colour_of_the_text() {
     let folder = tempfile::tempdir().unwrap();
-    let target = folder.path().join("cosy.svg");
+    let target = folder.path().join("cowl.svg");
     let status = Command::new(env!("CARGO_BIN_EXE_ringtrue"))
-        .args(["shape", "samples/ferry-mug-cosy.rnd", "-o"])
+        .args(["shape", "samples/turning-tide-cowl.rnd", "-o"])
         .arg(&target)
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .output()
