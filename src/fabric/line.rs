@@ -8,7 +8,7 @@ use super::ledger::{Ledger, Tally};
 use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way};
+use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
 use crate::stitch::StitchId;
 
 /// What a line is worked with.
@@ -36,6 +36,8 @@ pub(super) struct Done {
     pub hook_skip: Option<usize>,
     pub ledger: Ledger,
     pub asked: Vec<(Span, u32)>,
+    /// Skips that ended inside a space: the step and the length.
+    pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
@@ -111,6 +113,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         hook_skip: hand.hook_skip,
         ledger,
         asked: hand.asked,
+        cuts: hand.cuts,
         spreads: hand.spreads,
         joined_anywhere: hand.joined_anywhere,
         trouble,
@@ -130,6 +133,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        joined_there: None,
         began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
@@ -139,6 +143,8 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         ghost: false,
         reading,
         asked: Vec::new(),
+        cut: None,
+        cuts: Vec::new(),
         runs: Vec::new(),
         joined_anywhere: false,
         spreads: Vec::new(),
@@ -172,8 +178,7 @@ fn first_space(edge: &Edge) -> usize {
 
 /// Works the steps. The first fault is kept; the line is then followed with places without end.
 fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Trouble>) -> Option<Trouble> {
-    let begins = line.steps.iter().take_while(|s| is_begin(&s.kind)).count();
-    let (before, after) = line.steps.split_at_checked(begins).unwrap_or((&[], &line.steps));
+    let (before, after) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
     let mut first = missing;
     for step in before {
         follow(hand, step, &mut first);
@@ -201,14 +206,6 @@ fn is_own_lead(steps: &[Step], size: usize) -> bool {
         }
         _ => false,
     }
-}
-
-/// Steps that come before the lead is worked.
-fn is_begin(step: &StepKind) -> bool {
-    matches!(
-        step,
-        StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
-    )
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
@@ -274,7 +271,9 @@ fn lead(
         StepKind::Lead(lead) => Some(lead),
         _ => None,
     });
-    let brings_chain = after.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)));
+    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
+    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
+    let brings_chain = after.first().is_some_and(chain);
     hand.lead = match own {
         Some(own) => own.clone(),
         None if brings_chain || setup.way == Way::Spiral => Lead::None,

@@ -71,13 +71,14 @@ impl Hand<'_> {
                 if last == Pass::NoMore {
                     break;
                 }
+                if last == Pass::Stars {
+                    times += 1;
+                    break;
+                }
                 if hand.at == at {
                     return hand.never_moves(span);
                 }
                 times += 1;
-                if last == Pass::Stars {
-                    break;
-                }
             }
             Ok(())
         })?;
@@ -146,6 +147,11 @@ impl Hand<'_> {
         }
         let stars = self.before();
         match self.steps(second) {
+            // The last chains are joined where the round began.
+            Ok(()) if stars.at <= self.beginning() && self.at > self.beginning() => {
+                self.back_to(&stars);
+                Ok(Pass::Stars)
+            }
             Ok(()) => Ok(Pass::Whole),
             Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.taken == stars.taken => {
                 self.back_to(&stars);
@@ -164,6 +170,13 @@ impl Hand<'_> {
         let exact = arms.iter().find(|(kind, _)| *kind == meets);
         let answering = || arms.iter().find(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
         match exact.or_else(answering) {
+            Some((Kind::Chain, steps)) => {
+                // That it means the chain and not the space is said.
+                let asked = self.asked.len();
+                let worked = self.steps(steps);
+                self.asked.truncate(asked);
+                worked
+            }
             Some((_, steps)) => self.steps(steps),
             None => trouble(span, FaultKind::NoArm(meets)),
         }

@@ -187,7 +187,11 @@ impl Hand<'_> {
         self.needs_post(stitch, here, span)?;
         let more = self.takes(stitch).saturating_sub(1);
         if more > 0 && !self.is_defined(stitch) {
-            self.take_several(stitch, more, span)?;
+            if here == Here::Made {
+                (0..more).try_for_each(|_| self.seek(Kind::Chain, span).map(|_| ()))?;
+            } else {
+                self.take_several(stitch, more, span)?;
+            }
         }
         self.make_all(stitch, each, here, span)
     }
@@ -408,6 +412,9 @@ impl Hand<'_> {
     }
 
     fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
+        // A skip counts from the place after the one where yarn has been joined.
+        self.joined_there = None;
+        self.leave_side();
         self.leave_standing();
         let Some(kind) = kind else {
             let left = self.left_slots(self.limit);
@@ -418,6 +425,7 @@ impl Hand<'_> {
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
             self.note_runs(self.at, to);
+            self.cut = self.cut_at(self.at, to, span);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -439,6 +447,17 @@ impl Hand<'_> {
             self.taken += 1;
         }
         Ok(())
+    }
+
+    /// A skip of whole stitches that ends inside a space which it met whole: a bare step after it would go into one of
+    /// that space's chains, which may not be meant.
+    fn cut_at(&self, from: usize, to: usize, span: Span) -> Option<(usize, Span, u32)> {
+        match self.edge.slots.get(to)?.top {
+            Top::Chain { at, of } if at > 0 && from.saturating_add(usize::from(at)) <= to => {
+                Some((to, span, u32::from(of)))
+            }
+            _ => None,
+        }
     }
 
     fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {
@@ -503,6 +522,7 @@ impl Hand<'_> {
             | Place::FromHook(_)
             | Place::Mark(_) => false,
         };
+        self.joined_there = Some(self.made.len());
         self.stand_in(place, span)
     }
 
@@ -854,5 +874,70 @@ mod tests {
             row 2: seed to end, sc in lead = 3 sc\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    /// Messages about a piece of two rows or rounds on eight stitches.
+    fn findings(way: &str, lines: &str) -> Vec<String> {
+        let start = if way == "rows" {
+            "start ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8"
+        } else {
+            "start ring\nrnd 1: 8 sc in ring = 8"
+        };
+        let text = format!("pattern Net\nterms US\nyarn A\npiece Net, in {way}\nlead ch 1\n{start}\n{lines}\n");
+        compile(&text).findings.into_iter().map(|f| f.message).collect()
+    }
+
+    #[test]
+    fn the_first_stitch_after_yarn_is_joined_goes_into_that_place() {
+        let none: [String; 0] = [];
+        assert_eq!(findings("rows", "row 2: rejoin A in next, sc to end = 8"), none);
+        assert_eq!(findings("rows", "row 2: skip 3, rejoin A in next, sc 5 = 5"), none);
+        assert_eq!(findings("rows", "row 2: rejoin A in next, 2 sc in same, sc to end = 9"), none);
+        assert_eq!(findings("rows", "row 2: rejoin A in next, skip 1, sc to end = 6"), none);
+        assert_eq!(findings("joined rounds", "rnd 2: rejoin A in next, sc to end = 8"), none);
+        // The chain begins there, and the place is met again at the end of the round.
+        assert_eq!(
+            findings("joined rounds", "rnd 2: rejoin A in next, [ch 3, skip 1, sc] to end = 4 sc + 4 ch-3 sp"),
+            none
+        );
+        assert_eq!(findings("rows", "row 2: sc 3, fasten off, rejoin A in next, sc 5 = 8"), none);
+    }
+
+    #[test]
+    fn a_cluster_in_same_after_a_picot_between_chains_goes_where_the_picot_hangs() {
+        let petal = "[dc3cl in next, ch 5, sl st in 3rd ch from hook, ch 2, dc3cl in same, skip 1] to end";
+        let none: [String; 0] = [];
+        assert_eq!(findings("joined rounds", &format!("rnd 2: {petal} = 8 dc3cl + 4 ch-4 sp")), none);
+    }
+
+    #[test]
+    fn a_bare_step_after_a_stitch_in_chains_just_made_goes_on_along_the_edge() {
+        let none: [String; 0] = [];
+        assert_eq!(
+            findings("rows", "row 2: sc 2, [ch 5, dc in 4th ch from hook, skip 1, sc] 3 times = 5 sc + 3 dc"),
+            none
+        );
+        assert_eq!(findings("rows", "row 2: sc, [ch 5, sl st in 3rd ch from hook, sc] to end = 8 sc"), none);
+    }
+
+    #[test]
+    fn a_repeat_with_stars_stops_where_the_round_began() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 7] 8 times\n\
+            rnd 2: move to next ch-7 sp, [ch 7, ** sc in next ch-7 sp] to end = 7 sc + 8 ch-7 sp\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn a_skip_that_cuts_a_space_is_asked_about_once() {
+        let round = |steps: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 2] 8 times\nrnd 2: {steps}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[ch 1, skip 2, sc] to end"), 1);
+        assert_eq!(round("[ch 1, skip 1, sc in next ch, skip 1 ch] to end"), 0);
+        assert_eq!(round("[sc in next sc, ch 2, skip 2] to end"), 0);
+        assert_eq!(round("[on ch: sc; on sc: ch 1, skip 1] to end"), 0);
     }
 }

@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling};
-use super::tree::{Amount, Header, LineKind, Measure, StitchBody, StitchLine, Term, TermValue, Text};
+use super::tree::{Amount, Header, LineKind, Meant, Measure, StitchBody, StitchLine, Term, TermValue, Text};
 
 impl Reader<'_> {
     /// `sizes A / B / C`.
@@ -53,6 +53,20 @@ impl Reader<'_> {
     pub fn counts_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::counts_line, rest)?;
         Some(LineKind::Header(Header::Counts { chains: node.has(Rule::k_chains), span: self.trim(rest) }))
+    }
+
+    /// `meant CODE because REASON`.
+    pub fn meant_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::meant_line, rest)?;
+        let codes = node.all(Rule::code_name).map(|code| self.node_text(&code)).collect();
+        let Some(reason) = self.child_text(&node, Rule::reason) else {
+            let message = "this line doesn't say why it is meant";
+            let found = Diagnostic::error(codes::EMPTY, message, self.trim(rest), "no reason")
+                .with_help("go on with `because` and the reason, for whoever reads this after you");
+            self.find(found);
+            return None;
+        };
+        Some(LineKind::Meant(Meant { codes, reason }))
     }
 
     /// `set NAME = …`.

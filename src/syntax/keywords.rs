@@ -39,13 +39,23 @@ pub(super) enum Keyword {
     Fringe,
     Cord,
     Change,
+    Meant,
 }
 
 impl Keyword {
     /// Whether the line is free text or ends in it.
     fn holds_prose(self) -> bool {
-        let prose =
-            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        let prose = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::Fits,
+            Self::Stitch,
+            Self::Meant,
+        ];
         prose.contains(&self)
     }
 
@@ -112,6 +122,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("fringe", Keyword::Fringe),
     ("cord", Keyword::Cord),
     ("change", Keyword::Change),
+    ("meant", Keyword::Meant),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.

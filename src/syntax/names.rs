@@ -26,6 +26,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
+        Rule::k_because => "`because`",
         Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
         Rule::k_ch | Rule::cord_chain => "`ch`",
@@ -156,6 +157,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::measure_unit | Rule::unit_of_yarn => "a unit such as `g` or `m`",
         Rule::by_sign => "`x`",
         Rule::gauge_stitch => "the stitch of the gauge",
+        Rule::code_name => "the name of a warning",
+        Rule::reason => "the reason",
         Rule::finished_what => "what is measured, as `around`",
         Rule::EOI => "the end of the line",
         Rule::k_rnd
@@ -252,6 +255,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::swatch_line
         | Rule::counts_line
         | Rule::set_line
+        | Rule::meant_line
         | Rule::hook_line
         | Rule::yarn_line
         | Rule::gauge_line

@@ -54,8 +54,19 @@ pub enum LineKind {
     Again(Again),
     /// `fasten off`, `seam …` and the like.
     Ending(Ending),
+    /// `meant unused-yarn because …`.
+    Meant(Meant),
     /// A line that could not be read; a finding says why.
     Bad,
+}
+
+/// A line that says of warnings that all is as it was meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Meant {
+    /// The names of the warnings.
+    pub codes: Vec<Text>,
+    /// Why.
+    pub reason: Text,
 }
 
 /// A header line.

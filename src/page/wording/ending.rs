@@ -94,8 +94,7 @@ fn stitches(voice: &Voice<'_>, item: &Item, number: &Sized) -> Phrase {
 /// A pompon, a fringe or a cord, and how much yarn each part of it is.
 fn put_on(told: Told<'_>, item: &Item, trim: &Trim) -> Phrase {
     let voice = told.voice;
-    let millimetres: Vec<f64> = trim.lengths.iter().map(|length| length.mm()).collect();
-    let length = head::lengths(voice, &millimetres, &item.sizes);
+    let length = head::lengths(voice, &trim.lengths, trim.unit, &item.sizes);
     let number = |sized: &Sized| Phrase::from(voice.numbers(sized, &item.sizes));
     let yarn = trim.yarn.as_ref().or(told.piece.yarn.as_ref());
     let yarn = yarn.map_or_else(|| Phrase::of("the yarn"), Phrase::quoted);

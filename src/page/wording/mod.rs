@@ -2,6 +2,7 @@
 
 mod again;
 pub mod amounts;
+mod begin;
 mod chains;
 mod context;
 mod ending;

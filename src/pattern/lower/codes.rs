@@ -18,7 +18,10 @@ pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
 pub(super) const MEASURE: Code = Code("measure");
+pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
+pub(super) const TAKEN_NAME: Code = Code("taken-name");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -36,7 +39,10 @@ pub const PAGES: &[(Code, &str)] = &[
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
     (MEASURE, include_str!("pages/measure.md")),
+    (DOUBLED_JOIN, include_str!("pages/doubled-join.md")),
+    (TAKEN_NAME, include_str!("pages/taken-name.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+    (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
@@ -84,4 +90,12 @@ pub(super) fn terms_missing(file: &File) -> Option<Diagnostic> {
         )
         .with_help("add `terms US` or `terms UK`: `dc` is two different stitches"),
     )
+}
+
+/// A stitch named by a word that steps already use for something else, so that it can never be worked.
+pub(super) fn taken_name(name: &Text) -> Diagnostic {
+    let word = name.text.to_lowercase();
+    let message = format!("`{word}` is a word of the notation and can't name a stitch");
+    Diagnostic::error(TAKEN_NAME, message, name.span, "a step that says this means something else")
+        .with_help("give the stitch another name, such as the first letters of its full name")
 }

@@ -72,6 +72,9 @@ impl Lower {
 
     /// Adds a stitch of the designer's own. One made of steps is worked by its steps.
     fn own_stitch(&mut self, line: &StitchLine) {
+        if !crate::syntax::can_name_a_stitch(&line.name.text) {
+            self.findings.push(codes::taken_name(&line.name));
+        }
         let (takes, makes) = match &line.body {
             StitchBody::Unit { takes, makes } => (self.number(*takes), self.number(*makes)),
             StitchBody::Steps(_) => (1, 1),
