@@ -9,6 +9,7 @@ pub mod diagnostic;
 pub mod explain;
 pub mod fabric;
 pub mod fill;
+pub mod grade;
 pub mod limits;
 pub mod measure;
 pub mod mend;

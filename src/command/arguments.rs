@@ -68,6 +68,11 @@ pub enum Todo {
         /// The word in brackets
         code: Option<OsString>,
     },
+    /// Propose for each size the stitches that come nearest to its finished measurements
+    Grade {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+    },
     /// Tell how every round lies and how wide every row is, or draw the outlines of the pieces
     Shape {
         /// The pattern file, as bonnet.rnd

@@ -5,6 +5,7 @@ mod check;
 mod explain;
 mod failure;
 mod fill;
+mod grade;
 mod input;
 mod mend;
 mod new;
@@ -41,6 +42,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),

@@ -139,6 +139,8 @@ fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
         profile.insert(0, (0.0, 0.0));
         // A piece that begins at its top hangs down from there.
         profile = profile.into_iter().rev().map(|(radius, up)| (radius, last.up - up)).collect();
+    } else if let Some((radius, _)) = profile.first().copied() {
+        profile.insert(0, (radius, 0.0));
     }
     Some(Form::Body { profile, around: 2.0 * PI * widest })
 }
