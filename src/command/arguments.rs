@@ -84,6 +84,19 @@ pub enum Todo {
         /// The word in brackets
         code: Option<OsString>,
     },
+    /// Propose for each size the stitches that come nearest to its finished measurements
+    Grade {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+    },
+    /// Tell how every round lies and how wide every row is, or draw the outlines of the pieces
+    Shape {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// A folder to draw the outlines into, or one file that ends in .svg for a pattern with one outline
+        #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+        out: Option<PathBuf>,
+    },
     /// Reckon how much yarn every size takes, from at least to at most
     Yarn {
         /// The pattern file, as bonnet.rnd

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
+use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
@@ -82,6 +83,8 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
+    /// The outline of a piece.
+    Drawing(Drawing),
 }
 
 /// A table whose first column says what its row is about.
@@ -151,6 +154,7 @@ struct Layout<'a> {
     compiled: &'a Compiled,
     edition: &'a Edition,
     voice: &'a Voice<'a>,
+    shapes: Shapes<'a>,
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<&'a Diagnostic>,
     placed: usize,
@@ -159,7 +163,7 @@ struct Layout<'a> {
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
-        Self { compiled, edition, voice, faults, placed: 0 }
+        Self { compiled, edition, voice, shapes: Shapes::of(compiled), faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -304,6 +308,7 @@ impl<'a> Layout<'a> {
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
+        blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
         entries.extend((0..end).filter_map(|item| self.entry(told, index, item)));
@@ -507,7 +512,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
-            Block::Words(_) | Block::Names(_) | Block::Cautions(_) => {}
+            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));
