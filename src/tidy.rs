@@ -159,6 +159,8 @@ impl Writer<'_> {
             | Header::Note(text)
             | Header::Version(text)
             | Header::Notion(text)
+            | Header::Caution(text)
+            | Header::Correction(text)
             | Header::For(text)
             | Header::Skill(text)
             | Header::Terms(text)
@@ -174,6 +176,7 @@ impl Writer<'_> {
             Header::Counts { .. }
             | Header::Hook { .. }
             | Header::Yarn { .. }
+            | Header::Picture { .. }
             | Header::Gauge { .. }
             | Header::Finished { .. }
             | Header::Set { .. } => self.all_tokens(line),

@@ -468,6 +468,52 @@ fn the_page_goes_where_it_is_sent() {
     assert!(folder.read("quay.mat.html").contains("Quay Mat"));
 }
 
+/// A picture stands in the HTML page itself; one that is not there, or is none, is an error of the command.
+#[test]
+fn a_picture_is_read_from_beside_the_pattern() {
+    let png = b"\x89PNG\r\n\x1a\n and the rest";
+    let with = |line: &str| MAT.replacen('\n', &format!("\n{line}\n"), 1);
+    let folder = Folder::new()
+        .with("mat.rnd", with("picture mat.png \"A mat on a step\""))
+        .with("mat.png", png)
+        .with("gone.rnd", with("picture gone.png \"A mat on a step\""))
+        .with("wrong.rnd", with("picture wrong.jpg \"A mat on a step\""))
+        .with("wrong.jpg", png);
+    assert_snapshot!(runs(&folder, &["page mat.rnd -o pages", "page gone.rnd", "page wrong.rnd"]), @"
+    $ ringtrue page mat.rnd -o pages
+    wrote pages/mat.md and pages/mat.html
+    status 0
+
+    $ ringtrue page gone.rnd
+    ! error: there is no picture `gone.png`; a picture lies beside its pattern
+    status 2
+
+    $ ringtrue page wrong.rnd
+    ! error: `wrong.jpg` is not the picture that its ending says
+    status 2
+    ");
+    assert!(folder.read("pages/mat.html").contains("<img src=\"data:image/png;base64,iVBORw0KGgo"));
+    assert!(folder.read("pages/mat.md").contains("![A mat on a step](mat.png)"));
+    assert!(!folder.names().iter().any(|name| name == "gone.html" || name == "wrong.html"));
+}
+
+#[test]
+fn a_page_can_be_in_large_print() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(runs(&folder, &["page mat.rnd --large-print 18", "page mat.rnd --large-print 20"]), @"
+    $ ringtrue page mat.rnd --large-print 18
+    wrote mat.md and mat.html
+    status 0
+
+    $ ringtrue page mat.rnd --large-print 20
+    ! error: `--large-print` is followed by `18` or `24`, not by `20`
+    status 2
+    ");
+    assert!(folder.read("mat.html").contains("<html lang=\"en-US\" class=\"large\">"));
+    assert!(folder.command(&["page", "mat.rnd", "--large-print", "24"]).status().unwrap().success());
+    assert!(folder.read("mat.html").contains("class=\"large larger\""));
+}
+
 #[test]
 fn a_page_can_be_for_one_size_in_other_terms_and_in_full() {
     let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
@@ -812,12 +858,13 @@ fn help_and_version_are_printed() {
       <FILE>  The pattern file, as bonnet.rnd
 
     Options:
-      -o, --out <FOLDER_OR_FILE>  A folder, or one file that ends in .md or .html
-          --draft                 Write the page even if the pattern has errors
-          --terms <US_OR_UK>      Stitch names of the page; those of the file unless said [possible values: us, uk]
-          --size <NAME>           A page for one size only, by its name
-          --in-full               Full words in place of abbreviations
-      -h, --help                  Print help
+      -o, --out <FOLDER_OR_FILE>    A folder, or one file that ends in .md or .html
+          --draft                   Write the page even if the pattern has errors
+          --terms <US_OR_UK>        Stitch names of the page; those of the file unless said [possible values: us, uk]
+          --size <NAME>             A page for one size only, by its name
+          --in-full                 Full words in place of abbreviations
+          --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
+      -h, --help                    Print help
     status 0
 
     $ ringtrue tally --help

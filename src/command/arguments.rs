@@ -94,6 +94,18 @@ pub struct PageArguments {
     /// Full words in place of abbreviations
     #[arg(long)]
     pub in_full: bool,
+    /// Large print, with letters of so many points
+    #[arg(long, value_enum, value_name = "18_OR_24")]
+    pub large_print: Option<LargePrint>,
+}
+
+/// Sizes of large print, in points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LargePrint {
+    #[value(name = "18")]
+    Eighteen,
+    #[value(name = "24")]
+    TwentyFour,
 }
 
 /// What `check` writes: messages for people, a report of our own, or one of the open standard for such reports.

@@ -10,6 +10,7 @@ mod mend;
 mod new;
 mod output;
 mod page;
+mod picture;
 mod replace;
 mod tally;
 mod tidy;

@@ -5,14 +5,14 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Edition, Wording};
+use ringtrue::page::{self, Album, Edition, Letters, Wording};
 use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::{PageArguments, TermsChoice};
+use super::arguments::{LargePrint, PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
 use super::input::Input;
-use super::{Outcome, input, output, replace};
+use super::{Outcome, input, output, picture, replace};
 
 /// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
@@ -24,9 +24,17 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    outputs.write(&compiled, &edition(asked, &compiled, &input)?)?;
+    let album = picture::read(&asked.file, &compiled.pattern.head.pictures)?;
+    outputs.write(&Page { compiled: &compiled, edition: edition(asked, &compiled, &input)?, album })?;
     output::print(&format!("wrote {}\n", outputs.names()))?;
     Ok(output::outcome(&compiled))
+}
+
+/// What is set.
+struct Page<'a> {
+    compiled: &'a Compiled,
+    edition: Edition,
+    album: Album,
 }
 
 /// The page that is asked for.
@@ -37,7 +45,12 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
         TermsChoice::Uk => Terms::Uk,
     });
     let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
-    Ok(Edition { terms, size, words, ..Edition::default() })
+    let letters = match asked.large_print {
+        None => Letters::Usual,
+        Some(LargePrint::Eighteen) => Letters::Large,
+        Some(LargePrint::TwentyFour) => Letters::Larger,
+    };
+    Ok(Edition { terms, size, words, letters, ..Edition::default() })
 }
 
 /// The size of this name; capitals don't matter.
@@ -83,10 +96,10 @@ impl Format {
         Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
     }
 
-    fn render(self, compiled: &Compiled, edition: &Edition) -> String {
+    fn render(self, page: &Page<'_>) -> String {
         match self {
-            Self::Markdown => page::markdown(compiled, edition),
-            Self::Html => page::html(compiled, edition),
+            Self::Markdown => page::markdown(page.compiled, &page.edition),
+            Self::Html => page::html_with(page.compiled, &page.edition, &page.album),
         }
     }
 }
@@ -128,12 +141,11 @@ impl Outputs {
     }
 
     /// Every file is finished on the disk before the first one is put in its place.
-    fn write(&self, compiled: &Compiled, edition: &Edition) -> Result<(), Failure> {
+    fn write(&self, page: &Page<'_>) -> Result<(), Failure> {
         if let Some(folder) = &self.folder {
             make_folder(folder)?;
         }
-        let prepare =
-            |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled, edition));
+        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(page));
         let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
         prepared.into_iter().try_for_each(replace::Prepared::put)
     }

@@ -10,7 +10,7 @@ pub mod sheet;
 pub mod wording;
 mod words;
 
-pub use html::html;
+pub use html::{Album, html, html_with};
 pub use markdown::markdown;
 
 use crate::pattern::model::{Pattern, Terms};
@@ -24,8 +24,22 @@ pub struct Edition {
     pub size: Option<usize>,
     /// Abbreviations, or every word in full.
     pub words: Wording,
+    /// How large the letters are.
+    pub letters: Letters,
     /// What is said about the faults of a pattern that doesn't ring true.
     pub faults: Faults,
+}
+
+/// How large the letters of the HTML page are, on the screen and on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Letters {
+    /// For most readers.
+    #[default]
+    Usual,
+    /// Large print: 18 point.
+    Large,
+    /// Larger still: 24 point.
+    Larger,
 }
 
 /// Abbreviations or full words.

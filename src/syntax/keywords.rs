@@ -9,6 +9,9 @@ pub(super) enum Keyword {
     Note,
     Version,
     Notion,
+    Picture,
+    Caution,
+    Correction,
     For,
     Skill,
     Sizes,
@@ -40,8 +43,19 @@ pub(super) enum Keyword {
 impl Keyword {
     /// Whether the line is free text or ends in it.
     fn holds_prose(self) -> bool {
-        let prose =
-            [Self::Pattern, Self::By, Self::About, Self::Note, Self::Version, Self::Notion, Self::Fits, Self::Stitch];
+        let prose = [
+            Self::Pattern,
+            Self::By,
+            Self::About,
+            Self::Note,
+            Self::Version,
+            Self::Notion,
+            Self::Picture,
+            Self::Caution,
+            Self::Correction,
+            Self::Fits,
+            Self::Stitch,
+        ];
         prose.contains(&self)
     }
 
@@ -54,6 +68,9 @@ impl Keyword {
             Self::Note,
             Self::Version,
             Self::Notion,
+            Self::Picture,
+            Self::Caution,
+            Self::Correction,
             Self::For,
             Self::Skill,
             Self::Sizes,
@@ -75,6 +92,9 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("note", Keyword::Note),
     ("version", Keyword::Version),
     ("notion", Keyword::Notion),
+    ("picture", Keyword::Picture),
+    ("caution", Keyword::Caution),
+    ("correction", Keyword::Correction),
     ("for", Keyword::For),
     ("skill", Keyword::Skill),
     ("sizes", Keyword::Sizes),

@@ -3,6 +3,7 @@
 mod again;
 mod chains;
 mod context;
+mod course;
 mod ending;
 mod evenly;
 pub mod head;
@@ -25,6 +26,7 @@ mod work;
 
 pub use again::again;
 pub use context::Told;
+pub use course::{Course, RowTold, course};
 pub use ending::{ending, is_finishing};
 pub use line::sentence;
 pub use names::{Term, Voice};

@@ -62,6 +62,14 @@ impl Term {
         }
     }
 
+    /// The full word for an abbreviation of it, for one or several; any other text is its own.
+    #[must_use]
+    pub fn full_of(self, text: &str) -> &str {
+        let forms = [self.names(), self.plural()];
+        let meant = forms.into_iter().find(|(short, _)| short.eq_ignore_ascii_case(text));
+        meant.map_or(text, |(_, full)| full)
+    }
+
     /// Abbreviation and full word for several.
     fn plural(self) -> (&'static str, &'static str) {
         match self {
@@ -95,6 +103,13 @@ impl<'a> Voice<'a> {
     #[must_use]
     pub fn new(pattern: &'a Pattern, edition: &Edition) -> Self {
         Self { pattern, terms: edition.terms_for(pattern), words: edition.words, sizes: edition.sizes_for(pattern) }
+    }
+
+    /// The sizes that are shown, by index and name; empty for a pattern without sizes.
+    #[must_use]
+    pub fn named_sizes(&self) -> Vec<(usize, String)> {
+        let named = self.sizes.iter().filter_map(|&size| Some((size, self.pattern.sizes.get(size)?.clone())));
+        named.filter(|(_, name)| !name.is_empty()).collect()
     }
 
     /// A word of the trade.

@@ -1,25 +1,48 @@
-//! The page as one HTML file that needs no network and no script.
+//! The page as one HTML file that needs no network.
+//!
+//! Everything on it can be read and worked without a script: the switch of sizes and the ticks are form controls and
+//! style. The script only remembers the ticks and says where the maker is. A content security policy with the digests
+//! of both lets nothing else run, whatever stands in the pattern.
+
+mod album;
+mod lines;
+mod policy;
+mod sizes;
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use pulldown_cmark::html::push_html;
 
 use super::caution::{Caution, WHOM_TO_ASK};
-use super::sheet::{Block, Draft, Entry, Fact, Line, Section, Sheet, Table, sheet};
+use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase};
 use super::words::{clean, markdown_events};
-use super::{Edition, Wording};
+use super::{Edition, Letters, Wording};
 use crate::Compiled;
-use crate::pattern::model::{Pattern, StitchId, Terms};
+use crate::pattern::model::{Correction, Pattern, StitchId, Terms};
+
+pub use album::Album;
 
 /// The style of the page; a file of our own, so it goes in as it is.
 const STYLE: &str = include_str!("page.css");
 
-/// The page of a pattern as one self-contained HTML file.
+/// What remembers the ticks; a file of our own, too.
+const SCRIPT: &str = include_str!("page.js");
+
+/// The page of a pattern as one self-contained HTML file, without its pictures.
 #[must_use]
 pub fn html(compiled: &Compiled, edition: &Edition) -> String {
+    html_with(compiled, edition, &Album::default())
+}
+
+/// The page of a pattern as one self-contained HTML file. A picture that is not in the album is told in words.
+#[must_use]
+pub fn html_with(compiled: &Compiled, edition: &Edition, album: &Album) -> String {
     let sheet = sheet(compiled, edition);
-    let setter = Setter { pattern: &compiled.pattern, terms: sheet.terms, words: edition.words };
+    let setter = Setter { pattern: &compiled.pattern, terms: sheet.terms, edition, album, reached: RefCell::default() };
     setter.page(&sheet).into_string()
 }
 
@@ -27,7 +50,10 @@ pub fn html(compiled: &Compiled, edition: &Edition) -> String {
 struct Setter<'a> {
     pattern: &'a Pattern,
     terms: Terms,
-    words: Wording,
+    edition: &'a Edition,
+    album: &'a Album,
+    /// Abbreviations of this part that the keyboard has a way to already.
+    reached: RefCell<BTreeSet<String>>,
 }
 
 impl Setter<'_> {
@@ -36,24 +62,35 @@ impl Setter<'_> {
             Terms::Us => "en-US",
             Terms::Uk => "en-GB",
         };
+        let letters = match self.edition.letters {
+            Letters::Usual => None,
+            Letters::Large => Some("large"),
+            Letters::Larger => Some("large larger"),
+        };
+        let style = format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title));
         markup! {
             (DOCTYPE)
-            html lang=(lang) {
+            html lang=(lang) class=[letters] {
                 head {
                     meta charset="utf-8";
+                    meta http-equiv="Content-Security-Policy" content=(policy::policy(&style, SCRIPT));
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
                     title { (clean(&sheet.title)) }
-                    style { (PreEscaped(STYLE)) }
+                    style { (PreEscaped(&style)) }
                 }
-                body {
+                body data-page=(key(sheet)) {
                     main {
                         (self.opening(sheet))
                         @for section in &sheet.sections { (self.section(section)) }
                     }
-                    @if let Some(version) = &sheet.version {
-                        footer { p { "Version " (quoted(version)) } }
+                    footer {
+                        details.clear hidden {
+                            summary { "Begin again" }
+                            button type="button" { "Take out every tick" }
+                        }
                     }
+                    script { (PreEscaped(SCRIPT)) }
                 }
             }
         }
@@ -65,9 +102,13 @@ impl Setter<'_> {
                 h1 { (quoted(&sheet.title)) }
                 @if let Some(by) = &sheet.by { p.by { "By " (quoted(by)) } }
                 @if let Some(draft) = &sheet.draft { (self.draft(draft)) }
+                (self.album.figures(&sheet.pictures))
                 @if let Some(about) = &sheet.about { p.about { (quoted(about)) } }
                 @if !sheet.facts.is_empty() { (self.facts(&sheet.facts, "facts")) }
+                (contents(sheet))
             }
+            (sizes::switch(&sheet.sizes))
+            p.here hidden { "Next: " a href="#instructions" { "the instructions" } }
         }
     }
 
@@ -83,11 +124,13 @@ impl Setter<'_> {
     }
 
     fn section(&self, section: &Section) -> Markup {
+        self.reached.borrow_mut().clear();
         markup! {
             section id=(section.id) {
                 h2 { (self.phrase(&section.heading)) }
                 @for block in &section.blocks { (self.block(block)) }
                 @for part in &section.parts {
+                    @let () = self.reached.borrow_mut().clear();
                     section.piece id=(part.id) {
                         h3 { (self.phrase(&part.heading)) }
                         @for block in &part.blocks { (self.block(block)) }
@@ -110,6 +153,9 @@ impl Setter<'_> {
             },
             Block::Cautions(cautions) => {
                 markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } }
+            }
+            Block::Corrections(corrections) => {
+                markup! { dl.corrections { @for correction in corrections { (self::correction(correction)) } } }
             }
         }
     }
@@ -140,43 +186,29 @@ impl Setter<'_> {
 
     fn table(&self, table: &Table) -> Markup {
         markup! {
-            div.scroll {
+            div.scroll tabindex="0" role="group" aria-label="Table" {
                 table {
-                    thead { tr { @for cell in &table.head { th scope="col" { (self.phrase(cell)) } } } }
-                    tbody {
-                        @for row in &table.rows {
-                            tr {
-                                @for (column, cell) in row.iter().enumerate() {
-                                    @if column == 0 { th scope="row" { (self.phrase(cell)) } }
-                                    @else { td { (self.phrase(cell)) } }
-                                }
+                    thead {
+                        tr {
+                            @for (column, cell) in table.head.iter().enumerate() {
+                                th scope="col" data-size=[table.size(column)] { (self.phrase(cell)) }
                             }
                         }
                     }
+                    tbody { @for row in &table.rows { (self.row(table, row)) } }
                 }
             }
         }
     }
 
-    fn entry(&self, entry: &Entry) -> Markup {
-        match entry {
-            Entry::Line(line) => self.line(line),
-            Entry::Words(only, markdown) => markup! {
-                li.words {
-                    @if !only.is_empty() { p.only { (self.phrase(only)) } }
-                    (words(markdown))
-                }
-            },
-        }
-    }
-
-    fn line(&self, line: &Line) -> Markup {
+    fn row(&self, table: &Table, row: &[Phrase]) -> Markup {
         markup! {
-            li.line id=(line.id) {
-                @if let Some(label) = &line.label { b.label { (self.phrase(label)) ":" } " " }
-                span.do { (self.phrase(&line.sentence)) }
-                @if let Some(count) = &line.count { " " span.count { span.dash { "— " } (self.phrase(count)) } }
-                @for fault in &line.faults { p.fault { strong { "Fault:" } " " (quoted(fault)) } }
+            tr {
+                @for (column, cell) in row.iter().enumerate() {
+                    @let head = table.head.get(column).map(Phrase::plain);
+                    @if column == 0 { th scope="row" { (self.phrase(cell)) } }
+                    @else { td data-size=[table.size(column)] data-head=[head.map(|h| clean(&h))] { (self.phrase(cell)) } }
+                }
             }
         }
     }
@@ -187,7 +219,15 @@ impl Setter<'_> {
 
     fn bit(&self, bit: &Bit) -> Markup {
         match bit {
-            Bit::Words(text) | Bit::Term(_, text) => markup! { (text) },
+            Bit::Words(text) => markup! { (text) },
+            Bit::Term(term, text) => {
+                let full = term.full_of(text);
+                if full == text {
+                    markup! { (text) }
+                } else {
+                    self.abbreviated(full, text)
+                }
+            }
             Bit::Quoted(text) => quoted(text),
             Bit::Stitch(id, text) => self.stitch(*id, text),
             Bit::Numbers(numbers) => self::numbers(numbers),
@@ -195,10 +235,17 @@ impl Setter<'_> {
         }
     }
 
+    /// An abbreviation that tells its full words when it is pointed at, tapped or reached by the keyboard. The keyboard
+    /// stops at the first of each kind in a part; at all of them there would be no getting on.
+    fn abbreviated(&self, full: &str, text: &str) -> Markup {
+        let first = self.reached.borrow_mut().insert(full.to_owned());
+        markup! { abbr title=(full) tabindex=(if first { "0" } else { "-1" }) { (text) } }
+    }
+
     fn stitch(&self, id: StitchId, text: &str) -> Markup {
         let full = self.pattern.stitches.get(id).map(|s| clean(&s.names(self.terms).full));
-        match (full, self.words) {
-            (Some(full), Wording::Abbreviated) if full != text => markup! { abbr title=(full) { (clean(text)) } },
+        match (full, self.edition.words) {
+            (Some(full), Wording::Abbreviated) if full != text => self.abbreviated(&full, &clean(text)),
             (_, Wording::Abbreviated | Wording::InFull) => markup! { (clean(text)) },
         }
     }
@@ -208,7 +255,17 @@ fn caution_item(caution: Caution) -> Markup {
     markup! { li { strong { (caution.about) ":" } " " (caution.text) " " (WHOM_TO_ASK) } }
 }
 
-/// Numbers of several sizes, each marked with its size.
+/// A correction with its date.
+fn correction(correction: &Correction) -> Markup {
+    markup! {
+        div {
+            dt { time datetime=(correction.date) { (correction.date) } }
+            dd { (words(&correction.words)) }
+        }
+    }
+}
+
+/// Numbers of several sizes, each marked with its size, so that the switch can leave one of them.
 fn numbers(numbers: &Numbers) -> Markup {
     if let Some(single) = numbers.single() {
         return markup! { (single) };
@@ -219,15 +276,44 @@ fn numbers(numbers: &Numbers) -> Markup {
         span.sizes {
             @if let Some(first) = first { span data-size=(first.size) { (first.shown()) } }
             @if each.len() > 0 {
-                " ("
+                span.mark { " (" }
                 @for (index, number) in each.enumerate() {
-                    @if index > 0 { ", " }
+                    @if index > 0 { span.mark { ", " } }
                     span data-size=(number.size) { (number.shown()) }
                 }
-                ")"
+                span.mark { ")" }
             }
         }
     }
+}
+
+/// Links to the parts of the page, where there is much of it.
+fn contents(sheet: &Sheet) -> Markup {
+    let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
+    let linked = linked.filter(|section| !section.heading.plain().is_empty());
+    markup! {
+        nav.contents aria-label="On this page" {
+            ul { @for section in linked { li { a href={ "#" (section.id) } { (clean(&section.heading.plain())) } } } }
+        }
+    }
+}
+
+/// The title at the head of every printed sheet. Every character but letters and digits is written as its number, so
+/// that none of them can end the text or the style.
+fn running_head(title: &str) -> String {
+    let written = |c: char| if c.is_alphanumeric() { c.to_string() } else { format!("\\{:x} ", u32::from(c)) };
+    let title: String = clean(title).chars().map(written).collect();
+    format!("@page {{ @top-left {{ content: \"{title}\"; }} }}\n")
+}
+
+/// What the ticks are remembered under: another version has its own.
+fn key(sheet: &Sheet) -> String {
+    let version = sheet.sections.iter().find(|section| section.id == "version");
+    let version = version.and_then(|section| match section.blocks.first() {
+        Some(Block::Sentence(version)) => Some(version.plain()),
+        _ => None,
+    });
+    clean(&format!("{} / {} / {}", sheet.title, sheet.by.as_deref().unwrap_or(""), version.unwrap_or_default()))
 }
 
 /// The designer's text. Its direction is its own and can't turn the text around it.
