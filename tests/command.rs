@@ -515,6 +515,39 @@ fn a_page_can_be_in_large_print() {
 }
 
 #[test]
+fn a_page_can_be_read_out_or_be_plain_text() {
+    let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
+    let folder = Folder::new().with("mat.rnd", MAT).with("sizes.rnd", &sizes);
+    let lines = [
+        "page mat.rnd --read-aloud --plain",
+        "page sizes.rnd --read-aloud",
+        "page sizes.rnd --read-aloud --size small -o s.txt",
+        "page mat.rnd --left-handed -o left.txt",
+    ];
+    assert_snapshot!(runs(&folder, &lines), @r#"
+    $ ringtrue page mat.rnd --read-aloud --plain
+    wrote mat.md, mat.html and mat.txt
+    status 0
+
+    $ ringtrue page sizes.rnd --read-aloud
+    ! error: a page that is read out is for one size; choose it with `--size`, as in `--size "small"`
+    status 2
+
+    $ ringtrue page sizes.rnd --read-aloud --size small -o s.txt
+    wrote s.txt
+    status 0
+
+    $ ringtrue page mat.rnd --left-handed -o left.txt
+    wrote left.txt
+    status 0
+    "#);
+    let said = "Round 2. Chain 1. 2 single crochet in each stitch around.";
+    assert!(folder.read("mat.txt").contains(said), "{}", folder.read("mat.txt"));
+    assert!(folder.read("s.txt").contains(said));
+    assert!(folder.read("left.txt").contains("For the left hand: "));
+}
+
+#[test]
 fn a_page_can_be_for_one_size_in_other_terms_and_in_full() {
     let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
     let folder = Folder::new().with("mat.rnd", &sizes);
@@ -655,7 +688,7 @@ fn no_page_is_written_over_something_else() {
         "page mat.rnd -o missing/x.md",
     ]), @"
     $ ringtrue page mat.rnd -o mat.pdf
-    ! error: `mat.pdf` is neither a folder nor a file that ends in .md or .html
+    ! error: `mat.pdf` is neither a folder nor a file that ends in .md, .html or .txt
     status 2
 
     $ ringtrue page mat.md
@@ -858,11 +891,14 @@ fn help_and_version_are_printed() {
       <FILE>  The pattern file, as bonnet.rnd
 
     Options:
-      -o, --out <FOLDER_OR_FILE>    A folder, or one file that ends in .md or .html
+      -o, --out <FOLDER_OR_FILE>    A folder, or one file that ends in .md, .html or .txt
           --draft                   Write the page even if the pattern has errors
           --terms <US_OR_UK>        Stitch names of the page; those of the file unless said [possible values: us, uk]
           --size <NAME>             A page for one size only, by its name
           --in-full                 Full words in place of abbreviations
+          --read-aloud              For a machine to read out: full words, no signs, and every row or round a paragraph of its own
+          --left-handed             For a maker who holds the hook in her left hand
+          --plain                   Also write the page as plain text, NAME.txt
           --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
       -h, --help                    Print help
     status 0

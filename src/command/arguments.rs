@@ -79,7 +79,7 @@ pub enum Todo {
 pub struct PageArguments {
     /// The pattern file, as bonnet.rnd
     pub file: PathBuf,
-    /// A folder, or one file that ends in .md or .html
+    /// A folder, or one file that ends in .md, .html or .txt
     #[arg(short, long, value_name = "FOLDER_OR_FILE")]
     pub out: Option<PathBuf>,
     /// Write the page even if the pattern has errors
@@ -94,6 +94,15 @@ pub struct PageArguments {
     /// Full words in place of abbreviations
     #[arg(long)]
     pub in_full: bool,
+    /// For a machine to read out: full words, no signs, and every row or round a paragraph of its own
+    #[arg(long)]
+    pub read_aloud: bool,
+    /// For a maker who holds the hook in her left hand
+    #[arg(long)]
+    pub left_handed: bool,
+    /// Also write the page as plain text, NAME.txt
+    #[arg(long)]
+    pub plain: bool,
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,

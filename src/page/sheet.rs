@@ -8,8 +8,9 @@ use crate::pattern::model::{Correction, ItemKind, Picture, Piece, Start, StitchI
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Course, Phrase, Told, Voice, course, head, label, notes, start, stripes};
-use super::{Edition, Faults};
+use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, written_out};
+use super::wording::{head, label, notes, start, stripes};
+use super::{Edition, Faults, Hand, Wording, aloud};
 
 /// A page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -163,7 +164,7 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     sections.extend([cautions_section(compiled), version_section(compiled)]);
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
     let head = &compiled.pattern.head;
-    Sheet {
+    let mut sheet = Sheet {
         terms: voice.terms,
         title: if head.title.is_empty() { "Untitled pattern".to_owned() } else { head.title.clone() },
         by: head.by.clone(),
@@ -173,7 +174,11 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
         draft: layout.draft(),
         facts: layout.facts(),
         sections,
+    };
+    if edition.words == Wording::Aloud {
+        aloud::read_out(&voice, &mut sheet);
     }
+    sheet
 }
 
 /// What is needed while a page is laid out.
@@ -276,9 +281,11 @@ impl<'a> Layout<'a> {
     fn notes(&self, instructions: &Section) -> Section {
         let pattern = &self.compiled.pattern;
         let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
-        if phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
+        let aloud = self.voice.words == Wording::Aloud;
+        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
             own.push(notes::dash());
         }
+        own.extend((self.edition.hand == Hand::Left).then(notes::left_hand));
         own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
@@ -325,7 +332,7 @@ impl<'a> Layout<'a> {
         }
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
-        entries.extend((0..end).filter_map(|item| self.entry(told, index, item)));
+        entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
@@ -351,6 +358,33 @@ impl<'a> Layout<'a> {
         let id = format!("p{}-start", index + 1);
         let (course, sizes) = (Course::One, told.voice.sizes.clone());
         Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults }))
+    }
+
+    /// A line of a piece, or its rows one by one on a page that is read out.
+    fn entries(&mut self, told: Told<'a>, piece: usize, index: usize) -> Vec<Entry> {
+        let Some(entry) = self.entry(told, piece, index) else { return Vec::new() };
+        let Entry::Line(line) = entry else { return vec![entry] };
+        let rows = match told.piece.items.get(index) {
+            Some(item) if told.voice.words == Wording::Aloud => written_out(told, index, item),
+            Some(_) | None => Vec::new(),
+        };
+        if rows.is_empty() {
+            return vec![Entry::Line(line)];
+        }
+        let one = |(at, (row, source)): (usize, (RowTold, usize))| {
+            let sentence = told.piece.items.get(source).zip(told.line(source));
+            let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
+            Entry::Line(Line {
+                id: format!("{}-{}", line.id, at + 1),
+                label: Some(row.label),
+                sentence: sentence.unwrap_or_else(|| line.sentence.clone()),
+                count: row.count,
+                course: Course::One,
+                sizes: row.sizes,
+                faults: if at == 0 { line.faults.clone() } else { Vec::new() },
+            })
+        };
+        rows.into_iter().enumerate().map(one).collect()
     }
 
     /// A line of a piece; nothing when it is for none of the sizes that are shown.
@@ -392,14 +426,14 @@ impl<'a> Layout<'a> {
             let Some(told) = self.told(index) else { continue };
             let from = finishing_from(&self.compiled.pattern.pieces, index);
             for item in from..told.piece.items.len() {
-                let Some(mut entry) = self.entry(told, index, item) else { continue };
-                if let Entry::Line(line) = &mut entry
+                let mut entry = self.entry(told, index, item);
+                if let Some(Entry::Line(line)) = &mut entry
                     && item == from
                     && !told.piece.name.is_empty()
                 {
                     line.label = Some(Phrase::quoted(&told.piece.name));
                 }
-                entries.push(entry);
+                entries.extend(entry);
             }
         }
         let block = (!entries.is_empty()).then_some(Block::Lines(entries));
@@ -436,7 +470,7 @@ impl<'a> Layout<'a> {
                 names.insert((short.to_lowercase(), short, full));
             }
         }
-        let in_full = self.edition.words == super::Wording::InFull;
+        let in_full = self.edition.words != Wording::Abbreviated;
         let fact = |(_, short, full): (String, String, String)| Fact {
             label: Phrase::quoted(short),
             text: Phrase::quoted(full),
@@ -460,7 +494,8 @@ fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) ->
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    Table { head, sizes: voice.sizes.clone(), rows: measures.iter().map(row).collect() }
+    let sizes = if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() };
+    Table { head, sizes, rows: measures.iter().map(row).collect() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {

@@ -18,6 +18,24 @@ impl Setter<'_> {
         }
     }
 
+    /// Lines that are read out: nothing to tick between them.
+    pub(super) fn paragraphs(&self, entries: &[Entry]) -> Markup {
+        markup! {
+            @for entry in entries {
+                @match entry {
+                    Entry::Line(line) => {
+                        p id=(line.id) { (self.phrase(&line.sentence)) }
+                        @for fault in &line.faults { p.fault { strong { "Fault:" } " " (quoted(fault)) } }
+                    },
+                    Entry::Words(told) => {
+                        @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
+                        (words(&told.markdown))
+                    },
+                }
+            }
+        }
+    }
+
     fn told(&self, told: &Words) -> Markup {
         markup! {
             li.words data-for=[self.only_for(&told.sizes)] {

@@ -148,6 +148,7 @@ impl Setter<'_> {
             Block::Names(names) => self.facts(names, "names"),
             Block::Stitches(specials) => self.specials(specials),
             Block::Table(table) => self.table(table),
+            Block::Lines(entries) if self.edition.words == Wording::Aloud => self.paragraphs(entries),
             Block::Lines(entries) => markup! {
                 ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
             },
@@ -246,7 +247,7 @@ impl Setter<'_> {
         let full = self.pattern.stitches.get(id).map(|s| clean(&s.names(self.terms).full));
         match (full, self.edition.words) {
             (Some(full), Wording::Abbreviated) if full != text => self.abbreviated(&full, &clean(text)),
-            (_, Wording::Abbreviated | Wording::InFull) => markup! { (clean(text)) },
+            (_, Wording::Abbreviated | Wording::InFull | Wording::Aloud) => markup! { (clean(text)) },
         }
     }
 }

@@ -14,6 +14,9 @@ const MOST_TICKS: usize = 12;
 /// Rows that are not alike are told one by one up to this many.
 const MOST_TOLD: usize = 120;
 
+/// Rows of one item that are written out at most, where all are.
+const MOST_WRITTEN: usize = 500;
+
 /// The rows or rounds of one line of the page.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Course {
@@ -89,6 +92,22 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
     }
     let rows = (0..most).map(|at| row(told, index, item, at)).collect();
     if alike { Course::Alike(rows) } else { Course::Differing(rows) }
+}
+
+/// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
+/// would read.
+#[must_use]
+pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<(RowTold, usize)> {
+    let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
+    let most = counts.max().unwrap_or_default();
+    if !(2..=MOST_WRITTEN).contains(&most) {
+        return Vec::new();
+    }
+    let source = |at: usize| {
+        let mut rows = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).nth(at));
+        rows.next().map_or(index, |row| row.source)
+    };
+    (0..most).map(|at| (row(told, index, item, at), source(at))).collect()
 }
 
 /// Whether every row of an item works the same line.

@@ -127,7 +127,7 @@ impl<'a> Voice<'a> {
         };
         let text = match self.words {
             Wording::Abbreviated => short,
-            Wording::InFull => full,
+            Wording::InFull | Wording::Aloud => full,
         };
         Bit::Term(term, text.to_owned())
     }
@@ -139,7 +139,7 @@ impl<'a> Voice<'a> {
         let names = stitch.names(self.terms);
         let text = match self.words {
             Wording::Abbreviated => &names.short,
-            Wording::InFull => &names.full,
+            Wording::InFull | Wording::Aloud => &names.full,
         };
         Bit::Stitch(id, text.clone())
     }
@@ -153,7 +153,8 @@ impl<'a> Voice<'a> {
     /// `ch-2`, as the name of what was made before.
     #[must_use]
     pub fn chain_of(&self, chains: impl Into<Phrase>) -> Phrase {
-        Phrase::default().with(self.term(Term::Chain)).say("-").then(chains.into()).tied()
+        let hyphen = if self.words == Wording::Aloud { " " } else { "-" };
+        Phrase::default().with(self.term(Term::Chain)).say(hyphen).then(chains.into()).tied()
     }
 
     /// A kind of place, one or several of it.
