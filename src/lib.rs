@@ -17,6 +17,7 @@ pub mod report;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
+pub mod terms;
 pub mod tidy;
 pub mod words;
 

@@ -515,6 +515,43 @@ fn a_page_can_be_in_large_print() {
 }
 
 #[test]
+fn a_file_can_be_printed_in_other_terms() {
+    let folder = Folder::new()
+        .with("mat.rnd", MAT)
+        .with("own.rnd", MAT.replace("terms US", "terms US\nstitch dc \"down\": takes 1, makes 1"));
+    assert_snapshot!(runs(&folder, &["tidy mat.rnd --terms uk", "tidy own.rnd --terms UK"]), @r#"
+    $ ringtrue tidy mat.rnd --terms uk
+    pattern  Quay Mat
+    terms    UK
+    for      home
+    hook     4 mm
+    yarn     A "sand", weight 4, 50 g = 85 m
+    gauge    17 sts x 18 rows in dc = 10 cm
+    piece Mat, in joined rounds
+    lead ch 1
+    start ring
+    rnd 1: 6 dc in ring           = 6
+    rnd 2: [2 dc in next] to end  = 12
+    fasten off
+    ! words for the maker, notes, remarks and the names of your own stitches are as they were: read them through
+    status 0
+
+    $ ringtrue tidy own.rnd --terms UK
+    ! error[other-terms]: in UK terms `sc` is `dc`, which is a stitch of your own here
+    !   ┌─ own.rnd:7:27
+    !   │
+    ! 7 │ gauge 17 sts x 18 rows in sc = 10 cm
+    !   │                           ^^ this would become your own stitch
+    !   │
+    !   = give your own stitch `dc` another name first
+    ! 
+    ! own.rnd can't be put in other terms as it is
+    status 1
+    "#);
+    assert_eq!(folder.read("mat.rnd"), MAT);
+}
+
+#[test]
 fn a_page_can_be_read_out_or_be_plain_text() {
     let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
     let folder = Folder::new().with("mat.rnd", MAT).with("sizes.rnd", &sizes);
@@ -918,13 +955,14 @@ fn help_and_version_are_printed() {
     $ ringtrue tidy --help
     Lay a pattern file out evenly, without changing what it says
 
-    Usage: ringtrue tidy <FILES>...
+    Usage: ringtrue tidy [OPTIONS] <FILES>...
 
     Arguments:
       <FILES>...  Pattern files, as bonnet.rnd
 
     Options:
-      -h, --help  Print help
+          --terms <US_OR_UK>  Print the file in these stitch names instead, and leave it as it is [possible values: us, uk]
+      -h, --help              Print help
     status 0
 
     $ ringtrue fill --help

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
 
@@ -48,6 +49,9 @@ pub enum Todo {
         /// Pattern files, as bonnet.rnd
         #[arg(required = true)]
         files: Vec<PathBuf>,
+        /// Print the file in these stitch names instead, and leave it as it is
+        #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+        terms: Option<TermsChoice>,
     },
     /// Write into a pattern file the counts that it leaves unsaid
     Fill {
@@ -130,6 +134,15 @@ pub enum Form {
 pub enum TermsChoice {
     Us,
     Uk,
+}
+
+impl From<TermsChoice> for Terms {
+    fn from(choice: TermsChoice) -> Self {
+        match choice {
+            TermsChoice::Us => Self::Us,
+            TermsChoice::Uk => Self::Uk,
+        }
+    }
 }
 
 impl Arguments {

@@ -39,7 +39,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
-        Todo::Tidy { files } => Ok(tidy::run(files)),
+        Todo::Tidy { files, terms } => Ok(tidy::run(files, *terms)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),

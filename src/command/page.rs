@@ -9,7 +9,7 @@ use ringtrue::page::{self, Album, Edition, Hand, Letters, Wording};
 use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::{LargePrint, PageArguments, TermsChoice};
+use super::arguments::{LargePrint, PageArguments};
 use super::failure::{Failure, quoted, reason};
 use super::input::Input;
 use super::{Outcome, input, output, picture, replace};
@@ -48,10 +48,7 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
             "a page that is read out is for one size; choose it with `--size`, as in `--size \"{first}\"`"
         )));
     }
-    let terms = asked.terms.map(|terms| match terms {
-        TermsChoice::Us => Terms::Us,
-        TermsChoice::Uk => Terms::Uk,
-    });
+    let terms = asked.terms.map(Terms::from);
     let words = match (asked.read_aloud, asked.in_full) {
         (true, _) => Wording::Aloud,
         (false, true) => Wording::InFull,
