@@ -9,6 +9,7 @@ pub mod explain;
 pub mod fabric;
 pub mod fill;
 pub mod limits;
+pub mod measure;
 pub mod mend;
 pub mod message;
 pub mod page;
@@ -29,23 +30,35 @@ use pattern::model::Pattern;
 #[must_use]
 pub fn compile(text: &str) -> Compiled {
     let (tree, findings) = syntax::parse(text);
-    compile_tree(tree, findings)
+    compile_tree(limits::MOST_STITCHES, tree, findings).0
 }
 
-/// Compiles what was read, findings of the reading included.
-fn compile_tree(tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> Compiled {
+/// Compiles what was read, findings of the reading included, working so many stitches at most; also gives how many.
+fn compile_tree(most: u64, tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> (Compiled, u64) {
     let (pattern, more) = pattern::lower(&tree);
     findings.extend(more);
-    work(tree, pattern, findings)
+    work(most, tree, pattern, findings)
 }
 
 /// Works a pattern, and adds what is found to what was found in reading it.
-fn work(tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> Compiled {
-    let fabric = fabric::work(&pattern, &errors(&findings));
+fn work(most: u64, tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> (Compiled, u64) {
+    let (fabric, worked) = fabric::work_up_to(most, &pattern, &errors(&findings));
     check::complete(&pattern, &fabric, &mut findings);
     findings.extend(check::run(&pattern, &fabric));
     findings.sort_by_key(|f| (f.primary.span, f.code));
-    Compiled { tree, pattern, fabric, findings }
+    shorten(&mut findings);
+    (Compiled { tree, pattern, fabric, findings }, worked)
+}
+
+/// Nobody reads thousands of findings; the first ones are kept.
+fn shorten(findings: &mut Vec<Diagnostic>) {
+    if findings.len() <= limits::MOST_FINDINGS {
+        return;
+    }
+    findings.truncate(limits::MOST_FINDINGS);
+    if let Some(last) = findings.last_mut() {
+        last.notes.push("there is more to be said; mend these first".to_owned());
+    }
 }
 
 /// Where the errors are.

@@ -6,8 +6,9 @@ pub const MOST_COUNT: u32 = 1_000_000;
 /// Stitches, chains and spaces that one row or round may hold.
 pub const MOST_IN_A_LINE: usize = 1_000_000;
 
-/// Stitches that a pattern may have in all its sizes together.
-pub const MOST_STITCHES: u64 = 200_000_000;
+/// Stitches that a pattern may have in all its sizes together. A bed cover of 2.5 by 2.5 m in thread, at 60 stitches and
+/// rows to 10 cm, has 2.25 million.
+pub const MOST_STITCHES: u64 = 25_000_000;
 
 /// Rows or rounds that a piece may have in a size.
 pub const MOST_ROWS: u32 = 100_000;
@@ -16,7 +17,7 @@ pub const MOST_ROWS: u32 = 100_000;
 pub const MOST_DEPTH: u32 = 32;
 
 /// Passes of repeats that one row or round may make.
-pub const MOST_PASSES: u64 = 10_000_000;
+pub const MOST_PASSES: u64 = 2_000_000;
 
 /// Bytes that a file may have.
 pub const MOST_BYTES: usize = 2_000_000;

@@ -249,7 +249,7 @@ fn a_file_that_is_no_pattern_gets_one_sentence() {
         .with("page.pdf", b"%PDF-1.7")
         .with("long.rnd", "# quay\n".repeat(300_000));
     assert_snapshot!(runs(&folder, &[
-        "check missing.rnd", "check mat", "check .", "check empty.rnd", "check blank.rnd", "check latin.rnd",
+        "check missing.rnd", "check mat", "tally .", "check empty.rnd", "check blank.rnd", "check latin.rnd",
         "check utf16.rnd", "check utf16-unmarked.rnd", "check document.docx", "check letter.rtf", "check page.pdf",
         "check long.rnd", "check mat.rnd/mat.rnd", "page missing.rnd", "tally missing.rnd",
     ]), @"
@@ -261,7 +261,7 @@ fn a_file_that_is_no_pattern_gets_one_sentence() {
     ! error: there is no file `mat`; did you mean `mat.rnd`?
     status 2
 
-    $ ringtrue check .
+    $ ringtrue tally .
     ! error: `.` is a folder; name the files in it, as `./bonnet.rnd`
     status 2
 
@@ -317,14 +317,36 @@ fn a_file_that_is_no_pattern_gets_one_sentence() {
 
 #[test]
 fn one_bad_file_does_not_hide_the_others() {
-    let folder = Folder::new().with("mat.rnd", MAT);
-    assert_snapshot!(folder.run("check missing.rnd mat.rnd ."), @"
-    $ ringtrue check missing.rnd mat.rnd .
+    let folder = Folder::new().with("mat.rnd", MAT).with("short", "");
+    assert_snapshot!(folder.run("check missing.rnd mat.rnd short"), @"
+    $ ringtrue check missing.rnd mat.rnd short
     mat.rnd rings true
     ! error: there is no file `missing.rnd`
-    ! error: `.` is a folder; name the files in it, as `./bonnet.rnd`
+    ! error: `short` is empty; `ringtrue new` writes a pattern to start from
     status 2
     ");
+}
+
+#[test]
+fn a_folder_is_checked_file_by_file_in_the_order_of_their_names() {
+    let folder = Folder::new();
+    fs::create_dir_all(folder.path("mats/small")).unwrap();
+    fs::create_dir_all(folder.path("empty")).unwrap();
+    for number in 0..600 {
+        let count = if number == 311 { "= 13" } else { "= 12" };
+        fs::write(folder.path(&format!("mats/small/{number:03}.rnd")), MAT.replace("= 12", count)).unwrap();
+    }
+    fs::write(folder.path("mats/a.rnd"), MAT).unwrap();
+    fs::write(folder.path("mats/notes.txt"), "not a pattern").unwrap();
+
+    let told = folder.run("check mats empty");
+    let ring_true: Vec<&str> = told.lines().filter_map(|line| line.strip_suffix(" rings true")).collect();
+    let numbers = (0..600).filter(|number| *number != 311);
+    let expected = numbers.map(|number| format!("mats/small/{number:03}.rnd"));
+    assert_eq!(ring_true, std::iter::once("mats/a.rnd".to_owned()).chain(expected).collect::<Vec<_>>());
+    assert!(told.contains("error[count]: round 2 makes 12 stitches, not 13"), "{told}");
+    assert!(told.contains("there is no pattern in the folder `empty`; pattern files end in .rnd"), "{told}");
+    assert_eq!(told, folder.run("check mats empty"), "the same on every run");
 }
 
 #[test]
@@ -912,7 +934,7 @@ fn help_and_version_are_printed() {
     Usage: ringtrue check [OPTIONS] <FILES>...
 
     Arguments:
-      <FILES>...  Pattern files, as bonnet.rnd
+      <FILES>...  Pattern files, as bonnet.rnd, or folders of them
 
     Options:
           --as <FORM>  For other programs: a report on standard output, in JSON or in the SARIF standard [possible values: text, json, sarif]

@@ -5,6 +5,7 @@ mod arm;
 mod chain_start;
 mod context;
 mod count;
+mod finished;
 mod from_hook;
 mod gather;
 mod leave;
@@ -42,6 +43,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (arm::CODE, include_str!("pages/on.md")),
     (chain_start::CODE, include_str!("pages/chain-start.md")),
     (count::CODE, include_str!("pages/count.md")),
+    (finished::CODE, include_str!("pages/finished.md")),
     (from_hook::CODE, include_str!("pages/from-hook.md")),
     (gather::CODE, include_str!("pages/gather.md")),
     (leave::CODE, include_str!("pages/leave.md")),
@@ -73,6 +75,7 @@ pub fn run(pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(which_chain::run(context));
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
+    findings.extend(finished::run(context));
     findings
 }
 

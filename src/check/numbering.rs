@@ -1,5 +1,7 @@
 //! Rows and rounds are numbered one after the other.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::fabric::Row;
@@ -12,8 +14,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces);
     let mut findings = Vec::new();
     for (piece, worked) in pieces {
-        let mut right: Vec<usize> = Vec::new();
-        let mut wrong: Vec<(usize, u32)> = Vec::new();
+        let mut right: BTreeSet<usize> = BTreeSet::new();
+        let mut wrong: BTreeMap<usize, u32> = BTreeMap::new();
         for size in &worked.sizes {
             sort_out(piece, &size.rows, &mut right, &mut wrong);
         }
@@ -27,7 +29,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 /// Lines whose number is the next one in this size, and those whose number is not, with the one that is.
-fn sort_out(piece: &Piece, rows: &[Row], right: &mut Vec<usize>, wrong: &mut Vec<(usize, u32)>) {
+fn sort_out(piece: &Piece, rows: &[Row], right: &mut BTreeSet<usize>, wrong: &mut BTreeMap<usize, u32>) {
     let mut last = 0;
     let mut before = None;
     for row in rows {
@@ -37,9 +39,13 @@ fn sort_out(piece: &Piece, rows: &[Row], right: &mut Vec<usize>, wrong: &mut Vec
         };
         before = Some(row.item);
         match written {
-            Some(number) if number == last + 1 => right.push(row.item),
-            Some(_) if wrong.iter().all(|(item, _)| *item != row.item) => wrong.push((row.item, last + 1)),
-            _ => {}
+            Some(number) if number == last + 1 => {
+                right.insert(row.item);
+            }
+            Some(_) => {
+                wrong.entry(row.item).or_insert(last + 1);
+            }
+            None => {}
         }
         last = written.unwrap_or(last + 1);
     }

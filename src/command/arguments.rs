@@ -30,7 +30,7 @@ pub struct Arguments {
 pub enum Todo {
     /// Work every stitch of every size and say what does not ring true
     Check {
-        /// Pattern files, as bonnet.rnd
+        /// Pattern files, as bonnet.rnd, or folders of them
         #[arg(required = true)]
         files: Vec<PathBuf>,
         /// For other programs: a report on standard output, in JSON or in the SARIF standard

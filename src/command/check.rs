@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
 use ringtrue::report::{self, Checked};
 use ringtrue::{Compiled, mend};
 
@@ -10,27 +11,41 @@ use super::failure::Failure;
 use super::input::Input;
 use super::{Outcome, input, output};
 
-/// Checks each file; one that can't be read does not keep the others from being checked.
-pub fn run(files: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
+/// Files that are worked side by side before any of them is spoken of; what is held in memory is no more than these.
+const SIDE_BY_SIDE: usize = 256;
+
+/// Checks each file, and the pattern files in each folder; one that can't be read does not keep the others from being
+/// checked. They are spoken of in their order, however many are worked side by side.
+pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
     let mut outcome = Outcome::Clean;
     let mut checked: Vec<(Input, Compiled)> = Vec::new();
-    for file in files {
-        match check(file) {
-            Ok((input, compiled)) => {
-                outcome = outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
-                match form {
-                    Form::Text => say(&input, &compiled)?,
-                    Form::Json | Form::Sarif => checked.push((input, compiled)),
+    let files: Vec<Result<PathBuf, Failure>> = asked.iter().flat_map(|path| input::patterns_in(path)).collect();
+    for batch in files.chunks(SIDE_BY_SIDE) {
+        for worked in side_by_side(batch) {
+            match worked {
+                Ok((input, compiled)) => {
+                    outcome = outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
+                    match form {
+                        Form::Text => say(&input, &compiled)?,
+                        Form::Json | Form::Sarif => checked.push((input, compiled)),
+                    }
                 }
-            }
-            Err(failure) => {
-                output::fail(&failure);
-                outcome = Outcome::CouldNotRun;
+                Err(failure) => {
+                    output::fail(&failure);
+                    outcome = Outcome::CouldNotRun;
+                }
             }
         }
     }
     report(&checked, form)?;
     Ok(outcome)
+}
+
+/// Works files on all the processor's cores, and gives what came of them in the order of the files.
+fn side_by_side(files: &[Result<PathBuf, Failure>]) -> Vec<Result<(Input, Compiled), Failure>> {
+    let one = |file: &Result<PathBuf, Failure>| file.as_ref().map_err(Failure::clone).and_then(|path| check(path));
+    // A single file is not worth waking the other cores for.
+    if files.len() == 1 { files.iter().map(one).collect() } else { files.par_iter().map(one).collect() }
 }
 
 fn check(file: &Path) -> Result<(Input, Compiled), Failure> {

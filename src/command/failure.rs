@@ -6,7 +6,7 @@ use std::path::Path;
 use ringtrue::message;
 
 /// One sentence for the person at the keyboard, without a full stop.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Failure(pub String);
 
 /// A path as it is shown: in backticks, with nothing in it that a terminal would obey.

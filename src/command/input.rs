@@ -2,9 +2,10 @@
 
 use std::fs::{self, File};
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use ringtrue::{limits, message};
+use walkdir::{DirEntry, WalkDir};
 
 use super::failure::{Failure, quoted, reason};
 
@@ -30,6 +31,36 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
     let text = decode(bytes, &shown)?;
     Ok(Input { name, text })
+}
+
+/// The pattern files that a path stands for: itself, or all of those in a folder and the folders below it, by name.
+pub fn patterns_in(path: &Path) -> Vec<Result<PathBuf, Failure>> {
+    if !fs::metadata(path).is_ok_and(|found| found.is_dir()) {
+        return vec![Ok(path.to_owned())];
+    }
+    let mut found: Vec<Result<PathBuf, Failure>> = Vec::new();
+    for entry in WalkDir::new(path).sort_by_file_name() {
+        match entry {
+            Ok(entry) if is_pattern(&entry) => found.push(Ok(entry.into_path())),
+            Ok(_) => {}
+            Err(error) => found.push(Err(unreadable_folder(path, error))),
+        }
+    }
+    if found.is_empty() {
+        let none = format!("there is no pattern in the folder {}; pattern files end in .rnd", quoted(path));
+        found.push(Err(Failure(none)));
+    }
+    found
+}
+
+fn is_pattern(entry: &DirEntry) -> bool {
+    entry.file_type().is_file() && entry.path().extension().is_some_and(|ending| ending.eq_ignore_ascii_case("rnd"))
+}
+
+fn unreadable_folder(folder: &Path, error: walkdir::Error) -> Failure {
+    let shown = quoted(error.path().unwrap_or(folder));
+    let why = error.into_io_error().map_or_else(|| "it leads back to itself".to_owned(), |error| reason(&error));
+    Failure(format!("{shown} can't be read: {why}"))
 }
 
 fn up_to_limit(source: impl Read) -> io::Result<Vec<u8>> {

@@ -41,6 +41,8 @@ pub(super) struct Done {
     /// The first thing that went wrong.
     pub trouble: Option<Trouble>,
     pub marks: Vec<String>,
+    /// Passes of repeats that were made.
+    pub passes: u64,
 }
 
 /// What a line is worked onto.
@@ -108,6 +110,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         joined_anywhere: hand.joined_anywhere,
         trouble,
         marks: hand.marks,
+        passes: limits::MOST_PASSES.saturating_sub(hand.budget),
     }
 }
 

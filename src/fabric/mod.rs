@@ -5,6 +5,7 @@ pub use ledger::{Ledger, Tally};
 pub(crate) use line::stated_part;
 
 mod edge;
+mod effort;
 mod fault;
 mod hand;
 mod ledger;
@@ -15,7 +16,9 @@ mod repeat;
 mod steps;
 
 use crate::diagnostic::Span;
+use crate::limits;
 use crate::pattern::model::{Kind, Pattern};
+use effort::Efforts;
 use piece::{Finished, Found, PieceWork, Standing};
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -23,6 +26,12 @@ use piece::{Finished, Found, PieceWork, Standing};
 /// they state.
 #[must_use]
 pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
+    work_up_to(limits::MOST_STITCHES, pattern, broken).0
+}
+
+/// Works so many stitches at most; also gives what was worked: stitches, chains, and passes of repeats.
+pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
+    let efforts = Efforts::up_to(most);
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
@@ -37,6 +46,7 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
                 earlier: &earlier,
                 broken,
                 goes_behind: piece::goes_behind(piece),
+                efforts: &efforts,
             }
             .work(&mut found);
             earlier.push(finished);
@@ -48,7 +58,7 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
     fabric.faults = found.faults;
     fabric.questions = found.questions;
     fabric.readings = found.readings;
-    fabric
+    (fabric, efforts.spent())
 }
 
 /// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
@@ -63,31 +73,34 @@ impl Checkpoint {
     /// Works a pattern up to an item of a piece.
     pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
         let wanted = pattern.pieces.get(piece)?;
+        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let sizes = 0..pattern.sizes.len();
         let sizes = sizes.map(|size| {
             let mut earlier: Vec<Finished> = Vec::new();
             for (index, piece) in pattern.pieces.iter().enumerate().take(piece) {
                 let goes_behind = piece::goes_behind(piece);
-                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind };
+                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind, efforts };
                 let finished = work.work(&mut Found::default());
                 earlier.push(finished);
             }
             let goes_behind = piece::goes_behind(wanted);
-            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind };
+            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind, efforts };
             let standing = work.before(item);
             (earlier, standing)
         });
         Some(Self { piece, item, sizes: sizes.collect() })
     }
 
-    /// Whether the line rings true as another pattern words it, in every size.
-    pub(crate) fn rings(&self, pattern: &Pattern) -> bool {
-        let Some(piece) = pattern.pieces.get(self.piece) else { return false };
+    /// Whether the line rings true as another pattern words it, in every size, and what was worked to see it.
+    pub(crate) fn rings(&self, pattern: &Pattern) -> (bool, u64) {
+        let Some(piece) = pattern.pieces.get(self.piece) else { return (false, 0) };
+        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let goes_behind = piece::goes_behind(piece);
-        self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind };
+        let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
+            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
             work.rings(self.item, standing.clone())
-        })
+        });
+        (rings, efforts.spent())
     }
 }
 

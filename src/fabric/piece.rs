@@ -2,6 +2,7 @@
 
 use super::Row;
 use super::edge::{Edge, Slot, Top, reverse};
+use super::effort::{Effort, Efforts};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, count_of};
@@ -30,8 +31,6 @@ pub(super) struct Found {
     pub faults: Vec<Fault>,
     pub questions: Vec<Question>,
     pub readings: Vec<TwoReadings>,
-    /// Stitches worked so far.
-    pub stitches: u64,
 }
 
 /// Where the work stands between two lines.
@@ -80,6 +79,8 @@ pub(super) struct PieceWork<'a> {
     pub broken: &'a [Span],
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
     pub goes_behind: bool,
+    /// How much is worked in all pieces and sizes.
+    pub efforts: &'a Efforts,
 }
 
 impl PieceWork<'_> {
@@ -88,7 +89,7 @@ impl PieceWork<'_> {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate() {
-            if course.found.stitches > limits::MOST_STITCHES {
+            if self.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
@@ -139,7 +140,7 @@ impl PieceWork<'_> {
         let plans = self.plans(&mut Found::default());
         for planned in plans.iter().filter(|p| p.item == item) {
             let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none()) else { return true };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.work);
             if done.trouble.is_some() {
                 return false;
             }
@@ -233,7 +234,7 @@ impl PieceWork<'_> {
         for source in
             planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
         {
-            if course.found.stitches > limits::MOST_STITCHES {
+            if self.efforts.work.is_spent() {
                 return;
             }
             let last = course.standing.number + 1 == wanted;
@@ -269,7 +270,7 @@ impl PieceWork<'_> {
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if passed || stuck || course.found.stitches > limits::MOST_STITCHES {
+            if passed || stuck || self.efforts.work.is_spent() {
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
                 return self.until_fault(planned, course, kind);
             }
@@ -284,7 +285,7 @@ impl PieceWork<'_> {
 
     /// How many stitches a line would make next.
     fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
-        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone());
+        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone(), &self.efforts.work);
         Some(count_of(&done.ledger, None, self.pattern))
     }
 
@@ -292,7 +293,7 @@ impl PieceWork<'_> {
     fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
         let stated = self.stated(planned, line);
-        let (mut done, readings) = self.work_line(line, stated, &mut course.standing);
+        let (mut done, readings) = self.work_line(line, stated, &mut course.standing, &self.efforts.work);
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
             course.found.readings.push(two);
@@ -301,7 +302,6 @@ impl PieceWork<'_> {
                 course.silent.push(planned.item);
             }
         }
-        course.found.stitches += u64::try_from(done.made.len()).unwrap_or(u64::MAX);
         for (span, chains) in done.asked.drain(..) {
             course.found.questions.push(Question {
                 piece: self.index,
@@ -385,6 +385,7 @@ impl PieceWork<'_> {
         line: &Line,
         stated: Option<&Stated>,
         standing: &mut Standing,
+        effort: &Effort,
     ) -> (Done, Option<Vec<super::Reading>>) {
         self.rejoin(line, standing);
         let missing = self.behind(line, standing).or_else(|| self.no_join(line));
@@ -396,7 +397,10 @@ impl PieceWork<'_> {
             rows_below: standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0),
         };
         let onto = Onto { edge: standing.edge.clone(), marks: standing.marks.clone(), missing };
-        line::work(setup, line, stated, onto)
+        let worked = line::work(setup, line, stated, onto);
+        let made = u64::try_from(worked.0.made.len()).unwrap_or(u64::MAX);
+        effort.spend(made.saturating_add(worked.0.passes).saturating_add(1));
+        worked
     }
 
     /// A line that is worked behind the last one goes along an earlier edge.
@@ -527,8 +531,11 @@ impl PieceWork<'_> {
         const LOOK_AHEAD: usize = 200;
         let mut closing = 0;
         for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
+            if self.efforts.ahead.is_spent() {
+                break;
+            }
             let Some(line) = self.line(planned.source) else { continue };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing);
+            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.ahead);
             closing += usize::from(done.trouble.is_none());
             let side = self.side(line, &standing);
             standing = self.next(&standing, done, side);

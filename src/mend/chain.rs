@@ -2,7 +2,7 @@
 
 use super::candidates::Candidate;
 use super::trial::Trials;
-use super::{Cure, cures_it, most_workings, tally};
+use super::{Cure, cures_it, tally};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
 use crate::{Compiled, words};
 
@@ -35,7 +35,7 @@ pub(super) fn with_counts(
         cure(&candidate.fix, candidate.weight + 12, settled)
     };
     let likely = candidates.iter().filter(|c| c.weight <= LARGEST);
-    likely.take(most_workings(compiled).min(MOST_TRIED)).filter_map(try_one).collect()
+    likely.take(MOST_TRIED).filter_map(try_one).collect()
 }
 
 /// Edits that cure, with the pattern after them.

@@ -26,6 +26,8 @@ const MOST_TRIALS: usize = 1_500;
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
 pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
 
+const CUT_SHORT: &str = "the search for repairs was cut short; there may be more";
+
 /// Compiles a pattern and looks for repairs of every fault of its fabric. What a fault offered before is kept if
 /// it cures, in its place among the others.
 #[must_use]
@@ -47,6 +49,7 @@ pub fn compile_and_mend(text: &str) -> Compiled {
             findings.push(finding.clone());
             continue;
         }
+        trials.begin();
         let (mended, cured) = mended(text, &trials, &compiled, finding);
         findings.push(mended);
         carried.extend(cured);
@@ -95,6 +98,9 @@ fn mended(
 ) -> (Diagnostic, Vec<(Code, String)>) {
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Vec::new()) };
+    if trials.is_spent() {
+        return (finding.with_note(CUT_SHORT), Vec::new());
+    }
     let mut candidates = candidates::all(text, compiled, line, &finding);
     candidates.sort_by_key(|candidate| candidate.weight);
     let (mut cures, cut_short) = try_all(trials, compiled, &finding, line, &candidates);
@@ -115,7 +121,7 @@ fn mended(
     finding.fixes =
         cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
     if cut_short {
-        finding = finding.with_note("the search for repairs was cut short; there may be more");
+        finding = finding.with_note(CUT_SHORT);
     }
     (finding, carried)
 }
@@ -155,7 +161,6 @@ fn try_all(
 ) -> (Vec<Cure>, bool) {
     let before = tally(compiled);
     let checkpoint = checkpoint(compiled, line);
-    let mut allowed = most_workings(compiled);
     let mut cures: Vec<Cure> = Vec::new();
     let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
     for candidate in candidates.iter().take(MOST_TRIALS) {
@@ -164,6 +169,9 @@ fn try_all(
             continue;
         }
         let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
+        if trials.is_spent() {
+            return (cures, true);
+        }
         let trial = match checkpoint.as_ref().filter(|_| in_line) {
             Some(checkpoint) => trials.compile_if_rings(edits, checkpoint),
             None => trials.compile(edits),
@@ -171,10 +179,6 @@ fn try_all(
         let Some(after) = trial.map(|t| t.compiled) else { continue };
         if cures_it(&after, before, finding) {
             cures.push(Cure::new(candidate.fix.clone(), candidate.weight, &after));
-        }
-        match allowed.checked_sub(1) {
-            Some(left) => allowed = left,
-            None => return (cures, true),
         }
     }
     (cures, candidates.len() > MOST_TRIALS)
@@ -198,21 +202,10 @@ fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> b
     now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
 }
 
-/// How many times the whole pattern may be worked: fewer for a large one.
-fn most_workings(compiled: &Compiled) -> usize {
-    usize::try_from(MOST_STITCHES_TRIED / stitches(compiled).max(1)).unwrap_or(MOST_TRIALS)
-}
-
 /// Errors and warnings.
 fn tally(compiled: &Compiled) -> (usize, usize) {
     let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error).count();
     (errors, compiled.findings.len() - errors)
-}
-
-/// Stitches in all sizes: what one trial costs.
-fn stitches(compiled: &Compiled) -> u64 {
-    let rows = compiled.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
-    rows.map(|r| u64::from(r.ledger.stitches + r.ledger.chains)).sum()
 }
 
 fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {

@@ -1,5 +1,6 @@
 //! Trying edits: only the lines that they touch are read anew.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
@@ -8,10 +9,19 @@ use crate::syntax::ReadOnce;
 use crate::syntax::tree::File;
 use crate::{Compiled, compile_tree, pattern, work};
 
+/// Stitches that are worked in the trials for all faults together at most.
+const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;
+
+/// Reading and looking up a line takes as long as working so many stitches.
+const STITCHES_A_LINE: u64 = 50;
+
 /// A text in which edits are tried.
 pub(super) struct Trials<'t> {
     text: &'t str,
     read: ReadOnce<'t>,
+    /// What may still be worked: for all faults, and for the one whose repairs are sought.
+    left: Cell<u64>,
+    left_here: Cell<u64>,
 }
 
 /// A text after some edits.
@@ -25,13 +35,25 @@ type Moved = (Span, Span, Vec<Edit>);
 
 impl<'t> Trials<'t> {
     pub(super) fn new(text: &'t str) -> Self {
-        Self { text, read: ReadOnce::new(text) }
+        Self { text, read: ReadOnce::new(text), left: Cell::new(MOST_TRIED_IN_ALL), left_here: Cell::new(0) }
     }
 
-    /// Compiles the text after some edits; nothing when an edit is in no line.
+    /// Begins the search for another fault's repairs.
+    pub(super) fn begin(&self) {
+        self.left_here.set(super::MOST_STITCHES_TRIED.min(self.left.get()));
+    }
+
+    /// Whether the search has to end.
+    pub(super) fn is_spent(&self) -> bool {
+        self.left_here.get() == 0
+    }
+
+    /// Compiles the text after some edits; nothing when an edit is in no line, or when the search has to end.
     pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
         let (moved, file, findings) = self.read(edits)?;
-        Some(Trial { compiled: compile_tree(file, findings), moved })
+        let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
+        self.spend(worked);
+        Some(Trial { compiled, moved })
     }
 
     /// The same; but when the line at a checkpoint does not ring true after the edits, nothing more is worked.
@@ -39,7 +61,19 @@ impl<'t> Trials<'t> {
         let (moved, file, mut findings) = self.read(edits)?;
         let (pattern, more) = pattern::lower(&file);
         findings.extend(more);
-        checkpoint.rings(&pattern).then(|| Trial { compiled: work(file, pattern, findings), moved })
+        let (rings, worked) = checkpoint.rings(&pattern);
+        self.spend(worked);
+        if !rings || self.is_spent() {
+            return None;
+        }
+        let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
+        self.spend(worked);
+        Some(Trial { compiled, moved })
+    }
+
+    fn spend(&self, worked: u64) {
+        self.left_here.set(self.left_here.get().saturating_sub(worked));
+        self.left.set(self.left.get().saturating_sub(worked));
     }
 
     fn read(&self, edits: &[Edit]) -> Option<(Vec<Moved>, File, Vec<Diagnostic>)> {
@@ -58,6 +92,11 @@ impl<'t> Trials<'t> {
             begin += new.len();
             changed.push((at, new));
         }
+        if self.is_spent() {
+            return None;
+        }
+        let lines = u64::try_from(self.read.file().lines.len()).unwrap_or(u64::MAX);
+        self.spend(lines.saturating_mul(STITCHES_A_LINE));
         let (file, findings) = self.read.with_lines(&changed);
         Some((moved, file, findings))
     }

@@ -195,7 +195,8 @@ fn words(pattern: &Pattern) -> Vec<Word> {
     let head = &pattern.head;
     let mut texts: Vec<&str> = vec![&head.title];
     texts.extend(head.about.as_deref());
-    texts.extend(head.notions.iter().chain(&head.notes).chain(&head.fits).map(String::as_str));
+    texts.extend(head.notions.iter().chain(&head.notes).map(String::as_str));
+    texts.extend(head.fits.iter().map(|fits| fits.text.as_str()));
     for yarn in &head.yarns {
         texts.extend(yarn.colour.as_deref());
         texts.extend(yarn.more.iter().map(String::as_str));

@@ -2,6 +2,7 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
+use crate::measure::units::{Length, Mass};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, Way};
 
@@ -53,8 +54,8 @@ pub struct Head {
     pub gauges: Vec<Gauge>,
     /// Finished measurements.
     pub finished: Vec<Finished>,
-    /// `head 48-52 cm`.
-    pub fits: Vec<String>,
+    /// Whom or what it fits.
+    pub fits: Vec<Fits>,
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
@@ -119,12 +120,14 @@ pub enum Audience {
 }
 
 /// A hook.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Hook {
     /// The name that `using` gives.
     pub name: Option<String>,
     /// Diameter, as written, in mm.
     pub millimetres: String,
+    /// Diameter; nothing when it can't be one.
+    pub diameter: Option<Length>,
     /// Letter or number of a table of sizes.
     pub letter: Option<String>,
     /// Where it stands.
@@ -132,24 +135,37 @@ pub struct Hook {
 }
 
 /// A yarn.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Yarn {
     /// Letter or name.
     pub name: String,
     /// Colour or description.
     pub colour: Option<String>,
-    /// Weight number, 0 to 7.
+    /// Weight number, as written.
     pub weight: Option<String>,
+    /// Weight number, 0 to 7; nothing when it is none of them.
+    pub weight_number: Option<u8>,
     /// A ball as written: `50 g = 110 m`.
     pub ball: Option<String>,
+    /// What a ball weighs and how long it is; nothing when it can't be a ball.
+    pub ball_size: Option<Ball>,
     /// Anything further.
     pub more: Vec<String>,
     /// Where it stands.
     pub span: Span,
 }
 
+/// A ball of yarn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ball {
+    /// What it weighs.
+    pub mass: Mass,
+    /// How long its yarn is.
+    pub length: Length,
+}
+
 /// A gauge; numbers as written.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Gauge {
     /// The name that `using` gives.
     pub name: Option<String>,
@@ -161,12 +177,25 @@ pub struct Gauge {
     pub stitch: Option<String>,
     /// The length, as `10 cm`.
     pub over: String,
+    /// What the numbers come to; nothing when they can't be a gauge.
+    pub swatch: Option<Swatch>,
     /// Where it stands.
     pub span: Span,
 }
 
+/// A piece of fabric that was counted and measured. Its numbers are above 0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Swatch {
+    /// Stitches across.
+    pub stitches: f64,
+    /// Rows or rounds.
+    pub rows: f64,
+    /// Over this length, either way.
+    pub over: Length,
+}
+
 /// A finished measurement.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Finished {
     /// `around`, `length`, …
     pub what: String,
@@ -174,8 +203,42 @@ pub struct Finished {
     pub numbers: Vec<String>,
     /// `cm` or `in`.
     pub unit: String,
+    /// One length a size; nothing where it can't be one.
+    pub lengths: Vec<Option<Length>>,
     /// The piece it is measured at.
     pub at: Option<String>,
+    /// The row or round that it is measured at, or up to.
+    pub at_row: Option<u32>,
+    /// Where the numbers stand.
+    pub numbers_span: Span,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Whom or what it fits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fits {
+    /// All of it as written: `head 48-52 cm`.
+    pub text: String,
+    /// What is measured: `head`, `hand around the palm`.
+    pub what: String,
+    /// The ranges as written, one a size; empty when no numbers can be read out of it.
+    pub ranges: Vec<String>,
+    /// `cm` or `in`, as written.
+    pub unit: String,
+    /// One range a size; nothing where it can't be one.
+    pub spans: Vec<Option<FitRange>>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A range of a body's measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FitRange {
+    /// The smallest that it fits.
+    pub low: Length,
+    /// The largest.
+    pub high: Length,
 }
 
 /// A designer's stitch that is made of steps.

@@ -1,6 +1,6 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
-use crate::pattern::model::{Audience, Finished, Gauge, Hook, Terms, Yarn};
+use crate::pattern::model::{Audience, Finished, Fits, Gauge, Hook, Terms, Yarn};
 
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase, capital};
@@ -109,39 +109,32 @@ pub struct Measure {
 #[must_use]
 pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
     let what = Phrase::quoted(capital(&finished.what));
-    let what = match &finished.at {
-        Some(at) => what.say(" (").then(Phrase::quoted(at)).say(")"),
-        None => what,
-    };
+    let at: Vec<Phrase> =
+        finished.at.iter().map(Phrase::quoted).chain(finished.at_row.map(|row| line(voice, finished, row))).collect();
+    let what = if at.is_empty() { what } else { what.say(" (").then(Phrase::list(at, ", ")).say(")") };
     let number = |size: &usize| finished.numbers.get(*size).map_or_else(|| "–".to_owned(), Clone::clone);
     Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
 }
 
-/// Whom it fits: `head 46-49 / 53-56 cm` has a range for each size, and words after the unit, as in `hand 18 / 20 cm
-/// around the palm`, say what is measured. A list of another length is given whole.
+/// `row 24`: the line that a measurement is taken at.
+fn line(voice: &Voice<'_>, finished: &Finished, row: u32) -> Phrase {
+    let pieces = &voice.pattern.pieces;
+    let named = finished.at.as_ref().and_then(|at| pieces.iter().find(|piece| piece.name.eq_ignore_ascii_case(at)));
+    let rounds = named.or(pieces.first()).is_some_and(|piece| piece.way.rounds());
+    Phrase::of(if rounds { "round " } else { "row " }).then(Phrase::quoted(row.to_string()))
+}
+
+/// Whom it fits, in each size; as it is written where no numbers can be read out of it.
 #[must_use]
-pub fn fits(voice: &Voice<'_>, fits: &str) -> Measure {
-    let words: Vec<&str> = fits.split_whitespace().collect();
-    let starts_with = |is: fn(&char) -> bool| move |word: &&str| word.chars().next().as_ref().is_some_and(is);
-    let first = words.iter().position(starts_with(char::is_ascii_digit)).unwrap_or(words.len());
-    let (what, rest) = words.split_at_checked(first).unwrap_or_default();
-    let end = rest.iter().position(starts_with(|c| c.is_alphabetic())).unwrap_or(rest.len());
-    let (ranges, unit) = rest.split_at_checked(end).unwrap_or_default();
-    let (unit, more) = unit.split_first().map_or(("", [].as_slice()), |(unit, more)| (*unit, more));
-    let ranges = ranges.join(" ");
-    let ranges: Vec<&str> = ranges.split('/').map(str::trim).collect();
-    if ranges.len() != voice.pattern.sizes.len() && ranges.len() != 1 || first == words.len() {
-        let whole = voice.sizes.iter().map(|_| fits.to_owned()).collect();
+pub fn fits(voice: &Voice<'_>, fits: &Fits) -> Measure {
+    if fits.ranges.is_empty() {
+        let whole = voice.sizes.iter().map(|_| fits.text.clone()).collect();
         return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole };
     }
-    let range = |size: &usize| {
-        let range = if ranges.len() == 1 { ranges.first() } else { ranges.get(*size) };
-        range.copied().unwrap_or("–").to_owned()
-    };
+    let range = |size: &usize| fits.ranges.get(*size).map_or("–", String::as_str).to_owned();
     let numbers = voice.sizes.iter().map(range).collect();
-    let what = [what, more].concat().join(" ");
-    let what = Phrase::of("To fit ").then(Phrase::quoted(what));
-    Measure { what, unit: unit.to_owned(), numbers }
+    let what = Phrase::of("To fit ").then(Phrase::quoted(&fits.what));
+    Measure { what, unit: fits.unit.clone(), numbers }
 }
 
 impl Measure {
@@ -194,10 +187,11 @@ mod tests {
 
     #[test]
     fn what_it_fits_is_taken_apart() {
-        let pattern = crate::compile("pattern Tern Mitten\nsizes small / large\nterms US\n").pattern;
-        let voice = Voice::new(&pattern, &Edition::default());
         let told = |text: &str| {
-            let measure = fits(&voice, text);
+            let head = format!("pattern Tern Mitten\nsizes small / large\nterms US\nfits {text}\n");
+            let pattern = crate::compile(&head).pattern;
+            let voice = Voice::new(&pattern, &Edition::default());
+            let measure = fits(&voice, &pattern.head.fits[0]);
             format!("{}: {}", measure.label().plain(), measure.numbers.join(" | "))
         };
         assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head, cm: 46-49 | 53-56");
@@ -205,6 +199,7 @@ mod tests {
         assert_eq!(told("hand 18 / 20 cm around the palm"), "To fit hand around the palm, cm: 18 | 20");
         assert_eq!(told("foot 1 / 2 / 3 cm"), "To fit: foot 1 / 2 / 3 cm | foot 1 / 2 / 3 cm");
         assert_eq!(told("anybody"), "To fit: anybody | anybody");
-        assert_eq!(told("head 20\""), "To fit head: 20\" | 20\"");
+        assert_eq!(told("head 20\""), "To fit head, in: 20 | 20");
+        assert_eq!(told("head 48-52cm"), "To fit head, cm: 48-52 | 48-52");
     }
 }

@@ -18,6 +18,7 @@ pub(super) const WAY: Code = Code("way");
 pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
+pub(super) const MEASURE: Code = Code("measure");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
 pub(super) const PICTURE: Code = Code("picture");
 pub(super) const CORRECTION: Code = Code("correction");
@@ -37,6 +38,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (HEADER_LATE, include_str!("pages/header-late.md")),
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
+    (MEASURE, include_str!("pages/measure.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
     (PICTURE, include_str!("pages/picture.md")),
     (CORRECTION, include_str!("pages/correction.md")),

@@ -1,11 +1,11 @@
 //! The head of a pattern.
 
-use super::super::model::{Audience, Definition, Finished, Gauge, Hook, StepKind, Where, Yarn};
+use super::super::model::{Audience, Definition, StepKind, Where};
 use super::super::model::{Correction, Picture, Place, Step, StitchId};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::stitch::{Made, Names, Stitch};
-use crate::syntax::tree::{File, Header, LineKind, Measure, StitchBody, StitchLine, Text};
+use crate::syntax::tree::{File, Header, LineKind, StitchBody, StitchLine, Text};
 use crate::words::is_date;
 
 impl Lower {
@@ -30,7 +30,7 @@ impl Lower {
             Header::Caution(text) => self.head.cautions.push(text.text.clone()),
             Header::Correction(text) => self.correction(text),
             Header::Skill(text) => self.head.skill = Some(text.text.clone()),
-            Header::Fits(text) => self.head.fits.push(text.text.clone()),
+            Header::Fits(text) => self.fits(text),
             Header::For(text) => self.audience(text),
             Header::Sizes(_) | Header::Terms(_) => {} // Read before everything else.
             Header::Counts { chains, .. } => self.counts_chains = *chains,
@@ -94,52 +94,6 @@ impl Lower {
         }
     }
 
-    fn material(&mut self, header: &Header, span: Span) {
-        match header {
-            Header::Hook { name, size, letter } => self.head.hooks.push(Hook {
-                name: name.as_ref().map(|t| t.text.clone()),
-                millimetres: size.text.clone(),
-                letter: letter.as_ref().map(|t| t.text.clone()),
-                span,
-            }),
-            Header::Yarn { name, colour, weight, ball, more } => self.head.yarns.push(Yarn {
-                name: name.text.clone(),
-                colour: colour.as_ref().map(|t| t.text.clone()),
-                weight: weight.as_ref().map(|t| t.text.clone()),
-                ball: ball.as_ref().map(|(mass, length)| format!("{} = {}", measure(mass), measure(length))),
-                more: more.iter().map(|t| t.text.clone()).collect(),
-                span,
-            }),
-            Header::Gauge { name, stitches, rows, stitch, over } => self.head.gauges.push(Gauge {
-                name: name.as_ref().map(|t| t.text.clone()),
-                stitches: stitches.text.clone(),
-                rows: rows.text.clone(),
-                stitch: stitch.as_ref().map(|t| t.text.clone()),
-                over: measure(over),
-                span,
-            }),
-            Header::Finished { what, numbers, unit, at } => self.finished(what, numbers, unit, at.as_ref(), span),
-            _ => {}
-        }
-    }
-
-    fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
-        let sizes = self.size_count();
-        if numbers.len() != 1 && numbers.len() != sizes {
-            self.wrong_length("measurement", numbers.len(), span);
-        }
-        let number = |size: usize| {
-            let chosen = if numbers.len() == 1 { numbers.first() } else { numbers.get(size) };
-            chosen.map(|t| t.text.clone()).unwrap_or_default()
-        };
-        self.head.finished.push(Finished {
-            what: what.text.clone(),
-            numbers: (0..sizes).map(number).collect(),
-            unit: unit.text.clone(),
-            at: at.map(|t| t.text.clone()),
-        });
-    }
-
     /// Adds a stitch of the designer's own. One made of steps is worked by its steps.
     fn own_stitch(&mut self, line: &StitchLine) {
         let (takes, makes) = match &line.body {
@@ -193,8 +147,4 @@ fn is_placeable(steps: &[Step]) -> bool {
         }
         _ => false,
     }
-}
-
-fn measure(measure: &Measure) -> String {
-    format!("{} {}", measure.number, measure.unit)
 }

@@ -3,6 +3,7 @@
 mod amount;
 mod codes;
 mod head;
+mod measures;
 mod mirror;
 mod piece;
 mod steps;

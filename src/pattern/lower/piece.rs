@@ -3,6 +3,8 @@
 use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::measure::gauge::gauge_for;
+use crate::measure::units::{Length, Unit, number};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use std::ops::Range;
 
@@ -351,8 +353,9 @@ impl Lower {
 
     /// From a length to rows, by the row gauge of the piece.
     fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
-        let factor = if unit.text.starts_with("in") { 25.4 } else { 10.0 };
-        let given: Vec<f64> = numbers.iter().map(|t| t.text.parse::<f64>().unwrap_or(0.0) * factor).collect();
+        let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
+        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default().mm();
+        let given: Vec<f64> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
@@ -360,8 +363,8 @@ impl Lower {
         let last = given.last().copied().unwrap_or(0.0);
         let millimetres: Vec<f64> =
             (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) }).collect();
-        let rows = self.rows_in_ten_metres().map(|rows| {
-            let of = |mm: &f64| saturating(mm * rows / 10_000.0);
+        let rows = self.row_height().map(|height| {
+            let of = |mm: &f64| saturating(mm / height.mm());
             millimetres.iter().map(of).collect()
         });
         if rows.is_none() {
@@ -378,16 +381,11 @@ impl Lower {
         AgainExtent::UntilLength { millimetres, rows }
     }
 
-    /// Row gauge of the present piece.
-    fn rows_in_ten_metres(&self) -> Option<f64> {
+    /// Height of a row by the gauge of the present piece.
+    fn row_height(&self) -> Option<Length> {
         let using = self.pieces.last().and_then(|p| p.using.as_deref());
-        let named = self.head.gauges.iter().find(|g| g.name.as_deref() == using);
-        let gauge = named.or(self.head.gauges.first())?;
-        let rows: f64 = gauge.rows.parse().ok()?;
-        let (number, unit) = gauge.over.split_once(' ')?;
-        let length: f64 = number.parse().ok()?;
-        let millimetres = length * if unit.starts_with("in") { 25.4 } else { 10.0 };
-        (rows > 0.0 && millimetres > 0.0).then(|| rows * 10_000.0 / millimetres)
+        let (_, gauge) = gauge_for(&self.head, using)?;
+        Some(gauge.swatch?.row_height().length)
     }
 
     fn ending(&mut self, ending: &Ending, span: Span) {
@@ -493,7 +491,8 @@ fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
 fn saturating(rows: f64) -> u32 {
-    rows.round().clamp(0.0, f64::from(crate::limits::MOST_ROWS)) as u32
+    // More than a piece may have stays more, so that the fabric says so.
+    rows.round().clamp(0.0, 2.0 * f64::from(crate::limits::MOST_ROWS)) as u32
 }
 
 #[cfg(test)]

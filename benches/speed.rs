@@ -1,0 +1,116 @@
+//! How many stitches a second each stage takes. `cargo bench` prints the table; nothing here is a test.
+
+use divan::counter::{BytesCount, ItemsCount};
+use divan::{Bencher, black_box};
+use ringtrue::page::Edition;
+use ringtrue::{check, compile, fabric, mend, page, pattern, syntax};
+
+fn main() {
+    divan::main();
+}
+
+/// A sample of each sort: a hat in three sizes, a lace mat, a long shawl.
+const SAMPLES: [(&str, &str); 3] = [
+    ("causeway-cap", include_str!("../samples/causeway-cap.rnd")),
+    ("anemone-doily", include_str!("../samples/anemone-doily.rnd")),
+    ("ebb-line-shawl", include_str!("../samples/ebb-line-shawl.rnd")),
+];
+
+/// A blanket of 1,000 rows of 400 stitches in five sizes: two million stitches.
+fn blanket() -> String {
+    "pattern Long Blanket\nsizes A / B / C / D / E\nterms US\nfor home\nhook 5 mm\nyarn A \"oat\", weight 4, 50 g = 85 m\n\
+     gauge 14 sts x 16 rows in sc = 10 cm\npiece Blanket, in rows\nwith A\nlead ch 1\nstart ch 401\n\
+     row 1: sc in 2nd ch from hook, sc to end = 400\nrows 2-1000: sc to end = 400\nfasten off\n"
+        .to_owned()
+}
+
+/// The same size in a lace of five rows that are done again, so that no row is like the one below it.
+fn lace() -> String {
+    "pattern Lace Blanket\nsizes A / B / C / D / E\nterms US\nfor home\nhook 5 mm\nyarn A \"oat\", weight 4, 50 g = 85 m\n\
+     gauge 14 sts x 16 rows in sc = 10 cm\npiece Blanket, in rows\nwith A\nlead ch 1\nstart ch 401\n\
+     row 1: sc in 2nd ch from hook, sc to end = 400\n\
+     row 2: sc, [ch 2, skip 2, sc] to end = 134 sc + 133 ch-2 sp\n\
+     row 3: sc, [2 sc in next ch-2 sp, sc in next sc] to end = 400\n\
+     row 4: [sc 3, sc2tog] to end = 320\n\
+     row 5: [sc 3, 2 sc in next] to end = 400\n\
+     again rows 2-5, 249 times\nfasten off\n"
+        .to_owned()
+}
+
+/// A ball of 60 rounds.
+fn sixty_rounds() -> String {
+    let mut text = "pattern Float\nterms US\nfor home\nhook 4 mm\nyarn A \"oat\", weight 4, 50 g = 85 m\n\
+                    gauge 17 sts x 18 rows in sc = 10 cm\npiece Float, in a spiral\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+                    rnd 2: [2 sc in next] to end = 12\n"
+        .to_owned();
+    for round in 3..=20 {
+        let plain = round - 2;
+        text.push_str(&format!("rnd {round}: [sc {plain}, 2 sc in next] to end = {}\n", round * 6));
+    }
+    for round in 21..=60 {
+        text.push_str(&format!("rnd {round}: sc to end = 120\n"));
+    }
+    text.push_str("fasten off\n");
+    text
+}
+
+/// Stitches made in a text's fabric, chains included.
+fn stitches(text: &str) -> u64 {
+    let compiled = compile(text);
+    assert!(compiled.findings.is_empty(), "a benchmark works what rings true: {:?}", compiled.findings);
+    let rows = compiled.fabric.pieces.iter().flat_map(|piece| &piece.sizes).flat_map(|size| &size.rows);
+    rows.map(|row| u64::from(row.ledger.stitches) + u64::from(row.ledger.chains)).sum()
+}
+
+#[divan::bench(args = SAMPLES.map(|(name, _)| name))]
+fn lex_and_parse(bencher: Bencher<'_, '_>, name: &str) {
+    let text = sample(name);
+    bencher.counter(BytesCount::of_str(text)).bench(|| syntax::parse(black_box(text)));
+}
+
+#[divan::bench(args = ["blanket", "lace", "sixty rounds", "causeway-cap"])]
+fn work(bencher: Bencher<'_, '_>, name: &str) {
+    let text = named(name);
+    let (tree, _) = syntax::parse(&text);
+    let (pattern, _) = pattern::lower(&tree);
+    bencher.counter(ItemsCount::new(stitches(&text))).bench(|| fabric::work(black_box(&pattern), &[]));
+}
+
+#[divan::bench(args = ["blanket", "lace", "sixty rounds", "causeway-cap"])]
+fn run_checks(bencher: Bencher<'_, '_>, name: &str) {
+    let text = named(name);
+    let compiled = compile(&text);
+    let counter = ItemsCount::new(stitches(&text));
+    bencher.counter(counter).bench(|| check::run(black_box(&compiled.pattern), black_box(&compiled.fabric)));
+}
+
+#[divan::bench(args = ["sixty rounds", "causeway-cap", "anemone-doily", "ebb-line-shawl"])]
+fn write_html(bencher: Bencher<'_, '_>, name: &str) {
+    let text = named(name);
+    let compiled = compile(&text);
+    let counter = ItemsCount::new(stitches(&text));
+    bencher.counter(counter).bench(|| page::html(black_box(&compiled), &Edition::default()));
+}
+
+/// From text to findings; with an error, the search for repairs is part of it.
+#[divan::bench(args = ["sixty rounds", "sixty rounds, one slip", "blanket", "lace", "causeway-cap"])]
+fn check_again(bencher: Bencher<'_, '_>, name: &str) {
+    let text = match name {
+        "sixty rounds, one slip" => sixty_rounds().replace("rnd 9: [sc 7,", "rnd 9: [sc 6,"),
+        other => named(other),
+    };
+    bencher.bench(|| mend::compile_and_mend(black_box(&text)));
+}
+
+fn named(name: &str) -> String {
+    match name {
+        "blanket" => blanket(),
+        "lace" => lace(),
+        "sixty rounds" => sixty_rounds(),
+        other => sample(other).to_owned(),
+    }
+}
+
+fn sample(name: &str) -> &'static str {
+    SAMPLES.iter().find(|(known, _)| *known == name).map_or("", |(_, text)| *text)
+}

@@ -1,0 +1,366 @@
+//! Finished measurements: what the head states against what the stitches come to.
+
+use std::f64::consts::{PI, SQRT_2};
+
+use super::gauge::{PieceMeasure, RowMeasure, Source, pieces};
+use super::units::{Length, Reckoned, Unit};
+use crate::fabric::Fabric;
+use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, Start, StepKind};
+
+/// Every finished measurement of the head, in order, for each size.
+#[must_use]
+pub fn compared(pattern: &Pattern, fabric: &Fabric) -> Vec<Vec<Compared>> {
+    let measured = pieces(pattern, fabric);
+    let shapes = Shapes { pattern, fabric, measured: &measured };
+    pattern.head.finished.iter().map(|finished| shapes.compared(finished)).collect()
+}
+
+/// A finished measurement in one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Compared {
+    /// What is stated; nothing when there is nothing of it in this size.
+    pub stated: Option<Length>,
+    /// What the stitches come to; nothing when it can't be reckoned.
+    pub made: Option<Made>,
+}
+
+/// What the stitches come to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// How long that is.
+    pub length: Reckoned,
+    /// How it was reckoned.
+    pub how: How,
+    /// The piece, by its index; the one the others are worked on, when it is several.
+    pub piece: usize,
+    /// The number of the row that it was reckoned from; the last one under `Rows`.
+    pub row: u32,
+    /// Whether a gauge of the head stands behind it, and not only what is usual.
+    pub by_swatch: bool,
+}
+
+/// How a measurement is reckoned from rows and stitches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum How {
+    /// The stitches of a row, side by side.
+    Across,
+    /// The stitches of a round, side by side.
+    Round,
+    /// A round laid flat.
+    HalfRound,
+    /// A round as a circle, straight across.
+    RoundOverPi,
+    /// Twice the stitches of a row: wedges that make a circle.
+    TwiceAcross,
+    /// Rows or rounds, one above the other.
+    Rows,
+    /// From edge to edge over the middle: twice the rounds.
+    TwiceRows,
+    /// The starting chain and the rounds at both ends of it.
+    ChainAndRows,
+    /// A triangle from the middle of its long side: the slope of its rows.
+    Slope,
+    /// The long side of such a triangle.
+    TwiceSlope,
+    /// The piece and what is worked on its edges.
+    WithEdges,
+}
+
+impl Compared {
+    /// How far the stitches are from what is stated, below 0 when they are less; nothing when they agree as far as can
+    /// be told. Stated numbers are rounded to half a centimetre or a quarter of an inch, and the gauge has a doubt.
+    #[must_use]
+    pub fn off(&self, unit: &str) -> Option<Length> {
+        let (stated, made) = (self.stated?, self.made.as_ref()?);
+        let off = made.length.length - stated;
+        (off.abs() > tolerance(made, unit)).then_some(off)
+    }
+}
+
+/// How far a stated number may be off: the doubt of the gauge and the trade's rounding.
+fn tolerance(made: &Made, unit: &str) -> Length {
+    let rounding = match Unit::named(unit) {
+        Some(Unit::Inch) => Length::millimetres(6.35),
+        _ => Length::millimetres(5.0),
+    };
+    made.length.give + rounding
+}
+
+/// What a measurement is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Dimension {
+    Around,
+    Diameter,
+    Width,
+    /// Length, height, depth and whatever else is said.
+    Length,
+}
+
+impl Dimension {
+    fn named(what: &str) -> Self {
+        let what = what.to_ascii_lowercase();
+        let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
+        match () {
+            () if has(&["around", "circumference"]) => Self::Around,
+            () if has(&["diameter", "across"]) => Self::Diameter,
+            () if has(&["width", "wide", "bust", "chest"]) => Self::Width,
+            () => Self::Length,
+        }
+    }
+}
+
+/// The pieces, to take measurements from.
+struct Shapes<'a> {
+    pattern: &'a Pattern,
+    fabric: &'a Fabric,
+    measured: &'a [Option<PieceMeasure>],
+}
+
+impl Shapes<'_> {
+    fn compared(&self, finished: &Finished) -> Vec<Compared> {
+        let dimension = Dimension::named(&finished.what);
+        let sizes = finished.lengths.iter().enumerate();
+        sizes
+            .map(|(size, stated)| {
+                let made = stated.and_then(|stated| {
+                    let made = self.made(dimension, finished, size);
+                    nearest(made, stated, &finished.unit)
+                });
+                Compared { stated: *stated, made }
+            })
+            .collect()
+    }
+
+    /// Everything that the measurement may be, the likeliest first.
+    fn made(&self, dimension: Dimension, finished: &Finished, size: usize) -> Vec<Made> {
+        let all = &self.pattern.pieces;
+        let named = |name: &str| all.iter().position(|piece| piece.name.eq_ignore_ascii_case(name));
+        let single = all.iter().skip(1).all(|piece| piece.mirror_of.is_some());
+        let outline = match finished.at.as_deref() {
+            Some(name) => named(name).and_then(|piece| self.outline(piece, size)),
+            None => self.outline(0, size),
+        };
+        let Some(outline) = outline else { return Vec::new() };
+        match finished.at_row {
+            Some(row) => outline.at(row).made(dimension),
+            None if single || finished.at.is_some() => outline.made(dimension),
+            None => match self.whole(dimension, size) {
+                Some(whole) => [whole, outline.made(dimension)].concat(),
+                None => Vec::new(),
+            },
+        }
+    }
+
+    /// The first piece with all that is worked on its edges; nothing when a piece is joined in another way.
+    fn whole(&self, dimension: Dimension, size: usize) -> Option<Vec<Made>> {
+        let base = self.outline(0, size)?;
+        let mut total = Total { across: base.usual()?.width, along: base.last()?.length };
+        let mut ways = vec![Direction::Along];
+        for (index, piece) in self.pattern.pieces.iter().enumerate().skip(1) {
+            let way = match &piece.start {
+                Start::Top(on) | Start::OtherSide(on) => *ways.get(*on)?,
+                Start::Edge(on) => ways.get(*on)?.sideways(),
+                Start::Around(_) => Direction::Both,
+                Start::Unsaid
+                | Start::Ring
+                | Start::Chain(_)
+                | Start::ChainRing(_)
+                | Start::Foundation(..)
+                | Start::Several(_) => return None,
+            };
+            let length = self.outline(index, size)?.last()?.length;
+            total.add(way, length.times(f64::from(piece.copies)));
+            ways.push(way);
+        }
+        let row = base.last()?.number;
+        let made = |how, length| base.made_by(how, length, row);
+        let (across, along) = (made(How::WithEdges, total.across), made(How::WithEdges, total.along));
+        Some(match (base.piece.way.rounds(), dimension) {
+            (false, Dimension::Width) => vec![across, along],
+            (false, Dimension::Around | Dimension::Diameter | Dimension::Length) => vec![along, across],
+            (true, Dimension::Around) => base.made(dimension),
+            (true, Dimension::Length) => vec![along],
+            (true, Dimension::Width | Dimension::Diameter) => {
+                vec![made(How::WithEdges, base.from_middle(total.along)), made(How::HalfRound, total.across.times(0.5))]
+            }
+        })
+    }
+
+    fn outline(&self, index: usize, size: usize) -> Option<Outline<'_>> {
+        let piece = self.pattern.pieces.get(index)?;
+        let measure = self.measured.get(index)?.as_ref()?;
+        let rows = measure.sizes.get(size)?;
+        let start = f64::from(self.fabric.pieces.get(index)?.sizes.get(size)?.start);
+        Some(Outline { index, piece, measure, rows, start: measure.scale.stitch.times(start), only: None })
+    }
+}
+
+/// The candidate that agrees with what is stated, or else the nearest one.
+fn nearest(mut made: Vec<Made>, stated: Length, unit: &str) -> Option<Made> {
+    let off = |made: &Made| (made.length.length - stated).abs();
+    let agrees = made.iter().position(|made| off(made) <= tolerance(made, unit));
+    let least = || {
+        let offs = made.iter().map(|made| off(made).mm()).enumerate();
+        offs.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(at, _)| at)
+    };
+    let chosen = agrees.or_else(least)?;
+    Some(made.swap_remove(chosen))
+}
+
+/// Which way a piece grows, seen from the first one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Direction {
+    Along,
+    Across,
+    Both,
+}
+
+impl Direction {
+    fn sideways(self) -> Self {
+        match self {
+            Self::Along => Self::Across,
+            Self::Across => Self::Along,
+            Self::Both => Self::Both,
+        }
+    }
+}
+
+struct Total {
+    across: Reckoned,
+    along: Reckoned,
+}
+
+impl Total {
+    fn add(&mut self, way: Direction, length: Reckoned) {
+        match way {
+            Direction::Along => self.along = self.along + length,
+            Direction::Across => self.across = self.across + length,
+            Direction::Both => {
+                self.along = self.along + length.times(2.0);
+                self.across = self.across + length.times(2.0);
+            }
+        }
+    }
+}
+
+/// A piece in one size.
+struct Outline<'a> {
+    index: usize,
+    piece: &'a Piece,
+    measure: &'a PieceMeasure,
+    rows: &'a [RowMeasure],
+    /// The starting edge.
+    start: Reckoned,
+    /// The row that is meant, when one is.
+    only: Option<usize>,
+}
+
+impl Outline<'_> {
+    /// The same piece as far as a row; the whole of it when there is no such row.
+    fn at(self, number: u32) -> Self {
+        let at = self.rows.iter().position(|row| row.number == number);
+        let rows = at.and_then(|at| self.rows.get(..=at)).unwrap_or(self.rows);
+        Self { rows, only: at, ..self }
+    }
+
+    fn made(&self, dimension: Dimension) -> Vec<Made> {
+        let found = match (self.piece.way.rounds(), &self.piece.start) {
+            (true, _) => self.in_rounds(dimension),
+            (false, Start::Ring) => self.from_a_ring(dimension),
+            (false, _) => self.in_rows(dimension),
+        };
+        found.unwrap_or_default()
+    }
+
+    fn in_rows(&self, dimension: Dimension) -> Option<Vec<Made>> {
+        let (usual, widest, last) = (self.usual()?, self.widest()?, self.last()?);
+        let across = |row: &RowMeasure| self.made_by(How::Across, row.width, row.number);
+        let along = self.made_by(How::Rows, last.length, last.number);
+        Some(match dimension {
+            Dimension::Width => vec![across(usual), across(widest), along],
+            Dimension::Length => vec![along, across(usual), across(widest)],
+            Dimension::Around => vec![along, across(usual)],
+            Dimension::Diameter => {
+                let twice = self.made_by(How::TwiceAcross, usual.width.times(2.0), usual.number);
+                vec![across(usual), along, twice]
+            }
+        })
+    }
+
+    /// A shawl from the middle of its neck: half a circle, or a triangle whose rows slope down on both sides.
+    fn from_a_ring(&self, dimension: Dimension) -> Option<Vec<Made>> {
+        let last = self.last()?;
+        let made = |how, factor| self.made_by(how, last.length.times(factor), last.number);
+        Some(match dimension {
+            Dimension::Width | Dimension::Diameter => {
+                vec![made(How::TwiceRows, 2.0), made(How::TwiceSlope, 2.0 * SQRT_2)]
+            }
+            Dimension::Length => vec![made(How::Rows, 1.0), made(How::Slope, SQRT_2)],
+            Dimension::Around => vec![self.made_by(How::Across, last.width, last.number)],
+        })
+    }
+
+    fn in_rounds(&self, dimension: Dimension) -> Option<Vec<Made>> {
+        let (usual, widest, last) = (self.usual()?, self.widest()?, self.last()?);
+        let round = |row: &RowMeasure| self.made_by(How::Round, row.width, row.number);
+        let flat = |row: &RowMeasure| self.made_by(How::TwiceRows, self.from_middle(row.length), row.number);
+        let oval = |row: &RowMeasure| self.made_by(How::ChainAndRows, self.start + row.length.times(2.0), row.number);
+        let over_pi = self.made_by(How::RoundOverPi, widest.width.times(1.0 / PI), widest.number);
+        let half = self.made_by(How::HalfRound, usual.width.times(0.5), usual.number);
+        let rows = self.made_by(How::Rows, last.length, last.number);
+        Some(match dimension {
+            Dimension::Around => vec![round(usual), round(widest), round(last)],
+            Dimension::Diameter => vec![flat(last), flat(widest), over_pi],
+            Dimension::Width => vec![flat(last), half, flat(widest)],
+            Dimension::Length if self.is_oval() => vec![oval(widest), rows, oval(last)],
+            Dimension::Length => vec![rows, flat(last)],
+        })
+    }
+
+    /// Straight across a piece that is as long as this from the middle out; a chain joined into a ring lies within.
+    fn from_middle(&self, length: Reckoned) -> Reckoned {
+        let ring = match &self.piece.start {
+            Start::ChainRing(_) => self.start.times(1.0 / PI),
+            _ => Reckoned::default(),
+        };
+        length.times(2.0) + ring
+    }
+
+    /// Worked along both sides of the starting chain.
+    fn is_oval(&self) -> bool {
+        let first = self.piece.items.iter().find_map(|item| match &item.kind {
+            ItemKind::Work(line) => Some(line),
+            _ => None,
+        });
+        first.is_some_and(|line| line.steps.iter().any(|step| matches!(step.kind, StepKind::OtherSide)))
+    }
+
+    /// The first of the rows that are as wide as most are; of two such widths the larger.
+    fn usual(&self) -> Option<&RowMeasure> {
+        if let Some(only) = self.only {
+            return self.rows.get(only);
+        }
+        let alike = |row: &RowMeasure| self.rows.iter().filter(|other| other.width == row.width).count();
+        let better = |best: &&RowMeasure, row: &&RowMeasure| {
+            (alike(row), row.width.length.mm()) > (alike(best), best.width.length.mm())
+        };
+        self.rows.iter().reduce(|best, row| if better(&best, &row) { row } else { best })
+    }
+
+    /// The first of the widest rows.
+    fn widest(&self) -> Option<&RowMeasure> {
+        if let Some(only) = self.only {
+            return self.rows.get(only);
+        }
+        self.rows.iter().reduce(|best, row| if row.width.length > best.width.length { row } else { best })
+    }
+
+    fn last(&self) -> Option<&RowMeasure> {
+        self.rows.last()
+    }
+
+    fn made_by(&self, how: How, length: Reckoned, row: u32) -> Made {
+        let by_swatch = matches!(self.measure.scale.source, Source::Swatch(_));
+        Made { length, how, piece: self.index, row, by_swatch }
+    }
+}

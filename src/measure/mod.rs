@@ -1,0 +1,7 @@
+//! How large the fabric is: lengths in both systems, gauge, and how wide and long every row comes out.
+
+pub mod finished;
+pub mod gauge;
+pub mod heights;
+pub mod repeat;
+pub mod units;
