@@ -5,6 +5,7 @@
 
 pub mod check;
 pub mod diagnostic;
+pub mod differ;
 pub mod explain;
 pub mod fabric;
 pub mod fill;

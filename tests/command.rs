@@ -536,6 +536,96 @@ fn a_page_can_be_in_large_print() {
     assert!(folder.read("mat.html").contains("class=\"large larger\""));
 }
 
+/// What is compared is what is worked; other words for the same are said not to matter.
+#[test]
+fn two_versions_differ_by_what_is_worked() {
+    let old = "pattern Tern Cap\nterms US\nsizes small / large\nversion 1 of 2026-01-10\nyarn A \"oat\"\n\
+               piece Crown, in a spiral\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+               rnd 2: [2 sc in next] to end = 12\nrnd 3: [sc, 2 sc in next] to end = 18\n\
+               rnd 4: sc to end = 18\nrnds 5-6: sc to end = 18\nonly large: rnd: sc to end = 18\nfasten off\n\
+               piece Ear, in rows\nwith A\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 4\n";
+    let new = old
+        .replace("version 1 of 2026-01-10", "version 2 of 2026-03-01")
+        .replace("[2 sc in next] to end = 12", "[2 sc in next] 6 times = 12")
+        .replace("rnd 4: sc to end = 18", "rnd 4: [sc 2, 2 sc in next] to end = 24")
+        .replace("rnds 5-6: sc to end = 18", "rnds 5-6: hdc to end = 24")
+        .replace("only large: rnd: sc to end = 18", "only large: rnd: [sc2tog] to end = 12")
+        .replace("fasten off", "fasten off\ngather")
+        .replace("piece Ear", "piece Tail");
+    let folder = Folder::new()
+        .with("old.rnd", old)
+        .with("new.rnd", &new)
+        .with("worded.rnd", old.replace("[sc, 2 sc in next] to end", "[sc, (sc, sc) in next] 6 times"))
+        .with("faulty.rnd", old.replace("= 12", "= 13"))
+        .with("undated.rnd", old.replace("version 1 of 2026-01-10\n", ""));
+    let lines = [
+        "differ old.rnd new.rnd",
+        "differ old.rnd new.rnd --lines --date 2026-03-05",
+        "differ old.rnd old.rnd",
+        "differ old.rnd worded.rnd",
+        "differ old.rnd faulty.rnd",
+        "differ old.rnd undated.rnd",
+        "differ old.rnd new.rnd --date 1.3.2026",
+        "differ old.rnd",
+    ];
+    assert_snapshot!(runs(&folder, &lines), @"
+    $ ringtrue differ old.rnd new.rnd
+    ## Corrections of 2026-03-01
+
+    * Piece Ear is gone.
+    * Crown, Rnds 4–6 make 24 stitches, not 18.
+    * Crown, Rnd 7 (size large) makes 12 stitches, not 18.
+    * Crown, what is done besides the rows: “Fasten off, leaving a long tail. Thread the tail through the sts of the last rnd, pull tight to close and secure.” in place of “Fasten off.”
+    * Piece Tail is new.
+    * Crown, Rnd 2 is worded anew; what is worked is the same.
+    status 0
+
+    $ ringtrue differ old.rnd new.rnd --lines --date 2026-03-05
+    correction 2026-03-05 Piece Ear is gone.
+    correction 2026-03-05 Crown, Rnds 4–6 make 24 stitches, not 18.
+    correction 2026-03-05 Crown, Rnd 7 (size large) makes 12 stitches, not 18.
+    correction 2026-03-05 Crown, what is done besides the rows: “Fasten off, leaving a long tail. Thread the tail through the sts of the last rnd, pull tight to close and secure.” in place of “Fasten off.”
+    correction 2026-03-05 Piece Tail is new.
+    status 0
+
+    $ ringtrue differ old.rnd old.rnd
+    ## Corrections of 2026-01-10
+
+    * Nothing that is worked has changed.
+    status 0
+
+    $ ringtrue differ old.rnd worded.rnd
+    ## Corrections of 2026-01-10
+
+    * Nothing that is worked has changed.
+    * Crown, Rnd 3 is worded anew; what is worked is the same.
+    status 0
+
+    $ ringtrue differ old.rnd faulty.rnd
+    ! 1 error in faulty.rnd; `ringtrue check` shows what and where
+    status 1
+
+    $ ringtrue differ old.rnd undated.rnd
+    ! error: the newer version has no day; add `--date 2026-03-01`, or write `version 2 of 2026-03-01` in it
+    status 2
+
+    $ ringtrue differ old.rnd new.rnd --date 1.3.2026
+    ! error: `1.3.2026` is no day; write year, month and day, as in `--date 2026-03-01`
+    status 2
+
+    $ ringtrue differ old.rnd
+    ! error: name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`
+    status 2
+    ");
+    // The lines can stand in the pattern, and the page has them.
+    let printed = folder.command(&["differ", "old.rnd", "new.rnd", "--lines"]).output().unwrap();
+    let corrections = String::from_utf8(printed.stdout).unwrap();
+    fs::write(folder.path("new.rnd"), new.replacen("yarn A", &format!("{corrections}yarn A"), 1)).unwrap();
+    assert!(folder.command(&["page", "new.rnd"]).status().unwrap().success());
+    let page = folder.read("new.md");
+    assert_eq!(page.matches("* **2026-03-01:** ").count(), corrections.lines().count(), "{page}");
+}
+
 #[test]
 fn a_file_can_be_printed_in_other_terms() {
     let folder = Folder::new()
@@ -915,6 +1005,7 @@ fn help_and_version_are_printed() {
       page     Write the page for makers, as Markdown and as HTML
       tally    Show what each row or round uses and makes, in every size
       tidy     Lay a pattern file out evenly, without changing what it says
+      differ   Print what is worked otherwise in a newer version of a pattern, as a note of corrections
       fill     Write into a pattern file the counts that it leaves unsaid
       mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
       explain  Explain a message by the word in its brackets, as count; without a word, list them all

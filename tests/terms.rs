@@ -3,6 +3,7 @@
 
 use std::fs;
 
+use ringtrue::differ::{Differences, differ};
 use ringtrue::fabric::{Fabric, SizeFabric};
 use ringtrue::page::{Edition, markdown};
 use ringtrue::stitch::Terms;
@@ -39,11 +40,14 @@ fn in_other_terms_the_fabric_is_the_same() {
             assert!(!there.has_errors(), "{name}: {:#?}", there.findings);
             assert_eq!(made(&there.fabric), made(&here.fabric), "{name}");
 
+            let differences = differ(&here, &there);
+            assert_eq!(differences, Differences::default(), "{name}");
+
             // The page in the same terms says the same, but for the note on whose words are in which terms.
             let page = |compiled, terms| {
                 let page = markdown(compiled, &Edition { terms: Some(terms), ..Edition::default() });
                 page.lines()
-                    .filter(|line| !(line.is_empty() || line.contains("own words")))
+                    .filter(|line| !(line.is_empty() || line.contains("own words") || *line == "## Notes"))
                     .collect::<Vec<_>>()
                     .join("\n")
             };

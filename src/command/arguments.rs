@@ -53,6 +53,19 @@ pub enum Todo {
         #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
         terms: Option<TermsChoice>,
     },
+    /// Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+    Differ {
+        /// The older version
+        old: PathBuf,
+        /// The newer version
+        new: PathBuf,
+        /// The day of the corrections; that of the newer version line unless said
+        #[arg(long, value_name = "DAY")]
+        date: Option<String>,
+        /// Print them as `correction` lines for the head of the pattern
+        #[arg(long)]
+        lines: bool,
+    },
     /// Write into a pattern file the counts that it leaves unsaid
     Fill {
         /// The pattern file, as bonnet.rnd
@@ -229,12 +242,14 @@ fn takes(command: &str) -> &'static str {
     match command {
         "explain" => "one word",
         "new" => "one name",
+        "differ" => "two files",
         _ => "one file",
     }
 }
 
 fn missing(error: &clap::Error) -> String {
     match asked(error).as_str() {
+        "differ" => "name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`".to_owned(),
         "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
         // An empty argument comes without the name of the command.
         "" => "one of the names is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),

@@ -24,7 +24,8 @@ pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
         for worked in side_by_side(batch) {
             match worked {
                 Ok((input, compiled)) => {
-                    outcome = outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
+                    outcome =
+                        outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
                     match form {
                         Form::Text => say(&input, &compiled)?,
                         Form::Json | Form::Sarif => checked.push((input, compiled)),

@@ -2,6 +2,7 @@
 
 mod arguments;
 mod check;
+mod differ;
 mod explain;
 mod failure;
 mod fill;
@@ -40,6 +41,10 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
         Todo::Tidy { files, terms } => Ok(tidy::run(files, *terms)),
+        Todo::Differ { old, new, date, lines } => {
+            let printed = if *lines { differ::Printed::Lines } else { differ::Printed::Note };
+            differ::run(old, new, date.as_deref(), printed)
+        }
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),

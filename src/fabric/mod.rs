@@ -14,6 +14,7 @@ mod piece;
 mod plan;
 mod repeat;
 mod steps;
+mod trail;
 
 use crate::diagnostic::Span;
 use crate::limits;
@@ -84,7 +85,16 @@ impl Checkpoint {
                 earlier.push(finished);
             }
             let goes_behind = piece::goes_behind(wanted);
-            let work = PieceWork { pattern, piece: wanted, index: piece, size, earlier: &earlier, broken, goes_behind, efforts };
+            let work = PieceWork {
+                pattern,
+                piece: wanted,
+                index: piece,
+                size,
+                earlier: &earlier,
+                broken,
+                goes_behind,
+                efforts,
+            };
             let standing = work.before(item);
             (earlier, standing)
         });
@@ -97,7 +107,8 @@ impl Checkpoint {
         let efforts = &Efforts::up_to(limits::MOST_STITCHES);
         let goes_behind = piece::goes_behind(piece);
         let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work = PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
+            let work =
+                PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
             work.rings(self.item, standing.clone())
         });
         (rings, efforts.spent())
@@ -146,6 +157,9 @@ pub struct Row {
     pub right_side: bool,
     /// What was used and made.
     pub ledger: Ledger,
+    /// A number for the stitches and their places in order: rows that are worked alike on edges that are alike have the
+    /// same one, however they are worded.
+    pub trail: u64,
     /// Whether it rang true.
     pub true_to_count: bool,
     /// How stitches were spread evenly: the step, and how many plain ones come before each of them.

@@ -26,6 +26,19 @@ pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
     text
 }
 
+/// A heading and a list under it, as Markdown.
+#[must_use]
+pub fn note(heading: &Phrase, list: &[Phrase]) -> String {
+    let mut page = Page::default();
+    page.heading(HeadingLevel::H2, heading);
+    page.list(list, Page::phrase);
+    let mut text = String::new();
+    // Writing to a string does not fail, as above.
+    let _ = cmark(page.events.iter(), &mut text);
+    text.push('\n');
+    text
+}
+
 /// The events so far.
 #[derive(Default)]
 struct Page {

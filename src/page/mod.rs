@@ -13,7 +13,7 @@ pub mod wording;
 mod words;
 
 pub use html::{Album, html, html_with};
-pub use markdown::markdown;
+pub use markdown::{markdown, note};
 pub use plain::plain;
 
 use crate::pattern::model::{Pattern, Terms};

@@ -82,9 +82,9 @@ impl Reading<'_, '_> {
                 ' ' | '’' | '\'' => out.push(c),
                 c if c.is_alphanumeric() => {
                     if self.begins {
-                        out.extend(c.to_uppercase())
+                        out.extend(c.to_uppercase());
                     } else {
-                        out.push(c)
+                        out.push(c);
                     }
                     self.begins = false;
                 }
