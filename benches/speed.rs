@@ -81,7 +81,9 @@ fn run_checks(bencher: Bencher<'_, '_>, name: &str) {
     let text = named(name);
     let compiled = compile(&text);
     let counter = ItemsCount::new(stitches(&text));
-    bencher.counter(counter).bench(|| check::run(black_box(&compiled.pattern), black_box(&compiled.fabric)));
+    bencher
+        .counter(counter)
+        .bench(|| check::run(&compiled.tree, black_box(&compiled.pattern), black_box(&compiled.fabric)));
 }
 
 #[divan::bench(args = ["sixty rounds", "causeway-cap", "anemone-doily", "ebb-line-shawl"])]

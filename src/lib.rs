@@ -4,6 +4,7 @@
 //! The library reads no files, prints nothing and needs no clock or thread.
 
 pub mod check;
+mod columns;
 pub mod diagnostic;
 pub mod differ;
 pub mod explain;
@@ -16,12 +17,14 @@ pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod report;
+pub mod spread;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
 pub mod terms;
 pub mod tidy;
 pub mod words;
+pub mod yarn;
 
 use diagnostic::{Diagnostic, Severity, Span};
 use fabric::Fabric;
@@ -45,7 +48,11 @@ fn compile_tree(most: u64, tree: syntax::tree::File, mut findings: Vec<Diagnosti
 fn work(most: u64, tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> (Compiled, u64) {
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &errors(&findings));
     check::complete(&pattern, &fabric, &mut findings);
-    findings.extend(check::run(&pattern, &fabric));
+    findings.extend(check::run(&tree, &pattern, &fabric));
+    if errors(&findings).is_empty() {
+        findings.extend(check::margin(&tree, &pattern, &fabric));
+    }
+    check::settle(&tree, &mut findings);
     findings.sort_by_key(|f| (f.primary.span, f.code));
     shorten(&mut findings);
     (Compiled { tree, pattern, fabric, findings }, worked)

@@ -22,6 +22,9 @@ pub const MOST_PASSES: u64 = 2_000_000;
 /// Bytes that a file may have.
 pub const MOST_BYTES: usize = 2_000_000;
 
+/// Lines that a file may have; a bed cover with a line for every row has 2,000.
+pub const MOST_LINES: usize = 10_000;
+
 /// Bytes that a line may have, together with those that go on with it.
 pub const MOST_BYTES_IN_A_LINE: usize = 10_000;
 

@@ -2,9 +2,8 @@
 
 #![warn(clippy::wildcard_enum_match_arm)] // Everything that there is must be shown.
 
-use comfy_table::{CellAlignment, Table, presets};
-
 use crate::Compiled;
+use crate::columns;
 use crate::fabric::{Row, Tally};
 use crate::pattern::model::{Item, ItemKind, Kind, Pattern, Piece, Stated};
 
@@ -42,7 +41,8 @@ pub fn table(compiled: &Compiled) -> String {
     if out.is_empty() { "there is nothing to work in this pattern\n".to_owned() } else { out }
 }
 
-fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
+/// `Crown, child`: a piece and a size, as far as they have names.
+pub(crate) fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
     let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
     match pattern.sizes.get(size) {
         Some(size) if !size.is_empty() => format!("{name}, {size}"),
@@ -51,18 +51,8 @@ fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
 }
 
 fn one_size(pattern: &Pattern, piece: &Piece, size: usize, rows: &[Row]) -> String {
-    let mut table = Table::new();
-    table.load_style(presets::NOTHING).set_header(COLUMNS);
-    for row in rows {
-        table.add_row(cells(pattern, piece, size, row));
-    }
-    for (index, column) in table.column_iter_mut().enumerate() {
-        column.set_padding((0, 2));
-        if !WORDS.contains(&index) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
-    table.trim_fmt()
+    let rows = rows.iter().map(|row| cells(pattern, piece, size, row).to_vec());
+    columns::laid_out(&COLUMNS, rows, |column| WORDS.contains(&column))
 }
 
 fn cells(pattern: &Pattern, piece: &Piece, size: usize, row: &Row) -> [String; 11] {
@@ -83,7 +73,8 @@ fn cells(pattern: &Pattern, piece: &Piece, size: usize, row: &Row) -> [String; 1
     ]
 }
 
-fn label(item: Option<&Item>, row: &Row) -> String {
+/// `Rnd 4`.
+pub(crate) fn label(item: Option<&Item>, row: &Row) -> String {
     let round = match item.map(|item| &item.kind) {
         Some(ItemKind::Work(line)) => line.round,
         Some(ItemKind::Again(again)) => again.round,
@@ -111,7 +102,8 @@ fn stated_parts(item: Option<&Item>) -> Option<&Stated> {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_) => None,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Trim(_) => None,
     }
 }
 

@@ -6,8 +6,8 @@ use crate::pattern;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
 use crate::syntax::tree::{
-    Again, Body, Extent, File, Header, Kind, KindWhat, Lead, LineKind, Place, Repeat, RepeatBody, Setting, Start,
-    Stated, Step, StepKind, StitchBody, Text, Till, Where, WorkLine,
+    Again, Body, Ending, Extent, File, Header, Kind, KindWhat, Lead, LineKind, Place, Repeat, RepeatBody, Setting,
+    Start, Stated, Step, StepKind, StitchBody, Text, Till, Trim, TrimKind, Where, WorkLine,
 };
 
 /// The message about a name that is taken is one about the other terms.
@@ -64,12 +64,14 @@ impl Exchange<'_> {
                 LineKind::Start(start) => self.start(start),
                 LineKind::Work(work) => self.work_line(work),
                 LineKind::Again(Again { stated, .. }) => self.stated(stated.as_ref()),
+                LineKind::Ending(Ending::Trim(Trim { what: TrimKind::Cord { stitch }, .. })) => self.stitch(stitch),
                 LineKind::Blank
                 | LineKind::Remark
                 | LineKind::Words(_)
                 | LineKind::Piece(_)
                 | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_))
                 | LineKind::Ending(_)
+                | LineKind::Meant(_)
                 | LineKind::Bad => {}
             }
         }
@@ -84,6 +86,7 @@ impl Exchange<'_> {
                     self.name(stitch.span, &stitch.text);
                 }
             }
+            Header::Swatch { stitch, .. } => self.stitch(stitch),
             Header::Stitch(line) => {
                 if let StitchBody::Steps(steps) = &line.body {
                     self.steps(steps);

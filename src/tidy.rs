@@ -84,6 +84,7 @@ impl Writer<'_> {
             | LineKind::Start(_)
             | LineKind::Again(_)
             | LineKind::Ending(_)
+            | LineKind::Meant(_)
             | LineKind::Bad => self.notation(line, self.all_tokens(line), piece),
         }
     }
@@ -178,6 +179,7 @@ impl Writer<'_> {
             | Header::Yarn { .. }
             | Header::Picture { .. }
             | Header::Gauge { .. }
+            | Header::Swatch { .. }
             | Header::Finished { .. }
             | Header::Set { .. } => self.all_tokens(line),
         }
@@ -207,7 +209,8 @@ impl Writer<'_> {
     fn notation(&self, line: &Line, tokens: Vec<Token>, piece: usize) -> Vec<Row> {
         let tokens = self.only_names(line, tokens);
         let counted = matches!(line.kind, LineKind::Work(_) | LineKind::Again(_));
-        let headed = matches!(line.kind, LineKind::Header(_)) && line.only.is_empty();
+        let in_head = piece == 0 && matches!(line.kind, LineKind::Meant(_));
+        let headed = (in_head || matches!(line.kind, LineKind::Header(_))) && line.only.is_empty();
         let mut rows = Vec::new();
         let mut indent = 4;
         for span in self.physical(line.span) {

@@ -1009,6 +1009,8 @@ fn help_and_version_are_printed() {
       fill     Write into a pattern file the counts that it leaves unsaid
       mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
       explain  Explain a message by the word in its brackets, as count; without a word, list them all
+      yarn     Reckon how much yarn every size takes, from at least to at most
+      spread   Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
       new      Start a pattern: write NAME.rnd, a small one to change
 
     Options:

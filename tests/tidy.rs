@@ -164,6 +164,7 @@ fn piece_line() -> BoxedStrategy<Words> {
         "GATHER 16",
         "SEAM ROW 1 TO ROW 40",
         "SEW Left Ear TO Crown OVER 12",
+        "MEANT lead-height BECAUSE the edge is worked over  later",
     ]);
     prop_oneof![8 => work, 1 => same, 2 => again, 4 => other].boxed()
 }
@@ -171,6 +172,7 @@ fn piece_line() -> BoxedStrategy<Words> {
 fn header_line() -> BoxedStrategy<Words> {
     let fixed_lines = one_of(&[
         "PATTERN Tern Point  Bonnet",
+        "MEANT unused-yarn , unsaid BECAUSE B, C = for the (round) eyes",
         "ABOUT A bonnet, worked (mostly) from the crown / down.",
         "SIZES Small / 0-6 months / tall",
         "TERMS US",

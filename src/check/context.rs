@@ -3,6 +3,7 @@
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
 use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Start, Terms};
+use crate::syntax::tree::File;
 use crate::words;
 
 /// Faults of one kind at one place, one entry a size.
@@ -11,6 +12,7 @@ pub(super) type Group<'a> = &'a [&'a Fault];
 /// The pattern and its fabric, for a check to read.
 #[derive(Clone, Copy)]
 pub(super) struct Context<'a> {
+    pub tree: &'a File,
     pub pattern: &'a Pattern,
     pub fabric: &'a Fabric,
 }
@@ -50,7 +52,8 @@ impl<'a> Context<'a> {
         self.label_of(fault.piece, row, row.number)
     }
 
-    fn label_of(&self, piece: usize, row: &Row, number: u32) -> String {
+    /// "round 14": a row by the number that it is given here.
+    pub(super) fn label_of(&self, piece: usize, row: &Row, number: u32) -> String {
         let item = self.pattern.pieces.get(piece).and_then(|p| p.items.get(row.item)).map(|i| &i.kind);
         let (round, written) = match item {
             Some(ItemKind::Work(line)) if line.times == 1 => (line.round, line.number),
@@ -109,6 +112,19 @@ impl<'a> Context<'a> {
     pub(super) fn last_line(&self, fault: &Fault) -> Option<String> {
         let row = self.rows(fault)?.last()?;
         Some(self.label_of(fault.piece, row, row.number))
+    }
+
+    /// "round 7", "row 3": the first row or round that an item works; "this line" if it works none.
+    pub(super) fn first_of(&self, piece: usize, item: usize) -> String {
+        let sizes = self.fabric.pieces.get(piece).map(|p| p.sizes.as_slice()).unwrap_or_default();
+        let row = sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == item));
+        row.map_or_else(|| "this line".to_owned(), |row| self.label_of(piece, row, row.number))
+    }
+
+    /// Whether the designer puts her name to the pattern. It is then read as one that goes out to strangers, and what they
+    /// will look for has to be there. Excerpts, exercises and old patterns written down again have no `by` line.
+    pub(super) fn signed(&self) -> bool {
+        self.pattern.head.by.is_some()
     }
 
     /// The name of a piece.

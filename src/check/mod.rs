@@ -8,13 +8,20 @@ mod count;
 mod finished;
 mod from_hook;
 mod gather;
+mod lead_changes;
+mod lead_height;
 mod leave;
+mod left_behind;
 mod left_over;
+mod meant;
+mod no_ending;
 mod no_place;
+mod no_rejoin;
 mod no_start;
 mod numbering;
 mod other_side;
 mod post;
+mod prose;
 mod ran_out;
 mod readings;
 mod repeat_fit;
@@ -22,11 +29,20 @@ mod row_or_round;
 mod rows_below;
 mod seam;
 mod sew;
+mod side;
 mod stars;
 mod still;
 mod to_last;
 mod too_large;
+mod unlisted_notion;
+mod unsaid;
 mod until;
+mod unused_hook;
+mod unused_mark;
+mod unused_number;
+mod unused_stitch;
+mod unused_yarn;
+mod walk;
 mod which_chain;
 
 pub(crate) use no_start::CODE as NO_START;
@@ -35,7 +51,9 @@ pub(crate) use too_large::CODE as TOO_LARGE;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern::model::Pattern;
+use crate::syntax::tree::File;
 use context::{Context, Group};
+use std::collections::BTreeSet;
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -48,6 +66,20 @@ pub const PAGES: &[(Code, &str)] = &[
     (gather::CODE, include_str!("pages/gather.md")),
     (leave::CODE, include_str!("pages/leave.md")),
     (left_over::CODE, include_str!("pages/left-over.md")),
+    (meant::CODE, include_str!("pages/meant.md")),
+    (unused_yarn::CODE, include_str!("pages/unused-yarn.md")),
+    (unused_hook::CODE, include_str!("pages/unused-hook.md")),
+    (unlisted_notion::CODE, include_str!("pages/unlisted-notion.md")),
+    (unused_stitch::CODE, include_str!("pages/unused-stitch.md")),
+    (unused_number::CODE, include_str!("pages/unused-number.md")),
+    (unused_mark::CODE, include_str!("pages/unused-mark.md")),
+    (unsaid::CODE, include_str!("pages/unsaid.md")),
+    (lead_height::CODE, include_str!("pages/lead-height.md")),
+    (lead_changes::CODE, include_str!("pages/lead-changes.md")),
+    (side::CODE, include_str!("pages/side.md")),
+    (no_rejoin::CODE, include_str!("pages/no-rejoin.md")),
+    (left_behind::CODE, include_str!("pages/left-behind.md")),
+    (no_ending::CODE, include_str!("pages/no-ending.md")),
     (no_place::CODE, include_str!("pages/no-place.md")),
     (no_start::CODE, include_str!("pages/no-start.md")),
     (numbering::CODE, include_str!("pages/out-of-turn.md")),
@@ -67,16 +99,69 @@ pub const PAGES: &[(Code, &str)] = &[
     (which_chain::CODE, include_str!("pages/which-chain.md")),
 ];
 
+/// What an editor looks for, one check a line.
+const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
+    unused_yarn::run,
+    unused_hook::run,
+    unlisted_notion::run,
+    unused_stitch::run,
+    unused_number::run,
+    unused_mark::run,
+    unsaid::run,
+    lead_height::run,
+    lead_changes::run,
+    side::run,
+    no_rejoin::run,
+    no_ending::run,
+    left_behind::run,
+];
+
+/// Every code that is a warning, so that a `meant` line can answer it.
+const WARNINGS: &[Code] = &[
+    row_or_round::CODE,
+    which_chain::CODE,
+    unused_yarn::CODE,
+    unused_hook::CODE,
+    unlisted_notion::CODE,
+    unused_stitch::CODE,
+    unused_number::CODE,
+    unused_mark::CODE,
+    unsaid::CODE,
+    lead_height::CODE,
+    lead_changes::CODE,
+    side::CODE,
+    no_rejoin::CODE,
+    no_ending::CODE,
+    left_behind::CODE,
+];
+
 /// Says what was found while the pattern was worked. A fault that several sizes share is said once.
 #[must_use]
-pub fn run(pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
-    let context = Context { pattern, fabric };
+pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
+    let context = Context { tree, pattern, fabric };
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(|group| describe(context, group)).collect();
     findings.extend(which_chain::run(context));
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
     findings.extend(finished::run(context));
     findings
+}
+
+/// What an editor would write in the margin of a pattern that rings true. While it does not, only that is said: much of
+/// the rest would follow from it.
+#[must_use]
+pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
+    let context = Context { tree, pattern, fabric };
+    let mut findings: Vec<Diagnostic> = MARGIN.iter().flat_map(|check| check(context)).collect();
+    // A piece that mirrors another has the same lines.
+    let mut seen = BTreeSet::new();
+    findings.retain(|finding| seen.insert((finding.code, finding.primary.span)));
+    findings
+}
+
+/// Takes away the warnings that the file says are meant.
+pub(crate) fn settle(tree: &File, findings: &mut Vec<Diagnostic>) {
+    meant::settle(tree, WARNINGS, findings);
 }
 
 /// Says of the findings of the reading what only the fabric knows: which of two readings closes.
@@ -130,7 +215,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),
-        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } => until::describe(context, group),
+        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } | FaultKind::UntilLonger { .. } => {
+            until::describe(context, group)
+        }
         FaultKind::Gather { .. } => gather::describe(context, group),
         FaultKind::Seam { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),

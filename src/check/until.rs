@@ -3,6 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
+use crate::measure::units::{Fractions, Length};
 use crate::pattern::model::ItemKind;
 use crate::words;
 
@@ -26,6 +27,13 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let word = word(context, fault);
                 (format!("{word} {wanted} is worked already"), format!("{} above", words::count(number, word)))
             }
+            FaultKind::UntilLonger { wanted, there } => {
+                let (wanted, there) = (in_both(wanted), in_both(there));
+                (
+                    format!("the piece is longer than {wanted} before {lines} {} worked again", are(context, fault)),
+                    format!("{there} so far"),
+                )
+            }
             _ => Default::default(),
         }
     });
@@ -34,7 +42,21 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             finding.with_help(format!("write {before} or {after}, or change what is worked"))
         }
         Some(FaultKind::UntilDone { number, .. }) => finding.with_help(format!("write a number above {number}")),
+        Some(FaultKind::UntilLonger { .. }) => {
+            finding.with_help("write a greater length; it is measured from the beginning of the piece")
+        }
         _ => finding.with_help("write a number that they come to, or say how many times"),
+    }
+}
+
+fn in_both(millimetres: u32) -> String {
+    Length::millimetres(f64::from(millimetres)).in_both(Fractions::Plain)
+}
+
+fn are(context: Context<'_>, fault: &Fault) -> &'static str {
+    match context.item(fault).map(|i| &i.kind) {
+        Some(ItemKind::Again(again)) if again.from != again.to => "are",
+        _ => "is",
     }
 }
 

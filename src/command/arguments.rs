@@ -84,6 +84,16 @@ pub enum Todo {
         /// The word in brackets
         code: Option<OsString>,
     },
+    /// Reckon how much yarn every size takes, from at least to at most
+    Yarn {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// Show instead what is left of this much after each row or round, as 50g, 1.75oz, 110m or 120yd
+        #[arg(long, value_name = "AMOUNT")]
+        left_of: Option<String>,
+    },
+    /// Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
+    Spread(SpreadArguments),
     /// Start a pattern: write NAME.rnd, a small one to change
     New {
         /// The name, as tern-hat
@@ -134,6 +144,23 @@ pub enum LargePrint {
     TwentyFour,
 }
 
+/// What `spread` is told.
+#[derive(Debug, Args)]
+pub struct SpreadArguments {
+    /// How many, and into or out of how many stitches: 7 into 66, 7 out of 66
+    #[arg(required = true, num_args = 1.., value_name = "WORDS")]
+    pub words: Vec<String>,
+    /// The stitch that lies between; sc in US terms unless said
+    #[arg(long = "in", value_name = "STITCH")]
+    pub stitch: Option<String>,
+    /// Stitch names of the line; US unless said
+    #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+    pub terms: Option<TermsChoice>,
+    /// Begin with half a gap, so that it falls between those of a line that is not shifted
+    #[arg(long)]
+    pub shifted: bool,
+}
+
 /// What `check` writes: messages for people, a report of our own, or one of the open standard for such reports.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Form {
@@ -149,11 +176,12 @@ pub enum TermsChoice {
     Uk,
 }
 
-impl From<TermsChoice> for Terms {
-    fn from(choice: TermsChoice) -> Self {
-        match choice {
-            TermsChoice::Us => Self::Us,
-            TermsChoice::Uk => Self::Uk,
+impl TermsChoice {
+    /// The stitch names that are meant.
+    pub fn terms(self) -> Terms {
+        match self {
+            Self::Us => Terms::Us,
+            Self::Uk => Terms::Uk,
         }
     }
 }
@@ -251,6 +279,7 @@ fn missing(error: &clap::Error) -> String {
     match asked(error).as_str() {
         "differ" => "name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`".to_owned(),
         "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
+        "spread" => "say how many and over how many stitches, as in `ringtrue spread 7 into 66`".to_owned(),
         // An empty argument comes without the name of the command.
         "" => "one of the names is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),
         command => format!("name the pattern's file, as in `ringtrue {command} bonnet.rnd`"),

@@ -13,8 +13,10 @@ mod output;
 mod page;
 mod picture;
 mod replace;
+mod spread;
 mod tally;
 mod tidy;
+mod yarn;
 
 use std::process::ExitCode;
 
@@ -40,11 +42,13 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
-        Todo::Tidy { files, terms } => Ok(tidy::run(files, *terms)),
+        Todo::Tidy { files, terms } => Ok(tidy::run(files, terms.map(arguments::TermsChoice::terms))),
         Todo::Differ { old, new, date, lines } => {
             let printed = if *lines { differ::Printed::Lines } else { differ::Printed::Note };
             differ::run(old, new, date.as_deref(), printed)
         }
+        Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
+        Todo::Spread(asked) => spread::run(asked),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),

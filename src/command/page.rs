@@ -6,10 +6,9 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use ringtrue::page::{self, Album, Edition, Hand, Letters, Wording};
-use ringtrue::stitch::Terms;
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::{LargePrint, PageArguments};
+use super::arguments::{LargePrint, PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
 use super::input::Input;
 use super::{Outcome, input, output, picture, replace};
@@ -48,7 +47,7 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
             "a page that is read out is for one size; choose it with `--size`, as in `--size \"{first}\"`"
         )));
     }
-    let terms = asked.terms.map(Terms::from);
+    let terms = asked.terms.map(TermsChoice::terms);
     let words = match (asked.read_aloud, asked.in_full) {
         (true, _) => Wording::Aloud,
         (false, true) => Wording::InFull,

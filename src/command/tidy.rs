@@ -7,16 +7,15 @@ use ringtrue::message::{self, Colour};
 use ringtrue::stitch::Terms;
 use ringtrue::{terms, tidy};
 
-use super::arguments::TermsChoice;
 use super::failure::Failure;
 use super::input::Input;
 use super::{Outcome, input, output};
 
 /// Lays each file out evenly, or prints it in other terms. A file with a line that can't be read is left as it is.
-pub fn run(files: &[PathBuf], terms: Option<TermsChoice>) -> Outcome {
+pub fn run(files: &[PathBuf], terms: Option<Terms>) -> Outcome {
     let outcomes = files.iter().map(|file| {
         let done = match terms {
-            Some(terms) => in_terms(file, terms.into()),
+            Some(terms) => in_terms(file, terms),
             None => one(file),
         };
         done.unwrap_or_else(|failure| {

@@ -140,6 +140,13 @@ pub enum FaultKind {
         /// The last round worked.
         number: u32,
     },
+    /// `again … until 18 cm` when the piece is longer already; both in millimetres.
+    UntilLonger {
+        /// Wanted.
+        wanted: u32,
+        /// How long it is.
+        there: u32,
+    },
     /// `gather n` with another number of stitches.
     Gather {
         /// The n.

@@ -3,6 +3,7 @@
 use super::edge::{Edge, Slot, Top, places, push_chains};
 use super::fault::{FaultKind, Reading};
 use super::trail::Trail;
+use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Lead, Pattern};
@@ -25,6 +26,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
+    pub joined_there: Option<usize>,
     /// The last so many slots are where the round began; nothing was worked there as it began.
     pub began_in: usize,
     /// What has been made, in order.
@@ -32,6 +35,8 @@ pub(super) struct Hand<'a> {
     /// Groups such as V-stitches, which are counted besides what they consist of.
     pub groups: Vec<StitchId>,
     pub account: Account,
+    /// What has been used of the yarn.
+    pub used: Used,
     /// How many groups in one place we are inside.
     pub in_place: u32,
     /// Places without end, so that a line can be followed past its fault.
@@ -39,6 +44,10 @@ pub(super) struct Hand<'a> {
     pub reading: Reading,
     /// Bare steps that went over the chains of a space: the step and the length.
     pub asked: Vec<(Span, u32)>,
+    /// A bare skip ended inside a space: before which slot, the step and the length.
+    pub cut: Option<(usize, Span, u32)>,
+    /// Such skips after which a bare step went on in the space: the step and the length.
+    pub cuts: Vec<(Span, u32)>,
     /// Lengths of the runs whose chains were taken as stitches, each once, as they were met.
     pub runs: Vec<u32>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
@@ -157,11 +166,7 @@ impl Hand<'_> {
 
     /// Takes the next place, whatever it is.
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
-        if let Some(next) = self.side.checked_sub(1) {
-            self.side = next;
-            self.arrive(Here::Made);
-            return Ok(Here::Made);
-        }
+        self.leave_side();
         self.leave_standing();
         if self.at >= self.limit {
             if self.ghost {
@@ -177,6 +182,8 @@ impl Hand<'_> {
             self.account.offered = self.account.offered.saturating_add(length - 1);
             self.asked.push((span, length));
         }
+        let cut = self.cut.take().filter(|(before, ..)| *before == at);
+        self.cuts.extend(cut.map(|(_, span, length)| (span, length)));
         self.at += 1;
         self.account.worked += 1;
         self.note_runs(at, self.at);
@@ -199,8 +206,10 @@ impl Hand<'_> {
 
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
-        if kind == Kind::Chain && self.side > 0 {
-            return self.take(span);
+        if let Some(next) = self.side.checked_sub(1).filter(|_| kind == Kind::Chain) {
+            self.side = next;
+            self.arrive(Here::Made);
+            return Ok(Here::Made);
         }
         self.leave_side();
         self.leave_standing();
@@ -333,7 +342,10 @@ impl Hand<'_> {
             return Ok(here);
         }
         // A picot or a strip is done: the place is the one that it hangs from.
-        if self.here == Some(Here::Made) && self.strip && self.side == 0 && self.hung_from.is_some() {
+        let chained = matches!(self.made.last().map(|s| s.top), Some(Top::Chain { .. }));
+        let done = self.strip && (self.side == 0 || chained);
+        if self.here == Some(Here::Made) && done && self.hung_from.is_some() {
+            self.leave_side();
             self.here = self.hung_from;
         }
         match self.here {
@@ -387,20 +399,30 @@ impl Hand<'_> {
         push_chains(&mut self.made, side);
     }
 
-    /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left.
+    /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left. Where
+    /// yarn has just been joined the first stitch goes into that same place.
     pub(super) fn leave_standing(&mut self) {
         if self.standing == 0 {
             return;
         }
         let standing = std::mem::take(&mut self.standing).min(self.edge.slots.len());
+        if self.joined_there == Some(self.made.len()) {
+            return;
+        }
         if self.edge.circle {
-            let standing = standing.min(self.edge.slots.len());
             self.edge.slots.rotate_left(standing);
             self.began_in = standing;
         } else {
             self.account.left = self.account.left.saturating_add(self.count_range(self.at, standing));
             self.at = self.at.max(standing);
         }
+    }
+
+    /// The first slot of the place where the round began, which comes last; behind the end when there is none.
+    pub(super) fn beginning(&self) -> usize {
+        let end = self.edge.slots.len();
+        let chained = matches!(self.made.last().map(|s| s.top), Some(Top::Chain { .. }));
+        if self.began_in > 0 && self.limit == end && !chained { end.saturating_sub(self.began_in) } else { end }
     }
 
     /// The round is closed where it began; that place is used up if nothing was worked there.
@@ -418,6 +440,7 @@ impl Hand<'_> {
     pub(super) fn make(&mut self, id: StitchId, span: Span) -> Outcome {
         let Some(stitch) = self.pattern.stitches.get(id) else { return Ok(()) };
         self.trail.stitch(self.pattern, id, self.here);
+        self.used.stitch(id);
         // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
         if self.here == Some(Here::Made) && (self.side > 0 || self.strip || stitch.height <= 1) {
             self.strip = true;
@@ -438,8 +461,14 @@ impl Hand<'_> {
         self.bounded(span)
     }
 
-    /// Adds chains.
+    /// Works chains.
     pub(super) fn chain(&mut self, chains: u32, span: Span) -> Outcome {
+        self.used.chains(chains);
+        self.add_chains(chains, span)
+    }
+
+    /// Adds chains to the edge, however they came to be worked.
+    pub(super) fn add_chains(&mut self, chains: u32, span: Span) -> Outcome {
         self.charge_run(span)?;
         self.trail.chains(chains);
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));

@@ -1,6 +1,7 @@
 //! What a row or round used and made.
 
 use super::Kind;
+use crate::stitch::StitchId;
 
 /// The account of one row or round in one size. All numbers are places or stitches.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -26,6 +27,35 @@ pub struct Ledger {
     pub made: Vec<Tally>,
     /// What the line states as its bare count in this size, if it does.
     pub stated: Option<u32>,
+    /// All that was worked, the lead, joins and picots included, yarn after yarn.
+    pub used: Vec<Stretch>,
+}
+
+/// What was worked with one yarn before another one was taken up or the same one joined anew.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Stretch {
+    /// How the yarn came to be in use.
+    pub taken: Taken,
+    /// Stitches by the name that they were worked by: `inc` is one, whatever it leaves on the edge.
+    pub stitches: Vec<(StitchId, u32)>,
+    /// Chains, those of the lead included; a starting chain is not worked in a row and is no part of one.
+    pub chains: u32,
+    /// Slip stitches that leave nothing on the edge: the join of a round, and those of moving along.
+    pub slips: u32,
+    /// The yarn was cut at the end.
+    pub cut: bool,
+}
+
+/// How a yarn came to be in use. A yarn is its place among those of the head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Taken {
+    /// It was in use already, or the stripes of the piece say which it is.
+    #[default]
+    GoesOn,
+    /// It was changed to.
+    ChangedTo(usize),
+    /// It was joined anew; none is the one that was in use.
+    Joined(Option<usize>),
 }
 
 /// So many of a kind.

@@ -6,9 +6,10 @@ use super::fault::{FaultKind, Reading};
 use super::hand::{Account, Ended, Hand, Trouble, tally};
 use super::ledger::{Ledger, Tally};
 use super::trail::Trail;
+use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way};
+use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
 use crate::stitch::StitchId;
 
 /// What a line is worked with.
@@ -38,6 +39,8 @@ pub(super) struct Done {
     /// See [`super::Row::trail`].
     pub trail: u64,
     pub asked: Vec<(Span, u32)>,
+    /// Skips that ended inside a space: the step and the length.
+    pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
@@ -96,6 +99,10 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
     let mut hand = hand(setup, edge, offered, onto.marks, reading);
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
+    // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
+    if setup.way == Way::JoinedRounds && !hand.closed && hand.ended.is_none() {
+        hand.used.slips(1);
+    }
     let ledger = hand.ledger(stated);
     if trouble.is_none() {
         trouble = check_stated(&ledger, stated, setup);
@@ -109,6 +116,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         hook_skip: hand.hook_skip,
         ledger,
         asked: hand.asked,
+        cuts: hand.cuts,
         spreads: hand.spreads,
         joined_anywhere: hand.joined_anywhere,
         trail: hand.trail.sum(),
@@ -129,14 +137,18 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        joined_there: None,
         began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
         groups: Vec::new(),
         account: Account { offered, ..Account::default() },
+        used: Used::default(),
         in_place: 0,
         ghost: false,
         reading,
         asked: Vec::new(),
+        cut: None,
+        cuts: Vec::new(),
         runs: Vec::new(),
         joined_anywhere: false,
         spreads: Vec::new(),
@@ -171,8 +183,7 @@ fn first_space(edge: &Edge) -> usize {
 
 /// Works the steps. The first fault is kept; the line is then followed with places without end.
 fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Trouble>) -> Option<Trouble> {
-    let begins = line.steps.iter().take_while(|s| is_begin(&s.kind)).count();
-    let (before, after) = line.steps.split_at_checked(begins).unwrap_or((&[], &line.steps));
+    let (before, after) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
     let mut first = missing;
     for step in before {
         follow(hand, step, &mut first);
@@ -183,7 +194,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     }
     lead(hand, setup, before, after, line, &mut first);
     let in_ring = hand.edge.ring && hand.edge.slots.iter().all(|s| s.top == Top::Base);
-    let after = if in_ring && is_own_lead(after, setup.size) { after.get(1..).unwrap_or_default() } else { after };
+    let own_lead = in_ring && is_own_lead(after, setup.size);
+    hand.used.chains(u32::from(own_lead));
+    let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
     for step in after {
         follow(hand, step, &mut first);
     }
@@ -200,19 +213,12 @@ fn is_own_lead(steps: &[Step], size: usize) -> bool {
     }
 }
 
-/// Steps that come before the lead is worked.
-fn is_begin(step: &StepKind) -> bool {
-    matches!(
-        step,
-        StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
-    )
-}
-
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     if first.is_some() {
         hand.ghost = true;
     }
     let before = (hand.at, hand.made.len(), hand.groups.len(), hand.account, hand.in_place, hand.limit, hand.depth);
+    let used = hand.used.mark();
     let Err(trouble) = hand.step(step) else { return };
     let large = trouble.kind == FaultKind::TooLarge;
     first.get_or_insert(*trouble);
@@ -221,6 +227,7 @@ fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     (hand.at, made, _, hand.account, hand.in_place, hand.limit, hand.depth) = before;
     super::edge::shorten(&mut hand.made, made);
     hand.groups.truncate(before.2);
+    hand.used.back_to(used);
     if !large {
         // Past the first fault nothing is reported any more.
         let _ = hand.step(step);
@@ -269,7 +276,9 @@ fn lead(
         StepKind::Lead(lead) => Some(lead),
         _ => None,
     });
-    let brings_chain = after.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)));
+    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
+    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
+    let brings_chain = after.first().is_some_and(chain);
     hand.lead = match own {
         Some(own) => own.clone(),
         None if brings_chain || setup.way == Way::Spiral => Lead::None,
@@ -286,8 +295,12 @@ fn lead(
     match hand.lead.clone() {
         // The line's own chain can be worked into from the line above, as a lead can.
         Lead::None => hand.plain_lead = brings_chain,
-        Lead::Plain(_) => hand.plain_lead = true,
-        Lead::Counted(_, stitch) => {
+        Lead::Plain(chains) => {
+            hand.used.chains(chains);
+            hand.plain_lead = true;
+        }
+        Lead::Counted(chains, stitch) => {
+            hand.used.chains(chains);
             if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
                 first.get_or_insert(*trouble);
                 hand.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
@@ -369,6 +382,7 @@ impl Hand<'_> {
             runs_as_stitches: runs,
             made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
             stated: bare.map(|(amount, _)| amount.get(self.size)),
+            used: self.used.stretches(),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
-pub use ledger::{Ledger, Tally};
+pub use ledger::{Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
 
 mod edge;
@@ -15,6 +15,7 @@ mod plan;
 mod repeat;
 mod steps;
 mod trail;
+mod used;
 
 use crate::diagnostic::Span;
 use crate::limits;
@@ -53,7 +54,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             earlier.push(finished);
         }
         for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {
-            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows });
+            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
         }
     }
     fabric.faults = found.faults;
@@ -142,6 +143,8 @@ pub struct SizeFabric {
     pub start: u32,
     /// Every row or round that was worked, in order.
     pub rows: Vec<Row>,
+    /// Places that a short row turned before, and that no row was worked over afterwards.
+    pub waiting: u32,
 }
 
 /// A row or round of one size.

@@ -9,6 +9,8 @@ use super::line::{self, Done, Onto, Setup, count_of};
 use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
+use crate::measure::gauge::{Scale, row_height};
+use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
     ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind, Terms, Way,
 };
@@ -23,6 +25,8 @@ pub(super) struct Finished {
     pub top: Edge,
     /// Places on the other side of the starting edge.
     pub underside: u32,
+    /// Places that a short row turned before, and that no row has been worked over since.
+    pub waiting: u32,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -39,6 +43,8 @@ pub(super) struct Standing {
     edge: Edge,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
     waiting: [Vec<Slot>; 2],
+    /// How many of the places on the edge waited until the last line was done.
+    reached: usize,
     /// Which of the two ways the next line goes.
     way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
@@ -89,14 +95,16 @@ impl PieceWork<'_> {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
         for (at, planned) in plans.iter().enumerate() {
+            let rest = plans.get(at + 1..).unwrap_or_default();
+            self.planned(planned, rest, &mut course);
             if self.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
-            let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut course);
         }
         let Course { standing, mut finished, found, .. } = course;
+        let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
+        finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
         finished.top = standing.edge;
         self.endings(&finished, found);
         finished
@@ -104,10 +112,11 @@ impl PieceWork<'_> {
 
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let (edge, start, underside) = self.start(found);
-        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside };
+        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside, waiting: 0 };
         let standing = Standing {
             edge,
             waiting: [Vec::new(), Vec::new()],
+            reached: 0,
             way: 0,
             parked: Vec::new(),
             marks: Vec::new(),
@@ -220,6 +229,7 @@ impl PieceWork<'_> {
             None => self.row(planned, rest, course),
             Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, course),
             Some(Goal::Stitches(wanted)) => self.until_count(wanted, planned, rest, course),
+            Some(Goal::Length(wanted, scale)) => self.until_length(wanted, &scale, planned, rest, course),
         }
     }
 
@@ -231,15 +241,45 @@ impl PieceWork<'_> {
             let kind = FaultKind::UntilDone { wanted, number: done };
             return self.fault(course.found, planned.item, None, span, kind);
         }
-        for source in
-            planned.cycle.iter().cycle().take(usize::try_from((wanted - done).min(limits::MOST_ROWS)).unwrap_or(0))
-        {
+        if wanted > limits::MOST_ROWS {
+            return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
+        }
+        for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
             if self.efforts.work.is_spent() {
                 return;
             }
             let last = course.standing.number + 1 == wanted;
             let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
             self.row(&one, rest, course);
+        }
+    }
+
+    /// Worked until the piece is so long: all the lines together, as often as brings it nearest. A piece that is longer
+    /// already is a fault.
+    fn until_length(
+        &self,
+        wanted: Length,
+        scale: &Scale,
+        planned: &Planned,
+        rest: &[Planned],
+        course: &mut Course<'_>,
+    ) {
+        let height = |row: &Row| row_height(self.pattern, scale, row).length.mm();
+        let rows = &course.finished.rows;
+        let done: f64 = rows.iter().map(height).sum();
+        // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
+        let line =
+            |source: &usize| rows.iter().rfind(|row| row.source == *source).map_or(scale.row.length.mm(), height);
+        let together: f64 = planned.cycle.iter().map(line).sum();
+        let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
+        if times < 0.0 {
+            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+            let kind = FaultKind::UntilLonger { wanted: whole(wanted.mm()), there: whole(done) };
+            return self.fault(course.found, planned.item, None, span, kind);
+        }
+        let more = whole(times).saturating_mul(u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX));
+        if more > 0 {
+            self.until_row(course.standing.number.saturating_add(more), planned, rest, course);
         }
     }
 
@@ -270,7 +310,10 @@ impl PieceWork<'_> {
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if passed || stuck || self.efforts.work.is_spent() {
+            if self.efforts.work.is_spent() {
+                return;
+            }
+            if passed || stuck {
                 let kind = FaultKind::UntilPassed { wanted: until, before, after };
                 return self.until_fault(planned, course, kind);
             }
@@ -292,7 +335,7 @@ impl PieceWork<'_> {
     /// Works one row or round; after a fault it chooses what the following ones stand on.
     fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
-        let stated = self.stated(planned, line);
+        let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
         let (mut done, readings) = self.work_line(line, stated, &mut course.standing, &self.efforts.work);
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
@@ -302,7 +345,10 @@ impl PieceWork<'_> {
                 course.silent.push(planned.item);
             }
         }
-        for (span, chains) in done.asked.drain(..) {
+        // A piece that goes over such chains elsewhere is asked once.
+        let met = |chains: u32| course.found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
+        let cuts: Vec<_> = done.cuts.drain(..).filter(|(_, chains)| !met(*chains)).take(1).collect();
+        for (span, chains) in done.asked.drain(..).chain(cuts) {
             course.found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
@@ -379,6 +425,21 @@ impl PieceWork<'_> {
             Some(ItemKind::Again(again)) if planned.last => again.stated.as_ref(),
             _ => None,
         }
+    }
+
+    /// What a line stated when it was worked first holds again, if the lines that are done again gave back then as many
+    /// stitches as they were begun on, and as many as they are begun on now. A count by kinds may be that of the first
+    /// time only.
+    fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
+        let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
+        let count = |number: u32| {
+            let row = finished.rows.iter().find(|r| r.number == number).filter(|r| r.true_to_count)?;
+            Some(count_of(&row.ledger, None, self.pattern))
+        };
+        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?.number;
+        let steady = count(again.from.checked_sub(1)?)? == count(again.to)? && count(above)? == count(again.to)?;
+        let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
+        stated.filter(|_| steady && planned.item != planned.source)
     }
 
     fn work_line(
@@ -463,6 +524,7 @@ impl PieceWork<'_> {
         let mut next = Standing {
             edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
             waiting: standing.waiting.clone(),
+            reached: 0,
             way: standing.way,
             parked: standing.parked.clone(),
             marks: done.marks,
@@ -492,6 +554,7 @@ impl PieceWork<'_> {
                 next.edge.slots.rotate_right(first);
             }
             if let Some(waiting) = next.waiting.get_mut(next.way) {
+                next.reached = waiting.len();
                 next.edge.slots.append(waiting);
             }
             next.edge.circle = next.edge.circle && !short;
@@ -650,18 +713,33 @@ fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
         slots.extend(std::iter::repeat_n(filler, more));
         return;
     }
-    for _ in wanted..count {
-        match slots.iter().rposition(|s| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead) {
-            Some(at) => {
-                slots.remove(at);
-            }
-            None => return,
-        }
-    }
+    let goes = |s: &Slot| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead;
+    let less = usize::try_from(count - wanted).unwrap_or(usize::MAX);
+    let mut stay = slots.iter().filter(|s| goes(s)).count().saturating_sub(less);
+    slots.retain(|s| {
+        let stays = !goes(s) || stay > 0;
+        stay -= usize::from(goes(s) && stay > 0);
+        stays
+    });
 }
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn what_is_stated_of_a_line_holds_when_it_is_done_again_on_as_many() {
+        let rows = |again: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 13\n\
+                 row 1: sc in 2nd ch from hook, [dc, sc] 5 times, sc = 12\n\
+                 row 2: [on dc: 2 sc in next; on sc: sc] to last 4, sc4tog = 12\nrow 3: sc to end = 12\n{again}\n"
+            );
+            crate::compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rows("again row 3, 2 times = 12"), [""; 0]);
+        // The double crochet of row 1 are not there any more.
+        assert_eq!(rows("again rows 2-3, 1 times"), ["row 4 makes 9 stitches, not 12"]);
+    }
+
     #[test]
     fn a_piece_on_top_of_another_finds_the_chain_that_its_last_row_started_with() {
         let text = "pattern Swatch\nterms US\n\npiece Back, in rows\nlead ch 2\nstart ch 8\n\

@@ -3,10 +3,12 @@
 use super::fault::FaultKind;
 use crate::diagnostic::Span;
 use crate::limits;
+use crate::measure::gauge::Scale;
+use crate::measure::units::Length;
 use crate::pattern::model::{Again, AgainExtent, ItemKind, Piece};
 
 /// One row or round to work.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Planned {
     /// The item that says so.
     pub item: usize,
@@ -21,12 +23,14 @@ pub(super) struct Planned {
 }
 
 /// What rows that are found by working lead to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Goal {
     /// A line makes so many stitches.
     Stitches(u32),
     /// So many rows or rounds are done.
     Rows(u32),
+    /// The piece is so long, by this gauge.
+    Length(Length, Scale),
 }
 
 /// The rows and rounds, and what can't be planned.
@@ -106,13 +110,12 @@ impl Plan {
                 }
                 wanted.saturating_sub(self.count)
             }
-            AgainExtent::UntilLength { rows, .. } => {
-                let wanted = rows.as_ref().and_then(|r| r.get(size)).copied().unwrap_or(0);
-                if self.open {
-                    return self.found_by_working(at, lines, Goal::Rows(wanted));
-                }
-                wanted.saturating_sub(self.count)
+            AgainExtent::UntilLength { lengths, scale: Some(scale), .. } => {
+                let wanted = lengths.get(size).copied().unwrap_or_default();
+                return self.found_by_working(at, lines, Goal::Length(wanted, *scale));
             }
+            // Without a gauge there is a finding already.
+            AgainExtent::UntilLength { scale: None, .. } => return,
             AgainExtent::UntilStitches(wanted) => {
                 return self.found_by_working(at, lines, Goal::Stitches(wanted.get(size)));
             }

@@ -2,6 +2,7 @@
 
 use super::fault::FaultKind;
 use super::hand::{Account, Hand, Here, Outcome, trouble};
+use super::used::Mark;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
 
@@ -25,6 +26,7 @@ struct Before {
     asked: usize,
     runs: usize,
     account: Account,
+    used: Mark,
     taken: u64,
     passes_rest: bool,
 }
@@ -69,13 +71,14 @@ impl Hand<'_> {
                 if last == Pass::NoMore {
                     break;
                 }
+                if last == Pass::Stars {
+                    times += 1;
+                    break;
+                }
                 if hand.at == at {
                     return hand.never_moves(span);
                 }
                 times += 1;
-                if last == Pass::Stars {
-                    break;
-                }
             }
             Ok(())
         })?;
@@ -144,6 +147,11 @@ impl Hand<'_> {
         }
         let stars = self.before();
         match self.steps(second) {
+            // The last chains are joined where the round began.
+            Ok(()) if stars.at <= self.beginning() && self.at > self.beginning() => {
+                self.back_to(&stars);
+                Ok(Pass::Stars)
+            }
             Ok(()) => Ok(Pass::Whole),
             Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.taken == stars.taken => {
                 self.back_to(&stars);
@@ -162,6 +170,13 @@ impl Hand<'_> {
         let exact = arms.iter().find(|(kind, _)| *kind == meets);
         let answering = || arms.iter().find(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
         match exact.or_else(answering) {
+            Some((Kind::Chain, steps)) => {
+                // That it means the chain and not the space is said.
+                let asked = self.asked.len();
+                let worked = self.steps(steps);
+                self.asked.truncate(asked);
+                worked
+            }
             Some((_, steps)) => self.steps(steps),
             None => trouble(span, FaultKind::NoArm(meets)),
         }
@@ -186,6 +201,7 @@ impl Hand<'_> {
             asked: self.asked.len(),
             runs: self.runs.len(),
             account: self.account,
+            used: self.used.mark(),
             taken: self.taken,
             passes_rest: self.passes_rest,
         }
@@ -199,6 +215,7 @@ impl Hand<'_> {
         self.asked.truncate(before.asked);
         self.runs.truncate(before.runs);
         self.account = before.account;
+        self.used.back_to(before.used);
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;
     }

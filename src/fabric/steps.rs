@@ -7,6 +7,7 @@ use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Evenly, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
+use crate::spread::share;
 use crate::stitch::StitchId;
 
 impl Hand<'_> {
@@ -31,7 +32,10 @@ impl Hand<'_> {
             StepKind::Together(steps, stitch) => self.together(steps, *stitch, span),
             StepKind::Repeat(repeat) => self.repeat(repeat, span),
             StepKind::Chain(chains) => self.chain(chains.get(self.size), span),
-            StepKind::ChainAs(_, stitch) => self.counted_lead(*stitch, span),
+            StepKind::ChainAs(chains, stitch) => {
+                self.used.chains(chains.get(self.size));
+                self.counted_lead(*stitch, span)
+            }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
             StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
@@ -46,15 +50,18 @@ impl Hand<'_> {
                 Ok(())
             }
             StepKind::Go(place) => self.go(place, span).map(|_| ()),
-            StepKind::Rejoin(_, place) => self.join_anew(place, span),
+            StepKind::Rejoin(yarn, place) => {
+                self.used.join(yarn.as_deref().and_then(|name| self.yarn(name)));
+                self.join_anew(place, span)
+            }
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             // The lead and the edge are there as the line begins; joins and yarn changes leave no stitch on the edge.
-            StepKind::Lead(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_) => Ok(()),
+            StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::JoinTo(..) => {
+                self.use_yarn(&step.kind);
+                Ok(())
+            }
+            StepKind::Lead(_) | StepKind::Behind(_) => Ok(()),
         }
     }
 
@@ -86,6 +93,25 @@ impl Hand<'_> {
             | StepKind::Go(_)
             | StepKind::Evenly(_) => {}
         }
+    }
+
+    /// What a step does that leaves no stitch on the edge but uses or parts the yarn.
+    fn use_yarn(&mut self, step: &StepKind) {
+        match step {
+            StepKind::ChangeTo(name) => {
+                if let Some(yarn) = self.yarn(name) {
+                    self.used.change_to(yarn);
+                }
+            }
+            StepKind::FastenOff => self.used.cut(),
+            StepKind::JoinTo(..) => self.used.slips(1),
+            _ => {}
+        }
+    }
+
+    /// A yarn's place among those of the head.
+    fn yarn(&self, name: &str) -> Option<usize> {
+        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
     }
 
     fn work(&mut self, work: &Work, span: Span) -> Outcome {
@@ -193,7 +219,11 @@ impl Hand<'_> {
         self.needs_post(stitch, here, span)?;
         let more = self.takes(stitch).saturating_sub(1);
         if more > 0 && !self.is_defined(stitch) {
-            self.take_several(stitch, more, span)?;
+            if here == Here::Made {
+                (0..more).try_for_each(|_| self.seek(Kind::Chain, span).map(|_| ()))?;
+            } else {
+                self.take_several(stitch, more, span)?;
+            }
         }
         self.make_all(stitch, each, here, span)
     }
@@ -391,6 +421,7 @@ impl Hand<'_> {
         }
         self.trail.mark("together", "");
         self.trail.stitch(self.pattern, stitch, self.here);
+        self.used.stitch(stitch);
         self.made.push(Slot::new(Top::Stitch(stitch)));
         self.bounded(span)
     }
@@ -417,6 +448,9 @@ impl Hand<'_> {
     }
 
     fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
+        // A skip counts from the place after the one where yarn has been joined.
+        self.joined_there = None;
+        self.leave_side();
         self.leave_standing();
         let Some(kind) = kind else {
             let left = self.left_slots(self.limit);
@@ -427,6 +461,7 @@ impl Hand<'_> {
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
             self.note_runs(self.at, to);
+            self.cut = self.cut_at(self.at, to, span);
             self.at = to;
             self.taken += u64::from(amount);
             self.passes_rest = false;
@@ -448,6 +483,17 @@ impl Hand<'_> {
             self.taken += 1;
         }
         Ok(())
+    }
+
+    /// A skip of whole stitches that ends inside a space which it met whole: a bare step after it would go into one of
+    /// that space's chains, which may not be meant.
+    fn cut_at(&self, from: usize, to: usize, span: Span) -> Option<(usize, Span, u32)> {
+        match self.edge.slots.get(to)?.top {
+            Top::Chain { at, of } if at > 0 && from.saturating_add(usize::from(at)) <= to => {
+                Some((to, span, u32::from(of)))
+            }
+            _ => None,
+        }
     }
 
     fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {
@@ -479,6 +525,7 @@ impl Hand<'_> {
                 if steps == 0 {
                     return Ok(());
                 }
+                self.used.slips(amount.get(self.size));
                 return self.stand_at(self.at.saturating_add(steps - 1), None, span);
             }
             Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
@@ -491,6 +538,10 @@ impl Hand<'_> {
                 return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }
         };
+        if let Place::NextOf(kind) = &place {
+            let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.at).saturating_add(1));
+            self.used.slips(u32::try_from(along).unwrap_or(u32::MAX));
+        }
         self.stand_in(&place, span)
     }
 
@@ -507,6 +558,7 @@ impl Hand<'_> {
             | Place::FromHook(_)
             | Place::Mark(_) => false,
         };
+        self.joined_there = Some(self.made.len());
         self.stand_in(place, span)
     }
 
@@ -726,7 +778,8 @@ impl Hand<'_> {
         self.at = usize::try_from(wanted).unwrap_or(usize::MAX);
         self.account.skipped = self.account.skipped.saturating_add(wanted);
         self.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
-        space.map_or(Ok(()), |length| self.chain(length, span))
+        // These chains are part of the starting chain.
+        space.map_or(Ok(()), |length| self.add_chains(length, span))
     }
 
     /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
@@ -752,7 +805,9 @@ impl Hand<'_> {
         self.into_beginning();
         let height = self.stitch(stitch).map_or(1, |s| s.height);
         self.closed = true;
-        self.chain(chains.get(self.size).saturating_add(height), span)
+        self.used.chains(chains.get(self.size));
+        self.used.stitch(stitch);
+        self.add_chains(chains.get(self.size).saturating_add(height), span)
     }
 
     /// What the next place is, for steps that depend on it.
@@ -761,15 +816,8 @@ impl Hand<'_> {
     }
 }
 
-/// So many plain stitches before each of `count` spread ones, as equal as whole numbers allow.
-fn share(plain: u32, count: u32) -> Vec<u32> {
-    let up_to = |n: u32| u64::from(n) * u64::from(plain) / u64::from(count.max(1));
-    (0..count).map(|n| u32::try_from(up_to(n + 1) - up_to(n)).unwrap_or(0)).collect()
-}
-
 #[cfg(test)]
 mod tests {
-    use super::share;
     use crate::compile;
 
     #[test]
@@ -848,18 +896,6 @@ mod tests {
     }
 
     #[test]
-    fn spread_stitches_leave_no_one_out_and_differ_by_one_at_most() {
-        for plain in 0..80 {
-            for count in 1..20 {
-                let shared = share(plain, count);
-                assert_eq!(shared.iter().sum::<u32>(), plain);
-                let (least, most) = (shared.iter().min(), shared.iter().max());
-                assert!(most.zip(least).is_some_and(|(most, least)| most - least <= 1));
-            }
-        }
-    }
-
-    #[test]
     fn yarn_joined_in_the_last_stitch_of_a_round_goes_round_from_there() {
         let text = "pattern Square\nterms US\nyarn A\n\npiece Square, in joined rounds\nlead ch 1\nstart ring\n\
             rnd 1: 12 sc in ring = 12\nfasten off\nrnd 2: rejoin A in last, 3 sc in same, sc 11 = 14\n";
@@ -874,5 +910,70 @@ mod tests {
             row 2: seed to end, sc in lead = 3 sc\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    /// Messages about a piece of two rows or rounds on eight stitches.
+    fn findings(way: &str, lines: &str) -> Vec<String> {
+        let start = if way == "rows" {
+            "start ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8"
+        } else {
+            "start ring\nrnd 1: 8 sc in ring = 8"
+        };
+        let text = format!("pattern Net\nterms US\nyarn A\npiece Net, in {way}\nlead ch 1\n{start}\n{lines}\n");
+        compile(&text).findings.into_iter().map(|f| f.message).collect()
+    }
+
+    #[test]
+    fn the_first_stitch_after_yarn_is_joined_goes_into_that_place() {
+        let none: [String; 0] = [];
+        assert_eq!(findings("rows", "row 2: rejoin A in next, sc to end = 8"), none);
+        assert_eq!(findings("rows", "row 2: skip 3, rejoin A in next, sc 5 = 5"), none);
+        assert_eq!(findings("rows", "row 2: rejoin A in next, 2 sc in same, sc to end = 9"), none);
+        assert_eq!(findings("rows", "row 2: rejoin A in next, skip 1, sc to end = 6"), none);
+        assert_eq!(findings("joined rounds", "rnd 2: rejoin A in next, sc to end = 8"), none);
+        // The chain begins there, and the place is met again at the end of the round.
+        assert_eq!(
+            findings("joined rounds", "rnd 2: rejoin A in next, [ch 3, skip 1, sc] to end = 4 sc + 4 ch-3 sp"),
+            none
+        );
+        assert_eq!(findings("rows", "row 2: sc 3, fasten off, rejoin A in next, sc 5 = 8"), none);
+    }
+
+    #[test]
+    fn a_cluster_in_same_after_a_picot_between_chains_goes_where_the_picot_hangs() {
+        let petal = "[dc3cl in next, ch 5, sl st in 3rd ch from hook, ch 2, dc3cl in same, skip 1] to end";
+        let none: [String; 0] = [];
+        assert_eq!(findings("joined rounds", &format!("rnd 2: {petal} = 8 dc3cl + 4 ch-4 sp")), none);
+    }
+
+    #[test]
+    fn a_bare_step_after_a_stitch_in_chains_just_made_goes_on_along_the_edge() {
+        let none: [String; 0] = [];
+        assert_eq!(
+            findings("rows", "row 2: sc 2, [ch 5, dc in 4th ch from hook, skip 1, sc] 3 times = 5 sc + 3 dc"),
+            none
+        );
+        assert_eq!(findings("rows", "row 2: sc, [ch 5, sl st in 3rd ch from hook, sc] to end = 8 sc"), none);
+    }
+
+    #[test]
+    fn a_repeat_with_stars_stops_where_the_round_began() {
+        let text = "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 7] 8 times\n\
+            rnd 2: move to next ch-7 sp, [ch 7, ** sc in next ch-7 sp] to end = 7 sc + 8 ch-7 sp\n";
+        assert_eq!(compile(text).findings.len(), 0);
+    }
+
+    #[test]
+    fn a_skip_that_cuts_a_space_is_asked_about_once() {
+        let round = |steps: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 2] 8 times\nrnd 2: {steps}\n"
+            );
+            compile(&text).findings.len()
+        };
+        assert_eq!(round("[ch 1, skip 2, sc] to end"), 1);
+        assert_eq!(round("[ch 1, skip 1, sc in next ch, skip 1 ch] to end"), 0);
+        assert_eq!(round("[sc in next sc, ch 2, skip 2] to end"), 0);
+        assert_eq!(round("[on ch: sc; on sc: ch 1, skip 1] to end"), 0);
     }
 }

@@ -6,7 +6,7 @@ use super::heights;
 use super::units::{Length, Reckoned};
 use crate::fabric::{Fabric, Row};
 use crate::pattern::model::{Gauge, Head, ItemKind, Kind, Pattern, Piece, StitchId, Swatch, Yarn};
-use crate::stitch::Terms;
+use crate::stitch::{Stitches, Terms};
 
 /// How every piece comes out, in the order of the pattern. Nothing for a piece without any gauge to go by.
 #[must_use]
@@ -69,13 +69,16 @@ impl Scale {
     /// By the piece's own gauge, or else by the weight of its yarn.
     #[must_use]
     pub fn of(pattern: &Pattern, piece: &Piece) -> Option<Self> {
-        Self::by_swatch(pattern, piece).or_else(|| Self::by_weight(pattern, piece))
+        let using = piece.using.as_deref();
+        let swatch = Self::by_swatch(&pattern.head, &pattern.stitches, pattern.terms, using);
+        swatch.or_else(|| Self::by_weight(pattern, piece))
     }
 
-    fn by_swatch(pattern: &Pattern, piece: &Piece) -> Option<Self> {
-        let (index, gauge) = gauge_for(&pattern.head, piece.using.as_deref())?;
+    /// By the gauge of a piece that uses this one.
+    pub(crate) fn by_swatch(head: &Head, stitches: &Stitches, terms: Terms, using: Option<&str>) -> Option<Self> {
+        let (index, gauge) = gauge_for(head, using)?;
         let swatch = gauge.swatch?;
-        let of = gauge.stitch.as_deref().and_then(|stitch| pattern.stitches.find(stitch, pattern.terms));
+        let of = gauge.stitch.as_deref().and_then(|stitch| stitches.find(stitch, terms));
         let (stitch, row) = (swatch.stitch_width(), swatch.row_height());
         Some(Self { stitch, row, of, source: Source::Swatch(index) })
     }
@@ -160,7 +163,7 @@ fn one_of(over: Length, number: f64) -> Reckoned {
 fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<RowMeasure> {
     let mut length = Reckoned::default();
     let measured = rows.iter().map(|row| {
-        let height = height(pattern, scale, row);
+        let height = row_height(pattern, scale, row);
         if !goes_on_beside(piece, row) {
             length = length + height;
         }
@@ -201,8 +204,10 @@ fn in_spaces(row: &Row, least: u32) -> u32 {
     spaces.fold(0, u32::saturating_add)
 }
 
-/// The height of the stitch that there is most of, the taller one of two; how far others differ from it is doubt.
-fn height(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
+/// How tall a row is: the height of the stitch that there is most of, the taller one of two; how far others differ from
+/// it is doubt. A row of arches is as tall as they stand.
+#[must_use]
+pub fn row_height(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
     if let Some(arch) = arch(scale, row) {
         return arch;
     }
@@ -266,6 +271,21 @@ mod tests {
             let strip = measured(&format!("gauge 16 sts x 20 rows {stitch} = 10 cm"), STRIP);
             assert!(strip.sizes[0].iter().all(|row| (row.height.length.mm() - 5.0).abs() < 1e-9), "{stitch}");
         }
+    }
+
+    #[test]
+    fn a_length_takes_rows_by_how_tall_they_are_and_whole_repeats() {
+        let rows = |lines: &str| {
+            let piece = format!(
+                "piece Strip, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n{lines}"
+            );
+            measured("gauge 16 sts x 20 rows in sc = 10 cm", &piece).sizes[0].len()
+        };
+        assert_eq!(rows("row 2: sc to end\nagain row 2 until 18 cm"), 36);
+        // A dc is about twice as tall: one row of sc, then dc of 10.3 mm.
+        assert_eq!(rows("row 2: dc to end\nagain row 2 until 18 cm"), 18);
+        // 36 rows would end in the middle of a repeat of three; 34 and 37 are the ways to stop.
+        assert_eq!(rows("rows 2-4: sc to end\nagain rows 2-4 until 18 cm"), 37);
     }
 
     #[test]

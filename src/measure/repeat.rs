@@ -2,7 +2,7 @@
 
 use crate::fabric::Row;
 use crate::pattern::model::{
-    Again, AgainExtent, Extent, Item, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where, Work,
+    Again, Extent, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where, Work,
 };
 
 /// The most that a multiple can come to before it is of no use to anybody.
@@ -38,19 +38,6 @@ pub fn rows_together(piece: &Piece) -> u32 {
 #[must_use]
 pub fn lines_of(again: &Again) -> u32 {
     again.to.saturating_sub(again.from).saturating_add(1)
-}
-
-/// The items whose length is given, with the millimetres and rows that they come to.
-pub fn lengths(piece: &Piece) -> impl Iterator<Item = (&Item, &Again, &[f64], &[u32])> {
-    piece.items.iter().filter_map(|item| match &item.kind {
-        ItemKind::Again(again) => match &again.extent {
-            AgainExtent::UntilLength { millimetres, rows: Some(rows) } => {
-                Some((item, again, millimetres.as_slice(), rows.as_slice()))
-            }
-            _ => None,
-        },
-        _ => None,
-    })
 }
 
 /// Stitches made by a step, or places used.

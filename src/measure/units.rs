@@ -268,6 +268,13 @@ pub fn number(text: &str) -> Option<f64> {
     Some(if whole.trim().is_empty() { part } else { plain(whole.trim())? + part })
 }
 
+/// To the nearest whole number; 0 for what is below it, and the largest number for what is too large.
+#[must_use]
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range first")]
+pub fn whole(number: f64) -> u32 {
+    number.round().clamp(0.0, f64::from(u32::MAX)) as u32
+}
+
 /// A number in digits, with a decimal point at most.
 fn plain(text: &str) -> Option<f64> {
     let digits = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || c == '.');

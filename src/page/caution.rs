@@ -3,7 +3,7 @@
 //! They can't be switched off, they never say that a thing is safe, and each of them leaves the last word to the
 //! rules where the maker lives and to people who know them.
 
-use crate::pattern::model::{Audience, ItemKind, Pattern};
+use crate::pattern::model::{Audience, ItemKind, Pattern, TrimKind};
 
 /// A caution of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -205,6 +205,11 @@ fn words(pattern: &Pattern) -> Vec<Word> {
         texts.push(&piece.name);
         texts.extend(piece.items.iter().filter_map(|item| match &item.kind {
             ItemKind::Words(text) => Some(text.as_str()),
+            ItemKind::Trim(trim) => Some(match trim.what {
+                TrimKind::Pompon(_) => "pompon",
+                TrimKind::Fringe(_) => "fringe",
+                TrimKind::Cord(_) => "cord",
+            }),
             ItemKind::Work(_)
             | ItemKind::Again(_)
             | ItemKind::FastenOff
@@ -253,6 +258,24 @@ mod tests {
         assert_eq!(abouts("", "It has no cuffs and two ties."), ["Cords and ties"]);
         assert_eq!(abouts("", "Is it plain? No, ties are added."), ["Cords and ties"]);
         assert_eq!(abouts("for home", "Put it under hot pans."), ["Heat"]);
+    }
+
+    #[test]
+    fn what_is_put_on_counts_though_no_words_name_it() {
+        let abouts = |audience: &str, trim: &str| {
+            let text = format!(
+                "pattern Tern Vest\nterms US\nfor {audience}\nhook 4 mm\nyarn A\npiece A, in a spiral\nwith A\nstart ring\n\
+                 rnd 1: 6 sc in ring = 6\nfasten off\n{trim}\n"
+            );
+            let compiled = crate::compile(&text);
+            assert!(compiled.findings.is_empty(), "{:?}", compiled.findings);
+            cautions(&compiled.pattern).into_iter().map(|caution| caution.about).collect::<Vec<_>>()
+        };
+        assert!(abouts("child", "cord 60 cm of ch").contains(&"Cords and ties"));
+        assert!(abouts("toy", "cord 60 cm of sl st in A").contains(&"Cords on a toy"));
+        assert!(abouts("child", "pompon 120 wraps round 8 cm").contains(&"Pompoms, tassels and fringes"));
+        assert!(abouts("baby", "fringe 40 strands of 12 in").contains(&"Pompoms, tassels and fringes"));
+        assert!(abouts("adult", "pompon 120 wraps round 8 cm").is_empty());
     }
 
     #[test]

@@ -268,7 +268,21 @@ impl<'a> Layout<'a> {
         let mut list: Vec<Phrase> = head.yarns.iter().map(head::yarn).collect();
         list.extend(head.hooks.iter().map(|hook| head::hook(self.voice, hook)));
         list.extend(head.notions.iter().map(|notion| Phrase::quoted(wording::phrase::capital(notion))));
-        section("materials", "Materials", list_block(list))
+        let mut blocks = list_block(list);
+        blocks.extend(self.amounts().into_iter().flatten());
+        section("materials", "Materials", blocks)
+    }
+
+    /// How much yarn each size takes. A pattern without a yarn line leaves the choice to the maker.
+    fn amounts(&self) -> Option<[Block; 2]> {
+        let pattern = &self.compiled.pattern;
+        let estimate = crate::yarn::estimate(self.compiled).filter(|_| !pattern.head.yarns.is_empty())?;
+        let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s));
+        let names = names.map(|name| if name.is_empty() { Phrase::of("About") } else { Phrase::quoted(name) });
+        let head = std::iter::once(Phrase::of("How much")).chain(names).collect();
+        let sizes = table_sizes(self.voice);
+        let table = Table { head, sizes, rows: wording::amounts::rows(self.voice, &estimate) };
+        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(&estimate)?)])
     }
 
     fn gauge(&self) -> Section {
@@ -406,7 +420,8 @@ impl<'a> Layout<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
-            | ItemKind::ChangeTo(_) => wording::ending(told, index, item)?,
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
         Some(Entry::Line(Line {
             id: format!("p{}-l{}", piece + 1, index + 1),
@@ -494,8 +509,12 @@ fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) ->
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    let sizes = if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() };
-    Table { head, sizes, rows: measures.iter().map(row).collect() }
+    Table { head, sizes: table_sizes(voice), rows: measures.iter().map(row).collect() }
+}
+
+/// The sizes of a table's columns, where there are several.
+fn table_sizes(voice: &Voice<'_>) -> Vec<usize> {
+    if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {

@@ -2,7 +2,8 @@
 //! The fabric works it and every output reads it; the text is not needed any more.
 
 use crate::diagnostic::Span;
-use crate::measure::units::{Length, Mass};
+use crate::measure::gauge::Scale;
+use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, Way};
 
@@ -21,8 +22,21 @@ pub struct Pattern {
     pub stitches: Stitches,
     /// The designer's stitches that are made of steps.
     pub definitions: Vec<Definition>,
+    /// Numbers that `set` lines name.
+    pub numbers: Vec<NamedNumber>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
+}
+
+/// A number that a `set` line names. Wherever its name stands, the number itself stands in the pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedNumber {
+    /// Its name.
+    pub name: String,
+    /// Where it is named.
+    pub span: Span,
+    /// Whether its name stands anywhere else.
+    pub used: bool,
 }
 
 /// What the head of a pattern says.
@@ -52,6 +66,8 @@ pub struct Head {
     pub yarns: Vec<Yarn>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
+    /// Swatches whose yarn was weighed or measured.
+    pub weighed: Vec<Weighed>,
     /// Finished measurements.
     pub finished: Vec<Finished>,
     /// Whom or what it fits.
@@ -194,6 +210,32 @@ pub struct Swatch {
     pub over: Length,
 }
 
+/// A swatch whose yarn was weighed or measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighed {
+    /// The place of its yarn among those of the head; none when the head has no yarn.
+    pub yarn: Option<usize>,
+    /// Stitches across, at least 1.
+    pub stitches: u32,
+    /// Rows, at least 1.
+    pub rows: u32,
+    /// The stitch it is worked in.
+    pub stitch: StitchId,
+    /// Its yarn; more than none.
+    pub took: SomeYarn,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Some yarn, by mass or by length.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SomeYarn {
+    /// So heavy.
+    Mass(Mass),
+    /// So long.
+    Length(Length),
+}
+
 /// A finished measurement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finished {
@@ -307,6 +349,23 @@ pub struct Piece {
     pub span: Span,
 }
 
+impl Piece {
+    /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
+    #[must_use]
+    pub fn striped_yarn(&self, number: u32) -> Option<&str> {
+        let all = self.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
+        let mut at = number.checked_sub(1)?.checked_rem(all)?;
+        let stripe = self.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
+            Some(rest) => {
+                at = rest;
+                false
+            }
+            None => true,
+        });
+        stripe.map(|(yarn, _)| yarn.as_str())
+    }
+}
+
 /// The chain that a line starts with.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Lead {
@@ -381,6 +440,32 @@ pub enum ItemKind {
     },
     /// Another yarn from here on.
     ChangeTo(String),
+    /// Something made of yarn that is put on.
+    Trim(Trim),
+}
+
+/// Something made of yarn that is put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trim {
+    /// What it is.
+    pub what: TrimKind,
+    /// Length of a turn, of a strand or of the cord, one entry a size.
+    pub lengths: Vec<Length>,
+    /// The unit that they are written in.
+    pub unit: Unit,
+    /// Its yarn by name; the one that the piece begins with unless said.
+    pub yarn: Option<String>,
+}
+
+/// What is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TrimKind {
+    /// So many turns of yarn, tied in the middle and cut.
+    Pompon(Sized),
+    /// So many strands.
+    Fringe(Sized),
+    /// A cord of this stitch.
+    Cord(StitchId),
 }
 
 /// One side of a seam.
@@ -443,13 +528,14 @@ pub enum AgainExtent {
     Times(Sized),
     /// Until the row or round with this number is done.
     UntilLine(Sized),
-    /// Until the piece is so long: for each size, millimetres and the rows or rounds that takes from the gauge;
-    /// no rows when there is no gauge.
+    /// Until the piece is so long.
     UntilLength {
-        /// Millimetres, one entry a size.
-        millimetres: Vec<f64>,
-        /// Rows or rounds of the whole piece, one entry a size.
-        rows: Option<Vec<u32>>,
+        /// How long, one entry a size.
+        lengths: Vec<Length>,
+        /// The unit that is written.
+        unit: Unit,
+        /// What rows are measured by; nothing when there is no gauge.
+        scale: Option<Scale>,
     },
     /// Until a line makes so many stitches.
     UntilStitches(Sized),
@@ -471,6 +557,37 @@ pub struct Step {
     pub span: Span,
     /// What to do.
     pub kind: StepKind,
+}
+
+/// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
+/// what is passed over before yarn is joined.
+#[must_use]
+pub fn before_lead(steps: &[Step]) -> usize {
+    let begins = |step: &Step| {
+        matches!(
+            step.kind,
+            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+        )
+    };
+    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..));
+    let plain = steps.iter().take_while(|s| begins(s)).count();
+    let passing = steps.iter().take_while(|s| begins(s) || skips(s));
+    let joins = passing.enumerate().filter(|(_, s)| matches!(s.kind, StepKind::Rejoin(..)));
+    joins.last().map_or(plain, |(at, _)| plain.max(at + 1))
+}
+
+impl Step {
+    /// Whether this is a repeat that begins with a chain longer than `lead`, in every size, so that the chain takes the
+    /// place of a lead that does not count.
+    #[must_use]
+    pub fn begins_with_chain_over(&self, lead: u32) -> bool {
+        let StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) = &self.kind else { return false };
+        match steps.first() {
+            Some(Step { kind: StepKind::Chain(chains), .. }) => chains.values.iter().all(|chains| *chains > lead),
+            Some(step) => step.begins_with_chain_over(lead),
+            None => false,
+        }
+    }
 }
 
 /// What a step says to do.

@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling};
-use super::tree::{Amount, Header, LineKind, Measure, StitchBody, StitchLine, Term, TermValue, Text};
+use super::tree::{Amount, Header, LineKind, Meant, Measure, StitchBody, StitchLine, Term, TermValue, Text};
 
 impl Reader<'_> {
     /// `sizes A / B / C`.
@@ -53,6 +53,20 @@ impl Reader<'_> {
     pub fn counts_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::counts_line, rest)?;
         Some(LineKind::Header(Header::Counts { chains: node.has(Rule::k_chains), span: self.trim(rest) }))
+    }
+
+    /// `meant CODE because REASON`.
+    pub fn meant_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::meant_line, rest)?;
+        let codes = node.all(Rule::code_name).map(|code| self.node_text(&code)).collect();
+        let Some(reason) = self.child_text(&node, Rule::reason) else {
+            let message = "this line doesn't say why it is meant";
+            let found = Diagnostic::error(codes::EMPTY, message, self.trim(rest), "no reason")
+                .with_help("go on with `because` and the reason, for whoever reads this after you");
+            self.find(found);
+            return None;
+        };
+        Some(LineKind::Meant(Meant { codes, reason }))
     }
 
     /// `set NAME = …`.
@@ -146,6 +160,29 @@ impl Reader<'_> {
         }
         let over = self.measure(&node.child(Rule::measure)?)?;
         Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
+    }
+
+    /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
+    pub fn swatch_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::swatch_line, rest)?;
+        let mut numbers = node.all(Rule::number);
+        let stitches = self.number(&numbers.next()?)?;
+        let rows = self.number(&numbers.next()?)?;
+        let yarn = self.child_text(&node, Rule::yarn_name);
+        let stitch = self.child_stitch(&node)?;
+        let sign = node.child(Rule::by_sign);
+        if let Some(slip) = sign.and_then(|sign| sign.child(Rule::by_sign_slip)) {
+            self.respell(codes::SPELLING, "an `x` stands between stitches and rows", slip.span(), "x");
+        }
+        let took = self.measure_of_yarn(&node.child(Rule::measure_of_yarn)?)?;
+        Some(LineKind::Header(Header::Swatch { yarn, stitches, rows, stitch, took }))
+    }
+
+    fn measure_of_yarn(&mut self, node: &Node<'_>) -> Option<Measure> {
+        let number = self.child_text(node, Rule::decimal)?.text;
+        let unit = self.child_text(node, Rule::unit_of_yarn)?.text.to_ascii_lowercase();
+        let unit = if unit == "yds" { "yd".to_owned() } else { unit };
+        Some(Measure { span: node.span(), number, unit })
     }
 
     /// `finished around 46 / 50 cm [at PIECE]`.

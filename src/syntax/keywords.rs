@@ -20,6 +20,7 @@ pub(super) enum Keyword {
     Hook,
     Yarn,
     Gauge,
+    Swatch,
     Finished,
     Fits,
     Set,
@@ -37,7 +38,11 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Pompon,
+    Fringe,
+    Cord,
     Change,
+    Meant,
 }
 
 impl Keyword {
@@ -55,6 +60,7 @@ impl Keyword {
             Self::Correction,
             Self::Fits,
             Self::Stitch,
+            Self::Meant,
         ];
         prose.contains(&self)
     }
@@ -103,6 +109,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("hook", Keyword::Hook),
     ("yarn", Keyword::Yarn),
     ("gauge", Keyword::Gauge),
+    ("swatch", Keyword::Swatch),
     ("finished", Keyword::Finished),
     ("fits", Keyword::Fits),
     ("set", Keyword::Set),
@@ -122,7 +129,12 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("pompon", Keyword::Pompon),
+    ("pompom", Keyword::Pompon),
+    ("fringe", Keyword::Fringe),
+    ("cord", Keyword::Cord),
     ("change", Keyword::Change),
+    ("meant", Keyword::Meant),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.

@@ -22,7 +22,7 @@ pub mod tree;
 mod work;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::limits;
+use crate::{limits, words};
 
 pub use codes::PAGES;
 use grammar::Rule;
@@ -33,14 +33,26 @@ use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
 
+/// Whether a step can begin with this word as the name of a stitch, and is not read as something else.
+#[must_use]
+pub(crate) fn can_name_a_stitch(word: &str) -> bool {
+    grammar::reads(Rule::stitch_word, word)
+}
+
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let (file, findings, _) = read_lines(text, &lines::split(text), None);
-    (file, findings)
+    let split = lines::split(text);
+    match split.lines.get(limits::MOST_LINES) {
+        Some(over) => too_many_lines(text, over.span),
+        None => {
+            let (file, findings, _) = read_lines(text, &split, None);
+            (file, findings)
+        }
+    }
 }
 
 /// Reads the lines of a text, and gathers its words and signs if they are wanted.
@@ -139,12 +151,21 @@ impl<'t> ReadOnce<'t> {
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
-    let span = Span::new(0, text.len());
     let start = Span::new(0, text.chars().next().map_or(0, char::len_utf8));
-    let message = format!("this file has {} bytes", text.len());
-    let most = format!("{} bytes are the most", limits::MOST_BYTES);
-    let line = Line { span, only: Vec::new(), kind: LineKind::Bad, remark: None };
-    (File { lines: vec![line] }, vec![Diagnostic::error(codes::TOO_LONG, message, start, most)])
+    let message = format!("this file has {} bytes", words::thousands(text.len()));
+    let most = format!("{} bytes are the most", words::thousands(limits::MOST_BYTES));
+    unread(text, Diagnostic::error(codes::TOO_LONG, message, start, most))
+}
+
+fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
+    let message = format!("this file has more than {} lines", words::thousands(limits::MOST_LINES));
+    unread(text, Diagnostic::error(codes::TOO_LONG, message, over, "one too many; make two patterns of it"))
+}
+
+/// A file that is not read further than to see that it can't be.
+fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
+    let line = Line { span: Span::new(0, text.len()), only: Vec::new(), kind: LineKind::Bad, remark: None };
+    (File { lines: vec![line] }, vec![finding])
 }
 
 /// The names that lines of one sort give.
@@ -377,6 +398,7 @@ impl Reader<'_> {
             Keyword::Hook => self.hook_line(rest),
             Keyword::Yarn => self.yarn_line(rest),
             Keyword::Gauge => self.gauge_line(rest),
+            Keyword::Swatch => self.swatch_line(rest),
             Keyword::Finished => self.finished_line(rest),
             Keyword::Set => self.set_line(rest),
             Keyword::Stitch => self.stitch_line(rest),
@@ -393,6 +415,10 @@ impl Reader<'_> {
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
+            Keyword::Meant => self.meant_line(rest),
+            Keyword::Pompon => self.trim_line(Rule::pompon_line, rest),
+            Keyword::Fringe => self.trim_line(Rule::fringe_line, rest),
+            Keyword::Cord => self.trim_line(Rule::cord_line, rest),
         }
     }
 

@@ -26,9 +26,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
+        Rule::k_because => "`because`",
         Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
-        Rule::k_ch => "`ch`",
+        Rule::k_ch | Rule::cord_chain => "`ch`",
         Rule::k_chains => "`chains`",
         Rule::k_change => "`change`",
         Rule::k_close => "`close`",
@@ -149,9 +150,16 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::weight | Rule::weight_value => "a weight such as `weight 3`",
         Rule::ball => "a ball such as `50 g = 110 m`",
         Rule::measure => "a length such as `10 cm`",
-        Rule::measure_unit => "a unit such as `g` or `m`",
+        Rule::measure_of_yarn => "how much yarn, such as `7.3 g` or `14 m`",
+        Rule::k_wraps => "`wraps`",
+        Rule::k_strands => "`strands`",
+        Rule::k_round => "`round`",
+        Rule::in_yarn => "`in` and a yarn",
+        Rule::measure_unit | Rule::unit_of_yarn => "a unit such as `g` or `m`",
         Rule::by_sign => "`x`",
         Rule::gauge_stitch => "the stitch of the gauge",
+        Rule::code_name => "the name of a warning",
+        Rule::reason => "the reason",
         Rule::finished_what => "what is measured, as `around`",
         Rule::EOI => "the end of the line",
         Rule::k_rnd
@@ -242,8 +250,13 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::seam_line
         | Rule::sew_line
         | Rule::change_line
+        | Rule::pompon_line
+        | Rule::fringe_line
+        | Rule::cord_line
+        | Rule::swatch_line
         | Rule::counts_line
         | Rule::set_line
+        | Rule::meant_line
         | Rule::hook_line
         | Rule::picture_line
         | Rule::yarn_line

@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
-use super::tree::{Ending, LineKind, Number, PieceLine, SeamSide, Setting, Start, Text, Way};
+use super::tree::{Ending, LineKind, Number, PieceLine, SeamSide, Setting, Start, Text, Trim, TrimKind, Way};
 
 impl Reader<'_> {
     /// `piece …`.
@@ -152,6 +152,30 @@ impl Reader<'_> {
             Ending::ChangeTo(self.child_text(&node, Rule::yarn_name)?)
         };
         Some(LineKind::Ending(ending))
+    }
+
+    /// `pompon 120 wraps round 8 cm`, `fringe 40 strands of 30 cm`, `cord 60 cm of ch`.
+    pub fn trim_line(&mut self, rule: Rule, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(rule, rest)?;
+        let what = if rule == Rule::pompon_line {
+            TrimKind::Pompon { wraps: self.child_amount(&node)? }
+        } else if rule == Rule::fringe_line {
+            TrimKind::Fringe { strands: self.child_amount(&node)? }
+        } else {
+            let stitch = match self.child_text(&node, Rule::cord_chain) {
+                Some(chain) => Text { text: "ch".to_owned(), ..chain },
+                None => self.child_stitch(&node)?,
+            };
+            TrimKind::Cord { stitch }
+        };
+        let lengths = self.lengths(&node)?;
+        let mut unit = self.child_text(&node, Rule::length_unit)?;
+        unit.text.make_ascii_lowercase();
+        let yarn = node.child(Rule::in_yarn).and_then(|named| {
+            self.yarn_word(&named);
+            self.child_text(&named, Rule::yarn_name)
+        });
+        Some(LineKind::Ending(Ending::Trim(Trim { what, lengths, unit, yarn })))
     }
 
     fn seam_side(&mut self, node: &Node<'_>) -> Option<SeamSide> {

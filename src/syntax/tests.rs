@@ -52,6 +52,8 @@ const LINES: &[&str] = &[
     "for baby",
     "skill easy",
     "hook 4.5 mm",
+    "meant lead-height because the edge is worked over later",
+    "meant unused-yarn, unsaid because it is an exercise",
     "hook band 4 mm",
     "yarn A \"oat\", weight 3, 50 g = 110 m",
     "gauge 17 sts x 19 rows in sc = 10 cm",

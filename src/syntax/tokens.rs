@@ -55,6 +55,7 @@ const PROSE: &[Rule] = &[
     Rule::gauge_stitch,
     Rule::finished_what,
     Rule::rest_of_line,
+    Rule::reason,
     Rule::bracketed,
     Rule::sewn_name,
     Rule::start_name,

@@ -54,8 +54,19 @@ pub enum LineKind {
     Again(Again),
     /// `fasten off`, `seam …` and the like.
     Ending(Ending),
+    /// `meant unused-yarn because …`.
+    Meant(Meant),
     /// A line that could not be read; a finding says why.
     Bad,
+}
+
+/// A line that says of warnings that all is as it was meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Meant {
+    /// The names of the warnings.
+    pub codes: Vec<Text>,
+    /// Why.
+    pub reason: Text,
 }
 
 /// A header line.
@@ -133,6 +144,19 @@ pub enum Header {
         stitch: Option<Text>,
         /// Over which length.
         over: Measure,
+    },
+    /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
+    Swatch {
+        /// The yarn; the first one unless said.
+        yarn: Option<Text>,
+        /// Stitches across.
+        stitches: Number,
+        /// Rows.
+        rows: Number,
+        /// The stitch it is worked in.
+        stitch: Text,
+        /// The mass or length of the yarn in it.
+        took: Measure,
     },
     /// `finished around 46 / 50 cm [at PIECE]`.
     Finished {
@@ -717,6 +741,41 @@ pub enum Ending {
     },
     /// `change to B`, between lines.
     ChangeTo(Text),
+    /// Something made of yarn that is put on.
+    Trim(Trim),
+}
+
+/// Something made of yarn that is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Trim {
+    /// What it is.
+    pub what: TrimKind,
+    /// One length for all sizes or one a size, as written: of a turn, a strand or the cord.
+    pub lengths: Vec<Text>,
+    /// `cm`, `mm` or `in`.
+    pub unit: Text,
+    /// Its yarn; the one that the piece begins with unless said.
+    pub yarn: Option<Text>,
+}
+
+/// What is put on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TrimKind {
+    /// `pompon 120 wraps round 8 cm`.
+    Pompon {
+        /// How often the yarn is wrapped round.
+        wraps: Amount,
+    },
+    /// `fringe 40 strands of 30 cm`.
+    Fringe {
+        /// How many strands are cut.
+        strands: Amount,
+    },
+    /// `cord 60 cm of ch`.
+    Cord {
+        /// The stitch it is made of.
+        stitch: Text,
+    },
 }
 
 /// One side of a seam.

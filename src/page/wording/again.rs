@@ -51,8 +51,8 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
             let there = if amount == Amount::One { " until there is " } else { " until there are " };
             Phrase::of(there).then(number.into()).say(" ").then(voice.kind(Kind::AnyStitch, amount))
         }
-        AgainExtent::UntilLength { millimetres, .. } => {
-            let length = super::head::lengths(voice, millimetres, &item.sizes);
+        AgainExtent::UntilLength { lengths, unit, .. } => {
+            let length = super::head::lengths(voice, lengths, *unit, &item.sizes);
             let last = voice.sizes.iter().map(|&s| (s, told.rows_of(index, s).last().map(|row| row.number)));
             let last = Numbers::new(last);
             let told_length = Phrase::of(" until piece measures ").then(length).say(" from the beginning");

@@ -77,7 +77,8 @@ impl<'a> Told<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
-            | ItemKind::ChangeTo(_) => None,
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => None,
         }
     }
 }

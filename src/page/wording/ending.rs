@@ -1,8 +1,9 @@
 //! What ends a piece, and what puts pieces together.
 
-use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized};
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Trim, TrimKind};
 
 use super::context::Told;
+use super::head;
 use super::label;
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
@@ -12,7 +13,7 @@ use super::start;
 #[must_use]
 pub fn is_finishing(item: &ItemKind) -> bool {
     match item {
-        ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
+        ItemKind::Seam(..) | ItemKind::Sew { .. } | ItemKind::Trim(_) => true,
         ItemKind::Work(_)
         | ItemKind::Words(_)
         | ItemKind::Again(_)
@@ -38,6 +39,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
             Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
         }
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
+        ItemKind::Trim(trim) => put_on(told, item, trim),
     };
     Some(label::only(voice, &item.sizes).then(sentence))
 }
@@ -87,6 +89,23 @@ fn stitches(voice: &Voice<'_>, item: &Item, number: &Sized) -> Phrase {
     let numbers = voice.numbers(number, &item.sizes);
     let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
     Phrase::from(numbers).say(" ").then(voice.kind(Kind::AnyStitch, amount))
+}
+
+/// A pompon, a fringe or a cord, and how much yarn each part of it is.
+fn put_on(told: Told<'_>, item: &Item, trim: &Trim) -> Phrase {
+    let voice = told.voice;
+    let length = head::lengths(voice, &trim.lengths, trim.unit, &item.sizes);
+    let number = |sized: &Sized| Phrase::from(voice.numbers(sized, &item.sizes));
+    let yarn = trim.yarn.as_ref().or(told.piece.yarn.as_ref());
+    let yarn = yarn.map_or_else(|| Phrase::of("the yarn"), Phrase::quoted);
+    match &trim.what {
+        TrimKind::Pompon(wraps) => Phrase::of("For a pompon wrap ").then(yarn).say(" ").then(number(wraps)).say(
+            " times round a card or your fingers, ").then(length).say(
+            " of yarn to each turn. Tie it tightly round the middle, cut the turns open, trim it round and fasten it on well."),
+        TrimKind::Fringe(strands) => Phrase::of("For the fringe cut ").then(number(strands)).say(" strands of ").then(yarn)
+            .say(", each ").then(length).say(" long, and knot them into the edge."),
+        TrimKind::Cord(stitch) => Phrase::of("With ").then(yarn).say(" make a cord of ").with(voice.stitch(*stitch)).say(", ").then(length).say(" long."),
+    }
 }
 
 fn last_line(told: Told<'_>) -> Phrase {

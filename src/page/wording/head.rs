@@ -1,5 +1,6 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
+use crate::measure::units::{Fractions, Length, Unit};
 use crate::pattern::model::{Audience, Finished, Fits, Gauge, Hook, Terms, Yarn};
 
 use super::names::{Amount, Term, Voice};
@@ -153,12 +154,19 @@ impl Measure {
     }
 }
 
-/// `18 (20, 22) cm`, from millimetres.
+/// `18 (20, 22) cm / 7 (8, 8¾) in`: in both systems, the one that is written first and as it is written.
 #[must_use]
-pub fn lengths(voice: &Voice<'_>, millimetres: &[f64], concerned: &[bool]) -> Phrase {
+pub fn lengths(voice: &Voice<'_>, lengths: &[Length], unit: Unit, concerned: &[bool]) -> Phrase {
     let in_size = |size: usize| concerned.get(size).copied().unwrap_or(true);
-    let length = |size: usize| millimetres.get(size).filter(|_| in_size(size)).map(|mm| centimetres(*mm));
-    Phrase::from(Numbers::new(voice.sizes.iter().map(|&size| (size, length(size))))).say(" cm")
+    let told = |number: fn(&Length) -> String, unit: &'static str| {
+        let length = |size: usize| lengths.get(size).filter(|_| in_size(size)).map(number);
+        Phrase::from(Numbers::new(voice.sizes.iter().map(|&size| (size, length(size))))).say(unit)
+    };
+    let inches = || told(|length| length.inch_number(Fractions::Typeset), " in");
+    match unit {
+        Unit::Inch => inches().say(" / ").then(told(|length| length.cm_number(), " cm")),
+        _ => told(|length| centimetres(length.mm()), " cm").say(" / ").then(inches()),
+    }
 }
 
 /// With one decimal at most.

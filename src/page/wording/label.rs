@@ -43,7 +43,8 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_) => false,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Trim(_) => false,
     }
 }
 
@@ -133,7 +134,8 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_) => return None,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Trim(_) => return None,
     };
     let last: Vec<(usize, Option<&Ledger>)> =
         told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &row.ledger))).collect();

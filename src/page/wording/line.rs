@@ -3,7 +3,9 @@
 use crate::fabric::Spread;
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
-use crate::pattern::model::{Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, Step, StepKind, StitchId, Way};
+use crate::pattern::model::{
+    Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, Step, StepKind, StitchId, Way, before_lead,
+};
 use crate::stitch::Made;
 use crate::words::ordinal;
 
@@ -11,8 +13,8 @@ use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, take
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Course, Noun, Teller};
-use super::{runs, stripes};
+use super::teller::{Course, Noun, Position, Teller};
+use super::{begin, runs, stripes};
 
 /// The sentence of a work line.
 #[must_use]
@@ -35,9 +37,12 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     }
     let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
     prepare(&mut teller, told, index, line);
-    let opening = Opening::of(told, index, line);
+    let mut opening = Opening::of(told, index, line);
+    let passed = begin::passed(told, index);
+    opening.rest = opening.rest.get(passed..).unwrap_or_default();
     teller.began = began(told, &opening, line.round);
     let mut parts = open(&mut teller, told, index, &opening);
+    parts.extend(from_the_join(&mut teller, &opening, passed));
     let loops = whole_loop(line);
     teller.whole_loop = loops;
     parts.extend(loops.map(working_in));
@@ -66,42 +71,29 @@ struct Opening<'a> {
 impl<'a> Opening<'a> {
     fn of(told: Told<'a>, index: usize, line: &'a Line) -> Self {
         let mut opening = Self { before: Vec::new(), lead: &told.piece.lead, own_lead: false, rest: &line.steps };
-        while let Some((step, rest)) = opening.rest.split_first() {
+        let (before, rest) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
+        for step in before {
             match &step.kind {
                 StepKind::Lead(lead) => (opening.lead, opening.own_lead) = (lead, true),
-                StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Rejoin(..) | StepKind::Behind(_) => {
-                    opening.before.push(step);
-                }
-                StepKind::Chain(_) | StepKind::ChainAs(..) => {
-                    if !opening.own_lead {
-                        opening.lead = &Lead::None;
-                    }
-                    break;
-                }
-                StepKind::Work(_)
-                | StepKind::Group(..)
-                | StepKind::Together(..)
-                | StepKind::Repeat(_)
-                | StepKind::TurningAs(..)
-                | StepKind::Skip(..)
-                | StepKind::Leave(_)
-                | StepKind::Turn
-                | StepKind::OtherSide
-                | StepKind::Mark(_)
-                | StepKind::Go(_)
-                | StepKind::FastenOff
-                | StepKind::Evenly(_)
-                | StepKind::JoinTo(..)
-                | StepKind::Close(..) => break,
+                _ => opening.before.push(step),
             }
-            opening.rest = rest;
+        }
+        opening.rest = rest;
+        let brings_chain = rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)));
+        if brings_chain && !opening.own_lead {
+            opening.lead = &Lead::None;
         }
         let in_spiral = told.piece.way == Way::Spiral && !opening.own_lead;
         let in_starting_chain = is_first(told, index) && on_chain(told);
-        if in_spiral || in_starting_chain {
+        if in_spiral || in_starting_chain || !opening.own_lead && opening.brings_lead() {
             opening.lead = &Lead::None;
         }
         opening
+    }
+
+    /// A repeat that begins with a longer chain than a lead that does not count brings that lead with it.
+    fn brings_lead(&self) -> bool {
+        matches!(self.lead, Lead::Plain(lead) if self.rest.first().is_some_and(|step| step.begins_with_chain_over(*lead)))
     }
 
     /// The chains and the stitch of a lead that counts, with all its chains when it goes on as a space.
@@ -120,6 +112,15 @@ impl<'a> Opening<'a> {
 
     /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
     fn top(&self, voice: &Voice<'_>, round: bool) -> Option<Phrase> {
+        if let Some(StepKind::TurningAs(chains, _, space)) = self.rest.first().map(|s| &s.kind) {
+            let tall = chains.single()?.saturating_sub(space.unwrap_or(0));
+            let at = if space.is_some() {
+                format!("{} of the skipped ", ordinal(tall))
+            } else {
+                "top of the skipped ".into()
+            };
+            return Some(Phrase::of(at).then(voice.kind(Kind::Chain, Amount::Many)));
+        }
         let (tall, all, _) = self.counted()?;
         let chain = voice.kind(Kind::Chain, Amount::One);
         let at = if all > tall { Phrase::of(format!("{} ", ordinal(tall))).then(chain) } else { Phrase::of("top") };
@@ -176,6 +177,8 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     teller.anew = Some(if anywhere { "any " } else { "first " });
     for step in &opening.before {
         parts.extend(teller.steps(std::slice::from_ref(step)));
+        // What is passed over says where the next place is.
+        teller.anew = teller.anew.filter(|_| !matches!(step.kind, StepKind::Skip(..)));
     }
     teller.anew = None;
     let lead = if opening.own_lead && *opening.lead != told.piece.lead {
@@ -186,6 +189,16 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     parts.push(lead);
     parts.retain(|p| !p.is_empty());
     parts
+}
+
+/// `beginning in same st`, where the first stitch goes into the place that yarn was joined in.
+fn from_the_join(teller: &mut Teller<'_>, opening: &Opening<'_>, passed: usize) -> Option<Phrase> {
+    if passed > 0 {
+        teller.position = Position::Begun;
+        return Some(Phrase::of("beginning where the yarn was joined"));
+    }
+    let join = opening.before.iter().rev().find(|s| !matches!(s.kind, StepKind::Lead(_)))?;
+    if opening.counted().is_some() { None } else { teller.beginning_in_same(join, opening.rest.first()) }
 }
 
 fn working_in(loops: LoopOnly) -> Phrase {

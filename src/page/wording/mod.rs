@@ -2,6 +2,8 @@
 
 mod again;
 mod aloud;
+pub mod amounts;
+mod begin;
 mod chains;
 mod context;
 mod course;

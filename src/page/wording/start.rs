@@ -3,6 +3,7 @@
 use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
 use crate::syntax::tree::Way;
 
+use super::begin;
 use super::context::{Told, starts_with_chain};
 use super::label;
 use super::names::{Amount, Term, Voice};
@@ -75,6 +76,7 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
 pub fn start(told: Told<'_>) -> Option<Phrase> {
     let (voice, piece) = (told.voice, told.piece);
     let begun = match &piece.start {
+        start if is_on_another(start) && begin::joins_itself(told) => joined_later(told),
         Start::Unsaid => return None,
         Start::Ring => Phrase::of("make an adjustable ring"),
         Start::Chain(chains) => chain(voice, chains),
@@ -84,11 +86,12 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
             let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
             if piece.way.rounds() { row.then(into_ring(voice, Kind::AnyStitch)) } else { row }
         }
-        Start::Edge(other) => on_edge(voice, piece, *other),
-        Start::OtherSide(other) => on_other_side(voice, piece, *other),
-        Start::Top(other) => on_top(voice, piece, *other),
-        Start::Around(other) => on_all_edges(voice, piece, *other),
-        Start::Several(parts) => on_several(voice, piece, parts),
+        Start::Edge(other) => on_edge(told, *other),
+        Start::OtherSide(other) => on_other_side(told, *other),
+        Start::Top(other) if begin::goes_on(told, *other) => return Some(going_on(told, *other)),
+        Start::Top(other) => on_top(told, *other),
+        Start::Around(other) => on_all_edges(told, *other),
+        Start::Several(parts) => on_several(told, parts),
     };
     Some(using(told).then(begun).capitalised().say("."))
 }
@@ -103,7 +106,7 @@ fn using(told: Told<'_>) -> Phrase {
     if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
         with.push(Phrase::quoted(&hook.millimetres).say(" mm hook"));
     }
-    let joins = joins(&piece.start);
+    let joins = is_on_another(&piece.start);
     if let Some(yarn) = yarn(piece).filter(|_| !joins) {
         with.push(Phrase::quoted(yarn));
     }
@@ -113,7 +116,7 @@ fn using(told: Told<'_>) -> Phrase {
 /// `RS facing`, where a piece is worked onto another one: the side that the maker looks at in its first line.
 fn facing(told: Told<'_>) -> Option<Phrase> {
     let mut sides = told.voice.sizes.iter().filter_map(|&size| told.rows(size).first()).map(|row| row.right_side);
-    let side = sides.next().filter(|_| joins(&told.piece.start))?;
+    let side = sides.next().filter(|_| is_on_another(&told.piece.start))?;
     let term = if side { Term::RightSide } else { Term::WrongSide };
     sides.all(|other| other == side).then(|| Phrase::default().with(told.voice.term(term)).say(" facing"))
 }
@@ -143,22 +146,38 @@ fn name(voice: &Voice<'_>, index: usize) -> Phrase {
 
 /// `join A with sl st in `.
 fn join(voice: &Voice<'_>, piece: &Piece) -> Phrase {
-    let join =
-        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
-    join.say(" with ").with(voice.term(Term::SlipStitch)).say(" in ")
+    joined_yarn(piece).say(" with ").with(voice.term(Term::SlipStitch)).say(" in ")
 }
 
-fn on_edge(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
-    join(voice, piece).say("the first row end of ").then(name(voice, other)).say(" and work along its row ends")
+fn joined_yarn(piece: &Piece) -> Phrase {
+    yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)))
 }
 
-fn on_other_side(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+/// `Don’t fasten off: go on with A in the last rnd of Top.`
+fn going_on(told: Told<'_>, other: usize) -> Phrase {
+    let yarn = told.piece.yarn.as_deref().unwrap_or_default();
+    let below = told.voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
+    let with = Phrase::of("Without cutting the yarn, go on with ").then(Phrase::quoted(yarn)).say(" along the last ");
+    with.then(label::line_word(told.voice, below, Amount::One)).say(" of ").then(name(told.voice, other)).say(".")
+}
+
+/// `work along the last row of Yoke; row 1 says where yarn is joined`.
+fn joined_later(told: Told<'_>) -> Phrase {
+    let along = Phrase::of("work along ").then(edge(told.voice, &told.piece.start)).say("; the first ");
+    along.then(label::line_word(told.voice, told.piece.way.rounds(), Amount::One)).say(" says where yarn is joined")
+}
+
+fn on_edge(told: Told<'_>, other: usize) -> Phrase {
+    let join = begin::joined(told, &join(told.voice, told.piece), Phrase::of("the first row end"));
+    join.say(" of ").then(name(told.voice, other)).say(" and work along its row ends")
+}
+
+fn on_other_side(told: Told<'_>, other: usize) -> Phrase {
+    let voice = told.voice;
     let edge = voice.pattern.pieces.get(other).map(|p| starting_edge(voice, p)).unwrap_or_default();
     let has_chain = voice.pattern.pieces.get(other).is_some_and(starts_with_chain);
     let first = voice.kind(if has_chain { Kind::Chain } else { Kind::AnyStitch }, Amount::One);
-    join(voice, piece)
-        .say("the first ")
-        .then(first)
+    begin::joined(told, &join(voice, told.piece), Phrase::of("the first ").then(first))
         .say(" on the other side of ")
         .then(edge)
         .say(" of ")
@@ -176,19 +195,22 @@ pub(super) fn starting_edge(voice: &Voice<'_>, piece: &Piece) -> Phrase {
 }
 
 /// `join A with sl st in the first st along the last row of Front and work all the way round it: …`.
-fn on_all_edges(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
+    let voice = told.voice;
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
-    let told = on_top_first(voice, piece, other).say(" and work all the way round it: along the last ").then(last);
-    told.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+    let all = on_top_first(told, other).say(" and work all the way round it: along the last ").then(last);
+    all.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
 }
 
 /// `join A with sl st at the beginning and work along the last row of Back, then the row ends of Front`.
-fn on_several(voice: &Voice<'_>, piece: &Piece, parts: &[Start]) -> Phrase {
-    let edges = parts.iter().map(|part| edge(voice, part)).collect();
-    let join =
-        yarn(piece).map_or_else(|| Phrase::of("join yarn"), |yarn| Phrase::of("join ").then(Phrase::quoted(yarn)));
-    join.say(" at the beginning and work along ").then(Phrase::list(edges, ", then "))
+fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
+    let edges = parts.iter().map(|part| edge(told.voice, part)).collect();
+    let join = match begin::skipped(told) {
+        Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
+        None => joined_yarn(told.piece).say(" at the beginning"),
+    };
+    join.say(" and work along ").then(Phrase::list(edges, ", then "))
 }
 
 /// A start as one of several.
@@ -218,7 +240,7 @@ fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
 }
 
 /// Whether a start is worked on something that is there, so that yarn is joined to it.
-fn joins(start: &Start) -> bool {
+pub(super) fn is_on_another(start: &Start) -> bool {
     match start {
         Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) | Start::Several(_) => true,
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
@@ -233,15 +255,16 @@ pub fn mirror(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     Some(told.say(", written out with right and wrong side exchanged."))
 }
 
-fn on_top(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
-    on_top_first(voice, piece, other).say(" and work along it")
+fn on_top(told: Told<'_>, other: usize) -> Phrase {
+    on_top_first(told, other).say(" and work along it")
 }
 
-fn on_top_first(voice: &Voice<'_>, piece: &Piece, other: usize) -> Phrase {
+fn on_top_first(told: Told<'_>, other: usize) -> Phrase {
+    let voice = told.voice;
     let round = voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
     let at = Phrase::of("the first ").then(voice.kind(Kind::AnyStitch, Amount::One));
     // The last row may have gone the other way.
-    let at = at.say(if round { " of the last " } else { " along the last " });
-    let at = at.then(label::line_word(voice, round, Amount::One)).say(" of ");
-    join(voice, piece).then(at).then(name(voice, other))
+    let at =
+        begin::joined(told, &join(voice, told.piece), at).say(if round { " of the last " } else { " along the last " });
+    at.then(label::line_word(voice, round, Amount::One)).say(" of ").then(name(voice, other))
 }

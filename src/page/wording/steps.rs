@@ -21,6 +21,7 @@ impl Teller<'_> {
             if !phrase.is_empty() {
                 told.push(phrase);
             }
+            told.extend(self.beginning_in_same(step, rest.first()));
         }
         told
     }

@@ -39,7 +39,7 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
     let words_of = |row: &Row| if told.line(index).is_some() { index } else { row.source };
     let mut words: BTreeMap<usize, Option<&str>> = BTreeMap::new();
     let mut is_said = |row: &Row| match *words.entry(words_of(row)).or_insert_with_key(|at| named(told, *at)) {
-        Some(yarn) => yarn_of(told.piece, row.number) == Some(yarn),
+        Some(yarn) => told.piece.striped_yarn(row.number) == Some(yarn),
         None => change_at(told.piece, row.number).is_none() || told.line(row.source).is_some_and(joins),
     };
     let unsaid = told.rows_of_shown(index).any(|row| !is_said(row));
@@ -58,7 +58,7 @@ fn named(told: Told<'_>, index: usize) -> Option<&str> {
     let may_name = |number| line.same_piece.is_some() || change_at(told.piece, number).is_some() || says_again(number);
     let mut yarns = firsts.map(|row| {
         if row.number > 1 && line.same_as.is_some_and(may_name) {
-            yarn_of(told.piece, row.number)
+            told.piece.striped_yarn(row.number)
         } else {
             change_at(told.piece, row.number)
         }
@@ -74,20 +74,6 @@ fn joins(line: &Line) -> bool {
 
 /// The yarn of a row or round that another one than before begins with.
 fn change_at(piece: &Piece, number: u32) -> Option<&str> {
-    let before = yarn_of(piece, number.checked_sub(1).filter(|before| *before > 0)?);
-    yarn_of(piece, number).filter(|yarn| before != Some(*yarn))
-}
-
-/// The yarn of a row or round, by its number.
-fn yarn_of(piece: &Piece, number: u32) -> Option<&str> {
-    let all = piece.stripe.iter().fold(0_u32, |sum, (_, lines)| sum.saturating_add(*lines));
-    let mut at = number.checked_sub(1)?.checked_rem(all)?;
-    let stripe = piece.stripe.iter().find(|(_, lines)| match at.checked_sub(*lines) {
-        Some(rest) => {
-            at = rest;
-            false
-        }
-        None => true,
-    });
-    stripe.map(|(yarn, _)| yarn.as_str())
+    let before = piece.striped_yarn(number.checked_sub(1).filter(|before| *before > 0)?);
+    piece.striped_yarn(number).filter(|yarn| before != Some(*yarn))
 }

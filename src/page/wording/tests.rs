@@ -416,8 +416,8 @@ fn lines_done_again() {
     let text = format!("{gauge}row 1: sc in 2nd ch from hook, sc to end\n{two}again rows 2-3 until 18 cm");
     assert_eq!(
         told(&text, &Edition::default()).last().unwrap(),
-        "Rows 4–36: Rep Rows 2 and 3 until piece measures 18 cm from the beginning (36 rows in all), ending with Row 2. \
-         | 12 sts"
+        "Rows 4–31: Rep Rows 2 and 3 until piece measures 18 cm / 7 in from the beginning (31 rows in all), ending with \
+         Row 3. | 12 sts"
     );
 }
 
@@ -806,4 +806,95 @@ fn rows_below_are_explained_once() {
         1,
         "{page}"
     );
+}
+
+/// A square of double crochet, and a piece on top of it.
+fn on_top(lines: &str) -> Vec<String> {
+    piece(&format!(
+        "piece Square, in rows\nwith A\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\nfasten off\n\n\
+         piece Flap, in rows\nlead ch 1\nstart top of Square\n{lines}"
+    ))
+}
+
+#[test]
+fn yarn_is_joined_where_the_work_begins() {
+    let told = on_top("row 1: skip 12, sc 8 = 8\n");
+    assert_eq!(
+        told[told.len() - 2..],
+        [
+            "With RS facing, skip first 12 sts, then join yarn with sl st in next st along the last row of Square and \
+             work along it.",
+            "Row 1: Ch 1, beginning where the yarn was joined, sc in next 8 sts. | 8 sts"
+        ]
+    );
+    // The chain would stand on the place that yarn is joined in, and what is skipped be counted from there.
+    let told = on_top("row 1: skip 2, [ch 5, skip 2, sc] to end = 6 sc + 6 ch-5 sp\n");
+    assert!(told[told.len() - 1].starts_with("Row 1: Ch 1, skip first 2 sts, [ch 5"), "{told:?}");
+    let told = on_top("row 1: skip 12, rejoin B in next, sc to end = 8\n");
+    assert_eq!(
+        told[told.len() - 2..],
+        [
+            "With RS facing, work along the last row of Square; the first row says where yarn is joined.",
+            "Row 1: Skip first 12 sts, join B with sl st in next st, ch 1, beginning in same st, sc in each st across. | 8 sts"
+        ]
+    );
+}
+
+#[test]
+fn yarn_that_is_not_cut_is_gone_on_with() {
+    let told = piece(
+        "piece Crown, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\n\
+         piece Brim, in a spiral\nwith A\nstart top of Crown\nrnd 1: inc to end = 12\n",
+    );
+    assert_eq!(told[2], "Without cutting the yarn, go on with A along the last rnd of Crown.");
+}
+
+#[test]
+fn a_loop_is_said_in_a_group_too() {
+    assert_eq!(
+        round("rnd 3: [(flo sc, dc) in next, blo sc] to end"),
+        "Rnd 3: Ch 1, [(sc in front loop only, dc) in next st, sc in back loop only of next st] around, join with sl st \
+         in first sc. | 18 sts"
+    );
+}
+
+#[test]
+fn skipped_chains_that_count_are_joined_to() {
+    assert_eq!(
+        last(
+            "piece Fill, in joined rounds\nstart ch 8\nrnd 1: turning ch 7 as tr + ch-4 sp, tr in 8th ch from hook, \
+             [ch 4, tr in same] 2 times, ch 4 = 4 tr + 4 ch-4 sp\n"
+        ),
+        "Rnd 1: Tr in 8th ch from hook (skipped ch count as tr and ch-4 sp), [ch 4, tr in same ch] 2 times, ch 4, join \
+         with sl st in 3rd of the skipped ch. | 4 tr, 4 ch-4 sps"
+    );
+}
+
+#[test]
+fn a_repeat_that_begins_with_a_longer_chain_has_no_lead_before_it() {
+    assert_eq!(
+        row("row 2: [ch 5, skip 2, sc] to end = 4 sc + 4 ch-5 sp"),
+        "Row 2: Turn, [ch 5, skip next 2 sts, sc in next st] across. | 4 sc, 4 ch-5 sps"
+    );
+    assert!(row("row 2: [ch 1, skip 1, sc] to end = 6 sc + 6 ch-1 sp").starts_with("Row 2: Turn, ch 1, [ch 1, "));
+}
+
+#[test]
+fn what_is_put_on_says_its_yarn_and_its_lengths() {
+    let put_on = |trim: &str| {
+        let told = last(&format!(
+            "piece Buoy, in joined rounds\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\nfasten off\n{trim}"
+        ));
+        told.trim_start_matches("Buoy: ").to_owned()
+    };
+    assert_eq!(
+        put_on("pompon 120 wraps round 8 cm in B"),
+        "For a pompon wrap B 120 times round a card or your fingers, 8 cm / 3¼ in of yarn to each turn. Tie it tightly \
+         round the middle, cut the turns open, trim it round and fasten it on well."
+    );
+    assert_eq!(
+        put_on("fringe 40 strands of 12.5 cm"),
+        "For the fringe cut 40 strands of A, each 12.5 cm / 5 in long, and knot them into the edge."
+    );
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm / 23½ in long.");
 }

@@ -1,6 +1,6 @@
 //! A stitch and where it goes.
 
-use crate::pattern::model::{Place, Sized, StitchId, Where, Work};
+use crate::pattern::model::{LoopOnly, Place, Sized, StitchId, Where, Work};
 
 use super::phrase::{Numbers, Phrase};
 use super::places::Hook;
@@ -21,7 +21,12 @@ impl Teller<'_> {
         if self.inside == Inside::OnePlace {
             let all = Sized { span: work.each.span, values: in_one_place(work) };
             let all = self.number(&all);
-            return self.so_many(all, work.stitch);
+            let loop_only =
+                work.loop_only.filter(|_| self.whole_loop.is_none()).map_or("", |loop_only| match loop_only {
+                    LoopOnly::Back => " in back loop only",
+                    LoopOnly::Front => " in front loop only",
+                });
+            return self.so_many(all, work.stitch).say(loop_only).then(self.rows_below(work.below));
         }
         let each = self.number(&work.each);
         let several = !each.is_one();

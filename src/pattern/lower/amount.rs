@@ -1,6 +1,6 @@
 //! Numbers: slash lists and arithmetic on names, worked out for every size.
 
-use super::super::model::Sized;
+use super::super::model::{NamedNumber, Sized};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::limits;
@@ -73,6 +73,7 @@ impl Lower {
     /// `set NAME = …`: keeps the values, in the range of ordinary arithmetic.
     pub(super) fn set(&mut self, name: &Text, amount: &Amount) {
         let values = self.sized(amount).values.into_iter().map(i64::from).collect();
+        self.numbers.push(NamedNumber { name: name.text.clone(), span: name.span, used: false });
         if self.names.insert(name.text.to_lowercase(), values).is_some() {
             let finding =
                 Diagnostic::error(codes::TWICE, format!("`{}` is set twice", name.text), name.span, "set again here");
@@ -80,14 +81,15 @@ impl Lower {
         }
     }
 
-    fn sum(&self, sum: &Sum, size: usize) -> Result<i64, Trouble> {
+    fn sum(&mut self, sum: &Sum, size: usize) -> Result<i64, Trouble> {
         match sum {
             Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange(None)),
-            Sum::Name(name) => self
-                .names
-                .get(&name.text.to_lowercase())
-                .and_then(|values| values.get(size).copied())
-                .ok_or_else(|| Trouble::Unknown(name.clone())),
+            Sum::Name(name) => {
+                let here = self.numbers.iter_mut().filter(|number| number.name.eq_ignore_ascii_case(&name.text));
+                here.for_each(|number| number.used = true);
+                let values = self.names.get(&name.text.to_lowercase());
+                values.and_then(|values| values.get(size).copied()).ok_or_else(|| Trouble::Unknown(name.clone()))
+            }
             Sum::Of { sign, left, right, span } => {
                 let (left, right) = (self.sum(left, size)?, self.sum(right, size)?);
                 calculate(*sign, left, right, *span)

@@ -19,9 +19,12 @@ pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
 pub(super) const MEASURE: Code = Code("measure");
+pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
+pub(super) const TAKEN_NAME: Code = Code("taken-name");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
 pub(super) const PICTURE: Code = Code("picture");
 pub(super) const CORRECTION: Code = Code("correction");
+pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -39,9 +42,12 @@ pub const PAGES: &[(Code, &str)] = &[
     (NUMBERING, include_str!("pages/numbering.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
     (MEASURE, include_str!("pages/measure.md")),
+    (DOUBLED_JOIN, include_str!("pages/doubled-join.md")),
+    (TAKEN_NAME, include_str!("pages/taken-name.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
     (PICTURE, include_str!("pages/picture.md")),
     (CORRECTION, include_str!("pages/correction.md")),
+    (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
@@ -103,7 +109,7 @@ pub(super) fn picture_file(file: &Text) -> Option<Diagnostic> {
     let folders = || file.text.split(['/', '\\']);
     let leads_out = file.text.contains(':') || file.text.starts_with(['/', '\\', '~']) || folders().any(|f| f == "..");
     if leads_out {
-        let message = "the picture doesn't lie in the pattern’s folder";
+        let message = "the picture doesn't lie in the pattern's folder";
         let finding = Diagnostic::error(PICTURE, message, file.span, "leads out of the folder");
         return Some(finding.with_help("put a copy beside the pattern, and write its name alone"));
     }
@@ -121,4 +127,12 @@ pub(super) fn correction(text: &Text, dated: bool) -> Diagnostic {
     let label = if dated { "what was wrong?" } else { "when was it put right?" };
     Diagnostic::error(CORRECTION, message, text.span, label)
         .with_help("write year, month and day, then the words: `correction 2026-03-01 Round 14 has 36 stitches.`")
+}
+
+/// A stitch named by a word that steps already use for something else, so that it can never be worked.
+pub(super) fn taken_name(name: &Text) -> Diagnostic {
+    let word = name.text.to_lowercase();
+    let message = format!("`{word}` is a word of the notation and can't name a stitch");
+    Diagnostic::error(TAKEN_NAME, message, name.span, "a step that says this means something else")
+        .with_help("give the stitch another name, such as the first letters of its full name")
 }

@@ -16,6 +16,12 @@ impl Lower {
                 self.header(header, line.span);
             }
         }
+        // A swatch may stand before its yarn.
+        for line in &file.lines {
+            if let LineKind::Header(header @ Header::Swatch { .. }) = &line.kind {
+                self.weighed(header, line.span);
+            }
+        }
     }
 
     fn header(&mut self, header: &Header, span: Span) {
@@ -32,7 +38,8 @@ impl Lower {
             Header::Skill(text) => self.head.skill = Some(text.text.clone()),
             Header::Fits(text) => self.fits(text),
             Header::For(text) => self.audience(text),
-            Header::Sizes(_) | Header::Terms(_) => {} // Read before everything else.
+            // Sizes and terms are read before everything else, swatches when all yarns are known.
+            Header::Sizes(_) | Header::Terms(_) | Header::Swatch { .. } => {}
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),
@@ -96,6 +103,9 @@ impl Lower {
 
     /// Adds a stitch of the designer's own. One made of steps is worked by its steps.
     fn own_stitch(&mut self, line: &StitchLine) {
+        if !crate::syntax::can_name_a_stitch(&line.name.text) {
+            self.findings.push(codes::taken_name(&line.name));
+        }
         let (takes, makes) = match &line.body {
             StitchBody::Unit { takes, makes } => (self.number(*takes), self.number(*makes)),
             StitchBody::Steps(_) => (1, 1),

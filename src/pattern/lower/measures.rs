@@ -1,6 +1,6 @@
 //! Hook, yarn, gauge and measurements of the head: as written, and as lengths and masses.
 
-use super::super::model::{Ball, Finished, FitRange, Fits, Gauge, Hook, Swatch, Yarn};
+use super::super::model::{Ball, Finished, FitRange, Fits, Gauge, Hook, SomeYarn, Swatch, Weighed, Yarn};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::units::{Length, Mass, Unit, number};
@@ -15,6 +15,27 @@ impl Lower {
             Header::Gauge { .. } => self.gauge(header, span),
             Header::Finished { what, numbers, unit, at } => self.finished(what, numbers, unit, at.as_ref(), span),
             _ => {}
+        }
+    }
+
+    /// A swatch whose yarn was weighed or measured.
+    pub(super) fn weighed(&mut self, header: &Header, span: Span) {
+        let Header::Swatch { yarn, stitches, rows, stitch, took } = header else { return };
+        let name = yarn.as_ref().map(|name| self.yarn(name));
+        let yarn = match name {
+            Some(name) => self.head.yarns.iter().position(|yarn| yarn.name == name),
+            None => (!self.head.yarns.is_empty()).then_some(0),
+        };
+        let stitch = self.stitch(&stitch.text, stitch.span);
+        let (stitches, rows) = (self.number(*stitches), self.number(*rows));
+        let heavy = mass(took).filter(|mass| mass.g() > 0.0).map(SomeYarn::Mass);
+        let long = || length(took).filter(|length| length.mm() > 0.0).map(SomeYarn::Length);
+        match heavy.or_else(long).filter(|_| stitches > 0 && rows > 0) {
+            Some(took) => self.head.weighed.push(Weighed { yarn, stitches, rows, stitch, took, span }),
+            None => {
+                let help = "weigh a swatch of some rows, as `swatch 20 sts x 20 rows in sc = 7.3 g`";
+                self.no_measure("there is nothing of this swatch to reckon with", span, help);
+            }
         }
     }
 

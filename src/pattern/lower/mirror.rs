@@ -1,7 +1,8 @@
 //! A piece that is the mirror image of another one.
 
 use super::super::model::{ItemKind, Kind, LoopOnly, Place, RepeatBody, Step, StepKind, Till, Where};
-use super::Lower;
+use super::{Lower, codes};
+use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches, Terms};
 use crate::syntax::tree::{Text, Way};
 
@@ -11,6 +12,16 @@ impl Lower {
     pub(super) fn mirror(&mut self, other: &Text, way: Option<Way>) {
         let Some(index) = self.earlier(other) else { return };
         let Some(mut mirrored) = self.pieces.get(index).cloned() else { return };
+        if way.unwrap_or(mirrored.way) == Way::RowsFromOneSide {
+            let message = format!(
+                "{} is worked in rows from one side, so its lines are not those of a mirror image",
+                mirrored.name
+            );
+            let finding = Diagnostic::error(codes::ONE_SIDED, message, other.span, "never turned");
+            self.findings.push(
+                finding.with_help("write the rows out: what stands at the beginning of a row there comes last here"),
+            );
+        }
         let mut first = true;
         for item in &mut mirrored.items {
             let ItemKind::Work(line) = &mut item.kind else { continue };

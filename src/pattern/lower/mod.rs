@@ -3,6 +3,7 @@
 mod amount;
 mod codes;
 mod head;
+mod joins;
 mod measures;
 mod mirror;
 mod piece;
@@ -12,7 +13,7 @@ pub use codes::PAGES;
 
 use std::collections::BTreeMap;
 
-use super::model::{Definition, Head, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Text};
 
@@ -22,6 +23,7 @@ pub fn lower(file: &File) -> (Pattern, Vec<Diagnostic>) {
     let mut lower = Lower::new(file);
     lower.head(file);
     lower.pieces(file);
+    lower.joins();
     lower.finish()
 }
 
@@ -34,6 +36,8 @@ struct Lower {
     definitions: Vec<Definition>,
     /// Named numbers: one entry a size.
     names: BTreeMap<String, Vec<i64>>,
+    /// The same in the order of the file, and whether they are used.
+    numbers: Vec<NamedNumber>,
     head: Head,
     counts_chains: bool,
     pieces: Vec<super::model::Piece>,
@@ -53,6 +57,7 @@ impl Lower {
             stitches: Stitches::standard(),
             definitions: Vec::new(),
             names: BTreeMap::new(),
+            numbers: Vec::new(),
             head: Head::default(),
             counts_chains: false,
             pieces: Vec::new(),
@@ -147,6 +152,7 @@ impl Lower {
             counts_chains: self.counts_chains,
             stitches: self.stitches,
             definitions: self.definitions,
+            numbers: self.numbers,
             pieces: self.pieces,
         };
         (pattern, self.findings)

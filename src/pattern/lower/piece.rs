@@ -1,9 +1,11 @@
 //! Pieces and their lines.
 
-use super::super::model::{Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Trim, TrimKind,
+};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::measure::gauge::gauge_for;
+use crate::measure::gauge::Scale;
 use crate::measure::units::{Length, Unit, number};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use std::ops::Range;
@@ -16,7 +18,8 @@ impl Lower {
             self.piece_line(line);
         }
         self.active = vec![true; self.size_count()];
-        if self.pieces.is_empty() && self.findings.is_empty() {
+        let unread = file.lines.iter().any(|line| line.kind == LineKind::Bad);
+        if self.pieces.is_empty() && self.findings.is_empty() && !unread {
             let end = file.lines.last().map_or(0, |l| l.span.end);
             let finding = Diagnostic::error(
                 codes::NO_PIECE,
@@ -40,7 +43,7 @@ impl Lower {
             LineKind::Ending(ending) => self.ending(ending, line.span),
             LineKind::Words(text) => self.words(&text.text, line.span),
             LineKind::Header(_) => self.late_header(line.span),
-            LineKind::Blank | LineKind::Remark | LineKind::Bad => {}
+            LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad => {}
         }
     }
 
@@ -351,23 +354,21 @@ impl Lower {
         self.item(ItemKind::Again(Again { round: again.round, from, to, extent, stated }), span);
     }
 
-    /// From a length to rows, by the row gauge of the piece.
+    /// A length, and the gauge that says how many rows it takes.
     fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
         let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
-        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default().mm();
-        let given: Vec<f64> = numbers.iter().map(length).collect();
+        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
+        let given: Vec<Length> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
         }
-        let last = given.last().copied().unwrap_or(0.0);
-        let millimetres: Vec<f64> =
-            (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) }).collect();
-        let rows = self.row_height().map(|height| {
-            let of = |mm: &f64| saturating(mm / height.mm());
-            millimetres.iter().map(of).collect()
-        });
-        if rows.is_none() {
+        let last = given.last().copied().unwrap_or_default();
+        let lengths = (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) });
+        let lengths = lengths.collect();
+        let using = self.pieces.last().and_then(|p| p.using.as_deref());
+        let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
+        if scale.is_none() {
             let finding = Diagnostic::error(
                 codes::NO_GAUGE,
                 "how many rows this takes isn't known without a gauge",
@@ -378,14 +379,7 @@ impl Lower {
                 finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
             );
         }
-        AgainExtent::UntilLength { millimetres, rows }
-    }
-
-    /// Height of a row by the gauge of the present piece.
-    fn row_height(&self) -> Option<Length> {
-        let using = self.pieces.last().and_then(|p| p.using.as_deref());
-        let (_, gauge) = gauge_for(&self.head, using)?;
-        Some(gauge.swatch?.row_height().length)
+        AgainExtent::UntilLength { lengths, unit, scale }
     }
 
     fn ending(&mut self, ending: &Ending, span: Span) {
@@ -401,8 +395,28 @@ impl Lower {
                 };
                 ItemKind::Sew { piece, to, over }
             }
+            Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
         };
         self.item(kind, span);
+    }
+
+    fn trim(&mut self, trim: &tree::Trim, span: Span) -> Trim {
+        let what = match &trim.what {
+            tree::TrimKind::Pompon { wraps } => TrimKind::Pompon(self.sized(wraps)),
+            tree::TrimKind::Fringe { strands } => TrimKind::Fringe(self.sized(strands)),
+            tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
+        };
+        let sizes = self.size_count();
+        if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
+            self.wrong_length("length", trim.lengths.len(), span);
+        }
+        let unit = Unit::named(&trim.unit.text).unwrap_or(Unit::Centimetre);
+        let read = |text: &tree::Text| number(&text.text).and_then(|number| Length::of(number, unit));
+        let given: Vec<Length> = trim.lengths.iter().map(|text| read(text).unwrap_or_default()).collect();
+        let last = given.last().copied().unwrap_or_default();
+        let of = |size: usize| if given.len() == 1 { last } else { given.get(size).copied().unwrap_or(last) };
+        let yarn = trim.yarn.as_ref().map(|name| self.yarn(name));
+        Trim { what, lengths: (0..sizes).map(of).collect(), unit, yarn }
     }
 
     fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
@@ -487,12 +501,6 @@ fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
         }
     }
     all
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
-fn saturating(rows: f64) -> u32 {
-    // More than a piece may have stays more, so that the fabric says so.
-    rows.round().clamp(0.0, 2.0 * f64::from(crate::limits::MOST_ROWS)) as u32
 }
 
 #[cfg(test)]

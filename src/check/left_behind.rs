@@ -1,0 +1,58 @@
+//! Short rows turned before stitches, and the piece ends without a row over them. A `leave` says that they stay.
+
+use super::context::Context;
+use super::no_ending::starts_on;
+use super::prose::has;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::fabric::{Row, SizeFabric};
+use crate::pattern::model::{ItemKind, Piece};
+use crate::words;
+
+pub(super) const CODE: Code = Code("left-behind");
+
+/// Words for the maker that may speak of what is left.
+const SPOKEN_OF: &[&str] = &["sew", "seam", "seams", "join", "slip stitch", "overcast", "rejoin", "left", "unworked"];
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let pieces = context.pattern.pieces.iter().enumerate();
+    pieces.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
+}
+
+fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
+    let taken_up = context.pattern.pieces.iter().any(|other| starts_on(&other.start, index));
+    let ended = piece.items.iter().any(|item| match &item.kind {
+        ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
+        ItemKind::Words(text) => SPOKEN_OF.iter().any(|word| has(text, word)),
+        _ => false,
+    });
+    if taken_up || ended || is_sewn(context, index) {
+        return None;
+    }
+    let sizes = &context.fabric.pieces.get(index)?.sizes;
+    sizes.iter().find_map(|size| waiting(context, index, piece, size))
+}
+
+fn is_sewn(context: Context<'_>, index: usize) -> bool {
+    let items = context.pattern.pieces.iter().flat_map(|piece| &piece.items);
+    items.into_iter().any(|item| match item.kind {
+        ItemKind::Sew { piece, to, .. } => piece == index || to == index,
+        _ => false,
+    })
+}
+
+/// A short row turned, and the piece ends before a row goes over all of its stitches.
+fn waiting(context: Context<'_>, index: usize, piece: &Piece, size: &SizeFabric) -> Option<Diagnostic> {
+    let row = size.rows.iter().rfind(|row| row.ledger.left > 0).filter(|_| size.waiting > 0)?;
+    let count = words::count(size.waiting, "stitch");
+    let message =
+        format!("{} ends while {count} still {}", piece.name, if size.waiting == 1 { "waits" } else { "wait" });
+    let help =
+        "work a last row over all of them, or say what becomes of them: `seam`, `gather`, or words for the maker";
+    let finding = Diagnostic::warning(CODE, message, place(piece, row)?, "turned before them").with_help(help);
+    Some(finding.with_note(format!("{} is the last short row", context.label_of(index, row, row.number))))
+}
+
+/// Where the steps of a row are written.
+fn place(piece: &Piece, row: &Row) -> Option<Span> {
+    Some(piece.items.get(row.source)?.span)
+}

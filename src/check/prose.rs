@@ -1,0 +1,94 @@
+//! The free text of a pattern: what stands there in words.
+
+use super::context::Context;
+use crate::pattern::model::Yarn;
+use crate::syntax::tree::{Header, LineKind, Text};
+
+/// Words that stand before a yarn's letter, so that a bare `A` is not taken for one.
+const BEFORE_A_YARN: &[&str] = &["in", "with", "of", "yarn", "colour", "color", "to", "from", "and", "or"];
+
+impl<'a> Context<'a> {
+    /// Every stretch of free text in the order of the file, title and maker left out.
+    pub(super) fn prose(&self) -> impl Iterator<Item = &'a Text> + use<'a> {
+        self.tree.lines.iter().flat_map(|line| match &line.kind {
+            LineKind::Words(text) => vec![text],
+            LineKind::Header(header) => free_text(header),
+            _ => Vec::new(),
+        })
+    }
+
+    /// Words for the maker and notes: what she is told to do, apart from the stitches.
+    pub(super) fn told(&self) -> impl Iterator<Item = &'a Text> + use<'a> {
+        self.tree.lines.iter().filter_map(|line| match &line.kind {
+            LineKind::Words(text) | LineKind::Header(Header::Note(text)) => Some(text),
+            _ => None,
+        })
+    }
+
+    /// Whether a word, or several in a row, stand anywhere in the free text.
+    pub(super) fn says(&self, phrase: &str) -> bool {
+        self.prose().any(|text| has(&text.text, phrase))
+    }
+
+    /// Whether the free text speaks of a yarn, by its letter or its colour.
+    pub(super) fn speaks_of(&self, yarn: &Yarn) -> bool {
+        let colour = yarn.colour.as_deref().unwrap_or_default();
+        (!colour.is_empty() && self.says(colour)) || self.prose().any(|text| names_yarn(&text.text, &yarn.name))
+    }
+}
+
+fn free_text(header: &Header) -> Vec<&Text> {
+    match header {
+        Header::About(text)
+        | Header::Note(text)
+        | Header::Version(text)
+        | Header::Notion(text)
+        | Header::Fits(text) => vec![text],
+        Header::Yarn { more, .. } => more.iter().collect(),
+        Header::Stitch(stitch) => stitch.words.iter().collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// The words of a text.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’').filter(|word| !word.is_empty())
+}
+
+/// Whether these words stand in a text, one after the other; capitals don't matter.
+pub(super) fn has(text: &str, phrase: &str) -> bool {
+    let wanted: Vec<&str> = words(phrase).collect();
+    let there: Vec<&str> = words(text).collect();
+    let alike = |run: &[&str]| run.iter().zip(&wanted).all(|(one, other)| one.to_lowercase() == other.to_lowercase());
+    !wanted.is_empty() && there.windows(wanted.len()).any(alike)
+}
+
+fn names_yarn(text: &str, name: &str) -> bool {
+    if name.chars().count() > 1 {
+        return has(text, name);
+    }
+    let there: Vec<&str> = words(text).collect();
+    there.windows(2).any(|two| {
+        let [before, letter] = two else { return false };
+        *letter == name && BEFORE_A_YARN.contains(&before.to_lowercase().as_str())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{has, names_yarn};
+
+    #[test]
+    fn a_letter_is_a_yarn_only_after_a_word_that_leads_to_one() {
+        assert!(names_yarn("Embroider the eyes in B now.", "B"));
+        assert!(!names_yarn("A cap. Work a row.", "A"));
+        assert!(!names_yarn("in a hurry", "A"));
+    }
+
+    #[test]
+    fn words_are_found_whole() {
+        assert!(has("Sew the Button on.", "button"));
+        assert!(!has("Leave a buttonhole.", "button"));
+        assert!(has("in sea pink, twice", "sea pink"));
+    }
+}

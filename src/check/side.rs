@@ -1,0 +1,47 @@
+//! A line is marked as a right-side or wrong-side one, and the work has the other side up.
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic, Fix};
+use crate::fabric::Row;
+use crate::pattern::model::{ItemKind, Line, Piece};
+
+pub(super) const CODE: Code = Code("side");
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let pieces = context.pattern.pieces.iter().enumerate();
+    pieces.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
+}
+
+/// The first such line of a piece: after it the others are wrong for the same reason.
+fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
+    let sizes = &context.fabric.pieces.get(index)?.sizes;
+    piece.items.iter().enumerate().find_map(|(at, item)| {
+        let ItemKind::Work(line) = &item.kind else { return None };
+        let stated = line.right_side?;
+        let mut rows = sizes.iter().filter_map(|size| size.rows.iter().find(|row| row.item == at)).peekable();
+        rows.peek()?;
+        let row = rows.find(|row| row.right_side != stated)?;
+        Some(finding(context, index, line, row, at))
+    })
+}
+
+fn finding(context: Context<'_>, piece: usize, line: &Line, row: &Row, item: usize) -> Diagnostic {
+    let name = context.first_of(piece, item);
+    let (says, is, word) = if row.right_side { ("wrong", "right", "rs") } else { ("right", "wrong", "ws") };
+    let (label, what, turns) = if line.round {
+        ("rnd", "round", "rounds turn only where a line says `turn`")
+    } else {
+        ("row", "row", "the page says which side it is where the work turns")
+    };
+    let message = format!("{name} is marked as a {says}-side {what}, and the {is} side faces the maker");
+    let finding =
+        Diagnostic::warning(CODE, message, line.label_span, format!("`{word}`, counted on from the first {what}"))
+            .with_help(format!("correct it, or leave it out: {turns}"));
+    match line.number.filter(|_| line.times == 1) {
+        Some(number) => {
+            let new = format!("{label} {number} {word}");
+            finding.with_fix(Fix::spelling(format!("write `{new}`"), line.label_span, new))
+        }
+        None => finding,
+    }
+}

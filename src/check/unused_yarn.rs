@@ -1,0 +1,43 @@
+//! A yarn is listed and nothing is worked with it.
+
+use super::context::Context;
+use super::walk::{each_step, lines};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::{ItemKind, Pattern, StepKind};
+
+pub(super) const CODE: Code = Code("unused-yarn");
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let used = used(context.pattern);
+    if used.is_empty() {
+        return Vec::new(); // No piece names its yarn: with one there is no need to.
+    }
+    let idle = context.pattern.head.yarns.iter().filter(|yarn| !used.contains(&yarn.name.as_str()));
+    idle.filter(|yarn| !context.speaks_of(yarn))
+        .map(|yarn| {
+            let message = format!("yarn {} is listed and never used", yarn.name);
+            Diagnostic::warning(CODE, message, yarn.span, "no piece is worked with it")
+                .with_help(format!("take it up with `change to {0}` or `with {0}`, or take it off the list", yarn.name))
+        })
+        .collect()
+}
+
+/// The yarns that pieces name.
+pub(super) fn used(pattern: &Pattern) -> Vec<&str> {
+    let mut used: Vec<&str> = Vec::new();
+    for piece in &pattern.pieces {
+        used.extend(piece.yarn.as_deref());
+        used.extend(piece.stripe.iter().map(|(yarn, _)| yarn.as_str()));
+        used.extend(piece.items.iter().filter_map(|item| match &item.kind {
+            ItemKind::ChangeTo(yarn) => Some(yarn.as_str()),
+            _ => None,
+        }));
+        for (_, line) in lines(piece) {
+            each_step(&line.steps, &mut |step| match &step.kind {
+                StepKind::ChangeTo(yarn) | StepKind::Rejoin(Some(yarn), _) => used.push(yarn),
+                _ => {}
+            });
+        }
+    }
+    used
+}

@@ -1,0 +1,71 @@
+//! Every step of a line, those within groups and repeats included.
+
+use std::collections::BTreeMap;
+
+use crate::pattern::model::{Item, ItemKind, Line, Pattern, Piece, RepeatBody, Step, StepKind};
+use crate::stitch::StitchId;
+
+/// Shows every step, in the order in which they are written.
+pub(super) fn each_step<'s>(steps: &'s [Step], see: &mut impl FnMut(&'s Step)) {
+    for step in steps {
+        see(step);
+        match &step.kind {
+            StepKind::Group(steps, _) | StepKind::Together(steps, _) => each_step(steps, see),
+            StepKind::Repeat(repeat) => match &repeat.body {
+                RepeatBody::Steps(steps, _) => each_step(steps, see),
+                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| each_step(steps, see)),
+            },
+            _ => {}
+        }
+    }
+}
+
+/// The work lines of a piece with their items.
+pub(super) fn lines(piece: &Piece) -> impl Iterator<Item = (&Item, &Line)> {
+    piece.items.iter().filter_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some((item, line)),
+        _ => None,
+    })
+}
+
+/// What the designer's stitches are made of.
+pub(super) struct Making(BTreeMap<StitchId, Option<Vec<StitchId>>>);
+
+impl Making {
+    /// Looks every definition through; each names only stitches from above it.
+    pub(super) fn of(pattern: &Pattern) -> Self {
+        let mut making = Self(BTreeMap::new());
+        for definition in &pattern.definitions {
+            let stitches = making.stitches(pattern, &definition.steps);
+            making.0.insert(definition.stitch, stitches);
+        }
+        making
+    }
+
+    /// The kinds of trade stitches that steps make, in the order in which they first come. A stitch of the designer's own
+    /// counts as those that it is made of; one that is a unit is made of nothing that is known, and nothing comes back.
+    pub(super) fn stitches(&self, pattern: &Pattern, steps: &[Step]) -> Option<Vec<StitchId>> {
+        let mut found: Vec<StitchId> = Vec::new();
+        for id in named(steps) {
+            let own = pattern.stitches.get(id).is_some_and(|stitch| stitch.own);
+            let parts = if own { self.0.get(&id)?.clone()? } else { vec![id] };
+            for part in parts {
+                if !found.contains(&part) {
+                    found.push(part);
+                }
+            }
+        }
+        Some(found)
+    }
+}
+
+/// The stitches that steps name, in order.
+fn named(steps: &[Step]) -> Vec<StitchId> {
+    let mut named = Vec::new();
+    each_step(steps, &mut |step| match &step.kind {
+        StepKind::Work(work) => named.push(work.stitch),
+        StepKind::Evenly(evenly) => named.extend([evenly.plain, evenly.special]),
+        _ => {}
+    });
+    named
+}

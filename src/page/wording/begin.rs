@@ -1,0 +1,160 @@
+//! Where a line begins when yarn has been joined: what is passed over before, and whether the join is worked into.
+
+use crate::pattern::model::{Extent, ItemKind, Kind, Lead, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
+
+use super::context::{Told, is_first, noun};
+use super::names::{Amount, Voice};
+use super::phrase::Phrase;
+use super::start::is_on_another;
+use super::teller::{Position, Teller};
+use crate::limits::MOST_DEPTH;
+
+/// How many of the first steps of a line only pass over places of the edge that its piece is joined to. The start of the
+/// piece says them, so that the yarn is joined where the work begins.
+pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
+    let Some(line) = told.line(index).filter(|_| is_first(told, index) && is_on_another(&told.piece.start)) else {
+        return 0;
+    };
+    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
+    let stands = matches!(own.unwrap_or(&told.piece.lead), Lead::Counted(..));
+    let once = told.voice.sizes.iter().all(|&size| told.rows(size).iter().filter(|r| r.source == index).count() <= 1);
+    if stands || !once || line.same_as.is_some() {
+        return 0;
+    }
+    let rest = line.steps.iter().skip_while(|s| matches!(s.kind, StepKind::Lead(_)));
+    let skips = rest.clone().take_while(|step| only_skips(step)).count();
+    // A chain or another skip would be counted from the place that yarn is joined in.
+    if rest.clone().nth(skips).is_some_and(|first| takes_next(told.voice, first, 0)) { skips } else { 0 }
+}
+
+/// Whether the first line of a piece says itself where yarn is joined.
+pub(super) fn joins_itself(told: Told<'_>) -> bool {
+    let lines = told.piece.items.iter().filter_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some(line),
+        _ => None,
+    });
+    let first = lines.take(1).flat_map(|line| &line.steps);
+    first
+        .skip_while(|s| matches!(s.kind, StepKind::Lead(_)) || only_skips(s))
+        .take(1)
+        .any(|s| matches!(s.kind, StepKind::Rejoin(..)))
+}
+
+fn only_skips(step: &Step) -> bool {
+    match &step.kind {
+        StepKind::Skip(..) => true,
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, None), extent: Extent::Times(_), .. }) => {
+            steps.iter().all(only_skips)
+        }
+        _ => false,
+    }
+}
+
+/// `skip first 12 sts, then join A with sl st in next st`, or `join A with sl st in the first st`.
+pub(super) fn joined(told: Told<'_>, join: &Phrase, first: Phrase) -> Phrase {
+    skipped(told).map_or_else(
+        || join.clone().then(first),
+        |(skipped, next)| skipped.say(", then ").then(join.clone()).then(next),
+    )
+}
+
+/// What the first line of a piece passes over, and the place after it.
+pub(super) fn skipped(told: Told<'_>) -> Option<(Phrase, Phrase)> {
+    let index = told.piece.items.iter().position(|item| matches!(item.kind, ItemKind::Work(_)))?;
+    let (line, item) = (told.line(index)?, told.piece.items.get(index)?);
+    let leads = line.steps.iter().take_while(|s| matches!(s.kind, StepKind::Lead(_))).count();
+    let (skips, rest) =
+        line.steps.get(leads..)?.split_at_checked(passed(told, index)).filter(|(skips, _)| !skips.is_empty())?;
+    let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
+    let told_skips = Phrase::list(teller.steps(skips), ", ");
+    teller.position = Position::Begun;
+    let next = rest.first().and_then(|step| first_kind(told.voice, step, 0));
+    let next = next.map_or_else(|| teller.place_name(Amount::One), |kind| told.voice.kind(kind, Amount::One));
+    Some((told_skips, Phrase::of("next ").then(next)))
+}
+
+/// The kind of place that a step goes into first, as far as it names one.
+fn first_kind(voice: &Voice<'_>, step: &Step, depth: u32) -> Option<Kind> {
+    match &step.kind {
+        StepKind::Work(work) => match (&work.places, voice.definition(work.stitch)) {
+            (Where::CountOf(_, kind) | Where::Each(kind, _) | Where::In(Place::NextOf(kind)), _) => Some(*kind),
+            (_, Some(definition)) if depth < MOST_DEPTH => first_kind(voice, definition.steps.first()?, depth + 1),
+            _ => None,
+        },
+        StepKind::Group(_, Where::CountOf(_, kind) | Where::Each(kind, _) | Where::In(Place::NextOf(kind))) => {
+            Some(*kind)
+        }
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) if depth < MOST_DEPTH => {
+            first_kind(voice, steps.first()?, depth + 1)
+        }
+        _ => None,
+    }
+}
+
+impl Teller<'_> {
+    /// `beginning in same st`, where the first stitch after yarn is joined goes into that place without saying `same`.
+    pub(super) fn beginning_in_same(&mut self, join: &Step, first: Option<&Step>) -> Option<Phrase> {
+        let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };
+        let there = match (place, first_kind(self.voice, first, 0)) {
+            (_, None) => true,
+            (Place::NextOf(joined), Some(kind)) => *joined == kind,
+            (_, Some(_)) => false,
+        };
+        if !there || !takes_next(self.voice, first, 0) {
+            return None;
+        }
+        self.position = Position::Begun;
+        Some(Phrase::of("beginning in same ").then(self.called(self.same, Amount::One)))
+    }
+}
+
+/// Whether a step works into the place that comes next.
+fn takes_next(voice: &Voice<'_>, step: &Step, depth: u32) -> bool {
+    let next = |places: &Where| match places {
+        Where::In(place) => matches!(place, Place::Next | Place::NextOf(_)),
+        Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => true,
+    };
+    match &step.kind {
+        StepKind::Work(work) => match voice.definition(work.stitch) {
+            Some(definition) if depth < MOST_DEPTH && next(&work.places) => {
+                definition.steps.first().is_some_and(|first| takes_next(voice, first, depth + 1))
+            }
+            _ => next(&work.places),
+        },
+        StepKind::Group(_, places) => next(places),
+        StepKind::Together(steps, _) | StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) => {
+            depth < MOST_DEPTH && steps.first().is_some_and(|first| takes_next(voice, first, depth + 1))
+        }
+        StepKind::Repeat(_) | StepKind::Evenly(_) => true,
+        _ => false,
+    }
+}
+
+/// Whether a piece is gone on with from the last round of the one before it, since its yarn has not been cut.
+pub(super) fn goes_on(told: Told<'_>, other: usize) -> bool {
+    let pieces = &told.voice.pattern.pieces;
+    let (Some(below), Some(at)) = (pieces.get(other), pieces.iter().position(|p| p.span == told.piece.span)) else {
+        return false;
+    };
+    let last = below.items.iter().rev().find(|item| !matches!(item.kind, ItemKind::Words(_)));
+    let uncut = match last.map(|item| &item.kind) {
+        Some(ItemKind::Work(line)) => {
+            !line.steps.iter().any(|s| matches!(s.kind, StepKind::FastenOff | StepKind::Leave(_)))
+        }
+        Some(ItemKind::Again(_)) => true,
+        _ => false,
+    };
+    let starts = |piece: &&crate::pattern::model::Piece| matches!(piece.start, Start::Top(on) if on == other);
+    let only = pieces.iter().filter(starts).count() == 1 && pieces.iter().all(|p| p.mirror_of != Some(other));
+    let yarn = |piece: &crate::pattern::model::Piece| piece.yarn.clone().filter(|_| piece.stripe.is_empty());
+    let changes = below.items.iter().any(|item| match &item.kind {
+        ItemKind::ChangeTo(_) => true,
+        ItemKind::Work(line) => {
+            line.steps.iter().any(|s| matches!(s.kind, StepKind::ChangeTo(_) | StepKind::Rejoin(Some(_), _)))
+        }
+        _ => false,
+    });
+    let same_yarn = !changes && yarn(below).is_some() && yarn(below) == yarn(told.piece);
+    let rounds = below.way.rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
+    at.checked_sub(1) == Some(other) && uncut && only && same_yarn && rounds && told.piece.using == below.using
+}
