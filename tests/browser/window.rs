@@ -74,8 +74,15 @@ impl Window {
         window
     }
 
-    /// Asks the browser for something, and waits for the answer.
+    /// Asks the browser for something, and waits until it is done.
     pub fn ask(&mut self, method: &str, with: &Value) -> Value {
+        let told = self.answer(method, with);
+        assert!(told.get("error").is_none(), "{method}: {told}");
+        told["result"].clone()
+    }
+
+    /// Asks, and gives back the whole answer.
+    fn answer(&mut self, method: &str, with: &Value) -> Value {
         self.asked += 1;
         let mut question = json!({ "id": self.asked, "method": method, "params": with });
         if !self.session.is_empty() {
@@ -85,8 +92,7 @@ impl Window {
         loop {
             let told = self.hear();
             if told["id"].as_u64() == Some(self.asked) {
-                assert!(told.get("error").is_none(), "{method}: {told}");
-                return told["result"].clone();
+                return told;
             }
         }
     }
@@ -113,16 +119,21 @@ impl Window {
         self.load("Page.reload", &json!({}));
     }
 
+    /// The old page is marked, so that the new one is known by having no mark.
     fn load(&mut self, method: &str, with: &Value) {
-        let before = self.loads();
+        self.value("window.before = true");
         self.ask(method, with);
-        while self.loads() == before {
-            self.hear();
+        let is_there = "window.before === undefined && document.readyState === 'complete'";
+        let with = json!({ "expression": is_there, "returnByValue": true });
+        for _ in 0..2000 {
+            // Between two pages there is nobody to answer.
+            let answer = self.answer("Runtime.evaluate", &with);
+            if answer["result"]["result"]["value"] == json!(true) {
+                return;
+            }
+            sleep(Duration::from_millis(10));
         }
-    }
-
-    fn loads(&self) -> usize {
-        self.events.iter().filter(|(method, _)| method == "Page.loadEventFired").count()
+        panic!("the page does not load");
     }
 
     /// What an expression is in the page.
