@@ -116,11 +116,11 @@ fn one(text: &str, compiled: &Compiled, finished: &Finished, made: &[Option<&Mad
     let rows: Vec<Option<u32>> = made.iter().map(|made| made.map(|made| made.row)).collect();
     let trials = Trials { text, compiled, piece };
     let name = named_number(&trials, &rows);
-    let proposal = |(size, made): (usize, &Option<&Made>)| {
+    let proposal = |(size, made): (usize, Option<&Made>)| {
         let wanted = finished.lengths.get(size).copied().flatten()?;
-        size_of(&trials, name.as_ref(), size, made.as_ref()?.row, wanted)
+        size_of(&trials, name.as_ref(), size, made?.row, wanted)
     };
-    let sizes: Vec<Option<Proposal>> = made.iter().enumerate().map(proposal).collect();
+    let sizes: Vec<Option<Proposal>> = made.iter().copied().enumerate().map(proposal).collect();
     let set = name.map(|name| name.name.text.clone());
     sizes.iter().any(Option::is_some).then(|| Grading { what: finished.what.clone(), piece, set, sizes })
 }

@@ -86,8 +86,10 @@ fn notes(pattern: &Pattern, grading: &Grading) -> String {
         out.push_str(&match proposals.first().and_then(|(_, proposal)| proposal.multiple) {
             Some(1) => "its lines fit any number of stitches\n".to_owned(),
             Some(multiple) => format!("its lines go up by {multiple} stitches\n"),
-            None => "its lines don't say by how many stitches it could be wider, so only the present number is compared\n"
-                .to_owned(),
+            None => {
+                "its lines don't say by how many stitches it could be wider, so only the present number is compared\n"
+                    .to_owned()
+            }
         });
     }
     for (size, proposal) in proposals {
