@@ -1139,6 +1139,7 @@ fn help_and_version_are_printed() {
       check    Work every stitch of every size and say what does not ring true
       page     Write the page for makers, as Markdown and as HTML
       tally    Show what each row or round uses and makes, in every size
+      proof    Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
       measure  Show how wide and long each row comes out, and the finished measurements beside what is stated
       tidy     Lay a pattern file out evenly, without changing what it says
       differ   Print what is worked otherwise in a newer version of a pattern, as a note of corrections

@@ -151,6 +151,7 @@ const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
 pub const WARNINGS: &[Code] = &[
     crate::pattern::MEASURE,
     finished::CODE,
+    fit::CODE,
     row_or_round::CODE,
     which_chain::CODE,
     unused_yarn::CODE,
