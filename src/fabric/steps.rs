@@ -529,7 +529,9 @@ impl Hand<'_> {
                     return Ok(());
                 }
                 self.used.slips(amount.get(self.size));
-                return self.stand_at(self.at.saturating_add(steps - 1), None, span);
+                self.stand_at(self.at.saturating_add(steps - 1), None, span)?;
+                self.moved_half = true;
+                return Ok(());
             }
             Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
             Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
@@ -1071,5 +1073,20 @@ mod tests {
         assert_eq!(findings("rows", "row 2: [dc in next gap] 8 times").len(), 1);
         assert_eq!(findings("joined rounds", "rnd 2: [dc in next gap] to end = 8"), none);
         assert_eq!(findings("joined rounds", "rnd 2: [skip 1, 3 dc in next gap] to end = 12"), none);
+    }
+
+    #[test]
+    fn slip_stitches_to_the_middle_of_a_loop_begin_there_and_go_on_in_the_next() {
+        let rounds = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 5] 8 times = 8 sc\n\
+                 rnd 2: move 4, {last} = 8 ch-5 sp\nfasten off\n"
+            );
+            compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 7 times, ch 5"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] to end"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] 7 times, close with ch 2 and dc"), [""; 0]);
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 6 times, ch 5").len(), 1);
     }
 }
