@@ -125,9 +125,14 @@ fn check(page: &Page, what: &str) {
     ids.sort_unstable();
     ids.dedup();
     assert_eq!(ids.len(), all, "an id is there twice: {what}");
-    for forbidden in ["script", "iframe", "img", "object", "embed", "link", "base", "form", "svg", "math"] {
+    for forbidden in ["script", "iframe", "img", "object", "embed", "link", "base", "form", "math"] {
         assert!(!page.elements.iter().any(|e| e.name == forbidden), "{forbidden}: {what}");
     }
+    // The only pictures are the page's own outlines, and they name themselves.
+    let pictures = page.elements.iter().filter(|e| e.name == "svg");
+    let is_own = |e: &Element| e.attributes.iter().any(|(name, value)| name == "role" && value == "img");
+    assert!(pictures.clone().all(is_own), "{what}");
+    assert_eq!(pictures.count(), page.attributes("class").filter(|class| *class == "outline").count(), "{what}");
     let mut attributes = page.elements.iter().flat_map(|e| &e.attributes);
     assert!(attributes.all(|(name, _)| !name.starts_with("on") && name != "src"), "{what}");
     for link in page.attributes("href") {

@@ -5,13 +5,16 @@ mod check;
 mod explain;
 mod failure;
 mod fill;
+mod grade;
 mod input;
 mod measure;
 mod mend;
 mod new;
 mod output;
 mod page;
+mod proof;
 mod replace;
+mod shape;
 mod spread;
 mod tally;
 mod tidy;
@@ -42,8 +45,11 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
         Todo::Measure { file, size } => measure::run(file, size.as_deref()),
+        Todo::Grade { file } => grade::run(file),
+        Todo::Shape { file, out } => shape::run(file, out.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
+        Todo::Proof { file, out } => proof::run(file, out.as_deref()),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),

@@ -140,7 +140,7 @@ impl Outputs {
     }
 }
 
-fn is_folder(out: &Path) -> bool {
+pub(super) fn is_folder(out: &Path) -> bool {
     let says_so = out.as_os_str().to_string_lossy().ends_with(std::path::is_separator);
     out.is_dir() || says_so || out.extension().is_none()
 }
@@ -152,7 +152,7 @@ fn is_same(target: &Path, file: &Path) -> bool {
     }
 }
 
-fn make_folder(folder: &Path) -> Result<(), Failure> {
+pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
     fs::create_dir_all(folder).map_err(|error| {
         let shown = quoted(folder);
         Failure(if error.kind() == io::ErrorKind::AlreadyExists {

@@ -8,7 +8,7 @@ mod html;
 mod markdown;
 pub mod sheet;
 pub mod wording;
-mod words;
+pub(crate) mod words;
 
 pub use html::html;
 pub use markdown::markdown;

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
+use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
@@ -82,6 +83,8 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
+    /// The outline of a piece.
+    Drawing(Drawing),
 }
 
 /// A table whose first column says what its row is about.
@@ -151,6 +154,7 @@ struct Layout<'a> {
     compiled: &'a Compiled,
     edition: &'a Edition,
     voice: &'a Voice<'a>,
+    shapes: Shapes<'a>,
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<&'a Diagnostic>,
     placed: usize,
@@ -159,7 +163,7 @@ struct Layout<'a> {
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
-        Self { compiled, edition, voice, faults, placed: 0 }
+        Self { compiled, edition, voice, shapes: Shapes::of(compiled), faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -264,7 +268,7 @@ impl<'a> Layout<'a> {
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
-            own.push(start::way(self.voice, first.way));
+            own.push(start::way(self.voice, first));
             own.extend(start::lead(self.voice, first));
         }
         let mut blocks = list_block(own);
@@ -296,7 +300,7 @@ impl<'a> Layout<'a> {
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
         if !worked_alike(&self.compiled.pattern.pieces) {
-            intro.push(start::way(voice, piece.way));
+            intro.push(start::way(voice, piece));
             intro.extend(start::lead(voice, piece));
         }
         intro.extend(stripes::stripe(voice, piece));
@@ -304,6 +308,7 @@ impl<'a> Layout<'a> {
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
+        blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
         entries.extend((0..end).filter_map(|item| self.entry(told, index, item)));
@@ -461,7 +466,9 @@ fn cautions_section(compiled: &Compiled) -> Section {
 /// Whether all pieces are worked the same way, so that it need be said only once.
 fn worked_alike(pieces: &[Piece]) -> bool {
     let mut pieces = pieces.iter();
-    pieces.next().is_none_or(|first| pieces.all(|p| p.way == first.way && p.lead == first.lead))
+    pieces.next().is_none_or(|first| {
+        pieces.all(|p| p.way == first.way && p.lead == first.lead && start::turns(p) == start::turns(first))
+    })
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
@@ -483,6 +490,7 @@ fn stands_on(start: &Start, index: usize) -> bool {
     match start {
         Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
         Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Part(_, _, edge) => stands_on(edge, index),
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }
@@ -504,7 +512,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
-            Block::Words(_) | Block::Names(_) | Block::Cautions(_) => {}
+            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));
