@@ -445,7 +445,8 @@ fn the_tally_shows_what_each_round_uses_and_makes() {
 }
 
 /// A strip that is as wide as it says, and not as long.
-const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\ngauge 16 sts x 20 rows in sc = 10 cm\n\
+const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\nfits wrist 15 / 18-20 cm\nfits with ease -5 to 2 cm\n\
+    finished around 15 / 18 cm\ngauge 16 sts x 20 rows in sc = 10 cm\n\
     finished width 7.5 / 10 cm\nfinished length 2 / 4 cm\npiece Strip, in rows\nlead ch 1\nstart ch 13 / 17\n\
     row 1: sc in 2nd ch from hook, sc to end = 12 / 16\nrow 2: sc to end = 12 / 16\n\
     row 3: lead ch 3 as dc, [ch 1, skip 1, dc] to last 1, dc = 7 / 9 dc + 5 / 7 ch-1 sp\n";
@@ -476,13 +477,19 @@ fn the_measures_stand_beside_what_is_stated() {
     Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
-    measured  size            stated           made  give or take  verdict             from
-    width     small    7.5 cm (3 in)  7.5 cm (3 in)        0.5 cm  agrees              the 12 stitches of row 1
-    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees              the 16 stitches of row 1
-    length    small    2 cm (3/4 in)  2 cm (3/4 in)        0.5 cm  agrees              3 rows
-    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less  3 rows
+    measured  size            stated           made  give or take  verdict               from
+    around    small     15 cm (6 in)  7.5 cm (3 in)        0.5 cm  7.5 cm (3 in) less    the 12 stitches of row 1
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     small    7.5 cm (3 in)  7.5 cm (3 in)        0.5 cm  agrees                the 12 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    small    2 cm (3/4 in)  2 cm (3/4 in)        0.5 cm  agrees                3 rows
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
 
-    ! 1 warning in strip.rnd; `ringtrue check` shows what and where
+    whom it fits  size          body  finished        ease  wanted
+    wrist         small        15 cm     15 cm        0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
     status 0
 
     $ ringtrue measure strip.rnd --size Large
@@ -494,11 +501,15 @@ fn the_measures_stand_beside_what_is_stated() {
     Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
-    measured  size            stated           made  give or take  verdict             from
-    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees              the 16 stitches of row 1
-    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less  3 rows
+    measured  size            stated           made  give or take  verdict               from
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
 
-    ! 1 warning in strip.rnd; `ringtrue check` shows what and where
+    whom it fits  size          body  finished        ease  wanted
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
     status 0
 
     $ ringtrue measure strip.rnd --size huge

@@ -188,7 +188,7 @@ pub fn fitting(voice: &Voice<'_>) -> Vec<Phrase> {
     }
     if let Some(ease) = &voice.pattern.head.ease {
         let name = ease.source.as_ref().map(|_| Phrase::quoted(&ease.text).say(", ")).unwrap_or_default();
-        told.push(Phrase::of("Ease: ").then(name).say(&ease.told()).say("."));
+        told.push(Phrase::of("Ease: ").then(name).say(&ease.told(Fractions::Typeset)).say("."));
     }
     told
 }
