@@ -6,6 +6,7 @@ mod chain_start;
 mod context;
 mod count;
 mod finished;
+mod fit;
 mod from_hook;
 mod gather;
 mod lead_changes;
@@ -62,6 +63,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (chain_start::CODE, include_str!("pages/chain-start.md")),
     (count::CODE, include_str!("pages/count.md")),
     (finished::CODE, include_str!("pages/finished.md")),
+    (fit::CODE, include_str!("pages/fit.md")),
     (from_hook::CODE, include_str!("pages/from-hook.md")),
     (gather::CODE, include_str!("pages/gather.md")),
     (leave::CODE, include_str!("pages/leave.md")),
@@ -144,6 +146,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
     findings.extend(finished::run(context));
+    findings.extend(fit::run(context));
     findings
 }
 

@@ -44,6 +44,14 @@ pub enum Todo {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
+    /// Show how wide and long each row comes out, and the finished measurements beside what is stated
+    Measure {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// One size only, by its name
+        #[arg(long, value_name = "NAME")]
+        size: Option<String>,
+    },
     /// Lay a pattern file out evenly, without changing what it says
     Tidy {
         /// Pattern files, as bonnet.rnd

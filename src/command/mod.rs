@@ -7,6 +7,7 @@ mod failure;
 mod fill;
 mod grade;
 mod input;
+mod measure;
 mod mend;
 mod new;
 mod output;
@@ -44,6 +45,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Tally { file } => tally::run(file),
         Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),
+        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
         Todo::Tidy { files } => Ok(tidy::run(files)),

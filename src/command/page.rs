@@ -37,7 +37,7 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
 }
 
 /// The size of this name; capitals don't matter.
-fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+pub fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
     let sizes = &compiled.pattern.sizes;
     let alike = |size: &String| size.trim().to_lowercase() == name.trim().to_lowercase();
     sizes.iter().position(alike).ok_or_else(|| {

@@ -66,6 +66,10 @@ pub struct Head {
     pub finished: Vec<Finished>,
     /// Whom or what it fits.
     pub fits: Vec<Fits>,
+    /// The published table that the sizes follow.
+    pub fit_table: Option<FitTable>,
+    /// How much larger than the body it is.
+    pub ease: Option<Ease>,
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
@@ -226,6 +230,37 @@ pub struct Fits {
     pub spans: Vec<Option<FitRange>>,
     /// Where it stands.
     pub span: Span,
+}
+
+/// A published table of sizes that the pattern follows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FitTable {
+    /// Its name among the tables.
+    pub name: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// How much larger than a body the finished piece is; an open end is nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ease {
+    /// As written, or the name of a published one.
+    pub text: String,
+    /// At least so much more.
+    pub low: Option<Slack>,
+    /// At most so much more.
+    pub high: Option<Slack>,
+    /// Who says so, of a published one.
+    pub source: Option<String>,
+}
+
+/// So much more than a body; below 0 when it is less.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slack {
+    /// So long.
+    Length(Length),
+    /// Such a part of the body's measurement.
+    Share(f64),
 }
 
 /// A range of a body's measurement.
