@@ -16,6 +16,7 @@ pub mod mend;
 pub mod message;
 pub mod page;
 pub mod pattern;
+pub mod proof;
 pub mod report;
 pub mod shape;
 pub mod spread;

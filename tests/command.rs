@@ -709,6 +709,55 @@ fn a_repair_is_shown_and_made_only_when_it_is_asked_for() {
 }
 
 #[test]
+fn a_warning_is_put_right_or_answered() {
+    let scarf = "pattern Quay Scarf\nby Wren Hollow\nterms US\nhook 4.5 mm\nyarn A \"oat\"\n\
+                 gauge 17 sts x 19 rows in sc = 10 cm\n\n\
+                 piece Scarf, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n";
+    let folder = Folder::new().with("scarf.rnd", scarf);
+    assert_snapshot!(runs(&folder, &["mend scarf.rnd", "mend scarf.rnd --apply 11a", "check scarf.rnd"]), @"
+    $ ringtrue mend scarf.rnd
+    Scarf ends after row 1, and the yarn is not fastened off
+      11a  add `fasten off`
+          + fasten off
+    to make one of them: `ringtrue mend scarf.rnd --apply 11a`
+    status 0
+
+    $ ringtrue mend scarf.rnd --apply 11a
+    scarf.rnd has 1 repair made now
+    ! warning[unsaid]: the head names no finished size
+    !   ┌─ scarf.rnd:2:1
+    !   │
+    ! 2 │ by Wren Hollow
+    !   │ ^^^^^^^^^^^^^^ goes out under this name
+    !   │
+    !   = makers look for it before they begin; add a line such as `finished around 46 cm`
+    ! 
+    ! 1 warning in scarf.rnd
+    status 0
+
+    $ ringtrue check scarf.rnd
+    scarf.rnd rings true
+    ! warning[unsaid]: the head names no finished size
+    !   ┌─ scarf.rnd:2:1
+    !   │
+    ! 2 │ by Wren Hollow
+    !   │ ^^^^^^^^^^^^^^ goes out under this name
+    !   │
+    !   = makers look for it before they begin; add a line such as `finished around 46 cm`
+    ! 
+    ! 1 warning in scarf.rnd
+    status 1
+    ");
+    let answered = folder.read("scarf.rnd").replace("\nhook", "\nmeant unsaid because it may be of any length\nhook");
+    let folder = Folder::new().with("scarf.rnd", &answered);
+    assert_snapshot!(runs(&folder, &["check scarf.rnd"]), @"
+    $ ringtrue check scarf.rnd
+    scarf.rnd rings true
+    status 0
+    ");
+}
+
+#[test]
 fn no_page_is_written_over_something_else() {
     let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", MAT).with("plain", "");
     fs::create_dir(folder.path("mat.html")).unwrap();

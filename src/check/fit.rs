@@ -156,11 +156,11 @@ fn suits(unfit: &Unfit) -> String {
     }
 }
 
-/// "standard, 2 to 4 inches more", "as stated, -5 to 0 cm".
+/// "standard, 5 to 10 cm (2 to 4 in) more than the body".
 fn ease(ease: &Ease) -> String {
     match &ease.source {
-        Some(source) => format!("{}, {source}", ease.text),
-        None => ease.text.clone(),
+        Some(source) => format!("{}, {} ({source})", ease.text, ease.told()),
+        None => ease.told(),
     }
 }
 

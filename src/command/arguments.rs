@@ -44,6 +44,14 @@ pub enum Todo {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
+    /// Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
+    Proof {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// A folder, or a file that ends in .html; beside the pattern unless said
+        #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+        out: Option<PathBuf>,
+    },
     /// Show how wide and long each row comes out, and the finished measurements beside what is stated
     Measure {
         /// The pattern file, as bonnet.rnd

@@ -12,6 +12,7 @@ mod mend;
 mod new;
 mod output;
 mod page;
+mod proof;
 mod replace;
 mod shape;
 mod spread;
@@ -43,11 +44,12 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),
-        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
+        Todo::Proof { file, out } => proof::run(file, out.as_deref()),
         Todo::Tidy { files } => Ok(tidy::run(files)),
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),

@@ -60,6 +60,8 @@ pub(super) struct Hand<'a> {
     pub after_worked: usize,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
+    /// What was skipped last and has not been gone back to: the first slot, and one past the last.
+    pub skipped: (usize, usize),
     /// Stretches between two places that were worked into.
     pub gaps: Vec<Gap>,
     /// Where the hook was before it went into chains just made.
@@ -109,6 +111,8 @@ pub(super) enum Here {
     /// The space that begins at this slot.
     Space(usize),
     Ring,
+    /// Between two places.
+    Gap,
     /// A chain of those just made in this line.
     Made,
     /// The top of a chain that does not count.
@@ -512,7 +516,7 @@ impl Hand<'_> {
         }
         let there = match here {
             Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot).copied(),
-            Here::Ring | Here::Made | Here::Lead | Here::Ghost => None,
+            Here::Ring | Here::Gap | Here::Made | Here::Lead | Here::Ghost => None,
         };
         let good = match there.map(|s| s.top) {
             Some(Top::Stitch(below)) => self.stitch(below).is_some_and(|s| s.has_post) || there.is_some_and(|s| s.lead),

@@ -152,6 +152,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         strip: false,
         after_worked: 0,
         skipped_kind: false,
+        skipped: (0, 0),
         gaps: Vec::new(),
         hung_from: None,
         sought: Vec::new(),

@@ -197,7 +197,8 @@ impl Shapes<'_> {
                 | Start::Chain(_)
                 | Start::ChainRing(_)
                 | Start::Foundation(..)
-                | Start::Several(_) => return None,
+                | Start::Several(_)
+                | Start::Part(..) => return None,
             };
             let length = self.outline(index, size)?.last()?.length;
             total.add(way, length.times(f64::from(piece.copies)));

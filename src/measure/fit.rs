@@ -2,7 +2,7 @@
 
 use super::finished::Dimension;
 use super::tables::{self, Body};
-use super::units::Length;
+use super::units::{Fractions, Length};
 use crate::pattern::model::{Ease, Finished, FitRange, Pattern, Slack};
 
 /// A body in one size, and where its measurement comes from.
@@ -71,6 +71,41 @@ fn mentions(text: &str, word: &str) -> bool {
 }
 
 impl Ease {
+    /// In words: `5 to 10 cm (2 to 4 in) more than the body`, `5 to 10 % less than the body`.
+    #[must_use]
+    pub fn told(&self) -> String {
+        let amount = |slack: Slack| match slack {
+            Slack::Length(length) => length.abs(),
+            Slack::Share(share) => Length::millimetres(share.abs()),
+        };
+        let below = |slack: Slack| match slack {
+            Slack::Length(length) => length.mm() < 0.0,
+            Slack::Share(share) => share < 0.0,
+        };
+        let none = |slack: Slack| amount(slack).mm() <= 0.0;
+        let one = |slack: Slack| match slack {
+            Slack::Length(length) => length.abs().in_both(Fractions::Typeset),
+            Slack::Share(share) => format!("{} %", (share.abs() * 100.0).round()),
+        };
+        match (self.low, self.high) {
+            (None, None) => "any".to_owned(),
+            (Some(low), None) => format!("{} or more than the body", one(low)),
+            (None, Some(high)) if none(high) => "the size of the body or less".to_owned(),
+            (None, Some(high)) => format!("at most {} more than the body", one(high)),
+            (Some(low), Some(high)) if none(low) && none(high) => "the size of the body".to_owned(),
+            (Some(low), Some(high)) if none(high) => format!("up to {} less than the body", one(low)),
+            (Some(low), Some(high)) if none(low) => format!("up to {} more than the body", one(high)),
+            (Some(low), Some(high)) if low == high => format!("{} {} than the body", one(low), more(below(low))),
+            (Some(low), Some(high)) if below(low) && !below(high) => {
+                format!("from {} less to {} more than the body", one(low), one(high))
+            }
+            (Some(low), Some(high)) => {
+                let (least, most) = if below(low) { (high, low) } else { (low, high) };
+                format!("{} {} than the body", two(least, most), more(below(low)))
+            }
+        }
+    }
+
     /// The finished measurements that suit a body: from, to. An open end is nothing.
     #[must_use]
     pub fn suits(&self, body: FitRange) -> (Option<Length>, Option<Length>) {
@@ -79,6 +114,25 @@ impl Ease {
             Slack::Share(share) => length * (1.0 + share),
         };
         (self.low.map(|slack| add(body.low, slack)), self.high.map(|slack| add(body.high, slack)))
+    }
+}
+
+fn more(is_less: bool) -> &'static str {
+    if is_less { "less" } else { "more" }
+}
+
+/// `5 to 10 cm (2 to 4 in)`, without signs.
+fn two(least: Slack, most: Slack) -> String {
+    match (least, most) {
+        (Slack::Length(least), Slack::Length(most)) => {
+            let (least, most) = (least.abs(), most.abs());
+            let inches = (least.inch_number(Fractions::Typeset), most.in_inches(Fractions::Typeset));
+            format!("{} to {} ({} to {})", least.cm_number(), most.in_cm(), inches.0, inches.1)
+        }
+        (Slack::Share(least), Slack::Share(most)) => {
+            format!("{} to {} %", (least.abs() * 100.0).round(), (most.abs() * 100.0).round())
+        }
+        _ => String::new(),
     }
 }
 
@@ -117,5 +171,18 @@ mod tests {
         assert_eq!(ease_for(&vest, "bust"), None);
         let vest = pattern("fits bust 80-85 / 90-95 cm\nfits with ease standard");
         assert_eq!(ease_for(&vest, "bust").unwrap().text, "standard");
+    }
+
+    #[test]
+    fn ease_is_told_in_words() {
+        let told = |ease: &str| pattern(&format!("fits with ease {ease}")).head.ease.unwrap().told();
+        assert_eq!(told("standard"), "5 to 10 cm (2 to 4 in) more than the body");
+        assert_eq!(told("very close"), "the size of the body or less");
+        assert_eq!(told("oversized"), "15 cm (6 in) or more than the body");
+        assert_eq!(told("-10 to -5 %"), "5 to 10 % less than the body");
+        assert_eq!(told("-5 to 0 cm"), "up to 5 cm (2 in) less than the body");
+        assert_eq!(told("-2 to 2 in"), "from 5 cm (2 in) less to 5 cm (2 in) more than the body");
+        assert_eq!(told("5cm"), "5 cm (2 in) more than the body");
+        assert!(pattern("fits with ease some").head.ease.is_none());
     }
 }

@@ -1,11 +1,10 @@
 //! Sizes as a table: how wide each row comes out and how long the piece is with it, and what the head states beside it.
 
-use comfy_table::{CellAlignment, Table, presets};
-
 use super::finished::{Compared, compared, reckoned_from};
 use super::gauge::{PieceMeasure, RowMeasure, Scale, Source, gauge_for, in_spaces, pieces, usual_for};
 use super::units::{Fractions, Length, Reckoned, Unit};
 use crate::Compiled;
+use crate::columns::laid_out;
 use crate::fabric::Row;
 use crate::pattern::model::{Finished, Pattern, Piece};
 
@@ -48,13 +47,11 @@ fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
 
 fn one_size(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usize, rows: &[Row]) -> String {
     let rounds = piece.way.rounds();
-    let mut table = empty();
     let wide = if rounds { "around" } else { "width" };
-    table.set_header(["line", "made", wide, "", "give or take", "length so far", "", "give or take"]);
-    for (measure, row) in measure.sizes.get(size).into_iter().flatten().zip(rows) {
-        table.add_row(line(rounds, measure, row));
-    }
-    format!("{}\n{}\n\n", by(pattern, piece, &measure.scale), laid_out(table, &[0]))
+    let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];
+    let lines = measure.sizes.get(size).into_iter().flatten().zip(rows);
+    let lines = lines.map(|(measure, row)| line(rounds, measure, row).into());
+    format!("{}\n{}\n\n", by(pattern, piece, &measure.scale), laid_out(&head, lines, |column| column == 0))
 }
 
 fn line(rounds: bool, measure: &RowMeasure, row: &Row) -> [String; 8] {
@@ -91,25 +88,17 @@ fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
 
 fn finished(compiled: &Compiled, all: &[Vec<Compared>], wanted: impl Fn(usize) -> bool) -> String {
     let pattern = &compiled.pattern;
-    let mut table = empty();
-    let sized = pattern.sizes.len() > 1;
-    table.set_header([
-        "measured",
-        if sized { "size" } else { "" },
-        "stated",
-        "made",
-        "give or take",
-        "verdict",
-        "from",
-    ]);
+    let size = if pattern.sizes.len() > 1 { "size" } else { "" };
+    let head = ["measured", size, "stated", "made", "give or take", "verdict", "from"];
+    let mut rows: Vec<Vec<String>> = Vec::new();
     for (finished, sizes) in pattern.head.finished.iter().zip(all) {
         for (size, one) in sizes.iter().enumerate().filter(|(size, one)| wanted(*size) && one.stated.is_some()) {
             let name = pattern.sizes.get(size).cloned().unwrap_or_default();
             let [stated, made, give, verdict, from] = measurement(compiled, finished, size, one);
-            table.add_row([what(pattern, finished), name, stated, made, give, verdict, from]);
+            rows.push(vec![what(pattern, finished), name, stated, made, give, verdict, from]);
         }
     }
-    laid_out(table, &[0, 1, 5, 6])
+    laid_out(&head, rows, |column| matches!(column, 0 | 1 | 5 | 6))
 }
 
 /// `around, Band round 12`.
@@ -136,21 +125,4 @@ fn measurement(compiled: &Compiled, finished: &Finished, size: usize, one: &Comp
     };
     let from = reckoned_from(&compiled.pattern, &compiled.fabric, size, made);
     [stated, both(made.length.length), made.length.give.in_cm(), verdict, from]
-}
-
-fn empty() -> Table {
-    let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    table
-}
-
-/// Numbers to the right, but for the columns that hold words.
-fn laid_out(mut table: Table, words: &[usize]) -> String {
-    for (index, column) in table.column_iter_mut().enumerate() {
-        column.set_padding((0, 2));
-        if !words.contains(&index) {
-            column.set_cell_alignment(CellAlignment::Right);
-        }
-    }
-    table.trim_fmt()
 }

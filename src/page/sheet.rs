@@ -217,15 +217,16 @@ impl<'a> Layout<'a> {
         let pattern = &self.compiled.pattern;
         let fits = pattern.head.fits.iter().map(|fits| head::fits(self.voice, fits));
         let finished = pattern.head.finished.iter().map(|finished| head::finished(self.voice, finished));
-        let measures: Vec<head::Measure> = fits.chain(finished).collect();
+        let measures: Vec<head::Measure> = fits.chain(head::by_table(self.voice)).chain(finished).collect();
         let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).filter(|name| !name.is_empty());
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
-        let (heading, block) = match (names.is_empty(), measures.is_empty()) {
+        let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
             (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
             (false, true) => ("Sizes", list_block(names)),
             (false, false) => ("Sizes and measurements", vec![Block::Table(by_size(names, &measures))]),
         };
+        block.extend(head::fitting(self.voice).into_iter().map(Block::Sentence));
         section("sizes", heading, block)
     }
 
@@ -267,7 +268,7 @@ impl<'a> Layout<'a> {
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
-            own.push(start::way(self.voice, first.way));
+            own.push(start::way(self.voice, first));
             own.extend(start::lead(self.voice, first));
         }
         let mut blocks = list_block(own);
@@ -299,7 +300,7 @@ impl<'a> Layout<'a> {
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
         if !worked_alike(&self.compiled.pattern.pieces) {
-            intro.push(start::way(voice, piece.way));
+            intro.push(start::way(voice, piece));
             intro.extend(start::lead(voice, piece));
         }
         intro.extend(stripes::stripe(voice, piece));
@@ -440,7 +441,9 @@ fn by_size(names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    Table { head, rows: measures.iter().map(row).collect() }
+    let in_both =
+        |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
+    Table { head, rows: measures.iter().flat_map(in_both).collect() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
@@ -463,7 +466,9 @@ fn cautions_section(compiled: &Compiled) -> Section {
 /// Whether all pieces are worked the same way, so that it need be said only once.
 fn worked_alike(pieces: &[Piece]) -> bool {
     let mut pieces = pieces.iter();
-    pieces.next().is_none_or(|first| pieces.all(|p| p.way == first.way && p.lead == first.lead))
+    pieces.next().is_none_or(|first| {
+        pieces.all(|p| p.way == first.way && p.lead == first.lead && start::turns(p) == start::turns(first))
+    })
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
@@ -485,6 +490,7 @@ fn stands_on(start: &Start, index: usize) -> bool {
     match start {
         Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
         Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Part(_, _, edge) => stands_on(edge, index),
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }

@@ -5,7 +5,7 @@ use crate::diagnostic::Span;
 use crate::measure::gauge::Scale;
 use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{LoopOnly, Way};
+pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
 
 /// A pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -316,6 +316,8 @@ pub struct Piece {
     pub name: String,
     /// How it is worked.
     pub way: Way,
+    /// Its rounds are turned when they are joined; each of its lines ends with the turn.
+    pub turned: bool,
     /// How many are made.
     pub copies: u32,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
@@ -390,6 +392,8 @@ pub enum Start {
     Around(usize),
     /// Several of these, one after the other.
     Several(Vec<Start>),
+    /// The first or the last so many places of one of these, each chain for itself.
+    Part(PartOf, Sized, Box<Start>),
 }
 
 /// A line of a piece.
@@ -622,8 +626,8 @@ pub enum StepKind {
     Close(Sized, StitchId),
     /// So many of a stitch, spread evenly among another.
     Evenly(Evenly),
-    /// Slip stitch to another piece, by its index, into a kind of place on it.
-    JoinTo(usize, Option<Kind>),
+    /// Slip stitch to another piece, by its index, into a kind of place on it: the next free one, or the so manyth.
+    JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
 }
@@ -705,6 +709,12 @@ pub enum Place {
     Lead,
     /// A chain of the starting chain, counted from the hook.
     FromHook(u32),
+    /// The so manyth of a kind, counted from here.
+    Nth(u32, Kind),
+    /// Between the next place and the one after it.
+    Gap,
+    /// The first of those just skipped that has not been gone back to.
+    Skipped,
     /// A marked one.
     Mark(String),
 }
