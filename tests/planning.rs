@@ -80,3 +80,14 @@ fn an_outline_is_drawn_in_the_colour_of_the_text() {
     assert!(!svg.contains('#') && svg.contains("currentColor"), "no colour of its own");
     assert_snapshot!(svg);
 }
+
+#[test]
+fn counts_are_proposed_for_the_finished_measurements() {
+    assert_snapshot!(runs(&[
+        "grade samples/causeway-cap.rnd",
+        "grade samples/pup-seal-ball.rnd",
+        "grade samples/foam-scarf.rnd",
+        "grade samples/faulty/chain-too-short-for-dc.rnd",
+        "grade",
+    ]));
+}

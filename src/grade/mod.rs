@@ -10,11 +10,13 @@ mod trial;
 pub use table::table;
 
 use crate::Compiled;
+use crate::diagnostic::Span;
 use crate::measure::finished::{How, Made, compared};
+use crate::measure::fit::{ease_for, goes_on, wearers};
 use crate::measure::gauge::pieces;
 use crate::measure::repeat::multiple;
 use crate::measure::units::Length;
-use crate::pattern::model::{Finished, Start};
+use crate::pattern::model::{Finished, Pattern, Start};
 use trial::{Trials, named_number};
 
 /// The grading of one finished measurement.
@@ -35,6 +37,8 @@ pub struct Grading {
 pub struct Proposal {
     /// What the measurement shall be.
     pub wanted: Length,
+    /// What suits the body that the size is for, by its ease: from, to.
+    pub suits: Option<(Option<Length>, Option<Length>)>,
     /// Width of a stitch.
     pub stitch: Length,
     /// What the pattern has now.
@@ -86,6 +90,16 @@ impl Growth {
 }
 
 impl Proposal {
+    /// Whether what is proposed suits the body that the size is for.
+    #[must_use]
+    pub fn is_suitable(&self) -> Option<bool> {
+        let (low, high) = self.suits?;
+        let made = self.comes_to(self.best);
+        // Both are rounded to half a centimetre when they are told.
+        let half = Length::millimetres(2.5);
+        Some(low.is_none_or(|low| made + half >= low) && high.is_none_or(|high| made <= high + half))
+    }
+
     /// How long the measured row is with so many stitches.
     #[must_use]
     pub fn comes_to(&self, choice: Choice) -> Length {
@@ -96,15 +110,52 @@ impl Proposal {
 /// Grades every finished measurement that one row or round makes. The pattern has to ring true.
 #[must_use]
 pub fn grade(text: &str, compiled: &Compiled) -> Vec<Grading> {
-    let pattern = &compiled.pattern;
+    let stated = by_finished(text, compiled, &compiled.pattern);
+    if !stated.is_empty() {
+        return stated;
+    }
+    // Whom it fits and the ease say how far round it shall be.
+    let Some(finished) = by_fit(&compiled.pattern) else { return stated };
+    let mut pattern = compiled.pattern.clone();
+    pattern.head.finished = vec![finished];
+    by_finished(text, compiled, &pattern)
+}
+
+fn by_finished(text: &str, compiled: &Compiled, pattern: &Pattern) -> Vec<Grading> {
     let all = compared(pattern, &compiled.fabric);
     let measured = pattern.head.finished.iter().zip(&all);
     let gradings = measured.filter_map(|(finished, sizes)| {
-        let made: Vec<Option<&Made>> =
-            sizes.iter().map(|size| size.made.as_ref().filter(|m| is_one_row(m.how))).collect();
+        let made = sizes.iter().map(|size| size.made.as_ref().filter(|made| is_one_row(made.how)));
+        let made: Vec<Option<&Made>> = made.collect();
         one(text, compiled, finished, &made)
     });
     gradings.collect()
+}
+
+/// The middle of what suits each size, as if it were stated.
+fn by_fit(pattern: &Pattern) -> Option<Finished> {
+    let middle = |size: usize| {
+        let wearer = wearers(pattern, size).into_iter().next()?;
+        let (low, high) = ease_for(pattern, &wearer.measure)?.suits(wearer.range);
+        Some((low? + high?) * 0.5)
+    };
+    let lengths: Vec<Option<Length>> = (0..pattern.sizes.len()).map(middle).collect();
+    lengths.iter().any(Option::is_some).then(|| Finished {
+        what: "around, by whom it fits".to_owned(),
+        numbers: vec![String::new(); lengths.len()],
+        numbers_span: Span::default(),
+        unit: "cm".to_owned(),
+        lengths,
+        at: None,
+        at_row: None,
+        span: Span::default(),
+    })
+}
+
+/// What suits the body that a size is for, where this measurement goes on it.
+fn suits(pattern: &Pattern, finished: &Finished, size: usize) -> Option<(Option<Length>, Option<Length>)> {
+    let wearer = wearers(pattern, size).into_iter().find(|wearer| goes_on(finished, &wearer.measure))?;
+    Some(ease_for(pattern, &wearer.measure)?.suits(wearer.range))
 }
 
 fn is_one_row(how: How) -> bool {
@@ -118,7 +169,8 @@ fn one(text: &str, compiled: &Compiled, finished: &Finished, made: &[Option<&Mad
     let name = named_number(&trials, &rows);
     let proposal = |(size, made): (usize, Option<&Made>)| {
         let wanted = finished.lengths.get(size).copied().flatten()?;
-        size_of(&trials, name.as_ref(), size, made?.row, wanted)
+        let found = size_of(&trials, name.as_ref(), size, made?.row, wanted)?;
+        Some(Proposal { suits: suits(&compiled.pattern, finished, size), ..found })
     };
     let sizes: Vec<Option<Proposal>> = made.iter().copied().enumerate().map(proposal).collect();
     let set = name.map(|name| name.name.text.clone());
@@ -153,6 +205,7 @@ fn size_of(
     let plain = rows.iter().skip(first).take_while(|row| row.ledger.stitches == stitches).count();
     Some(Proposal {
         wanted,
+        suits: None,
         stitch,
         now,
         best,

@@ -28,12 +28,16 @@ fn one(pattern: &Pattern, grading: &Grading) -> String {
     let round = piece.is_some_and(|piece| piece.way.rounds());
     let name = piece.map(|piece| piece.name.as_str()).filter(|name| !name.is_empty()).unwrap_or(&pattern.head.title);
     let mut head = vec!["size", "wanted", "sts now", "sts proposed", "comes to", "off by", "as near"];
+    let fits = grading.sizes.iter().flatten().any(|proposal| proposal.suits.is_some());
+    if fits {
+        head.push("suits");
+    }
     if round {
         head.push("flat crown across");
     }
     head.extend([if round { "rounds of it" } else { "rows of it" }, "lines after it"]);
     let sizes = pattern.sizes.iter().zip(&grading.sizes);
-    let rows = sizes.filter_map(|(size, proposal)| Some(row(size, proposal.as_ref()?, round)));
+    let rows = sizes.filter_map(|(size, proposal)| Some(row(size, proposal.as_ref()?, round, fits)));
     let last = head.len() - 1;
     let table = columns::laid_out(&head, rows, |column| column == 0 || column == last);
     let mut out = format!("{name}, {}\n{table}\n", grading.what);
@@ -41,7 +45,7 @@ fn one(pattern: &Pattern, grading: &Grading) -> String {
     out
 }
 
-fn row(size: &str, proposal: &Proposal, round: bool) -> Vec<String> {
+fn row(size: &str, proposal: &Proposal, round: bool, fits: bool) -> Vec<String> {
     let comes_to = proposal.comes_to(proposal.best);
     let mut row = vec![
         if size.is_empty() { "the one size".to_owned() } else { size.to_owned() },
@@ -52,12 +56,27 @@ fn row(size: &str, proposal: &Proposal, round: bool) -> Vec<String> {
         off(comes_to, proposal.wanted),
         proposal.tie.map(|tie| tie.stitches.to_string()).unwrap_or_default(),
     ];
+    if fits {
+        row.push(suits(proposal));
+    }
     if round {
         row.push((comes_to / PI).in_cm());
     }
     row.push(proposal.plain.to_string());
     row.push(if proposal.best.closes { "ring true" } else { "need other rounds or rows" }.to_owned());
     row
+}
+
+/// `39-49 cm`, and whether what is proposed lies outside.
+fn suits(proposal: &Proposal) -> String {
+    let Some((low, high)) = proposal.suits else { return String::new() };
+    let range = match (low, high) {
+        (Some(low), Some(high)) => format!("{}-{}", low.cm_number(), high.in_cm()),
+        (Some(low), None) => format!("{} and up", low.in_cm()),
+        (None, Some(high)) => format!("up to {}", high.in_cm()),
+        (None, None) => return String::new(),
+    };
+    if proposal.is_suitable() == Some(false) { format!("{range}, not this") } else { range }
 }
 
 /// `+0.4 cm`.
