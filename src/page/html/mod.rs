@@ -18,7 +18,7 @@ use pulldown_cmark::html::push_html;
 use super::caution::{Caution, WHOM_TO_ASK};
 use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
-use super::wording::{Bit, Numbers, Phrase};
+use super::wording::{Bit, Numbers, Phrase, Voice, notes};
 use super::words::{clean, markdown_events};
 use super::{Edition, Foreign, Letters, Wording};
 use crate::Compiled;
@@ -145,7 +145,9 @@ impl Setter<'_> {
         match block {
             Block::Sentence(phrase) => markup! { p { (self.phrase(phrase)) } },
             Block::Words(markdown) => words(markdown),
-            Block::List(list) => markup! { ul { @for phrase in list { li { (self.phrase(phrase)) } } } },
+            Block::List(list) => markup! {
+                ul { @for phrase in list { li class=[self.is_on_all_sizes(phrase).then_some("mark")] { (self.phrase(phrase)) } } }
+            },
             Block::Names(names) => self.facts(names, "names"),
             Block::Stitches(specials) => self.specials(specials),
             Block::Table(table) => self.table(table),
@@ -160,6 +162,12 @@ impl Setter<'_> {
                 markup! { dl.corrections { @for correction in corrections { (self::correction(correction)) } } }
             }
         }
+    }
+
+    /// Whether a note tells how the numbers of several sizes are shown, which one size has no need of.
+    fn is_on_all_sizes(&self, phrase: &Phrase) -> bool {
+        let voice = Voice::new(self.pattern, self.edition);
+        *phrase == notes::dash() || notes::sizes(&voice).as_ref() == Some(phrase)
     }
 
     fn facts(&self, facts: &[Fact], class: &str) -> Markup {
