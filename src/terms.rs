@@ -124,6 +124,7 @@ impl Exchange<'_> {
     fn start(&mut self, start: &Start) {
         match start {
             Start::Foundation { stitch, .. } => self.stitch(stitch),
+            Start::Part(_, _, whole) => self.start(whole),
             Start::Several(parts) => parts.iter().for_each(|part| self.start(part)),
             Start::Ring
             | Start::Chain { .. }
@@ -220,8 +221,10 @@ impl Exchange<'_> {
 
     fn place(&mut self, place: &Place) {
         match place {
-            Place::NextOf(kind) => self.kind(kind),
+            Place::NextOf(kind) | Place::Nth(_, kind) => self.kind(kind),
             Place::Next
+            | Place::Gap
+            | Place::Skipped
             | Place::Same
             | Place::Ring
             | Place::First

@@ -444,6 +444,103 @@ fn the_tally_shows_what_each_round_uses_and_makes() {
     ");
 }
 
+/// A strip that is as wide as it says, and not as long.
+const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\nfits wrist 15 / 18-20 cm\nfits with ease -5 to 2 cm\n\
+    finished around 15 / 18 cm\ngauge 16 sts x 20 rows in sc = 10 cm\n\
+    finished width 7.5 / 10 cm\nfinished length 2 / 4 cm\npiece Strip, in rows\nlead ch 1\nstart ch 13 / 17\n\
+    row 1: sc in 2nd ch from hook, sc to end = 12 / 16\nrow 2: sc to end = 12 / 16\n\
+    row 3: lead ch 3 as dc, [ch 1, skip 1, dc] to last 1, dc = 7 / 9 dc + 5 / 7 ch-1 sp\n";
+
+#[test]
+fn the_measures_stand_beside_what_is_stated() {
+    let spiral = "pattern Loop\nterms US\nyarn A \"fog\", weight 4\nfinished around 10 cm\npiece Loop, in a spiral\n\
+        start ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\n";
+    let bare = "pattern Loop\nterms US\npiece Loop, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n";
+    let folder = Folder::new().with("strip.rnd", STRIP).with("loop.rnd", spiral).with("bare.rnd", bare);
+    assert_snapshot!(runs(&folder, &[
+        "measure strip.rnd", "measure strip.rnd --size Large", "measure strip.rnd --size huge", "measure loop.rnd",
+        "measure bare.rnd", "measure",
+    ]), @"
+    $ ringtrue measure strip.rnd
+    Strip, small
+    by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
+    line       made   width        give or take  length so far          give or take
+    Row 1        12  7.5 cm  3 in        0.5 cm         0.5 cm  1/4 in        0.0 cm
+    Row 2        12  7.5 cm  3 in        0.5 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3  7 + 5 ch  7.5 cm  3 in        0.5 cm         2.0 cm  3/4 in        0.3 cm
+
+    Strip, large
+    by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
+    line       made    width        give or take  length so far          give or take
+    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
+    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+
+    Finished measurements
+    measured  size            stated           made  give or take  verdict               from
+    around    small     15 cm (6 in)  7.5 cm (3 in)        0.5 cm  7.5 cm (3 in) less    the 12 stitches of row 1
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     small    7.5 cm (3 in)  7.5 cm (3 in)        0.5 cm  agrees                the 12 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    small    2 cm (3/4 in)  2 cm (3/4 in)        0.5 cm  agrees                3 rows
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
+
+    whom it fits  size          body  finished        ease  wanted
+    wrist         small        15 cm     15 cm        0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
+    status 0
+
+    $ ringtrue measure strip.rnd --size Large
+    Strip, large
+    by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
+    line       made    width        give or take  length so far          give or take
+    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
+    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+
+    Finished measurements
+    measured  size            stated           made  give or take  verdict               from
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
+
+    whom it fits  size          body  finished        ease  wanted
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
+    status 0
+
+    $ ringtrue measure strip.rnd --size huge
+    ! error: strip.rnd has no size `huge`; it has small and large
+    status 2
+
+    $ ringtrue measure loop.rnd
+    Loop
+    no gauge is given; by what is usual for yarn of weight 4, 11 to 14 US sc in 10 cm (Craft Yarn Council, Standard Yarn Weight System)
+    line   made  around            give or take  length so far          give or take
+    Rnd 1     6  4.8 cm      2 in        0.7 cm         0.7 cm  1/4 in        0.2 cm
+    Rnd 2    12  9.6 cm  3 3/4 in        1.3 cm         1.5 cm  1/2 in        0.3 cm
+
+    Finished measurements
+    measured           stated               made  give or take  verdict  from
+    around       10 cm (4 in)  9.5 cm (3 3/4 in)        1.5 cm  agrees   the 12 stitches of round 2
+
+    status 0
+
+    $ ringtrue measure bare.rnd
+    Loop
+    there is nothing to measure it by; add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`
+
+    status 0
+
+    $ ringtrue measure
+    ! error: name the pattern's file, as in `ringtrue measure bonnet.rnd`
+    status 2
+    ");
+}
+
 #[test]
 fn the_page_goes_where_it_is_sent() {
     let folder = Folder::new().with("quay.mat.rnd", MAT);
@@ -840,6 +937,55 @@ fn a_repair_is_shown_and_made_only_when_it_is_asked_for() {
 }
 
 #[test]
+fn a_warning_is_put_right_or_answered() {
+    let scarf = "pattern Quay Scarf\nby Wren Hollow\nterms US\nhook 4.5 mm\nyarn A \"oat\"\n\
+                 gauge 17 sts x 19 rows in sc = 10 cm\n\n\
+                 piece Scarf, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n";
+    let folder = Folder::new().with("scarf.rnd", scarf);
+    assert_snapshot!(runs(&folder, &["mend scarf.rnd", "mend scarf.rnd --apply 11a", "check scarf.rnd"]), @"
+    $ ringtrue mend scarf.rnd
+    Scarf ends after row 1, and the yarn is not fastened off
+      11a  add `fasten off`
+          + fasten off
+    to make one of them: `ringtrue mend scarf.rnd --apply 11a`
+    status 0
+
+    $ ringtrue mend scarf.rnd --apply 11a
+    scarf.rnd has 1 repair made now
+    ! warning[unsaid]: the head names no finished size
+    !   ┌─ scarf.rnd:2:1
+    !   │
+    ! 2 │ by Wren Hollow
+    !   │ ^^^^^^^^^^^^^^ goes out under this name
+    !   │
+    !   = makers look for it before they begin; add a line such as `finished around 46 cm`
+    ! 
+    ! 1 warning in scarf.rnd
+    status 0
+
+    $ ringtrue check scarf.rnd
+    scarf.rnd rings true
+    ! warning[unsaid]: the head names no finished size
+    !   ┌─ scarf.rnd:2:1
+    !   │
+    ! 2 │ by Wren Hollow
+    !   │ ^^^^^^^^^^^^^^ goes out under this name
+    !   │
+    !   = makers look for it before they begin; add a line such as `finished around 46 cm`
+    ! 
+    ! 1 warning in scarf.rnd
+    status 1
+    ");
+    let answered = folder.read("scarf.rnd").replace("\nhook", "\nmeant unsaid because it may be of any length\nhook");
+    let folder = Folder::new().with("scarf.rnd", &answered);
+    assert_snapshot!(runs(&folder, &["check scarf.rnd"]), @"
+    $ ringtrue check scarf.rnd
+    scarf.rnd rings true
+    status 0
+    ");
+}
+
+#[test]
 fn no_page_is_written_over_something_else() {
     let folder = Folder::new().with("mat.rnd", MAT).with("mat.md", MAT).with("plain", "");
     fs::create_dir(folder.path("mat.html")).unwrap();
@@ -1005,7 +1151,7 @@ fn colours_are_for_terminals() {
 #[test]
 fn help_and_version_are_printed() {
     let folder = Folder::new();
-    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "tidy --help", "fill --help", "explain --help", "new --help"]), @"
+    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "measure --help", "tidy --help", "fill --help", "explain --help", "new --help"]), @"
     $ ringtrue --help
     Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page
 
@@ -1015,11 +1161,15 @@ fn help_and_version_are_printed() {
       check    Work every stitch of every size and say what does not ring true
       page     Write the page for makers, as Markdown and as HTML
       tally    Show what each row or round uses and makes, in every size
+      proof    Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
+      measure  Show how wide and long each row comes out, and the finished measurements beside what is stated
       tidy     Lay a pattern file out evenly, without changing what it says
       differ   Print what is worked otherwise in a newer version of a pattern, as a note of corrections
       fill     Write into a pattern file the counts that it leaves unsaid
       mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
       explain  Explain a message by the word in its brackets, as count; without a word, list them all
+      grade    Propose for each size the stitches that come nearest to its finished measurements
+      shape    Tell how every round lies and how wide every row is, or draw the outlines of the pieces
       yarn     Reckon how much yarn every size takes, from at least to at most
       spread   Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
       new      Start a pattern: write NAME.rnd, a small one to change
@@ -1077,6 +1227,19 @@ fn help_and_version_are_printed() {
 
     Options:
       -h, --help  Print help
+    status 0
+
+    $ ringtrue measure --help
+    Show how wide and long each row comes out, and the finished measurements beside what is stated
+
+    Usage: ringtrue measure [OPTIONS] <FILE>
+
+    Arguments:
+      <FILE>  The pattern file, as bonnet.rnd
+
+    Options:
+          --size <NAME>  One size only, by its name
+      -h, --help         Print help
     status 0
 
     $ ringtrue tidy --help

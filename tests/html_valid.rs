@@ -135,9 +135,14 @@ fn check(page: &Page, what: &str) {
     // The page has its own script and no other.
     assert!(page.script == include_str!("../src/page/html/page.js"), "{what}");
     assert_eq!(page.elements.iter().filter(|e| e.name == "script").count(), 1, "{what}");
-    for forbidden in ["iframe", "object", "embed", "link", "base", "form", "svg", "math"] {
+    for forbidden in ["iframe", "object", "embed", "link", "base", "form", "math"] {
         assert!(!page.elements.iter().any(|e| e.name == forbidden), "{forbidden}: {what}");
     }
+    // The only pictures are the page's own outlines, and they name themselves.
+    let pictures = page.elements.iter().filter(|e| e.name == "svg");
+    let is_own = |e: &Element| e.attributes.iter().any(|(name, value)| name == "role" && value == "img");
+    assert!(pictures.clone().all(is_own), "{what}");
+    assert_eq!(pictures.count(), page.attributes("class").filter(|class| *class == "outline").count(), "{what}");
     let mut attributes = page.elements.iter().flat_map(|e| &e.attributes);
     assert!(attributes.all(|(name, _)| !name.starts_with("on") && name != "style"), "{what}");
     assert!(page.attributes("src").all(|address| address.starts_with("data:image/png;base64,")), "{what}");

@@ -78,6 +78,7 @@ impl<'a> Context<'a> {
             Some(Start::OtherSide(piece)) => format!("the other side of {}", self.name(*piece)),
             Some(Start::Top(piece)) => format!("the top of {}", self.name(*piece)),
             Some(Start::Around(piece)) => format!("the outside of {}", self.name(*piece)),
+            Some(Start::Part(..)) => "the part of an edge it starts on".to_owned(),
             Some(Start::Several(_)) => "the edges it starts on".to_owned(),
             Some(Start::Unsaid) | None => "the start".to_owned(),
         }

@@ -27,6 +27,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let word = if context.line(fault).is_some_and(|l| l.round) { "round" } else { "row" };
                 (format!("{label} goes behind {word} {number}, which isn't worked yet"), "not there".to_owned())
             }
+            FaultKind::NoSkipped => (
+                format!("{label} goes back to a skipped place, but none is free"),
+                "nothing was skipped that is still free".to_owned(),
+            ),
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into the lead of {}, which has none", context.below(fault)),
@@ -49,6 +53,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             finding.with_help(format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)))
         }
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
+        FaultKind::NoSkipped => finding.with_help("`skip` the place first, as in `skip 1, dc, dc in skipped`"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),

@@ -8,6 +8,9 @@ use crate::words;
 pub(super) const CODE: Code = Code("runs-out");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::ShortEdge { .. })) {
+        return short_edge(context, group);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::RanOut { wanted, had, repeat } = fault.kind else { return Default::default() };
         let places = words::plural(context.noun(fault));
@@ -24,4 +27,15 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     let Some(first) = group.first() else { return finding };
     finding.with_help(format!("the line goes over {}; take a step away, or make more there", context.offered(first)))
+}
+
+/// A part of an edge that has fewer places.
+fn short_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::ShortEdge { wanted, had } = fault.kind else { return Default::default() };
+        let name = context.piece(fault).map(|p| p.name.clone()).unwrap_or_default();
+        let there = if had == 1 { "is" } else { "are" };
+        (format!("{name} starts on {wanted} places of an edge that has {had}"), format!("only {had} {there} there"))
+    });
+    finding.with_help("take fewer, or the whole edge")
 }

@@ -85,6 +85,7 @@ fn where_from(context: Context<'_>, fault: &Fault, finding: Diagnostic, fewer: u
         Start::Foundation(..)
         | Start::Around(_)
         | Start::Several(_)
+        | Start::Part(..)
         | Start::OtherSide(_)
         | Start::Top(_)
         | Start::Ring

@@ -44,6 +44,22 @@ pub enum Todo {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
+    /// Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
+    Proof {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// A folder, or a file that ends in .html; beside the pattern unless said
+        #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+        out: Option<PathBuf>,
+    },
+    /// Show how wide and long each row comes out, and the finished measurements beside what is stated
+    Measure {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// One size only, by its name
+        #[arg(long, value_name = "NAME")]
+        size: Option<String>,
+    },
     /// Lay a pattern file out evenly, without changing what it says
     Tidy {
         /// Pattern files, as bonnet.rnd
@@ -83,6 +99,19 @@ pub enum Todo {
     Explain {
         /// The word in brackets
         code: Option<OsString>,
+    },
+    /// Propose for each size the stitches that come nearest to its finished measurements
+    Grade {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+    },
+    /// Tell how every round lies and how wide every row is, or draw the outlines of the pieces
+    Shape {
+        /// The pattern file, as bonnet.rnd
+        file: PathBuf,
+        /// A folder to draw the outlines into, or one file that ends in .svg for a pattern with one outline
+        #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+        out: Option<PathBuf>,
     },
     /// Reckon how much yarn every size takes, from at least to at most
     Yarn {

@@ -69,7 +69,7 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
 }
 
 /// The size of this name; capitals don't matter.
-fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+pub fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
     let sizes = &compiled.pattern.sizes;
     let alike = |size: &String| size.trim().to_lowercase() == name.trim().to_lowercase();
     sizes.iter().position(alike).ok_or_else(|| {
@@ -176,7 +176,7 @@ impl Outputs {
     }
 }
 
-fn is_folder(out: &Path) -> bool {
+pub(super) fn is_folder(out: &Path) -> bool {
     let says_so = out.as_os_str().to_string_lossy().ends_with(std::path::is_separator);
     out.is_dir() || says_so || out.extension().is_none()
 }
@@ -188,7 +188,7 @@ fn is_same(target: &Path, file: &Path) -> bool {
     }
 }
 
-fn make_folder(folder: &Path) -> Result<(), Failure> {
+pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
     fs::create_dir_all(folder).map_err(|error| {
         let shown = quoted(folder);
         Failure(if error.kind() == io::ErrorKind::AlreadyExists {

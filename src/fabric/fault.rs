@@ -78,6 +78,15 @@ pub enum FaultKind {
     },
     /// `in same` with nothing worked before it.
     NoSame,
+    /// `in skipped` with nothing skipped before it that is still free.
+    NoSkipped,
+    /// A part of an edge that has fewer places.
+    ShortEdge {
+        /// Places of the part.
+        wanted: u32,
+        /// Places that are there.
+        had: u32,
+    },
     /// `in ring` without a ring.
     NoRing,
     /// `in lead` without a chain at the start of the line below.

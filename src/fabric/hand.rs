@@ -26,6 +26,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// Slip stitches have led into the middle of a space, so that the next one is another.
+    pub moved_half: bool,
     /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
     pub joined_there: Option<usize>,
     /// The last so many slots are where the round began; nothing was worked there as it began.
@@ -61,6 +63,8 @@ pub(super) struct Hand<'a> {
     pub after_worked: usize,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
+    /// What was skipped last and has not been gone back to: the first slot, and one past the last.
+    pub skipped: (usize, usize),
     /// Stretches between two places that were worked into.
     pub gaps: Vec<Gap>,
     /// Where the hook was before it went into chains just made.
@@ -112,6 +116,8 @@ pub(super) enum Here {
     /// The space that begins at this slot.
     Space(usize),
     Ring,
+    /// Between two places.
+    Gap,
     /// A chain of those just made in this line.
     Made,
     /// The top of a chain that does not count.
@@ -185,6 +191,7 @@ impl Hand<'_> {
         let cut = self.cut.take().filter(|(before, ..)| *before == at);
         self.cuts.extend(cut.map(|(_, span, length)| (span, length)));
         self.at += 1;
+        self.moved_half = false;
         self.account.worked += 1;
         self.note_runs(at, self.at);
         self.arrive(Here::Slot(at));
@@ -235,6 +242,7 @@ impl Hand<'_> {
         if let (Some(first), Kind::Space(_) | Kind::AnySpace) = (range.first(), kind)
             && let Top::Chain { at, of } = first.top
             && at > 0
+            && !self.moved_half
             && (kind == Kind::AnySpace || kind == Kind::Space(u32::from(of)))
         {
             return Some(self.at);
@@ -245,6 +253,7 @@ impl Hand<'_> {
     /// Uses up the place at `found`: a whole space when a space was named.
     pub(super) fn occupy(&mut self, found: usize, kind: Kind) -> Here {
         let slot = self.edge.slots.get(found).copied();
+        self.moved_half = false;
         let here = match kind {
             Kind::Space(_) | Kind::AnySpace => {
                 self.at = self.end_of_space(found);
@@ -431,6 +440,7 @@ impl Hand<'_> {
         let before = self.edge.slots.len().saturating_sub(self.began_in);
         if self.began_in > 0 && self.at <= before {
             self.edge.slots.truncate(before);
+            self.began_in = 0;
             self.limit = self.limit.min(before);
             self.account.worked += 1;
         }
@@ -517,7 +527,7 @@ impl Hand<'_> {
         }
         let there = match here {
             Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot).copied(),
-            Here::Ring | Here::Made | Here::Lead | Here::Ghost => None,
+            Here::Ring | Here::Gap | Here::Made | Here::Lead | Here::Ghost => None,
         };
         let good = match there.map(|s| s.top) {
             Some(Top::Stitch(below)) => self.stitch(below).is_some_and(|s| s.has_post) || there.is_some_and(|s| s.lead),

@@ -137,6 +137,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        moved_half: false,
         joined_there: None,
         began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
@@ -156,6 +157,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         strip: false,
         after_worked: 0,
         skipped_kind: false,
+        skipped: (0, 0),
         gaps: Vec::new(),
         hung_from: None,
         sought: Vec::new(),
@@ -330,7 +332,7 @@ impl Hand<'_> {
         let met_again = self
             .edge
             .slots
-            .get(self.at..)
+            .get(self.at..end.saturating_sub(self.half_at_end()))
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
@@ -344,6 +346,14 @@ impl Hand<'_> {
             *trouble = Some(Trouble { span, kind: FaultKind::LeftOver { left } });
         }
         Vec::new()
+    }
+
+    /// How many of the last slots are the first chains of a space whose others come first, since the round began there.
+    fn half_at_end(&self) -> usize {
+        match self.edge.slots.last().map(|s| s.top) {
+            Some(Top::Chain { at, of }) if self.edge.circle && at + 1 < of => usize::from(at) + 1,
+            _ => 0,
+        }
     }
 
     fn ledger(&self, stated: Option<&Stated>) -> Ledger {

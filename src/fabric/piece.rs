@@ -1,7 +1,7 @@
 //! A piece in one size, line after line.
 
 use super::Row;
-use super::edge::{Edge, Slot, Top, reverse};
+use super::edge::{Edge, Slot, Top, reverse, shorten};
 use super::effort::{Effort, Efforts};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::{Ended, Trouble};
@@ -12,7 +12,8 @@ use crate::limits;
 use crate::measure::gauge::{Scale, row_height};
 use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
-    ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind, Terms, Way,
+    ItemKind, Kind, Line, PartOf, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind,
+    Terms, Way,
 };
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -125,8 +126,9 @@ impl PieceWork<'_> {
             history: Vec::new(),
         };
         let mut silent = self.broken_items();
-        if self.piece.start == Start::Unsaid {
-            // That the start is missing is said already; the first line can only follow from it.
+        let short = starts_short(found, self.index, self.size);
+        if self.piece.start == Start::Unsaid || short {
+            // What is wrong with the start is said already; the first line can only follow from it.
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
         Course { standing, finished, found, silent }
@@ -176,6 +178,9 @@ impl PieceWork<'_> {
     fn start(&self, found: &mut Found) -> (Edge, u32, u32) {
         let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
         edge.slots = self.start_slots(&self.piece.start);
+        if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
+            reverse(&mut edge.slots);
+        }
         match &self.piece.start {
             Start::Ring => edge.ring = true,
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
@@ -186,12 +191,43 @@ impl PieceWork<'_> {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
-            Start::Foundation(..) | Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => {}
+            Start::Foundation(..)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Around(_)
+            | Start::Several(_)
+            | Start::Part(..) => {}
             // The chain that its last line started with can still be worked into.
             Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
         }
+        if self.piece.mirror_of.is_none() {
+            self.short_edges(&self.piece.start, found);
+        }
         let places = edge.places();
         (edge, places, places)
+    }
+
+    /// A part can't have more places than its edge.
+    fn short_edges(&self, start: &Start, found: &mut Found) {
+        match start {
+            Start::Several(parts) => parts.iter().for_each(|part| self.short_edges(part, found)),
+            Start::Part(_, amount, edge) => {
+                let had = u32::try_from(self.start_slots(edge).len()).unwrap_or(u32::MAX);
+                let wanted = amount.get(self.size);
+                if wanted > had {
+                    self.fault(found, 0, None, amount.span, FaultKind::ShortEdge { wanted, had });
+                }
+            }
+            Start::Unsaid
+            | Start::Ring
+            | Start::Chain(_)
+            | Start::ChainRing(_)
+            | Start::Foundation(..)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_) => {}
+        }
     }
 
     /// The places that a start offers.
@@ -212,6 +248,18 @@ impl PieceWork<'_> {
             Start::Top(index) => top(index),
             Start::Around(index) => [top(index), ends(index), side(index), ends(index)].concat(),
             Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
+            Start::Part(which, amount, edge) => {
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                let mut slots = self.start_slots(edge);
+                if *which == PartOf::Last {
+                    reverse(&mut slots);
+                }
+                shorten(&mut slots, amount);
+                if *which == PartOf::Last {
+                    reverse(&mut slots);
+                }
+                slots
+            }
         }
     }
 
@@ -483,10 +531,11 @@ impl PieceWork<'_> {
 
     /// A join to a piece that has no such place on its last edge. A piece can also be joined to its own copies.
     fn no_join(&self, line: &Line) -> Option<Trouble> {
-        joins(&line.steps).into_iter().find_map(|(span, piece, kind)| {
+        joins(&line.steps).into_iter().find_map(|(span, piece, kind, nth)| {
             let (other, kind) = (self.earlier.get(piece)?, kind?);
-            let there = other.top.slots.iter().any(|s| s.is(kind, &self.pattern.stitches));
-            (!there).then_some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } })
+            let there = other.top.slots.iter().filter(|s| s.is(kind, &self.pattern.stitches)).count();
+            (u32::try_from(there).is_ok_and(|there| there < nth))
+                .then_some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } })
         })
     }
 
@@ -661,12 +710,12 @@ impl PieceWork<'_> {
     }
 }
 
-/// Joins to other pieces among steps: place in the text, piece, kind of place.
-fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>)> {
+/// Joins to other pieces among steps: place in the text, piece, kind of place, and how many of them there have to be.
+fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>, u32)> {
     steps
         .iter()
         .flat_map(|step| match &step.kind {
-            StepKind::JoinTo(piece, kind) => vec![(step.span, *piece, *kind)],
+            StepKind::JoinTo(piece, kind, nth) => vec![(step.span, *piece, *kind, nth.unwrap_or(1))],
             StepKind::Group(steps, _) => joins(steps),
             StepKind::Repeat(repeat) => match &repeat.body {
                 RepeatBody::Steps(steps, _) => joins(steps),
@@ -683,6 +732,12 @@ pub(super) fn goes_behind(piece: &Piece) -> bool {
         ItemKind::Work(line) => line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))),
         _ => false,
     })
+}
+
+/// Whether a piece starts on more places of an edge than there are.
+fn starts_short(found: &Found, piece: usize, size: usize) -> bool {
+    let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. });
+    found.faults.iter().any(|fault| fault.piece == piece && fault.size == size && short(fault))
 }
 
 fn repeated(top: Top, count: u32) -> Vec<Slot> {
@@ -748,5 +803,32 @@ mod tests {
             row 1: sc in next ch-1 sp, ch 1, sc in next ch-1 sp, ch 1, sc in lead = 3 sc\n";
         let findings = crate::compile(text).findings;
         assert!(findings.iter().all(|f| f.severity != crate::diagnostic::Severity::Error), "{findings:?}");
+    }
+
+    #[test]
+    fn a_part_of_an_edge_has_so_many_places() {
+        let on = |start: &str, row: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Back, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc 4, ch 2, sc 5\n\n\
+                 piece Flap, in rows\nlead ch 1\nstart {start}\n{row}\n\npiece Other Flap, in rows, mirror of Flap\n"
+            );
+            crate::compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(on("first 6 of top of Back", "row 1: sc 5, sc in next ch-1 sp = 6"), [""; 0]);
+        assert_eq!(on("last 3 of top of Back + first 1 of edge of Back", "row 1: sc 4 = 4"), [""; 0]);
+        assert_eq!(on("last 3 sts of top of Back", "row 1: sc to end = 3"), [""; 0]);
+        assert_eq!(on("first 30 of top of Back", ""), ["Flap starts on 30 places of an edge that has 12"]);
+    }
+
+    #[test]
+    fn turned_rounds_go_back_over_each_other() {
+        let text = "pattern Sock\nterms US\npiece Leg, in joined rounds, turned\nlead ch 1\nstart ring\n\
+            rnd 1: 3 sc in ring, 3 dc in ring = 6\nrnd 2: sc, sc in next 3 dc, sc in next 2 sc = 6\n\
+            rnds 3-4: sc to end = 6\n";
+        let compiled = crate::compile(text);
+        assert!(compiled.findings.is_empty(), "{:?}", compiled.findings);
+        let size = compiled.fabric.pieces.first().and_then(|piece| piece.sizes.first());
+        let sides: Vec<bool> = size.into_iter().flat_map(|size| &size.rows).map(|row| row.right_side).collect();
+        assert_eq!(sides, [true, false, true, false]);
     }
 }

@@ -29,6 +29,7 @@ struct Before {
     used: Mark,
     taken: u64,
     passes_rest: bool,
+    skipped: (usize, usize),
 }
 
 impl Hand<'_> {
@@ -204,6 +205,7 @@ impl Hand<'_> {
             used: self.used.mark(),
             taken: self.taken,
             passes_rest: self.passes_rest,
+            skipped: self.skipped,
         }
     }
 
@@ -218,5 +220,6 @@ impl Hand<'_> {
         self.used.back_to(before.used);
         self.taken = before.taken;
         self.passes_rest = before.passes_rest;
+        self.skipped = before.skipped;
     }
 }

@@ -74,7 +74,7 @@ impl Hand<'_> {
             StepKind::Turn => self.trail.mark("turn", ""),
             StepKind::OtherSide => self.trail.mark("other side", ""),
             StepKind::Close(_, stitch) => self.trail.stitch(self.pattern, *stitch, None),
-            StepKind::JoinTo(piece, _) => {
+            StepKind::JoinTo(piece, ..) => {
                 self.trail.mark("join", self.pattern.pieces.get(*piece).map_or("", |piece| &piece.name));
             }
             StepKind::Behind(row) => self.trail.mark("behind", &row.to_string()),
@@ -461,6 +461,7 @@ impl Hand<'_> {
             let skipped = self.count_range(self.at, to);
             self.account.skipped = self.account.skipped.saturating_add(skipped);
             self.note_runs(self.at, to);
+            self.skipped = (self.at, to);
             self.cut = self.cut_at(self.at, to, span);
             self.at = to;
             self.taken += u64::from(amount);
@@ -468,6 +469,7 @@ impl Hand<'_> {
             return Ok(());
         };
         self.skipped_kind = true;
+        self.skipped = (0, 0);
         for _ in 0..amount {
             let Some(found) = self.find(kind) else {
                 return if self.ghost {
@@ -481,6 +483,7 @@ impl Hand<'_> {
                 if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
             self.account.skipped = self.account.skipped.saturating_add(1);
             self.taken += 1;
+            self.skipped = (if amount == 1 { found } else { self.skipped.0 }, found + 1);
         }
         Ok(())
     }
@@ -526,7 +529,9 @@ impl Hand<'_> {
                     return Ok(());
                 }
                 self.used.slips(amount.get(self.size));
-                return self.stand_at(self.at.saturating_add(steps - 1), None, span);
+                self.stand_at(self.at.saturating_add(steps - 1), None, span)?;
+                self.moved_half = true;
+                return Ok(());
             }
             Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
             Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
@@ -556,6 +561,9 @@ impl Hand<'_> {
             | Place::Last
             | Place::Lead
             | Place::FromHook(_)
+            | Place::Nth(..)
+            | Place::Gap
+            | Place::Skipped
             | Place::Mark(_) => false,
         };
         self.joined_there = Some(self.made.len());
@@ -581,7 +589,14 @@ impl Hand<'_> {
             Place::Next => self.stand_at(self.at, None, span),
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) => self.go(place, span).map(|_| ()),
+            Place::Nth(number, kind) => match self.nth(*number, *kind) {
+                Some(found) => self.stand_at(found, Some(*kind), span),
+                None if self.ghost => Ok(()),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
+            },
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
+                self.go(place, span).map(|_| ())
+            }
         }
     }
 
@@ -641,12 +656,72 @@ impl Hand<'_> {
             Place::Last => self.go_last(span),
             Place::Lead => self.go_lead(span),
             Place::FromHook(number) => self.go_from_hook(*number, span),
+            Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
+            Place::Gap => self.go_gap(span),
+            Place::Skipped => self.go_skipped(span),
             Place::Mark(name) => match self.marked(name) {
                 Some(found) => Ok(self.go_slot(found)),
                 None if self.ghost => Ok(Here::Ghost),
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
         }
+    }
+
+    /// The so manyth place of a kind before the limit.
+    fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
+        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
+        let (mut at, mut found) = (self.at, None);
+        for _ in 0..number {
+            let ahead = self.edge.slots.get(at..self.limit)?;
+            let next = at + ahead.iter().position(|slot| slot.is(kind, &self.pattern.stitches))?;
+            found = Some(next);
+            at = if whole { self.end_of_space(next) } else { next + 1 };
+        }
+        found
+    }
+
+    /// Goes on to the so manyth place of a kind; what lies between is skipped.
+    fn go_nth(&mut self, number: u32, kind: Kind, span: Span) -> Outcome<Here> {
+        self.leave_side();
+        self.leave_standing();
+        let Some(found) = self.nth(number, kind) else {
+            return if self.ghost {
+                Ok(Here::Ghost)
+            } else {
+                trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) })
+            };
+        };
+        let skipped = self.count_range(self.at, found);
+        self.account.skipped = self.account.skipped.saturating_add(skipped);
+        self.skipped = (self.at, found);
+        self.at = found;
+        self.skipped_kind = true;
+        self.passes_rest = false;
+        Ok(self.occupy(found, kind))
+    }
+
+    /// Goes between the next place and the one after it.
+    fn go_gap(&mut self, span: Span) -> Outcome<Here> {
+        self.skip(1, None, span)?;
+        if self.at >= self.limit && !self.edge.circle && !self.ghost {
+            return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
+        }
+        self.here = Some(Here::Gap);
+        Ok(Here::Gap)
+    }
+
+    /// Goes back to the first place of those skipped last.
+    fn go_skipped(&mut self, span: Span) -> Outcome<Here> {
+        let (first, end) = self.skipped;
+        if first >= end || first >= self.edge.slots.len() {
+            return if self.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
+        }
+        self.skipped.0 = first + 1;
+        self.account.skipped = self.account.skipped.saturating_sub(1);
+        self.account.worked = self.account.worked.saturating_add(1);
+        self.here = Some(Here::Slot(first));
+        self.taken += 1;
+        Ok(Here::Slot(first))
     }
 
     fn go_ring(&mut self, span: Span) -> Outcome<Here> {
@@ -920,7 +995,8 @@ mod tests {
             "start ring\nrnd 1: 8 sc in ring = 8"
         };
         let text = format!("pattern Net\nterms US\nyarn A\npiece Net, in {way}\nlead ch 1\n{start}\n{lines}\n");
-        compile(&text).findings.into_iter().map(|f| f.message).collect()
+        let wrong = compile(&text).findings.into_iter().filter(|f| f.severity == crate::diagnostic::Severity::Error);
+        wrong.map(|f| f.message).collect()
     }
 
     #[test]
@@ -975,5 +1051,42 @@ mod tests {
         assert_eq!(round("[ch 1, skip 1, sc in next ch, skip 1 ch] to end"), 0);
         assert_eq!(round("[sc in next sc, ch 2, skip 2] to end"), 0);
         assert_eq!(round("[on ch: sc; on sc: ch 1, skip 1] to end"), 0);
+    }
+
+    #[test]
+    fn a_place_is_counted_out_or_gone_back_to() {
+        let none: [String; 0] = [];
+        assert_eq!(findings("rows", "row 2: sc in 3rd st, sc in 2nd sc, sc to end = 5"), none);
+        assert_eq!(findings("joined rounds", "rnd 2: rejoin A in 5th st, sc to end = 8"), none);
+        assert_eq!(findings("rows", "row 2: rejoin A in 5th st, sc to end = 4"), none);
+        assert_eq!(findings("rows", "row 2: sc in 9th st").len(), 1);
+        assert_eq!(findings("rows", "row 2: [skip 1, dc, dc in skipped] to end = 8"), none);
+        assert_eq!(findings("rows", "row 2: [skip 2, tr 2, tr in skipped, tr in skipped] to end = 8"), none);
+        let twice = "row 2: skip 1, dc, dc in skipped, dc in skipped";
+        assert_eq!(findings("rows", twice), ["row 2 goes back to a skipped place, but none is free"]);
+    }
+
+    #[test]
+    fn eight_stitches_have_seven_gaps_between_them_and_a_round_one_more() {
+        let none: [String; 0] = [];
+        assert_eq!(findings("rows", "row 2: [dc in next gap] 7 times, dc = 8"), none);
+        assert_eq!(findings("rows", "row 2: [dc in next gap] 8 times").len(), 1);
+        assert_eq!(findings("joined rounds", "rnd 2: [dc in next gap] to end = 8"), none);
+        assert_eq!(findings("joined rounds", "rnd 2: [skip 1, 3 dc in next gap] to end = 12"), none);
+    }
+
+    #[test]
+    fn slip_stitches_to_the_middle_of_a_loop_begin_there_and_go_on_in_the_next() {
+        let rounds = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 5] 8 times = 8 sc\n\
+                 rnd 2: move 4, {last} = 8 ch-5 sp\nfasten off\n"
+            );
+            compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 7 times, ch 5"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] to end"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] 7 times, close with ch 2 and dc"), [""; 0]);
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 6 times, ch 5").len(), 1);
     }
 }

@@ -49,6 +49,7 @@ impl Trail {
             Some(Here::Made) => (4, 0),
             Some(Here::Lead) => (5, 0),
             Some(Here::Ghost) => (6, 0),
+            Some(Here::Gap) => (7, 0),
         };
         self.number(kind);
         self.number(u64::try_from(at).unwrap_or(u64::MAX));

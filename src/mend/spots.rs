@@ -121,7 +121,7 @@ impl<'a> Spots<'a> {
                 self.till(till, span, span);
             }
             Where::In(Place::NextOf(kind)) => self.space(kind, span),
-            Where::In(Place::FromHook(Number { span: at, value })) => {
+            Where::In(Place::FromHook(Number { span: at, value }) | Place::Nth(Number { span: at, value }, _)) => {
                 self.numbers.push(NumberSpot { span: *at, value: *value, around: span });
             }
             Where::Bare | Where::In(_) => {}

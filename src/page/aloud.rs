@@ -37,7 +37,7 @@ fn read_block(voice: &Voice<'_>, mut block: Block) -> Vec<Block> {
             table.head.iter_mut().chain(rows).for_each(|cell| *cell = aloud(voice, cell));
         }
         Block::Lines(entries) => entries.iter_mut().for_each(|entry| read_entry(voice, entry)),
-        Block::Words(_) | Block::Cautions(_) | Block::Corrections(_) => {}
+        Block::Words(_) | Block::Cautions(_) | Block::Corrections(_) | Block::Drawing(_) => {}
     }
     vec![block]
 }

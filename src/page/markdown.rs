@@ -88,6 +88,7 @@ impl Page {
             Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
             Block::Table(table) => self.table(table),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
+            Block::Drawing(drawing) => self.sentence(&Phrase::of(drawing.told.as_str())),
             Block::Cautions(cautions) => self.list(cautions, Self::caution),
             Block::Corrections(corrections) => self.list(corrections, Self::correction),
         }

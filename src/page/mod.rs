@@ -11,7 +11,7 @@ mod markdown;
 mod plain;
 pub mod sheet;
 pub mod wording;
-mod words;
+pub(crate) mod words;
 
 pub use html::{Album, html, html_with};
 pub use languages::{Foreign, Language};

@@ -71,6 +71,7 @@ impl Page {
                 }
             }
             Block::Table(table) => self.table(table),
+            Block::Drawing(drawing) => self.say(&drawing.told),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
             Block::Cautions(cautions) => {
                 self.list(cautions.iter().map(|c| format!("{}: {} {WHOM_TO_ASK}", c.about, c.text)));

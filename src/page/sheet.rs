@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{Correction, ItemKind, Picture, Piece, Start, StitchId, Terms};
+use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
@@ -87,6 +88,8 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
+    /// The outline of a piece.
+    Drawing(Drawing),
     /// What was wrong in earlier versions.
     Corrections(Vec<Correction>),
 }
@@ -188,6 +191,7 @@ struct Layout<'a> {
     compiled: &'a Compiled,
     edition: &'a Edition,
     voice: &'a Voice<'a>,
+    shapes: Shapes<'a>,
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<&'a Diagnostic>,
     placed: usize,
@@ -196,7 +200,7 @@ struct Layout<'a> {
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
-        Self { compiled, edition, voice, faults, placed: 0 }
+        Self { compiled, edition, voice, shapes: Shapes::of(compiled), faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -250,10 +254,10 @@ impl<'a> Layout<'a> {
         let pattern = &self.compiled.pattern;
         let fits = pattern.head.fits.iter().map(|fits| head::fits(self.voice, fits));
         let finished = pattern.head.finished.iter().map(|finished| head::finished(self.voice, finished));
-        let measures: Vec<head::Measure> = fits.chain(finished).collect();
+        let measures: Vec<head::Measure> = fits.chain(head::by_table(self.voice)).chain(finished).collect();
         let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s)).filter(|name| !name.is_empty());
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
-        let (heading, block) = match (names.is_empty(), measures.is_empty()) {
+        let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
             (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
             (false, true) => ("Sizes", list_block(names)),
@@ -262,6 +266,7 @@ impl<'a> Layout<'a> {
                 ("Sizes and measurements", vec![Block::Table(table)])
             }
         };
+        block.extend(head::fitting(self.voice).into_iter().map(Block::Sentence));
         section("sizes", heading, block)
     }
 
@@ -306,7 +311,7 @@ impl<'a> Layout<'a> {
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
-            own.push(start::way(self.voice, first.way));
+            own.push(start::way(self.voice, first));
             own.extend(start::lead(self.voice, first));
         }
         let mut blocks = list_block(own);
@@ -338,7 +343,7 @@ impl<'a> Layout<'a> {
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
         if !worked_alike(&self.compiled.pattern.pieces) {
-            intro.push(start::way(voice, piece.way));
+            intro.push(start::way(voice, piece));
             intro.extend(start::lead(voice, piece));
         }
         intro.extend(stripes::stripe(voice, piece));
@@ -346,6 +351,7 @@ impl<'a> Layout<'a> {
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
+        blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
         entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
@@ -536,7 +542,9 @@ fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) ->
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    Table { head, sizes: table_sizes(voice), rows: measures.iter().map(row).collect() }
+    let in_both =
+        |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
+    Table { head, sizes: table_sizes(voice), rows: measures.iter().flat_map(in_both).collect() }
 }
 
 /// The sizes of a table's columns, where there are several.
@@ -577,7 +585,9 @@ fn version_section(compiled: &Compiled) -> Section {
 /// Whether all pieces are worked the same way, so that it need be said only once.
 fn worked_alike(pieces: &[Piece]) -> bool {
     let mut pieces = pieces.iter();
-    pieces.next().is_none_or(|first| pieces.all(|p| p.way == first.way && p.lead == first.lead))
+    pieces.next().is_none_or(|first| {
+        pieces.all(|p| p.way == first.way && p.lead == first.lead && start::turns(p) == start::turns(first))
+    })
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
@@ -599,6 +609,7 @@ fn stands_on(start: &Start, index: usize) -> bool {
     match start {
         Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
         Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
+        Start::Part(_, _, edge) => stands_on(edge, index),
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }
@@ -620,7 +631,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
-            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Corrections(_) => {}
+            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));

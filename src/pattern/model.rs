@@ -5,7 +5,7 @@ use crate::diagnostic::Span;
 use crate::measure::gauge::Scale;
 use crate::measure::units::{Length, Mass, Unit};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{LoopOnly, Way};
+pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
 
 /// A pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,6 +72,10 @@ pub struct Head {
     pub finished: Vec<Finished>,
     /// Whom or what it fits.
     pub fits: Vec<Fits>,
+    /// The published table that the sizes follow.
+    pub fit_table: Option<FitTable>,
+    /// How much larger than the body it is.
+    pub ease: Option<Ease>,
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
@@ -274,6 +278,37 @@ pub struct Fits {
     pub span: Span,
 }
 
+/// A published table of sizes that the pattern follows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FitTable {
+    /// Its name among the tables.
+    pub name: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// How much larger than a body the finished piece is; an open end is nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ease {
+    /// As written, or the name of a published one.
+    pub text: String,
+    /// At least so much more.
+    pub low: Option<Slack>,
+    /// At most so much more.
+    pub high: Option<Slack>,
+    /// Who says so, of a published one.
+    pub source: Option<String>,
+}
+
+/// So much more than a body; below 0 when it is less.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slack {
+    /// So long.
+    Length(Length),
+    /// Such a part of the body's measurement.
+    Share(f64),
+}
+
 /// A range of a body's measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FitRange {
@@ -327,6 +362,8 @@ pub struct Piece {
     pub name: String,
     /// How it is worked.
     pub way: Way,
+    /// Its rounds are turned when they are joined; each of its lines ends with the turn.
+    pub turned: bool,
     /// How many are made.
     pub copies: u32,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
@@ -401,6 +438,8 @@ pub enum Start {
     Around(usize),
     /// Several of these, one after the other.
     Several(Vec<Start>),
+    /// The first or the last so many places of one of these, each chain for itself.
+    Part(PartOf, Sized, Box<Start>),
 }
 
 /// A line of a piece.
@@ -633,8 +672,8 @@ pub enum StepKind {
     Close(Sized, StitchId),
     /// So many of a stitch, spread evenly among another.
     Evenly(Evenly),
-    /// Slip stitch to another piece, by its index, into a kind of place on it.
-    JoinTo(usize, Option<Kind>),
+    /// Slip stitch to another piece, by its index, into a kind of place on it: the next free one, or the so manyth.
+    JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
 }
@@ -716,6 +755,12 @@ pub enum Place {
     Lead,
     /// A chain of the starting chain, counted from the hook.
     FromHook(u32),
+    /// The so manyth of a kind, counted from here.
+    Nth(u32, Kind),
+    /// Between the next place and the one after it.
+    Gap,
+    /// The first of those just skipped that has not been gone back to.
+    Skipped,
     /// A marked one.
     Mark(String),
 }

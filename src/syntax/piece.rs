@@ -7,7 +7,7 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
-use super::tree::{Ending, LineKind, Number, PieceLine, SeamSide, Setting, Start, Text, Trim, TrimKind, Way};
+use super::tree::{Ending, LineKind, Number, PartOf, PieceLine, SeamSide, Setting, Start, Text, Trim, TrimKind, Way};
 
 impl Reader<'_> {
     /// `piece …`.
@@ -15,7 +15,7 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece = PieceLine { name, way: None, copies: None, mirror: None };
+        let mut piece = PieceLine { name, way: None, copies: None, mirror: None, turned: None };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -33,6 +33,8 @@ impl Reader<'_> {
             piece.copies = self.child_number(part);
         } else if part.rule() == Rule::mirror {
             piece.mirror = self.child_text(part, Rule::mirror_name);
+        } else if part.rule() == Rule::turned {
+            piece.turned = Some(part.span());
         } else if part.rule() == Rule::way_word_slip {
             piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {
@@ -108,6 +110,11 @@ impl Reader<'_> {
     }
 
     fn start_part(&mut self, part: &Node<'_>) -> Option<Start> {
+        if matches!(part.rule(), Rule::part_of | Rule::inner_part) {
+            let which = if part.has(Rule::k_first) { PartOf::First } else { PartOf::Last };
+            let edge = part.children().last()?;
+            return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));
+        }
         let name = self.child_text(part, Rule::start_name)?;
         match part.rule() {
             Rule::start_edge => Some(Start::Edge(name)),

@@ -106,7 +106,11 @@ impl Reader<'_> {
             Some(kind) => Some(self.kind(&kind)?),
             None => None,
         };
-        Some(StepKind::JoinTo { piece: self.child_text(node, Rule::joined_name)?, kind })
+        let nth = match node.child(Rule::ordinal) {
+            Some(ordinal) => Some(self.number(&ordinal)?),
+            None => None,
+        };
+        Some(StepKind::JoinTo { piece: self.child_text(node, Rule::joined_name)?, nth, kind })
     }
 
     pub fn child_text(&mut self, node: &Node<'_>, rule: Rule) -> Option<Text> {

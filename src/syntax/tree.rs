@@ -231,6 +231,8 @@ pub struct PieceLine {
     pub copies: Option<Number>,
     /// The piece that it is the mirror image of.
     pub mirror: Option<Text>,
+    /// Where `turned` stands: its rounds are turned when they are joined.
+    pub turned: Option<Span>,
 }
 
 /// How a piece is worked.
@@ -310,6 +312,17 @@ pub enum Start {
     Around(Text),
     /// `start top of Back + edge of Front`: one after the other.
     Several(Vec<Start>),
+    /// `start first 12 of top of Back`: a part of an edge.
+    Part(PartOf, Amount, Box<Start>),
+}
+
+/// Which part of an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartOf {
+    /// Its first places.
+    First,
+    /// Its last places.
+    Last,
 }
 
 /// A whole number, or one that differs by size.
@@ -564,6 +577,8 @@ pub enum StepKind {
     JoinTo {
         /// The other piece.
         piece: Text,
+        /// Which of them, counted from the first that is free.
+        nth: Option<Number>,
         /// The kind of place on it.
         kind: Option<Kind>,
     },
@@ -659,6 +674,12 @@ pub enum Place {
     Lead,
     /// `in 4th ch from hook`.
     FromHook(Number),
+    /// `in 5th st`, `in 3rd ch-5 sp`: so far on, of a kind.
+    Nth(Number, Kind),
+    /// `in next gap`: between the next place and the one after it.
+    Gap,
+    /// `in skipped`: the first of those just skipped that has not been gone back to.
+    Skipped,
     /// `in neck`.
     Mark(Text),
 }

@@ -103,7 +103,8 @@ impl Walker<'_> {
             | Start::OtherSide(_)
             | Start::Top(_)
             | Start::Around(_)
-            | Start::Several(_) => {}
+            | Start::Several(_)
+            | Start::Part(..) => {}
         }
     }
 

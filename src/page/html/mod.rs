@@ -155,6 +155,7 @@ impl Setter<'_> {
             Block::Lines(entries) => markup! {
                 ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
             },
+            Block::Drawing(drawing) => markup! { div.outline { (PreEscaped(&drawing.svg)) } },
             Block::Cautions(cautions) => {
                 markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } }
             }

@@ -29,7 +29,12 @@ impl Teller<'_> {
 
     /// `sc in 2nd ch from hook and in next 5 ch`, back along chains just made. A step that names no chains goes on
     /// along the edge.
-    pub fn along_made(&mut self, work: &Work, after: &[Step]) -> (Phrase, usize) {
+    pub fn along_made(&mut self, (work, number): (&Work, u32), after: &[Step]) -> (Phrase, usize) {
+        let hangs_from = self.hung.map_or(self.same, |(noun, _)| noun);
+        let more = self.voice.pattern.stitches.get(work.stitch).map_or(0, |s| s.takes.saturating_sub(1));
+        let left = self.run.and_then(|run| run.checked_sub(number.saturating_add(more)));
+        let first = self.work(work);
+        self.hung = Some((hangs_from, left));
         if let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind)
             && let Where::CountOf(number, Kind::Chain) = &next.places
             && next.stitch == work.stitch
@@ -37,9 +42,9 @@ impl Teller<'_> {
             && work.each.single() == Some(1)
             && !self.is_nothing(number)
         {
-            return (self.work(work).say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1);
+            return (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1);
         }
-        (self.work(work), 0)
+        (first, 0)
     }
 
     /// What the chains before the first worked one are.
@@ -70,6 +75,11 @@ impl Teller<'_> {
             return Phrase::default();
         }
         let number = self.number(chains);
+        self.run = chains.single();
+        if let Some((_, left)) = &mut self.hung {
+            // A chain after them leaves the rest of them.
+            *left = Some(0);
+        }
         Phrase::default().with(self.voice.term(Term::Chain)).say(" ").then(number.into()).tied()
     }
 

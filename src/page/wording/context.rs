@@ -137,6 +137,7 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             Some(_) | None => Noun::Stitch,
         },
         Start::Around(_) => Noun::Place,
+        Start::Part(_, _, edge) => on_start(told, edge),
         Start::Several(parts) => {
             let mut nouns = parts.iter().map(|part| on_start(told, part));
             let first = nouns.next().unwrap_or(Noun::Place);
@@ -156,7 +157,8 @@ pub(super) fn starts_with_chain(piece: &Piece) -> bool {
         | Start::OtherSide(_)
         | Start::Top(_)
         | Start::Around(_)
-        | Start::Several(_) => false,
+        | Start::Several(_)
+        | Start::Part(..) => false,
     }
 }
 

@@ -83,6 +83,9 @@ impl Teller<'_> {
         let numbers = self.number(number);
         let (one, many) = (self.voice.kind(kind, Amount::One), self.voice.kind(kind, Amount::Many));
         self.went_into(noun_of(kind));
+        if kind == Kind::Chain {
+            self.used_along(number.single());
+        }
         several("next", numbers, hook, one, many)
     }
 
@@ -142,9 +145,15 @@ impl Teller<'_> {
             }
             Place::NextOf(kind) => {
                 self.went_into(noun_of(*kind));
+                if *kind == Kind::Chain {
+                    self.used_along(Some(1));
+                }
                 Phrase::of("next ").then(self.voice.kind(*kind, Amount::One))
             }
-            Place::Same => Phrase::of("same ").then(self.called(self.same, Amount::One)),
+            Place::Same => {
+                let same = self.same_place();
+                Phrase::of("same ").then(self.called(same, Amount::One))
+            }
             Place::Ring => Phrase::of("ring"),
             Place::First => self.named_end("first "),
             Place::Last => self.named_end("last "),
@@ -158,11 +167,43 @@ impl Teller<'_> {
                 let chain = self.voice.kind(Kind::Chain, Amount::One);
                 Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
             }
+            Place::Nth(number, kind) => self.nth(*number, *kind),
+            Place::Gap => self.gap(),
+            Place::Skipped => self.skipped_place(),
             Place::Mark(name) => {
                 self.went_into(Noun::Stitch);
                 self.marked(name)
             }
         }
+    }
+
+    /// `5th st`, or `5th st from here` when the line has begun.
+    fn nth(&mut self, number: u32, kind: Kind) -> Phrase {
+        let from_here = if self.position == Position::First { "" } else { " from here" };
+        self.went_into(noun_of(kind));
+        Phrase::of(format!("{} ", ordinal(number))).then(self.voice.kind(kind, Amount::One)).say(from_here)
+    }
+
+    /// `sp between next 2 sts`.
+    fn gap(&mut self) -> Phrase {
+        let which = if self.position == Position::First { self.first } else { "next" };
+        self.went_into(Noun::Space);
+        let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
+        let between = Phrase::default().with(self.voice.term(Term::Space)).say(" between ").say(which);
+        between.say(" 2 ").then(stitches)
+    }
+
+    /// `skipped st`, or `first skipped st` where there are several.
+    fn skipped_place(&mut self) -> Phrase {
+        self.went_into(Noun::Stitch);
+        let (of, before) = self.skipped;
+        self.skipped.1 = before.saturating_add(1);
+        let which = match (of, before) {
+            (Some(1), _) => "skipped ".to_owned(),
+            (_, 0) => "first skipped ".to_owned(),
+            (_, before) => format!("{} skipped ", ordinal(before.saturating_add(1))),
+        };
+        Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
     }
 
     fn named_end(&mut self, which: &str) -> Phrase {

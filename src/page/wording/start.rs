@@ -1,6 +1,6 @@
 //! How a piece is worked and where it begins.
 
-use crate::pattern::model::{Kind, Lead, Piece, Sized, Start};
+use crate::pattern::model::{ItemKind, Kind, Lead, PartOf, Piece, Sized, Start, StepKind};
 use crate::syntax::tree::Way;
 
 use super::begin;
@@ -20,22 +20,30 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
 
 /// Rows, joined rounds or a spiral, in a sentence.
 #[must_use]
-pub fn way(voice: &Voice<'_>, way: Way) -> Phrase {
+pub fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
-    match way {
+    match piece.way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
         Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
             .say(": close each ")
             .then(rounds(Amount::One))
-            .say(" as it says and do not turn."),
+            .say(if turns(piece) { " as it says, and turn where it says so." } else { " as it says and do not turn." }),
         Way::Spiral => Phrase::of("Worked in a spiral: do not join and do not turn. Mark the first ")
             .then(voice.kind(Kind::AnyStitch, Amount::One))
             .say(" of each ")
             .then(rounds(Amount::One))
             .say(" and move the marker up as you go."),
     }
+}
+
+/// Whether a line of joined rounds is turned at its end.
+pub(crate) fn turns(piece: &Piece) -> bool {
+    piece.items.iter().any(|item| match &item.kind {
+        ItemKind::Work(line) => line.steps.iter().any(|step| step.kind == StepKind::Turn),
+        _ => false,
+    })
 }
 
 /// What the chain at the beginning of a line means; nothing where there is none.
@@ -75,8 +83,10 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
 #[must_use]
 pub fn start(told: Told<'_>) -> Option<Phrase> {
     let (voice, piece) = (told.voice, told.piece);
+    if is_on_another(&piece.start) && begin::joins_itself(told) {
+        return Some(using(told).then(joined_later(told)).capitalised().say("."));
+    }
     let begun = match &piece.start {
-        start if is_on_another(start) && begin::joins_itself(told) => joined_later(told),
         Start::Unsaid => return None,
         Start::Ring => Phrase::of("make an adjustable ring"),
         Start::Chain(chains) => chain(voice, chains),
@@ -92,6 +102,7 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
         Start::Top(other) => on_top(told, *other),
         Start::Around(other) => on_all_edges(told, *other),
         Start::Several(parts) => on_several(told, parts),
+        part @ Start::Part(..) => on_part(told, part),
     };
     Some(using(told).then(begun).capitalised().say("."))
 }
@@ -213,6 +224,13 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
     join.say(" and work along ").then(Phrase::list(edges, ", then "))
 }
 
+/// `work along the last row of Back (last 12 sts only), joining A with sl st in the first of them`.
+fn on_part(told: Told<'_>, part: &Start) -> Phrase {
+    let yarn = yarn(told.piece).map_or_else(|| Phrase::of("yarn"), Phrase::quoted);
+    let along = Phrase::of("work along ").then(edge(told.voice, part)).say(", joining ").then(yarn);
+    along.say(" with ").with(told.voice.term(Term::SlipStitch)).say(" in the first of them")
+}
+
 /// A start as one of several.
 fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
     let of = |edge: Phrase, other: &usize| edge.say(" of ").then(name(voice, *other));
@@ -236,13 +254,46 @@ fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
         }
         Start::Around(other) => Phrase::of("all edges of ").then(name(voice, *other)),
         Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
+        Start::Part(which, amount, of) => part(voice, (*which, amount), of),
+    }
+}
+
+/// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.
+fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phrase {
+    let so_many = |which, amount| {
+        let which = if which == PartOf::First { "first " } else { "last " };
+        Phrase::of(which).then(voice.numbers(amount, &[]).into())
+    };
+    let (places, whole) = match of {
+        Start::Part(wider, amount_there, whole) => {
+            (so_many(which, amount).say(" of ").then(so_many(*wider, amount_there)), whole.as_ref())
+        }
+        _ => (so_many(which, amount), of),
+    };
+    edge(voice, whole).say(" (").then(places).say(" ").then(part_noun(voice, whole)).say(" only)")
+}
+
+/// What the places of a part of an edge are called.
+fn part_noun(voice: &Voice<'_>, of: &Start) -> Phrase {
+    match of {
+        Start::Top(_) => voice.kind(Kind::AnyStitch, Amount::Many),
+        Start::OtherSide(other) if voice.pattern.pieces.get(*other).is_some_and(starts_with_chain) => {
+            voice.kind(Kind::Chain, Amount::Many)
+        }
+        Start::Edge(_) => Phrase::of("row ends"),
+        _ => Phrase::of("places"),
     }
 }
 
 /// Whether a start is worked on something that is there, so that yarn is joined to it.
 pub(super) fn is_on_another(start: &Start) -> bool {
     match start {
-        Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) | Start::Several(_) => true,
+        Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_)
+        | Start::Several(_)
+        | Start::Part(..) => true,
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }

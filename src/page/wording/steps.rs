@@ -3,6 +3,7 @@
 use crate::diagnostic::Span;
 use crate::page::Wording;
 use crate::pattern::model::{Kind, Place, Sized, Step, StepKind, Till, Where};
+use crate::words::ordinal;
 
 use super::label;
 use super::names::{Amount, Term};
@@ -46,7 +47,11 @@ impl Teller<'_> {
         {
             let on_made = self.in_chain.is_none();
             let aside = self.skipped_chains(number);
-            return if on_made { self.along_made(work, after) } else { self.told_from_hook(work, after, aside) };
+            return if on_made {
+                self.along_made((work, number), after)
+            } else {
+                self.told_from_hook(work, after, aside)
+            };
         }
         (self.step(&step.kind, step.span), 0)
     }
@@ -74,7 +79,7 @@ impl Teller<'_> {
             StepKind::Rejoin(yarn, place) => self.rejoin(yarn.as_deref(), place),
             StepKind::Close(chains, stitch) => self.close(chains, *stitch),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
-            StepKind::JoinTo(piece, kind) => self.join_to(*piece, *kind),
+            StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(number) => self.behind(*number),
         }
     }
@@ -133,6 +138,7 @@ impl Teller<'_> {
         let same = self.same;
         let told = self.target(&places, Hook::PLAIN);
         self.same = same;
+        self.skipped = (number.single(), 0);
         Phrase::of(self.voice.skip()).say(" ").then(told)
     }
 
@@ -187,8 +193,10 @@ impl Teller<'_> {
 
     fn go(&mut self, place: &Place) -> Phrase {
         let back = match place {
-            Place::Mark(_) | Place::First | Place::Same | Place::Ring | Place::Lead => "go back to ",
-            Place::Next | Place::NextOf(_) | Place::Last | Place::FromHook(_) => "go on to ",
+            Place::Mark(_) | Place::First | Place::Same | Place::Ring | Place::Lead | Place::Skipped => "go back to ",
+            Place::Next | Place::NextOf(_) | Place::Last | Place::FromHook(_) | Place::Nth(..) | Place::Gap => {
+                "go on to "
+            }
         };
         Phrase::of(back).then(self.place(place))
     }
@@ -215,9 +223,10 @@ impl Teller<'_> {
     }
 
     /// `join with sl st in next free ch-5 sp of Motif`.
-    fn join_to(&mut self, piece: usize, kind: Option<Kind>) -> Phrase {
+    fn join_to(&mut self, piece: usize, kind: Option<Kind>, nth: Option<u32>) -> Phrase {
         let join = Phrase::of("join with ").with(self.voice.term(Term::SlipStitch));
-        let place = kind.map(|kind| Phrase::of(" in next free ").then(self.voice.kind(kind, Amount::One)).say(" of "));
+        let which = nth.map_or_else(|| " in next free ".to_owned(), |nth| format!(" in {} ", ordinal(nth)));
+        let place = kind.map(|kind| Phrase::of(which).then(self.voice.kind(kind, Amount::One)).say(" of "));
         let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.

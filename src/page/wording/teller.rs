@@ -93,6 +93,12 @@ pub(super) struct Teller<'a> {
     pub whole_loop: Option<LoopOnly>,
     /// The line is turned before its end.
     pub short: bool,
+    /// Chains just made, where all sizes have the same.
+    pub run: Option<u32>,
+    /// What the place is called that chains hang from which are worked back along, and how many of them are left.
+    pub hung: Option<(Noun, Option<u32>)>,
+    /// How many places the last skip passed over, where all sizes have the same, and how many were gone back to.
+    pub skipped: (Option<u32>, u32),
     /// A number is 0 in some size, and the maker has to be told what that means.
     pub zero: bool,
 }
@@ -120,6 +126,9 @@ impl<'a> Teller<'a> {
             inside: Inside::Line,
             whole_loop: None,
             short: false,
+            run: None,
+            hung: None,
+            skipped: (None, 0),
             zero: false,
         }
     }
@@ -160,9 +169,25 @@ impl<'a> Teller<'a> {
         }
     }
 
+    /// So many of the chains that are worked back along have been used.
+    pub fn used_along(&mut self, chains: Option<u32>) {
+        if let Some((_, left)) = &mut self.hung {
+            *left = left.zip(chains).and_then(|(left, chains)| left.checked_sub(chains));
+        }
+    }
+
+    /// What `same` is called: where all chains that hang from a place are used, it is that place.
+    pub fn same_place(&mut self) -> Noun {
+        if let Some((noun, Some(0))) = self.hung.take_if(|(_, left)| *left == Some(0)) {
+            self.same = noun;
+        }
+        self.same
+    }
+
     /// A place has been used.
     pub fn went_into(&mut self, noun: Noun) {
         self.same = noun;
+        self.hung = self.hung.filter(|_| noun == Noun::Chain);
         self.standing = None;
         self.position = Position::Further;
     }

@@ -880,6 +880,55 @@ fn a_repeat_that_begins_with_a_longer_chain_has_no_lead_before_it() {
 }
 
 #[test]
+fn a_part_of_an_edge_is_named_with_its_places() {
+    let told = piece(
+        "piece Square, in rows\nwith A\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\nfasten off\n\n\
+         piece Flap, in rows\nwith B\nlead ch 1\nstart last 8 of top of Square\nrow 1: sc to end = 8\n",
+    );
+    assert_eq!(
+        told[told.len() - 2],
+        "With RS facing, work along the last row of Square (last 8 sts only), joining B with sl st in the first of them."
+    );
+}
+
+#[test]
+fn places_counted_out_gaps_and_crossed_stitches_read_as_in_print() {
+    assert_eq!(
+        row("row 2: sc in 3rd st, sc in 2nd st, [skip 1, dc, dc in skipped] 2 times, dc in next gap, sc to end"),
+        "Row 2: Turn, ch 1, sc in 3rd st, sc in 2nd st from here, [skip next st, dc in next st, dc in skipped st] \
+         2 times, dc in sp between next 2 sts, sc in each rem st across. | 9 sts"
+    );
+    assert_eq!(
+        round("rnd 3: rejoin B in 5th st, sc to end").split(", ").next(),
+        Some("Rnd 3: Join B with sl st in 5th st")
+    );
+}
+
+#[test]
+fn turned_rounds_say_so() {
+    let told = piece("piece Leg, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n");
+    assert_eq!(told[1], "Rnd 1: Ch 1, 6 sc in ring, join with sl st in first sc, turn. | 6 sts");
+}
+
+#[test]
+fn the_same_place_after_a_petal_is_the_one_that_its_chain_hangs_from() {
+    assert!(
+        round(
+            "rnd 3: [sl st in next, ch 4, sc in 2nd ch from hook, hdc in next ch, dc in next ch, sl st in same] to end"
+        )
+        .contains("dc in next ch, sl st in same st] around")
+    );
+    assert!(
+        round("rnd 3: [sc in next, ch 5, sl st in 3rd ch from hook, ch 2, sc in same] to end")
+            .contains("sl st in 3rd ch from hook, ch 2, sc in same st] around")
+    );
+    assert!(
+        round("rnd 3: [sc in next, ch 3, sc in 2nd ch from hook, sc in same, sc in next ch] to end")
+            .contains("sc in same ch, sc in next ch] around")
+    );
+}
+
+#[test]
 fn what_is_put_on_says_its_yarn_and_its_lengths() {
     let put_on = |trim: &str| {
         let told = last(&format!(

@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{ItemKind, Kind, LoopOnly, Place, RepeatBody, Step, StepKind, Till, Where};
+use super::super::model::{ItemKind, Kind, LoopOnly, PartOf, Place, RepeatBody, Start, Step, StepKind, Till, Where};
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches, Terms};
@@ -41,6 +41,10 @@ impl Lower {
             mirrored.span = piece.span;
             mirrored.mirror_of = Some(index);
             mirrored.way = way.unwrap_or(mirrored.way);
+            // Seen from the other side, an edge begins at its other end.
+            if let Start::Part(which, ..) = &mut mirrored.start {
+                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
+            }
             *piece = mirrored;
         }
     }
@@ -83,7 +87,7 @@ fn exchange_places(places: &mut Where, stitches: &Stitches) {
     match places {
         Where::CountOf(_, kind)
         | Where::Each(kind, _)
-        | Where::In(Place::NextOf(kind))
+        | Where::In(Place::NextOf(kind) | Place::Nth(_, kind))
         | Where::Till(Till::Next(kind)) => {
             exchange_kind(kind, stitches);
         }

@@ -1,7 +1,7 @@
 //! Pieces and their lines.
 
 use super::super::model::{
-    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Trim, TrimKind,
+    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Step, StepKind, Trim, TrimKind,
 };
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
@@ -93,6 +93,9 @@ impl Lower {
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
         }
+        if let Some(turned) = line.turned {
+            self.turned(turned);
+        }
         if self.way_unsaid {
             let finding =
                 Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
@@ -101,11 +104,24 @@ impl Lower {
         }
     }
 
+    /// Only joined rounds can be turned as they are joined: rows turn anyway.
+    fn turned(&mut self, span: Span) {
+        let Some(piece) = self.pieces.last_mut() else { return };
+        piece.turned = piece.way == Way::JoinedRounds;
+        if !piece.turned && !self.way_unsaid {
+            let finding =
+                Diagnostic::error(codes::WAY, "only joined rounds are `turned`", span, "nothing to turn here");
+            let help = "write `in joined rounds, turned`; rows turn by themselves, and a spiral can't be turned";
+            self.findings.push(finding.with_help(help));
+        }
+    }
+
     fn empty_piece(&self, name: String, way: Way, copies: u32, span: Span) -> Piece {
         Piece {
             name,
             way,
             copies,
+            turned: false,
             mirror_of: None,
             yarn: None,
             using: None,
@@ -185,6 +201,9 @@ impl Lower {
             tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
             tree::Start::Around(name) => self.earlier(name).map_or(Start::Unsaid, Start::Around),
             tree::Start::Several(parts) => Start::Several(parts.iter().map(|p| self.start_kind(p)).collect()),
+            tree::Start::Part(which, amount, edge) => {
+                Start::Part(*which, self.sized(amount), Box::new(self.start_kind(edge)))
+            }
         }
     }
 
@@ -437,9 +456,17 @@ impl Lower {
         }
     }
 
-    fn item(&mut self, kind: ItemKind, span: Span) {
+    fn item(&mut self, mut kind: ItemKind, span: Span) {
         let sizes = self.active.clone();
         if let Some(piece) = self.piece(span) {
+            if let ItemKind::Work(line) = &mut kind
+                && piece.turned
+                && !line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn)
+            {
+                let at =
+                    line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);
+                line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
+            }
             piece.items.push(Item { sizes, kind, span });
         }
     }

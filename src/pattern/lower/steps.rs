@@ -41,9 +41,9 @@ impl Lower {
                 plain: self.stitch(&plain.text, plain.span),
                 till: self.till(till),
             }),
-            tree::StepKind::JoinTo { piece, kind } => {
-                let kind = kind.as_ref().map(|k| self.kind(k));
-                StepKind::JoinTo(self.present_or_earlier(piece).unwrap_or_default(), kind)
+            tree::StepKind::JoinTo { piece, nth, kind } => {
+                let (kind, nth) = (kind.as_ref().map(|k| self.kind(k)), nth.map(|n| self.number(n)));
+                StepKind::JoinTo(self.present_or_earlier(piece).unwrap_or_default(), kind, nth)
             }
             tree::StepKind::Behind { number, .. } => StepKind::Behind(self.number(*number)),
             tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
@@ -164,6 +164,9 @@ impl Lower {
             tree::Place::Last => Place::Last,
             tree::Place::Lead => Place::Lead,
             tree::Place::FromHook(number) => Place::FromHook(self.number(*number)),
+            tree::Place::Nth(number, kind) => Place::Nth(self.number(*number), self.kind(kind)),
+            tree::Place::Gap => Place::Gap,
+            tree::Place::Skipped => Place::Skipped,
             tree::Place::Mark(name) => Place::Mark(name.text.to_lowercase()),
         }
     }
