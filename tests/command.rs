@@ -769,6 +769,8 @@ fn a_page_can_be_read_out_or_be_plain_text() {
         "page sizes.rnd --read-aloud",
         "page sizes.rnd --read-aloud --size small -o s.txt",
         "page mat.rnd --left-handed -o left.txt",
+        "page mat.rnd --beside German -o german.txt",
+        "page mat.rnd --beside welsh",
     ];
     assert_snapshot!(runs(&folder, &lines), @r#"
     $ ringtrue page mat.rnd --read-aloud --plain
@@ -786,11 +788,20 @@ fn a_page_can_be_read_out_or_be_plain_text() {
     $ ringtrue page mat.rnd --left-handed -o left.txt
     wrote left.txt
     status 0
+
+    $ ringtrue page mat.rnd --beside German -o german.txt
+    wrote german.txt
+    status 0
+
+    $ ringtrue page mat.rnd --beside welsh
+    ! error: `--beside` is followed by `german` or `french` or `dutch` or `spanish`, not by `welsh`
+    status 2
     "#);
     let said = "Round 2. Chain 1. 2 single crochet in each stitch around.";
     assert!(folder.read("mat.txt").contains(said), "{}", folder.read("mat.txt"));
     assert!(folder.read("s.txt").contains(said));
     assert!(folder.read("left.txt").contains("For the left hand: "));
+    assert!(folder.read("german.txt").contains("sc: single crochet; feste Masche, fM"));
 }
 
 #[test]
@@ -1201,6 +1212,7 @@ fn help_and_version_are_printed() {
           --read-aloud              For a machine to read out: full words, no signs, and every row or round a paragraph of its own
           --left-handed             For a maker who holds the hook in her left hand
           --plain                   Also write the page as plain text, NAME.txt
+          --beside <LANGUAGE>       Give the names of stitches in another language beside the English ones [possible values: german, french, dutch, spanish]
           --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
       -h, --help                    Print help
     status 0

@@ -10,7 +10,8 @@ use proptest::prelude::*;
 use ringtrue::Compiled;
 use ringtrue::page::sheet::{Block, Entry, Section, Sheet, sheet};
 use ringtrue::page::wording::{Bit, Numbers, Phrase};
-use ringtrue::page::{Edition, Hand, Letters, Wording, html, markdown, plain};
+use ringtrue::page::{Edition, Hand, Language, Letters, Wording, html, markdown, plain};
+use ringtrue::stitch::Terms;
 
 /// Every pattern that rings true, with its name.
 fn patterns() -> Vec<(String, Compiled)> {
@@ -200,10 +201,34 @@ proptest! {
 fn large_print_says_the_same() {
     let compiled = ringtrue::compile(&fs::read_to_string("samples/causeway-cap.rnd").unwrap());
     let usual = html(&compiled, &Edition::default());
+    let body = |page: &str| page.split_once("<body").map(|(_, body)| body.to_owned()).unwrap();
     for (letters, class) in [(Letters::Large, " class=\"large\""), (Letters::Larger, " class=\"large larger\"")] {
         let large = html(&compiled, &Edition { letters, ..Edition::default() });
-        assert_eq!(large.replacen(class, "", 1), usual);
+        assert!(large.contains(&format!("<html lang=\"en-US\"{class}>")));
+        assert_eq!(body(&large), body(&usual));
     }
     let style = include_str!("../src/page/html/page.css");
     assert!(style.contains(".large { font-size: 18pt; }") && style.contains(".larger { font-size: 24pt; }"));
+}
+
+/// Names in another language stand beside the English ones, marked with their language, in every form of the page.
+#[test]
+fn names_of_another_language_stand_beside_the_english_ones() {
+    let compiled = ringtrue::compile(&fs::read_to_string("samples/causeway-cap.rnd").unwrap());
+    let german = Edition { beside: Some(Language::German), ..Edition::default() };
+    assert!(html(&compiled, &german).contains("single crochet</bdi> · <span lang=\"de\">feste Masche, fM</span>"));
+    assert!(markdown(&compiled, &german).contains("* **sc:** single crochet · feste Masche, fM\n"));
+    assert!(plain(&compiled, &german).contains("  sc: single crochet; feste Masche, fM\n"));
+    // What no two lists have is left out, and so is all of it unless it is asked for.
+    assert!(markdown(&compiled, &german).contains("* **sc2tog:** single crochet 2 together\n"));
+    assert!(!html(&compiled, &Edition::default()).contains("feste"));
+    // In UK terms it is the same stitch by its other name.
+    let uk = Edition { terms: Some(Terms::Uk), ..german };
+    assert!(markdown(&compiled, &uk).contains("* **dc:** double crochet · feste Masche, fM\n"));
+    let full = Edition { words: Wording::InFull, ..german };
+    assert!(markdown(&compiled, &full).contains("* **single crochet:** feste Masche, fM\n"));
+    // A stitch of the designer's own is in no list.
+    let own = "pattern X\nterms US\nstitch sc \"sea cup\": takes 1, makes 1\npiece A, in a spiral\nstart ring\n\
+               rnd 1: 6 hdc in ring = 6\nrnd 2: [sc] to end = 6\n";
+    assert!(!markdown(&ringtrue::compile(own), &german).contains("feste"));
 }

@@ -159,9 +159,21 @@ pub struct PageArguments {
     /// Also write the page as plain text, NAME.txt
     #[arg(long)]
     pub plain: bool,
+    /// Give the names of stitches in another language beside the English ones
+    #[arg(long, value_enum, value_name = "LANGUAGE", ignore_case = true)]
+    pub beside: Option<LanguageChoice>,
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,
+}
+
+/// Languages whose names of stitches are known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LanguageChoice {
+    German,
+    French,
+    Dutch,
+    Spanish,
 }
 
 /// Sizes of large print, in points.

@@ -5,10 +5,10 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Album, Edition, Hand, Letters, Wording};
+use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Wording};
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::{LargePrint, PageArguments, TermsChoice};
+use super::arguments::{LanguageChoice, LargePrint, PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
 use super::input::Input;
 use super::{Outcome, input, output, picture, replace};
@@ -59,7 +59,13 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
         Some(LargePrint::TwentyFour) => Letters::Larger,
     };
     let hand = if asked.left_handed { Hand::Left } else { Hand::Right };
-    Ok(Edition { terms, size, words, letters, hand, ..Edition::default() })
+    let beside = asked.beside.map(|language| match language {
+        LanguageChoice::German => Language::German,
+        LanguageChoice::French => Language::French,
+        LanguageChoice::Dutch => Language::Dutch,
+        LanguageChoice::Spanish => Language::Spanish,
+    });
+    Ok(Edition { terms, size, words, letters, hand, beside, ..Edition::default() })
 }
 
 /// The size of this name; capitals don't matter.

@@ -59,6 +59,14 @@ const HEAT: &[&str] = &[
     "trivet",
 ];
 
+/// Words in the title, in what it is about, in the sizes and in whom it fits that tell for whom it is, whatever the `for`
+/// line says or leaves unsaid.
+const TOLD_BY: &[(Option<Audience>, &[&str])] = &[
+    (BABY, &["baby", "babie", "bootie", "infant", "layette", "month", "newborn", "preemie", "toddler"]),
+    (CHILD, &["boy", "child", "children", "girl", "kid", "tween"]),
+    (TOY, &["amigurumi", "doll", "plaything", "teddy", "toy"]),
+];
+
 /// The rules, in the order in which the page gives them. The source stands above each.
 const RULES: &[Rule] = &[
     // 16 CFR 1501.2 and 1501.4: small parts, articles for children under 3.
@@ -77,12 +85,15 @@ const RULES: &[Rule] = &[
         audiences: &[CHILD, None],
         words: SMALL_PARTS,
     },
-    // 16 CFR Part 1120 (sizes 2T to 12, outerwear); EN 14682 as told by the Finnish Safety and Chemicals Agency.
+    // 16 CFR Part 1120 and ASTM F1816 (sizes 2T to 12 at hood and neck, 2T to 16 at waist and bottom); EN 14682 as told
+    // by the Finnish Safety and Chemicals Agency.
     Rule {
         about: "Cords and ties",
         text: "Cords, ties and ribbons can catch on things and strangle. US rules (16 CFR 1120) allow no drawstring at \
                the hood or neck of children’s outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
-               clothing for children up to 7 years. Take the same care with hats and scarves, which EN 14682 does not cover.",
+               clothing for children up to 7 years, and none with free ends there from 7 to 14 years. At the waist or the \
+               lower edge, US rules (sizes 2T to 16) let at most 3 in hang out of the channel, without knots or toggles at \
+               its ends. Take the same care with hats and scarves, which EN 14682 does not cover.",
         audiences: &[BABY, CHILD, None],
         words: CORDS,
     },
@@ -99,7 +110,7 @@ const RULES: &[Rule] = &[
         about: "Pompoms, tassels and fringes",
         text: "Strands can be pulled out and swallowed, or wind round a finger or toe. Fasten them well, and leave them \
                off for a small child.",
-        audiences: &[BABY, CHILD, TOY],
+        audiences: &[BABY, CHILD, TOY, None],
         words: STRANDS,
     },
     // American Academy of Pediatrics 2022, Pediatrics 150(1) e2022057990: overheating and head covering.
@@ -143,11 +154,12 @@ const RULES: &[Rule] = &[
         audiences: &[BABY, CHILD],
         words: NIGHTWEAR,
     },
-    // CPSIA section 103 and the Children's Product Certificate.
+    // CPSIA section 103 (tracking label, 12 years and younger), the Children's Product Certificate, and the list of tests
+    // that small makers still have to have done (small parts).
     Rule {
         about: "Selling or giving away",
-        text: "Things for children may need testing, a certificate and a label before they are sold or handed on, even \
-               from one maker (in the US under the CPSIA).",
+        text: "Things for children of 12 years and younger may need testing, a certificate and a label before they are \
+               sold or handed on, even from one maker (in the US under the CPSIA).",
         audiences: &[BABY, CHILD, TOY],
         words: &[],
     },
@@ -172,14 +184,36 @@ const RULES: &[Rule] = &[
 /// The cautions for a pattern, in order.
 #[must_use]
 pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
-    let audience = pattern.head.audience;
+    let audiences = audiences(pattern);
     // For the smallest a word is enough, even in `no buttons`: somebody may add what the designer left off.
-    let small = [BABY, CHILD, TOY].contains(&audience);
+    let small = audiences.iter().any(|audience| [BABY, CHILD, TOY].contains(audience));
     let mut words = words(pattern);
     words.retain(|word| small || !word.is_denied);
     let has = |wanted: &[&str]| wanted.is_empty() || words.iter().any(|word| wanted.contains(&word.text.as_str()));
-    let rules = RULES.iter().filter(|rule| rule.audiences.contains(&audience) && has(rule.words));
-    rules.map(|rule| Caution { about: rule.about, text: rule.text }).collect()
+    let is_for = |rule: &&Rule| rule.audiences.iter().any(|audience| audiences.contains(audience));
+    let mut given: Vec<Caution> = Vec::new();
+    for rule in RULES.iter().filter(is_for).filter(|rule| has(rule.words)) {
+        // One for the smallest stands before the same for others, and is enough.
+        if given.iter().all(|caution| caution.about != rule.about) {
+            given.push(Caution { about: rule.about, text: rule.text });
+        }
+    }
+    given
+}
+
+/// For whom or what a pattern is: what it says, and what its words tell. A thing for a pet is for no child.
+fn audiences(pattern: &Pattern) -> Vec<Option<Audience>> {
+    let head = &pattern.head;
+    let mut all = vec![head.audience];
+    if head.audience == PET {
+        return all;
+    }
+    let fits = head.fits.iter().map(|fits| fits.text.as_str());
+    let texts = std::iter::once(head.title.as_str()).chain(head.about.as_deref()).chain(fits);
+    let words: Vec<Word> = texts.chain(pattern.sizes.iter().map(String::as_str)).flat_map(words_of).collect();
+    let told = |wanted: &[&str]| words.iter().any(|word| !word.is_denied && wanted.contains(&word.text.as_str()));
+    all.extend(TOLD_BY.iter().filter(|(_, wanted)| told(wanted)).map(|(audience, _)| *audience));
+    all
 }
 
 /// A word of the pattern.
@@ -276,6 +310,44 @@ mod tests {
         assert!(abouts("child", "pompon 120 wraps round 8 cm").contains(&"Pompoms, tassels and fringes"));
         assert!(abouts("baby", "fringe 40 strands of 12 in").contains(&"Pompoms, tassels and fringes"));
         assert!(abouts("adult", "pompon 120 wraps round 8 cm").is_empty());
+    }
+
+    /// The cautions for a baby or a child can't be got rid of by leaving out whom it is for.
+    #[test]
+    fn the_words_tell_for_whom_it_is() {
+        assert!(abouts("", "A bonnet for a baby.").contains(&"Hats and sleep"));
+        assert!(abouts("for adult", "A cap with ties for girls and women.").contains(&"Cords and ties"));
+        assert!(abouts("for home", "A small doll on a shelf.").contains(&"Toys"));
+        assert!(!abouts("for pet", "A toy for the cat.").contains(&"Toys"));
+        assert!(!abouts("for adult", "A cap for a grown woman.").contains(&"Selling or giving away"));
+        let sizes = "pattern X\nterms US\nsizes 0-6 months / 6-12 months\npiece A, in a spiral\nstart ring\n\
+                     rnd 1: 6 sc in ring = 6\n";
+        assert!(cautions(&crate::compile(sizes).pattern).iter().any(|caution| caution.about == "Small parts"));
+    }
+
+    /// Each number of a caution is the one of its source, and stands beside the name of the source.
+    /// Sources: 16 CFR 1501.2 and 1501.4; 16 CFR 1120 with ASTM F1816; EN 14682 (Tukes); AAP, Pediatrics 150(1)
+    /// e2022057990; EN 71-1 scope; CPSIA section 103; 16 CFR 1615 and 1616.
+    #[test]
+    fn facts_stand_beside_their_sources() {
+        let told: String = super::RULES.iter().map(|rule| format!("{}\n", rule.text)).collect();
+        for (source, fact) in [
+            ("16 CFR 1501", "off articles for children under 3"),
+            ("16 CFR 1120", "sizes 2T to 12"),
+            ("16 CFR 1120", "sizes 2T to 16) let at most 3 in"),
+            ("EN 14682", "up to 7 years"),
+            ("EN 14682", "from 7 to 14 years"),
+            ("EN 14682 does not cover", "hats and scarves"),
+            ("American Academy of Pediatrics, 2022", "for the first 12 months"),
+            ("American Academy of Pediatrics, 2022", "sleep indoors with their heads covered"),
+            ("EN 71-1", "whatever its label says"),
+            ("CPSIA", "12 years and younger"),
+            ("16 CFR 1615 and 1616", "nightclothes"),
+        ] {
+            let found = told.lines().any(|line| line.contains(source) && line.contains(fact));
+            assert!(found, "{source}: {fact}");
+        }
+        assert!(super::RULES.iter().all(|rule| !rule.text.to_lowercase().contains("safe")));
     }
 
     #[test]

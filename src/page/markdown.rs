@@ -98,6 +98,11 @@ impl Page {
         self.list(facts, |page, fact| {
             page.strong(&fact.label.clone().say(":"));
             page.phrase(&Phrase::of(" ").then(fact.text.clone()));
+            if let Some(foreign) = &fact.foreign {
+                page.phrase(
+                    &Phrase::of(if fact.text.is_empty() { "" } else { " · " }).then(Phrase::quoted(&foreign.words)),
+                );
+            }
         });
     }
 

@@ -6,6 +6,7 @@
 mod aloud;
 mod caution;
 mod html;
+mod languages;
 mod markdown;
 mod plain;
 pub mod sheet;
@@ -13,6 +14,7 @@ pub mod wording;
 pub(crate) mod words;
 
 pub use html::{Album, html, html_with};
+pub use languages::{Foreign, Language};
 pub use markdown::{markdown, note};
 pub use plain::plain;
 
@@ -29,6 +31,8 @@ pub struct Edition {
     pub words: Wording,
     /// Which hand holds the hook.
     pub hand: Hand,
+    /// A language in which the names of stitches are given beside the English ones.
+    pub beside: Option<Language>,
     /// How large the letters are.
     pub letters: Letters,
     /// What is said about the faults of a pattern that doesn't ring true.

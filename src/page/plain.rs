@@ -108,7 +108,14 @@ impl Page {
     }
 
     fn facts(&mut self, facts: &[Fact]) {
-        self.list(facts.iter().map(|fact| format!("{}: {}", fact.label.plain(), fact.text.plain())));
+        let told = |fact: &Fact| {
+            let text = fact.text.plain();
+            let foreign = fact.foreign.as_ref().map(|foreign| foreign.words.clone());
+            let all: Vec<String> =
+                [Some(text).filter(|text| !text.is_empty()), foreign].into_iter().flatten().collect();
+            format!("{}: {}", fact.label.plain(), all.join("; "))
+        };
+        self.list(facts.iter().map(told));
     }
 
     /// A line for each row: `To fit head, cm: child 46-49; adult 53-56`.

@@ -11,7 +11,7 @@ use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, written_out};
 use super::wording::{head, label, notes, start, stripes};
-use super::{Edition, Faults, Hand, Wording, aloud};
+use super::{Edition, Faults, Foreign, Hand, Language, Wording, aloud};
 
 /// A page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,6 +52,8 @@ pub struct Fact {
     pub label: Phrase,
     /// What it says.
     pub text: Phrase,
+    /// The same in another language, where it is asked for and known.
+    pub foreign: Option<Foreign>,
 }
 
 /// A part of the page with a heading.
@@ -231,7 +233,7 @@ impl<'a> Layout<'a> {
     fn facts(&self) -> Vec<Fact> {
         let head = &self.compiled.pattern.head;
         let mut facts = Vec::new();
-        let mut fact = |label: &str, text: Phrase| facts.push(Fact { label: Phrase::of(label), text });
+        let mut fact = |label: &str, text: Phrase| facts.push(Fact { label: Phrase::of(label), text, foreign: None });
         if let Some(skill) = &head.skill {
             fact("Level", Phrase::quoted(wording::phrase::capital(skill)));
         }
@@ -469,37 +471,62 @@ impl<'a> Layout<'a> {
         section("stitches", "Special stitches", block.into_iter().collect())
     }
 
-    /// Every abbreviation that stands on the page, in the order of the alphabet.
+    /// Every abbreviation that stands on the page, in the order of the alphabet; on a page in full words only the names
+    /// in another language, where one is asked for.
     fn abbreviations<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
-        let mut names: BTreeSet<(String, String, String)> = BTreeSet::new();
-        for bit in sections.flat_map(phrases).flat_map(Phrase::bits) {
-            let (short, full) = match bit {
-                Bit::Term(term, _) => {
-                    let (short, full) = term.names();
-                    (short.to_owned(), full.to_owned())
-                }
-                Bit::Stitch(id, _) => match self.voice.pattern.stitches.get(*id) {
-                    Some(stitch) => {
-                        let names = stitch.names(self.voice.terms);
-                        (names.short.clone(), names.full.clone())
-                    }
-                    None => continue,
-                },
-                Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => continue,
-            };
-            if short != full {
-                names.insert((short.to_lowercase(), short, full));
+        let bits = sections.flat_map(phrases).flat_map(Phrase::bits);
+        let names: BTreeSet<Name> = bits.filter_map(|bit| self.name(bit)).collect();
+        let in_full = self.edition.words != Wording::Abbreviated;
+        let mut facts: Vec<Fact> = names.into_iter().map(|name| name.told(self.edition.beside)).collect();
+        if in_full {
+            facts.retain(|fact| fact.foreign.is_some());
+            for fact in &mut facts {
+                fact.label = std::mem::take(&mut fact.text);
             }
         }
-        let in_full = self.edition.words != Wording::Abbreviated;
-        let fact = |(_, short, full): (String, String, String)| Fact {
-            label: Phrase::quoted(short),
-            text: Phrase::quoted(full),
+        if facts.is_empty() {
+            return section("abbreviations", "", Vec::new());
+        }
+        let mut blocks: Vec<Block> =
+            self.edition.beside.map(|language| Block::Sentence(notes::beside(language))).into_iter().collect();
+        blocks.push(Block::Names(facts));
+        let what = if in_full { "Names of stitches" } else { "Abbreviations" };
+        section("abbreviations", &format!("{what} ({})", notes::terms(self.voice.terms)), blocks)
+    }
+
+    /// The names of what has an abbreviation.
+    fn name(&self, bit: &Bit) -> Option<Name> {
+        let (short, full, us) = match bit {
+            Bit::Term(term, _) => {
+                let (short, full) = term.names();
+                (short.to_owned(), full.to_owned(), Some(short.to_owned()))
+            }
+            Bit::Stitch(id, _) => {
+                let stitch = self.voice.pattern.stitches.get(*id)?;
+                let names = stitch.names(self.voice.terms);
+                // A stitch of the designer's own is in no list, whatever it is called.
+                (names.short.clone(), names.full.clone(), (!stitch.own).then(|| stitch.us.short.clone()))
+            }
+            Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => return None,
         };
-        let names: Vec<Fact> = names.into_iter().map(fact).collect();
-        let block = (!names.is_empty() && !in_full).then_some(Block::Names(names));
-        let heading = format!("Abbreviations ({})", notes::terms(self.voice.terms));
-        section("abbreviations", &heading, block.into_iter().collect())
+        (short != full).then(|| Name { key: short.to_lowercase(), short, full, us })
+    }
+}
+
+/// What something is called, ordered by its abbreviation.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Name {
+    key: String,
+    short: String,
+    full: String,
+    /// The abbreviation in US terms of one of the trade's.
+    us: Option<String>,
+}
+
+impl Name {
+    fn told(self, beside: Option<Language>) -> Fact {
+        let foreign = beside.zip(self.us).and_then(|(language, short)| language.word(&short));
+        Fact { label: Phrase::quoted(self.short), text: Phrase::quoted(self.full), foreign }
     }
 }
 

@@ -109,6 +109,8 @@ fn the_switch_leaves_one_size_with_and_without_a_script() {
         for other in ["84", "96", "(", ",", "adult"] {
             assert!(!one.contains(other), "{other} is left: {one}");
         }
+        let notes = window.text("document.querySelector('#notes').innerText");
+        assert!(!notes.contains("in brackets") && !notes.contains("dash"), "{notes}");
         // Two rounds of the crown are not for the smallest size.
         assert_eq!(lines(&mut window), every.map(|all| all - 2));
         window.value("document.querySelector('#size-all').click()");

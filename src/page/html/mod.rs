@@ -18,9 +18,9 @@ use pulldown_cmark::html::push_html;
 use super::caution::{Caution, WHOM_TO_ASK};
 use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
-use super::wording::{Bit, Numbers, Phrase};
+use super::wording::{Bit, Numbers, Phrase, Voice, notes};
 use super::words::{clean, markdown_events};
-use super::{Edition, Letters, Wording};
+use super::{Edition, Foreign, Letters, Wording};
 use crate::Compiled;
 use crate::pattern::model::{Correction, Pattern, StitchId, Terms};
 
@@ -67,7 +67,8 @@ impl Setter<'_> {
             Letters::Large => Some("large"),
             Letters::Larger => Some("large larger"),
         };
-        let style = format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title));
+        let style =
+            format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title, self.edition.letters));
         markup! {
             (DOCTYPE)
             html lang=(lang) class=[letters] {
@@ -144,7 +145,9 @@ impl Setter<'_> {
         match block {
             Block::Sentence(phrase) => markup! { p { (self.phrase(phrase)) } },
             Block::Words(markdown) => words(markdown),
-            Block::List(list) => markup! { ul { @for phrase in list { li { (self.phrase(phrase)) } } } },
+            Block::List(list) => markup! {
+                ul { @for phrase in list { li class=[self.is_on_all_sizes(phrase).then_some("mark")] { (self.phrase(phrase)) } } }
+            },
             Block::Names(names) => self.facts(names, "names"),
             Block::Stitches(specials) => self.specials(specials),
             Block::Table(table) => self.table(table),
@@ -162,11 +165,23 @@ impl Setter<'_> {
         }
     }
 
+    /// Whether a note tells how the numbers of several sizes are shown, which one size has no need of.
+    fn is_on_all_sizes(&self, phrase: &Phrase) -> bool {
+        let voice = Voice::new(self.pattern, self.edition);
+        *phrase == notes::dash() || notes::sizes(&voice).as_ref() == Some(phrase)
+    }
+
     fn facts(&self, facts: &[Fact], class: &str) -> Markup {
         markup! {
             dl class=(class) {
                 @for fact in facts {
-                    div { dt { (self.phrase(&fact.label)) } dd { (self.phrase(&fact.text)) } }
+                    div {
+                        dt { (self.phrase(&fact.label)) }
+                        dd {
+                            (self.phrase(&fact.text))
+                            @if let Some(foreign) = &fact.foreign { (self::foreign(foreign, &fact.text)) }
+                        }
+                    }
                 }
             }
         }
@@ -289,6 +304,14 @@ fn numbers(numbers: &Numbers) -> Markup {
     }
 }
 
+/// A word in another language, marked as such for a voice that reads it.
+fn foreign(foreign: &Foreign, before: &Phrase) -> Markup {
+    markup! {
+        @if !before.is_empty() { " · " }
+        span lang=(foreign.language.code()) { (foreign.words) }
+    }
+}
+
 /// Links to the parts of the page, where there is much of it.
 fn contents(sheet: &Sheet) -> Markup {
     let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
@@ -300,12 +323,21 @@ fn contents(sheet: &Sheet) -> Markup {
     }
 }
 
-/// The title at the head of every printed sheet. Every character but letters and digits is written as its number, so
+/// The title at the head of every printed sheet but the first. Every character but letters and digits is written as its number, so
 /// that none of them can end the text or the style.
-fn running_head(title: &str) -> String {
+fn running_head(title: &str, letters: Letters) -> String {
     let written = |c: char| if c.is_alphanumeric() { c.to_string() } else { format!("\\{:x} ", u32::from(c)) };
     let title: String = clean(title).chars().map(written).collect();
-    format!("@page {{ @top-left {{ content: \"{title}\"; }} }}\n")
+    let points = match letters {
+        Letters::Usual => 9,
+        Letters::Large => 18,
+        Letters::Larger => 24,
+    };
+    // The first sheet has the title already.
+    format!(
+        "@page {{ font: {points}pt system-ui, sans-serif; @top-left {{ content: \"{title}\"; }} }}\n\
+         @page :first {{ @top-left {{ content: none; }} }}\n"
+    )
 }
 
 /// What the ticks are remembered under: another version has its own.

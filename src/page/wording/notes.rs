@@ -1,6 +1,6 @@
 //! Notes that the page makes by itself.
 
-use crate::page::Wording;
+use crate::page::{Language, Wording};
 use crate::pattern::model::{ItemKind, Kind, Step, StepKind, Terms};
 
 use super::context::visit;
@@ -41,6 +41,16 @@ pub fn left_hand() -> Phrase {
          words, names or pictures say left, read right, and where they say right, read left; a right side and a wrong \
          side stay what they are.",
     )
+}
+
+/// Where the names in another language come from, and what they are for.
+#[must_use]
+pub fn beside(language: Language) -> Phrase {
+    let name = language.name();
+    Phrase::of(format!(
+        "{name} names stand behind the English ones where two published lists agree on them. Abbreviations differ from \
+         list to list, so go by the word. The instructions are in English."
+    ))
 }
 
 /// That chains are counted, in a pattern that counts them.
