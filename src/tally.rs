@@ -84,7 +84,7 @@ pub(crate) fn label(item: Option<&Item>, row: &Row) -> String {
 }
 
 /// The bare count, or else the counts by kind.
-fn stated(pattern: &Pattern, item: Option<&Item>, size: usize, row: &Row) -> String {
+pub(crate) fn stated(pattern: &Pattern, item: Option<&Item>, size: usize, row: &Row) -> String {
     if let Some(count) = row.ledger.stated {
         return count.to_string();
     }
@@ -107,16 +107,22 @@ fn stated_parts(item: Option<&Item>) -> Option<&Stated> {
     }
 }
 
-fn verdict(item: Option<&Item>, row: &Row) -> &'static str {
-    let says = row.ledger.stated.is_some() || stated_parts(item).is_some();
-    match (row.true_to_count, says) {
+/// Whether a count is stated for a row.
+pub(crate) fn states(item: Option<&Item>, row: &Row) -> bool {
+    row.ledger.stated.is_some() || stated_parts(item).is_some()
+}
+
+/// Whether a row rings true, in a word or two.
+pub(crate) fn verdict(item: Option<&Item>, row: &Row) -> &'static str {
+    match (row.true_to_count, states(item, row)) {
         (true, true) => "rings true",
         (true, false) => "fits, states nothing",
         (false, _) => "does not ring true",
     }
 }
 
-fn by_kind(pattern: &Pattern, made: &[Tally]) -> String {
+/// `12 dc + 4 ch-2 sp`.
+pub(crate) fn by_kind(pattern: &Pattern, made: &[Tally]) -> String {
     made.iter().map(|tally| counted(pattern, tally.count, Some(tally.kind))).collect::<Vec<_>>().join(" + ")
 }
 

@@ -49,3 +49,34 @@ fn yarn_is_a_range_for_every_size_and_piece() {
         "yarn",
     ]));
 }
+
+#[test]
+fn rounds_are_flat_or_cup_or_ruffle_and_rows_have_their_widths() {
+    assert_snapshot!(runs(&[
+        "shape samples/pup-seal-ball.rnd",
+        "shape samples/rockpool-square.rnd",
+        "shape samples/net-loft-kerchief.rnd",
+        "shape samples/causeway-cap.rnd",
+        "shape samples/causeway-cap.rnd -o cap.svg",
+        "shape samples/net-loft-kerchief.rnd -o shapes",
+        "shape samples/gannet-beret.rnd -o beret.png",
+    ]));
+}
+
+/// An outline by itself, as it is written and as the page has it.
+#[test]
+fn an_outline_is_drawn_in_the_colour_of_the_text() {
+    let folder = tempfile::tempdir().unwrap();
+    let target = folder.path().join("cowl.svg");
+    let status = Command::new(env!("CARGO_BIN_EXE_ringtrue"))
+        .args(["shape", "samples/turning-tide-cowl.rnd", "-o"])
+        .arg(&target)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap()
+        .status;
+    assert!(status.success());
+    let svg = std::fs::read_to_string(target).unwrap();
+    assert!(!svg.contains('#') && svg.contains("currentColor"), "no colour of its own");
+    assert_snapshot!(svg);
+}

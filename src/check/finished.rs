@@ -3,11 +3,11 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::fabric::Row;
-use crate::measure::finished::{Compared, How, Made, compared};
+use crate::measure::finished::{Compared, How, Made, compared, reckoned_from};
 use crate::measure::gauge::gauge_for;
 use crate::measure::repeat::{multiple, rows_together};
 use crate::measure::units::{Fractions, Length, Unit};
-use crate::pattern::model::{Finished, Gauge, Piece};
+use crate::pattern::model::{Finished, Piece};
 use crate::words;
 
 pub(super) const CODE: Code = Code("finished");
@@ -15,7 +15,7 @@ pub(super) const CODE: Code = Code("finished");
 /// Compares what the head states with the fabric. Where a line does not ring true there is nothing to measure, and
 /// without a gauge nothing is sure enough to say.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    if !context.fabric.faults.is_empty() {
+    if context.pattern.head.finished.is_empty() || !context.fabric.faults.is_empty() {
         return Vec::new();
     }
     let all = compared(context.pattern, context.fabric);
@@ -74,7 +74,7 @@ fn finding(context: Context<'_>, finished: &Finished, sizes: &[Compared]) -> Opt
     let label = format!("{than} {less} than the stitches come to");
     let mut finding = Diagnostic::warning(CODE, message, finished.span, label);
     for off in &off {
-        finding = finding.with_note(reckoning(context, finished, piece, off));
+        finding = finding.with_note(reckoning(context, finished, off));
     }
     finding = finding.with_note(by_gauge(context, piece));
     match suggestion(context, finished, piece, first) {
@@ -100,32 +100,14 @@ fn of_measure(finished: &Finished) -> String {
 }
 
 /// "in small: round 3 has 78 stitches, which come to 49 cm (19 1/4 in), give or take 3 cm; 46 cm is stated".
-fn reckoning(context: Context<'_>, finished: &Finished, piece: &Piece, off: &Off) -> String {
+fn reckoning(context: Context<'_>, finished: &Finished, off: &Off) -> String {
     let size = context.pattern.sizes.get(off.size).filter(|name| !name.is_empty());
     let size = size.map(|name| format!("in {name}: ")).unwrap_or_default();
     let made = off.made;
     let stated = in_unit(off.stated, finished);
-    format!("{size}{} {}; {stated} is stated", how(context, piece, off), made.length.told())
-}
-
-/// How it was reckoned, as far as "come to".
-fn how(context: Context<'_>, piece: &Piece, off: &Off) -> String {
-    let made = off.made;
-    let line = format!("{} {}", if piece.way.rounds() { "round" } else { "row" }, made.row);
-    let stitches = row(context, off).map_or(0, |row| row.ledger.stitches);
-    let stitches = words::count(stitches, "stitch");
-    let lines = words::count(made.row, if piece.way.rounds() { "round" } else { "row" });
-    match made.how {
-        How::Across | How::Round => format!("the {stitches} of {line} come to"),
-        How::HalfRound => format!("the {stitches} of {line}, laid flat, come to"),
-        How::RoundOverPi => format!("the {stitches} of {line} make a circle of"),
-        How::TwiceAcross => format!("wedges as long as the {stitches} of {line} make a circle of"),
-        How::Rows => format!("{lines} come to"),
-        How::TwiceRows => format!("from edge to edge, twice {lines} come to"),
-        How::ChainAndRows => format!("the starting chain and twice {lines} come to"),
-        How::Slope | How::TwiceSlope => format!("{lines} on the slope come to"),
-        How::WithEdges => "with what is worked on its edges it comes to".to_owned(),
-    }
+    let from = reckoned_from(context.pattern, context.fabric, off.size, made);
+    let come = if made.how == How::WithEdges { "comes" } else { "come" };
+    format!("{size}{from} {come} to {}; {stated} is stated", made.length.told())
 }
 
 fn row<'a>(context: Context<'a>, off: &Off) -> Option<&'a Row> {
@@ -135,13 +117,7 @@ fn row<'a>(context: Context<'a>, off: &Off) -> Option<&'a Row> {
 
 fn by_gauge(context: Context<'_>, piece: &Piece) -> String {
     let gauge = gauge_for(&context.pattern.head, piece.using.as_deref()).map(|(_, gauge)| gauge);
-    gauge.map(|gauge| format!("by the gauge of {}", written(gauge))).unwrap_or_default()
-}
-
-/// `17 sts x 16 rows in sc = 10 cm`.
-fn written(gauge: &Gauge) -> String {
-    let stitch = gauge.stitch.as_ref().map(|stitch| format!(" in {stitch}")).unwrap_or_default();
-    format!("{} sts x {} rows{stitch} = {}", gauge.stitches, gauge.rows, gauge.over)
+    gauge.map(|gauge| format!("by the gauge of {gauge}")).unwrap_or_default()
 }
 
 /// The number of stitches or rows that would come nearest to what is stated.

@@ -1,8 +1,8 @@
 //! The chain at the beginning counts as a stitch in one row and not in the next.
 
 use super::context::Context;
-use super::lead_height::begin;
-use super::walk::{Making, lines};
+use super::lead_height::beginnings;
+use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::pattern::model::{Lead, Piece};
 use crate::stitch::StitchId;
@@ -27,9 +27,7 @@ struct Beginning {
 
 fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) -> Option<Diagnostic> {
     let mut seen: Vec<Beginning> = Vec::new();
-    for (at, item) in piece.items.iter().enumerate() {
-        let line = lines(piece).find(|(other, _)| other.span == item.span).map(|(_, line)| line);
-        let Some(begun) = line.and_then(|line| begin(piece, line)) else { continue };
+    for (at, begun) in beginnings(piece) {
         let beginning = match begun.lead {
             Lead::None => None,
             Lead::Counted(chains, stitch) => Some((chains, true, stitch)),
@@ -40,11 +38,12 @@ fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) 
         };
         let Some((chains, counts, stitch)) = beginning else { continue };
         let this = Beginning { chains, counts, stitch, item: at, span: begun.span };
-        let other = seen.iter().find(|o| o.chains == chains && o.stitch == stitch && o.counts != counts);
-        if let Some(other) = other {
-            return Some(finding(context, index, other, &this));
+        let alike = |o: &&Beginning| o.chains == chains && o.stitch == stitch;
+        match seen.iter().find(alike) {
+            Some(other) if other.counts != counts => return Some(finding(context, index, other, &this)),
+            Some(_) => {}
+            None => seen.push(this),
         }
-        seen.push(this);
     }
     None
 }

@@ -1,9 +1,9 @@
 //! The chain that a row or round begins with is not as tall as what stands beside it.
 
 use super::context::Context;
-use super::walk::{Making, lines};
+use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Lead, Line, Piece, Start, Step, StepKind};
+use crate::pattern::model::{ItemKind, Lead, Line, Piece, Start, Step, StepKind};
 use crate::stitch::StitchId;
 use crate::words;
 
@@ -29,23 +29,33 @@ struct Misfit {
 }
 
 fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) -> Vec<Diagnostic> {
-    let mut found: Vec<(Misfit, Span, Vec<String>)> = Vec::new();
-    for (at, item) in piece.items.iter().enumerate() {
-        let Some(begun) =
-            lines(piece).find(|(other, _)| other.span == item.span).and_then(|(_, line)| begin(piece, line))
-        else {
-            continue;
-        };
+    let mut found: Vec<(Misfit, Span, Vec<usize>)> = Vec::new();
+    for (at, begun) in beginnings(piece) {
         let Some(beside) = misfit(context, making, &begun) else { continue };
-        let (misfit, name) = (Misfit { lead: begun.lead.clone(), beside }, context.first_of(index, at));
         let alike =
-            |other: &Misfit| other.lead == misfit.lead && height(context, other.beside) == height(context, beside);
+            |other: &Misfit| other.lead == begun.lead && height(context, other.beside) == height(context, beside);
         match found.iter_mut().find(|(other, ..)| alike(other)) {
-            Some((.., names)) => names.push(name),
-            None => found.push((misfit, begun.span, vec![name])),
+            Some((.., items)) => items.push(at),
+            None => found.push((Misfit { lead: begun.lead, beside }, begun.span, vec![at])),
         }
     }
-    found.into_iter().map(|(misfit, span, names)| finding(context, &misfit, span, &names)).collect()
+    let named = |items: &[usize]| -> Vec<String> {
+        let named = items.iter().take(MOST_NAMED + 1);
+        named.map(|item| context.first_of(index, *item)).collect()
+    };
+    let findings = found.into_iter();
+    findings.map(|(misfit, span, items)| finding(context, &misfit, span, &named(&items), items.len())).collect()
+}
+
+/// Every line of a piece that has a lead, with its item.
+pub(super) fn beginnings(piece: &Piece) -> impl Iterator<Item = (usize, Begun<'_>)> {
+    let mut first = true;
+    piece.items.iter().enumerate().filter_map(move |(at, item)| {
+        let ItemKind::Work(line) = &item.kind else { return None };
+        let on_chain = std::mem::take(&mut first) && matches!(piece.start, Start::Chain(_));
+        // The first row on a starting chain stands on its end.
+        begin(piece, line).filter(|_| !on_chain).map(|begun| (at, begun))
+    })
 }
 
 /// How a line begins.
@@ -58,12 +68,8 @@ pub(super) struct Begun<'p> {
     pub span: Span,
 }
 
-/// The lead that a line is worked with; nothing where it has none. The first row on a starting chain stands on its end.
-pub(super) fn begin<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
-    let on_chain = matches!(piece.start, Start::Chain(_));
-    if on_chain && lines(piece).next().is_some_and(|(_, first)| first.label_span == line.label_span) {
-        return None;
-    }
+/// The lead that a line is worked with; nothing where it has a chain of its own instead.
+fn begin<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
     let before = |step: &&Step| {
         matches!(
             step.kind,
@@ -107,7 +113,7 @@ fn height(context: Context<'_>, id: StitchId) -> u32 {
     context.pattern.stitches.get(id).map_or(0, |stitch| stitch.height)
 }
 
-fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String]) -> Diagnostic {
+fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], all: usize) -> Diagnostic {
     let Misfit { lead, beside } = misfit;
     let short = context.short(*beside);
     let height = height(context, *beside);
@@ -139,9 +145,9 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String]) 
     };
     let finding = Diagnostic::warning(CODE, message, span, label).with_help(help);
     let others = names.get(1..).unwrap_or_default();
-    match others.len() {
-        0 => finding,
-        1..=MOST_NAMED => finding.with_note(format!("the same in {}", words::list(others))),
-        more => finding.with_note(format!("the same in {more} more lines")),
+    match all {
+        0 | 1 => finding,
+        _ if others.len() == all - 1 => finding.with_note(format!("the same in {}", words::list(others))),
+        _ => finding.with_note(format!("the same in {} more lines", all - 1)),
     }
 }

@@ -19,17 +19,15 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
+    let sizes = &context.fabric.pieces.get(index)?.sizes;
+    let finding = sizes.iter().find_map(|size| waiting(context, index, piece, size))?;
     let taken_up = context.pattern.pieces.iter().any(|other| starts_on(&other.start, index));
     let ended = piece.items.iter().any(|item| match &item.kind {
         ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
         ItemKind::Words(text) => SPOKEN_OF.iter().any(|word| has(text, word)),
         _ => false,
     });
-    if taken_up || ended || is_sewn(context, index) {
-        return None;
-    }
-    let sizes = &context.fabric.pieces.get(index)?.sizes;
-    sizes.iter().find_map(|size| waiting(context, index, piece, size))
+    Some(finding).filter(|_| !taken_up && !ended && !is_sewn(context, index))
 }
 
 fn is_sewn(context: Context<'_>, index: usize) -> bool {

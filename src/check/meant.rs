@@ -10,20 +10,22 @@ pub(super) const CODE: Code = Code("meant");
 /// every warning is given, so nothing is said of those that are missing.
 pub(super) fn settle(tree: &File, warnings: &[Code], findings: &mut Vec<Diagnostic>) {
     let all_given = findings.iter().all(|finding| finding.severity == Severity::Warning);
+    let head = tree.lines.iter().position(|line| is_of_a_piece(&line.kind)).unwrap_or(tree.lines.len());
+    let mut found = Vec::new();
     for (at, line) in tree.lines.iter().enumerate() {
         let LineKind::Meant(meant) = &line.kind else { continue };
-        let scope = scope(tree, at);
+        let scope = if at < head { Scope::File } else { next_line(tree, at) };
         for code in &meant.codes {
             let before = findings.len();
             findings.retain(|finding| !answers(code, scope, finding));
-            let found = match warnings.iter().any(|known| is(code, *known)) {
-                false => Some(no_warning(code, warnings)),
-                true if all_given && findings.len() == before => Some(idle(meant, code, scope, line.span)),
-                true => None,
-            };
-            findings.extend(found);
+            if warnings.iter().all(|known| !is(code, *known)) {
+                found.push(no_warning(code, warnings));
+            } else if all_given && findings.len() == before {
+                found.push(idle(meant, code, scope, line.span));
+            }
         }
     }
+    findings.extend(found);
 }
 
 /// Where a line says that all is meant.
@@ -35,17 +37,12 @@ enum Scope {
     Line(Span),
 }
 
-fn scope(tree: &File, at: usize) -> Scope {
-    let in_head = !tree.lines.iter().take(at).any(|line| is_of_a_piece(&line.kind));
+fn next_line(tree: &File, at: usize) -> Scope {
     let next = tree.lines.iter().skip(at + 1).find(|line| {
         let passed_over = matches!(line.kind, LineKind::Blank | LineKind::Remark | LineKind::Meant(_));
         !passed_over
     });
-    match next {
-        _ if in_head => Scope::File,
-        Some(line) => Scope::Line(line.span),
-        None => Scope::Line(Span::default()),
-    }
+    Scope::Line(next.map_or(Span::default(), |line| line.span))
 }
 
 fn is_of_a_piece(kind: &LineKind) -> bool {

@@ -6,18 +6,22 @@ mod chain_start;
 mod context;
 mod count;
 mod finished;
+mod fit;
 mod from_hook;
 mod gather;
+mod hook_letter;
 mod lead_changes;
 mod lead_height;
 mod leave;
 mod left_behind;
 mod left_over;
 mod meant;
+mod measured;
 mod no_ending;
 mod no_place;
 mod no_rejoin;
 mod no_start;
+mod no_such_row;
 mod numbering;
 mod other_side;
 mod post;
@@ -27,14 +31,20 @@ mod readings;
 mod repeat_fit;
 mod row_or_round;
 mod rows_below;
+mod said_twice;
 mod seam;
 mod sew;
 mod side;
 mod stars;
 mod still;
+mod table;
 mod to_last;
 mod too_large;
+mod two_words;
+mod unfinished;
+mod unit_pair;
 mod unlisted_notion;
+mod unlisted_yarn;
 mod unsaid;
 mod until;
 mod unused_hook;
@@ -44,6 +54,8 @@ mod unused_stitch;
 mod unused_yarn;
 mod walk;
 mod which_chain;
+mod which_yarn;
+mod yarn_weight;
 
 pub(crate) use no_start::CODE as NO_START;
 pub(crate) use too_large::CODE as TOO_LARGE;
@@ -62,6 +74,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (chain_start::CODE, include_str!("pages/chain-start.md")),
     (count::CODE, include_str!("pages/count.md")),
     (finished::CODE, include_str!("pages/finished.md")),
+    (fit::CODE, include_str!("pages/fit.md")),
     (from_hook::CODE, include_str!("pages/from-hook.md")),
     (gather::CODE, include_str!("pages/gather.md")),
     (leave::CODE, include_str!("pages/leave.md")),
@@ -80,6 +93,15 @@ pub const PAGES: &[(Code, &str)] = &[
     (no_rejoin::CODE, include_str!("pages/no-rejoin.md")),
     (left_behind::CODE, include_str!("pages/left-behind.md")),
     (no_ending::CODE, include_str!("pages/no-ending.md")),
+    (which_yarn::CODE, include_str!("pages/which-yarn.md")),
+    (two_words::CODE, include_str!("pages/two-words.md")),
+    (unfinished::CODE, include_str!("pages/unfinished.md")),
+    (said_twice::CODE, include_str!("pages/said-twice.md")),
+    (hook_letter::CODE, include_str!("pages/hook-letter.md")),
+    (yarn_weight::CODE, include_str!("pages/yarn-weight.md")),
+    (unit_pair::CODE, include_str!("pages/unit-pair.md")),
+    (unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md")),
+    (no_such_row::CODE, include_str!("pages/no-such-row.md")),
     (no_place::CODE, include_str!("pages/no-place.md")),
     (no_start::CODE, include_str!("pages/no-start.md")),
     (numbering::CODE, include_str!("pages/out-of-turn.md")),
@@ -114,10 +136,22 @@ const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
     no_rejoin::run,
     no_ending::run,
     left_behind::run,
+    which_yarn::run,
+    two_words::run,
+    unfinished::run,
+    said_twice::run,
+    hook_letter::run,
+    yarn_weight::run,
+    unit_pair::run,
+    unlisted_yarn::run,
+    no_such_row::run,
 ];
 
-/// Every code that is a warning, so that a `meant` line can answer it.
-const WARNINGS: &[Code] = &[
+/// Every warning that a `meant` line can answer.
+pub const WARNINGS: &[Code] = &[
+    crate::pattern::MEASURE,
+    finished::CODE,
+    fit::CODE,
     row_or_round::CODE,
     which_chain::CODE,
     unused_yarn::CODE,
@@ -133,6 +167,15 @@ const WARNINGS: &[Code] = &[
     no_rejoin::CODE,
     no_ending::CODE,
     left_behind::CODE,
+    which_yarn::CODE,
+    two_words::CODE,
+    unfinished::CODE,
+    said_twice::CODE,
+    hook_letter::CODE,
+    yarn_weight::CODE,
+    unit_pair::CODE,
+    unlisted_yarn::CODE,
+    no_such_row::CODE,
 ];
 
 /// Says what was found while the pattern was worked. A fault that several sizes share is said once.
@@ -144,6 +187,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(numbering::run(context));
     findings.extend(row_or_round::run(context));
     findings.extend(finished::run(context));
+    findings.extend(fit::run(context));
     findings
 }
 
@@ -156,6 +200,7 @@ pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic
     // A piece that mirrors another has the same lines.
     let mut seen = BTreeSet::new();
     findings.retain(|finding| seen.insert((finding.code, finding.primary.span)));
+    findings.truncate(crate::limits::MOST_FINDINGS + 1);
     findings
 }
 

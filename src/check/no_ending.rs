@@ -1,5 +1,7 @@
 //! A piece comes to its last row, and nothing is said of the yarn.
 
+use std::collections::BTreeSet;
+
 use super::context::Context;
 use super::walk::each_step;
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
@@ -16,23 +18,21 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     if !context.signed() {
         return Vec::new();
     }
+    let items = context.pattern.pieces.iter().flat_map(|piece| &piece.items);
+    let sewn = items.filter_map(|item| match item.kind {
+        ItemKind::Sew { piece, .. } => Some(piece),
+        _ => None,
+    });
+    let sewn: BTreeSet<usize> = sewn.collect();
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces
-        .filter(|(at, _)| !is_ended(context.pattern, *at))
-        .filter_map(|(at, piece)| finding(context, at, piece))
-        .collect()
+    let open = pieces.filter(|(at, piece)| !sewn.contains(at) && !is_ended(context.pattern, *at, piece));
+    open.filter_map(|(at, piece)| finding(context, at, piece)).collect()
 }
 
-/// Whether a piece is fastened off, drawn shut or joined, or its yarn goes on in the next piece.
-fn is_ended(pattern: &Pattern, index: usize) -> bool {
-    let Some(piece) = pattern.pieces.get(index) else { return true };
-    let sewn = pattern.pieces.iter().flat_map(|other| &other.items).any(|item| match item.kind {
-        ItemKind::Sew { piece, .. } => piece == index,
-        _ => false,
-    });
+/// Whether a piece is fastened off, drawn shut or seamed, or its yarn goes on in the next piece.
+fn is_ended(pattern: &Pattern, index: usize, piece: &Piece) -> bool {
     let next = pattern.pieces.get(index + 1);
-    sewn || piece.items.iter().any(ends)
-        || next.is_some_and(|next| next.yarn.is_none() && starts_on(&next.start, index))
+    piece.items.iter().any(ends) || next.is_some_and(|next| next.yarn.is_none() && starts_on(&next.start, index))
 }
 
 fn ends(item: &Item) -> bool {

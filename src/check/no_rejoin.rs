@@ -1,5 +1,7 @@
 //! Work goes on after the yarn was cut.
 
+use std::collections::BTreeMap;
+
 use super::context::Context;
 use super::walk::each_step;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -19,6 +21,8 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Vec<Diagnostic
 
 /// The first stitch of a size that is worked without yarn.
 fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Option<Diagnostic> {
+    let rows = &context.fabric.pieces.get(index)?.sizes.get(size)?.rows;
+    let sources: BTreeMap<usize, usize> = rows.iter().rev().map(|row| (row.item, row.source)).collect();
     let mut cut: Option<Span> = None;
     for (at, item) in piece.items.iter().enumerate() {
         if !item.sizes.get(size).copied().unwrap_or(true) {
@@ -28,7 +32,7 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
             ItemKind::FastenOff => cut = Some(item.span),
             ItemKind::ChangeTo(_) => cut = None,
             ItemKind::Work(_) | ItemKind::Again(_) => {
-                let Some(line) = line_of(context, index, piece, size, at) else { continue };
+                let Some(line) = sources.get(&at).and_then(|source| line_of(piece, *source)) else { continue };
                 if let Some((step, cut)) = in_line(line, &mut cut) {
                     let name = context.first_of(index, at);
                     return Some(finding(&name, line, step, cut, item.span));
@@ -45,9 +49,7 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
 }
 
 /// The line that an item works first.
-fn line_of<'p>(context: Context<'_>, index: usize, piece: &'p Piece, size: usize, item: usize) -> Option<&'p Line> {
-    let rows = &context.fabric.pieces.get(index)?.sizes.get(size)?.rows;
-    let source = rows.iter().find(|row| row.item == item)?.source;
+fn line_of(piece: &Piece, source: usize) -> Option<&Line> {
     match &piece.items.get(source)?.kind {
         ItemKind::Work(line) => Some(line),
         _ => None,

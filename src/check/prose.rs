@@ -4,6 +4,9 @@ use super::context::Context;
 use crate::pattern::model::Yarn;
 use crate::syntax::tree::{Header, LineKind, Text};
 
+/// Names that are looked for in the free text, of a kind.
+pub(super) const MOST: usize = 100;
+
 /// Words that stand before a yarn's letter, so that a bare `A` is not taken for one.
 const BEFORE_A_YARN: &[&str] = &["in", "with", "of", "yarn", "colour", "color", "to", "from", "and", "or"];
 
@@ -51,8 +54,20 @@ fn free_text(header: &Header) -> Vec<&Text> {
 }
 
 /// The words of a text.
-fn words(text: &str) -> impl Iterator<Item = &str> {
-    text.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’').filter(|word| !word.is_empty())
+pub(super) fn words(text: &str) -> impl Iterator<Item = &str> {
+    placed(text).map(|(_, word)| word)
+}
+
+/// The words of a text, each with its place in it in bytes.
+pub(super) fn placed(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let between = |c: char| !c.is_alphanumeric() && c != '\'' && c != '’';
+    let mut at = 0;
+    let parts = text.split_inclusive(between).map(move |part| {
+        let start = at;
+        at += part.len();
+        (start, part.trim_end_matches(between))
+    });
+    parts.filter(|(_, word)| !word.is_empty())
 }
 
 /// Whether these words stand in a text, one after the other; capitals don't matter.

@@ -14,19 +14,26 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 /// The first such line of a piece: after it the others are wrong for the same reason.
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
-    let sizes = &context.fabric.pieces.get(index)?.sizes;
-    piece.items.iter().enumerate().find_map(|(at, item)| {
-        let ItemKind::Work(line) = &item.kind else { return None };
-        let stated = line.right_side?;
-        let mut rows = sizes.iter().filter_map(|size| size.rows.iter().find(|row| row.item == at)).peekable();
-        rows.peek()?;
-        let row = rows.find(|row| row.right_side != stated)?;
-        Some(finding(context, index, line, row, at))
+    let sizes = context.fabric.pieces.get(index)?.sizes.iter();
+    let (row, line) = sizes.filter_map(|size| in_size(piece, &size.rows)).min_by_key(|(row, _)| row.item)?;
+    Some(finding(context, index, line, row))
+}
+
+fn in_size<'a>(piece: &'a Piece, rows: &'a [Row]) -> Option<(&'a Row, &'a Line)> {
+    let mut before = None;
+    rows.iter().find_map(|row| {
+        let first = before.replace(row.item) != Some(row.item);
+        match piece.items.get(row.item).map(|item| &item.kind) {
+            Some(ItemKind::Work(line)) if first && line.right_side.is_some_and(|side| side != row.right_side) => {
+                Some((row, line))
+            }
+            _ => None,
+        }
     })
 }
 
-fn finding(context: Context<'_>, piece: usize, line: &Line, row: &Row, item: usize) -> Diagnostic {
-    let name = context.first_of(piece, item);
+fn finding(context: Context<'_>, piece: usize, line: &Line, row: &Row) -> Diagnostic {
+    let name = context.label_of(piece, row, row.number);
     let (says, is, word) = if row.right_side { ("wrong", "right", "rs") } else { ("right", "wrong", "ws") };
     let (label, what, turns) = if line.round {
         ("rnd", "round", "rounds turn only where a line says `turn`")

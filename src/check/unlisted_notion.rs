@@ -89,7 +89,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let quoted: Vec<String> = lines.iter().map(|line| format!("`{line}`")).collect();
     let end = Span::new(after.span.end, after.span.end);
     let text = format!("\n{}", lines.join("\n"));
-    vec![finding.with_fix(Fix::spelling(format!("add {}", words::list(&quoted)), end, text))]
+    vec![finding.with_fix(Fix::change(format!("add {}", words::list(&quoted)), end, text))]
 }
 
 fn is_listed(context: Context<'_>, notion: &Notion) -> bool {

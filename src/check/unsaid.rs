@@ -12,6 +12,7 @@ pub(super) const CODE: Code = Code("unsaid");
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let head = &context.pattern.head;
     let wanted = [
+        (head.title.is_empty(), "title", "pattern Tern Point Bonnet"),
         (head.hooks.is_empty(), "hook", "hook 4.5 mm"),
         (head.yarns.is_empty(), "yarn", "yarn A \"oat\", weight 3, 50 g = 110 m"),
         (head.gauges.is_empty(), "gauge", "gauge 17 sts x 19 rows in sc = 10 cm"),

@@ -1,6 +1,7 @@
 //! A stitch gets a name by `mark`, and nothing goes back to it.
 
 use super::context::Context;
+use super::prose::MOST;
 use super::walk::{each_step, lines};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::pattern::model::{Extent, Piece, Place, Step, StepKind, Till, Where};
@@ -23,7 +24,8 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
             gone_to.extend(goal(step));
         });
     }
-    let idle = made.into_iter().filter(|(name, _)| !gone_to.contains(name) && !context.says(name));
+    let idle = made.into_iter().filter(|(name, _)| !gone_to.contains(name)).take(MOST);
+    let idle = idle.filter(|(name, _)| !context.says(name));
     idle.map(|(name, span)| {
         Diagnostic::warning(CODE, format!("`{name}` is marked and never gone back to"), span, "marked for nothing")
             .with_help(format!(

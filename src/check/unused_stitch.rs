@@ -1,6 +1,7 @@
 //! A stitch of the designer's own is explained and never worked.
 
 use super::context::Context;
+use super::prose::{MOST, has};
 use super::walk::{each_step, lines};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::pattern::model::{Lead, Pattern, Start, Step, StepKind};
@@ -15,17 +16,19 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         LineKind::Header(Header::Stitch(stitch)) => Some(stitch),
         _ => None,
     });
-    declared.filter(|stitch| is_idle(context, stitch, &used)).map(finding).collect()
+    let idle = declared.filter(|stitch| {
+        let id = context.pattern.stitches.find(&stitch.name.text, context.pattern.terms);
+        id.is_some_and(|id| used.binary_search(&id).is_err())
+    });
+    idle.take(MOST).filter(|stitch| !is_spoken_of(context, stitch)).map(finding).collect()
 }
 
-fn is_idle(context: Context<'_>, stitch: &StitchLine, used: &[StitchId]) -> bool {
-    let id = context.pattern.stitches.find(&stitch.name.text, context.pattern.terms);
-    let spoken_of = || {
-        let elsewhere = context.prose().filter(|text| Some(text.span) != stitch.words.as_ref().map(|words| words.span));
-        let full = stitch.full.as_ref().map_or("", |full| full.text.as_str());
-        elsewhere.into_iter().any(|t| super::prose::has(&t.text, &stitch.name.text) || super::prose::has(&t.text, full))
-    };
-    id.is_some_and(|id| !used.contains(&id)) && !spoken_of()
+/// Whether the free text names a stitch anywhere but in its own line.
+fn is_spoken_of(context: Context<'_>, stitch: &StitchLine) -> bool {
+    let own = stitch.words.as_ref().map(|words| words.span);
+    let full = stitch.full.as_ref().map_or("", |full| full.text.as_str());
+    let elsewhere = context.prose().filter(|text| Some(text.span) != own);
+    elsewhere.into_iter().any(|text| has(&text.text, &stitch.name.text) || has(&text.text, full))
 }
 
 fn finding(stitch: &StitchLine) -> Diagnostic {

@@ -1,6 +1,7 @@
 //! A yarn is listed and nothing is worked with it.
 
 use super::context::Context;
+use super::prose::MOST;
 use super::walk::{each_step, lines};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::pattern::model::{ItemKind, Pattern, StepKind};
@@ -13,7 +14,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         return Vec::new(); // No piece names its yarn: with one there is no need to.
     }
     let idle = context.pattern.head.yarns.iter().filter(|yarn| !used.contains(&yarn.name.as_str()));
-    idle.filter(|yarn| !context.speaks_of(yarn))
+    idle.take(MOST)
+        .filter(|yarn| !context.speaks_of(yarn))
         .map(|yarn| {
             let message = format!("yarn {} is listed and never used", yarn.name);
             Diagnostic::warning(CODE, message, yarn.span, "no piece is worked with it")

@@ -39,8 +39,9 @@ fn list(offers: &[Offer], input: &Input) -> String {
             message = &offer.message;
         }
         text.push_str(&format!("  {}  {}\n", offer.name, offer.fix.title));
-        for (old, new) in offer.changes(&input.text) {
-            text.push_str(&format!("      - {old}\n      + {new}\n"));
+        for change in offer.changes(&input.text) {
+            change.old.iter().for_each(|line| text.push_str(&format!("      - {line}\n")));
+            change.new.iter().for_each(|line| text.push_str(&format!("      + {line}\n")));
         }
     }
     text.push_str(&format!(

@@ -2,15 +2,21 @@
 
 mod arguments;
 mod check;
+mod differ;
 mod explain;
 mod failure;
 mod fill;
+mod grade;
 mod input;
+mod measure;
 mod mend;
 mod new;
 mod output;
 mod page;
+mod picture;
+mod proof;
 mod replace;
+mod shape;
 mod spread;
 mod tally;
 mod tidy;
@@ -40,9 +46,17 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file } => tally::run(file),
+        Todo::Measure { file, size } => measure::run(file, size.as_deref()),
+        Todo::Grade { file } => grade::run(file),
+        Todo::Shape { file, out } => shape::run(file, out.as_deref()),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
-        Todo::Tidy { files } => Ok(tidy::run(files)),
+        Todo::Proof { file, out } => proof::run(file, out.as_deref()),
+        Todo::Tidy { files, terms } => Ok(tidy::run(files, terms.map(arguments::TermsChoice::terms))),
+        Todo::Differ { old, new, date, lines } => {
+            let printed = if *lines { differ::Printed::Lines } else { differ::Printed::Note };
+            differ::run(old, new, date.as_deref(), printed)
+        }
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),

@@ -2,6 +2,7 @@
 
 use super::edge::{Edge, Slot, Top, places, push_chains};
 use super::fault::{FaultKind, Reading};
+use super::trail::Trail;
 use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
@@ -76,6 +77,8 @@ pub(super) struct Hand<'a> {
     pub rest_done: bool,
     /// Places taken, skipped ones included; a repeat that takes none never ends.
     pub taken: u64,
+    /// What was made, for comparing it with other wordings.
+    pub trail: Trail,
     pub lead: Lead,
     /// The lead of the piece, which the chain of a lengthened row stands for.
     pub piece_lead: Lead,
@@ -446,6 +449,7 @@ impl Hand<'_> {
     /// Makes a stitch where the hook is.
     pub(super) fn make(&mut self, id: StitchId, span: Span) -> Outcome {
         let Some(stitch) = self.pattern.stitches.get(id) else { return Ok(()) };
+        self.trail.stitch(self.pattern, id, self.here);
         self.used.stitch(id);
         // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
         if self.here == Some(Here::Made) && (self.side > 0 || self.strip || stitch.height <= 1) {
@@ -476,6 +480,7 @@ impl Hand<'_> {
     /// Adds chains to the edge, however they came to be worked.
     pub(super) fn add_chains(&mut self, chains: u32, span: Span) -> Outcome {
         self.charge_run(span)?;
+        self.trail.chains(chains);
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)
     }
@@ -543,6 +548,8 @@ impl Hand<'_> {
             }
         }
         let first = self.made.is_empty();
+        self.trail.mark("lead", "");
+        self.trail.stitch(self.pattern, id, self.here);
         self.made.push(Slot { lead: first, ..Slot::new(Top::Stitch(id)) });
         self.bounded(span)
     }

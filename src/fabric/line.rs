@@ -5,6 +5,7 @@ use super::edge::{Edge, Slot, Top};
 use super::fault::{FaultKind, Reading};
 use super::hand::{Account, Ended, Hand, Trouble, tally};
 use super::ledger::{Ledger, Tally};
+use super::trail::Trail;
 use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
@@ -35,6 +36,8 @@ pub(super) struct Done {
     /// Chains of the starting chain skipped before the first stitch.
     pub hook_skip: Option<usize>,
     pub ledger: Ledger,
+    /// See [`super::Row::trail`].
+    pub trail: u64,
     pub asked: Vec<(Span, u32)>,
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
@@ -116,6 +119,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         cuts: hand.cuts,
         spreads: hand.spreads,
         joined_anywhere: hand.joined_anywhere,
+        trail: hand.trail.sum(),
         trouble,
         marks: hand.marks,
         passes: limits::MOST_PASSES.saturating_sub(hand.budget),
@@ -160,6 +164,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         passes_rest: false,
         rest_done: false,
         taken: 0,
+        trail: Trail::default(),
         lead: Lead::None,
         piece_lead: setup.lead.clone(),
         plain_lead: false,
@@ -281,6 +286,9 @@ fn lead(
         None if brings_chain || setup.way == Way::Spiral => Lead::None,
         None => setup.lead.clone(),
     };
+    if let Lead::Plain(chains) | Lead::Counted(chains, _) = &hand.lead {
+        hand.trail.mark("lead", &chains.to_string());
+    }
     if hand.edge.from_hook {
         // The starting chain holds the lead; one that does not count can be worked into as any other.
         hand.plain_lead = matches!(hand.lead, Lead::Plain(_));

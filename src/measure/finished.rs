@@ -1,11 +1,13 @@
 //! Finished measurements: what the head states against what the stitches come to.
 
+use std::collections::BTreeMap;
 use std::f64::consts::{PI, SQRT_2};
 
 use super::gauge::{PieceMeasure, RowMeasure, Source, pieces};
 use super::units::{Length, Reckoned, Unit};
 use crate::fabric::Fabric;
 use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, Start, StepKind};
+use crate::words;
 
 /// Every finished measurement of the head, in order, for each size.
 #[must_use]
@@ -66,6 +68,33 @@ pub enum How {
     WithEdges,
 }
 
+/// What a measurement was reckoned from: "the 72 stitches of round 1", "twice 18 rounds".
+#[must_use]
+pub fn reckoned_from(pattern: &Pattern, fabric: &Fabric, size: usize, made: &Made) -> String {
+    let piece = pattern.pieces.get(made.piece);
+    let word = if piece.is_some_and(|piece| piece.way.rounds()) { "round" } else { "row" };
+    let rows = fabric.pieces.get(made.piece).and_then(|piece| piece.sizes.get(size)).map(|size| size.rows.as_slice());
+    let row = rows.unwrap_or_default().iter().find(|row| row.number == made.row);
+    let (count, spaces) = row.map_or((0, 0), |row| (row.ledger.stitches, row.ledger.chains));
+    let and_chains = if spaces > 0 { " and chains" } else { "" };
+    let stitches = format!("{}{and_chains} of {word} {}", words::count(count, "stitch"), made.row);
+    let lines = words::count(made.row, word);
+    match made.how {
+        How::Across | How::Round => format!("the {stitches}"),
+        How::HalfRound => format!("half the {stitches}"),
+        How::RoundOverPi => format!("a circle of the {stitches}"),
+        How::TwiceAcross => format!("twice the {stitches}"),
+        How::Rows => lines,
+        How::TwiceRows => format!("twice {lines}, from edge to edge"),
+        How::ChainAndRows => format!("the starting chain and twice {lines}"),
+        How::Slope => format!("{lines} on the slope"),
+        How::TwiceSlope => format!("twice {lines} on the slope"),
+        How::WithEdges => {
+            format!("{} with what is worked on its edges", piece.map_or("the piece", |piece| piece.name.as_str()))
+        }
+    }
+}
+
 impl Compared {
     /// How far the stitches are from what is stated, below 0 when they are less; nothing when they agree as far as can
     /// be told. Stated numbers are rounded to half a centimetre or a quarter of an inch, and the gauge has a doubt.
@@ -88,16 +117,19 @@ fn tolerance(made: &Made, unit: &str) -> Length {
 
 /// What a measurement is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Dimension {
+pub(super) enum Dimension {
+    /// All round.
     Around,
+    /// Straight across a circle.
     Diameter,
+    /// From side to side.
     Width,
     /// Length, height, depth and whatever else is said.
     Length,
 }
 
 impl Dimension {
-    fn named(what: &str) -> Self {
+    pub(super) fn named(what: &str) -> Self {
         let what = what.to_ascii_lowercase();
         let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
         match () {
@@ -341,11 +373,13 @@ impl Outline<'_> {
         if let Some(only) = self.only {
             return self.rows.get(only);
         }
-        let alike = |row: &RowMeasure| self.rows.iter().filter(|other| other.width == row.width).count();
-        let better = |best: &&RowMeasure, row: &&RowMeasure| {
-            (alike(row), row.width.length.mm()) > (alike(best), best.width.length.mm())
-        };
-        self.rows.iter().reduce(|best, row| if better(&best, &row) { row } else { best })
+        // How many rows are as wide as this, and the first of them; by width, so that the widest of equals comes last.
+        let mut widths: BTreeMap<u64, (usize, &RowMeasure)> = BTreeMap::new();
+        for row in self.rows {
+            // Widths are never below 0, and their bits then lie in the same order.
+            widths.entry(row.width.length.mm().to_bits()).or_insert((0, row)).0 += 1;
+        }
+        widths.into_values().max_by_key(|(rows, _)| *rows).map(|(_, row)| row)
     }
 
     /// The first of the widest rows.

@@ -1,8 +1,10 @@
 //! How wide a stitch and how tall a row is, and how wide and long that makes each row of a piece.
 
 use std::f64::consts::FRAC_1_SQRT_2;
+use std::fmt::{Display, Formatter};
 
 use super::heights;
+use super::tables::usual_gauge;
 use super::units::{Length, Reckoned};
 use crate::fabric::{Fabric, Row};
 use crate::pattern::model::{Gauge, Head, ItemKind, Kind, Pattern, Piece, StitchId, Swatch, Yarn};
@@ -87,8 +89,8 @@ impl Scale {
         let named = |yarn: &&Yarn| piece.yarn.as_deref().is_some_and(|name| name.eq_ignore_ascii_case(&yarn.name));
         let yarns = &pattern.head.yarns;
         let weight = yarns.iter().find(named).or(yarns.first())?.weight_number?;
-        let (least, most, stitch) = usual(weight)?;
-        let of = pattern.stitches.find(stitch, Terms::Us)?;
+        let (least, most, stitch) = usual_gauge(weight)?;
+        let of = pattern.stitches.find(&stitch, Terms::Us)?;
         let height = heights::of(&pattern.stitches, of)?;
         let per = f64::midpoint(least, most);
         let width = Length::millimetres(100.0 / per);
@@ -126,19 +128,21 @@ pub fn gauge_for<'h>(head: &'h Head, using: Option<&str>) -> Option<(usize, &'h 
     named(using).or_else(|| named(None)).or_else(|| head.gauges.iter().enumerate().next())
 }
 
-/// Stitches in 10 cm that are usual for a yarn weight, the least and the most, and the stitch they are of. Source:
-/// Craft Yarn Council, Standard Yarn Weight System, with 4 inches as 10 cm; nothing for weight 7, which has no least.
-fn usual(weight: u8) -> Option<(f64, f64, &'static str)> {
-    Some(match weight {
-        0 => (32.0, 42.0, "dc"),
-        1 => (21.0, 32.0, "sc"),
-        2 => (16.0, 20.0, "sc"),
-        3 => (12.0, 17.0, "sc"),
-        4 => (11.0, 14.0, "sc"),
-        5 => (8.0, 11.0, "sc"),
-        6 => (6.0, 9.0, "sc"),
-        _ => return None,
-    })
+/// "11 to 14 sc in 10 cm (Craft Yarn Council, Standard Yarn Weight System)".
+pub(super) fn usual_for(weight: u8) -> Option<String> {
+    let (least, most, stitch) = usual_gauge(weight)?;
+    Some(format!("{least} to {most} US {stitch} in 10 cm (Craft Yarn Council, Standard Yarn Weight System)"))
+}
+
+impl Display for Gauge {
+    /// `17 sts x 16 rows in sc = 10 cm`, as it is written.
+    fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} sts x {} rows", self.stitches, self.rows)?;
+        if let Some(stitch) = &self.stitch {
+            write!(f, " in {}", stitch.trim())?;
+        }
+        write!(f, " = {}", self.over)
+    }
 }
 
 impl Swatch {
@@ -195,8 +199,8 @@ fn width(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
     width
 }
 
-/// Chains of the spaces that are at least so long.
-fn in_spaces(row: &Row, least: u32) -> u32 {
+/// Chains of those spaces of a row that are at least so long.
+pub(super) fn in_spaces(row: &Row, least: u32) -> u32 {
     let spaces = row.ledger.made.iter().filter_map(|tally| match tally.kind {
         Kind::Space(chains) if chains >= least => Some(chains.saturating_mul(tally.count)),
         _ => None,

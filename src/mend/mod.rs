@@ -11,7 +11,7 @@ use crate::fabric::Checkpoint;
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
 use crate::{Compiled, compile, errors, words};
-pub use offers::{Offer, offers};
+pub use offers::{Change, Offer, offers};
 
 use candidates::Candidate;
 use std::collections::BTreeSet;

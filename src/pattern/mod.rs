@@ -4,4 +4,5 @@ pub mod model;
 
 mod lower;
 
+pub(crate) use lower::MEASURE;
 pub use lower::{PAGES, lower};

@@ -52,8 +52,14 @@ pub struct Head {
     pub audience: Option<Audience>,
     /// Level.
     pub skill: Option<String>,
+    /// Pictures of the work, in the order of the file.
+    pub pictures: Vec<Picture>,
     /// Version and date.
     pub version: Option<String>,
+    /// What was wrong in earlier versions, in the order of the file.
+    pub corrections: Vec<Correction>,
+    /// Cautions that the designer adds to the usual ones, in Markdown.
+    pub cautions: Vec<String>,
     /// Hooks.
     pub hooks: Vec<Hook>,
     /// Yarns, in the order of the file.
@@ -66,10 +72,54 @@ pub struct Head {
     pub finished: Vec<Finished>,
     /// Whom or what it fits.
     pub fits: Vec<Fits>,
+    /// The published table that the sizes follow.
+    pub fit_table: Option<FitTable>,
+    /// How much larger than the body it is.
+    pub ease: Option<Ease>,
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
     pub notes: Vec<String>,
+}
+
+/// A picture of the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The name of the file, seen from the folder of the pattern: no way out of that folder, and an ending of [`IMAGES`].
+    pub file: String,
+    /// What is to be seen, for those who don't see it.
+    pub words: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// The sorts of picture that a page can hold, by the ending of the file, with their media types.
+/// Source: IANA, Media Types, image; SVG is not among them because it can hold more than a picture.
+pub const IMAGES: [(&str, &str); 6] = [
+    ("png", "image/png"),
+    ("jpg", "image/jpeg"),
+    ("jpeg", "image/jpeg"),
+    ("webp", "image/webp"),
+    ("gif", "image/gif"),
+    ("avif", "image/avif"),
+];
+
+impl Picture {
+    /// The media type of a file by its ending; nothing for one that is no picture.
+    #[must_use]
+    pub fn media_type(file: &str) -> Option<&'static str> {
+        let (_, ending) = file.rsplit_once('.')?;
+        IMAGES.iter().find(|(known, _)| known.eq_ignore_ascii_case(ending)).map(|(_, media)| *media)
+    }
+}
+
+/// A correction of an earlier version.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// Year, month and day, as `2026-03-01`.
+    pub date: String,
+    /// What is corrected, in Markdown.
+    pub words: String,
 }
 
 /// Whom or what a pattern is for.
@@ -226,6 +276,37 @@ pub struct Fits {
     pub spans: Vec<Option<FitRange>>,
     /// Where it stands.
     pub span: Span,
+}
+
+/// A published table of sizes that the pattern follows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FitTable {
+    /// Its name among the tables.
+    pub name: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// How much larger than a body the finished piece is; an open end is nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ease {
+    /// As written, or the name of a published one.
+    pub text: String,
+    /// At least so much more.
+    pub low: Option<Slack>,
+    /// At most so much more.
+    pub high: Option<Slack>,
+    /// Who says so, of a published one.
+    pub source: Option<String>,
+}
+
+/// So much more than a body; below 0 when it is less.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slack {
+    /// So long.
+    Length(Length),
+    /// Such a part of the body's measurement.
+    Share(f64),
 }
 
 /// A range of a body's measurement.

@@ -27,7 +27,8 @@ fn amount(need: &YarnNeed, size: usize) -> Phrase {
     if whole.high <= 0.0 {
         return Phrase::of("–");
     }
-    let dashed = |text: String| text.replace('-', "–");
+    // A number and its unit stay on one line.
+    let dashed = |text: String| text.replace('-', "–").replace(' ', "\u{a0}");
     let metres = dashed(format!("{whole} m"));
     Phrase::of(match need.grams(size) {
         Some(grams) => format!("{metres}, {}", dashed(format!("{grams} g"))),

@@ -1,7 +1,8 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
+use crate::measure::fit::{self, Wearer};
 use crate::measure::units::{Fractions, Length, Unit};
-use crate::pattern::model::{Audience, Finished, Fits, Gauge, Hook, Terms, Yarn};
+use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Terms, Yarn};
 
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase, capital};
@@ -11,7 +12,7 @@ use super::phrase::{Numbers, Phrase, capital};
 pub fn yarn(yarn: &Yarn) -> Phrase {
     let mut facts: Vec<Phrase> = Vec::new();
     facts.extend(yarn.weight.as_deref().map(weight));
-    facts.extend(yarn.ball.as_deref().map(|ball| Phrase::quoted(ball).say(" a ball")));
+    facts.extend(yarn.ball.as_deref().map(ball));
     facts.extend(yarn.more.iter().map(Phrase::quoted));
     let name = Phrase::of("Yarn ").then(Phrase::quoted(&yarn.name));
     let name = match &yarn.colour {
@@ -19,6 +20,12 @@ pub fn yarn(yarn: &Yarn) -> Phrase {
         None => name,
     };
     if facts.is_empty() { name } else { name.say(": ").then(Phrase::list(facts, ", ")) }
+}
+
+/// `50 g = 110 m a ball`.
+fn ball(text: &str) -> Phrase {
+    let (mass, length) = text.split_once(" = ").unwrap_or((text, ""));
+    Phrase::quoted(mass).say(" = ").then(Phrase::quoted(length)).say(" a ball")
 }
 
 /// The name of a weight number. Source: Craft Yarn Council, Standard Yarn Weight System.
@@ -58,7 +65,7 @@ fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
     Phrase::of(", for ").then(users)
 }
 
-/// `17 sts and 19 rows in sc = 10 cm`.
+/// `17 sts and 19 rows in sc = 10 cm / 4 in`.
 #[must_use]
 pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     let stitches = Phrase::default().with(voice.terms_of(Term::Stitch, Amount::Many));
@@ -68,7 +75,11 @@ pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
         Some(stitch) => told.say(" in ").then(named(voice, stitch)),
         None => told,
     };
-    told.say(" = ").then(Phrase::quoted(&gauge.over)).then(purpose(voice, gauge.name.as_deref()))
+    let (_, unit) = gauge.over.split_once(' ').unwrap_or_default();
+    let over = gauge.swatch.map(|swatch| swatch.over);
+    let other = other(unit, &[over], |length, number| number(*length));
+    let other = other.map(|(unit, numbers)| format!(" / {} {unit}", numbers.concat())).unwrap_or_default();
+    told.say(" = ").then(Phrase::quoted(&gauge.over)).say(&other).then(purpose(voice, gauge.name.as_deref()))
 }
 
 /// A stitch pattern as the text has it; a stitch by its name in the terms of the page.
@@ -98,6 +109,8 @@ pub struct Measure {
     pub unit: String,
     /// What it is in each size that is shown.
     pub numbers: Vec<String>,
+    /// The same in the other system of units, where it is known.
+    pub other: Option<(&'static str, Vec<String>)>,
 }
 
 /// A finished measurement.
@@ -107,8 +120,77 @@ pub fn finished(voice: &Voice<'_>, finished: &Finished) -> Measure {
     let at: Vec<Phrase> =
         finished.at.iter().map(Phrase::quoted).chain(finished.at_row.map(|row| line(voice, finished, row))).collect();
     let what = if at.is_empty() { what } else { what.say(" (").then(Phrase::list(at, ", ")).say(")") };
-    let number = |size: &usize| finished.numbers.get(*size).map_or_else(|| "–".to_owned(), Clone::clone);
-    Measure { what, unit: finished.unit.clone(), numbers: voice.sizes.iter().map(number).collect() }
+    let there = |size: &usize| finished.lengths.get(*size).copied().flatten();
+    let number = |size: &usize| there(size).and(finished.numbers.get(*size)).map_or("–", String::as_str).to_owned();
+    let numbers = voice.sizes.iter().map(number).collect();
+    let lengths: Vec<Option<Length>> = voice.sizes.iter().map(there).collect();
+    let other = other(&finished.unit, &lengths, |length, number| number(*length));
+    Measure { what, unit: finished.unit.clone(), numbers, other }
+}
+
+/// Lengths or ranges in the other system: inches for centimetres, centimetres for inches.
+fn other<T>(
+    unit: &str,
+    all: &[Option<T>],
+    told: impl Fn(&T, fn(Length) -> String) -> String,
+) -> Option<(&'static str, Vec<String>)> {
+    let (name, number): (_, fn(Length) -> String) = match Unit::named(unit)? {
+        Unit::Inch => ("cm", Length::cm_number),
+        Unit::Centimetre | Unit::Millimetre => ("in", |length| length.inch_number(Fractions::Typeset)),
+        Unit::Metre | Unit::Yard | Unit::Gram | Unit::Ounce => return None,
+    };
+    let one = |one: &Option<T>| one.as_ref().map_or_else(|| "–".to_owned(), |one| told(one, number));
+    Some((name, all.iter().map(one).collect()))
+}
+
+/// `46–49`, or one number.
+fn range(range: FitRange, number: fn(Length) -> String) -> String {
+    let (low, high) = (number(range.low), number(range.high));
+    if low == high { low } else { format!("{low}–{high}") }
+}
+
+/// Whom the sizes are for by the published table that is chosen, unless the pattern says it itself.
+#[must_use]
+pub fn by_table(voice: &Voice<'_>) -> Option<Measure> {
+    let wearers: Vec<Option<Wearer>> = voice.sizes.iter().map(|size| fit::by_table(voice.pattern, *size)).collect();
+    let part = wearers.iter().flatten().next()?.measure.clone();
+    // A bootie is measured itself, which its finished length says already.
+    if part == "bootie" {
+        return None;
+    }
+    if voice.pattern.head.fits.iter().any(|fits| fits.what.eq_ignore_ascii_case(&part)) {
+        return None;
+    }
+    let ranges: Vec<Option<FitRange>> = wearers.iter().map(|wearer| wearer.as_ref().map(|w| w.range)).collect();
+    let told = |one: &Option<FitRange>| one.map_or_else(|| "–".to_owned(), |one| range(one, Length::cm_number));
+    let numbers = ranges.iter().map(told).collect();
+    let what = Phrase::of("To fit ").then(Phrase::quoted(part));
+    let other = other("cm", &ranges, |one, number| range(*one, number));
+    Some(Measure { what, unit: "cm".to_owned(), numbers, other })
+}
+
+/// The table that the sizes follow, with who printed it, and the ease that is meant.
+#[must_use]
+pub fn fitting(voice: &Voice<'_>) -> Vec<Phrase> {
+    let mut told = Vec::new();
+    if let Some(table) = &voice.pattern.head.fit_table {
+        let rows = voice.sizes.iter().filter_map(|size| fit::by_table(voice.pattern, *size)?.row);
+        let mut sources: Vec<&str> = Vec::new();
+        for row in rows {
+            if !sources.contains(&row.source.as_str()) {
+                sources.push(&row.source);
+            }
+        }
+        let name = Phrase::of("Sizes follow the table “").then(Phrase::quoted(&table.name)).say("”");
+        let from =
+            if sources.is_empty() { name } else { name.say(" (").then(Phrase::quoted(sources.join("; "))).say(")") };
+        told.push(from.say("; tables of sizes differ, so measure whom it is for."));
+    }
+    if let Some(ease) = &voice.pattern.head.ease {
+        let name = ease.source.as_ref().map(|_| Phrase::quoted(&ease.text).say(", ")).unwrap_or_default();
+        told.push(Phrase::of("Ease: ").then(name).say(&ease.told(Fractions::Typeset)).say("."));
+    }
+    told
 }
 
 /// `row 24`: the line that a measurement is taken at.
@@ -124,12 +206,14 @@ fn line(voice: &Voice<'_>, finished: &Finished, row: u32) -> Phrase {
 pub fn fits(voice: &Voice<'_>, fits: &Fits) -> Measure {
     if fits.ranges.is_empty() {
         let whole = voice.sizes.iter().map(|_| fits.text.clone()).collect();
-        return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole };
+        return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole, other: None };
     }
-    let range = |size: &usize| fits.ranges.get(*size).map_or("–", String::as_str).to_owned();
-    let numbers = voice.sizes.iter().map(range).collect();
+    let written = |size: &usize| fits.ranges.get(*size).map_or("–", String::as_str).to_owned();
+    let numbers = voice.sizes.iter().map(written).collect();
     let what = Phrase::of("To fit ").then(Phrase::quoted(&fits.what));
-    Measure { what, unit: fits.unit.clone(), numbers }
+    let ranges: Vec<_> = voice.sizes.iter().map(|size| fits.spans.get(*size).copied().flatten()).collect();
+    let other = other(&fits.unit, &ranges, |one, number| range(*one, number));
+    Measure { what, unit: fits.unit.clone(), numbers, other }
 }
 
 impl Measure {
@@ -140,11 +224,24 @@ impl Measure {
         if self.unit.is_empty() { what } else { what.say(", ").then(Phrase::quoted(&self.unit)) }
     }
 
-    /// The whole of it, where there is one size: `Around (Body): 46 cm`.
+    /// The whole of it, where there is one size: `Around (Body): 46 cm / 18 in`.
     #[must_use]
     pub fn sentence(&self) -> Phrase {
         let number = self.numbers.first().map_or("–", String::as_str);
-        self.what.clone().say(": ").then(Phrase::quoted(format!("{number} {}", self.unit).trim()))
+        let told = self.what.clone().say(": ").then(Phrase::quoted(format!("{number} {}", self.unit).trim()));
+        match &self.other {
+            Some((unit, numbers)) => {
+                told.say(" / ").say(numbers.first().map_or("–", String::as_str)).say(" ").say(unit)
+            }
+            None => told,
+        }
+    }
+
+    /// The same in the other system of units, as a measurement of its own.
+    #[must_use]
+    pub fn in_other_units(&self) -> Option<Self> {
+        let (unit, numbers) = self.other.clone()?;
+        Some(Self { what: self.what.clone(), unit: unit.to_owned(), numbers, other: None })
     }
 }
 

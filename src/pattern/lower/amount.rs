@@ -85,10 +85,10 @@ impl Lower {
         match sum {
             Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange(None)),
             Sum::Name(name) => {
-                let here = self.numbers.iter_mut().filter(|number| number.name.eq_ignore_ascii_case(&name.text));
-                here.for_each(|number| number.used = true);
-                let values = self.names.get(&name.text.to_lowercase());
-                values.and_then(|values| values.get(size).copied()).ok_or_else(|| Trouble::Unknown(name.clone()))
+                let small = name.text.to_lowercase();
+                let value = self.names.get(&small).and_then(|values| values.get(size).copied());
+                self.asked_for.insert(small);
+                value.ok_or_else(|| Trouble::Unknown(name.clone()))
             }
             Sum::Of { sign, left, right, span } => {
                 let (left, right) = (self.sum(left, size)?, self.sum(right, size)?);

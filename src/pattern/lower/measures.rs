@@ -1,8 +1,12 @@
 //! Hook, yarn, gauge and measurements of the head: as written, and as lengths and masses.
 
-use super::super::model::{Ball, Finished, FitRange, Fits, Gauge, Hook, SomeYarn, Swatch, Weighed, Yarn};
+use super::super::model::{
+    Ball, Ease, Finished, FitRange, FitTable, Fits, Gauge, Hook, Slack, SomeYarn, Swatch, Weighed, Yarn,
+};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::limits;
+use crate::measure::tables;
 use crate::measure::units::{Length, Mass, Unit, number};
 use crate::syntax::tree::{Header, Measure, Text};
 
@@ -111,6 +115,9 @@ impl Lower {
     }
 
     fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
+        if self.too_many(self.head.finished.len(), span) {
+            return;
+        }
         let sizes = self.size_count();
         if numbers.len() != 1 && numbers.len() != sizes {
             self.wrong_length("measurement", numbers.len(), span);
@@ -138,6 +145,15 @@ impl Lower {
 
     /// `fits head 46-49 / 53-56 cm around the brow`: a range for each size. Words without a number are kept as they are.
     pub(super) fn fits(&mut self, text: &Text) {
+        if let Some(name) = after(&text.text, "by table") {
+            return self.fit_table(name, text.span);
+        }
+        if let Some(ease) = after(&text.text, "with ease") {
+            return self.ease(ease, text.span);
+        }
+        if self.too_many(self.head.fits.len(), text.span) {
+            return;
+        }
         let (what, ranges, unit) = taken_apart(&text.text);
         let spans: Vec<Option<FitRange>> = ranges.iter().map(|range| fit_range(range, &unit)).collect();
         let ill = !ranges.is_empty() && spans.iter().any(Option::is_none);
@@ -160,6 +176,40 @@ impl Lower {
             spans: if keep { self.one_a_size(spans) } else { Vec::new() },
             span: text.span,
         });
+    }
+
+    /// `fits by table knit heads`.
+    fn fit_table(&mut self, name: &str, span: Span) {
+        match tables::names().into_iter().find(|known| known.eq_ignore_ascii_case(name)) {
+            Some(known) => self.head.fit_table = Some(FitTable { name: known.to_owned(), span }),
+            None => {
+                let help = format!("there are {}", crate::words::list(&tables::names()));
+                self.no_measure(&format!("there is no table of sizes called `{name}`"), span, &help);
+            }
+        }
+    }
+
+    /// `fits with ease standard`, `fits with ease -5 to 0 cm`, `fits with ease -10 to -5 %`.
+    fn ease(&mut self, text: &str, span: Span) {
+        let ease = tables::ease(text).or_else(|| ease(text));
+        if ease.is_none() {
+            let names = tables::eases();
+            let help =
+                format!("write it as `-5 to 0 cm` or `-10 to -5 %`, or by a name: {}", crate::words::list(&names));
+            self.no_measure("no ease can be read here", span, &help);
+        }
+        self.head.ease = ease.or(self.head.ease.take());
+    }
+
+    /// Whether there are as many measurements as there may be; said once.
+    fn too_many(&mut self, there: usize, span: Span) -> bool {
+        let message = format!("there are more than {} measurements", limits::MOST_MEASUREMENTS);
+        let told = self.findings.iter().any(|finding| finding.message == message);
+        let many = there >= limits::MOST_MEASUREMENTS;
+        if many && !told {
+            self.no_measure(&message, span, "state the main ones");
+        }
+        many
     }
 
     /// One entry for each size, out of a list with one for all or one a size. An empty list stays empty.
@@ -223,6 +273,37 @@ fn apart(text: &str) -> String {
         }
     }
     out
+}
+
+/// What follows these words, if a text begins with them; spaces and capitals don't matter.
+fn after<'t>(text: &'t str, words: &str) -> Option<&'t str> {
+    words.split(' ').try_fold(text.trim_start(), |rest, word| {
+        let (first, rest) = rest.split_once(char::is_whitespace)?;
+        first.eq_ignore_ascii_case(word).then(|| rest.trim())
+    })
+}
+
+/// `-5 to 0 cm`, `5 cm`, `-10 to -5 %`.
+fn ease(text: &str) -> Option<Ease> {
+    let apart = apart(text).replace('%', " %");
+    let words: Vec<&str> = apart.split_whitespace().collect();
+    let (low, high, unit) = match words.as_slice() {
+        [low, to, high, unit] if to.eq_ignore_ascii_case("to") => (low, high, unit),
+        [one, unit] => (one, one, unit),
+        _ => return None,
+    };
+    let slack = |text: &str| {
+        let (sign, digits) = match text.strip_prefix(['-', '−']) {
+            Some(digits) => (-1.0, digits),
+            None => (1.0, text),
+        };
+        let number = number(digits)? * sign;
+        match *unit {
+            "%" => Some(Slack::Share(number / 100.0)),
+            unit => Length::of(number, Unit::named(unit)?).map(Slack::Length),
+        }
+    };
+    Some(Ease { text: text.to_owned(), low: Some(slack(low)?), high: Some(slack(high)?), source: None })
 }
 
 /// `46-49`, or one number.

@@ -9,9 +9,10 @@ mod mirror;
 mod piece;
 mod steps;
 
+pub(crate) use codes::MEASURE;
 pub use codes::PAGES;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use crate::diagnostic::{Diagnostic, Fix, Span};
@@ -36,8 +37,10 @@ struct Lower {
     definitions: Vec<Definition>,
     /// Named numbers: one entry a size.
     names: BTreeMap<String, Vec<i64>>,
-    /// The same in the order of the file, and whether they are used.
+    /// The same in the order of the file.
     numbers: Vec<NamedNumber>,
+    /// Those that were asked for, in small letters.
+    asked_for: BTreeSet<String>,
     head: Head,
     counts_chains: bool,
     pieces: Vec<super::model::Piece>,
@@ -58,6 +61,7 @@ impl Lower {
             definitions: Vec::new(),
             names: BTreeMap::new(),
             numbers: Vec::new(),
+            asked_for: BTreeSet::new(),
             head: Head::default(),
             counts_chains: false,
             pieces: Vec::new(),
@@ -142,7 +146,10 @@ impl Lower {
         self.findings.push(finding);
     }
 
-    fn finish(self) -> (Pattern, Vec<Diagnostic>) {
+    fn finish(mut self) -> (Pattern, Vec<Diagnostic>) {
+        for number in &mut self.numbers {
+            number.used = self.asked_for.contains(&number.name.to_lowercase());
+        }
         let sizes =
             if self.sizes.is_empty() { vec![String::new()] } else { self.sizes.into_iter().map(|t| t.text).collect() };
         let pattern = Pattern {

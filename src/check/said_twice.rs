@@ -1,0 +1,115 @@
+//! A line stands twice, and only the last one counts, or nobody can tell the two apart.
+
+use std::collections::BTreeMap;
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::syntax::tree::{Header, LineKind, Setting};
+
+pub(super) const CODE: Code = Code("said-twice");
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut seen: BTreeMap<Said, Span> = BTreeMap::new();
+    let mut findings = Vec::new();
+    for line in &context.tree.lines {
+        if let LineKind::Piece(_) = line.kind {
+            seen.retain(|said, _| !said.in_piece);
+        }
+        let Some(said) = said(&line.kind) else { continue };
+        match seen.get(&said) {
+            Some(earlier) => findings.push(finding(&said, line.span, *earlier)),
+            None => {
+                seen.insert(said, line.span);
+            }
+        }
+    }
+    findings
+}
+
+/// What a line says that can be said once.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Said {
+    /// In a crocheter's words.
+    what: String,
+    /// What comes of it if it is said twice.
+    result: &'static str,
+    /// What to do.
+    help: &'static str,
+    /// Once a piece and not once a file.
+    in_piece: bool,
+}
+
+const LAST_COUNTS: &str = "only the last one counts";
+const NOT_APART: &str = "no piece can tell them apart";
+const WHICH_HOLDS: &str = "nobody can tell which holds";
+const KEEP_ONE: &str = "keep one of them";
+
+fn said(kind: &LineKind) -> Option<Said> {
+    match kind {
+        LineKind::Header(header) => in_head(header),
+        LineKind::Start(_) => Some(in_piece("start")),
+        LineKind::Setting(setting) => Some(in_piece(match setting {
+            Setting::With(_) => "with",
+            Setting::Using(_) => "using",
+            Setting::Lead(_) => "lead",
+            Setting::Stripe(_) => "stripe",
+        })),
+        _ => None,
+    }
+}
+
+fn in_piece(word: &str) -> Said {
+    Said { what: format!("`{word}`"), result: LAST_COUNTS, help: KEEP_ONE, in_piece: true }
+}
+
+fn in_head(header: &Header) -> Option<Said> {
+    let once = |word: &str| (format!("`{word}`"), LAST_COUNTS, KEEP_ONE);
+    let (what, result, help) = match header {
+        Header::By(_) => once("by"),
+        Header::About(_) => once("about"),
+        Header::Version(_) => once("version"),
+        Header::For(_) => once("for"),
+        Header::Skill(_) => once("skill"),
+        Header::Sizes(_) => once("sizes"),
+        Header::Terms(_) => once("terms"),
+        Header::Counts { .. } => once("counts"),
+        Header::Hook { name: None, .. } => {
+            ("a hook without a name".to_owned(), NOT_APART, "name one, as `hook band 4 mm`")
+        }
+        Header::Hook { name: Some(name), .. } => {
+            (format!("a hook `{}`", name.text), NOT_APART, "give one another name")
+        }
+        Header::Yarn { name, .. } => {
+            (format!("yarn {}", name.text), "only the first is ever used", "give one another letter")
+        }
+        Header::Gauge { name, stitch, .. } => {
+            let name = name.as_ref().map_or(String::new(), |name| format!(" `{}`", name.text));
+            let stitch = stitch.as_ref().map_or(String::new(), |stitch| format!(" in {}", stitch.text));
+            (format!("a gauge{name}{stitch}"), WHICH_HOLDS, KEEP_ONE)
+        }
+        Header::Swatch { yarn, stitch, .. } => {
+            let yarn = yarn.as_ref().map_or(String::new(), |yarn| format!(" of {}", yarn.text));
+            (format!("a swatch{yarn} in {}", stitch.text), WHICH_HOLDS, KEEP_ONE)
+        }
+        Header::Finished { what, at, unit, .. } => {
+            let at = at.as_ref().map_or(String::new(), |at| format!(" at {}", at.text));
+            (format!("the finished {}{at} in {}", what.text, unit.text), WHICH_HOLDS, KEEP_ONE)
+        }
+        Header::Pattern(_)
+        | Header::Note(_)
+        | Header::Picture { .. }
+        | Header::Caution(_)
+        | Header::Correction(_)
+        | Header::Notion(_)
+        | Header::Fits(_)
+        | Header::Set { .. }
+        | Header::Stitch(_) => return None, // Said twice by right, or an error already.
+    };
+    Some(Said { what, result, help, in_piece: false })
+}
+
+fn finding(said: &Said, here: Span, earlier: Span) -> Diagnostic {
+    let what = &said.what;
+    let message = format!("{what} stands twice, and {}", said.result);
+    Diagnostic::warning(CODE, message, here, "the second time").with_other(earlier, "the first").with_help(said.help)
+}

@@ -1,0 +1,166 @@
+//! Sizes as a table: how wide each row comes out and how long the piece is with it, and what the head states beside it.
+
+use super::finished::{Compared, compared, reckoned_from};
+use super::fit::{ease_for, goes_on, wearers};
+use super::gauge::{PieceMeasure, RowMeasure, Scale, Source, gauge_for, in_spaces, pieces, usual_for};
+use super::units::{Fractions, Length, Reckoned, Unit};
+use crate::Compiled;
+use crate::columns::laid_out;
+use crate::fabric::Row;
+use crate::pattern::model::{Finished, Pattern, Piece};
+
+/// Lays everything that can be measured out for a screen: for each piece and size its rows, then the finished
+/// measurements. Of one size only, if one is named.
+#[must_use]
+pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
+    let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
+    let wanted = move |size: usize| only.is_none_or(|only| only == size);
+    let mut out = String::new();
+    for ((piece, worked), measure) in pattern.pieces.iter().zip(&fabric.pieces).zip(pieces(pattern, fabric)) {
+        for (size, rows) in worked.sizes.iter().enumerate().filter(|(size, _)| wanted(*size)) {
+            out.push_str(&heading(pattern, piece, size));
+            match &measure {
+                Some(measure) => out.push_str(&one_size(pattern, piece, measure, size, &rows.rows)),
+                None => out.push_str(NO_GAUGE),
+            }
+        }
+    }
+    if out.is_empty() {
+        return "there is nothing to measure in this pattern\n".to_owned();
+    }
+    let sizes = compared(pattern, fabric);
+    if !sizes.is_empty() {
+        out.push_str("Finished measurements\n");
+        out.push_str(&finished(compiled, &sizes, wanted));
+        out.push_str("\n\n");
+    }
+    let fits = fits(pattern, wanted);
+    if !fits.is_empty() {
+        let head = ["whom it fits", size_column(pattern), "body", "finished", "ease", "wanted"];
+        out.push_str(&laid_out(&head, fits, |column| matches!(column, 0 | 1 | 5)));
+        out.push_str("\n\n");
+    }
+    out
+}
+
+const NO_GAUGE: &str =
+    "there is nothing to measure it by; add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`\n\n";
+
+fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
+    let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
+    let size = pattern.sizes.get(size).filter(|size| !size.is_empty());
+    size.map_or_else(|| format!("{name}\n"), |size| format!("{name}, {size}\n"))
+}
+
+fn one_size(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usize, rows: &[Row]) -> String {
+    let rounds = piece.way.rounds();
+    let wide = if rounds { "around" } else { "width" };
+    let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];
+    let lines = measure.sizes.get(size).into_iter().flatten().zip(rows);
+    let lines = lines.map(|(measure, row)| line(rounds, measure, row).into());
+    format!("{}\n{}\n\n", by(pattern, piece, &measure.scale), laid_out(&head, lines, |column| column == 0))
+}
+
+fn line(rounds: bool, measure: &RowMeasure, row: &Row) -> [String; 8] {
+    let [width, width_in, width_give] = in_three(measure.width);
+    let [length, length_in, length_give] = in_three(measure.length);
+    let label = format!("{} {}", if rounds { "Rnd" } else { "Row" }, measure.number);
+    let made = match in_spaces(row, 1) {
+        0 => row.ledger.stitches.to_string(),
+        chains => format!("{} + {chains} ch", row.ledger.stitches),
+    };
+    [label, made, width, width_in, width_give, length, length_in, length_give]
+}
+
+/// In centimetres, in inches, and how much it may be off; rows are low, so to a millimetre.
+fn in_three(length: Reckoned) -> [String; 3] {
+    let cm = |length: Length| format!("{:.1} cm", length.to(Unit::Centimetre));
+    [cm(length.length), length.length.in_inches(Fractions::Plain), cm(length.give)]
+}
+
+/// "by the gauge of 17 sts x 19 rows in sc = 10 cm", or by what is usual.
+fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
+    match scale.source {
+        Source::Swatch(_) => {
+            let gauge = gauge_for(&pattern.head, piece.using.as_deref());
+            let gauge = gauge.map(|(_, gauge)| gauge.to_string()).unwrap_or_default();
+            format!("by the gauge of {gauge}, give or take one stitch and one row of it")
+        }
+        Source::Weight(weight) => {
+            let usual = usual_for(weight).unwrap_or_default();
+            format!("no gauge is given; by what is usual for yarn of weight {weight}, {usual}")
+        }
+    }
+}
+
+fn finished(compiled: &Compiled, all: &[Vec<Compared>], wanted: impl Fn(usize) -> bool) -> String {
+    let pattern = &compiled.pattern;
+    let head = ["measured", size_column(pattern), "stated", "made", "give or take", "verdict", "from"];
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for (finished, sizes) in pattern.head.finished.iter().zip(all) {
+        for (size, one) in sizes.iter().enumerate().filter(|(size, one)| wanted(*size) && one.stated.is_some()) {
+            let name = pattern.sizes.get(size).cloned().unwrap_or_default();
+            let [stated, made, give, verdict, from] = measurement(compiled, finished, size, one);
+            rows.push(vec![what(pattern, finished), name, stated, made, give, verdict, from]);
+        }
+    }
+    laid_out(&head, rows, |column| matches!(column, 0 | 1 | 5 | 6))
+}
+
+/// Whom each size fits, with what the finished measurement has more or less than the body.
+fn fits(pattern: &Pattern, wanted: impl Fn(usize) -> bool) -> Vec<Vec<String>> {
+    let mut rows = Vec::new();
+    for finished in &pattern.head.finished {
+        for (size, length) in finished.lengths.iter().enumerate().filter(|(size, _)| wanted(*size)) {
+            let wearers = wearers(pattern, size).into_iter().filter(|wearer| goes_on(finished, &wearer.measure));
+            for (wearer, length) in wearers.zip(length.iter().cycle()) {
+                let range = wearer.range;
+                let table = wearer.row.map(|row| format!(" ({})", row.table)).unwrap_or_default();
+                let body = between(range.low, range.high);
+                let ease = between(*length - range.high, *length - range.low);
+                let wanted = match ease_for(pattern, &wearer.measure) {
+                    Some(ease) => ease.told(Fractions::Plain),
+                    None => "yours to choose".to_owned(),
+                };
+                let name = pattern.sizes.get(size).cloned().unwrap_or_default();
+                rows.push(vec![format!("{}{table}", wearer.measure), name, body, length.in_cm(), ease, wanted]);
+            }
+        }
+    }
+    rows
+}
+
+/// `46 to 49 cm`, or one number; below 0 with its sign.
+fn between(low: Length, high: Length) -> String {
+    if low.cm_number() == high.cm_number() { low.in_cm() } else { format!("{} to {}", low.cm_number(), high.in_cm()) }
+}
+
+fn size_column(pattern: &Pattern) -> &'static str {
+    if pattern.sizes.len() > 1 { "size" } else { "" }
+}
+
+/// `around, Band round 12`.
+fn what(pattern: &Pattern, finished: &Finished) -> String {
+    let named = |piece: &&Piece| finished.at.as_ref().is_some_and(|at| piece.name.eq_ignore_ascii_case(at));
+    let piece = pattern.pieces.iter().find(named).or(pattern.pieces.first());
+    let word = if piece.is_some_and(|piece| piece.way.rounds()) { "round" } else { "row" };
+    let row = finished.at_row.map(|row| format!("{word} {row}"));
+    let place: Vec<String> = finished.at.iter().cloned().chain(row).collect();
+    let what = finished.what.trim();
+    if place.is_empty() { what.to_owned() } else { format!("{what}, {}", place.join(" ")) }
+}
+
+fn measurement(compiled: &Compiled, finished: &Finished, size: usize, one: &Compared) -> [String; 5] {
+    let both = |length: Length| length.in_both(Fractions::Plain);
+    let stated = one.stated.map(both).unwrap_or_default();
+    let Some(made) = &one.made else {
+        let why = "the pieces are not worked one on the other, or are not there".to_owned();
+        return [stated, "–".to_owned(), String::new(), "can't be told".to_owned(), why];
+    };
+    let verdict = match one.off(&finished.unit) {
+        None => "agrees".to_owned(),
+        Some(off) => format!("{} {}", both(off.abs()), if off.mm() > 0.0 { "more" } else { "less" }),
+    };
+    let from = reckoned_from(&compiled.pattern, &compiled.fabric, size, made);
+    [stated, both(made.length.length), made.length.give.in_cm(), verdict, from]
+}
