@@ -6,6 +6,7 @@
 pub mod check;
 mod columns;
 pub mod diagnostic;
+pub mod differ;
 pub mod explain;
 pub mod fabric;
 pub mod fill;
@@ -23,6 +24,7 @@ pub mod spread;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
+pub mod terms;
 pub mod tidy;
 pub mod words;
 pub mod yarn;

@@ -39,3 +39,6 @@ pub const MOST_IN_A_SUM: usize = 99;
 
 /// Findings about the spelling of one file; those after are not gathered.
 pub const MOST_FINDINGS: usize = 1_000;
+
+/// Finished measurements that a pattern may state, and lines about whom it fits.
+pub const MOST_MEASUREMENTS: usize = 60;

@@ -160,6 +160,8 @@ impl Writer<'_> {
             | Header::Note(text)
             | Header::Version(text)
             | Header::Notion(text)
+            | Header::Caution(text)
+            | Header::Correction(text)
             | Header::For(text)
             | Header::Skill(text)
             | Header::Terms(text)
@@ -175,6 +177,7 @@ impl Writer<'_> {
             Header::Counts { .. }
             | Header::Hook { .. }
             | Header::Yarn { .. }
+            | Header::Picture { .. }
             | Header::Gauge { .. }
             | Header::Swatch { .. }
             | Header::Finished { .. }

@@ -72,9 +72,43 @@ pub fn thousands(number: impl Display) -> String {
     out
 }
 
+/// Whether a text is a day of the calendar, written as `2026-03-01` (ISO 8601).
+#[must_use]
+pub fn is_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = parts.as_slice() else { return false };
+    let number = |part: &str, digits: usize| {
+        let right = part.len() == digits && part.chars().all(|c| c.is_ascii_digit());
+        if right { part.parse::<u32>().ok() } else { None }
+    };
+    let (Some(year), Some(month), Some(day)) = (number(year, 4), number(month, 2), number(day, 2)) else {
+        return false;
+    };
+    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let days = match month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 if leap => 29,
+        2 => 28,
+        _ => 0,
+    };
+    (1..=days).contains(&day)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{count, list, ordinal, thousands, with_article};
+    use super::{count, is_date, list, ordinal, thousands, with_article};
+
+    #[test]
+    fn a_date_is_a_day_of_the_calendar() {
+        for date in ["2026-03-01", "2024-02-29", "2000-02-29"] {
+            assert!(is_date(date), "{date}");
+        }
+        for other in ["2026-3-1", "2026-02-29", "1900-02-29", "2026-13-01", "2026-00-10", "1 March", "2026-03-01-1", ""]
+        {
+            assert!(!is_date(other), "{other}");
+        }
+    }
 
     #[test]
     fn articles_are_as_spoken() {

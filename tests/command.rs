@@ -445,7 +445,8 @@ fn the_tally_shows_what_each_round_uses_and_makes() {
 }
 
 /// A strip that is as wide as it says, and not as long.
-const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\ngauge 16 sts x 20 rows in sc = 10 cm\n\
+const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\nfits wrist 15 / 18-20 cm\nfits with ease -5 to 2 cm\n\
+    finished around 15 / 18 cm\ngauge 16 sts x 20 rows in sc = 10 cm\n\
     finished width 7.5 / 10 cm\nfinished length 2 / 4 cm\npiece Strip, in rows\nlead ch 1\nstart ch 13 / 17\n\
     row 1: sc in 2nd ch from hook, sc to end = 12 / 16\nrow 2: sc to end = 12 / 16\n\
     row 3: lead ch 3 as dc, [ch 1, skip 1, dc] to last 1, dc = 7 / 9 dc + 5 / 7 ch-1 sp\n";
@@ -476,13 +477,19 @@ fn the_measures_stand_beside_what_is_stated() {
     Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
-    measured  size            stated           made  give or take  verdict             from
-    width     small    7.5 cm (3 in)  7.5 cm (3 in)        0.5 cm  agrees              the 12 stitches of row 1
-    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees              the 16 stitches of row 1
-    length    small    2 cm (3/4 in)  2 cm (3/4 in)        0.5 cm  agrees              3 rows
-    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less  3 rows
+    measured  size            stated           made  give or take  verdict               from
+    around    small     15 cm (6 in)  7.5 cm (3 in)        0.5 cm  7.5 cm (3 in) less    the 12 stitches of row 1
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     small    7.5 cm (3 in)  7.5 cm (3 in)        0.5 cm  agrees                the 12 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    small    2 cm (3/4 in)  2 cm (3/4 in)        0.5 cm  agrees                3 rows
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
 
-    ! 1 warning in strip.rnd; `ringtrue check` shows what and where
+    whom it fits  size          body  finished        ease  wanted
+    wrist         small        15 cm     15 cm        0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
     status 0
 
     $ ringtrue measure strip.rnd --size Large
@@ -494,11 +501,15 @@ fn the_measures_stand_beside_what_is_stated() {
     Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
-    measured  size            stated           made  give or take  verdict             from
-    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees              the 16 stitches of row 1
-    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less  3 rows
+    measured  size            stated           made  give or take  verdict               from
+    around    large     18 cm (7 in)   10 cm (4 in)        0.5 cm  8 cm (3 1/4 in) less  the 16 stitches of row 1
+    width     large     10 cm (4 in)   10 cm (4 in)        0.5 cm  agrees                the 16 stitches of row 1
+    length    large  4 cm (1 1/2 in)  2 cm (3/4 in)        0.5 cm  2 cm (3/4 in) less    3 rows
 
-    ! 1 warning in strip.rnd; `ringtrue check` shows what and where
+    whom it fits  size          body  finished        ease  wanted
+    wrist         large  18 to 20 cm     18 cm  -2 to 0 cm  from 5 cm (2 in) less to 2 cm (3/4 in) more than the body
+
+    ! 2 warnings in strip.rnd; `ringtrue check` shows what and where
     status 0
 
     $ ringtrue measure strip.rnd --size huge
@@ -574,6 +585,212 @@ fn the_page_goes_where_it_is_sent() {
     assert_eq!(folder.read("one.HTML"), folder.read("quay.mat.html"));
     assert_eq!(folder.read("pages/two.md"), folder.read("quay.mat.md"));
     assert!(folder.read("quay.mat.html").contains("Quay Mat"));
+}
+
+/// A picture stands in the HTML page itself; one that is not there, or is none, is an error of the command.
+#[test]
+fn a_picture_is_read_from_beside_the_pattern() {
+    let png = b"\x89PNG\r\n\x1a\n and the rest";
+    let with = |line: &str| MAT.replacen('\n', &format!("\n{line}\n"), 1);
+    let folder = Folder::new()
+        .with("mat.rnd", with("picture mat.png \"A mat on a step\""))
+        .with("mat.png", png)
+        .with("gone.rnd", with("picture gone.png \"A mat on a step\""))
+        .with("wrong.rnd", with("picture wrong.jpg \"A mat on a step\""))
+        .with("wrong.jpg", png);
+    assert_snapshot!(runs(&folder, &["page mat.rnd -o pages", "page gone.rnd", "page wrong.rnd"]), @"
+    $ ringtrue page mat.rnd -o pages
+    wrote pages/mat.md and pages/mat.html
+    status 0
+
+    $ ringtrue page gone.rnd
+    ! error: there is no picture `gone.png`; a picture lies beside its pattern
+    status 2
+
+    $ ringtrue page wrong.rnd
+    ! error: `wrong.jpg` is not the picture that its ending says
+    status 2
+    ");
+    assert!(folder.read("pages/mat.html").contains("<img src=\"data:image/png;base64,iVBORw0KGgo"));
+    assert!(folder.read("pages/mat.md").contains("![A mat on a step](mat.png)"));
+    assert!(!folder.names().iter().any(|name| name == "gone.html" || name == "wrong.html"));
+}
+
+#[test]
+fn a_page_can_be_in_large_print() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(runs(&folder, &["page mat.rnd --large-print 18", "page mat.rnd --large-print 20"]), @"
+    $ ringtrue page mat.rnd --large-print 18
+    wrote mat.md and mat.html
+    status 0
+
+    $ ringtrue page mat.rnd --large-print 20
+    ! error: `--large-print` is followed by `18` or `24`, not by `20`
+    status 2
+    ");
+    assert!(folder.read("mat.html").contains("<html lang=\"en-US\" class=\"large\">"));
+    assert!(folder.command(&["page", "mat.rnd", "--large-print", "24"]).status().unwrap().success());
+    assert!(folder.read("mat.html").contains("class=\"large larger\""));
+}
+
+/// What is compared is what is worked; other words for the same are said not to matter.
+#[test]
+fn two_versions_differ_by_what_is_worked() {
+    let old = "pattern Tern Cap\nterms US\nsizes small / large\nversion 1 of 2026-01-10\nyarn A \"oat\"\n\
+               piece Crown, in a spiral\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+               rnd 2: [2 sc in next] to end = 12\nrnd 3: [sc, 2 sc in next] to end = 18\n\
+               rnd 4: sc to end = 18\nrnds 5-6: sc to end = 18\nonly large: rnd: sc to end = 18\nfasten off\n\
+               piece Ear, in rows\nwith A\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 4\n";
+    let new = old
+        .replace("version 1 of 2026-01-10", "version 2 of 2026-03-01")
+        .replace("[2 sc in next] to end = 12", "[2 sc in next] 6 times = 12")
+        .replace("rnd 4: sc to end = 18", "rnd 4: [sc 2, 2 sc in next] to end = 24")
+        .replace("rnds 5-6: sc to end = 18", "rnds 5-6: hdc to end = 24")
+        .replace("only large: rnd: sc to end = 18", "only large: rnd: [sc2tog] to end = 12")
+        .replace("fasten off", "fasten off\ngather")
+        .replace("piece Ear", "piece Tail");
+    let folder = Folder::new()
+        .with("old.rnd", old)
+        .with("new.rnd", &new)
+        .with("worded.rnd", old.replace("[sc, 2 sc in next] to end", "[sc, (sc, sc) in next] 6 times"))
+        .with("faulty.rnd", old.replace("= 12", "= 13"))
+        .with("undated.rnd", old.replace("version 1 of 2026-01-10\n", ""));
+    let lines = [
+        "differ old.rnd new.rnd",
+        "differ old.rnd new.rnd --lines --date 2026-03-05",
+        "differ old.rnd old.rnd",
+        "differ old.rnd worded.rnd",
+        "differ old.rnd faulty.rnd",
+        "differ old.rnd undated.rnd",
+        "differ old.rnd new.rnd --date 1.3.2026",
+        "differ old.rnd",
+    ];
+    assert_snapshot!(runs(&folder, &lines), @"
+    $ ringtrue differ old.rnd new.rnd
+    ## Corrections of 2026-03-01
+
+    * Piece Ear is gone.
+    * Crown, Rnds 4–6 make 24 stitches, not 18.
+    * Crown, Rnd 7 (size large) makes 12 stitches, not 18.
+    * Crown, what is done besides the rows: “Fasten off, leaving a long tail. Thread the tail through the sts of the last rnd, pull tight to close and secure.” in place of “Fasten off.”
+    * Piece Tail is new.
+    * Crown, Rnd 2 is worded anew; what is worked is the same.
+    status 0
+
+    $ ringtrue differ old.rnd new.rnd --lines --date 2026-03-05
+    correction 2026-03-05 Piece Ear is gone.
+    correction 2026-03-05 Crown, Rnds 4–6 make 24 stitches, not 18.
+    correction 2026-03-05 Crown, Rnd 7 (size large) makes 12 stitches, not 18.
+    correction 2026-03-05 Crown, what is done besides the rows: “Fasten off, leaving a long tail. Thread the tail through the sts of the last rnd, pull tight to close and secure.” in place of “Fasten off.”
+    correction 2026-03-05 Piece Tail is new.
+    status 0
+
+    $ ringtrue differ old.rnd old.rnd
+    ## Corrections of 2026-01-10
+
+    * Nothing that is worked has changed.
+    status 0
+
+    $ ringtrue differ old.rnd worded.rnd
+    ## Corrections of 2026-01-10
+
+    * Nothing that is worked has changed.
+    * Crown, Rnd 3 is worded anew; what is worked is the same.
+    status 0
+
+    $ ringtrue differ old.rnd faulty.rnd
+    ! 1 error in faulty.rnd; `ringtrue check` shows what and where
+    status 1
+
+    $ ringtrue differ old.rnd undated.rnd
+    ! error: the newer version has no day; add `--date 2026-03-01`, or write `version 2 of 2026-03-01` in it
+    status 2
+
+    $ ringtrue differ old.rnd new.rnd --date 1.3.2026
+    ! error: `1.3.2026` is no day; write year, month and day, as in `--date 2026-03-01`
+    status 2
+
+    $ ringtrue differ old.rnd
+    ! error: name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`
+    status 2
+    ");
+    // The lines can stand in the pattern, and the page has them.
+    let printed = folder.command(&["differ", "old.rnd", "new.rnd", "--lines"]).output().unwrap();
+    let corrections = String::from_utf8(printed.stdout).unwrap();
+    fs::write(folder.path("new.rnd"), new.replacen("yarn A", &format!("{corrections}yarn A"), 1)).unwrap();
+    assert!(folder.command(&["page", "new.rnd"]).status().unwrap().success());
+    let page = folder.read("new.md");
+    assert_eq!(page.matches("* **2026-03-01:** ").count(), corrections.lines().count(), "{page}");
+}
+
+#[test]
+fn a_file_can_be_printed_in_other_terms() {
+    let folder = Folder::new()
+        .with("mat.rnd", MAT)
+        .with("own.rnd", MAT.replace("terms US", "terms US\nstitch dc \"down\": takes 1, makes 1"));
+    assert_snapshot!(runs(&folder, &["tidy mat.rnd --terms uk", "tidy own.rnd --terms UK"]), @r#"
+    $ ringtrue tidy mat.rnd --terms uk
+    pattern  Quay Mat
+    terms    UK
+    for      home
+    hook     4 mm
+    yarn     A "sand", weight 4, 50 g = 85 m
+    gauge    17 sts x 18 rows in dc = 10 cm
+    piece Mat, in joined rounds
+    lead ch 1
+    start ring
+    rnd 1: 6 dc in ring           = 6
+    rnd 2: [2 dc in next] to end  = 12
+    fasten off
+    ! words for the maker, notes, remarks and the names of your own stitches are as they were: read them through
+    status 0
+
+    $ ringtrue tidy own.rnd --terms UK
+    ! error[other-terms]: in UK terms `sc` is `dc`, which is a stitch of your own here
+    !   ┌─ own.rnd:7:27
+    !   │
+    ! 7 │ gauge 17 sts x 18 rows in sc = 10 cm
+    !   │                           ^^ this would become your own stitch
+    !   │
+    !   = give your own stitch `dc` another name first
+    ! 
+    ! own.rnd can't be put in other terms as it is
+    status 1
+    "#);
+    assert_eq!(folder.read("mat.rnd"), MAT);
+}
+
+#[test]
+fn a_page_can_be_read_out_or_be_plain_text() {
+    let sizes = MAT.replace("terms US", "sizes small / large\nterms US");
+    let folder = Folder::new().with("mat.rnd", MAT).with("sizes.rnd", &sizes);
+    let lines = [
+        "page mat.rnd --read-aloud --plain",
+        "page sizes.rnd --read-aloud",
+        "page sizes.rnd --read-aloud --size small -o s.txt",
+        "page mat.rnd --left-handed -o left.txt",
+    ];
+    assert_snapshot!(runs(&folder, &lines), @r#"
+    $ ringtrue page mat.rnd --read-aloud --plain
+    wrote mat.md, mat.html and mat.txt
+    status 0
+
+    $ ringtrue page sizes.rnd --read-aloud
+    ! error: a page that is read out is for one size; choose it with `--size`, as in `--size "small"`
+    status 2
+
+    $ ringtrue page sizes.rnd --read-aloud --size small -o s.txt
+    wrote s.txt
+    status 0
+
+    $ ringtrue page mat.rnd --left-handed -o left.txt
+    wrote left.txt
+    status 0
+    "#);
+    let said = "Round 2. Chain 1. 2 single crochet in each stitch around.";
+    assert!(folder.read("mat.txt").contains(said), "{}", folder.read("mat.txt"));
+    assert!(folder.read("s.txt").contains(said));
+    assert!(folder.read("left.txt").contains("For the left hand: "));
 }
 
 #[test]
@@ -766,7 +983,7 @@ fn no_page_is_written_over_something_else() {
         "page mat.rnd -o missing/x.md",
     ]), @"
     $ ringtrue page mat.rnd -o mat.pdf
-    ! error: `mat.pdf` is neither a folder nor a file that ends in .md or .html
+    ! error: `mat.pdf` is neither a folder nor a file that ends in .md, .html or .txt
     status 2
 
     $ ringtrue page mat.md
@@ -933,8 +1150,10 @@ fn help_and_version_are_printed() {
       check    Work every stitch of every size and say what does not ring true
       page     Write the page for makers, as Markdown and as HTML
       tally    Show what each row or round uses and makes, in every size
+      proof    Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
       measure  Show how wide and long each row comes out, and the finished measurements beside what is stated
       tidy     Lay a pattern file out evenly, without changing what it says
+      differ   Print what is worked otherwise in a newer version of a pattern, as a note of corrections
       fill     Write into a pattern file the counts that it leaves unsaid
       mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
       explain  Explain a message by the word in its brackets, as count; without a word, list them all
@@ -974,12 +1193,16 @@ fn help_and_version_are_printed() {
       <FILE>  The pattern file, as bonnet.rnd
 
     Options:
-      -o, --out <FOLDER_OR_FILE>  A folder, or one file that ends in .md or .html
-          --draft                 Write the page even if the pattern has errors
-          --terms <US_OR_UK>      Stitch names of the page; those of the file unless said [possible values: us, uk]
-          --size <NAME>           A page for one size only, by its name
-          --in-full               Full words in place of abbreviations
-      -h, --help                  Print help
+      -o, --out <FOLDER_OR_FILE>    A folder, or one file that ends in .md, .html or .txt
+          --draft                   Write the page even if the pattern has errors
+          --terms <US_OR_UK>        Stitch names of the page; those of the file unless said [possible values: us, uk]
+          --size <NAME>             A page for one size only, by its name
+          --in-full                 Full words in place of abbreviations
+          --read-aloud              For a machine to read out: full words, no signs, and every row or round a paragraph of its own
+          --left-handed             For a maker who holds the hook in her left hand
+          --plain                   Also write the page as plain text, NAME.txt
+          --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
+      -h, --help                    Print help
     status 0
 
     $ ringtrue tally --help
@@ -1010,13 +1233,14 @@ fn help_and_version_are_printed() {
     $ ringtrue tidy --help
     Lay a pattern file out evenly, without changing what it says
 
-    Usage: ringtrue tidy <FILES>...
+    Usage: ringtrue tidy [OPTIONS] <FILES>...
 
     Arguments:
       <FILES>...  Pattern files, as bonnet.rnd
 
     Options:
-      -h, --help  Print help
+          --terms <US_OR_UK>  Print the file in these stitch names instead, and leave it as it is [possible values: us, uk]
+      -h, --help              Print help
     status 0
 
     $ ringtrue fill --help

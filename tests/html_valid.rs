@@ -9,7 +9,7 @@ use html5ever::interface::{ElementFlags, NodeOrText, QuirksMode, TreeSink};
 use html5ever::tendril::{StrTendril, TendrilSink};
 use html5ever::{Attribute, ExpandedName, ParseOpts, QualName, local_name, ns, parse_document};
 use proptest::prelude::*;
-use ringtrue::page::{Edition, Wording, html};
+use ringtrue::page::{Album, Edition, Letters, Wording, html, html_with};
 use ringtrue::stitch::Terms;
 
 #[test]
@@ -34,8 +34,9 @@ fn every_sample_is_valid_in_every_edition() {
     assert!(samples > 0, "there are no samples");
 }
 
-fn editions() -> [Edition; 4] {
+fn editions() -> [Edition; 5] {
     [
+        Edition { letters: Letters::Larger, ..Edition::default() },
         Edition::default(),
         Edition { terms: Some(Terms::Uk), ..Edition::default() },
         Edition { words: Wording::InFull, ..Edition::default() },
@@ -63,6 +64,7 @@ fn with_everywhere(text: &str) -> String {
          hook 4 mm ({text})\nyarn A \"{text}\", weight 3, 50 g = 110 m, {text}\ngauge 17 sts x 19 rows in {text} = 10 cm\n\
          finished {text} 46 / 50 cm\nfits {text} 48 / 52 cm\nnotion {text}\n\
          stitch lump \"{text}\": takes 1, makes 1 > {text}\nnote {text}\nversion {text}\n\
+         picture tern.png \"{text}\"\ncorrection 2026-03-01 {text}\ncaution {text}\n\
          piece {text}, in joined rounds\nlead ch 1\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\n> {text}\n\
          rnd 2: [lump] to end, mark {text} = 6\nonly {text} one: rnd: sc to end\nfasten off\n"
     )
@@ -72,8 +74,13 @@ fn with_everywhere(text: &str) -> String {
 fn hostile_text_is_shown_as_text() {
     for text in HOSTILE {
         // A slash and a double quote have a meaning in some of these lines; the others still show the text.
-        let page = read(&html(&ringtrue::compile(&with_everywhere(text)), &Edition::default()));
+        let mut album = Album::default();
+        album.add("tern.png", b"\x89PNG".to_vec());
+        let compiled = ringtrue::compile(&with_everywhere(text));
+        let page = read(&html_with(&compiled, &Edition::default(), &album));
         check(&page, text);
+        let pictures = page.elements.iter().filter(|e| e.name == "img").count();
+        assert_eq!(pictures, compiled.pattern.head.pictures.len(), "{text}");
         let shown: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
         let places = page.text.matches(&shown).count();
         assert!(places >= 5, "{text} is shown {places} times:\n{}", page.text);
@@ -125,7 +132,10 @@ fn check(page: &Page, what: &str) {
     ids.sort_unstable();
     ids.dedup();
     assert_eq!(ids.len(), all, "an id is there twice: {what}");
-    for forbidden in ["script", "iframe", "img", "object", "embed", "link", "base", "form", "math"] {
+    // The page has its own script and no other.
+    assert!(page.script == include_str!("../src/page/html/page.js"), "{what}");
+    assert_eq!(page.elements.iter().filter(|e| e.name == "script").count(), 1, "{what}");
+    for forbidden in ["iframe", "object", "embed", "link", "base", "form", "math"] {
         assert!(!page.elements.iter().any(|e| e.name == forbidden), "{forbidden}: {what}");
     }
     // The only pictures are the page's own outlines, and they name themselves.
@@ -134,7 +144,10 @@ fn check(page: &Page, what: &str) {
     assert!(pictures.clone().all(is_own), "{what}");
     assert_eq!(pictures.count(), page.attributes("class").filter(|class| *class == "outline").count(), "{what}");
     let mut attributes = page.elements.iter().flat_map(|e| &e.attributes);
-    assert!(attributes.all(|(name, _)| !name.starts_with("on") && name != "src"), "{what}");
+    assert!(attributes.all(|(name, _)| !name.starts_with("on") && name != "style"), "{what}");
+    assert!(page.attributes("src").all(|address| address.starts_with("data:image/png;base64,")), "{what}");
+    let policy = page.attributes("content").find(|content| content.starts_with("default-src 'none'"));
+    assert!(policy.is_some_and(|policy| !policy.contains("unsafe")), "{what}");
     for link in page.attributes("href") {
         let allowed =
             ["http://", "https://", "mailto:", "#"].iter().any(|start| link.to_lowercase().starts_with(start));
@@ -158,9 +171,10 @@ fn check_headings(page: &Page, what: &str) {
 #[derive(Debug, Default)]
 struct Page {
     elements: Vec<Element>,
-    /// All text outside the style, in order.
+    /// All text outside style and script, in order.
     text: String,
     errors: Vec<String>,
+    script: String,
     has_doctype: bool,
 }
 
@@ -235,10 +249,12 @@ impl TreeSink for Sink {
     }
 
     fn append(&self, parent: &Node, child: NodeOrText<Node>) {
-        if let NodeOrText::AppendText(text) = child
-            && &*parent.0.local != "style"
-        {
-            self.0.borrow_mut().text.push_str(&text);
+        let NodeOrText::AppendText(text) = child else { return };
+        let mut page = self.0.borrow_mut();
+        match &*parent.0.local {
+            "style" => {}
+            "script" => page.script.push_str(&text),
+            _ => page.text.push_str(&text),
         }
     }
 

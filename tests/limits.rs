@@ -45,6 +45,11 @@ fn limits_of_text() -> Vec<Limit> {
             limits::MOST_IN_A_SUM,
             line(format!("row 2: sc {{{}1}}", "1 + ".repeat(limits::MOST_IN_A_SUM))),
         ),
+        limit(
+            "finished measurements",
+            limits::MOST_MEASUREMENTS,
+            format!("{HEAD}{}{PIECE}fasten off\n", "finished width 6 cm\n".repeat(limits::MOST_MEASUREMENTS + 2)),
+        ),
         limit("a number", limits::MOST_COUNT, line(format!("row 2: sc {}", limits::MOST_COUNT + 1))),
         limit(
             "what arithmetic comes to",

@@ -83,7 +83,13 @@ fn cautions_are_there_in_every_edition() {
         let compiled = ringtrue::compile(&pattern(audience));
         for edition in [
             Edition::default(),
-            Edition { terms: Some(Terms::Uk), size: Some(0), words: Wording::InFull, faults: Faults::Hide },
+            Edition {
+                terms: Some(Terms::Uk),
+                size: Some(0),
+                words: Wording::InFull,
+                faults: Faults::Hide,
+                ..Edition::default()
+            },
         ] {
             let page = markdown(&compiled, &edition);
             let (_, cautions) = page.split_once("## Cautions").unwrap();
@@ -105,6 +111,52 @@ fn empty_sections_are_left_out() {
     );
     let headings: Vec<&str> = page.lines().filter(|line| line.starts_with('#')).collect();
     assert_eq!(headings, ["# X", "## Abbreviations (US terms)", "## Notes", "## Instructions", "### A"]);
+}
+
+/// The order in which the trade puts what a pattern says.
+#[test]
+fn everything_has_its_place() {
+    let text = "pattern Tern Bootie\nby Wren Hollow\nabout Small.\nsizes one / two\nterms US\nfor baby\nskill easy\n\
+                hook 4 mm\nyarn A \"oat\", weight 3\ngauge 17 sts x 19 rows in sc = 10 cm\nfits foot 9 / 10 cm\n\
+                note Gently.\nversion 2 of 2026-03-01\ncorrection 2026-03-01 Round 1 has *6* stitches.\n\
+                caution Sew the strap on twice.\npicture tern.jpg \"The [finished] bootie\"\n\
+                stitch lump \"lump\": takes 1, makes 1 > A bump.\n\
+                piece Foot, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [lump] to end = 6\n\
+                fasten off\nsew Foot to Foot\n";
+    let compiled = ringtrue::compile(text);
+    let page = markdown(&compiled, &Edition::default());
+    let headings: Vec<&str> = page.lines().filter(|line| line.starts_with('#')).collect();
+    let wanted = [
+        "# Tern Bootie",
+        "## Sizes and measurements",
+        "## Materials",
+        "## Gauge",
+        "## Abbreviations (US terms)",
+        "## Special stitches",
+        "## Notes",
+        "## Instructions",
+        "### Foot",
+        "## Cautions",
+        "## Version and corrections",
+    ];
+    let without_finishing: Vec<&str> = headings.iter().copied().filter(|h| *h != "## Finishing").collect();
+    assert_eq!(without_finishing, wanted, "{page}");
+    assert!(page.contains("![The \\[finished\\] bootie](tern.jpg)\n\nBy Wren Hollow"), "{page}");
+    assert!(page.ends_with("Version 2 of 2026-03-01.\n\n* **2026-03-01:** Round 1 has *6* stitches.\n"), "{page}");
+    let (_, cautions) = page.split_once("## Cautions").unwrap();
+    assert!(cautions.contains("Small parts:") && cautions.contains("\nSew the strap on twice.\n"), "{page}");
+}
+
+/// Inside a repeat of rows each has its number, the line that it says again, and its count.
+#[test]
+fn rows_inside_a_repeat_are_counted_one_by_one() {
+    let text = "pattern Tern Shawl\nterms US\npiece Wing, in rows\nlead ch 1\nstart ch 5\n\
+                row 1: sc in 2nd ch from hook, sc to end = 4\nrow 2: sc to last 1, 2 sc in next = 5\n\
+                row 3: 2 sc in next, sc to end = 6\nagain rows 2-3, 3 times = 12\n";
+    let page = markdown(&ringtrue::compile(text), &Edition::default());
+    let told = "Row 4 as Row 2: 7 sts; Row 5 as Row 3: 8 sts; Row 6 as Row 2: 9 sts; Row 7 as Row 3: 10 sts; \
+                Row 8 as Row 2: 11 sts; Row 9 as Row 3: 12 sts.";
+    assert!(page.contains(told), "{page}");
 }
 
 /// What a reader of Markdown sees of a page: its text, piece by piece.

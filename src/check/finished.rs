@@ -15,7 +15,7 @@ pub(super) const CODE: Code = Code("finished");
 /// Compares what the head states with the fabric. Where a line does not ring true there is nothing to measure, and
 /// without a gauge nothing is sure enough to say.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    if !context.fabric.faults.is_empty() {
+    if context.pattern.head.finished.is_empty() || !context.fabric.faults.is_empty() {
         return Vec::new();
     }
     let all = compared(context.pattern, context.fabric);

@@ -159,8 +159,8 @@ fn suits(unfit: &Unfit) -> String {
 /// "standard, 5 to 10 cm (2 to 4 in) more than the body".
 fn ease(ease: &Ease) -> String {
     match &ease.source {
-        Some(source) => format!("{}, {} ({source})", ease.text, ease.told()),
-        None => ease.told(),
+        Some(source) => format!("{}, {} ({source})", ease.text, ease.told(Fractions::Plain)),
+        None => ease.told(Fractions::Plain),
     }
 }
 

@@ -154,6 +154,7 @@ pub const WARNINGS: &[Code] = &[
     crate::pattern::MEASURE,
     finished::CODE,
     not_flat::CODE,
+    fit::CODE,
     row_or_round::CODE,
     which_chain::CODE,
     unused_yarn::CODE,

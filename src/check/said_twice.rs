@@ -97,6 +97,9 @@ fn in_head(header: &Header) -> Option<Said> {
         }
         Header::Pattern(_)
         | Header::Note(_)
+        | Header::Picture { .. }
+        | Header::Caution(_)
+        | Header::Correction(_)
         | Header::Notion(_)
         | Header::Fits(_)
         | Header::Set { .. }

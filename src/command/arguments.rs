@@ -65,6 +65,22 @@ pub enum Todo {
         /// Pattern files, as bonnet.rnd
         #[arg(required = true)]
         files: Vec<PathBuf>,
+        /// Print the file in these stitch names instead, and leave it as it is
+        #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+        terms: Option<TermsChoice>,
+    },
+    /// Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+    Differ {
+        /// The older version
+        old: PathBuf,
+        /// The newer version
+        new: PathBuf,
+        /// The day of the corrections; that of the newer version line unless said
+        #[arg(long, value_name = "DAY")]
+        date: Option<String>,
+        /// Print them as `correction` lines for the head of the pattern
+        #[arg(long)]
+        lines: bool,
     },
     /// Write into a pattern file the counts that it leaves unsaid
     Fill {
@@ -119,7 +135,7 @@ pub enum Todo {
 pub struct PageArguments {
     /// The pattern file, as bonnet.rnd
     pub file: PathBuf,
-    /// A folder, or one file that ends in .md or .html
+    /// A folder, or one file that ends in .md, .html or .txt
     #[arg(short, long, value_name = "FOLDER_OR_FILE")]
     pub out: Option<PathBuf>,
     /// Write the page even if the pattern has errors
@@ -134,6 +150,27 @@ pub struct PageArguments {
     /// Full words in place of abbreviations
     #[arg(long)]
     pub in_full: bool,
+    /// For a machine to read out: full words, no signs, and every row or round a paragraph of its own
+    #[arg(long)]
+    pub read_aloud: bool,
+    /// For a maker who holds the hook in her left hand
+    #[arg(long)]
+    pub left_handed: bool,
+    /// Also write the page as plain text, NAME.txt
+    #[arg(long)]
+    pub plain: bool,
+    /// Large print, with letters of so many points
+    #[arg(long, value_enum, value_name = "18_OR_24")]
+    pub large_print: Option<LargePrint>,
+}
+
+/// Sizes of large print, in points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LargePrint {
+    #[value(name = "18")]
+    Eighteen,
+    #[value(name = "24")]
+    TwentyFour,
 }
 
 /// What `spread` is told.
@@ -262,12 +299,14 @@ fn takes(command: &str) -> &'static str {
     match command {
         "explain" => "one word",
         "new" => "one name",
+        "differ" => "two files",
         _ => "one file",
     }
 }
 
 fn missing(error: &clap::Error) -> String {
     match asked(error).as_str() {
+        "differ" => "name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`".to_owned(),
         "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
         "spread" => "say how many and over how many stitches, as in `ringtrue spread 7 into 66`".to_owned(),
         // An empty argument comes without the name of the command.

@@ -2,6 +2,7 @@
 
 mod arguments;
 mod check;
+mod differ;
 mod explain;
 mod failure;
 mod fill;
@@ -12,6 +13,7 @@ mod mend;
 mod new;
 mod output;
 mod page;
+mod picture;
 mod proof;
 mod replace;
 mod shape;
@@ -50,7 +52,11 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
         Todo::Proof { file, out } => proof::run(file, out.as_deref()),
-        Todo::Tidy { files } => Ok(tidy::run(files)),
+        Todo::Tidy { files, terms } => Ok(tidy::run(files, terms.map(arguments::TermsChoice::terms))),
+        Todo::Differ { old, new, date, lines } => {
+            let printed = if *lines { differ::Printed::Lines } else { differ::Printed::Note };
+            differ::run(old, new, date.as_deref(), printed)
+        }
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),

@@ -5,17 +5,18 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Edition, Wording};
+use ringtrue::page::{self, Album, Edition, Hand, Letters, Wording};
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::{PageArguments, TermsChoice};
+use super::arguments::{LargePrint, PageArguments, TermsChoice};
 use super::failure::{Failure, quoted, reason};
 use super::input::Input;
-use super::{Outcome, input, output, replace};
+use super::{Outcome, input, output, picture, replace};
 
 /// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
-    let outputs = Outputs::new(&asked.file, asked.out.as_deref())?;
+    let formats: &[Format] = if asked.plain { &Format::ALL } else { &Format::USUAL };
+    let outputs = Outputs::new(&asked.file, asked.out.as_deref(), formats)?;
     let input = input::read(&asked.file)?;
     let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
@@ -23,17 +24,42 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    outputs.write(&compiled, &edition(asked, &compiled, &input)?)?;
+    let album = picture::read(&asked.file, &compiled.pattern.head.pictures)?;
+    outputs.write(&Page { compiled: &compiled, edition: edition(asked, &compiled, &input)?, album })?;
     output::print(&format!("wrote {}\n", outputs.names()))?;
     Ok(output::outcome(&compiled))
+}
+
+/// What is set.
+struct Page<'a> {
+    compiled: &'a Compiled,
+    edition: Edition,
+    album: Album,
 }
 
 /// The page that is asked for.
 fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<Edition, Failure> {
     let size = asked.size.as_deref().map(|name| size(name, compiled, input)).transpose()?;
+    if asked.read_aloud && size.is_none() && compiled.pattern.sizes.len() > 1 {
+        let first = compiled.pattern.sizes.first().map_or("", String::as_str);
+        let first = message::printable(first);
+        return Err(Failure(format!(
+            "a page that is read out is for one size; choose it with `--size`, as in `--size \"{first}\"`"
+        )));
+    }
     let terms = asked.terms.map(TermsChoice::terms);
-    let words = if asked.in_full { Wording::InFull } else { Wording::Abbreviated };
-    Ok(Edition { terms, size, words, ..Edition::default() })
+    let words = match (asked.read_aloud, asked.in_full) {
+        (true, _) => Wording::Aloud,
+        (false, true) => Wording::InFull,
+        (false, false) => Wording::Abbreviated,
+    };
+    let letters = match asked.large_print {
+        None => Letters::Usual,
+        Some(LargePrint::Eighteen) => Letters::Large,
+        Some(LargePrint::TwentyFour) => Letters::Larger,
+    };
+    let hand = if asked.left_handed { Hand::Left } else { Hand::Right };
+    Ok(Edition { terms, size, words, letters, hand, ..Edition::default() })
 }
 
 /// The size of this name; capitals don't matter.
@@ -62,15 +88,19 @@ struct Outputs {
 enum Format {
     Markdown,
     Html,
+    Plain,
 }
 
 impl Format {
-    const ALL: [Self; 2] = [Self::Markdown, Self::Html];
+    const ALL: [Self; 3] = [Self::Markdown, Self::Html, Self::Plain];
+    /// Those that are written where nothing else is asked for.
+    const USUAL: [Self; 2] = [Self::Markdown, Self::Html];
 
     fn ending(self) -> &'static str {
         match self {
             Self::Markdown => "md",
             Self::Html => "html",
+            Self::Plain => "txt",
         }
     }
 
@@ -79,20 +109,21 @@ impl Format {
         Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
     }
 
-    fn render(self, compiled: &Compiled, edition: &Edition) -> String {
+    fn render(self, page: &Page<'_>) -> String {
         match self {
-            Self::Markdown => page::markdown(compiled, edition),
-            Self::Html => page::html(compiled, edition),
+            Self::Markdown => page::markdown(page.compiled, &page.edition),
+            Self::Html => page::html_with(page.compiled, &page.edition, &page.album),
+            Self::Plain => page::plain(page.compiled, &page.edition),
         }
     }
 }
 
 impl Outputs {
     /// Finds out what `-o` means, and that nothing would be written over the pattern itself.
-    fn new(file: &Path, out: Option<&Path>) -> Result<Self, Failure> {
+    fn new(file: &Path, out: Option<&Path>, formats: &[Format]) -> Result<Self, Failure> {
         let outputs = match out {
-            None => Self::inside(file.parent().unwrap_or(Path::new("")), None, file),
-            Some(out) if is_folder(out) => Self::inside(out, Some(out), file),
+            None => Self::inside(file.parent().unwrap_or(Path::new("")), None, file, formats),
+            Some(out) if is_folder(out) => Self::inside(out, Some(out), file, formats),
             Some(out) => Self::single(out)?,
         };
         match outputs.files.iter().find(|(target, _)| is_same(target, file)) {
@@ -107,12 +138,12 @@ impl Outputs {
     fn single(out: &Path) -> Result<Self, Failure> {
         let format = Format::of(out).ok_or_else(|| {
             let shown = quoted(out);
-            Failure(format!("{shown} is neither a folder nor a file that ends in .md or .html"))
+            Failure(format!("{shown} is neither a folder nor a file that ends in .md, .html or .txt"))
         })?;
         Ok(Self { folder: None, files: vec![(out.to_owned(), format)] })
     }
 
-    fn inside(folder: &Path, make: Option<&Path>, file: &Path) -> Self {
+    fn inside(folder: &Path, make: Option<&Path>, file: &Path, formats: &[Format]) -> Self {
         let stem = if file == Path::new("-") { None } else { file.file_stem() };
         let named = |format: Format| {
             let mut name = OsString::from(stem.unwrap_or(OsStr::new("pattern")));
@@ -120,16 +151,15 @@ impl Outputs {
             name.push(format.ending());
             (folder.join(name), format)
         };
-        Self { folder: make.map(Path::to_owned), files: Format::ALL.into_iter().map(named).collect() }
+        Self { folder: make.map(Path::to_owned), files: formats.iter().copied().map(named).collect() }
     }
 
     /// Every file is finished on the disk before the first one is put in its place.
-    fn write(&self, compiled: &Compiled, edition: &Edition) -> Result<(), Failure> {
+    fn write(&self, page: &Page<'_>) -> Result<(), Failure> {
         if let Some(folder) = &self.folder {
             make_folder(folder)?;
         }
-        let prepare =
-            |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(compiled, edition));
+        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(page));
         let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
         prepared.into_iter().try_for_each(replace::Prepared::put)
     }

@@ -1,17 +1,24 @@
-//! `ringtrue tidy FILES...`
+//! `ringtrue tidy FILES... [--terms US_OR_UK]`
 
 use std::path::{Path, PathBuf};
 
+use ringtrue::diagnostic::Diagnostic;
 use ringtrue::message::{self, Colour};
-use ringtrue::tidy;
+use ringtrue::stitch::Terms;
+use ringtrue::{terms, tidy};
 
 use super::failure::Failure;
+use super::input::Input;
 use super::{Outcome, input, output};
 
-/// Lays each file out evenly. A file with a line that can't be read is left as it is.
-pub fn run(files: &[PathBuf]) -> Outcome {
+/// Lays each file out evenly, or prints it in other terms. A file with a line that can't be read is left as it is.
+pub fn run(files: &[PathBuf], terms: Option<Terms>) -> Outcome {
     let outcomes = files.iter().map(|file| {
-        one(file).unwrap_or_else(|failure| {
+        let done = match terms {
+            Some(terms) => in_terms(file, terms),
+            None => one(file),
+        };
+        done.unwrap_or_else(|failure| {
             output::fail(&failure);
             Outcome::CouldNotRun
         })
@@ -29,9 +36,33 @@ fn one(file: &Path) -> Result<Outcome, Failure> {
             Ok(Outcome::Clean)
         }
         Err(findings) => {
-            output::tell(&message::render(&findings, &input.name, &input.text, Colour::Ansi));
+            show(&findings, &input);
             output::tell(&format!("{} was left as it is; its lines have to be read first\n", input.name));
             Ok(Outcome::Findings)
         }
     }
+}
+
+/// Prints the file in other stitch names. The file itself stays as it is.
+fn in_terms(file: &Path, terms: Terms) -> Result<Outcome, Failure> {
+    let input = input::read(file)?;
+    match terms::in_terms(&input.text, terms).and_then(|text| tidy::tidy(&text)) {
+        Ok(text) => {
+            output::print(&text)?;
+            output::tell(
+                "words for the maker, notes, remarks and the names of your own stitches are as they were: read them \
+                 through\n",
+            );
+            Ok(Outcome::Clean)
+        }
+        Err(findings) => {
+            show(&findings, &input);
+            output::tell(&format!("{} can't be put in other terms as it is\n", input.name));
+            Ok(Outcome::Findings)
+        }
+    }
+}
+
+fn show(findings: &[Diagnostic], input: &Input) {
+    output::tell(&message::render(findings, &input.name, &input.text, Colour::Ansi));
 }

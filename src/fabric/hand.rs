@@ -2,6 +2,7 @@
 
 use super::edge::{Edge, Slot, Top, places, push_chains};
 use super::fault::{FaultKind, Reading};
+use super::trail::Trail;
 use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
@@ -25,6 +26,8 @@ pub(super) struct Hand<'a> {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// Slip stitches have led into the middle of a space, so that the next one is another.
+    pub moved_half: bool,
     /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
     pub joined_there: Option<usize>,
     /// The last so many slots are where the round began; nothing was worked there as it began.
@@ -74,6 +77,8 @@ pub(super) struct Hand<'a> {
     pub rest_done: bool,
     /// Places taken, skipped ones included; a repeat that takes none never ends.
     pub taken: u64,
+    /// What was made, for comparing it with other wordings.
+    pub trail: Trail,
     pub lead: Lead,
     /// The lead of the piece, which the chain of a lengthened row stands for.
     pub piece_lead: Lead,
@@ -186,6 +191,7 @@ impl Hand<'_> {
         let cut = self.cut.take().filter(|(before, ..)| *before == at);
         self.cuts.extend(cut.map(|(_, span, length)| (span, length)));
         self.at += 1;
+        self.moved_half = false;
         self.account.worked += 1;
         self.note_runs(at, self.at);
         self.arrive(Here::Slot(at));
@@ -236,6 +242,7 @@ impl Hand<'_> {
         if let (Some(first), Kind::Space(_) | Kind::AnySpace) = (range.first(), kind)
             && let Top::Chain { at, of } = first.top
             && at > 0
+            && !self.moved_half
             && (kind == Kind::AnySpace || kind == Kind::Space(u32::from(of)))
         {
             return Some(self.at);
@@ -246,6 +253,7 @@ impl Hand<'_> {
     /// Uses up the place at `found`: a whole space when a space was named.
     pub(super) fn occupy(&mut self, found: usize, kind: Kind) -> Here {
         let slot = self.edge.slots.get(found).copied();
+        self.moved_half = false;
         let here = match kind {
             Kind::Space(_) | Kind::AnySpace => {
                 self.at = self.end_of_space(found);
@@ -432,6 +440,7 @@ impl Hand<'_> {
         let before = self.edge.slots.len().saturating_sub(self.began_in);
         if self.began_in > 0 && self.at <= before {
             self.edge.slots.truncate(before);
+            self.began_in = 0;
             self.limit = self.limit.min(before);
             self.account.worked += 1;
         }
@@ -440,6 +449,7 @@ impl Hand<'_> {
     /// Makes a stitch where the hook is.
     pub(super) fn make(&mut self, id: StitchId, span: Span) -> Outcome {
         let Some(stitch) = self.pattern.stitches.get(id) else { return Ok(()) };
+        self.trail.stitch(self.pattern, id, self.here);
         self.used.stitch(id);
         // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
         if self.here == Some(Here::Made) && (self.side > 0 || self.strip || stitch.height <= 1) {
@@ -470,6 +480,7 @@ impl Hand<'_> {
     /// Adds chains to the edge, however they came to be worked.
     pub(super) fn add_chains(&mut self, chains: u32, span: Span) -> Outcome {
         self.charge_run(span)?;
+        self.trail.chains(chains);
         push_chains(&mut self.made, chains.min(u32::from(u16::MAX)));
         self.bounded(span)
     }
@@ -537,6 +548,8 @@ impl Hand<'_> {
             }
         }
         let first = self.made.is_empty();
+        self.trail.mark("lead", "");
+        self.trail.stitch(self.pattern, id, self.here);
         self.made.push(Slot { lead: first, ..Slot::new(Top::Stitch(id)) });
         self.bounded(span)
     }

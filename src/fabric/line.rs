@@ -5,6 +5,7 @@ use super::edge::{Edge, Slot, Top};
 use super::fault::{FaultKind, Reading};
 use super::hand::{Account, Ended, Hand, Trouble, tally};
 use super::ledger::{Ledger, Tally};
+use super::trail::Trail;
 use super::used::Used;
 use crate::diagnostic::Span;
 use crate::limits;
@@ -35,6 +36,8 @@ pub(super) struct Done {
     /// Chains of the starting chain skipped before the first stitch.
     pub hook_skip: Option<usize>,
     pub ledger: Ledger,
+    /// See [`super::Row::trail`].
+    pub trail: u64,
     pub asked: Vec<(Span, u32)>,
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
@@ -116,6 +119,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: On
         cuts: hand.cuts,
         spreads: hand.spreads,
         joined_anywhere: hand.joined_anywhere,
+        trail: hand.trail.sum(),
         trouble,
         marks: hand.marks,
         passes: limits::MOST_PASSES.saturating_sub(hand.budget),
@@ -133,6 +137,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         here: None,
         standing,
         standing_in_space: standing > 0,
+        moved_half: false,
         joined_there: None,
         began_in: 0,
         made: Vec::with_capacity(limit + limit / 4),
@@ -159,6 +164,7 @@ fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading:
         passes_rest: false,
         rest_done: false,
         taken: 0,
+        trail: Trail::default(),
         lead: Lead::None,
         piece_lead: setup.lead.clone(),
         plain_lead: false,
@@ -280,6 +286,9 @@ fn lead(
         None if brings_chain || setup.way == Way::Spiral => Lead::None,
         None => setup.lead.clone(),
     };
+    if let Lead::Plain(chains) | Lead::Counted(chains, _) = &hand.lead {
+        hand.trail.mark("lead", &chains.to_string());
+    }
     if hand.edge.from_hook {
         // The starting chain holds the lead; one that does not count can be worked into as any other.
         hand.plain_lead = matches!(hand.lead, Lead::Plain(_));
@@ -323,7 +332,7 @@ impl Hand<'_> {
         let met_again = self
             .edge
             .slots
-            .get(self.at..)
+            .get(self.at..end.saturating_sub(self.half_at_end()))
             .unwrap_or_default()
             .iter()
             .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
@@ -337,6 +346,14 @@ impl Hand<'_> {
             *trouble = Some(Trouble { span, kind: FaultKind::LeftOver { left } });
         }
         Vec::new()
+    }
+
+    /// How many of the last slots are the first chains of a space whose others come first, since the round began there.
+    fn half_at_end(&self) -> usize {
+        match self.edge.slots.last().map(|s| s.top) {
+            Some(Top::Chain { at, of }) if self.edge.circle && at + 1 < of => usize::from(at) + 1,
+            _ => 0,
+        }
     }
 
     fn ledger(&self, stated: Option<&Stated>) -> Ledger {

@@ -14,6 +14,7 @@ mod piece;
 mod plan;
 mod repeat;
 mod steps;
+mod trail;
 mod used;
 
 use crate::diagnostic::Span;
@@ -159,6 +160,9 @@ pub struct Row {
     pub right_side: bool,
     /// What was used and made.
     pub ledger: Ledger,
+    /// A number for the stitches and their places in order: rows that are worked alike on edges that are alike have the
+    /// same one, however they are worded.
+    pub trail: u64,
     /// Whether it rang true.
     pub true_to_count: bool,
     /// How stitches were spread evenly: the step, and how many plain ones come before each of them.

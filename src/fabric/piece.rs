@@ -416,6 +416,7 @@ impl PieceWork<'_> {
             item: planned.item,
             source: planned.source,
             right_side: side,
+            trail: done.trail,
             true_to_count: done.trouble.is_none(),
             ledger: std::mem::take(&mut done.ledger),
             spreads: std::mem::take(&mut done.spreads),

@@ -25,6 +25,7 @@ impl Hand<'_> {
         {
             return trouble(span, FaultKind::AfterEnd);
         }
+        self.trace(&step.kind);
         match &step.kind {
             StepKind::Work(work) => self.work(work, span),
             StepKind::Group(steps, places) => self.group(steps, places, span),
@@ -64,6 +65,36 @@ impl Hand<'_> {
         }
     }
 
+    /// Notes what a maker does that leaves no stitch.
+    fn trace(&mut self, step: &StepKind) {
+        match step {
+            StepKind::ChangeTo(yarn) => self.trail.mark("yarn", yarn),
+            StepKind::Rejoin(yarn, _) => self.trail.mark("rejoin", yarn.as_deref().unwrap_or_default()),
+            StepKind::FastenOff => self.trail.mark("cut", ""),
+            StepKind::Turn => self.trail.mark("turn", ""),
+            StepKind::OtherSide => self.trail.mark("other side", ""),
+            StepKind::Close(_, stitch) => self.trail.stitch(self.pattern, *stitch, None),
+            StepKind::JoinTo(piece, ..) => {
+                self.trail.mark("join", self.pattern.pieces.get(*piece).map_or("", |piece| &piece.name));
+            }
+            StepKind::Behind(row) => self.trail.mark("behind", &row.to_string()),
+            StepKind::Work(_)
+            | StepKind::Group(..)
+            | StepKind::Together(..)
+            | StepKind::Repeat(_)
+            | StepKind::Chain(_)
+            | StepKind::ChainAs(..)
+            | StepKind::TurningAs(..)
+            | StepKind::Skip(..)
+            | StepKind::Leave(_)
+            | StepKind::Move(_)
+            | StepKind::Lead(_)
+            | StepKind::Mark(_)
+            | StepKind::Go(_)
+            | StepKind::Evenly(_) => {}
+        }
+    }
+
     /// What a step does that leaves no stitch on the edge but uses or parts the yarn.
     fn use_yarn(&mut self, step: &StepKind) {
         match step {
@@ -88,6 +119,7 @@ impl Hand<'_> {
         if each == 0 {
             return Ok(());
         }
+        self.trail.way(work.loop_only, work.below);
         if work.below > self.rows_below {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }
@@ -387,6 +419,8 @@ impl Hand<'_> {
                 }
             }
         }
+        self.trail.mark("together", "");
+        self.trail.stitch(self.pattern, stitch, self.here);
         self.used.stitch(stitch);
         self.made.push(Slot::new(Top::Stitch(stitch)));
         self.bounded(span)
@@ -394,6 +428,8 @@ impl Hand<'_> {
 
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
+        self.trail.way(work.loop_only, work.below);
+        self.trail.stitch(self.pattern, work.stitch, self.here);
         match &work.places {
             Where::Count(amount) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.take(span)?;
@@ -493,7 +529,9 @@ impl Hand<'_> {
                     return Ok(());
                 }
                 self.used.slips(amount.get(self.size));
-                return self.stand_at(self.at.saturating_add(steps - 1), None, span);
+                self.stand_at(self.at.saturating_add(steps - 1), None, span)?;
+                self.moved_half = true;
+                return Ok(());
             }
             Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
             Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
@@ -1035,5 +1073,20 @@ mod tests {
         assert_eq!(findings("rows", "row 2: [dc in next gap] 8 times").len(), 1);
         assert_eq!(findings("joined rounds", "rnd 2: [dc in next gap] to end = 8"), none);
         assert_eq!(findings("joined rounds", "rnd 2: [skip 1, 3 dc in next gap] to end = 12"), none);
+    }
+
+    #[test]
+    fn slip_stitches_to_the_middle_of_a_loop_begin_there_and_go_on_in_the_next() {
+        let rounds = |last: &str| {
+            let text = format!(
+                "pattern Net\nterms US\npiece Net, in joined rounds\nstart ring\nrnd 1: [sc in ring, ch 5] 8 times = 8 sc\n\
+                 rnd 2: move 4, {last} = 8 ch-5 sp\nfasten off\n"
+            );
+            compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+        };
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 7 times, ch 5"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] to end"), [""; 0]);
+        assert_eq!(rounds("[ch 5, sc in next ch-5 sp] 7 times, close with ch 2 and dc"), [""; 0]);
+        assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 6 times, ch 5").len(), 1);
     }
 }

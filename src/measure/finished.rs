@@ -1,5 +1,6 @@
 //! Finished measurements: what the head states against what the stitches come to.
 
+use std::collections::BTreeMap;
 use std::f64::consts::{PI, SQRT_2};
 
 use super::gauge::{PieceMeasure, RowMeasure, Source, pieces};
@@ -372,11 +373,13 @@ impl Outline<'_> {
         if let Some(only) = self.only {
             return self.rows.get(only);
         }
-        let alike = |row: &RowMeasure| self.rows.iter().filter(|other| other.width == row.width).count();
-        let better = |best: &&RowMeasure, row: &&RowMeasure| {
-            (alike(row), row.width.length.mm()) > (alike(best), best.width.length.mm())
-        };
-        self.rows.iter().reduce(|best, row| if better(&best, &row) { row } else { best })
+        // How many rows are as wide as this, and the first of them; by width, so that the widest of equals comes last.
+        let mut widths: BTreeMap<u64, (usize, &RowMeasure)> = BTreeMap::new();
+        for row in self.rows {
+            // Widths are never below 0, and their bits then lie in the same order.
+            widths.entry(row.width.length.mm().to_bits()).or_insert((0, row)).0 += 1;
+        }
+        widths.into_values().max_by_key(|(rows, _)| *rows).map(|(_, row)| row)
     }
 
     /// The first of the widest rows.

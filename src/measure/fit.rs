@@ -73,7 +73,7 @@ fn mentions(text: &str, word: &str) -> bool {
 impl Ease {
     /// In words: `5 to 10 cm (2 to 4 in) more than the body`, `5 to 10 % less than the body`.
     #[must_use]
-    pub fn told(&self) -> String {
+    pub fn told(&self, fractions: Fractions) -> String {
         let amount = |slack: Slack| match slack {
             Slack::Length(length) => length.abs(),
             Slack::Share(share) => Length::millimetres(share.abs()),
@@ -84,7 +84,7 @@ impl Ease {
         };
         let none = |slack: Slack| amount(slack).mm() <= 0.0;
         let one = |slack: Slack| match slack {
-            Slack::Length(length) => length.abs().in_both(Fractions::Typeset),
+            Slack::Length(length) => length.abs().in_both(fractions),
             Slack::Share(share) => format!("{} %", (share.abs() * 100.0).round()),
         };
         match (self.low, self.high) {
@@ -101,7 +101,7 @@ impl Ease {
             }
             (Some(low), Some(high)) => {
                 let (least, most) = if below(low) { (high, low) } else { (low, high) };
-                format!("{} {} than the body", two(least, most), more(below(low)))
+                format!("{} {} than the body", two(least, most, fractions), more(below(low)))
             }
         }
     }
@@ -122,11 +122,11 @@ fn more(is_less: bool) -> &'static str {
 }
 
 /// `5 to 10 cm (2 to 4 in)`, without signs.
-fn two(least: Slack, most: Slack) -> String {
+fn two(least: Slack, most: Slack, fractions: Fractions) -> String {
     match (least, most) {
         (Slack::Length(least), Slack::Length(most)) => {
             let (least, most) = (least.abs(), most.abs());
-            let inches = (least.inch_number(Fractions::Typeset), most.in_inches(Fractions::Typeset));
+            let inches = (least.inch_number(fractions), most.in_inches(fractions));
             format!("{} to {} ({} to {})", least.cm_number(), most.in_cm(), inches.0, inches.1)
         }
         (Slack::Share(least), Slack::Share(most)) => {
@@ -139,6 +139,7 @@ fn two(least: Slack, most: Slack) -> String {
 #[cfg(test)]
 mod tests {
     use super::{ease_for, goes_on, wearers};
+    use crate::measure::units::Fractions;
     use crate::pattern::model::Pattern;
 
     fn pattern(head: &str) -> Pattern {
@@ -175,7 +176,7 @@ mod tests {
 
     #[test]
     fn ease_is_told_in_words() {
-        let told = |ease: &str| pattern(&format!("fits with ease {ease}")).head.ease.unwrap().told();
+        let told = |ease: &str| pattern(&format!("fits with ease {ease}")).head.ease.unwrap().told(Fractions::Typeset);
         assert_eq!(told("standard"), "5 to 10 cm (2 to 4 in) more than the body");
         assert_eq!(told("very close"), "the size of the body or less");
         assert_eq!(told("oversized"), "15 cm (6 in) or more than the body");

@@ -19,8 +19,7 @@ pub fn multiple(pattern: &Pattern, piece: &Piece, rows: &[Row], size: usize, row
     lines.into_iter().try_fold(1_u32, |common, (row, side)| {
         let ItemKind::Work(line) = &piece.items.get(row.source)?.kind else { return None };
         let each = Counter { pattern, size }.of_line(line, side)?;
-        let both = common / common_divisor(common, each) * each;
-        (both <= MOST).then_some(both)
+        common_multiple(common, each)
     })
 }
 
@@ -59,10 +58,9 @@ impl Counter<'_> {
             StepKind::Repeat(repeat) => Some(repeat),
             _ => None,
         });
-        repeats.map(|repeat| self.of_body(repeat, side)).try_fold(1_u32, |common, each| {
-            let each = each?.max(1);
-            Some(common / common_divisor(common, each) * each).filter(|both| *both <= MOST)
-        })
+        repeats
+            .map(|repeat| self.of_body(repeat, side))
+            .try_fold(1_u32, |common, each| common_multiple(common, each?.max(1)))
     }
 
     fn of_body(&self, repeat: &Repeat, side: Side) -> Option<u32> {
@@ -136,6 +134,11 @@ impl Counter<'_> {
             Where::Till(_) | Where::Each(..) => None,
         }
     }
+}
+
+/// The least number that both go into, unless it is of no use.
+fn common_multiple(one: u32, other: u32) -> Option<u32> {
+    (one / common_divisor(one, other)).checked_mul(other).filter(|both| *both <= MOST)
 }
 
 fn common_divisor(one: u32, other: u32) -> u32 {

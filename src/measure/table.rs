@@ -1,6 +1,7 @@
 //! Sizes as a table: how wide each row comes out and how long the piece is with it, and what the head states beside it.
 
 use super::finished::{Compared, compared, reckoned_from};
+use super::fit::{ease_for, goes_on, wearers};
 use super::gauge::{PieceMeasure, RowMeasure, Scale, Source, gauge_for, in_spaces, pieces, usual_for};
 use super::units::{Fractions, Length, Reckoned, Unit};
 use crate::Compiled;
@@ -13,7 +14,7 @@ use crate::pattern::model::{Finished, Pattern, Piece};
 #[must_use]
 pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
     let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
-    let wanted = |size: usize| only.is_none_or(|only| only == size);
+    let wanted = move |size: usize| only.is_none_or(|only| only == size);
     let mut out = String::new();
     for ((piece, worked), measure) in pattern.pieces.iter().zip(&fabric.pieces).zip(pieces(pattern, fabric)) {
         for (size, rows) in worked.sizes.iter().enumerate().filter(|(size, _)| wanted(*size)) {
@@ -31,6 +32,12 @@ pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
     if !sizes.is_empty() {
         out.push_str("Finished measurements\n");
         out.push_str(&finished(compiled, &sizes, wanted));
+        out.push_str("\n\n");
+    }
+    let fits = fits(pattern, wanted);
+    if !fits.is_empty() {
+        let head = ["whom it fits", size_column(pattern), "body", "finished", "ease", "wanted"];
+        out.push_str(&laid_out(&head, fits, |column| matches!(column, 0 | 1 | 5)));
         out.push_str("\n\n");
     }
     out
@@ -88,8 +95,7 @@ fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
 
 fn finished(compiled: &Compiled, all: &[Vec<Compared>], wanted: impl Fn(usize) -> bool) -> String {
     let pattern = &compiled.pattern;
-    let size = if pattern.sizes.len() > 1 { "size" } else { "" };
-    let head = ["measured", size, "stated", "made", "give or take", "verdict", "from"];
+    let head = ["measured", size_column(pattern), "stated", "made", "give or take", "verdict", "from"];
     let mut rows: Vec<Vec<String>> = Vec::new();
     for (finished, sizes) in pattern.head.finished.iter().zip(all) {
         for (size, one) in sizes.iter().enumerate().filter(|(size, one)| wanted(*size) && one.stated.is_some()) {
@@ -99,6 +105,38 @@ fn finished(compiled: &Compiled, all: &[Vec<Compared>], wanted: impl Fn(usize) -
         }
     }
     laid_out(&head, rows, |column| matches!(column, 0 | 1 | 5 | 6))
+}
+
+/// Whom each size fits, with what the finished measurement has more or less than the body.
+fn fits(pattern: &Pattern, wanted: impl Fn(usize) -> bool) -> Vec<Vec<String>> {
+    let mut rows = Vec::new();
+    for finished in &pattern.head.finished {
+        for (size, length) in finished.lengths.iter().enumerate().filter(|(size, _)| wanted(*size)) {
+            let wearers = wearers(pattern, size).into_iter().filter(|wearer| goes_on(finished, &wearer.measure));
+            for (wearer, length) in wearers.zip(length.iter().cycle()) {
+                let range = wearer.range;
+                let table = wearer.row.map(|row| format!(" ({})", row.table)).unwrap_or_default();
+                let body = between(range.low, range.high);
+                let ease = between(*length - range.high, *length - range.low);
+                let wanted = match ease_for(pattern, &wearer.measure) {
+                    Some(ease) => ease.told(Fractions::Plain),
+                    None => "yours to choose".to_owned(),
+                };
+                let name = pattern.sizes.get(size).cloned().unwrap_or_default();
+                rows.push(vec![format!("{}{table}", wearer.measure), name, body, length.in_cm(), ease, wanted]);
+            }
+        }
+    }
+    rows
+}
+
+/// `46 to 49 cm`, or one number; below 0 with its sign.
+fn between(low: Length, high: Length) -> String {
+    if low.cm_number() == high.cm_number() { low.in_cm() } else { format!("{} to {}", low.cm_number(), high.in_cm()) }
+}
+
+fn size_column(pattern: &Pattern) -> &'static str {
+    if pattern.sizes.len() > 1 { "size" } else { "" }
 }
 
 /// `around, Band round 12`.

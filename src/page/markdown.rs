@@ -2,16 +2,17 @@
 //!
 //! It is written as events of a Markdown document, so that the library does the escaping and the laying out.
 
-use pulldown_cmark::{Alignment, Event, HeadingLevel, Tag};
+use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, LinkType, Tag, TagEnd};
 use pulldown_cmark_to_cmark::cmark;
 
 use super::Edition;
 use super::caution::{Caution, WHOM_TO_ASK};
 use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
-use super::wording::{Bit, Phrase};
+use super::wording::{Bit, Course, Phrase, RowTold};
 use super::words::{clean, markdown_events};
 use crate::Compiled;
+use crate::pattern::model::{Correction, Picture};
 
 /// The page of a pattern as Markdown (`CommonMark`, with tables).
 #[must_use]
@@ -20,6 +21,19 @@ pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
     page.sheet(&sheet(compiled, edition));
     let mut text = String::new();
     // Writing to a string does not fail, and the events are those of a whole document.
+    let _ = cmark(page.events.iter(), &mut text);
+    text.push('\n');
+    text
+}
+
+/// A heading and a list under it, as Markdown.
+#[must_use]
+pub fn note(heading: &Phrase, list: &[Phrase]) -> String {
+    let mut page = Page::default();
+    page.heading(HeadingLevel::H2, heading);
+    page.list(list, Page::phrase);
+    let mut text = String::new();
+    // Writing to a string does not fail, as above.
     let _ = cmark(page.events.iter(), &mut text);
     text.push('\n');
     text
@@ -40,6 +54,9 @@ impl Page {
                 page.list(&draft.faults, |page, fault| page.quoted(fault));
             });
         }
+        for picture in &sheet.pictures {
+            self.paragraph(|page| page.picture(picture));
+        }
         if let Some(by) = &sheet.by {
             self.sentence(&Phrase::of("By ").then(Phrase::quoted(by)));
         }
@@ -49,9 +66,6 @@ impl Page {
         self.facts(&sheet.facts);
         for section in &sheet.sections {
             self.section(section, HeadingLevel::H2);
-        }
-        if let Some(version) = &sheet.version {
-            self.sentence(&Phrase::of("Version ").then(Phrase::quoted(version)));
         }
     }
 
@@ -76,6 +90,7 @@ impl Page {
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
             Block::Drawing(drawing) => self.sentence(&Phrase::of(drawing.told.as_str())),
             Block::Cautions(cautions) => self.list(cautions, Self::caution),
+            Block::Corrections(corrections) => self.list(corrections, Self::correction),
         }
     }
 
@@ -105,14 +120,32 @@ impl Page {
         page.phrase(&Phrase::of(format!(" {} {}", caution.text, WHOM_TO_ASK)));
     }
 
+    /// A picture that lies beside the page.
+    fn picture(&mut self, picture: &Picture) {
+        let (link_type, title, id) = (LinkType::Inline, CowStr::from(""), CowStr::from(""));
+        let dest_url = clean(&picture.file).replace('\\', "/").into();
+        self.block(Tag::Image { link_type, dest_url, title, id }, |page| page.quoted(&picture.words));
+    }
+
+    fn correction(page: &mut Self, correction: &Correction) {
+        page.strong(&Phrase::quoted(&correction.date).say(":"));
+        page.phrase(&Phrase::of(" "));
+        let from = page.events.len();
+        page.words(&correction.words);
+        // The words go on in the line of the date.
+        let ours = |event: &Event<'_>| matches!(event, Event::Start(Tag::Paragraph) | Event::End(TagEnd::Paragraph));
+        let words = page.events.split_off(from);
+        page.events.extend(words.into_iter().filter(|event| !ours(event)));
+    }
+
     fn entry(&mut self, entry: &Entry) {
         match entry {
             Entry::Line(line) => self.line(line),
-            Entry::Words(only, markdown) => {
-                if !only.is_empty() {
-                    self.sentence(only);
+            Entry::Words(words) => {
+                if !words.only.is_empty() {
+                    self.sentence(&words.only);
                 }
-                self.words(markdown);
+                self.words(&words.markdown);
             }
         }
     }
@@ -129,6 +162,10 @@ impl Page {
                 page.phrase(&Phrase::of(" — ").then(count.clone()));
             }
         });
+        if let Course::Differing(rows) = &line.course {
+            let sentences = rows.iter().map(RowTold::sentence).collect();
+            self.sentence(&Phrase::list(sentences, "; ").say("."));
+        }
         for fault in &line.faults {
             self.block(Tag::BlockQuote(None), |page| {
                 page.paragraph(|page| {

@@ -3,15 +3,18 @@
 //! [`sheet`] reads the pattern and the fabric and lays out one document; [`wording`] makes every sentence of it;
 //! [`markdown()`] and [`html()`] only set it.
 
+mod aloud;
 mod caution;
 mod html;
 mod markdown;
+mod plain;
 pub mod sheet;
 pub mod wording;
 pub(crate) mod words;
 
-pub use html::html;
-pub use markdown::markdown;
+pub use html::{Album, html, html_with};
+pub use markdown::{markdown, note};
+pub use plain::plain;
 
 use crate::pattern::model::{Pattern, Terms};
 
@@ -24,8 +27,34 @@ pub struct Edition {
     pub size: Option<usize>,
     /// Abbreviations, or every word in full.
     pub words: Wording,
+    /// Which hand holds the hook.
+    pub hand: Hand,
+    /// How large the letters are.
+    pub letters: Letters,
     /// What is said about the faults of a pattern that doesn't ring true.
     pub faults: Faults,
+}
+
+/// Which hand holds the hook.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Hand {
+    /// The right one.
+    #[default]
+    Right,
+    /// The left one.
+    Left,
+}
+
+/// How large the letters of the HTML page are, on the screen and on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Letters {
+    /// For most readers.
+    #[default]
+    Usual,
+    /// Large print: 18 point.
+    Large,
+    /// Larger still: 24 point.
+    Larger,
 }
 
 /// Abbreviations or full words.
@@ -36,6 +65,9 @@ pub enum Wording {
     Abbreviated,
     /// `single crochet in next 4 stitches`.
     InFull,
+    /// In full, for a machine to read out: no sign but digits and full stops, and every row or round a paragraph of its
+    /// own.
+    Aloud,
 }
 
 /// How much a page made from a faulty pattern says about the faults. That it is a draft is always said.

@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{ItemKind, Piece, Start, StitchId, Terms};
+use crate::pattern::model::{Correction, ItemKind, Picture, Piece, Start, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Phrase, Told, Voice, head, label, notes, start, stripes};
-use super::{Edition, Faults};
+use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, written_out};
+use super::wording::{head, label, notes, start, stripes};
+use super::{Edition, Faults, Hand, Wording, aloud};
 
 /// A page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,16 +22,18 @@ pub struct Sheet {
     pub title: String,
     /// Who made the pattern.
     pub by: Option<String>,
+    /// Pictures of the work; the first stands under the title.
+    pub pictures: Vec<Picture>,
     /// What it is.
     pub about: Option<String>,
+    /// The sizes that are shown, by index and name; empty for a pattern without sizes.
+    pub sizes: Vec<(usize, String)>,
     /// That the pattern is faulty, if it is.
     pub draft: Option<Draft>,
     /// Level and the like, in short.
     pub facts: Vec<Fact>,
     /// Everything else, in the order in which it stands on the page. None is empty.
     pub sections: Vec<Section>,
-    /// Version and date.
-    pub version: Option<String>,
 }
 
 /// What is said at the top of a page that is made from a faulty pattern.
@@ -85,6 +88,8 @@ pub enum Block {
     Cautions(Vec<Caution>),
     /// The outline of a piece.
     Drawing(Drawing),
+    /// What was wrong in earlier versions.
+    Corrections(Vec<Correction>),
 }
 
 /// A table whose first column says what its row is about.
@@ -92,8 +97,18 @@ pub enum Block {
 pub struct Table {
     /// What the first column holds, then the sizes.
     pub head: Vec<Phrase>,
+    /// The size of each column after the first, by index; empty for a table whose columns are no sizes.
+    pub sizes: Vec<usize>,
     /// The rows.
     pub rows: Vec<Vec<Phrase>>,
+}
+
+impl Table {
+    /// The size of a column, by index, if it is one.
+    #[must_use]
+    pub fn size(&self, column: usize) -> Option<usize> {
+        self.sizes.get(column.checked_sub(1)?).copied()
+    }
 }
 
 /// An entry among the lines of a piece.
@@ -101,8 +116,19 @@ pub struct Table {
 pub enum Entry {
     /// Something to work.
     Line(Line),
-    /// Words for the maker, in Markdown, with the sizes they are for.
-    Words(Phrase, String),
+    /// Words for the maker.
+    Words(Words),
+}
+
+/// Words for the maker among the lines of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Words {
+    /// `Size B only: `, where they are not for every size that is shown.
+    pub only: Phrase,
+    /// The words, in Markdown.
+    pub markdown: String,
+    /// The sizes that they are for, of those that are shown, by index.
+    pub sizes: Vec<usize>,
 }
 
 /// A line to work.
@@ -116,6 +142,10 @@ pub struct Line {
     pub sentence: Phrase,
     /// The count at its end.
     pub count: Option<Phrase>,
+    /// Its rows or rounds, where there are several.
+    pub course: Course,
+    /// The sizes that it is for, of those that are shown, by index.
+    pub sizes: Vec<usize>,
     /// What is wrong with it.
     pub faults: Vec<String>,
 }
@@ -134,19 +164,24 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
     sections.extend([names, stitches]);
     sections.extend(working);
-    sections.push(cautions_section(compiled));
+    sections.extend([cautions_section(compiled), version_section(compiled)]);
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
     let head = &compiled.pattern.head;
-    Sheet {
+    let mut sheet = Sheet {
         terms: voice.terms,
         title: if head.title.is_empty() { "Untitled pattern".to_owned() } else { head.title.clone() },
         by: head.by.clone(),
+        pictures: head.pictures.clone(),
         about: head.about.clone(),
+        sizes: voice.named_sizes(),
         draft: layout.draft(),
         facts: layout.facts(),
         sections,
-        version: head.version.clone(),
+    };
+    if edition.words == Wording::Aloud {
+        aloud::read_out(&voice, &mut sheet);
     }
+    sheet
 }
 
 /// What is needed while a page is laid out.
@@ -224,7 +259,10 @@ impl<'a> Layout<'a> {
             (true, true) => ("Sizes", Vec::new()),
             (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
             (false, true) => ("Sizes", list_block(names)),
-            (false, false) => ("Sizes and measurements", vec![Block::Table(by_size(names, &measures))]),
+            (false, false) => {
+                let table = by_size(self.voice, names, &measures);
+                ("Sizes and measurements", vec![Block::Table(table)])
+            }
         };
         block.extend(head::fitting(self.voice).into_iter().map(Block::Sentence));
         section("sizes", heading, block)
@@ -247,7 +285,8 @@ impl<'a> Layout<'a> {
         let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s));
         let names = names.map(|name| if name.is_empty() { Phrase::of("About") } else { Phrase::quoted(name) });
         let head = std::iter::once(Phrase::of("How much")).chain(names).collect();
-        let table = Table { head, rows: wording::amounts::rows(self.voice, &estimate) };
+        let sizes = table_sizes(self.voice);
+        let table = Table { head, sizes, rows: wording::amounts::rows(self.voice, &estimate) };
         Some([Block::Table(table), Block::Sentence(wording::amounts::basis(&estimate)?)])
     }
 
@@ -261,9 +300,11 @@ impl<'a> Layout<'a> {
     fn notes(&self, instructions: &Section) -> Section {
         let pattern = &self.compiled.pattern;
         let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
-        if phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
+        let aloud = self.voice.words == Wording::Aloud;
+        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
             own.push(notes::dash());
         }
+        own.extend((self.edition.hand == Hand::Left).then(notes::left_hand));
         own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
@@ -311,7 +352,7 @@ impl<'a> Layout<'a> {
         blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
-        entries.extend((0..end).filter_map(|item| self.entry(told, index, item)));
+        entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
@@ -334,20 +375,51 @@ impl<'a> Layout<'a> {
             return None;
         }
         let sentence = begun.unwrap_or_default();
-        Some(Entry::Line(Line { id: format!("p{}-start", index + 1), label: None, sentence, count: None, faults }))
+        let id = format!("p{}-start", index + 1);
+        let (course, sizes) = (Course::One, told.voice.sizes.clone());
+        Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults }))
+    }
+
+    /// A line of a piece, or its rows one by one on a page that is read out.
+    fn entries(&mut self, told: Told<'a>, piece: usize, index: usize) -> Vec<Entry> {
+        let Some(entry) = self.entry(told, piece, index) else { return Vec::new() };
+        let Entry::Line(line) = entry else { return vec![entry] };
+        let rows = match told.piece.items.get(index) {
+            Some(item) if told.voice.words == Wording::Aloud => written_out(told, index, item),
+            Some(_) | None => Vec::new(),
+        };
+        if rows.is_empty() {
+            return vec![Entry::Line(line)];
+        }
+        let one = |(at, (row, source)): (usize, (RowTold, usize))| {
+            let sentence = told.piece.items.get(source).zip(told.line(source));
+            let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
+            Entry::Line(Line {
+                id: format!("{}-{}", line.id, at + 1),
+                label: Some(row.label),
+                sentence: sentence.unwrap_or_else(|| line.sentence.clone()),
+                count: row.count,
+                course: Course::One,
+                sizes: row.sizes,
+                faults: if at == 0 { line.faults.clone() } else { Vec::new() },
+            })
+        };
+        rows.into_iter().enumerate().map(one).collect()
     }
 
     /// A line of a piece; nothing when it is for none of the sizes that are shown.
     fn entry(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Entry> {
         let item = told.piece.items.get(index)?;
-        if !told.voice.sizes.iter().any(|size| item.sizes.get(*size).copied().unwrap_or(true)) {
-            return None;
-        }
-        if told.is_said_before(index) {
+        let is_for = |size: &&usize| item.sizes.get(**size).copied().unwrap_or(true);
+        let sizes: Vec<usize> = told.voice.sizes.iter().filter(is_for).copied().collect();
+        if sizes.is_empty() || told.is_said_before(index) {
             return None;
         }
         let sentence = match &item.kind {
-            ItemKind::Words(text) => return Some(Entry::Words(label::only(told.voice, &item.sizes), text.clone())),
+            ItemKind::Words(text) => {
+                let only = label::only(told.voice, &item.sizes);
+                return Some(Entry::Words(Words { only, markdown: text.clone(), sizes }));
+            }
             ItemKind::Work(line) => wording::sentence(told, index, item, line),
             ItemKind::Again(again) => wording::again(told, index, item, again),
             ItemKind::FastenOff
@@ -362,6 +434,8 @@ impl<'a> Layout<'a> {
             label: label::label(told, index, item),
             sentence,
             count: label::count(told, index, item),
+            course: course(told, index, item),
+            sizes,
             faults: self.faults_in(item.span),
         }))
     }
@@ -373,14 +447,14 @@ impl<'a> Layout<'a> {
             let Some(told) = self.told(index) else { continue };
             let from = finishing_from(&self.compiled.pattern.pieces, index);
             for item in from..told.piece.items.len() {
-                let Some(mut entry) = self.entry(told, index, item) else { continue };
-                if let Entry::Line(line) = &mut entry
+                let mut entry = self.entry(told, index, item);
+                if let Some(Entry::Line(line)) = &mut entry
                     && item == from
                     && !told.piece.name.is_empty()
                 {
                     line.label = Some(Phrase::quoted(&told.piece.name));
                 }
-                entries.push(entry);
+                entries.extend(entry);
             }
         }
         let block = (!entries.is_empty()).then_some(Block::Lines(entries));
@@ -417,7 +491,7 @@ impl<'a> Layout<'a> {
                 names.insert((short.to_lowercase(), short, full));
             }
         }
-        let in_full = self.edition.words == super::Wording::InFull;
+        let in_full = self.edition.words != Wording::Abbreviated;
         let fact = |(_, short, full): (String, String, String)| Fact {
             label: Phrase::quoted(short),
             text: Phrase::quoted(full),
@@ -436,14 +510,19 @@ fn in_words(fault: &Diagnostic) -> String {
 }
 
 /// Measurements, with a column for each size.
-fn by_size(names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
+fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
     let row = |measure: &head::Measure| {
         std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
     };
     let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
     let in_both =
         |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
-    Table { head, rows: measures.iter().flat_map(in_both).collect() }
+    Table { head, sizes: table_sizes(voice), rows: measures.iter().flat_map(in_both).collect() }
+}
+
+/// The sizes of a table's columns, where there are several.
+fn table_sizes(voice: &Voice<'_>) -> Vec<usize> {
+    if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
@@ -460,7 +539,20 @@ fn cautions_section(compiled: &Compiled) -> Section {
     if !cautions.is_empty() {
         blocks.push(Block::Cautions(cautions));
     }
+    blocks.extend(compiled.pattern.head.cautions.iter().cloned().map(Block::Words));
     section("cautions", "Cautions", blocks)
+}
+
+/// Version and date, and what was wrong in earlier versions.
+fn version_section(compiled: &Compiled) -> Section {
+    let head = &compiled.pattern.head;
+    let version = head.version.as_ref().map(|version| Phrase::of("Version ").then(Phrase::quoted(version)).say("."));
+    let mut blocks: Vec<Block> = version.map(Block::Sentence).into_iter().collect();
+    if !head.corrections.is_empty() {
+        blocks.push(Block::Corrections(head.corrections.clone()));
+    }
+    let heading = if head.corrections.is_empty() { "Version" } else { "Version and corrections" };
+    section("version", heading, blocks)
 }
 
 /// Whether all pieces are worked the same way, so that it need be said only once.
@@ -512,7 +604,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
-            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) => {}
+            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));
@@ -522,8 +614,9 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
 fn phrases_of(entry: &Entry) -> Vec<&Phrase> {
     match entry {
         Entry::Line(line) => {
-            [Some(&line.sentence), line.label.as_ref(), line.count.as_ref()].into_iter().flatten().collect()
+            let told = [Some(&line.sentence), line.label.as_ref(), line.count.as_ref()];
+            told.into_iter().flatten().chain(line.course.phrases()).collect()
         }
-        Entry::Words(only, _) => vec![only],
+        Entry::Words(words) => vec![&words.only],
     }
 }

@@ -37,6 +37,34 @@ pub fn markdown_events(markdown: &str) -> Vec<Event<'static>> {
     events
 }
 
+/// The words of Markdown alone, paragraph by paragraph; an address stands behind the words that lead there.
+#[must_use]
+pub fn plain_words(markdown: &str) -> Vec<String> {
+    let (mut paragraphs, mut current) = (Vec::new(), String::new());
+    let mut address = String::new();
+    let mut end = |current: &mut String| {
+        let done = clean(&std::mem::take(current));
+        if !done.is_empty() {
+            paragraphs.push(done);
+        }
+    };
+    for event in markdown_events(markdown) {
+        match event {
+            Event::Text(text) | Event::Code(text) => current.push_str(&text),
+            Event::SoftBreak | Event::HardBreak => current.push(' '),
+            Event::Start(Tag::Link { dest_url, .. }) => address = dest_url.to_string(),
+            Event::End(TagEnd::Link) if !address.starts_with('#') => current.push_str(&format!(" ({address})")),
+            Event::Start(Tag::Paragraph | Tag::Item | Tag::BlockQuote(_) | Tag::CodeBlock(_)) | Event::Rule => {
+                end(&mut current);
+            }
+            // Whatever else there is has words inside it.
+            _ => {}
+        }
+    }
+    end(&mut current);
+    paragraphs
+}
+
 /// Text that may have several lines.
 fn lines(text: &str, events: &mut Vec<Event<'static>>) {
     for (index, line) in text.trim_end_matches('\n').split('\n').enumerate() {

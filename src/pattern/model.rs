@@ -52,8 +52,14 @@ pub struct Head {
     pub audience: Option<Audience>,
     /// Level.
     pub skill: Option<String>,
+    /// Pictures of the work, in the order of the file.
+    pub pictures: Vec<Picture>,
     /// Version and date.
     pub version: Option<String>,
+    /// What was wrong in earlier versions, in the order of the file.
+    pub corrections: Vec<Correction>,
+    /// Cautions that the designer adds to the usual ones, in Markdown.
+    pub cautions: Vec<String>,
     /// Hooks.
     pub hooks: Vec<Hook>,
     /// Yarns, in the order of the file.
@@ -74,6 +80,46 @@ pub struct Head {
     pub notions: Vec<String>,
     /// Notes, in Markdown.
     pub notes: Vec<String>,
+}
+
+/// A picture of the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The name of the file, seen from the folder of the pattern: no way out of that folder, and an ending of [`IMAGES`].
+    pub file: String,
+    /// What is to be seen, for those who don't see it.
+    pub words: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// The sorts of picture that a page can hold, by the ending of the file, with their media types.
+/// Source: IANA, Media Types, image; SVG is not among them because it can hold more than a picture.
+pub const IMAGES: [(&str, &str); 6] = [
+    ("png", "image/png"),
+    ("jpg", "image/jpeg"),
+    ("jpeg", "image/jpeg"),
+    ("webp", "image/webp"),
+    ("gif", "image/gif"),
+    ("avif", "image/avif"),
+];
+
+impl Picture {
+    /// The media type of a file by its ending; nothing for one that is no picture.
+    #[must_use]
+    pub fn media_type(file: &str) -> Option<&'static str> {
+        let (_, ending) = file.rsplit_once('.')?;
+        IMAGES.iter().find(|(known, _)| known.eq_ignore_ascii_case(ending)).map(|(_, media)| *media)
+    }
+}
+
+/// A correction of an earlier version.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// Year, month and day, as `2026-03-01`.
+    pub date: String,
+    /// What is corrected, in Markdown.
+    pub words: String,
 }
 
 /// Whom or what a pattern is for.

@@ -193,7 +193,7 @@ fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &[Row]) -> V
             first: tally::label(Some(item), row),
             numbers: (row.number, row.number),
             used: format!("{} of {}", ledger.offered.saturating_sub(ledger.left), ledger.offered),
-            made: in_order(tally::by_kind(pattern, &ledger.made)),
+            made: in_order(&tally::by_kind(pattern, &ledger.made)),
             stated: tally::stated(pattern, Some(item), size, row),
             verdict: tally::verdict(Some(item), row),
         };
@@ -206,7 +206,7 @@ fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &[Row]) -> V
 }
 
 /// Kinds in an order of their own, so that rounds in which two of them change places are seen to be alike.
-fn in_order(kinds: String) -> String {
+fn in_order(kinds: &str) -> String {
     let mut kinds: Vec<&str> = kinds.split(" + ").collect();
     kinds.sort_by_key(|kind| kind.split_once(' ').map_or(*kind, |(_, name)| name));
     kinds.join(" + ")

@@ -139,6 +139,13 @@ impl Reader<'_> {
         Some(Measure { span: node.span(), number, unit })
     }
 
+    /// `picture FILE "WORDS"`.
+    pub fn picture_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::picture_line, rest)?;
+        let file = self.child_text(&node, Rule::picture_file)?;
+        Some(LineKind::Header(Header::Picture { file, words: self.quoted(&node) }))
+    }
+
     /// `gauge [NAME] 17 sts x 19 rows in sc = 10 cm`.
     pub fn gauge_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::gauge_line, rest)?;

@@ -152,6 +152,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         }
         Rule::k_mm => "`mm`",
         Rule::hook_letter | Rule::bracketed => "a hook size such as `(G)`",
+        Rule::picture_file => "the name of a file",
         Rule::yarn_part | Rule::yarn_more => "anything else about the yarn",
         Rule::weight | Rule::weight_value => "a weight such as `weight 3`",
         Rule::ball => "a ball such as `50 g = 110 m`",
@@ -264,6 +265,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::set_line
         | Rule::meant_line
         | Rule::hook_line
+        | Rule::picture_line
         | Rule::yarn_line
         | Rule::gauge_line
         | Rule::finished_line

@@ -51,6 +51,7 @@ const AS_WRITTEN: &[Rule] =
 const PROSE: &[Rule] = &[
     Rule::piece_name,
     Rule::yarn_more,
+    Rule::picture_file,
     Rule::gauge_stitch,
     Rule::finished_what,
     Rule::rest_of_line,

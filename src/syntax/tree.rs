@@ -84,6 +84,17 @@ pub enum Header {
     Version(Text),
     /// `notion WORDS`.
     Notion(Text),
+    /// `picture FILE "WORDS"`.
+    Picture {
+        /// The name of the file.
+        file: Text,
+        /// What is to be seen, for those who don't see it.
+        words: Option<Text>,
+    },
+    /// `caution WORDS`.
+    Caution(Text),
+    /// `correction 2026-03-01 WORDS`.
+    Correction(Text),
     /// `for AUDIENCE`.
     For(Text),
     /// `skill LEVEL`.

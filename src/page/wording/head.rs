@@ -12,7 +12,7 @@ use super::phrase::{Numbers, Phrase, capital};
 pub fn yarn(yarn: &Yarn) -> Phrase {
     let mut facts: Vec<Phrase> = Vec::new();
     facts.extend(yarn.weight.as_deref().map(weight));
-    facts.extend(yarn.ball.as_deref().map(|ball| Phrase::quoted(ball).say(" a ball")));
+    facts.extend(yarn.ball.as_deref().map(ball));
     facts.extend(yarn.more.iter().map(Phrase::quoted));
     let name = Phrase::of("Yarn ").then(Phrase::quoted(&yarn.name));
     let name = match &yarn.colour {
@@ -20,6 +20,12 @@ pub fn yarn(yarn: &Yarn) -> Phrase {
         None => name,
     };
     if facts.is_empty() { name } else { name.say(": ").then(Phrase::list(facts, ", ")) }
+}
+
+/// `50 g = 110 m a ball`.
+fn ball(text: &str) -> Phrase {
+    let (mass, length) = text.split_once(" = ").unwrap_or((text, ""));
+    Phrase::quoted(mass).say(" = ").then(Phrase::quoted(length)).say(" a ball")
 }
 
 /// The name of a weight number. Source: Craft Yarn Council, Standard Yarn Weight System.
@@ -182,7 +188,7 @@ pub fn fitting(voice: &Voice<'_>) -> Vec<Phrase> {
     }
     if let Some(ease) = &voice.pattern.head.ease {
         let name = ease.source.as_ref().map(|_| Phrase::quoted(&ease.text).say(", ")).unwrap_or_default();
-        told.push(Phrase::of("Ease: ").then(name).say(&ease.told()).say("."));
+        told.push(Phrase::of("Ease: ").then(name).say(&ease.told(Fractions::Typeset)).say("."));
     }
     told
 }

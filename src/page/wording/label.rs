@@ -34,7 +34,7 @@ pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
 }
 
 /// Whether a line is a round and not a row.
-fn is_round(item: &Item) -> bool {
+pub(super) fn is_round(item: &Item) -> bool {
     match &item.kind {
         ItemKind::Work(line) => line.round,
         ItemKind::Again(again) => again.round,
@@ -139,16 +139,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     };
     let last: Vec<(usize, Option<&Ledger>)> =
         told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &row.ledger))).collect();
-    if last.iter().all(|(_, ledger)| ledger.is_none()) {
-        return None;
-    }
-    let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
-    let has_bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
-    let mut parts: Vec<Phrase> = if has_bare { vec![total(told.voice, &last)] } else { Vec::new() };
-    if let Some(stated) = stated {
-        parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, &last, stated, kind)));
-    }
-    let counts = Phrase::list(parts, ", ");
+    let counts = made(told, stated, &last)?;
     if is_level(told, index, stated) {
         return Some(counts);
     }
@@ -156,8 +147,22 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     Some(counts.say(" in the last ").then(line))
 }
 
+/// What a row or round of each size makes, by the kinds of a stated count; nothing when there is none in any size.
+pub(super) fn made(told: Told<'_>, stated: Option<&Stated>, last: &[(usize, Option<&Ledger>)]) -> Option<Phrase> {
+    if last.iter().all(|(_, ledger)| ledger.is_none()) {
+        return None;
+    }
+    let kinds: Vec<Kind> = stated.into_iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
+    let has_bare = kinds.is_empty() || stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
+    let mut parts: Vec<Phrase> = if has_bare { vec![total(told.voice, last)] } else { Vec::new() };
+    if let Some(stated) = stated {
+        parts.extend(kinds.into_iter().map(|kind| of_kind(told.voice, last, stated, kind)));
+    }
+    Some(Phrase::list(parts, ", "))
+}
+
 /// Whether every row of an item makes the same count.
-fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) -> bool {
+pub(super) fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) -> bool {
     let pattern = told.voice.pattern;
     let made = |row: &Row| {
         let parts = stated.into_iter().flat_map(|s| s.parts.iter().map(move |(_, kind)| (s, *kind)));

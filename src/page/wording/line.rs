@@ -2,6 +2,7 @@
 
 use crate::fabric::Spread;
 use crate::limits::MOST_DEPTH;
+use crate::page::Wording;
 use crate::pattern::model::{
     Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, Step, StepKind, StitchId, Way, before_lead,
 };
@@ -19,7 +20,8 @@ use super::{begin, runs, stripes};
 #[must_use]
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
-    if let Some(number) = line.same_as {
+    // Where rows are written out one by one, a line that says another again has its steps.
+    if let Some(number) = line.same_as.filter(|_| told.voice.words != Wording::Aloud) {
         let last = told.line(told.last_said_with(index)).and_then(|line| line.same_as).unwrap_or(number);
         let line_there = label::of_numbers(told.voice, line.round, (number, last));
         let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));

@@ -1,10 +1,12 @@
 //! The one place where sentences are made: pattern and fabric in, phrases in the words of the trade out.
 
 mod again;
+mod aloud;
 pub mod amounts;
 mod begin;
 mod chains;
 mod context;
+mod course;
 mod ending;
 mod evenly;
 pub mod head;
@@ -26,7 +28,9 @@ mod tests;
 mod work;
 
 pub use again::again;
+pub use aloud::{aloud, paragraph};
 pub use context::Told;
+pub use course::{Course, RowTold, course, written_out};
 pub use ending::{ending, is_finishing};
 pub use line::sentence;
 pub use names::{Term, Voice};

@@ -62,6 +62,14 @@ impl Term {
         }
     }
 
+    /// The full word for an abbreviation of it, for one or several; any other text is its own.
+    #[must_use]
+    pub fn full_of(self, text: &str) -> &str {
+        let forms = [self.names(), self.plural()];
+        let meant = forms.into_iter().find(|(short, _)| short.eq_ignore_ascii_case(text));
+        meant.map_or(text, |(_, full)| full)
+    }
+
     /// Abbreviation and full word for several.
     fn plural(self) -> (&'static str, &'static str) {
         match self {
@@ -97,6 +105,13 @@ impl<'a> Voice<'a> {
         Self { pattern, terms: edition.terms_for(pattern), words: edition.words, sizes: edition.sizes_for(pattern) }
     }
 
+    /// The sizes that are shown, by index and name; empty for a pattern without sizes.
+    #[must_use]
+    pub fn named_sizes(&self) -> Vec<(usize, String)> {
+        let named = self.sizes.iter().filter_map(|&size| Some((size, self.pattern.sizes.get(size)?.clone())));
+        named.filter(|(_, name)| !name.is_empty()).collect()
+    }
+
     /// A word of the trade.
     #[must_use]
     pub fn term(&self, term: Term) -> Bit {
@@ -112,7 +127,7 @@ impl<'a> Voice<'a> {
         };
         let text = match self.words {
             Wording::Abbreviated => short,
-            Wording::InFull => full,
+            Wording::InFull | Wording::Aloud => full,
         };
         Bit::Term(term, text.to_owned())
     }
@@ -124,7 +139,7 @@ impl<'a> Voice<'a> {
         let names = stitch.names(self.terms);
         let text = match self.words {
             Wording::Abbreviated => &names.short,
-            Wording::InFull => &names.full,
+            Wording::InFull | Wording::Aloud => &names.full,
         };
         Bit::Stitch(id, text.clone())
     }
@@ -138,7 +153,8 @@ impl<'a> Voice<'a> {
     /// `ch-2`, as the name of what was made before.
     #[must_use]
     pub fn chain_of(&self, chains: impl Into<Phrase>) -> Phrase {
-        Phrase::default().with(self.term(Term::Chain)).say("-").then(chains.into()).tied()
+        let hyphen = if self.words == Wording::Aloud { " " } else { "-" };
+        Phrase::default().with(self.term(Term::Chain)).say(hyphen).then(chains.into()).tied()
     }
 
     /// A kind of place, one or several of it.

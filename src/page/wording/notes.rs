@@ -1,5 +1,6 @@
 //! Notes that the page makes by itself.
 
+use crate::page::Wording;
 use crate::pattern::model::{ItemKind, Kind, Step, StepKind, Terms};
 
 use super::context::visit;
@@ -15,6 +16,9 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
     if names.len() < 2 {
         return None;
     }
+    if voice.words == Wording::Aloud {
+        return Some(Phrase::of("Where a number differs by size, each is followed by the name of its size."));
+    }
     let first = names.remove(0);
     let told =
         Phrase::of("Numbers are given for size ").then(first).say(", then in brackets for ").then(Phrase::and(names));
@@ -25,6 +29,18 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
 #[must_use]
 pub fn dash() -> Phrase {
     Phrase::of("A dash (–) among the numbers stands for a size that the line is not for.")
+}
+
+/// What is different for a maker who holds the hook in her left hand. The sentences of the page name no direction, so
+/// only what the designer says may have to be turned round. Common practice, no source.
+#[must_use]
+pub fn left_hand() -> Phrase {
+    Phrase::of(
+        "For the left hand: work every line as it stands, from left to right; nothing that the page says by itself names \
+         a direction. Each piece comes out as the mirror image of a right-handed maker’s, so where the designer’s own \
+         words, names or pictures say left, read right, and where they say right, read left; a right side and a wrong \
+         side stay what they are.",
+    )
 }
 
 /// That chains are counted, in a pattern that counts them.

@@ -1,11 +1,13 @@
 //! Repeats.
 
-use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Where, Work};
+use crate::page::Wording;
+use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work};
 
+use super::label;
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
-use super::teller::{Noun, Position, Teller};
+use super::teller::{Course, Noun, Position, Teller};
 
 impl Teller<'_> {
     pub fn repeat(&mut self, repeat: &Repeat) -> Phrase {
@@ -25,6 +27,9 @@ impl Teller<'_> {
 
     /// `[sc in next st, 2 sc in next st] around`, the inner one of two in braces.
     pub fn bracketed(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
+        if self.voice.words == Wording::Aloud {
+            return self.repeat_aloud(steps, stop, extent);
+        }
         let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
         self.position = Position::Further;
         self.nest += 1;
@@ -42,6 +47,36 @@ impl Teller<'_> {
             return told;
         }
         told.say(", ending last ").with(self.voice.term(Term::Repeat)).say(" at **")
+    }
+
+    /// `do this 6 times: single crochet in next stitch, 2 single crochet in next stitch, that ends what you do 6 times`.
+    fn repeat_aloud(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
+        self.position = Position::Further;
+        self.nest += 1;
+        let stop = stop.unwrap_or(steps.len()).min(steps.len());
+        let (before, after) = steps.split_at(stop);
+        let mut told = self.steps(before);
+        let after = self.steps(after);
+        let stops = if after.is_empty() { "" } else { ", and the last time only up to the word Stop" };
+        if !after.is_empty() {
+            told.push(Phrase::of("Stop"));
+        }
+        told.extend(after);
+        self.nest -= 1;
+        self.done_again(told, extent, stops)
+    }
+
+    /// What is told, with how often it is done before and behind it.
+    fn done_again(&mut self, told: Vec<Phrase>, extent: &Extent, more: &str) -> Phrase {
+        let often = match extent {
+            Extent::Times(_) => self.extent(extent),
+            Extent::Till(Till::End) if self.course == Course::Around => Phrase::of("over and over to the end of the ")
+                .then(label::line_word(self.voice, self.round, Amount::One)),
+            Extent::Till(_) => Phrase::of("over and over ").then(self.extent(extent)),
+        };
+        let begun = Phrase::of("do this ").then(often.clone()).say(more);
+        let ended = Phrase::of("that ends what you do ").then(often);
+        Phrase::list(std::iter::once(begun).chain(told).chain([ended]).collect(), ", ")
     }
 
     pub fn extent(&mut self, extent: &Extent) -> Phrase {
@@ -68,6 +103,9 @@ impl Teller<'_> {
             (None, _) | (_, Extent::Times(_)) => {
                 let told: Vec<Phrase> = arms.iter().map(|(kind, steps)| self.arm(*kind, steps)).collect();
                 self.went_into(Noun::Stitch);
+                if self.voice.words == Wording::Aloud {
+                    return self.done_again(told, extent, "");
+                }
                 let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
                 let told = Phrase::of(open).then(Phrase::list(told, "; ")).say(close).say(" ");
                 told.then(self.extent(extent))

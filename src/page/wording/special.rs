@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::page::Wording;
 use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Terms, Where};
 
 use super::names::{Amount, Voice};
@@ -51,8 +52,8 @@ fn explain(voice: &Voice<'_>, id: StitchId) -> Option<Special> {
     let stitch = voice.pattern.stitches.get(id)?;
     let names = stitch.names(voice.terms);
     let full = Phrase::quoted(capital(&names.full));
-    let name =
-        if names.full == names.short { full } else { full.say(" (").then(Phrase::quoted(&names.short)).say(")") };
+    let alone = names.full == names.short || voice.words == Wording::Aloud;
+    let name = if alone { full } else { full.say(" (").then(Phrase::quoted(&names.short)).say(")") };
     let steps = voice.definition(id).map(|d| from_steps(voice, &d.steps, d.placeable)).unwrap_or_default();
     match &stitch.how {
         Some(words) if stitch.own => Some(Special { stitch: id, name, how: steps, words: Some(words.clone()) }),

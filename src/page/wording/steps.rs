@@ -1,6 +1,7 @@
 //! Steps in the words of the trade.
 
 use crate::diagnostic::Span;
+use crate::page::Wording;
 use crate::pattern::model::{Kind, Place, Sized, Step, StepKind, Till, Where};
 use crate::words::ordinal;
 
@@ -89,6 +90,9 @@ impl Teller<'_> {
         inner.inside = Inside::OnePlace;
         let told = inner.steps(steps);
         self.zero = inner.zero;
+        if self.voice.words == Wording::Aloud {
+            return self.group_aloud(told, places);
+        }
         let group = Phrase::of("(").then(Phrase::list(told, ", ")).say(")");
         if self.inside == Inside::OnePlace {
             return group;
@@ -101,6 +105,19 @@ impl Teller<'_> {
             }
             Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
         }
+    }
+
+    /// `work all of this in next chain 2 space: 2 double crochet, chain 2, 2 double crochet, that ends what goes there`.
+    fn group_aloud(&mut self, told: Vec<Phrase>, places: &Where) -> Phrase {
+        if self.inside == Inside::OnePlace {
+            return Phrase::list(told, ", ");
+        }
+        let mut begun = Phrase::of("work all of this ").then(self.places(places, Hook::SEVERAL));
+        if let Where::In(Place::FromHook(number)) = places {
+            begun = begun.then(self.skipped_chains(*number));
+        }
+        let ended = Phrase::of("that ends what goes there");
+        Phrase::list(std::iter::once(begun).chain(told).chain([ended]).collect(), ", ")
     }
 
     /// `work dc in next st and fpdc around next st tog`.

@@ -72,6 +72,9 @@ impl Teller<'_> {
                     (false, false) if self.voice.words == Wording::InFull => {
                         Phrase::of("[").then(stitches).say("] ").then(times.into()).say(" times")
                     }
+                    (false, false) if self.voice.words == Wording::Aloud => {
+                        stitches.say(", do that ").then(times.into()).say(" times")
+                    }
                     (false, false) => stitches.say(" ").then(times.into()).say(" times"),
                 }
             }

@@ -1,6 +1,7 @@
 //! What can be wrong with names and numbers.
 
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::pattern::model::{IMAGES, Picture};
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{File, LineKind, Text};
 
@@ -21,6 +22,8 @@ pub(crate) const MEASURE: Code = Code("measure");
 pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
 pub(super) const TAKEN_NAME: Code = Code("taken-name");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
+pub(super) const PICTURE: Code = Code("picture");
+pub(super) const CORRECTION: Code = Code("correction");
 pub(super) const ONE_SIDED: Code = Code("one-sided");
 
 /// The page of each code.
@@ -42,6 +45,8 @@ pub const PAGES: &[(Code, &str)] = &[
     (DOUBLED_JOIN, include_str!("pages/doubled-join.md")),
     (TAKEN_NAME, include_str!("pages/taken-name.md")),
     (NOT_PLACEABLE, include_str!("pages/not-placeable.md")),
+    (PICTURE, include_str!("pages/picture.md")),
+    (CORRECTION, include_str!("pages/correction.md")),
     (ONE_SIDED, include_str!("pages/one-sided.md")),
 ];
 
@@ -90,6 +95,38 @@ pub(super) fn terms_missing(file: &File) -> Option<Diagnostic> {
         )
         .with_help("add `terms US` or `terms UK`: `dc` is two different stitches"),
     )
+}
+
+pub(super) fn picture_without_words(file: &Text) -> Diagnostic {
+    Diagnostic::error(PICTURE, "the picture has no words", file.span, "what is to be seen?").with_help(format!(
+        "say it for those who can't see the picture: `picture {} \"The finished cap on a table\"`",
+        file.text
+    ))
+}
+
+/// What is wrong with the name of a picture's file; nothing when all is well.
+pub(super) fn picture_file(file: &Text) -> Option<Diagnostic> {
+    let folders = || file.text.split(['/', '\\']);
+    let leads_out = file.text.contains(':') || file.text.starts_with(['/', '\\', '~']) || folders().any(|f| f == "..");
+    if leads_out {
+        let message = "the picture doesn't lie in the pattern's folder";
+        let finding = Diagnostic::error(PICTURE, message, file.span, "leads out of the folder");
+        return Some(finding.with_help("put a copy beside the pattern, and write its name alone"));
+    }
+    if Picture::media_type(&file.text).is_some() {
+        return None;
+    }
+    let endings: Vec<String> = IMAGES.iter().map(|(ending, _)| format!(".{ending}")).collect();
+    let finding = Diagnostic::error(PICTURE, "this is no picture that a page can hold", file.span, "not a picture");
+    Some(finding.with_help(format!("the name of a picture ends in {}", crate::words::list(&endings))))
+}
+
+/// A correction without a date, or without words after it.
+pub(super) fn correction(text: &Text, dated: bool) -> Diagnostic {
+    let message = if dated { "the correction says nothing" } else { "the correction has no date" };
+    let label = if dated { "what was wrong?" } else { "when was it put right?" };
+    Diagnostic::error(CORRECTION, message, text.span, label)
+        .with_help("write year, month and day, then the words: `correction 2026-03-01 Round 14 has 36 stitches.`")
 }
 
 /// A stitch named by a word that steps already use for something else, so that it can never be worked.

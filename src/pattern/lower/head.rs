@@ -1,11 +1,12 @@
 //! The head of a pattern.
 
 use super::super::model::{Audience, Definition, StepKind, Where};
-use super::super::model::{Place, Step, StitchId};
+use super::super::model::{Correction, Picture, Place, Step, StitchId};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::stitch::{Made, Names, Stitch};
 use crate::syntax::tree::{File, Header, LineKind, StitchBody, StitchLine, Text};
+use crate::words::is_date;
 
 impl Lower {
     /// Reads every header line, in the order of the file.
@@ -31,6 +32,9 @@ impl Lower {
             Header::Note(text) => self.head.notes.push(text.text.clone()),
             Header::Version(text) => self.head.version = Some(text.text.clone()),
             Header::Notion(text) => self.head.notions.push(text.text.clone()),
+            Header::Picture { file, words } => self.picture(file, words.as_ref(), span),
+            Header::Caution(text) => self.head.cautions.push(text.text.clone()),
+            Header::Correction(text) => self.correction(text),
             Header::Skill(text) => self.head.skill = Some(text.text.clone()),
             Header::Fits(text) => self.fits(text),
             Header::For(text) => self.audience(text),
@@ -51,6 +55,33 @@ impl Lower {
             self.findings.push(finding.with_help("keep one `pattern` line"));
         }
         self.head.title.clone_from(&text.text);
+    }
+
+    /// A picture lies beside the pattern and has words for those who don't see it.
+    fn picture(&mut self, file: &Text, words: Option<&Text>, span: Span) {
+        let Some(words) = words.filter(|words| !words.text.is_empty()) else {
+            self.findings.push(codes::picture_without_words(file));
+            return;
+        };
+        match codes::picture_file(file) {
+            Some(finding) => self.findings.push(finding),
+            None => {
+                let picture = Picture { file: file.text.clone(), words: words.text.clone(), span };
+                self.head.pictures.push(picture);
+            }
+        }
+    }
+
+    /// A correction begins with its date.
+    fn correction(&mut self, text: &Text) {
+        let (date, words) = text.text.split_once(' ').unwrap_or((&text.text, ""));
+        let date = date.trim_end_matches([':', ',']);
+        if is_date(date) && !words.trim().is_empty() {
+            let correction = Correction { date: date.to_owned(), words: words.trim().to_owned() };
+            self.head.corrections.push(correction);
+        } else {
+            self.findings.push(codes::correction(text, is_date(date)));
+        }
     }
 
     fn audience(&mut self, text: &Text) {

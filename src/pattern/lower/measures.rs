@@ -5,6 +5,7 @@ use super::super::model::{
 };
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::limits;
 use crate::measure::tables;
 use crate::measure::units::{Length, Mass, Unit, number};
 use crate::syntax::tree::{Header, Measure, Text};
@@ -114,6 +115,9 @@ impl Lower {
     }
 
     fn finished(&mut self, what: &Text, numbers: &[Text], unit: &Text, at: Option<&Text>, span: Span) {
+        if self.too_many(self.head.finished.len(), span) {
+            return;
+        }
         let sizes = self.size_count();
         if numbers.len() != 1 && numbers.len() != sizes {
             self.wrong_length("measurement", numbers.len(), span);
@@ -146,6 +150,9 @@ impl Lower {
         }
         if let Some(ease) = after(&text.text, "with ease") {
             return self.ease(ease, text.span);
+        }
+        if self.too_many(self.head.fits.len(), text.span) {
+            return;
         }
         let (what, ranges, unit) = taken_apart(&text.text);
         let spans: Vec<Option<FitRange>> = ranges.iter().map(|range| fit_range(range, &unit)).collect();
@@ -192,6 +199,17 @@ impl Lower {
             self.no_measure("no ease can be read here", span, &help);
         }
         self.head.ease = ease.or(self.head.ease.take());
+    }
+
+    /// Whether there are as many measurements as there may be; said once.
+    fn too_many(&mut self, there: usize, span: Span) -> bool {
+        let message = format!("there are more than {} measurements", limits::MOST_MEASUREMENTS);
+        let told = self.findings.iter().any(|finding| finding.message == message);
+        let many = there >= limits::MOST_MEASUREMENTS;
+        if many && !told {
+            self.no_measure(&message, span, "state the main ones");
+        }
+        many
     }
 
     /// One entry for each size, out of a list with one for all or one a size. An empty list stays empty.

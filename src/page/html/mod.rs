@@ -1,0 +1,331 @@
+//! The page as one HTML file that needs no network.
+//!
+//! Everything on it can be read and worked without a script: the switch of sizes and the ticks are form controls and
+//! style. The script only remembers the ticks and says where the maker is. A content security policy with the digests
+//! of both lets nothing else run, whatever stands in the pattern.
+
+mod album;
+mod lines;
+mod policy;
+mod sizes;
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
+use pulldown_cmark::html::push_html;
+
+use super::caution::{Caution, WHOM_TO_ASK};
+use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
+use super::wording::special::Special;
+use super::wording::{Bit, Numbers, Phrase};
+use super::words::{clean, markdown_events};
+use super::{Edition, Letters, Wording};
+use crate::Compiled;
+use crate::pattern::model::{Correction, Pattern, StitchId, Terms};
+
+pub use album::Album;
+
+/// The style of the page; a file of our own, so it goes in as it is.
+const STYLE: &str = include_str!("page.css");
+
+/// What remembers the ticks; a file of our own, too.
+const SCRIPT: &str = include_str!("page.js");
+
+/// The page of a pattern as one self-contained HTML file, without its pictures.
+#[must_use]
+pub fn html(compiled: &Compiled, edition: &Edition) -> String {
+    html_with(compiled, edition, &Album::default())
+}
+
+/// The page of a pattern as one self-contained HTML file. A picture that is not in the album is told in words.
+#[must_use]
+pub fn html_with(compiled: &Compiled, edition: &Edition, album: &Album) -> String {
+    let sheet = sheet(compiled, edition);
+    let setter = Setter { pattern: &compiled.pattern, terms: sheet.terms, edition, album, reached: RefCell::default() };
+    setter.page(&sheet).into_string()
+}
+
+/// Sets phrases; it knows the full names of stitches.
+struct Setter<'a> {
+    pattern: &'a Pattern,
+    terms: Terms,
+    edition: &'a Edition,
+    album: &'a Album,
+    /// Abbreviations of this part that the keyboard has a way to already.
+    reached: RefCell<BTreeSet<String>>,
+}
+
+impl Setter<'_> {
+    fn page(&self, sheet: &Sheet) -> Markup {
+        let lang = match sheet.terms {
+            Terms::Us => "en-US",
+            Terms::Uk => "en-GB",
+        };
+        let letters = match self.edition.letters {
+            Letters::Usual => None,
+            Letters::Large => Some("large"),
+            Letters::Larger => Some("large larger"),
+        };
+        let style = format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title));
+        markup! {
+            (DOCTYPE)
+            html lang=(lang) class=[letters] {
+                head {
+                    meta charset="utf-8";
+                    meta http-equiv="Content-Security-Policy" content=(policy::policy(&style, SCRIPT));
+                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta name="color-scheme" content="light dark";
+                    title { (clean(&sheet.title)) }
+                    style { (PreEscaped(&style)) }
+                }
+                body data-page=(key(sheet)) {
+                    main {
+                        (self.opening(sheet))
+                        @for section in &sheet.sections { (self.section(section)) }
+                    }
+                    footer {
+                        details.clear hidden {
+                            summary { "Begin again" }
+                            button type="button" { "Take out every tick" }
+                        }
+                    }
+                    script { (PreEscaped(SCRIPT)) }
+                }
+            }
+        }
+    }
+
+    fn opening(&self, sheet: &Sheet) -> Markup {
+        markup! {
+            header {
+                h1 { (quoted(&sheet.title)) }
+                @if let Some(by) = &sheet.by { p.by { "By " (quoted(by)) } }
+                @if let Some(draft) = &sheet.draft { (self.draft(draft)) }
+                (self.album.figures(&sheet.pictures))
+                @if let Some(about) = &sheet.about { p.about { (quoted(about)) } }
+                @if !sheet.facts.is_empty() { (self.facts(&sheet.facts, "facts")) }
+                (contents(sheet))
+            }
+            (sizes::switch(&sheet.sizes))
+            p.here hidden { "Next: " a href="#instructions" { "the instructions" } }
+        }
+    }
+
+    fn draft(&self, draft: &Draft) -> Markup {
+        markup! {
+            div.draft role="note" {
+                p { strong { (self.phrase(&draft.notice)) } }
+                @if !draft.faults.is_empty() {
+                    ul { @for fault in &draft.faults { li { (quoted(fault)) } } }
+                }
+            }
+        }
+    }
+
+    fn section(&self, section: &Section) -> Markup {
+        self.reached.borrow_mut().clear();
+        markup! {
+            section id=(section.id) {
+                h2 { (self.phrase(&section.heading)) }
+                @for block in &section.blocks { (self.block(block)) }
+                @for part in &section.parts {
+                    @let () = self.reached.borrow_mut().clear();
+                    section.piece id=(part.id) {
+                        h3 { (self.phrase(&part.heading)) }
+                        @for block in &part.blocks { (self.block(block)) }
+                    }
+                }
+            }
+        }
+    }
+
+    fn block(&self, block: &Block) -> Markup {
+        match block {
+            Block::Sentence(phrase) => markup! { p { (self.phrase(phrase)) } },
+            Block::Words(markdown) => words(markdown),
+            Block::List(list) => markup! { ul { @for phrase in list { li { (self.phrase(phrase)) } } } },
+            Block::Names(names) => self.facts(names, "names"),
+            Block::Stitches(specials) => self.specials(specials),
+            Block::Table(table) => self.table(table),
+            Block::Lines(entries) if self.edition.words == Wording::Aloud => self.paragraphs(entries),
+            Block::Lines(entries) => markup! {
+                ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
+            },
+            Block::Drawing(drawing) => markup! { div.outline { (PreEscaped(&drawing.svg)) } },
+            Block::Cautions(cautions) => {
+                markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } }
+            }
+            Block::Corrections(corrections) => {
+                markup! { dl.corrections { @for correction in corrections { (self::correction(correction)) } } }
+            }
+        }
+    }
+
+    fn facts(&self, facts: &[Fact], class: &str) -> Markup {
+        markup! {
+            dl class=(class) {
+                @for fact in facts {
+                    div { dt { (self.phrase(&fact.label)) } dd { (self.phrase(&fact.text)) } }
+                }
+            }
+        }
+    }
+
+    fn specials(&self, specials: &[Special]) -> Markup {
+        markup! {
+            dl.stitches {
+                @for special in specials {
+                    dt { (self.phrase(&special.name)) }
+                    dd {
+                        @if !special.how.is_empty() { p { (self.phrase(&special.how)) } }
+                        @if let Some(markdown) = &special.words { (words(markdown)) }
+                    }
+                }
+            }
+        }
+    }
+
+    fn table(&self, table: &Table) -> Markup {
+        markup! {
+            div.scroll tabindex="0" role="group" aria-label="Table" {
+                table {
+                    thead {
+                        tr {
+                            @for (column, cell) in table.head.iter().enumerate() {
+                                th scope="col" data-size=[table.size(column)] { (self.phrase(cell)) }
+                            }
+                        }
+                    }
+                    tbody { @for row in &table.rows { (self.row(table, row)) } }
+                }
+            }
+        }
+    }
+
+    fn row(&self, table: &Table, row: &[Phrase]) -> Markup {
+        markup! {
+            tr {
+                @for (column, cell) in row.iter().enumerate() {
+                    @let head = table.head.get(column).map(Phrase::plain);
+                    @if column == 0 { th scope="row" { (self.phrase(cell)) } }
+                    @else { td data-size=[table.size(column)] data-head=[head.map(|h| clean(&h))] { (self.phrase(cell)) } }
+                }
+            }
+        }
+    }
+
+    fn phrase(&self, phrase: &Phrase) -> Markup {
+        markup! { @for bit in &phrase.0 { (self.bit(bit)) } }
+    }
+
+    fn bit(&self, bit: &Bit) -> Markup {
+        match bit {
+            Bit::Words(text) => markup! { (text) },
+            Bit::Term(term, text) => {
+                let full = term.full_of(text);
+                if full == text {
+                    markup! { (text) }
+                } else {
+                    self.abbreviated(full, text)
+                }
+            }
+            Bit::Quoted(text) => quoted(text),
+            Bit::Stitch(id, text) => self.stitch(*id, text),
+            Bit::Numbers(numbers) => self::numbers(numbers),
+            Bit::Tied(phrase) => markup! { span.tied { (self.phrase(phrase)) } },
+        }
+    }
+
+    /// An abbreviation that tells its full words when it is pointed at, tapped or reached by the keyboard. The keyboard
+    /// stops at the first of each kind in a part; at all of them there would be no getting on.
+    fn abbreviated(&self, full: &str, text: &str) -> Markup {
+        let first = self.reached.borrow_mut().insert(full.to_owned());
+        markup! { abbr title=(full) tabindex=(if first { "0" } else { "-1" }) { (text) } }
+    }
+
+    fn stitch(&self, id: StitchId, text: &str) -> Markup {
+        let full = self.pattern.stitches.get(id).map(|s| clean(&s.names(self.terms).full));
+        match (full, self.edition.words) {
+            (Some(full), Wording::Abbreviated) if full != text => self.abbreviated(&full, &clean(text)),
+            (_, Wording::Abbreviated | Wording::InFull | Wording::Aloud) => markup! { (clean(text)) },
+        }
+    }
+}
+
+fn caution_item(caution: Caution) -> Markup {
+    markup! { li { strong { (caution.about) ":" } " " (caution.text) " " (WHOM_TO_ASK) } }
+}
+
+/// A correction with its date.
+fn correction(correction: &Correction) -> Markup {
+    markup! {
+        div {
+            dt { time datetime=(correction.date) { (correction.date) } }
+            dd { (words(&correction.words)) }
+        }
+    }
+}
+
+/// Numbers of several sizes, each marked with its size, so that the switch can leave one of them.
+fn numbers(numbers: &Numbers) -> Markup {
+    if let Some(single) = numbers.single() {
+        return markup! { (single) };
+    }
+    let mut each = numbers.each().iter();
+    let first = each.next();
+    markup! {
+        span.sizes {
+            @if let Some(first) = first { span data-size=(first.size) { (first.shown()) } }
+            @if each.len() > 0 {
+                span.mark { " (" }
+                @for (index, number) in each.enumerate() {
+                    @if index > 0 { span.mark { ", " } }
+                    span data-size=(number.size) { (number.shown()) }
+                }
+                span.mark { ")" }
+            }
+        }
+    }
+}
+
+/// Links to the parts of the page, where there is much of it.
+fn contents(sheet: &Sheet) -> Markup {
+    let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
+    let linked = linked.filter(|section| !section.heading.plain().is_empty());
+    markup! {
+        nav.contents aria-label="On this page" {
+            ul { @for section in linked { li { a href={ "#" (section.id) } { (clean(&section.heading.plain())) } } } }
+        }
+    }
+}
+
+/// The title at the head of every printed sheet. Every character but letters and digits is written as its number, so
+/// that none of them can end the text or the style.
+fn running_head(title: &str) -> String {
+    let written = |c: char| if c.is_alphanumeric() { c.to_string() } else { format!("\\{:x} ", u32::from(c)) };
+    let title: String = clean(title).chars().map(written).collect();
+    format!("@page {{ @top-left {{ content: \"{title}\"; }} }}\n")
+}
+
+/// What the ticks are remembered under: another version has its own.
+fn key(sheet: &Sheet) -> String {
+    let version = sheet.sections.iter().find(|section| section.id == "version");
+    let version = version.and_then(|section| match section.blocks.first() {
+        Some(Block::Sentence(version)) => Some(version.plain()),
+        _ => None,
+    });
+    clean(&format!("{} / {} / {}", sheet.title, sheet.by.as_deref().unwrap_or(""), version.unwrap_or_default()))
+}
+
+/// The designer's text. Its direction is its own and can't turn the text around it.
+fn quoted(text: &str) -> Markup {
+    markup! { bdi { (clean(text)) } }
+}
+
+/// The designer's words, set by the Markdown library, which escapes them.
+fn words(markdown: &str) -> Markup {
+    let mut html = String::new();
+    push_html(&mut html, markdown_events(markdown).into_iter());
+    markup! { div.words dir="auto" { (PreEscaped(html)) } }
+}

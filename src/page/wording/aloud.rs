@@ -1,0 +1,139 @@
+//! A phrase as it is read out by a machine: no sign but digits and full stops, every step a sentence.
+
+use super::names::Voice;
+use super::phrase::{Bit, Number, Numbers, Phrase, capital};
+
+/// A phrase without signs. The designer's own words stay as they are.
+#[must_use]
+pub fn aloud(voice: &Voice<'_>, phrase: &Phrase) -> Phrase {
+    let mut reading = Reading { voice, told: Phrase::default(), begins: true };
+    reading.bits(&phrase.0);
+    let mut told = reading.told;
+    // Two stops in a row, or one after a space, come from signs side by side.
+    for bit in &mut told.0 {
+        if let Bit::Words(words) = bit {
+            *words = tidy(words);
+        }
+    }
+    told
+}
+
+/// Label, what to do and count as sentences of one paragraph.
+#[must_use]
+pub fn paragraph(voice: &Voice<'_>, label: Option<&Phrase>, sentence: &Phrase, count: Option<&Phrase>) -> Phrase {
+    let count = count.map(|count| Phrase::of("that makes ").then(count.clone()));
+    let mut whole = Phrase::default();
+    for part in [label, Some(sentence), count.as_ref()].into_iter().flatten().filter(|part| !part.is_empty()) {
+        let part = aloud(voice, part);
+        let ends = part.plain().trim_end().ends_with('.');
+        let part = if ends { part } else { part.say(".") };
+        whole = if whole.is_empty() { part } else { whole.say(" ").then(part) };
+    }
+    whole
+}
+
+struct Reading<'v, 'p> {
+    voice: &'v Voice<'p>,
+    told: Phrase,
+    /// The next word begins a sentence.
+    begins: bool,
+}
+
+impl Reading<'_, '_> {
+    fn bits(&mut self, bits: &[Bit]) {
+        for bit in bits {
+            match bit {
+                Bit::Words(text) | Bit::Term(_, text) => self.words(text),
+                Bit::Stitch(id, text) => match self.voice.pattern.stitches.get(*id) {
+                    Some(stitch) if stitch.own => self.own(Bit::Stitch(*id, self.at_beginning(text))),
+                    Some(_) | None => self.words(text),
+                },
+                Bit::Quoted(text) => self.own(Bit::Quoted(text.clone())),
+                Bit::Numbers(numbers) => self.numbers(numbers),
+                Bit::Tied(phrase) => self.bits(&phrase.0),
+            }
+        }
+    }
+
+    /// Words of the designer's.
+    fn own(&mut self, bit: Bit) {
+        if self.begins && !self.told.is_empty() && !self.told.plain().ends_with(' ') {
+            self.told = std::mem::take(&mut self.told).say(" ");
+        }
+        self.told.0.push(bit);
+        self.begins = false;
+    }
+
+    fn at_beginning(&self, text: &str) -> String {
+        if self.begins { capital(text) } else { text.to_owned() }
+    }
+
+    fn words(&mut self, text: &str) {
+        let mut out = String::new();
+        for c in text.chars() {
+            match c {
+                ',' | ';' | ':' | '.' | '(' => {
+                    out.push('.');
+                    self.begins = true;
+                }
+                '–' => out.push_str(" to "),
+                '-' => out.push(' '),
+                '=' => out.push_str("is"),
+                ' ' | '’' | '\'' => out.push(c),
+                c if c.is_alphanumeric() => {
+                    if self.begins {
+                        out.extend(c.to_uppercase());
+                    } else {
+                        out.push(c);
+                    }
+                    self.begins = false;
+                }
+                // Brackets that close, quotation marks and stars have no sound.
+                _ => {}
+            }
+        }
+        self.told = std::mem::take(&mut self.told).say(&out);
+    }
+
+    /// `18 for small and 24 for large`.
+    fn numbers(&mut self, numbers: &Numbers) {
+        if let Some(single) = numbers.single() {
+            return self.words(single);
+        }
+        for (at, Number { size, text }) in numbers.each().iter().enumerate() {
+            self.words(if at == 0 { "" } else { " and " });
+            self.words(text.as_deref().unwrap_or("none"));
+            self.words(" for ");
+            let name = self.voice.pattern.sizes.get(*size).map_or("", String::as_str);
+            self.own(Bit::Quoted(name.to_owned()));
+        }
+    }
+}
+
+/// Single stops, each with a space after it and none before it.
+fn tidy(words: &str) -> String {
+    let mut out = String::new();
+    for c in words.chars() {
+        let last = out.chars().next_back();
+        match c {
+            '.' => {
+                while out.ends_with(' ') {
+                    out.pop();
+                }
+                if !out.ends_with('.') {
+                    out.push('.');
+                }
+            }
+            ' ' if last == Some(' ') => {}
+            ' ' => out.push(' '),
+            c => {
+                // A decimal point has none; our own stops stand before a word.
+                if last == Some('.') && !c.is_ascii_digit() {
+                    out.push(' ');
+                }
+                out.push(c);
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,283 @@
+//! The page in a browser: what it shows, remembers and prints, and that it asks nobody for anything.
+//!
+//! Needs Chromium. Without one these tests pass with a note; `RINGTRUE_BROWSER` names one that has to be there, and
+//! `RINGTRUE_AXE` the script of axe-core, which checks the rules of WCAG.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test says what it expects by failing"
+)]
+
+mod window;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use ringtrue::page::{Album, Edition, Letters, Wording, html, html_with};
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use window::{Window, browser, note};
+
+/// Pages in a folder that goes when the test is done.
+struct Pages(TempDir);
+
+impl Pages {
+    fn new() -> Self {
+        Self(tempfile::tempdir().unwrap())
+    }
+
+    fn sample(&self, name: &str, edition: &Edition) -> PathBuf {
+        let text = fs::read_to_string(format!("samples/{name}.rnd")).unwrap();
+        self.page(name, &html(&ringtrue::compile(&text), edition))
+    }
+
+    fn page(&self, name: &str, html: &str) -> PathBuf {
+        let path = self.0.path().join(format!("{}.html", name.replace('/', "-")));
+        fs::write(&path, html).unwrap();
+        path
+    }
+}
+
+fn samples() -> Vec<String> {
+    let names = fs::read_dir("samples").unwrap().filter_map(|entry| {
+        let path = entry.unwrap().path();
+        let is_sample = path.extension().is_some_and(|ending| ending == "rnd");
+        is_sample.then(|| path.file_stem().unwrap().to_str().unwrap().to_owned())
+    });
+    let mut names: Vec<String> = names.collect();
+    names.sort();
+    names
+}
+
+/// Nothing was asked of the network, and nothing went wrong.
+fn is_quiet(window: &Window, what: &str) {
+    for (method, told) in &window.events {
+        match method.as_str() {
+            "Network.requestWillBeSent" => {
+                let address = told["request"]["url"].as_str().unwrap();
+                let own = address.starts_with("file://") || address.starts_with("data:") || address == "about:blank";
+                assert!(own, "{what}: {address}");
+            }
+            "Runtime.exceptionThrown" | "Log.entryAdded" | "Runtime.consoleAPICalled" => panic!("{what}: {told}"),
+            _ => {}
+        }
+    }
+}
+
+#[test]
+fn every_page_is_quiet_and_fits_a_phone() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    for name in samples() {
+        for (width, letters) in [(390, Letters::Usual), (1280, Letters::Usual), (390, Letters::Large)] {
+            window.width(width);
+            window.go(&pages.sample(&name, &Edition { letters, ..Edition::default() }));
+            let wide = window.value("document.documentElement.scrollWidth").as_u64().unwrap();
+            assert!(wide <= u64::from(width), "{name} is {wide} wide at {width}");
+        }
+    }
+    is_quiet(&window, "the samples");
+}
+
+/// What the lines of the page show, as a reader sees it.
+const SHOWN: &str = "[...document.querySelectorAll('.line .count, #sizes td, #sizes thead th')]\
+    .filter(e => e.getClientRects().length).map(e => e.innerText.replace(/[—\\s]+/g, ' ').trim()).join(' | ')";
+
+#[test]
+fn the_switch_leaves_one_size_with_and_without_a_script() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    let page = pages.sample("causeway-cap", &Edition::default());
+    for without in [false, true] {
+        window.ask("Emulation.setScriptExecutionDisabled", &json!({ "value": without }));
+        window.go(&page);
+        let all = window.text(SHOWN);
+        assert!(all.contains("72 (84, 96) sts") && all.contains("large adult"), "{all}");
+        let lines = |window: &mut Window| {
+            window
+                .value("[...document.querySelectorAll('.line')].filter(e => e.getClientRects().length).length")
+                .as_u64()
+        };
+        let every = lines(&mut window);
+        window.value("document.querySelector('#size-0').click()");
+        let one = window.text(SHOWN);
+        assert!(one.contains("| 72 sts |"), "{one}");
+        for other in ["84", "96", "(", ",", "adult"] {
+            assert!(!one.contains(other), "{other} is left: {one}");
+        }
+        // Two rounds of the crown are not for the smallest size.
+        assert_eq!(lines(&mut window), every.map(|all| all - 2));
+        window.value("document.querySelector('#size-all').click()");
+        assert_eq!(window.text(SHOWN), all);
+    }
+    is_quiet(&window, "the switch");
+}
+
+#[test]
+fn ticks_survive_a_reload_and_say_where_the_maker_is() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    let page = pages.sample("causeway-cap", &Edition::default());
+    window.go(&page);
+    assert_eq!(window.value("document.querySelectorAll('[aria-current]').length"), json!(0));
+    assert_eq!(window.value("document.querySelector('.here').hidden"), json!(true));
+    for id in ["p1-start", "p1-l1", "p1-l2"] {
+        window.value(&format!("document.querySelector('#{id} .tick').click()"));
+    }
+    window.value("document.querySelector('#p1-l3 button').click()");
+    window.value("document.querySelector('#p1-l3 button').click()");
+    window.value("document.querySelector('#size-2').click()");
+    window.reload();
+    let ticked = "[...document.querySelectorAll('.tick:checked')].map(e => e.closest('.line').id).join(' ')";
+    assert_eq!(window.text(ticked), "p1-start p1-l1 p1-l2");
+    assert_eq!(window.text("document.querySelector('#p1-l3 input[type=number]').value"), "2");
+    assert_eq!(window.text("document.querySelector('[aria-current=step]').id"), "p1-l3");
+    assert_eq!(window.text("document.querySelector('.here').innerText"), "Next: Rows 3–80 (Band)");
+    assert_eq!(window.value("document.querySelector('#size-2').checked"), json!(true));
+
+    // Another version has ticks of its own.
+    let text = fs::read_to_string("samples/causeway-cap.rnd").unwrap().replace("version 1", "version 2");
+    window.go(&pages.page("second", &html(&ringtrue::compile(&text), &Edition::default())));
+    assert_eq!(window.text(ticked), "");
+    window.go(&page);
+    window.value("document.querySelector('.clear button').click()");
+    window.reload();
+    assert_eq!(window.text(ticked), "");
+    assert_eq!(window.text("document.querySelector('#p1-l3 input[type=number]').value"), "0");
+    is_quiet(&window, "the ticks");
+}
+
+/// Whatever is reached by tapping is reached by the keyboard: the switch, the boxes, and the first abbreviation of each
+/// kind, whose words then stand at the foot of the window.
+#[test]
+fn the_keyboard_reaches_everything() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    window.go(&pages.sample("ebb-gate-bootie", &Edition::default()));
+    let mut met: Vec<String> = Vec::new();
+    for _ in 0..400 {
+        for kind in ["keyDown", "keyUp"] {
+            let key = json!({ "type": kind, "key": "Tab", "code": "Tab", "windowsVirtualKeyCode": 9 });
+            window.ask("Input.dispatchKeyEvent", &key);
+        }
+        let at = window
+            .text("(e => e.id || e.dataset.kept || e.title || e.className || e.localName)(document.activeElement)");
+        if at == "single crochet" && !met.contains(&at) {
+            let words = window.text("getComputedStyle(document.activeElement, '::after').content");
+            assert_eq!(words, "\"single crochet\"");
+        }
+        if at == "body" && met.len() > 10 {
+            break;
+        }
+        met.push(at);
+    }
+    for wanted in ["size-all", "p1-start", "p1-l1", "p1-l4", "single crochet", "stitch"] {
+        assert!(met.iter().any(|at| at == wanted), "{wanted} is not reached: {met:?}");
+    }
+}
+
+#[test]
+fn the_page_prints_with_numbered_sheets() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    for (letters, least) in [(Letters::Usual, 2), (Letters::Larger, 5)] {
+        window.go(&pages.sample("causeway-cap", &Edition { letters, ..Edition::default() }));
+        let printed = window.ask("Page.printToPDF", &json!({ "preferCSSPageSize": true, "printBackground": true }));
+        let pdf = STANDARD.decode(printed["data"].as_str().unwrap()).unwrap();
+        assert!(pdf.starts_with(b"%PDF-"));
+        let text = String::from_utf8_lossy(&pdf);
+        let count = text.split("/Count ").skip(1).filter_map(|rest| rest.split(|c: char| !c.is_ascii_digit()).next());
+        let sheets: u32 = count.filter_map(|digits| digits.parse().ok()).max().unwrap_or_default();
+        assert!(sheets >= least, "{sheets} sheets");
+        assert!(sheets < 30, "{sheets} sheets");
+    }
+    // On paper there is nothing to press, and what is folded away is there.
+    window.ask("Emulation.setEmulatedMedia", &json!({ "media": "print" }));
+    window.go(&pages.sample("ebb-line-shawl", &Edition::default()));
+    let shown = |window: &mut Window, wanted: &str| {
+        window.value(&format!(
+            "[...document.querySelectorAll('{wanted}')].some(e => e.checkVisibility({{contentVisibilityAuto: true}}))"
+        ))
+    };
+    assert_eq!(shown(&mut window, ".contents, .counter, .clear, .here"), json!(false));
+    assert_eq!(shown(&mut window, ".line"), json!(true));
+    let folded = "getComputedStyle(document.querySelector('details.rows'), '::details-content').contentVisibility";
+    assert_eq!(window.text(folded), "visible");
+    is_quiet(&window, "printing");
+}
+
+#[test]
+fn a_picture_stands_in_the_page_and_a_strange_script_does_not_run() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    let text = "pattern <script>document.title='x'</script>\npicture dot.gif \"A <b>dot\"\nterms US\nfor home\n\
+                piece A, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n> <img src=x onerror=alert(1)>\n";
+    // The smallest picture there is: one dot, as the GIF89a specification has it.
+    let dot = STANDARD.decode("R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7").unwrap();
+    let mut album = Album::default();
+    album.add("dot.gif", dot);
+    window.go(&pages.page("dot", &html_with(&ringtrue::compile(text), &Edition::default(), &album)));
+    assert_eq!(window.text("document.title"), "<script>document.title='x'</script>");
+    assert_eq!(window.value("document.images.length"), json!(1));
+    assert_eq!(window.value("document.images[0].naturalWidth"), json!(1));
+    assert_eq!(window.text("document.images[0].alt"), "A <b>dot");
+    is_quiet(&window, "the picture");
+
+    // The policy holds: a script that somebody puts into the page later on is not run.
+    window.value(
+        "(s => { s.textContent = 'window.strange = 1'; document.body.append(s) })(document.createElement('script'))",
+    );
+    assert_eq!(window.text("typeof window.strange"), "undefined");
+}
+
+/// Background and letters change with what the reader likes better.
+#[test]
+fn there_is_a_dark_page_and_a_light_one() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    window.go(&pages.sample("causeway-cap", &Edition::default()));
+    let lightness =
+        "getComputedStyle(document.body).backgroundColor.match(/[0-9]+/g).reduce((a, b) => a + Number(b), 0)";
+    window.scheme("light");
+    assert!(window.value(lightness).as_u64().unwrap() > 600);
+    window.scheme("dark");
+    assert!(window.value(lightness).as_u64().unwrap() < 150);
+}
+
+/// Every sample, light and dark, by the rules of WCAG 2.2 as axe-core checks them (Deque, Mozilla Public License 2.0).
+#[test]
+fn every_page_is_accessible() {
+    let (Some(browser), Some(axe)) = (browser(), std::env::var_os("RINGTRUE_AXE")) else {
+        note("NOT TESTED: accessibility needs a browser and axe-core; see `.ci/run`.");
+        return;
+    };
+    let axe = fs::read_to_string(Path::new(&axe)).unwrap();
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    let mut check = |page: &Path, what: &str| {
+        window.width(390);
+        for scheme in ["light", "dark"] {
+            window.scheme(scheme);
+            window.go(page);
+            // Ticked and opened, so that everything there is has been seen.
+            window.value("document.querySelectorAll('.tick').forEach((e, n) => n < 2 && e.click())");
+            window.value("document.querySelectorAll('details').forEach(e => e.open = true)");
+            window.value(&format!("{axe}; 0"));
+            let found = window.value(
+                "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })\
+                 .then(r => r.passes.length < 20 ? ['nothing was checked'] : r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.html).slice(0, 3).join(' , ')))",
+            );
+            assert_eq!(found, Value::Array(Vec::new()), "{what}, {scheme}");
+        }
+    };
+    for name in samples() {
+        check(&pages.sample(&name, &Edition::default()), &name);
+    }
+    let aloud = Edition { words: Wording::Aloud, size: Some(0), ..Edition::default() };
+    check(&pages.sample("causeway-cap", &aloud), "read out");
+    check(&pages.sample("causeway-cap", &Edition { letters: Letters::Larger, ..Edition::default() }), "large print");
+    check(&pages.sample("faulty/one-size-breaks", &Edition::default()), "a draft");
+}
