@@ -59,6 +59,7 @@ mod which_yarn;
 mod yarn_weight;
 
 pub(crate) use no_start::CODE as NO_START;
+pub(crate) use readings::ONLY_THIS_CLOSES;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
 use crate::diagnostic::{Code, Diagnostic};
