@@ -1151,28 +1151,30 @@ fn colours_are_for_terminals() {
 #[test]
 fn help_and_version_are_printed() {
     let folder = Folder::new();
-    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "measure --help", "tidy --help", "fill --help", "explain --help", "new --help"]), @"
+    assert_snapshot!(runs(&folder, &["--help", "check --help", "page --help", "tally --help", "measure --help", "tidy --help", "fill --help", "explain --help", "new --help", "manual --help", "completions --help"]), @"
     $ ringtrue --help
     Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page
 
     Usage: ringtrue <COMMAND>
 
     Commands:
-      check    Work every stitch of every size and say what does not ring true
-      page     Write the page for makers, as Markdown and as HTML
-      tally    Show what each row or round uses and makes, in every size
-      proof    Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
-      measure  Show how wide and long each row comes out, and the finished measurements beside what is stated
-      tidy     Lay a pattern file out evenly, without changing what it says
-      differ   Print what is worked otherwise in a newer version of a pattern, as a note of corrections
-      fill     Write into a pattern file the counts that it leaves unsaid
-      mend     Show the repairs of a pattern as the lines that they change, or make those that are asked for
-      explain  Explain a message by the word in its brackets, as count; without a word, list them all
-      grade    Propose for each size the stitches that come nearest to its finished measurements
-      shape    Tell how every round lies and how wide every row is, or draw the outlines of the pieces
-      yarn     Reckon how much yarn every size takes, from at least to at most
-      spread   Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
-      new      Start a pattern: write NAME.rnd, a small one to change
+      check        Work every stitch of every size and say what does not ring true
+      page         Write the page for makers, as Markdown and as HTML
+      tally        Show what each row or round uses and makes, in every size
+      proof        Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
+      measure      Show how wide and long each row comes out, and the finished measurements beside what is stated
+      tidy         Lay a pattern file out evenly, without changing what it says
+      differ       Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+      fill         Write into a pattern file the counts that it leaves unsaid
+      mend         Show the repairs of a pattern as the lines that they change, or make those that are asked for
+      explain      Explain a message by the word in its brackets, as count; without a word, list them all
+      grade        Propose for each size the stitches that come nearest to its finished measurements
+      shape        Tell how every round lies and how wide every row is, or draw the outlines of the pieces
+      yarn         Reckon how much yarn every size takes, from at least to at most
+      spread       Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
+      new          Start a pattern: write NAME.rnd, a small one to change
+      manual       Print the manual, as a page for the program man
+      completions  Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
 
     Options:
       -h, --help     Print help
@@ -1290,15 +1292,159 @@ fn help_and_version_are_printed() {
     Options:
       -h, --help  Print help
     status 0
+
+    $ ringtrue manual --help
+    Print the manual, as a page for the program man
+
+    Usage: ringtrue manual
+
+    Options:
+      -h, --help  Print help
+    status 0
+
+    $ ringtrue completions --help
+    Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
+
+    Usage: ringtrue completions <SHELL>
+
+    Arguments:
+      <SHELL>  The shell [possible values: bash, zsh, fish, powershell]
+
+    Options:
+      -h, --help  Print help
+    status 0
     ");
     assert!(folder.run("--version").contains(&format!("ringtrue {}\nstatus 0", env!("CARGO_PKG_VERSION"))));
+}
+
+/// The first lines of what a command prints; it tells nothing beside that.
+fn beginning(folder: &Folder, line: &str, lines: usize) -> String {
+    let words: Vec<&str> = line.split_whitespace().collect();
+    let output = folder.command(&words).output().unwrap();
+    assert_eq!((output.status.code(), output.stderr.len()), (Some(0), 0), "{line}");
+    let text = String::from_utf8(output.stdout).unwrap();
+    text.lines().take(lines).map(|line| format!("{line}\n")).collect()
+}
+
+#[test]
+fn the_manual_has_every_command_in_it() {
+    let folder = Folder::new();
+    let first = beginning(&folder, "manual", 22).replace(env!("CARGO_PKG_VERSION"), "VERSION");
+    assert_snapshot!(first, @r#"
+    .ie \n(.g .ds Aq \(aq
+    .el .ds Aq '
+    .TH ringtrue 1  "ringtrue VERSION" "Crochet patterns"
+    .ie \n(.g .ds Aq \(aq
+    .el .ds Aq '
+    .SH NAME
+    ringtrue \- Works a hand\-crochet pattern stitch by stitch, proves its counts and writes the page
+    .ie \n(.g .ds Aq \(aq
+    .el .ds Aq '
+    .SH SYNOPSIS
+    \fBringtrue\fR [\fB\-h\fR|\fB\-\-help\fR] [\fB\-V\fR|\fB\-\-version\fR] <\fIcommand\fR>
+    .ie \n(.g .ds Aq \(aq
+    .el .ds Aq '
+    .SH COMMANDS
+    .SS "ringtrue check"
+    Work every stitch of every size and say what does not ring true
+    .TP
+    \fIFILES\fR
+    Pattern files, as bonnet.rnd, or folders of them
+    .TP
+    \fB\-\-as\fR \fIFORM\fR
+    For other programs: a report on standard output, in JSON or in the SARIF standard (text, json, sarif)
+    "#);
+    let manual = folder.run("manual");
+    let help = folder.run("--help");
+    let listed = help.lines().skip_while(|line| *line != "Commands:").skip(1).take_while(|line| !line.is_empty());
+    let mut commands = 0;
+    for command in listed.map(|line| line.split_whitespace().next().unwrap()) {
+        assert!(manual.contains(&format!(".SS \"ringtrue {command}\"")), "{command}");
+        commands += 1;
+    }
+    assert!(commands > 10, "{commands}");
+    for written in ["\\fB\\-\\-left\\-of\\fR \\fIAMOUNT\\fR", "18, 24", "Exit status: 0 all is well"] {
+        assert!(manual.contains(written), "{written}");
+    }
+    assert!(!manual.contains("possible values"), "said in our own words");
+}
+
+#[test]
+fn a_shell_is_told_what_to_complete() {
+    let folder = Folder::new();
+    let shells = ["bash", "zsh", "fish", "powershell"];
+    let first: Vec<String> =
+        shells.iter().map(|shell| beginning(&folder, &format!("completions {shell}"), 4)).collect();
+    assert_snapshot!(first.join("---\n"), @r#"
+    _ringtrue() {
+        local i cur prev opts cmd
+        COMPREPLY=()
+        if [[ "${BASH_VERSINFO[0]}" -ge 4 ]]; then
+    ---
+    #compdef ringtrue
+
+    autoload -U is-at-least
+
+    ---
+    # Print an optspec for argparse to handle cmd's options that are independent of any subcommand.
+    function __fish_ringtrue_global_optspecs
+        string join \n h/help V/version
+    end
+    ---
+
+    using namespace System.Management.Automation
+    using namespace System.Management.Automation.Language
+    "#);
+    for shell in shells {
+        let script = folder.run(&format!("completions {shell}"));
+        for word in ["spread", "large-print", "completions"] {
+            assert!(script.contains(word), "{shell}: {word}");
+        }
+    }
+    assert_snapshot!(runs(&folder, &["completions", "completions abacus", "completions bash zsh", "manual hat"]), @"
+    $ ringtrue completions
+    ! error: say for which shell, as in `ringtrue completions bash`
+    status 2
+
+    $ ringtrue completions abacus
+    ! error: `completions` is followed by `bash` or `zsh` or `fish` or `powershell`, not by `abacus`
+    status 2
+
+    $ ringtrue completions bash zsh
+    ! error: `zsh` is one too many: `ringtrue completions` takes one shell at a time
+    status 2
+
+    $ ringtrue manual hat
+    ! error: `hat` is one too many: `ringtrue manual` takes nothing more
+    status 2
+    ");
+}
+
+/// bash itself, where it is: the script runs, and what is begun is completed.
+#[cfg(unix)]
+#[test]
+fn bash_completes_what_is_begun() {
+    let folder = Folder::new();
+    fs::write(folder.path("script"), folder.command(&["completions", "bash"]).output().unwrap().stdout).unwrap();
+    let complete = "source ./script; COMP_WORDS=(ringtrue page --te); COMP_CWORD=2
+                    _ringtrue ringtrue --te page; echo \"${COMPREPLY[@]}\"";
+    let Ok(output) = Command::new("bash").args(["-c", complete]).current_dir(folder.0.path()).output() else {
+        return;
+    };
+    assert_eq!(String::from_utf8_lossy(&output.stdout), "--terms\n", "{output:?}");
 }
 
 #[test]
 fn a_closed_pipe_is_no_error() {
     let folder = Folder::new().with("mat.rnd", MAT);
-    for words in [["tally", "mat.rnd"], ["check", "mat.rnd"], ["page", "mat.rnd"], ["new", "hat"], ["check", "--help"]]
-    {
+    for words in [
+        ["tally", "mat.rnd"],
+        ["check", "mat.rnd"],
+        ["page", "mat.rnd"],
+        ["new", "hat"],
+        ["check", "--help"],
+        ["completions", "fish"],
+    ] {
         let (reader, writer) = std::io::pipe().unwrap();
         drop(reader);
         let output = folder.command(&words).stdout(writer).output().unwrap();

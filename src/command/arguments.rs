@@ -16,6 +16,7 @@ use super::failure::{Failure, quoted};
     version,
     args_override_self = true,
     disable_help_subcommand = true,
+    subcommand_value_name = "COMMAND",
     after_help = "Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do \
                   what was asked.\nFILE may be - for standard input. Colours are left out when NO_COLOR is set or the \
                   output is not a terminal."
@@ -128,6 +129,14 @@ pub enum Todo {
         /// The name, as tern-hat
         name: PathBuf,
     },
+    /// Print the manual, as a page for the program man
+    Manual,
+    /// Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
+    Completions {
+        /// The shell
+        #[arg(value_enum, value_name = "SHELL", ignore_case = true)]
+        shell: ShellChoice,
+    },
 }
 
 /// What `page` is told.
@@ -210,6 +219,16 @@ pub enum Form {
     Sarif,
 }
 
+/// Shells that complete a command when they are told how.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ShellChoice {
+    Bash,
+    Zsh,
+    Fish,
+    #[value(name = "powershell")]
+    PowerShell,
+}
+
 /// Stitch names that can be asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum TermsChoice {
@@ -251,7 +270,7 @@ fn sentence(error: &clap::Error) -> String {
         ErrorKind::InvalidValue if wrong.starts_with("--out") => {
             "`-o` needs a folder or a file after it, as in `-o pages`".to_owned()
         }
-        ErrorKind::InvalidValue if wrong.starts_with("--") => choice(&wrong, error),
+        ErrorKind::InvalidValue if wrong.starts_with("--") || wrong.starts_with("<SHELL>") => choice(&wrong, error),
         ErrorKind::MissingRequiredArgument | ErrorKind::InvalidValue => missing(error),
         ErrorKind::TooManyValues => format!("`{wrong}` stands alone, without `=` and a value"),
         ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
@@ -284,7 +303,7 @@ fn unknown(wrong: &str, error: &clap::Error) -> String {
     let near = text(error, ContextKind::SuggestedArg);
     let shown = quoted(Path::new(wrong));
     if !wrong.starts_with('-') {
-        format!("{shown} is one too many: `{command}` takes {} at a time", takes(&asked))
+        format!("{shown} is one too many: `{command}` takes {}", takes(&asked))
     } else if near.is_empty() {
         format!("`{command}` has no option {shown}; `{command} --help` lists what it has")
     } else {
@@ -295,6 +314,7 @@ fn unknown(wrong: &str, error: &clap::Error) -> String {
 /// A value that an option does not know, or none.
 fn choice(wrong: &str, error: &clap::Error) -> String {
     let option = wrong.split_whitespace().next().unwrap_or(wrong);
+    let option = if option == "<SHELL>" { "completions" } else { option };
     let known = match error.get(ContextKind::ValidValue) {
         Some(ContextValue::Strings(all)) if !all.is_empty() => {
             all.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(" or ")
@@ -309,10 +329,12 @@ fn choice(wrong: &str, error: &clap::Error) -> String {
 
 fn takes(command: &str) -> &'static str {
     match command {
-        "explain" => "one word",
-        "new" => "one name",
-        "differ" => "two files",
-        _ => "one file",
+        "explain" => "one word at a time",
+        "new" => "one name at a time",
+        "completions" => "one shell at a time",
+        "manual" => "nothing more",
+        "differ" => "two files at a time",
+        _ => "one file at a time",
     }
 }
 
@@ -320,6 +342,7 @@ fn missing(error: &clap::Error) -> String {
     match asked(error).as_str() {
         "differ" => "name the older version and the newer one, as in `ringtrue differ old.rnd new.rnd`".to_owned(),
         "new" => "give the pattern a name, as in `ringtrue new tern-hat`".to_owned(),
+        "completions" => "say for which shell, as in `ringtrue completions bash`".to_owned(),
         "spread" => "say how many and over how many stitches, as in `ringtrue spread 7 into 66`".to_owned(),
         // An empty argument comes without the name of the command.
         "" => "one of the names is empty; write it as in `ringtrue check bonnet.rnd`".to_owned(),

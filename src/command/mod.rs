@@ -2,12 +2,14 @@
 
 mod arguments;
 mod check;
+mod completions;
 mod differ;
 mod explain;
 mod failure;
 mod fill;
 mod grade;
 mod input;
+mod manual;
 mod measure;
 mod mend;
 mod new;
@@ -61,6 +63,8 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),
         Todo::New { name } => new::run(name),
+        Todo::Manual => manual::run(),
+        Todo::Completions { shell } => completions::run(*shell),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::{Compiled, compile_tree, pattern, work};
 const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;
 
 /// Reading and looking up a line takes as long as working so many stitches.
-const STITCHES_A_LINE: u64 = 50;
+const STITCHES_A_LINE: u64 = 100;
 
 /// A text in which edits are tried.
 pub(super) struct Trials<'t> {

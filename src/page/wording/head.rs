@@ -208,7 +208,7 @@ pub fn fits(voice: &Voice<'_>, fits: &Fits) -> Measure {
         let whole = voice.sizes.iter().map(|_| fits.text.clone()).collect();
         return Measure { what: Phrase::of("To fit"), unit: String::new(), numbers: whole, other: None };
     }
-    let written = |size: &usize| fits.ranges.get(*size).map_or("–", String::as_str).to_owned();
+    let written = |size: &usize| fits.ranges.get(*size).map_or("–".to_owned(), |range| range.replace('-', "–"));
     let numbers = voice.sizes.iter().map(written).collect();
     let what = Phrase::of("To fit ").then(Phrase::quoted(&fits.what));
     let ranges: Vec<_> = voice.sizes.iter().map(|size| fits.spans.get(*size).copied().flatten()).collect();
@@ -293,12 +293,12 @@ mod tests {
             let measure = fits(&voice, &pattern.head.fits[0]);
             format!("{}: {}", measure.label().plain(), measure.numbers.join(" | "))
         };
-        assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head, cm: 46-49 | 53-56");
-        assert_eq!(told("head 52-56 cm"), "To fit head, cm: 52-56 | 52-56");
+        assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head, cm: 46–49 | 53–56");
+        assert_eq!(told("head 52-56 cm"), "To fit head, cm: 52–56 | 52–56");
         assert_eq!(told("hand 18 / 20 cm around the palm"), "To fit hand around the palm, cm: 18 | 20");
         assert_eq!(told("foot 1 / 2 / 3 cm"), "To fit: foot 1 / 2 / 3 cm | foot 1 / 2 / 3 cm");
         assert_eq!(told("anybody"), "To fit: anybody | anybody");
         assert_eq!(told("head 20\""), "To fit head, in: 20 | 20");
-        assert_eq!(told("head 48-52cm"), "To fit head, cm: 48-52 | 48-52");
+        assert_eq!(told("head 48-52cm"), "To fit head, cm: 48–52 | 48–52");
     }
 }
