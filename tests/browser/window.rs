@@ -123,7 +123,8 @@ impl Window {
     fn load(&mut self, method: &str, with: &Value) {
         self.value("window.before = true");
         self.ask(method, with);
-        let is_there = "window.before === undefined && document.readyState === 'complete'";
+        // Between two pages there may be an empty one.
+        let is_there = "window.before === undefined && document.querySelector('main') !== null && document.readyState === 'complete'";
         let with = json!({ "expression": is_there, "returnByValue": true });
         for _ in 0..2000 {
             // Between two pages there is nobody to answer.
