@@ -22,9 +22,16 @@ fn limit(what: &'static str, most: impl std::fmt::Display, beyond: String) -> Li
     Limit { what, most: words::thousands(most), beyond }
 }
 
+/// Another word for every number, since no measurement may stand twice.
+fn letters(number: usize) -> String {
+    "a".repeat(number + 1)
+}
+
 fn limits_of_text() -> Vec<Limit> {
     let line = |rest: String| format!("{HEAD}{PIECE}{rest}\n");
     let sizes: Vec<String> = (0..=limits::MOST_SIZES).map(|n| format!("s{n}")).collect();
+    let widths: Vec<String> =
+        (0..limits::MOST_MEASUREMENTS + 2).map(|n| format!("finished width-{} 6 cm\n", letters(n))).collect();
     let open = limits::MOST_NESTING + 1;
     vec![
         limit("bytes in a file", limits::MOST_BYTES, "# words\n".repeat(limits::MOST_BYTES / 8 + 1)),
@@ -48,7 +55,7 @@ fn limits_of_text() -> Vec<Limit> {
         limit(
             "finished measurements",
             limits::MOST_MEASUREMENTS,
-            format!("{HEAD}{}{PIECE}fasten off\n", "finished width 6 cm\n".repeat(limits::MOST_MEASUREMENTS + 2)),
+            format!("{HEAD}{}{PIECE}fasten off\n", widths.concat()),
         ),
         limit("a number", limits::MOST_COUNT, line(format!("row 2: sc {}", limits::MOST_COUNT + 1))),
         limit(

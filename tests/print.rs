@@ -104,6 +104,10 @@ fn every_construct_is_there() {
         let times = used.get(construct.name.as_str()).copied().unwrap_or(0);
         assert!(times >= construct.wanted(&fewer), "{}: {times} times", construct.name);
     }
+    for few in &fewer {
+        let times = used.get(few.name.as_str()).copied().unwrap_or(0);
+        assert!(times == few.there && !few.looked.is_empty(), "{}: {times} times", few.name);
+    }
 }
 
 struct Construct {

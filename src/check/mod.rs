@@ -22,6 +22,7 @@ mod no_place;
 mod no_rejoin;
 mod no_start;
 mod no_such_row;
+mod not_flat;
 mod numbering;
 mod other_side;
 mod post;
@@ -58,6 +59,7 @@ mod which_yarn;
 mod yarn_weight;
 
 pub(crate) use no_start::CODE as NO_START;
+pub(crate) use readings::ONLY_THIS_CLOSES;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
 use crate::diagnostic::{Code, Diagnostic};
@@ -103,6 +105,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md")),
     (no_such_row::CODE, include_str!("pages/no-such-row.md")),
     (no_place::CODE, include_str!("pages/no-place.md")),
+    (not_flat::CODE, include_str!("pages/not-flat.md")),
     (no_start::CODE, include_str!("pages/no-start.md")),
     (numbering::CODE, include_str!("pages/out-of-turn.md")),
     (row_or_round::CODE, include_str!("pages/row-or-round.md")),
@@ -151,6 +154,7 @@ const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
 pub const WARNINGS: &[Code] = &[
     crate::pattern::MEASURE,
     finished::CODE,
+    not_flat::CODE,
     fit::CODE,
     row_or_round::CODE,
     which_chain::CODE,
@@ -188,6 +192,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     findings.extend(row_or_round::run(context));
     findings.extend(finished::run(context));
     findings.extend(fit::run(context));
+    findings.extend(not_flat::run(context));
     findings
 }
 

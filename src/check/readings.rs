@@ -4,6 +4,9 @@ use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Reading};
 use crate::pattern::model::Pattern;
 
+/// What is added to the edit that alone closes a line.
+pub(crate) const ONLY_THIS_CLOSES: &str = ": only this closes the line";
+
 /// Marks among the two edits of such a finding the one that closes its line in every size, if only one does. The first
 /// edit is one in each place, the second all in one.
 pub(super) fn mark(code: Code, pattern: &Pattern, fabric: &Fabric, findings: &mut [Diagnostic]) {
@@ -20,7 +23,7 @@ pub(super) fn mark(code: Code, pattern: &Pattern, fabric: &Fabric, findings: &mu
             _ => continue,
         };
         if let Some(fix) = finding.fixes.get_mut(at) {
-            fix.title.push_str(": only this closes the line");
+            fix.title.push_str(ONLY_THIS_CLOSES);
         }
         finding.fixes.rotate_left(at);
     }

@@ -48,7 +48,7 @@ fn draw(compiled: &Compiled, file: &Path, out: &Path) -> Result<(), Failure> {
 
 /// The outlines of all pieces, with the measurements of all sizes.
 fn drawings(compiled: &Compiled) -> Vec<(String, Drawing)> {
-    let shapes = Shapes::of(compiled);
+    let shapes = Shapes::of(&compiled.pattern, &compiled.fabric);
     let sizes: Vec<usize> = (0..compiled.pattern.sizes.len()).collect();
     let pieces = compiled.pattern.pieces.iter().enumerate();
     pieces.filter_map(|(index, piece)| Some((piece.name.clone(), shapes.drawing(index, &sizes)?))).collect()

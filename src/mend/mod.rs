@@ -3,6 +3,7 @@
 mod candidates;
 mod chain;
 mod offers;
+mod readings;
 mod spots;
 mod trial;
 
@@ -35,7 +36,8 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     let mut compiled = compile(text);
     // What is too large to be worked once is not worked over and over.
     let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);
-    if large || !compiled.findings.iter().any(is_fault) {
+    let to_do = |finding: &Diagnostic| is_fault(finding) || readings::is_open(finding);
+    if large || !compiled.findings.iter().any(to_do) {
         return compiled;
     }
     let trials = Trials::new(text);
@@ -45,11 +47,15 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         if carried.contains(&name(finding)) {
             continue;
         }
+        trials.begin();
+        if readings::is_open(finding) {
+            findings.push(readings::marked(&trials, &compiled, finding));
+            continue;
+        }
         if !is_fault(finding) {
             findings.push(finding.clone());
             continue;
         }
-        trials.begin();
         let (mended, cured) = mended(text, &trials, &compiled, finding);
         findings.push(mended);
         carried.extend(cured);

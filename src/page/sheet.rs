@@ -200,7 +200,7 @@ struct Layout<'a> {
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
-        Self { compiled, edition, voice, shapes: Shapes::of(compiled), faults, placed: 0 }
+        Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.

@@ -366,6 +366,8 @@ pub struct Piece {
     pub turned: bool,
     /// How many are made.
     pub copies: u32,
+    /// Where the designer calls it flat.
+    pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
     pub mirror_of: Option<usize>,
     /// The yarn to begin with.

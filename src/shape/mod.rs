@@ -11,11 +11,10 @@ pub use table::table;
 
 use std::f64::consts::PI;
 
-use crate::Compiled;
-use crate::fabric::Row;
+use crate::fabric::{Fabric, Row};
 use crate::measure::gauge::{PieceMeasure, RowMeasure, pieces};
 use crate::measure::units::Reckoned;
-use crate::pattern::model::{Kind, Piece, Start};
+use crate::pattern::model::{Kind, Pattern, Piece, Start};
 
 /// How a round lies beside the one before, or a piece so far beside a flat circle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -88,7 +87,8 @@ pub struct Round {
 /// The shapes of the pieces of a pattern.
 #[derive(Debug, Clone)]
 pub struct Shapes<'a> {
-    compiled: &'a Compiled,
+    pattern: &'a Pattern,
+    fabric: &'a Fabric,
     /// How every piece is measured, in the order of the pattern.
     measured: Vec<Option<PieceMeasure>>,
 }
@@ -96,15 +96,15 @@ pub struct Shapes<'a> {
 impl<'a> Shapes<'a> {
     /// Measures every row of a pattern.
     #[must_use]
-    pub fn of(compiled: &'a Compiled) -> Self {
-        Self { compiled, measured: pieces(&compiled.pattern, &compiled.fabric) }
+    pub fn of(pattern: &'a Pattern, fabric: &'a Fabric) -> Self {
+        Self { pattern, fabric, measured: pieces(pattern, fabric) }
     }
 
     /// The rounds of a piece in a size; nothing for a piece in rows, without a gauge, or along both sides of a chain.
     #[must_use]
     pub fn rounds(&self, index: usize, size: usize) -> Option<Vec<Round>> {
-        let piece = self.compiled.pattern.pieces.get(index).filter(|piece| is_round(piece))?;
-        let worked = self.compiled.fabric.pieces.get(index)?.sizes.get(size)?;
+        let piece = self.pattern.pieces.get(index).filter(|piece| is_round(piece))?;
+        let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
         let measure = self.measured.get(index)?.as_ref()?;
         let mut walk = Walk::from(worked.start, piece, measure);
         let rows = worked.rows.iter().zip(measure.sizes.get(size)?);
@@ -207,7 +207,7 @@ mod tests {
             format!("pattern Disc\nterms US\ngauge {gauge} = 10 cm\npiece Disc, in a spiral\nstart ring\n{piece}");
         let compiled = crate::compile(&text);
         assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-        Shapes::of(&compiled).rounds(0, 0).unwrap()
+        Shapes::of(&compiled.pattern, &compiled.fabric).rounds(0, 0).unwrap()
     }
 
     /// A circle that grows by the same number in each of five rounds.

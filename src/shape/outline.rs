@@ -38,7 +38,7 @@ impl Shapes<'_> {
     /// piece without a gauge of its own, a very small one, or one whose shape does not follow from its counts.
     #[must_use]
     pub fn drawing(&self, index: usize, sizes: &[usize]) -> Option<Drawing> {
-        let pattern = &self.compiled.pattern;
+        let pattern = self.pattern;
         let piece = pattern.pieces.get(index)?;
         let forms: Vec<Form> = sizes.iter().filter_map(|size| self.form(piece, index, *size)).collect();
         let first = forms.first()?;
@@ -62,7 +62,7 @@ impl Shapes<'_> {
     }
 
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
-        let worked = self.compiled.fabric.pieces.get(index)?.sizes.get(size)?;
+        let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
         if !worked.rows.iter().all(|row| is_plain(piece, row)) {
             return None;
         }
@@ -80,7 +80,7 @@ impl Shapes<'_> {
     /// What the designer states for a piece where that is about as long, so that the page says one thing only.
     fn as_stated(&self, index: usize, size: usize, millimetres: f64) -> f64 {
         const ABOUT: f64 = 0.12;
-        let pattern = &self.compiled.pattern;
+        let pattern = self.pattern;
         let name = pattern.pieces.get(index).map(|piece| piece.name.as_str());
         let of_piece = |at: Option<&str>| match at {
             Some(at) => name.is_some_and(|name| name.eq_ignore_ascii_case(at)),

@@ -14,7 +14,7 @@ use super::{Lie, Round, Shapes, beside_a_ball};
 #[must_use]
 pub fn table(compiled: &Compiled) -> String {
     let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
-    let shapes = Shapes::of(compiled);
+    let shapes = Shapes::of(pattern, fabric);
     let mut out = String::new();
     for (index, piece) in pattern.pieces.iter().enumerate() {
         let sizes = fabric.pieces.get(index).map(|worked| worked.sizes.as_slice()).unwrap_or_default();

@@ -136,6 +136,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         }
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
+        Rule::k_flat | Rule::lies_flat => "`flat`",
         Rule::turned | Rule::k_turned => "`turned`",
         Rule::nth => "a place such as `5th st`",
         Rule::next_gap => "`next gap`",

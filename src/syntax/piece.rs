@@ -15,7 +15,7 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece = PieceLine { name, way: None, copies: None, mirror: None, turned: None };
+        let mut piece = PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -35,6 +35,8 @@ impl Reader<'_> {
             piece.mirror = self.child_text(part, Rule::mirror_name);
         } else if part.rule() == Rule::turned {
             piece.turned = Some(part.span());
+        } else if part.rule() == Rule::lies_flat {
+            piece.flat = Some(part.span());
         } else if part.rule() == Rule::way_word_slip {
             piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {

@@ -233,6 +233,8 @@ pub struct PieceLine {
     pub mirror: Option<Text>,
     /// Where `turned` stands: its rounds are turned when they are joined.
     pub turned: Option<Span>,
+    /// Where `flat` stands: it is to lie flat.
+    pub flat: Option<Span>,
 }
 
 /// How a piece is worked.

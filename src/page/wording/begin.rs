@@ -96,9 +96,11 @@ impl Teller<'_> {
     pub(super) fn beginning_in_same(&mut self, join: &Step, first: Option<&Step>) -> Option<Phrase> {
         let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };
         let there = match (place, first_kind(self.voice, first, 0)) {
-            (_, None) => true,
-            (Place::NextOf(joined), Some(kind)) => *joined == kind,
-            (_, Some(_)) => false,
+            (Place::NextOf(joined) | Place::Nth(_, joined), Some(kind)) => *joined == kind,
+            (Place::Next | Place::NextOf(_) | Place::Nth(..) | Place::First | Place::Last | Place::Mark(_), None) => {
+                true
+            }
+            _ => false,
         };
         if !there || !takes_next(self.voice, first, 0) {
             return None;

@@ -947,3 +947,14 @@ fn what_is_put_on_says_its_yarn_and_its_lengths() {
     );
     assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm / 23½ in long.");
 }
+
+#[test]
+fn yarn_joined_between_two_stitches_is_not_worked_into_unless_it_is_said() {
+    let told = round("rnd 3: rejoin B in next gap, sc in next, sc to end");
+    assert!(told.starts_with("Rnd 3: Join B with sl st in sp between first 2 sts, ch 1, sc in next st"), "{told}");
+    let told = round("rnd 3: rejoin B in 3rd sc, sc in next sc, sc to end");
+    assert!(
+        told.starts_with("Rnd 3: Join B with sl st in 3rd sc, ch 1, beginning in same st, sc in next sc"),
+        "{told}"
+    );
+}

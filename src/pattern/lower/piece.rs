@@ -93,6 +93,9 @@ impl Lower {
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
         }
+        if let Some(piece) = self.pieces.last_mut() {
+            piece.flat = line.flat;
+        }
         if let Some(turned) = line.turned {
             self.turned(turned);
         }
@@ -122,6 +125,7 @@ impl Lower {
             way,
             copies,
             turned: false,
+            flat: None,
             mirror_of: None,
             yarn: None,
             using: None,

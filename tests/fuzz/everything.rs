@@ -1,0 +1,22 @@
+//! All that can be done with a text, one thing after the other.
+
+use ringtrue::page::{self, Edition, Wording};
+use ringtrue::pattern::model::Terms;
+use ringtrue::report::{self, Checked};
+use ringtrue::{differ, fill, grade, measure, mend, message, proof, shape, tally, terms, tidy, yarn};
+
+/// Does it all; what comes out is not looked at here, only that it comes out.
+pub fn everything(text: &str) {
+    let compiled = mend::compile_and_mend(text);
+    let _ = message::render(&compiled.findings, "fuzz.rnd", text, message::Colour::Plain);
+    let checked = [Checked { name: "fuzz.rnd", text, findings: &compiled.findings }];
+    let _ = (report::json(&checked), report::sarif(&checked));
+    let _ = page::html(&compiled, &Edition::default());
+    let in_full = Edition { words: Wording::InFull, terms: Some(Terms::Uk), size: Some(0), ..Edition::default() };
+    let _ = (page::markdown(&compiled, &in_full), page::plain(&compiled, &in_full));
+    let _ = (tally::table(&compiled), proof::html(&proof::proof(&compiled, "fuzz.rnd", text)));
+    let _ = (measure::table::table(&compiled, None), yarn::table(&compiled), shape::table(&compiled));
+    let _ = (grade::table(text, &compiled), fill::fill(text, &compiled), mend::offers(text, &compiled));
+    let _ =
+        (tidy::tidy(text), terms::in_terms(text, Terms::Uk), differ::differ(&compiled, &compiled).lines("2026-03-01"));
+}

@@ -1,0 +1,64 @@
+//! A slice of the fuzzing that always runs: the saved inputs, and random ones from a fixed seed. Nothing may panic.
+//!
+//! The long run is in `tests/fuzz` (see DEVELOPERS.md).
+
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use proptest::prelude::*;
+use proptest::test_runner::{Config, RngSeed};
+
+#[path = "fuzz/assemble.rs"]
+mod assemble;
+#[path = "fuzz/everything.rs"]
+mod everything;
+
+use everything::everything;
+
+fn saved(target: &str) -> Vec<Vec<u8>> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz/saved").join(target);
+    let mut files: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.sort();
+    assert!(!files.is_empty());
+    files.into_iter().map(|file| fs::read(file).unwrap()).collect()
+}
+
+#[test]
+fn saved_texts_go_through() {
+    for bytes in saved("text") {
+        everything(&String::from_utf8_lossy(&bytes));
+    }
+}
+
+#[test]
+fn saved_patterns_go_through() {
+    for bytes in saved("structured") {
+        everything(&assemble::pattern(&bytes));
+    }
+}
+
+#[test]
+fn patterns_put_together_reach_the_fabric() {
+    let all = saved("structured");
+    let read = all.iter().filter(|bytes| {
+        let compiled = ringtrue::compile(&assemble::pattern(bytes));
+        compiled.fabric.pieces.iter().flat_map(|piece| &piece.sizes).any(|size| !size.rows.is_empty())
+    });
+    assert!(read.count() > 0);
+}
+
+proptest! {
+    #![proptest_config(Config { cases: 200, rng_seed: RngSeed::Fixed(20_260_301), failure_persistence: None, ..Config::default() })]
+
+    #[test]
+    fn any_pattern_put_together_goes_through(bytes in prop::collection::vec(any::<u8>(), 0..200)) {
+        everything(&assemble::pattern(&bytes));
+    }
+
+    #[test]
+    fn any_text_goes_through(text in "\\PC{0,200}") {
+        everything(&text);
+    }
+}
