@@ -50,7 +50,13 @@ pub fn rewrite(file: &Path, input: &Input, text: &str, done: &str) -> Result<(),
         return print(text);
     }
     if text != input.text {
-        replace::prepare(file, text)?.put()?;
+        let prepared = replace::prepare(file, text)?;
+        // What an editor has saved in the meantime is the designer's newer text.
+        if super::input::read(file)?.text != input.text {
+            let shown = super::failure::quoted(file);
+            return Err(Failure(format!("{shown} was changed while it was being worked; it was left as it is now")));
+        }
+        prepared.put()?;
     }
     print(&format!("{} {done}\n", input.name))
 }
