@@ -16,6 +16,9 @@ use crate::pattern::model::{
     Terms, Way,
 };
 
+/// Beginning and ending a row takes as long as so many stitches.
+const STITCHES_A_ROW: u64 = 40;
+
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Finished {
@@ -509,7 +512,7 @@ impl PieceWork<'_> {
         let onto = Onto { edge: standing.edge.clone(), marks: standing.marks.clone(), missing };
         let worked = line::work(setup, line, stated, onto);
         let made = u64::try_from(worked.0.made.len()).unwrap_or(u64::MAX);
-        effort.spend(made.saturating_add(worked.0.passes).saturating_add(1));
+        effort.spend(made.saturating_add(worked.0.passes).saturating_add(STITCHES_A_ROW));
         worked
     }
 
