@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::context::Context;
-use super::walk::each_step;
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{Item, ItemKind, Line, Pattern, Piece, Start, StepKind};
 
 pub(super) const CODE: Code = Code("no-ending");

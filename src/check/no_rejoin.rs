@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::context::Context;
-use super::walk::each_step;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{ItemKind, Line, Piece, StepKind};
 
 pub(super) const CODE: Code = Code("no-rejoin");

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::context::Context;
-use super::walk::{each_step, lines, placeless};
+use super::walk::{lines, placeless};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{Definition, Pattern, Place, Step, StepKind, Where, Work};
 use crate::stitch::{Made, StitchId};
 

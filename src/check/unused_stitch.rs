@@ -2,8 +2,9 @@
 
 use super::context::Context;
 use super::prose::{MOST, has};
-use super::walk::{each_step, lines};
+use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{Lead, Pattern, Start, Step, StepKind};
 use crate::stitch::StitchId;
 use crate::syntax::tree::{Header, LineKind, StitchLine};

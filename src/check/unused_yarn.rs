@@ -2,8 +2,9 @@
 
 use super::context::Context;
 use super::prose::MOST;
-use super::walk::{each_step, lines};
+use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{ItemKind, Pattern, StepKind};
 
 pub(super) const CODE: Code = Code("unused-yarn");

@@ -1,27 +1,12 @@
-//! Every step of a line, those within groups and repeats included.
+//! What checks look for in the lines of a piece and in their steps.
 
 use std::collections::BTreeMap;
 
 use crate::diagnostic::Span;
 use crate::pattern::model::{
-    Extent, Item, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Till, Where,
+    Extent, Item, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Till, Where, each_step,
 };
 use crate::stitch::StitchId;
-
-/// Shows every step, in the order in which they are written.
-pub(super) fn each_step<'s>(steps: &'s [Step], see: &mut impl FnMut(&'s Step)) {
-    for step in steps {
-        see(step);
-        match &step.kind {
-            StepKind::Group(steps, _) | StepKind::Together(steps, _) => each_step(steps, see),
-            StepKind::Repeat(repeat) => match &repeat.body {
-                RepeatBody::Steps(steps, _) => each_step(steps, see),
-                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| each_step(steps, see)),
-            },
-            _ => {}
-        }
-    }
-}
 
 /// The work lines of a piece with their items.
 pub(super) fn lines(piece: &Piece) -> impl Iterator<Item = (&Item, &Line)> {

@@ -3,8 +3,9 @@
 use super::context::Context;
 use super::no_ending::starts_on;
 use super::unused_yarn::used;
-use super::walk::{each_step, lines};
+use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::each_step;
 use crate::pattern::model::{ItemKind, Pattern, Piece, StepKind};
 use crate::words;
 

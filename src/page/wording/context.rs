@@ -1,7 +1,7 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
 use crate::fabric::{PieceFabric, Row};
-use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, Piece, RepeatBody, Start, Step, StepKind, Way};
+use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, Piece, Start, Step, StepKind, Way, each_step};
 
 use super::names::Voice;
 use super::teller::Noun;
@@ -165,46 +165,13 @@ pub(super) fn starts_with_chain(piece: &Piece) -> bool {
 /// The one loop that all stitches of a line are worked in, if there is one.
 pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
     let mut loops = Vec::new();
-    visit(&line.steps, &mut |step| {
+    each_step(&line.steps, &mut |step| {
         if let StepKind::Work(work) = &step.kind {
             loops.push(work.loop_only);
         }
     });
     let first = (*loops.first()?)?;
     loops.iter().all(|l| *l == Some(first)).then_some(first)
-}
-
-/// Shows every step, those inside others too, in order.
-pub(super) fn visit<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
-    for step in steps {
-        see(step);
-        match &step.kind {
-            StepKind::Group(steps, _) | StepKind::Together(steps, _) => visit(steps, see),
-            StepKind::Repeat(repeat) => match &repeat.body {
-                RepeatBody::Steps(steps, _) => visit(steps, see),
-                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| visit(steps, see)),
-            },
-            StepKind::Work(_)
-            | StepKind::Chain(_)
-            | StepKind::ChainAs(..)
-            | StepKind::TurningAs(..)
-            | StepKind::Skip(..)
-            | StepKind::Leave(_)
-            | StepKind::Move(_)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin(..)
-            | StepKind::Evenly(_)
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_)
-            | StepKind::Close(..) => {}
-        }
-    }
 }
 
 /// Whether an item goes to the end over stitches that waited since short rows: more places are used than the row below

@@ -3,10 +3,10 @@
 use crate::page::{Language, Wording};
 use crate::pattern::model::{ItemKind, Kind, Step, StepKind, Terms};
 
-use super::context::visit;
 use super::label::line_word;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
+use crate::pattern::model::each_step;
 
 /// How the numbers of several sizes are shown; nothing where one size is.
 #[must_use]
@@ -67,7 +67,7 @@ pub fn counts(voice: &Voice<'_>) -> Option<Phrase> {
 pub fn rows_below(voice: &Voice<'_>) -> Option<Phrase> {
     let mut rounds: Vec<bool> = Vec::new();
     let mut see = |steps: &[Step], round: bool| {
-        visit(steps, &mut |step| {
+        each_step(steps, &mut |step| {
             if matches!(&step.kind, StepKind::Work(work) if work.below > 0) {
                 rounds.push(round);
             }

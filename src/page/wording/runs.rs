@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::Row;
-use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Where, Work};
+use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Where, Work, each_step};
 
-use super::context::{Told, visit};
+use super::context::Told;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 
@@ -85,12 +85,12 @@ fn named_kinds(voice: &Voice<'_>, steps: &[Step]) -> Vec<Kind> {
             waiting.push(work.stitch);
         }
     };
-    visit(steps, &mut |step| see(step, &mut waiting));
+    each_step(steps, &mut |step| see(step, &mut waiting));
     while let Some(stitch) = waiting.pop() {
         if seen.insert(stitch)
             && let Some(definition) = voice.definition(stitch)
         {
-            visit(&definition.steps, &mut |step| see(step, &mut waiting));
+            each_step(&definition.steps, &mut |step| see(step, &mut waiting));
         }
     }
     kinds
