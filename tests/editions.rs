@@ -186,7 +186,11 @@ proptest! {
         for other in (0..3).filter(|other| *other != chosen) {
             let theirs = [heights[other] * 2 + 1, heights[other] * 2 + 4001, widths[other] * 2, widths[other] * 2 + 1];
             let mut only_theirs = theirs.into_iter().filter(|number| {
-                !heights[chosen..=chosen].iter().any(|h| [h * 2 + 1, h * 2 + 4001].contains(number))
+                // The page tells centimetres in inches too (2.54 cm, NIST), rounded to a quarter.
+                let own = [heights[chosen] * 2 + 1, heights[chosen] * 2 + 4001];
+                let inches = own.map(|cm| f64::from(cm) / 2.54);
+                !own.contains(number)
+                    && inches.iter().all(|inches| (inches - f64::from(*number)).abs() > 1.0)
                     && !(widths[chosen] * 2..widths[chosen] * 2 + 300).contains(number)
             });
             prop_assert!(only_theirs.all(|number| !mine.contains(&number)), "{theirs:?}\n{mine:?}");
