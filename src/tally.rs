@@ -85,7 +85,7 @@ pub(crate) fn label(item: Option<&Item>, row: &Row) -> String {
 
 /// The bare count, or else the counts by kind.
 pub(crate) fn stated(pattern: &Pattern, item: Option<&Item>, size: usize, row: &Row) -> String {
-    if let Some(count) = row.ledger.stated {
+    if let Some(count) = row.stated {
         return count.to_string();
     }
     let parts = stated_parts(item).map(|stated| stated.parts.as_slice()).unwrap_or_default();
@@ -109,7 +109,7 @@ fn stated_parts(item: Option<&Item>) -> Option<&Stated> {
 
 /// Whether a count is stated for a row.
 pub(crate) fn states(item: Option<&Item>, row: &Row) -> bool {
-    row.ledger.stated.is_some() || stated_parts(item).is_some()
+    row.stated.is_some() || stated_parts(item).is_some()
 }
 
 /// Whether a row rings true, in a word or two.

@@ -4,7 +4,7 @@ use crate::pattern::model::Kind;
 use crate::stitch::{StitchId, Stitches};
 
 /// One place of an edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Slot {
     /// What is there.
     pub top: Top,
@@ -12,6 +12,8 @@ pub(super) struct Slot {
     pub mark: u16,
     /// It is the chain that its line started with.
     pub lead: bool,
+    /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
+    pub node: u32,
 }
 
 /// What a place is.
@@ -32,10 +34,23 @@ pub(super) enum Top {
     RowEnd,
 }
 
+impl PartialEq for Slot {
+    fn eq(&self, other: &Self) -> bool {
+        (self.top, self.mark, self.lead) == (other.top, other.mark, other.lead)
+    }
+}
+
+impl Eq for Slot {}
+
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false }
+        Self { top, mark: 0, lead: false, node: 0 }
+    }
+
+    /// A chain of a starting chain, seen from its other side.
+    pub(super) fn other_side(self) -> Self {
+        Self { top: Top::Base, mark: 0, lead: false, node: self.node }
     }
 
     /// The number of chains of the space that begins here.
@@ -59,7 +74,7 @@ impl Slot {
 }
 
 /// A whole edge.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Edge {
     /// The places.
     pub slots: Vec<Slot>,
@@ -73,9 +88,23 @@ pub(super) struct Edge {
     pub plain_lead: bool,
     /// The hook stands in the first place, a space, after a round that was closed with a tall stitch.
     pub hook_in_first: bool,
+    /// The chain that does not count and can be worked into, by its number in a graph.
+    pub lead_node: u32,
+}
+
+impl PartialEq for Edge {
+    fn eq(&self, other: &Self) -> bool {
+        let flags = |edge: &Self| (edge.circle, edge.ring, edge.from_hook, edge.plain_lead, edge.hook_in_first);
+        flags(self) == flags(other) && self.slots == other.slots
+    }
 }
 
 impl Edge {
+    /// Chains of the space that the edge begins with.
+    pub(super) fn first_space(&self) -> usize {
+        self.slots.first().and_then(|s| s.space()).and_then(|n| usize::try_from(n).ok()).unwrap_or(0)
+    }
+
     /// Places, a space counting as one.
     pub(super) fn places(&self) -> u32 {
         places(&self.slots)
@@ -113,23 +142,6 @@ pub(super) fn reverse(slots: &mut [Slot]) {
     }
 }
 
-/// Adds chains to the end; they lengthen a run that is there.
-pub(super) fn push_chains(slots: &mut Vec<Slot>, chains: u32) {
-    let run = match slots.last().map(|s| s.top) {
-        Some(Top::Chain { of, .. }) => of,
-        _ => 0,
-    };
-    let chains = u16::try_from(chains).unwrap_or(u16::MAX);
-    let of = run.saturating_add(chains);
-    let from = slots.len().saturating_sub(usize::from(run));
-    for slot in slots.iter_mut().skip(from) {
-        if let Top::Chain { of: length, .. } = &mut slot.top {
-            *length = of;
-        }
-    }
-    slots.extend((run..of).map(|at| Slot::new(Top::Chain { at, of })));
-}
-
 /// Takes stitches off the end again; a run that is cut is as long as what is left of it.
 pub(super) fn shorten(slots: &mut Vec<Slot>, length: usize) {
     if length >= slots.len() {
@@ -148,16 +160,11 @@ pub(super) fn shorten(slots: &mut Vec<Slot>, length: usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Edge, Slot, Top, places, push_chains, reverse};
+    use super::{Edge, Slot, Top, places, reverse};
 
-    #[test]
-    fn chains_side_by_side_are_one_space() {
-        let mut slots = Vec::new();
-        push_chains(&mut slots, 2);
-        push_chains(&mut slots, 3);
-        assert_eq!(slots.len(), 5);
-        assert_eq!(slots[0].space(), Some(5));
-        assert_eq!(places(&slots), 1);
+    /// A run of chains that follows stitches.
+    fn push_chains(slots: &mut Vec<Slot>, of: u16) {
+        slots.extend((0..of).map(|at| Slot::new(Top::Chain { at, of })));
     }
 
     #[test]

@@ -25,8 +25,6 @@ pub struct Ledger {
     pub runs_as_stitches: Vec<u32>,
     /// Stitches and spaces made, by kind, in the order they first came.
     pub made: Vec<Tally>,
-    /// What the line states as its bare count in this size, if it does.
-    pub stated: Option<u32>,
     /// All that was worked, the lead, joins and picots included, yarn after yarn.
     pub used: Vec<Stretch>,
 }
@@ -56,6 +54,36 @@ pub enum Taken {
     ChangedTo(usize),
     /// It was joined anew; none is the one that was in use.
     Joined(Option<usize>),
+}
+
+/// The chain that a row or round was begun with, as it was worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum LeadWorked {
+    /// None: there is none, or the line brings a chain of its own.
+    #[default]
+    None,
+    /// So many chains that count as nothing and stand on nothing.
+    Plain(u32),
+    /// So many chains that count as a stitch.
+    Counted(u32, StitchId),
+    /// The starting chain holds it: its skipped chains count as this stitch, or as nothing.
+    InStart(Option<StitchId>),
+}
+
+/// How a row or round came to its end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Closing {
+    /// It ends where its edge ends.
+    #[default]
+    AtEnd,
+    /// A round that is joined with a slip stitch where it began.
+    Joined,
+    /// A round that is closed with a chain and a tall stitch.
+    Tall,
+    /// Turned before its end; what is left waits.
+    TurnedShort,
+    /// What is left stays unworked.
+    Left,
 }
 
 /// So many of a kind.

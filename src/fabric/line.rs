@@ -1,16 +1,18 @@
 //! A whole line: its lead, its steps, what is left at its end, and the edge that it leaves.
 
-use super::Spread;
-use super::edge::{Edge, Slot, Top};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{FaultKind, Reading};
-use super::hand::{Account, Ended, Hand, Trouble, tally};
-use super::ledger::{Ledger, Tally};
-use super::trail::Trail;
-use super::used::Used;
+use super::fold::{Folded, fold};
+use super::hand::{Before, Cursor, Ended, Hand, Trouble};
+use super::ledger::{Closing, LeadWorked, Ledger};
+use super::tape::{Event, Laid, Note, Tape};
+use super::{Spread, StitchId};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
-use crate::stitch::StitchId;
 
 /// What a line is worked with.
 #[derive(Debug, Clone, Copy)]
@@ -19,64 +21,85 @@ pub(super) struct Setup<'a> {
     pub way: Way,
     pub lead: &'a Lead,
     pub size: usize,
+    /// Names of markers.
+    pub marks: &'a [String],
     pub rows_below: u32,
+    /// The piece began with a ring that closes up, so that it can still be worked into.
+    pub keeps_ring: bool,
+    /// The number that what is made first has in a graph; nothing where no graph is kept.
+    pub graph_from: Option<u32>,
 }
 
 /// A line when it is done.
 #[derive(Debug, Clone)]
 pub(super) struct Done {
-    /// What was made, in the order of making.
-    pub made: Vec<Slot>,
+    /// The edge that it leaves, as the next line meets it where nothing else waits there.
+    pub after: Arc<Edge>,
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
     /// Closed with a tall stitch.
     pub closed: bool,
-    pub plain_lead: bool,
     /// Chains of the starting chain skipped before the first stitch.
     pub hook_skip: Option<usize>,
-    pub ledger: Ledger,
+    /// The first place that was made is the lead.
+    pub begins_with_lead: bool,
+    pub ledger: Arc<Ledger>,
     /// See [`super::Row::trail`].
     pub trail: u64,
+    pub lead: LeadWorked,
+    pub closing: Closing,
     pub asked: Vec<(Span, u32)>,
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
+    /// Joins to other pieces, in their order.
+    pub joins: Vec<Join>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
-    /// The first thing that went wrong.
+    /// The first thing that went wrong, but for what is stated.
     pub trouble: Option<Trouble>,
-    pub marks: Vec<String>,
-    /// Passes of repeats that were made.
-    pub passes: u64,
+    /// Stitches, chains and passes of repeats that it took.
+    pub effort: u64,
+    /// The record itself, where a graph is kept.
+    pub tape: Option<Box<Tape>>,
+}
+
+/// A slip stitch to another piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Join {
+    pub piece: usize,
+    pub kind: Option<Kind>,
+    /// The so manyth; 0 for the next free one.
+    pub nth: u16,
 }
 
 /// What a line is worked onto.
 #[derive(Debug, Clone)]
 pub(super) struct Onto {
-    pub edge: Edge,
-    /// Names of markers.
-    pub marks: Vec<String>,
+    pub edge: Arc<Edge>,
     /// Something that the line needs is not there.
     pub missing: Option<Trouble>,
 }
 
+/// Beginning and ending a row takes as long as so many stitches.
+const STITCHES_A_ROW: u64 = 40;
+
 /// Works a line on an edge. Where it has two readings, the one that closes is taken, and all that close are given back.
 pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: Onto) -> (Done, Option<Vec<Reading>>) {
+    let closing = |reading, onto| {
+        let done = work_reading(setup, line, onto, reading);
+        let closes = done.trouble.is_none() && check_stated(&done.ledger, stated, setup.pattern, setup.size).is_none();
+        (done, closes)
+    };
     if !ambiguous(&line.steps) {
-        return (work_reading(setup, line, stated, onto, Reading::OneInEach), None);
+        return (work_reading(setup, line, onto, Reading::OneInEach), None);
     }
-    let one = work_reading(setup, line, stated, onto.clone(), Reading::OneInEach);
-    let all = work_reading(setup, line, stated, onto, Reading::AllInOne);
-    let mut closes = Vec::new();
-    if one.trouble.is_none() {
-        closes.push(Reading::OneInEach);
-    }
-    if all.trouble.is_none() {
-        closes.push(Reading::AllInOne);
-    }
-    let chosen = if one.trouble.is_some() && all.trouble.is_none() { all } else { one };
-    (chosen, Some(closes))
+    let (one, one_closes) = closing(Reading::OneInEach, onto.clone());
+    let (all, all_closes) = closing(Reading::AllInOne, onto);
+    let readings = [(one_closes, Reading::OneInEach), (all_closes, Reading::AllInOne)];
+    let closes = readings.into_iter().filter(|(closes, _)| *closes).map(|(_, reading)| reading).collect();
+    (if !one_closes && all_closes { all } else { one }, Some(closes))
 }
 
 /// Whether a step has two readings.
@@ -93,94 +116,125 @@ fn ambiguous(steps: &[Step]) -> bool {
     })
 }
 
-fn work_reading(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: Onto, reading: Reading) -> Done {
-    let edge = onto.edge;
-    let offered = edge.places().max(u32::from(edge.ring && edge.slots.is_empty()));
-    let mut hand = hand(setup, edge, offered, onto.marks, reading);
+fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
+    let mut hand = hand(setup, onto.edge, reading);
+    let from_hook = hand.now.from_hook;
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
+    let closing = closing(&hand, setup.way);
     // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
-    if setup.way == Way::JoinedRounds && !hand.closed && hand.ended.is_none() {
-        hand.used.slips(1);
+    if closing == Closing::Joined {
+        hand.slips(1);
     }
-    let ledger = hand.ledger(stated);
-    if trouble.is_none() {
-        trouble = check_stated(&ledger, stated, setup);
+    let lead = match hand.now.lead {
+        _ if !from_hook => hand.now.lead,
+        LeadWorked::Counted(_, stitch) => LeadWorked::InStart(Some(stitch)),
+        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::InStart(_) => LeadWorked::InStart(None),
+    };
+    done(hand, setup, Ending { rest, trouble, closing, lead })
+}
+
+/// How a line ended.
+struct Ending {
+    rest: Vec<Slot>,
+    trouble: Option<Trouble>,
+    closing: Closing,
+    lead: LeadWorked,
+}
+
+fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
+    let Folded { made, ledger, trail } = fold(&hand, setup.graph_from.unwrap_or(0));
+    let passes = limits::MOST_PASSES.saturating_sub(hand.budget);
+    let mut done = Done {
+        rest: ending.rest,
+        ended: hand.now.ended,
+        closed: hand.now.closed,
+        hook_skip: hand.now.hook_skip,
+        begins_with_lead: made.first().is_some_and(|slot| slot.lead),
+        ledger: Arc::new(ledger),
+        trail,
+        lead: ending.lead,
+        closing: ending.closing,
+        asked: Vec::new(),
+        cuts: Vec::new(),
+        spreads: Vec::new(),
+        joins: joins(&hand.tape),
+        joined_anywhere: hand.now.joined_anywhere,
+        trouble: ending.trouble,
+        effort: u64::try_from(made.len()).unwrap_or(u64::MAX).saturating_add(passes).saturating_add(STITCHES_A_ROW),
+        after: Arc::new(after(&hand, setup, made)),
+        tape: None,
+    };
+    for note in hand.tape.notes() {
+        match note {
+            Note::Asked(span, length) => done.asked.push((*span, *length)),
+            Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
+            Note::Spread(spread) => done.spreads.push((**spread).clone()),
+            Note::Gap(_) | Note::Sought(_) | Note::Run(_) => {}
+        }
     }
-    Done {
-        made: hand.made,
-        rest,
-        ended: hand.ended,
-        closed: hand.closed,
-        plain_lead: hand.plain_lead,
-        hook_skip: hand.hook_skip,
-        ledger,
-        asked: hand.asked,
-        cuts: hand.cuts,
-        spreads: hand.spreads,
-        joined_anywhere: hand.joined_anywhere,
-        trail: hand.trail.sum(),
-        trouble,
-        marks: hand.marks,
-        passes: limits::MOST_PASSES.saturating_sub(hand.budget),
+    done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
+    done
+}
+
+/// The edge that a line leaves, in the order in which the next one goes along it.
+fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
+    if setup.way == Way::Rows || hand.now.ended == Some(Ended::Turned) {
+        reverse(&mut made);
+    }
+    Edge {
+        slots: made,
+        circle: setup.way.rounds(),
+        ring: setup.keeps_ring && hand.edge.ring,
+        plain_lead: hand.now.plain_lead,
+        lead_node: hand.now.lead_node,
+        ..Edge::default()
     }
 }
 
-fn hand(setup: Setup<'_>, edge: Edge, offered: u32, marks: Vec<String>, reading: Reading) -> Hand<'_> {
-    let limit = edge.slots.len();
-    let standing = if edge.hook_in_first { first_space(&edge) } else { 0 };
+fn joins(tape: &Tape) -> Vec<Join> {
+    let joins = tape.events().iter().filter_map(|event| match *event {
+        Event::JoinTo { piece, kind, nth } => Some(Join { piece: usize::from(piece), kind, nth }),
+        _ => None,
+    });
+    joins.collect()
+}
+
+/// How a line came to its end.
+fn closing(hand: &Hand<'_>, way: Way) -> Closing {
+    match hand.now.ended {
+        _ if hand.now.closed => Closing::Tall,
+        Some(Ended::Turned) => Closing::TurnedShort,
+        Some(Ended::Left) => Closing::Left,
+        None if way == Way::JoinedRounds => Closing::Joined,
+        None => Closing::AtEnd,
+    }
+}
+
+fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
+    let room = edge.slots.len() + edge.slots.len() / 4;
     Hand {
         pattern: setup.pattern,
         size: setup.size,
-        at: 0,
-        limit,
-        here: None,
-        standing,
-        standing_in_space: standing > 0,
-        moved_half: false,
-        joined_there: None,
-        began_in: 0,
-        made: Vec::with_capacity(limit + limit / 4),
-        groups: Vec::new(),
-        account: Account { offered, ..Account::default() },
-        used: Used::default(),
-        in_place: 0,
-        ghost: false,
-        reading,
-        asked: Vec::new(),
-        cut: None,
-        cuts: Vec::new(),
-        runs: Vec::new(),
-        joined_anywhere: false,
-        spreads: Vec::new(),
-        side: 0,
-        strip: false,
-        after_worked: 0,
-        skipped_kind: false,
-        skipped: (0, 0),
-        gaps: Vec::new(),
-        hung_from: None,
-        sought: Vec::new(),
-        passes_rest: false,
-        rest_done: false,
-        taken: 0,
-        trail: Trail::default(),
-        lead: Lead::None,
-        piece_lead: setup.lead.clone(),
-        plain_lead: false,
-        hook_skip: None,
-        ended: None,
-        closed: false,
-        marks,
-        budget: limits::MOST_PASSES,
+        marks: setup.marks,
         rows_below: setup.rows_below,
-        depth: 0,
+        piece_lead: worked(setup.lead),
+        reading,
+        steps_noted: setup.graph_from.is_some(),
+        tape: Tape::with_room(room),
+        now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
+        budget: limits::MOST_PASSES,
         edge,
     }
 }
 
-fn first_space(edge: &Edge) -> usize {
-    edge.slots.first().and_then(|s| s.space()).and_then(|n| usize::try_from(n).ok()).unwrap_or(0)
+/// A lead as it is worked.
+fn worked(lead: &Lead) -> LeadWorked {
+    match lead {
+        Lead::None => LeadWorked::None,
+        Lead::Plain(chains) => LeadWorked::Plain(*chains),
+        Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
+    }
 }
 
 /// Works the steps. The first fault is kept; the line is then followed with places without end.
@@ -192,12 +246,15 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     }
     if let Some(trouble) = chain_unsaid(hand, after) {
         first.get_or_insert(trouble);
-        hand.ghost = true;
+        hand.now.ghost = true;
     }
     lead(hand, setup, before, after, line, &mut first);
     let in_ring = hand.edge.ring && hand.edge.slots.iter().all(|s| s.top == Top::Base);
     let own_lead = in_ring && is_own_lead(after, setup.size);
-    hand.used.chains(u32::from(own_lead));
+    if own_lead {
+        hand.now.lead = LeadWorked::Plain(1);
+        hand.plain_lead(1);
+    }
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
     for step in after {
         follow(hand, step, &mut first);
@@ -217,31 +274,27 @@ fn is_own_lead(steps: &[Step], size: usize) -> bool {
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     if first.is_some() {
-        hand.ghost = true;
+        hand.now.ghost = true;
     }
-    let before = (hand.at, hand.made.len(), hand.groups.len(), hand.account, hand.in_place, hand.limit, hand.depth);
-    let used = hand.used.mark();
+    let before = hand.before();
     let Err(trouble) = hand.step(step) else { return };
     let large = trouble.kind == FaultKind::TooLarge;
     first.get_or_insert(*trouble);
-    hand.ghost = true;
-    let made;
-    (hand.at, made, _, hand.account, hand.in_place, hand.limit, hand.depth) = before;
-    super::edge::shorten(&mut hand.made, made);
-    hand.groups.truncate(before.2);
-    hand.used.back_to(used);
+    hand.back_to(&before);
+    hand.now.ghost = true;
     if !large {
         // Past the first fault nothing is reported any more.
         let _ = hand.step(step);
     }
-    (hand.in_place, hand.depth) = (before.4, before.6);
-    hand.limit = hand.edge.slots.len();
+    let Before { now, .. } = before;
+    (hand.now.in_place, hand.now.depth) = (now.in_place, now.depth);
+    hand.now.limit = hand.edge.slots.len();
 }
 
 /// The first row on a starting chain has to say which chain it begins in.
 fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
     use crate::pattern::model::{Place, Where};
-    if !hand.edge.from_hook {
+    if !hand.now.from_hook {
         return None;
     }
     let says = |step: &Step| match &step.kind {
@@ -281,31 +334,29 @@ fn lead(
     let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
     let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
     let brings_chain = after.first().is_some_and(chain);
-    hand.lead = match own {
-        Some(own) => own.clone(),
-        None if brings_chain || setup.way == Way::Spiral => Lead::None,
-        None => setup.lead.clone(),
+    hand.now.lead = match own {
+        Some(own) => worked(own),
+        None if brings_chain || setup.way == Way::Spiral => LeadWorked::None,
+        None => worked(setup.lead),
     };
-    if let Lead::Plain(chains) | Lead::Counted(chains, _) = &hand.lead {
-        hand.trail.mark("lead", &chains.to_string());
-    }
-    if hand.edge.from_hook {
+    if hand.now.from_hook {
         // The starting chain holds the lead; one that does not count can be worked into as any other.
-        hand.plain_lead = matches!(hand.lead, Lead::Plain(_));
+        hand.now.plain_lead = matches!(hand.now.lead, LeadWorked::Plain(_));
         return;
     }
-    match hand.lead.clone() {
+    match hand.now.lead {
         // The line's own chain can be worked into from the line above, as a lead can.
-        Lead::None => hand.plain_lead = brings_chain,
-        Lead::Plain(chains) => {
-            hand.used.chains(chains);
-            hand.plain_lead = true;
+        LeadWorked::None | LeadWorked::InStart(_) => hand.now.plain_lead = brings_chain,
+        LeadWorked::Plain(chains) => {
+            hand.plain_lead(chains);
+            hand.now.plain_lead = true;
         }
-        Lead::Counted(chains, stitch) => {
-            hand.used.chains(chains);
+        LeadWorked::Counted(chains, stitch) => {
+            hand.tape.write(Event::LeadChains(chains));
             if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
                 first.get_or_insert(*trouble);
-                hand.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+                hand.lift();
+                hand.lay_lead(stitch, Laid::FirstLead);
             }
         }
     }
@@ -317,31 +368,32 @@ impl Hand<'_> {
         self.leave_side();
         self.leave_standing();
         // Last chains are joined where the round began.
-        if self.ended.is_none() && self.made.last().is_some_and(|s| matches!(s.top, Top::Chain { .. })) {
+        if self.now.ended.is_none() && self.now.run > 0 {
             self.into_beginning();
         }
         let end = self.edge.slots.len();
-        if self.at >= end {
+        if self.now.at >= end {
             return Vec::new();
         }
-        if self.ended.is_some() {
-            let left = self.count_range(self.at, end);
-            self.account.left = self.account.left.saturating_add(left);
-            return self.edge.slots.split_off(self.at);
+        if self.now.ended.is_some() {
+            let left = self.count_range(self.now.at, end);
+            self.now.account.left = self.now.account.left.saturating_add(left);
+            return self.edge.slots.get(self.now.at..).unwrap_or_default().to_vec();
         }
+        let sought = self.sought();
         let met_again = self
             .edge
             .slots
-            .get(self.at..end.saturating_sub(self.half_at_end()))
+            .get(self.now.at..end.saturating_sub(self.half_at_end()))
             .unwrap_or_default()
             .iter()
-            .any(|slot| self.sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.rest_done || self.edge.circle && (self.passes_rest && !met_again || self.gap_as_before()) {
+            .any(|slot| sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
+        if self.now.rest_done || self.edge.circle && (self.now.passes_rest && !met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
-        let left = self.count_range(self.at, end);
-        self.account.left = self.account.left.saturating_add(left);
+        let left = self.count_range(self.now.at, end);
+        self.now.account.left = self.now.account.left.saturating_add(left);
         if trouble.is_none() {
             *trouble = Some(Trouble { span, kind: FaultKind::LeftOver { left } });
         }
@@ -356,52 +408,26 @@ impl Hand<'_> {
         }
     }
 
-    fn ledger(&self, stated: Option<&Stated>) -> Ledger {
-        let mut made: Vec<(Kind, u32)> = Vec::new();
-        let (mut stitches, mut chains) = (0_u32, 0_u32);
-        for slot in &self.made {
-            match slot.top {
-                Top::Stitch(id) => {
-                    stitches += 1;
-                    // A unit that makes several is counted once, as a group.
-                    if self.stitch(id).is_none_or(|s| !s.own || s.makes.len() == 1) {
-                        tally(&mut made, Kind::Stitch(id), 1);
-                    }
-                }
-                Top::Chain { .. } => chains += 1,
-                Top::Base | Top::RowEnd => {}
-            }
-            if let Some(length) = slot.space() {
-                tally(&mut made, Kind::Space(length), 1);
-            }
-        }
-        for group in &self.groups {
-            tally(&mut made, Kind::Stitch(*group), 1);
-        }
-        let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
-        let mut runs = self.runs.clone();
-        runs.sort_unstable();
-        Ledger {
-            offered: self.account.offered,
-            worked: self.account.worked,
-            skipped: self.account.skipped,
-            passed: self.account.passed,
-            left: self.account.left,
-            stitches,
-            chains,
-            runs_as_stitches: runs,
-            made: made.into_iter().map(|(kind, count)| Tally { kind, count }).collect(),
-            stated: bare.map(|(amount, _)| amount.get(self.size)),
-            used: self.used.stretches(),
-        }
+    /// Kinds of place that the line went to, each once.
+    fn sought(&self) -> BTreeSet<Kind> {
+        let kinds = self.tape.notes().iter().filter_map(|note| match note {
+            Note::Sought(kind) => Some(*kind),
+            _ => None,
+        });
+        kinds.collect()
     }
 }
 
 /// Compares what was made with what is stated; the first difference counts.
-fn check_stated(ledger: &Ledger, stated: Option<&Stated>, setup: Setup<'_>) -> Option<Trouble> {
+pub(super) fn check_stated(
+    ledger: &Ledger,
+    stated: Option<&Stated>,
+    pattern: &Pattern,
+    size: usize,
+) -> Option<Trouble> {
     let stated = stated?;
     stated.parts.iter().find_map(|(amount, kind)| {
-        let (made, wanted) = (stated_part(ledger, stated, *kind, setup.pattern), amount.get(setup.size));
+        let (made, wanted) = (stated_part(ledger, stated, *kind, pattern), amount.get(size));
         let kind = FaultKind::Count { kind: *kind, made, stated: wanted };
         (made != wanted).then_some(Trouble { span: stated.span, kind })
     })

@@ -1,27 +1,38 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
-pub use ledger::{Ledger, Stretch, Taken, Tally};
+pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
 
+mod base;
+mod cache;
 mod edge;
 mod effort;
+mod ends;
 mod fault;
+mod fold;
+mod graph;
 mod hand;
 mod ledger;
 mod line;
 mod piece;
 mod plan;
 mod repeat;
+mod start;
 mod steps;
+mod tape;
 mod trail;
 mod used;
 
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Pattern};
+use crate::stitch::StitchId;
+use cache::Kept;
 use effort::Efforts;
-use piece::{Finished, Found, PieceWork, Standing};
+use piece::{Finished, Found, PieceWork, Shop, Standing};
+use std::sync::Arc;
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
 /// Lines with a place in `broken` have an error already: nothing more is said of them, and what follows stands on what
@@ -34,26 +45,14 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
 /// Works so many stitches at most; also gives what was worked: stitches, chains, and passes of repeats.
 pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
     let efforts = Efforts::up_to(most);
+    let kept = Kept::default();
+    let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
     for size in 0..pattern.sizes.len() {
-        let mut earlier: Vec<Finished> = Vec::new();
-        for (index, piece) in pattern.pieces.iter().enumerate() {
-            let finished = PieceWork {
-                pattern,
-                piece,
-                index,
-                size,
-                earlier: &earlier,
-                broken,
-                goes_behind: piece::goes_behind(piece),
-                efforts: &efforts,
-            }
-            .work(&mut found);
-            earlier.push(finished);
-        }
-        for (worked, finished) in fabric.pieces.iter_mut().zip(earlier) {
+        let finished = pieces(shop, size, pattern.pieces.len(), &mut found);
+        for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
             worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
         }
     }
@@ -61,6 +60,17 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     (fabric, efforts.spent())
+}
+
+/// Works the first so many pieces of a size.
+fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
+    let mut finished: Vec<Finished> = Vec::new();
+    for index in 0..count {
+        let Some(work) = PieceWork::new(shop, index, size, &finished) else { break };
+        let done = work.work(found);
+        finished.push(done);
+    }
+    finished
 }
 
 /// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
@@ -74,43 +84,24 @@ pub(crate) struct Checkpoint {
 impl Checkpoint {
     /// Works a pattern up to an item of a piece.
     pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
-        let wanted = pattern.pieces.get(piece)?;
-        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
-        let sizes = 0..pattern.sizes.len();
-        let sizes = sizes.map(|size| {
-            let mut earlier: Vec<Finished> = Vec::new();
-            for (index, piece) in pattern.pieces.iter().enumerate().take(piece) {
-                let goes_behind = piece::goes_behind(piece);
-                let work = PieceWork { pattern, piece, index, size, earlier: &earlier, broken, goes_behind, efforts };
-                let finished = work.work(&mut Found::default());
-                earlier.push(finished);
-            }
-            let goes_behind = piece::goes_behind(wanted);
-            let work = PieceWork {
-                pattern,
-                piece: wanted,
-                index: piece,
-                size,
-                earlier: &earlier,
-                broken,
-                goes_behind,
-                efforts,
-            };
-            let standing = work.before(item);
-            (earlier, standing)
-        });
-        Some(Self { piece, item, sizes: sizes.collect() })
+        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
+        let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
+        let before = |size| {
+            let earlier = pieces(shop, size, piece, &mut Found::default());
+            let standing = PieceWork::new(shop, piece, size, &earlier)?.before(item);
+            Some((earlier, standing))
+        };
+        let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
+        Some(Self { piece, item, sizes: sizes? })
     }
 
     /// Whether the line rings true as another pattern words it, in every size, and what was worked to see it.
     pub(crate) fn rings(&self, pattern: &Pattern) -> (bool, u64) {
-        let Some(piece) = pattern.pieces.get(self.piece) else { return (false, 0) };
-        let efforts = &Efforts::up_to(limits::MOST_STITCHES);
-        let goes_behind = piece::goes_behind(piece);
+        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
+        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
         let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work =
-                PieceWork { pattern, piece, index: self.piece, size, earlier, broken: &[], goes_behind, efforts };
-            work.rings(self.item, standing.clone())
+            let work = PieceWork::new(shop, self.piece, size, earlier);
+            work.is_some_and(|work| work.rings(self.item, standing.clone()))
         });
         (rings, efforts.spent())
     }
@@ -158,8 +149,14 @@ pub struct Row {
     pub source: usize,
     /// Whether the right side faced the maker.
     pub right_side: bool,
+    /// The chain that it was begun with.
+    pub lead: LeadWorked,
+    /// How it came to its end.
+    pub closing: Closing,
+    /// What its line states as a bare count in this size, if it does.
+    pub stated: Option<u32>,
     /// What was used and made.
-    pub ledger: Ledger,
+    pub ledger: Arc<Ledger>,
     /// A number for the stitches and their places in order: rows that are worked alike on edges that are alike have the
     /// same one, however they are worded.
     pub trail: u64,

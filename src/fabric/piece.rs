@@ -1,23 +1,23 @@
 //! A piece in one size, line after line.
 
+use std::sync::Arc;
+
 use super::Row;
-use super::edge::{Edge, Slot, Top, reverse, shorten};
+use super::cache::{Kept, RowKey};
+use super::edge::{Edge, Slot, Top, reverse};
 use super::effort::{Effort, Efforts};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
+use super::graph::Recorder;
 use super::hand::{Ended, Trouble};
-use super::line::{self, Done, Onto, Setup, count_of};
+use super::line::{self, Done, Onto, Setup, check_stated, count_of};
 use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::measure::gauge::{Scale, row_height};
 use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
-    ItemKind, Kind, Line, PartOf, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind,
-    Terms, Way,
+    ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, Start, Stated, Step, StepKind, Way, each_step,
 };
-
-/// Beginning and ending a row takes as long as so many stitches.
-const STITCHES_A_ROW: u64 = 40;
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -25,12 +25,16 @@ pub(super) struct Finished {
     /// Places on the starting edge.
     pub start: u32,
     pub rows: Vec<Row>,
+    /// The starting edge.
+    pub base: Arc<Edge>,
     /// The last edge.
-    pub top: Edge,
+    pub top: Arc<Edge>,
     /// Places on the other side of the starting edge.
     pub underside: u32,
     /// Places that a short row turned before, and that no row has been worked over since.
     pub waiting: u32,
+    /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
+    pub ends: Vec<(u32, u32)>,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -44,7 +48,7 @@ pub(super) struct Found {
 /// Where the work stands between two lines.
 #[derive(Debug, Clone)]
 pub(super) struct Standing {
-    edge: Edge,
+    pub edge: Arc<Edge>,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
     waiting: [Vec<Slot>; 2],
     /// How many of the places on the edge waited until the last line was done.
@@ -53,47 +57,58 @@ pub(super) struct Standing {
     way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
     parked: Vec<Vec<Slot>>,
-    marks: Vec<String>,
     right_side: bool,
     number: u32,
     /// Edges of all rows so far, where a later one is worked behind the last.
-    history: Vec<Edge>,
-}
-
-/// What to go on from when both close as much.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Trust {
-    /// What was made.
-    Made,
-    /// What was stated, since the line could not be read as it was meant.
-    Stated,
+    history: Vec<Arc<Edge>>,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
-struct Course<'f> {
-    standing: Standing,
-    finished: Finished,
-    found: &'f mut Found,
-    silent: Vec<usize>,
+pub(super) struct Course<'f> {
+    pub standing: Standing,
+    pub finished: Finished,
+    pub found: &'f mut Found,
+    pub silent: Vec<usize>,
+}
+
+/// What all pieces and sizes of a pattern share while they are worked.
+#[derive(Clone, Copy)]
+pub(super) struct Shop<'a> {
+    pub pattern: &'a Pattern,
+    /// Places that have an error already.
+    pub broken: &'a [Span],
+    /// How much is worked.
+    pub efforts: &'a Efforts,
+    /// Rows that were worked before.
+    pub kept: &'a Kept,
+    /// Where every stitch is recorded, if a graph is wanted.
+    pub graph: Option<&'a Recorder<'a>>,
 }
 
 /// Works one piece in one size.
 pub(super) struct PieceWork<'a> {
+    pub shop: Shop<'a>,
     pub pattern: &'a Pattern,
     pub piece: &'a Piece,
     pub index: usize,
     pub size: usize,
     /// Earlier pieces in this size.
     pub earlier: &'a [Finished],
-    /// Places that have an error already.
-    pub broken: &'a [Span],
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
-    pub goes_behind: bool,
-    /// How much is worked in all pieces and sizes.
-    pub efforts: &'a Efforts,
+    goes_behind: bool,
+    /// Names of markers.
+    marks: Vec<String>,
 }
 
-impl PieceWork<'_> {
+impl<'a> PieceWork<'a> {
+    /// Makes ready to work a piece; nothing if there is none with this index.
+    pub(super) fn new(shop: Shop<'a>, index: usize, size: usize, earlier: &'a [Finished]) -> Option<Self> {
+        let pattern = shop.pattern;
+        let piece = pattern.pieces.get(index)?;
+        let (goes_behind, marks) = (goes_behind(piece), marks(pattern, piece));
+        Some(Self { shop, pattern, piece, index, size, earlier, goes_behind, marks })
+    }
+
     /// Works the piece from its start to its endings.
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
@@ -101,7 +116,7 @@ impl PieceWork<'_> {
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
-            if self.efforts.work.is_spent() {
+            if self.shop.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
@@ -115,22 +130,12 @@ impl PieceWork<'_> {
     }
 
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
-        let (edge, start, underside) = self.start(found);
-        let finished = Finished { start, rows: Vec::new(), top: Edge::default(), underside, waiting: 0 };
-        let standing = Standing {
-            edge,
-            waiting: [Vec::new(), Vec::new()],
-            reached: 0,
-            way: 0,
-            parked: Vec::new(),
-            marks: Vec::new(),
-            right_side: true,
-            number: 0,
-            history: Vec::new(),
-        };
+        let (edge, start) = self.start(found);
+        let edge = Arc::new(edge);
+        let finished = Finished { start, underside: start, base: Arc::clone(&edge), ..Finished::default() };
+        let standing = Standing { edge, ..Standing::nowhere() };
         let mut silent = self.broken_items();
-        let short = starts_short(found, self.index, self.size);
-        if self.piece.start == Start::Unsaid || short {
+        if self.piece.start == Start::Unsaid || self.starts_short(found) {
             // What is wrong with the start is said already; the first line can only follow from it.
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
@@ -154,116 +159,27 @@ impl PieceWork<'_> {
         let plans = self.plans(&mut Found::default());
         for planned in plans.iter().filter(|p| p.item == item) {
             let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none()) else { return true };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.work);
-            if done.trouble.is_some() {
+            let stated = self.stated(planned, line);
+            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
+            if worked.trouble.is_some() {
                 return false;
             }
-            let side = self.side(line, &standing);
-            standing = self.next(&standing, done, side);
+            standing = self.next(standing, &worked.done, line);
         }
         true
     }
 
     /// Items that have an error in them, or in a line between them and the item above.
-    fn broken_items(&self) -> Vec<usize> {
+    pub(super) fn broken_items(&self) -> Vec<usize> {
         let mut from = self.piece.span.start;
         let mut items = Vec::new();
         for (at, item) in self.piece.items.iter().enumerate() {
-            if self.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
+            if self.shop.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
                 items.push(at);
             }
             from = item.span.end;
         }
         items
-    }
-
-    /// The edge that the piece begins with, the places on it, and those on its other side.
-    fn start(&self, found: &mut Found) -> (Edge, u32, u32) {
-        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
-        edge.slots = self.start_slots(&self.piece.start);
-        if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
-            reverse(&mut edge.slots);
-        }
-        match &self.piece.start {
-            Start::Ring => edge.ring = true,
-            Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
-            Start::ChainRing(_) => (edge.ring, edge.circle) = (true, true),
-            Start::Unsaid => {
-                let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
-                if works && !self.broken_items().contains(&0) {
-                    self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
-                }
-            }
-            Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Around(_)
-            | Start::Several(_)
-            | Start::Part(..) => {}
-            // The chain that its last line started with can still be worked into.
-            Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
-        }
-        if self.piece.mirror_of.is_none() {
-            self.short_edges(&self.piece.start, found);
-        }
-        let places = edge.places();
-        (edge, places, places)
-    }
-
-    /// A part can't have more places than its edge.
-    fn short_edges(&self, start: &Start, found: &mut Found) {
-        match start {
-            Start::Several(parts) => parts.iter().for_each(|part| self.short_edges(part, found)),
-            Start::Part(_, amount, edge) => {
-                let had = u32::try_from(self.start_slots(edge).len()).unwrap_or(u32::MAX);
-                let wanted = amount.get(self.size);
-                if wanted > had {
-                    self.fault(found, 0, None, amount.span, FaultKind::ShortEdge { wanted, had });
-                }
-            }
-            Start::Unsaid
-            | Start::Ring
-            | Start::Chain(_)
-            | Start::ChainRing(_)
-            | Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_)
-            | Start::Around(_) => {}
-        }
-    }
-
-    /// The places that a start offers.
-    fn start_slots(&self, start: &Start) -> Vec<Slot> {
-        let earlier = |index: &usize| self.earlier.get(*index);
-        let top = |index: &usize| earlier(index).map(|p| p.top.slots.clone()).unwrap_or_default();
-        let side = |index: &usize| repeated(Top::Base, earlier(index).map_or(0, |p| p.underside));
-        let ends = |index: &usize| {
-            let rows = earlier(index).map_or(0, |p| p.rows.len());
-            repeated(Top::RowEnd, u32::try_from(rows).unwrap_or(u32::MAX))
-        };
-        match start {
-            Start::Ring | Start::Unsaid => Vec::new(),
-            Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
-            Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
-            Start::Edge(index) => ends(index),
-            Start::OtherSide(index) => side(index),
-            Start::Top(index) => top(index),
-            Start::Around(index) => [top(index), ends(index), side(index), ends(index)].concat(),
-            Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
-            Start::Part(which, amount, edge) => {
-                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                let mut slots = self.start_slots(edge);
-                if *which == PartOf::Last {
-                    reverse(&mut slots);
-                }
-                shorten(&mut slots, amount);
-                if *which == PartOf::Last {
-                    reverse(&mut slots);
-                }
-                slots
-            }
-        }
     }
 
     /// The rows and rounds of the piece in this size, in order.
@@ -296,7 +212,7 @@ impl PieceWork<'_> {
             return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
         }
         for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
-            if self.efforts.work.is_spent() {
+            if self.shop.efforts.work.is_spent() {
                 return;
             }
             let last = course.standing.number + 1 == wanted;
@@ -361,7 +277,7 @@ impl PieceWork<'_> {
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;
             let stuck = after == before && lines.len() == 1;
-            if self.efforts.work.is_spent() {
+            if self.shop.efforts.work.is_spent() {
                 return;
             }
             if passed || stuck {
@@ -379,88 +295,85 @@ impl PieceWork<'_> {
 
     /// How many stitches a line would make next.
     fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
-        let (done, _) = self.work_line(self.line(source)?, None, &mut standing.clone(), &self.efforts.work);
-        Some(count_of(&done.ledger, None, self.pattern))
+        let mut standing = standing.clone();
+        let line = self.line(source)?;
+        let worked = self.work_line(source, line, None, &mut standing, &self.shop.efforts.work);
+        Some(count_of(&worked.done.ledger, None, self.pattern))
     }
 
     /// Works one row or round; after a fault it chooses what the following ones stand on.
     fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
         let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
-        let (mut done, readings) = self.work_line(line, stated, &mut course.standing, &self.efforts.work);
+        let graph = self.shop.graph;
+        let effort = &self.shop.efforts.work;
+        let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
+        let Worked { done, readings, trouble } = worked;
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
             course.found.readings.push(two);
             // The two readings are a finding already.
-            if done.trouble.is_some() {
+            if trouble.is_some() {
                 course.silent.push(planned.item);
             }
         }
-        // A piece that goes over such chains elsewhere is asked once.
-        let met = |chains: u32| course.found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
-        let cuts: Vec<_> = done.cuts.drain(..).filter(|(_, chains)| !met(*chains)).take(1).collect();
-        for (span, chains) in done.asked.drain(..).chain(cuts) {
-            course.found.questions.push(Question {
-                piece: self.index,
-                item: planned.item,
-                size: self.size,
-                span,
-                chains,
-            });
-        }
+        self.ask(&done, planned, course.found);
         if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
-            let lead = u32::from(done.made.first().is_some_and(|s| s.lead));
+            let lead = u32::from(done.begins_with_lead);
             let first = u32::try_from(first).unwrap_or(u32::MAX);
             course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
         }
         let side = self.side(line, &course.standing);
-        course.finished.rows.push(Row {
+        let row = Row {
             number: course.standing.number + 1,
             item: planned.item,
             source: planned.source,
             right_side: side,
+            lead: done.lead,
+            closing: done.closing,
+            stated: stated.and_then(|stated| bare(stated, self.size)),
             trail: done.trail,
-            true_to_count: done.trouble.is_none(),
-            ledger: std::mem::take(&mut done.ledger),
-            spreads: std::mem::take(&mut done.spreads),
+            true_to_count: trouble.is_none(),
+            ledger: Arc::clone(&done.ledger),
+            spreads: done.spreads.clone(),
             joined_anywhere: done.joined_anywhere,
-        });
-        let trouble = done.trouble.take();
-        let made = self.next(&course.standing, done, side);
+        };
+        if let (Some(graph), Some(tape)) = (graph, &done.tape) {
+            let ends = graph.row(self.index, &row, tape);
+            course.finished.ends.push(if side { ends } else { (ends.1, ends.0) });
+        }
+        course.finished.rows.push(row);
+        let before = std::mem::replace(&mut course.standing, Standing::nowhere());
+        let made = self.next(before, &done, line);
         course.standing = match trouble {
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
     }
 
-    /// Says what went wrong in the last row, unless something was said of it already, and chooses what to go on from.
-    fn after_trouble(
-        &self,
-        planned: &Planned,
-        rest: &[Planned],
-        course: &mut Course<'_>,
-        made: Standing,
-        trouble: Trouble,
-    ) -> Standing {
-        let Some(line) = self.line(planned.source) else { return made };
-        let row = course.finished.rows.len().checked_sub(1);
-        let known = self.said(planned, line, &course.silent);
-        if !known {
-            course.silent.push(planned.item);
-            self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
+    /// Asks about chains that were taken as stitches.
+    fn ask(&self, done: &Done, planned: &Planned, found: &mut Found) {
+        // A piece that goes over such chains elsewhere is asked once.
+        let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
+        let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
+        for (span, chains) in done.asked.iter().chain(cuts) {
+            found.questions.push(Question {
+                piece: self.index,
+                item: planned.item,
+                size: self.size,
+                span: *span,
+                chains: *chains,
+            });
         }
-        let count = last_count(&course.finished, self.pattern);
-        let trust = if known { Trust::Stated } else { Trust::Made };
-        self.better_base(made, count, self.stated(planned, line), rest, trust)
     }
 
     /// Whether something was said of this line already, or of the one that it says again.
-    fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
+    pub(super) fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
         let same = |item: &usize| self.line(*item).is_some_and(|other| other.steps_span == line.steps_span);
         silent.contains(&planned.item) || silent.contains(&planned.source) || silent.iter().any(same)
     }
 
-    fn line(&self, item: usize) -> Option<&Line> {
+    pub(super) fn line(&self, item: usize) -> Option<&Line> {
         match self.piece.items.get(item).map(|i| &i.kind) {
             Some(ItemKind::Work(line)) => Some(line),
             _ => None,
@@ -468,7 +381,7 @@ impl PieceWork<'_> {
     }
 
     /// What the row has to make: stated by its own line, or by the `again` whose last row it is.
-    fn stated<'s>(&'s self, planned: &Planned, line: &'s Line) -> Option<&'s Stated> {
+    pub(super) fn stated<'s>(&'s self, planned: &Planned, line: &'s Line) -> Option<&'s Stated> {
         if planned.item == planned.source {
             return line.stated.as_ref();
         }
@@ -493,27 +406,63 @@ impl PieceWork<'_> {
         stated.filter(|_| steady && planned.item != planned.source)
     }
 
-    fn work_line(
+    pub(super) fn work_line(
         &self,
+        source: usize,
         line: &Line,
         stated: Option<&Stated>,
         standing: &mut Standing,
         effort: &Effort,
-    ) -> (Done, Option<Vec<super::Reading>>) {
+    ) -> Worked {
+        self.work_row(source, line, stated, standing, effort, None)
+    }
+
+    /// Works a line where the work stands. One that was worked before on an edge like this one is not worked again,
+    /// unless it is recorded.
+    fn work_row(
+        &self,
+        source: usize,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+        effort: &Effort,
+        graph: Option<&Recorder<'_>>,
+    ) -> Worked {
         self.rejoin(line, standing);
         let missing = self.behind(line, standing).or_else(|| self.no_join(line));
+        let rows_below = standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0);
         let setup = Setup {
             pattern: self.pattern,
             way: self.piece.way,
             lead: &self.piece.lead,
             size: self.size,
-            rows_below: standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0),
+            marks: &self.marks,
+            rows_below,
+            keeps_ring: self.piece.start == Start::Ring,
+            graph_from: graph.map(Recorder::next_node),
         };
-        let onto = Onto { edge: standing.edge.clone(), marks: standing.marks.clone(), missing };
-        let worked = line::work(setup, line, stated, onto);
-        let made = u64::try_from(worked.0.made.len()).unwrap_or(u64::MAX);
-        effort.spend(made.saturating_add(worked.0.passes).saturating_add(STITCHES_A_ROW));
-        worked
+        let key = RowKey { piece: self.index, source, size: self.size, rows_below };
+        let keeps = graph.is_none() && missing.is_none();
+        let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
+        let (done, readings) = match kept {
+            Some(done) => {
+                effort.repeat(done.effort);
+                (done, None)
+            }
+            None => {
+                let onto = Onto { edge: Arc::clone(&standing.edge), missing };
+                let (done, readings) = line::work(setup, line, stated, onto);
+                effort.spend(done.effort);
+                let done = Arc::new(done);
+                if keeps && readings.is_none() {
+                    self.shop.kept.keep(key, &standing.edge, &done);
+                }
+                (done, readings)
+            }
+        };
+        let counted = || check_stated(&done.ledger, stated, self.pattern, self.size);
+        let trouble = done.trouble.clone().or_else(counted);
+        Worked { done, readings, trouble }
     }
 
     /// A line that is worked behind the last one goes along an earlier edge.
@@ -525,7 +474,7 @@ impl PieceWork<'_> {
         let at = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
         match at.and_then(|at| standing.history.get(at)) {
             Some(edge) => {
-                standing.edge = edge.clone();
+                standing.edge = Arc::clone(edge);
                 None
             }
             None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
@@ -549,7 +498,7 @@ impl PieceWork<'_> {
             _ => None,
         });
         let here = |mark: &str| {
-            let number = standing.marks.iter().position(|m| m == mark).map(|n| n + 1);
+            let number = self.marks.iter().position(|m| m == mark).map(|n| n + 1);
             standing.edge.slots.iter().any(|s| Some(usize::from(s.mark)) == number)
         };
         match place {
@@ -557,7 +506,7 @@ impl PieceWork<'_> {
             Some(Place::Mark(mark)) if here(mark) => {}
             Some(_) => {
                 if let Some(parked) = standing.parked.pop() {
-                    standing.edge = Edge { slots: parked, ..Edge::default() };
+                    standing.edge = Arc::new(Edge { slots: parked, ..Edge::default() });
                 }
             }
         }
@@ -572,145 +521,118 @@ impl PieceWork<'_> {
     }
 
     /// Where the work stands after a line.
-    fn next(&self, standing: &Standing, done: Done, side: bool) -> Standing {
-        let mut next = Standing {
-            edge: Edge { ring: false, plain_lead: done.plain_lead, circle: self.piece.way.rounds(), ..Edge::default() },
-            waiting: standing.waiting.clone(),
-            reached: 0,
-            way: standing.way,
-            parked: standing.parked.clone(),
-            marks: done.marks,
-            right_side: side,
-            number: standing.number + 1,
-            history: standing.history.clone(),
-        };
-        next.edge.ring = standing.edge.ring && self.piece.start == Start::Ring;
-        next.edge.slots = done.made;
+    pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
+        let side = self.side(line, &standing);
+        let Standing { mut waiting, way, mut parked, number, mut history, .. } = standing;
         if !done.rest.is_empty() {
             match done.ended {
                 Some(Ended::Turned) => {
-                    next.waiting.get_mut(standing.way).into_iter().for_each(|w| w.clone_from(&done.rest));
+                    waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
                 }
-                Some(Ended::Left) | None => next.parked.push(done.rest),
+                Some(Ended::Left) | None => parked.push(done.rest.clone()),
             }
         }
-        let short = next.waiting.iter().any(|w| !w.is_empty());
         let turned = done.ended == Some(Ended::Turned);
+        let short = waiting.iter().any(|waiting| !waiting.is_empty());
+        let mut next = Standing {
+            edge: Arc::clone(&done.after),
+            waiting,
+            reached: 0,
+            way,
+            parked,
+            right_side: side,
+            number: number + 1,
+            history: Vec::new(),
+        };
         if self.piece.way == Way::Rows || turned || short {
             next.right_side = !side;
-            next.way = 1 - standing.way;
-            reverse(&mut next.edge.slots);
-            if next.edge.circle && turned && !short {
-                // Turned after the join: the first stitch comes first again.
-                let first = next.edge.slots.len().min(1);
-                next.edge.slots.rotate_right(first);
-            }
-            if let Some(waiting) = next.waiting.get_mut(next.way) {
-                next.reached = waiting.len();
-                next.edge.slots.append(waiting);
-            }
-            next.edge.circle = next.edge.circle && !short;
+            next.way = 1 - way;
+            self.turn(&mut next, turned, short);
         } else if done.closed {
-            close(&mut next.edge);
+            close(Arc::make_mut(&mut next.edge));
         }
         if self.goes_behind {
-            next.history.push(next.edge.clone());
+            history.push(Arc::clone(&next.edge));
         }
+        next.history = history;
         next
     }
 
-    /// After a fault: goes on from what was made or from what was stated, whichever lets more of the rest close.
-    fn better_base(
-        &self,
-        made: Standing,
-        count: u32,
-        stated: Option<&Stated>,
-        rest: &[Planned],
-        trust: Trust,
-    ) -> Standing {
-        let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
-        let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
-        if wanted == count || wanted > limits::MOST_COUNT {
-            return made;
+    /// Turns the work: what waits on this side comes last.
+    fn turn(&self, next: &mut Standing, turned: bool, short: bool) {
+        let is_turned = self.piece.way == Way::Rows || turned;
+        let after_the_join = next.edge.circle && turned && !short;
+        if is_turned && !after_the_join && !short {
+            return;
         }
-        let mut as_stated = made.clone();
-        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
-        resize(&mut as_stated.edge.slots, count, wanted, plain);
-        let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
-        let equal = with_stated == with_made && trust == Trust::Stated;
-        if with_stated > with_made || equal { as_stated } else { made }
-    }
-
-    /// How many of the following rows ring true from here on.
-    fn closes(&self, mut standing: Standing, rest: &[Planned]) -> usize {
-        /// Far enough to tell which base the rest was written for.
-        const LOOK_AHEAD: usize = 200;
-        let mut closing = 0;
-        for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
-            if self.efforts.ahead.is_spent() {
-                break;
-            }
-            let Some(line) = self.line(planned.source) else { continue };
-            let (done, _) = self.work_line(line, self.stated(planned, line), &mut standing, &self.efforts.ahead);
-            closing += usize::from(done.trouble.is_none());
-            let side = self.side(line, &standing);
-            standing = self.next(&standing, done, side);
+        let edge = Arc::make_mut(&mut next.edge);
+        if !is_turned {
+            reverse(&mut edge.slots);
         }
-        closing
-    }
-
-    /// Checks what ends the piece.
-    fn endings(&self, finished: &Finished, found: &mut Found) {
-        for (at, item) in self.piece.items.iter().enumerate() {
-            if !item.sizes.get(self.size).copied().unwrap_or(true) {
-                continue;
-            }
-            let kind = match &item.kind {
-                ItemKind::Gather(Some(said)) => self.gather(said, finished),
-                ItemKind::Seam(one, other) => self.seam(one, other, finished),
-                ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
-                _ => None,
-            };
-            if let Some(kind) = kind {
-                self.fault(found, at, None, item.span, kind);
-            }
+        if after_the_join {
+            // Turned after the join: the first stitch comes first again.
+            let first = edge.slots.len().min(1);
+            edge.slots.rotate_right(first);
         }
-    }
-
-    fn gather(&self, said: &Sized, finished: &Finished) -> Option<FaultKind> {
-        let (said, there) = (said.get(self.size), finished.top.stitches());
-        (said != there).then_some(FaultKind::Gather { said, there })
-    }
-
-    fn seam(&self, one: &SeamSide, other: &SeamSide, finished: &Finished) -> Option<FaultKind> {
-        let (one, other) = (self.seam_side(one, finished), self.seam_side(other, finished));
-        (one != other || one.is_none()).then_some(FaultKind::Seam { one, other })
-    }
-
-    fn seam_side(&self, side: &SeamSide, finished: &Finished) -> Option<u32> {
-        let top = finished.top.stitches();
-        match side {
-            SeamSide::Row(0) | SeamSide::Start => Some(finished.underside),
-            SeamSide::Row(number) => {
-                let row = finished.rows.iter().rfind(|r| r.number == *number)?;
-                Some(row.ledger.stitches)
-            }
-            SeamSide::First(amount) | SeamSide::Last(amount) => Some(amount.get(self.size)).filter(|n| *n <= top),
+        if let Some(waiting) = next.waiting.get_mut(next.way) {
+            next.reached = waiting.len();
+            edge.slots.append(waiting);
         }
+        edge.circle = edge.circle && !short;
     }
 
-    /// A piece is sewn on by its last round, open or folded flat.
-    fn sew(&self, piece: usize, over: &Sized, finished: &Finished) -> Option<FaultKind> {
-        let over = over.get(self.size);
-        let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
-        let there = sewn?.top.stitches();
-        let flat = over.abs_diff(there.saturating_sub(over)) <= 1;
-        (over != there && !flat).then_some(FaultKind::Sew { over, there })
-    }
-
-    fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
+    pub(super) fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
         found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
     }
+}
+
+/// A row or round that was worked.
+pub(super) struct Worked {
+    pub done: Arc<Done>,
+    /// Where a step has two readings, those that close.
+    pub readings: Option<Vec<super::Reading>>,
+    /// The first thing that went wrong; what is stated comes last.
+    pub trouble: Option<Trouble>,
+}
+
+impl Standing {
+    /// Nowhere, until it is known.
+    fn nowhere() -> Self {
+        Self {
+            edge: Arc::default(),
+            waiting: [Vec::new(), Vec::new()],
+            reached: 0,
+            way: 0,
+            parked: Vec::new(),
+            right_side: true,
+            number: 0,
+            history: Vec::new(),
+        }
+    }
+}
+
+/// The bare number that a count states in a size.
+fn bare(stated: &Stated, size: usize) -> Option<u32> {
+    stated.parts.iter().find(|(_, kind)| kind.is_none()).map(|(amount, _)| amount.get(size))
+}
+
+/// Names that markers have in a piece, each once.
+fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    let mut see = |step: &Step| {
+        if let StepKind::Mark(name) = &step.kind
+            && !names.contains(name)
+        {
+            names.push(name.clone());
+        }
+    };
+    for item in &piece.items {
+        if let ItemKind::Work(line) = &item.kind {
+            each_step(&line.steps, &mut see);
+        }
+    }
+    pattern.definitions.iter().for_each(|definition| each_step(&definition.steps, &mut see));
+    names
 }
 
 /// Joins to other pieces among steps: place in the text, piece, kind of place, and how many of them there have to be.
@@ -730,24 +652,14 @@ fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>, u32)> {
 }
 
 /// Whether a line of a piece is worked behind the last one.
-pub(super) fn goes_behind(piece: &Piece) -> bool {
+fn goes_behind(piece: &Piece) -> bool {
     piece.items.iter().any(|item| match &item.kind {
         ItemKind::Work(line) => line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))),
         _ => false,
     })
 }
 
-/// Whether a piece starts on more places of an edge than there are.
-fn starts_short(found: &Found, piece: usize, size: usize) -> bool {
-    let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. });
-    found.faults.iter().any(|fault| fault.piece == piece && fault.size == size && short(fault))
-}
-
-fn repeated(top: Top, count: u32) -> Vec<Slot> {
-    vec![Slot::new(top); usize::try_from(count.min(limits::MOST_COUNT)).unwrap_or(0)]
-}
-
-fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {
+pub(super) fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {
     finished.rows.last().map_or(finished.start, |r| count_of(&r.ledger, None, pattern))
 }
 
@@ -760,25 +672,6 @@ fn close(edge: &mut Edge) {
     let length = length.min(edge.slots.len());
     edge.slots.rotate_right(length);
     edge.hook_in_first = true;
-}
-
-/// Makes an edge as long as it was stated to be, by stitches at its end.
-fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
-    if wanted > count {
-        let filler = slots.iter().rev().find(|s| matches!(s.top, Top::Stitch(_)) && !s.lead).copied();
-        let more = usize::try_from(wanted - count).unwrap_or(0);
-        let filler = filler.map_or(Slot::new(plain), |slot| Slot { mark: 0, ..slot });
-        slots.extend(std::iter::repeat_n(filler, more));
-        return;
-    }
-    let goes = |s: &Slot| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead;
-    let less = usize::try_from(count - wanted).unwrap_or(usize::MAX);
-    let mut stay = slots.iter().filter(|s| goes(s)).count().saturating_sub(less);
-    slots.retain(|s| {
-        let stays = !goes(s) || stay > 0;
-        stay -= usize::from(goes(s) && stay > 0);
-        stays
-    });
 }
 
 #[cfg(test)]

@@ -1,8 +1,7 @@
 //! Repeats: a whole number of them must fit.
 
 use super::fault::FaultKind;
-use super::hand::{Account, Hand, Here, Outcome, trouble};
-use super::used::Mark;
+use super::hand::{Before, Hand, Outcome, trouble};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
 
@@ -15,21 +14,6 @@ enum Pass {
     Stars,
     /// There is no place left that it begins with.
     NoMore,
-}
-
-/// What to go back to when a pass turns out not to fit.
-struct Before {
-    at: usize,
-    here: Option<Here>,
-    made: usize,
-    groups: usize,
-    asked: usize,
-    runs: usize,
-    account: Account,
-    used: Mark,
-    taken: u64,
-    passes_rest: bool,
-    skipped: (usize, usize),
 }
 
 impl Hand<'_> {
@@ -65,8 +49,8 @@ impl Hand<'_> {
         let end = self.end_of(till, span)?;
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {
-            while hand.at < end {
-                let at = hand.at;
+            while hand.now.at < end {
+                let at = hand.now.at;
                 hand.step_budget(span)?;
                 last = hand.pass_or_unfit(body, times, till, span)?;
                 if last == Pass::NoMore {
@@ -76,7 +60,7 @@ impl Hand<'_> {
                     times += 1;
                     break;
                 }
-                if hand.at == at {
+                if hand.now.at == at {
                     return hand.never_moves(span);
                 }
                 times += 1;
@@ -84,10 +68,10 @@ impl Hand<'_> {
             Ok(())
         })?;
         let has_stars = matches!(body, RepeatBody::Steps(_, Some(_)));
-        if has_stars && last != Pass::Stars && times > 0 && !self.ghost {
+        if has_stars && last != Pass::Stars && times > 0 && !self.now.ghost {
             return trouble(span, FaultKind::StarsUnmet { times });
         }
-        if self.at < end && last != Pass::Whole {
+        if self.now.at < end && last != Pass::Whole {
             self.rest_of_repeat(till, end);
         }
         Ok(())
@@ -95,13 +79,13 @@ impl Hand<'_> {
 
     /// A repeat to the end has to come nearer to it.
     pub(super) fn never_moves(&self, span: Span) -> Outcome {
-        if self.ghost { Ok(()) } else { trouble(span, FaultKind::NeverMoves) }
+        if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NeverMoves) }
     }
 
     /// What lies behind the last place that a repeat named: passed over.
     fn rest_of_repeat(&mut self, till: &Till, end: usize) {
         match till {
-            Till::End => self.rest_done = true,
+            Till::End => self.now.rest_done = true,
             Till::Last(_) | Till::Next(_) | Till::Mark(_) => self.pass_to(end),
         }
     }
@@ -121,13 +105,13 @@ impl Hand<'_> {
             return Err(fault);
         }
         let named = matches!(fault.kind, FaultKind::NoPlace { .. });
-        let untouched = self.taken == before.taken;
+        let untouched = self.now.taken == before.now.taken;
         let each = self.places_of_a_pass(body, &before, span);
         self.back_to(&before);
         if named && untouched {
             return if times > 0 { Ok(Pass::NoMore) } else { Err(fault) };
         }
-        let over = self.left_slots(self.limit);
+        let over = self.left_slots(self.now.limit);
         if each <= over {
             // The places are there, but not the ones that the pass asks for.
             return Err(fault);
@@ -143,18 +127,18 @@ impl Hand<'_> {
             RepeatBody::Steps(steps, Some(stop)) => steps.split_at_checked(*stop).unwrap_or((steps, &[])),
         };
         self.steps(first)?;
-        if self.at >= self.limit {
+        if self.now.at >= self.now.limit {
             return Ok(Pass::Stars);
         }
         let stars = self.before();
         match self.steps(second) {
             // The last chains are joined where the round began.
-            Ok(()) if stars.at <= self.beginning() && self.at > self.beginning() => {
+            Ok(()) if stars.now.at <= self.beginning() && self.now.at > self.beginning() => {
                 self.back_to(&stars);
                 Ok(Pass::Stars)
             }
             Ok(()) => Ok(Pass::Whole),
-            Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.taken == stars.taken => {
+            Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.now.taken == stars.now.taken => {
                 self.back_to(&stars);
                 Ok(Pass::Stars)
             }
@@ -167,16 +151,13 @@ impl Hand<'_> {
         let Some(meets) = self.meets() else {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         };
-        let slot = self.edge.slots.get(self.at).copied();
+        let slot = self.edge.slots.get(self.now.at).copied();
         let exact = arms.iter().find(|(kind, _)| *kind == meets);
         let answering = || arms.iter().find(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
         match exact.or_else(answering) {
             Some((Kind::Chain, steps)) => {
                 // That it means the chain and not the space is said.
-                let asked = self.asked.len();
-                let worked = self.steps(steps);
-                self.asked.truncate(asked);
-                worked
+                self.unasked(|hand| hand.steps(steps))
             }
             Some((_, steps)) => self.steps(steps),
             None => trouble(span, FaultKind::NoArm(meets)),
@@ -184,42 +165,13 @@ impl Hand<'_> {
     }
 
     /// How many places a pass would take if there were enough.
-    fn places_of_a_pass(&self, body: &RepeatBody, before: &Before, span: Span) -> u32 {
-        let mut trial = self.clone();
-        trial.back_to(before);
-        trial.ghost = true;
+    fn places_of_a_pass(&mut self, body: &RepeatBody, before: &Before, span: Span) -> u32 {
+        self.back_to(before);
+        self.now.ghost = true;
         // In the trial nothing is wrong any more, so what it returns says nothing.
-        let _ = trial.pass(body, span);
-        u32::try_from(trial.taken.saturating_sub(before.taken)).unwrap_or(u32::MAX)
-    }
-
-    fn before(&self) -> Before {
-        Before {
-            at: self.at,
-            here: self.here,
-            made: self.made.len(),
-            groups: self.groups.len(),
-            asked: self.asked.len(),
-            runs: self.runs.len(),
-            account: self.account,
-            used: self.used.mark(),
-            taken: self.taken,
-            passes_rest: self.passes_rest,
-            skipped: self.skipped,
-        }
-    }
-
-    fn back_to(&mut self, before: &Before) {
-        self.at = before.at;
-        self.here = before.here;
-        super::edge::shorten(&mut self.made, before.made);
-        self.groups.truncate(before.groups);
-        self.asked.truncate(before.asked);
-        self.runs.truncate(before.runs);
-        self.account = before.account;
-        self.used.back_to(before.used);
-        self.taken = before.taken;
-        self.passes_rest = before.passes_rest;
-        self.skipped = before.skipped;
+        let _ = self.pass(body, span);
+        let taken = self.now.taken.saturating_sub(before.now.taken);
+        self.back_to(before);
+        u32::try_from(taken).unwrap_or(u32::MAX)
     }
 }

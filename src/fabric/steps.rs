@@ -3,10 +3,12 @@
 use super::Spread;
 use super::edge::{Slot, Top};
 use super::fault::{FaultKind, Reading};
-use super::hand::{Ended, Hand, Here, Outcome, kind_of, trouble};
+use super::hand::{Ended, Hand, Here, Outcome, counted, kind_of, trouble};
+use super::ledger::LeadWorked;
+use super::tape::{Event, How, Laid, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Evenly, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Evenly, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
 use crate::spread::share;
 use crate::stitch::StitchId;
 
@@ -19,13 +21,15 @@ impl Hand<'_> {
     /// Works a step.
     pub(super) fn step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
-        if self.ended.is_some()
-            && !self.ghost
+        if self.now.ended.is_some()
+            && !self.now.ghost
             && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
         {
             return trouble(span, FaultKind::AfterEnd);
         }
-        self.trace(&step.kind);
+        if self.steps_noted {
+            self.tape.write(Event::Step { start: counted(span.start), end: counted(span.end) });
+        }
         match &step.kind {
             StepKind::Work(work) => self.work(work, span),
             StepKind::Group(steps, places) => self.group(steps, places, span),
@@ -33,7 +37,7 @@ impl Hand<'_> {
             StepKind::Repeat(repeat) => self.repeat(repeat, span),
             StepKind::Chain(chains) => self.chain(chains.get(self.size), span),
             StepKind::ChainAs(chains, stitch) => {
-                self.used.chains(chains.get(self.size));
+                self.tape.write(Event::LeadChains(chains.get(self.size)));
                 self.counted_lead(*stitch, span)
             }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
@@ -49,69 +53,53 @@ impl Hand<'_> {
                 self.mark(name);
                 Ok(())
             }
-            StepKind::Go(place) => self.go(place, span).map(|_| ()),
+            StepKind::Go(place) => {
+                self.go(place, span)?;
+                // What comes next stands there only if it says so.
+                self.now.stood = true;
+                Ok(())
+            }
             StepKind::Rejoin(yarn, place) => {
-                self.used.join(yarn.as_deref().and_then(|name| self.yarn(name)));
+                let yarn = yarn.as_deref().and_then(|name| self.yarn(name));
+                self.tape.write(Event::Rejoin(yarn));
                 self.join_anew(place, span)
             }
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
-            // The lead and the edge are there as the line begins; joins and yarn changes leave no stitch on the edge.
-            StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::JoinTo(..) => {
-                self.use_yarn(&step.kind);
+            StepKind::ChangeTo(name) => {
+                let yarn = self.yarn(name);
+                self.tape.write(Event::ChangeTo(yarn));
                 Ok(())
             }
-            StepKind::Lead(_) | StepKind::Behind(_) => Ok(()),
+            StepKind::FastenOff => {
+                self.tape.write(Event::Cut);
+                Ok(())
+            }
+            StepKind::JoinTo(piece, kind, nth) => {
+                self.join_to(*piece, *kind, *nth);
+                Ok(())
+            }
+            // The lead and the edge are there as the line begins.
+            StepKind::Lead(_) => Ok(()),
+            StepKind::Behind(row) => {
+                self.tape.write(Event::Behind(*row));
+                Ok(())
+            }
         }
     }
 
-    /// Notes what a maker does that leaves no stitch.
-    fn trace(&mut self, step: &StepKind) {
-        match step {
-            StepKind::ChangeTo(yarn) => self.trail.mark("yarn", yarn),
-            StepKind::Rejoin(yarn, _) => self.trail.mark("rejoin", yarn.as_deref().unwrap_or_default()),
-            StepKind::FastenOff => self.trail.mark("cut", ""),
-            StepKind::Turn => self.trail.mark("turn", ""),
-            StepKind::OtherSide => self.trail.mark("other side", ""),
-            StepKind::Close(_, stitch) => self.trail.stitch(self.pattern, *stitch, None),
-            StepKind::JoinTo(piece, ..) => {
-                self.trail.mark("join", self.pattern.pieces.get(*piece).map_or("", |piece| &piece.name));
-            }
-            StepKind::Behind(row) => self.trail.mark("behind", &row.to_string()),
-            StepKind::Work(_)
-            | StepKind::Group(..)
-            | StepKind::Together(..)
-            | StepKind::Repeat(_)
-            | StepKind::Chain(_)
-            | StepKind::ChainAs(..)
-            | StepKind::TurningAs(..)
-            | StepKind::Skip(..)
-            | StepKind::Leave(_)
-            | StepKind::Move(_)
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::Evenly(_) => {}
-        }
-    }
-
-    /// What a step does that leaves no stitch on the edge but uses or parts the yarn.
-    fn use_yarn(&mut self, step: &StepKind) {
-        match step {
-            StepKind::ChangeTo(name) => {
-                if let Some(yarn) = self.yarn(name) {
-                    self.used.change_to(yarn);
-                }
-            }
-            StepKind::FastenOff => self.used.cut(),
-            StepKind::JoinTo(..) => self.used.slips(1),
-            _ => {}
-        }
+    /// A slip stitch to another piece leaves nothing on the edge.
+    fn join_to(&mut self, piece: usize, kind: Option<Kind>, nth: Option<u32>) {
+        let piece = u16::try_from(piece).unwrap_or(u16::MAX);
+        let nth = nth.map_or(0, |nth| u16::try_from(nth).unwrap_or(u16::MAX));
+        self.tape.write(Event::JoinTo { piece, kind, nth });
+        self.now.node = self.now.node.saturating_add(1);
     }
 
     /// A yarn's place among those of the head.
-    fn yarn(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+    fn yarn(&self, name: &str) -> Option<u16> {
+        let at = self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)?;
+        u16::try_from(at).ok()
     }
 
     fn work(&mut self, work: &Work, span: Span) -> Outcome {
@@ -119,15 +107,15 @@ impl Hand<'_> {
         if each == 0 {
             return Ok(());
         }
-        self.trail.way(work.loop_only, work.below);
+        self.now.how = how(work);
         if work.below > self.rows_below {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }
-        if self.in_place > 0 {
+        if self.now.in_place > 0 {
             if let Where::In(place @ Place::FromHook(_)) = &work.places {
                 return self.picot_in_place(work.stitch, each, place, span);
             }
-            let here = self.here.unwrap_or(Here::Ghost);
+            let here = self.now.here.unwrap_or(Here::Ghost);
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
         }
@@ -157,11 +145,14 @@ impl Hand<'_> {
 
     /// Inside a group, into chains just made; the group then goes on in its place.
     fn picot_in_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
-        let group = self.here;
+        let group = self.now.here;
         let here = self.go(place, span)?;
         self.make_all(stitch, each, here, span)?;
         self.leave_side();
-        self.here = group;
+        match group {
+            Some(group) => self.step_on(group, false),
+            None => self.lift(),
+        }
         Ok(())
     }
 
@@ -219,7 +210,7 @@ impl Hand<'_> {
         self.needs_post(stitch, here, span)?;
         let more = self.takes(stitch).saturating_sub(1);
         if more > 0 && !self.is_defined(stitch) {
-            if here == Here::Made {
+            if here.is_made() {
                 (0..more).try_for_each(|_| self.seek(Kind::Chain, span).map(|_| ()))?;
             } else {
                 self.take_several(stitch, more, span)?;
@@ -234,9 +225,9 @@ impl Hand<'_> {
         if !self.is_defined(stitch) {
             return (0..times).try_for_each(|_| self.make(stitch, span));
         }
-        self.in_place += 1;
+        self.now.in_place += 1;
         let outcome = (0..times).try_for_each(|_| self.defined(stitch, span));
-        self.in_place -= 1;
+        self.now.in_place -= 1;
         outcome
     }
 
@@ -248,17 +239,18 @@ impl Hand<'_> {
     fn defined(&mut self, stitch: StitchId, span: Span) -> Outcome {
         let pattern = self.pattern;
         let Some(definition) = pattern.definitions.iter().rev().find(|d| d.stitch == stitch) else { return Ok(()) };
-        if self.depth >= limits::MOST_DEPTH {
+        if self.now.depth >= limits::MOST_DEPTH {
             return trouble(span, FaultKind::TooLarge);
         }
-        self.depth += 1;
+        self.now.depth += 1;
         // A fault inside is shown where the stitch is used.
         let outcome = self.steps(&definition.steps).map_err(|mut trouble| {
             trouble.span = span;
             trouble
         });
-        self.depth -= 1;
-        self.groups.push(stitch);
+        self.now.depth -= 1;
+        self.tape.write(Event::Group(stitch));
+        self.now.groups += 1;
         outcome
     }
 
@@ -271,14 +263,14 @@ impl Hand<'_> {
         let takes = self.takes(stitch).max(1);
         let mut times = 0_u32;
         self.within(end, |hand| {
-            while hand.at < end {
+            while hand.now.at < end {
                 let left = hand.left_slots(end);
                 if left < takes {
                     return hand.unfit(takes, times, left, till, span);
                 }
-                let at = hand.at;
+                let at = hand.now.at;
                 hand.one(stitch, each, span)?;
-                if hand.at == at {
+                if hand.now.at == at {
                     return hand.never_moves(span);
                 }
                 times += 1;
@@ -297,12 +289,12 @@ impl Hand<'_> {
 
     /// Slots, every chain for itself, that are left before an end.
     pub(super) fn left_slots(&self, end: usize) -> u32 {
-        u32::try_from(end.saturating_sub(self.at)).unwrap_or(u32::MAX)
+        u32::try_from(end.saturating_sub(self.now.at)).unwrap_or(u32::MAX)
     }
 
     /// A repeat that does not fit; past a fault it is simply done.
     pub(super) fn unfit(&self, each: u32, times: u32, over: u32, till: &Till, span: Span) -> Outcome {
-        if self.ghost {
+        if self.now.ghost {
             return Ok(());
         }
         let before_end = match till {
@@ -314,9 +306,9 @@ impl Hand<'_> {
 
     /// Works with a nearer limit.
     pub(super) fn within<T>(&mut self, limit: usize, job: impl FnOnce(&mut Self) -> Outcome<T>) -> Outcome<T> {
-        let outer = std::mem::replace(&mut self.limit, limit);
+        let outer = std::mem::replace(&mut self.now.limit, limit);
         let outcome = job(self);
-        self.limit = outer.min(self.edge.slots.len());
+        self.now.limit = outer.min(self.edge.slots.len());
         outcome
     }
 
@@ -324,24 +316,24 @@ impl Hand<'_> {
     pub(super) fn end_of(&mut self, till: &Till, span: Span) -> Outcome<usize> {
         self.leave_standing();
         match till {
-            Till::End => Ok(self.limit),
+            Till::End => Ok(self.now.limit),
             Till::Last(amount) => {
                 let last = amount.get(self.size);
-                let end = self.limit.checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
-                match end.filter(|end| *end >= self.at) {
+                let end = self.now.limit.checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
+                match end.filter(|end| *end >= self.now.at) {
                     Some(end) => Ok(end),
-                    None if self.ghost => Ok(self.at),
-                    None => trouble(span, FaultKind::Passed { last, left: self.left_slots(self.limit) }),
+                    None if self.now.ghost => Ok(self.now.at),
+                    None => trouble(span, FaultKind::Passed { last, left: self.left_slots(self.now.limit) }),
                 }
             }
             Till::Next(kind) => match self.find(*kind) {
                 Some(found) => Ok(found),
-                None if self.ghost => Ok(self.at),
+                None if self.now.ghost => Ok(self.now.at),
                 None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
             },
             Till::Mark(name) => match self.marked(name) {
-                Some(found) if found >= self.at => Ok(found),
-                _ if self.ghost => Ok(self.at),
+                Some(found) if found >= self.now.at => Ok(found),
+                _ if self.now.ghost => Ok(self.now.at),
                 _ => trouble(span, FaultKind::NoMark(name.clone())),
             },
         }
@@ -363,7 +355,7 @@ impl Hand<'_> {
                 job(hand, here)?;
                 any = true;
             }
-            if !any && !hand.ghost {
+            if !any && !hand.now.ghost {
                 return hand.seek(kind, span).map(|_| ());
             }
             hand.pass_to(end);
@@ -372,13 +364,13 @@ impl Hand<'_> {
     }
 
     fn group(&mut self, steps: &[Step], places: &Where, span: Span) -> Outcome {
-        if self.in_place > 0 {
+        if self.now.in_place > 0 {
             return self.steps(steps);
         }
         let job = |hand: &mut Self| {
-            hand.in_place += 1;
+            hand.now.in_place += 1;
             let outcome = hand.steps(steps);
-            hand.in_place -= 1;
+            hand.now.in_place -= 1;
             outcome
         };
         match places {
@@ -393,7 +385,7 @@ impl Hand<'_> {
             Where::Till(till) => {
                 let end = self.end_of(till, span)?;
                 self.within(end, |hand| {
-                    while hand.at < end {
+                    while hand.now.at < end {
                         hand.take(span)?;
                         job(hand)?;
                     }
@@ -410,7 +402,7 @@ impl Hand<'_> {
 
     /// Several worked off as one.
     fn together(&mut self, steps: &[Step], stitch: StitchId, span: Span) -> Outcome {
-        if self.in_place == 0 {
+        if self.now.in_place == 0 {
             for step in steps {
                 match &step.kind {
                     StepKind::Work(work) => self.leg(work, step.span)?,
@@ -419,29 +411,32 @@ impl Hand<'_> {
                 }
             }
         }
-        self.trail.mark("together", "");
-        self.trail.stitch(self.pattern, stitch, self.here);
-        self.used.stitch(stitch);
-        self.made.push(Slot::new(Top::Stitch(stitch)));
+        self.stand(stitch, Laid::One);
+        self.lay_stitch();
         self.bounded(span)
     }
 
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
-        self.trail.way(work.loop_only, work.below);
-        self.trail.stitch(self.pattern, work.stitch, self.here);
+        self.now.how = how(work);
+        let leg = |hand: &mut Self, here| {
+            hand.needs_post(work.stitch, here, span)?;
+            let feet = (hand.tape.next_foot().saturating_sub(1), hand.tape.next_foot());
+            hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });
+            Ok(())
+        };
         match &work.places {
             Where::Count(amount) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.take(span)?;
-                self.needs_post(work.stitch, here, span)
+                leg(self, here)
             }),
             Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.seek(*kind, span)?;
-                self.needs_post(work.stitch, here, span)
+                leg(self, here)
             }),
             Where::In(place) => {
                 let here = self.go(place, span)?;
-                self.needs_post(work.stitch, here, span)
+                leg(self, here)
             }
             Where::Till(_) | Where::Each(..) => self.work(work, span),
         }
@@ -449,41 +444,41 @@ impl Hand<'_> {
 
     fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
         // A skip counts from the place after the one where yarn has been joined.
-        self.joined_there = None;
+        self.now.joined_there = None;
         self.leave_side();
         self.leave_standing();
         let Some(kind) = kind else {
-            let left = self.left_slots(self.limit);
-            if left < amount && !self.ghost {
+            let left = self.left_slots(self.now.limit);
+            if left < amount && !self.now.ghost {
                 return trouble(span, FaultKind::RanOut { wanted: amount, had: left, repeat: None });
             }
-            let to = self.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.limit);
-            let skipped = self.count_range(self.at, to);
-            self.account.skipped = self.account.skipped.saturating_add(skipped);
-            self.note_runs(self.at, to);
-            self.skipped = (self.at, to);
-            self.cut = self.cut_at(self.at, to, span);
-            self.at = to;
-            self.taken += u64::from(amount);
-            self.passes_rest = false;
+            let to = self.now.at.saturating_add(usize::try_from(amount).unwrap_or(usize::MAX)).min(self.now.limit);
+            self.pass_over(to);
+            self.note_runs(self.now.at, to);
+            self.now.skipped = (self.now.at, to);
+            self.now.cut = self.cut_at(self.now.at, to, span);
+            self.now.at = to;
+            self.now.taken += u64::from(amount);
+            self.now.passes_rest = false;
             return Ok(());
         };
-        self.skipped_kind = true;
-        self.skipped = (0, 0);
+        self.now.skipped_kind = true;
+        self.now.skipped = (0, 0);
         for _ in 0..amount {
             let Some(found) = self.find(kind) else {
-                return if self.ghost {
+                return if self.now.ghost {
                     Ok(())
                 } else {
                     trouble(span, FaultKind::NoPlace { wanted: kind, there: Vec::new() })
                 };
             };
             self.pass_to(found);
-            self.at =
+            self.now.at =
                 if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
-            self.account.skipped = self.account.skipped.saturating_add(1);
-            self.taken += 1;
-            self.skipped = (if amount == 1 { found } else { self.skipped.0 }, found + 1);
+            self.now.account.skipped = self.now.account.skipped.saturating_add(1);
+            self.tape.write(Event::Skipped(counted(found), counted(self.now.at)));
+            self.now.taken += 1;
+            self.now.skipped = (if amount == 1 { found } else { self.now.skipped.0 }, found + 1);
         }
         Ok(())
     }
@@ -499,6 +494,13 @@ impl Hand<'_> {
         }
     }
 
+    /// Counts what is skipped up to a slot.
+    fn pass_over(&mut self, to: usize) {
+        let skipped = self.count_range(self.now.at, to);
+        self.now.account.skipped = self.now.account.skipped.saturating_add(skipped);
+        self.tape.write(Event::Skipped(counted(self.now.at), counted(to)));
+    }
+
     fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {
         self.leave_standing();
         let left = self.left_slots(self.edge.slots.len());
@@ -506,17 +508,18 @@ impl Hand<'_> {
             if said == 0 && left == 0 {
                 return Ok(());
             }
-            if said != left && self.left_before(self.edge.slots.len()) != said && !self.ghost {
+            if said != left && self.left_before(self.edge.slots.len()) != said && !self.now.ghost {
                 return trouble(span, FaultKind::LeaveUnfit { said, left });
             }
         }
-        self.ended = Some(Ended::Left);
+        self.now.ended = Some(Ended::Left);
         Ok(())
     }
 
     fn turn(&mut self) {
-        if self.ended.is_none() {
-            self.ended = Some(Ended::Turned);
+        self.tape.write(Event::Turn);
+        if self.now.ended.is_none() {
+            self.now.ended = Some(Ended::Turned);
         }
     }
 
@@ -528,9 +531,9 @@ impl Hand<'_> {
                 if steps == 0 {
                     return Ok(());
                 }
-                self.used.slips(amount.get(self.size));
-                self.stand_at(self.at.saturating_add(steps - 1), None, span)?;
-                self.moved_half = true;
+                self.slips(amount.get(self.size));
+                self.stand_at(self.now.at.saturating_add(steps - 1), None, span)?;
+                self.now.moved_half = true;
                 return Ok(());
             }
             Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
@@ -544,15 +547,15 @@ impl Hand<'_> {
             }
         };
         if let Place::NextOf(kind) = &place {
-            let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.at).saturating_add(1));
-            self.used.slips(u32::try_from(along).unwrap_or(u32::MAX));
+            let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.now.at).saturating_add(1));
+            self.slips(counted(along));
         }
         self.stand_in(&place, span)
     }
 
     /// Joins yarn in a place, where the line begins.
     fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
-        self.joined_anywhere = match place {
+        self.now.joined_anywhere = match place {
             Place::Next => self.edge.looks_alike_from(|_| true),
             Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
             Place::Same
@@ -566,7 +569,7 @@ impl Hand<'_> {
             | Place::Skipped
             | Place::Mark(_) => false,
         };
-        self.joined_there = Some(self.made.len());
+        self.now.joined_there = Some(self.now.laid);
         self.stand_in(place, span)
     }
 
@@ -577,21 +580,21 @@ impl Hand<'_> {
                 self.leave_standing();
                 match self.find(*kind) {
                     Some(found) => self.stand_at(found, Some(*kind), span),
-                    None if self.ghost => Ok(()),
+                    None if self.now.ghost => Ok(()),
                     None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
                 }
             }
             Place::Mark(name) => match self.marked(name) {
                 Some(found) => self.stand_at(found, None, span),
-                None if self.ghost => Ok(()),
+                None if self.now.ghost => Ok(()),
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
-            Place::Next => self.stand_at(self.at, None, span),
+            Place::Next => self.stand_at(self.now.at, None, span),
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
             Place::Nth(number, kind) => match self.nth(*number, *kind) {
                 Some(found) => self.stand_at(found, Some(*kind), span),
-                None if self.ghost => Ok(()),
+                None if self.now.ghost => Ok(()),
                 None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
             },
             Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
@@ -603,39 +606,30 @@ impl Hand<'_> {
     fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
         if found >= self.edge.slots.len() {
             let had = self.left_slots(self.edge.slots.len());
-            return if self.ghost {
+            return if self.now.ghost {
                 Ok(())
             } else {
                 trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
             };
         }
-        self.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
-        let length = if self.standing_in_space { self.end_of_space(found) - found } else { 1 };
+        self.now.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
+        let length = if self.now.standing_in_space { self.end_of_space(found) - found } else { 1 };
         if self.edge.circle {
-            let found = found.min(self.edge.slots.len());
-            self.edge.slots.rotate_left(found);
+            self.change_edge(|slots| slots.rotate_left(found));
         } else {
-            self.account.left = self.account.left.saturating_add(self.count_range(self.at, found));
-            let found = found.min(self.edge.slots.len());
-            self.edge.slots.drain(..found);
+            self.now.account.left = self.now.account.left.saturating_add(self.count_range(self.now.at, found));
+            self.change_edge(|slots| drop(slots.drain(..found)));
         }
-        self.at = 0;
-        self.limit = self.edge.slots.len();
-        self.standing = length;
+        self.now.at = 0;
+        self.now.limit = self.edge.slots.len();
+        self.now.standing = length;
         Ok(())
     }
 
     fn mark(&mut self, name: &str) {
-        let number = match self.marks.iter().position(|m| m == name) {
-            Some(at) => at,
-            None => {
-                self.marks.push(name.to_owned());
-                self.marks.len() - 1
-            }
-        };
-        let number = u16::try_from(number + 1).unwrap_or(0);
-        if let Some(slot) = self.made.last_mut() {
-            slot.mark = number;
+        let at = self.marks.iter().position(|mark| mark == name);
+        if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
+            self.tape.write(Event::Mark(number));
         }
     }
 
@@ -661,7 +655,7 @@ impl Hand<'_> {
             Place::Skipped => self.go_skipped(span),
             Place::Mark(name) => match self.marked(name) {
                 Some(found) => Ok(self.go_slot(found)),
-                None if self.ghost => Ok(Here::Ghost),
+                None if self.now.ghost => Ok(Here::Ghost),
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
         }
@@ -670,9 +664,9 @@ impl Hand<'_> {
     /// The so manyth place of a kind before the limit.
     fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
         let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
-        let (mut at, mut found) = (self.at, None);
+        let (mut at, mut found) = (self.now.at, None);
         for _ in 0..number {
-            let ahead = self.edge.slots.get(at..self.limit)?;
+            let ahead = self.edge.slots.get(at..self.now.limit)?;
             let next = at + ahead.iter().position(|slot| slot.is(kind, &self.pattern.stitches))?;
             found = Some(next);
             at = if whole { self.end_of_space(next) } else { next + 1 };
@@ -685,56 +679,58 @@ impl Hand<'_> {
         self.leave_side();
         self.leave_standing();
         let Some(found) = self.nth(number, kind) else {
-            return if self.ghost {
+            return if self.now.ghost {
                 Ok(Here::Ghost)
             } else {
                 trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) })
             };
         };
-        let skipped = self.count_range(self.at, found);
-        self.account.skipped = self.account.skipped.saturating_add(skipped);
-        self.skipped = (self.at, found);
-        self.at = found;
-        self.skipped_kind = true;
-        self.passes_rest = false;
+        self.pass_over(found);
+        self.now.skipped = (self.now.at, found);
+        self.now.at = found;
+        self.now.skipped_kind = true;
+        self.now.passes_rest = false;
         Ok(self.occupy(found, kind))
     }
 
     /// Goes between the next place and the one after it.
     fn go_gap(&mut self, span: Span) -> Outcome<Here> {
+        let before = self.now.at;
         self.skip(1, None, span)?;
-        if self.at >= self.limit && !self.edge.circle && !self.ghost {
+        if self.now.at >= self.now.limit && !self.edge.circle && !self.now.ghost {
             return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
         }
-        self.here = Some(Here::Gap);
-        Ok(Here::Gap)
+        let here = Here::Gap(before);
+        self.step_on(here, true);
+        Ok(here)
     }
 
     /// Goes back to the first place of those skipped last.
     fn go_skipped(&mut self, span: Span) -> Outcome<Here> {
-        let (first, end) = self.skipped;
+        let (first, end) = self.now.skipped;
         if first >= end || first >= self.edge.slots.len() {
-            return if self.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
+            return if self.now.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
         }
-        self.skipped.0 = first + 1;
-        self.account.skipped = self.account.skipped.saturating_sub(1);
-        self.account.worked = self.account.worked.saturating_add(1);
-        self.here = Some(Here::Slot(first));
-        self.taken += 1;
-        Ok(Here::Slot(first))
+        self.now.skipped.0 = first + 1;
+        self.now.account.skipped = self.now.account.skipped.saturating_sub(1);
+        self.now.account.worked = self.now.account.worked.saturating_add(1);
+        let here = Here::Slot(first);
+        self.step_on(here, true);
+        self.now.taken += 1;
+        Ok(here)
     }
 
     fn go_ring(&mut self, span: Span) -> Outcome<Here> {
-        if !self.edge.ring && !self.ghost {
+        if !self.edge.ring && !self.now.ghost {
             return trouble(span, FaultKind::NoRing);
         }
-        self.here = Some(Here::Ring);
-        self.taken += 1;
+        self.step_on(Here::Ring, true);
+        self.now.taken += 1;
         // A ring of chains is worked into as one place, so its chains are not left over.
         if self.edge.slots.iter().all(|s| s.top == Top::Base) {
-            (self.account.worked, self.account.offered) = (1, 1);
-            self.edge.slots.clear();
-            (self.at, self.limit, self.standing) = (0, 0, 0);
+            (self.now.account.worked, self.now.account.offered) = (1, 1);
+            self.change_edge(Vec::clear);
+            (self.now.at, self.now.limit, self.now.standing) = (0, 0, 0);
         }
         Ok(Here::Ring)
     }
@@ -743,14 +739,14 @@ impl Hand<'_> {
     fn go_slot(&mut self, slot: usize) -> Here {
         self.leave_standing();
         let space = self.edge.slots.get(slot).and_then(|s| s.space()).filter(|_| self.edge.hook_in_first && slot == 0);
-        if slot < self.at {
+        if slot < self.now.at {
             let here = if space.is_some() { Here::Space(slot) } else { Here::Slot(slot) };
-            self.here = Some(here);
-            self.taken += 1;
+            self.step_on(here, false);
+            self.now.taken += 1;
             return here;
         }
         self.pass_to(slot);
-        self.passes_rest = false;
+        self.now.passes_rest = false;
         self.occupy(slot, space.map_or(Kind::AnyStitch, |_| Kind::AnySpace))
     }
 
@@ -758,7 +754,7 @@ impl Hand<'_> {
         self.leave_standing();
         match self.edge.slots.len().checked_sub(1) {
             Some(last) => Ok(self.go_slot(last)),
-            None if self.ghost => Ok(Here::Ghost),
+            None if self.now.ghost => Ok(Here::Ghost),
             None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
         }
     }
@@ -768,10 +764,10 @@ impl Hand<'_> {
         if let Some(found) = self.edge.slots.iter().rposition(|s| s.lead) {
             return Ok(self.go_slot(found));
         }
-        if self.edge.plain_lead || self.ghost {
+        if self.edge.plain_lead || self.now.ghost {
             self.pass_to(self.edge.slots.len());
-            self.here = Some(Here::Lead);
-            self.taken += 1;
+            self.step_on(Here::Lead, true);
+            self.now.taken += 1;
             return Ok(Here::Lead);
         }
         trouble(span, FaultKind::NoLead)
@@ -784,7 +780,7 @@ impl Hand<'_> {
         let left = self.left_slots(end);
         let wanted = count.saturating_mul(takes);
         let Some(plain) = left.checked_sub(wanted) else {
-            return if self.ghost {
+            return if self.now.ghost {
                 Ok(())
             } else {
                 trouble(span, FaultKind::RanOut { wanted, had: left, repeat: None })
@@ -799,7 +795,7 @@ impl Hand<'_> {
             }
             hand.count(evenly.plain, 1, after, span)
         })?;
-        self.spreads.push(Spread { span, before_each, after });
+        self.tape.note(Note::Spread(Box::new(Spread { span, before_each, after })));
         Ok(())
     }
 
@@ -808,31 +804,30 @@ impl Hand<'_> {
         self.lengthen(number);
         let chains = self.fresh_chains();
         let skipped = number.saturating_sub(1);
-        if self.ghost && number > chains {
+        if self.now.ghost && number > chains {
             return Ok(Here::Ghost);
         }
-        if !self.edge.from_hook
+        if !self.now.from_hook
             && let Some(here) = self.into_made(number)
         {
             return Ok(here);
         }
-        let fresh = self.made.iter().all(|s| s.lead || matches!(s.top, Top::Chain { .. }));
+        let fresh = self.now.stitches == 0;
         if number == 0 || number > chains || !fresh {
             return trouble(span, FaultKind::NoHookChain { chains });
         }
-        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.at);
-        self.hook_skip = Some(to);
-        let counted = self.count_range(self.at, to);
-        self.account.skipped = self.account.skipped.saturating_add(counted);
-        self.at = to;
-        if let Lead::Counted(height, stitch) = self.lead.clone()
-            && self.made.is_empty()
-            && self.edge.from_hook
+        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.now.at);
+        self.now.hook_skip = Some(to);
+        self.pass_over(to);
+        self.now.at = to;
+        if let LeadWorked::Counted(height, stitch) = self.now.lead
+            && self.now.laid == 0
+            && self.now.from_hook
             && skipped >= height
         {
-            self.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+            self.lead_of_start(stitch);
         }
-        self.edge.from_hook = false;
+        self.now.from_hook = false;
         Ok(self.occupy(to, Kind::Chain))
     }
 
@@ -847,30 +842,40 @@ impl Hand<'_> {
         let wanted = chains.get(self.size);
         self.lengthen(wanted);
         let there = self.fresh_chains();
-        if !self.edge.from_hook || wanted > there {
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
+        if !self.now.from_hook || wanted > there {
+            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
         }
-        self.at = usize::try_from(wanted).unwrap_or(usize::MAX);
-        self.account.skipped = self.account.skipped.saturating_add(wanted);
-        self.made.push(Slot { lead: true, ..Slot::new(Top::Stitch(stitch)) });
+        self.now.at = usize::try_from(wanted).unwrap_or(usize::MAX);
+        self.now.account.skipped = self.now.account.skipped.saturating_add(wanted);
+        self.lead_of_start(stitch);
         // These chains are part of the starting chain.
-        space.map_or(Ok(()), |length| self.add_chains(length, span))
+        space.map_or(Ok(()), |length| self.add_chains(length, Event::ThereBefore, span))
+    }
+
+    /// The skipped chains of a starting chain, which count as a stitch.
+    fn lead_of_start(&mut self, stitch: StitchId) {
+        self.lift();
+        self.lay_lead(stitch, Laid::FirstLead);
     }
 
     /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
     fn other_side(&mut self, span: Span) -> Outcome {
-        let Some(first) = self.hook_skip else {
-            return if self.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
+        let Some(first) = self.now.hook_skip else {
+            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
         };
         let left = self.left_before(self.edge.slots.len());
-        if left > 0 && !self.ghost {
+        if left > 0 && !self.now.ghost {
             return trouble(span, FaultKind::LeftOver { left });
         }
         let worked = self.edge.slots.len().saturating_sub(first + 1);
-        self.at = self.edge.slots.len();
-        self.account.offered = self.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
-        self.edge.slots.extend(std::iter::repeat_n(Slot::new(Top::Base), worked));
-        self.limit = self.edge.slots.len();
+        self.now.at = self.edge.slots.len();
+        self.tape.write(Event::OtherSide);
+        self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
+        self.change_edge(|slots| {
+            let other: Vec<Slot> = slots.iter().rev().skip(1).take(worked).map(|slot| slot.other_side()).collect();
+            slots.extend(other);
+        });
+        self.now.limit = self.edge.slots.len();
         Ok(())
     }
 
@@ -879,16 +884,23 @@ impl Hand<'_> {
     fn close(&mut self, chains: &Sized, stitch: StitchId, span: Span) -> Outcome {
         self.into_beginning();
         let height = self.stitch(stitch).map_or(1, |s| s.height);
-        self.closed = true;
-        self.used.chains(chains.get(self.size));
-        self.used.stitch(stitch);
-        self.add_chains(chains.get(self.size).saturating_add(height), span)
+        self.now.closed = true;
+        let chains = chains.get(self.size);
+        self.chain(chains, span)?;
+        self.stand(stitch, Laid::Closing);
+        self.count_chains(height);
+        self.bounded(span)
     }
 
     /// What the next place is, for steps that depend on it.
     pub(super) fn meets(&self) -> Option<Kind> {
-        self.edge.slots.get(self.at..self.limit)?.first().map(|s| kind_of(*s))
+        self.edge.slots.get(self.now.at..self.now.limit)?.first().map(|s| kind_of(*s))
     }
+}
+
+/// Where the hook goes in the places of a step.
+fn how(work: &Work) -> How {
+    How { loops: Loops::from(work.loop_only), below: u16::try_from(work.below).unwrap_or(u16::MAX) }
 }
 
 #[cfg(test)]

@@ -1,70 +1,119 @@
 //! What a row or round was made of, in its order, drawn together into one number: two that are worded otherwise and are
 //! worked alike have the same.
 
-use super::hand::Here;
-use crate::pattern::model::{LoopOnly, Pattern, StitchId};
+use super::tape::{Event, Foot, How, Laid, Place};
+use crate::pattern::model::{Pattern, StitchId};
 
 /// The prime of the FNV hash in 64 bits.
 const PRIME: u64 = 0x0000_0100_0000_01b3;
 
-/// The number so far. It is a hash of every stitch with its place, after FNV-1a in 64 bits (Fowler, Noll and Vo), so it is
+/// The number of a record: a hash of every stitch with its places, after FNV-1a in 64 bits (Fowler, Noll and Vo), so it is
 /// the same on every machine; that two different rows share one by chance is as good as impossible.
+pub(super) fn of(events: &[Event], feet: &[Foot], pattern: &Pattern) -> u64 {
+    let mut trail = Trail::default();
+    let mut named = (StitchId(u16::MAX), 0);
+    for event in events {
+        match *event {
+            Event::Stitch { stitch, laid, how, feet: (from, to) } => {
+                let name = name(stitch, pattern, &mut named);
+                trail.stitch(name, laid_as(laid), how, stretch(feet, from, to));
+            }
+            Event::Leg { stitch, how, feet: (from, to) } => {
+                let name = name(stitch, pattern, &mut named);
+                trail.stitch(name, LEG, how, stretch(feet, from, to));
+            }
+            // One after the other they are as good as all at once.
+            Event::Chains(chains) => (0..chains).for_each(|_| trail.word(CHAIN)),
+            other => trail.other(other, pattern),
+        }
+    }
+    trail.sum
+}
+
+/// What a chain is drawn in as, and a leg of a stitch that several make.
+const CHAIN: u64 = 0x6368_6169_6e00;
+const LEG: u64 = 6;
+
+fn laid_as(laid: Laid) -> u64 {
+    match laid {
+        // Along chains just made it is the same stitch.
+        Laid::Edge | Laid::Hanging => 0,
+        Laid::One => 1,
+        Laid::Lead | Laid::FirstLead => 2,
+        Laid::Closing => 3,
+    }
+}
+
+fn stretch(feet: &[Foot], from: u32, to: u32) -> &[Foot] {
+    let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+    feet.get(at(from)..at(to)).unwrap_or_default()
+}
+
+/// The number of a stitch's name; the last one is kept. Stitches of the designer's own may have other numbers in another
+/// file, so they go by name.
+fn name(stitch: StitchId, pattern: &Pattern, last: &mut (StitchId, u64)) -> u64 {
+    if last.0 != stitch {
+        let mut trail = Trail::default();
+        pattern.stitches.get(stitch).map_or("", |stitch| &stitch.us.short).bytes().for_each(|byte| trail.byte(byte));
+        *last = (stitch, trail.sum);
+    }
+    last.1
+}
+
+/// The number so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Trail {
+struct Trail {
     sum: u64,
-    /// The loop and the depth of the stitches that are being worked.
-    way: (u8, u32),
 }
 
 impl Default for Trail {
     fn default() -> Self {
-        Self { sum: 0xcbf2_9ce4_8422_2325, way: (0, 0) }
+        Self { sum: 0xcbf2_9ce4_8422_2325 }
     }
 }
 
 impl Trail {
-    /// The number of all that went by.
-    pub fn sum(self) -> u64 {
-        self.sum
-    }
-
-    /// From here on stitches are worked in this loop, so many rows below.
-    pub fn way(&mut self, loop_only: Option<LoopOnly>, below: u32) {
-        let loops = match loop_only {
-            None => 0,
-            Some(LoopOnly::Back) => 1,
-            Some(LoopOnly::Front) => 2,
-        };
-        self.way = (loops, below);
-    }
-
-    /// A stitch in its place. Stitches of the designer's own may have other numbers in another file, so they go by name.
-    pub fn stitch(&mut self, pattern: &Pattern, id: StitchId, here: Option<Here>) {
-        for part in pattern.stitches.get(id).map_or("", |stitch| &stitch.us.short).as_bytes().chunks(8) {
-            self.word(part.iter().fold(0, |word, byte| word << 8 | u64::from(*byte)));
+    fn stitch(&mut self, name: u64, laid: u64, how: How, feet: &[Foot]) {
+        self.word(name);
+        self.word(laid << 32 | u64::from(how.below) << 8 | how.loops as u64);
+        for foot in feet {
+            // Which of the chains that hang there is said by their order.
+            let at = if foot.place == Place::Made { 0 } else { foot.at };
+            self.word(u64::from(at) << 8 | place(foot.place));
         }
-        let (loops, below) = self.way;
-        let (kind, at) = match here {
-            None => (0, 0),
-            Some(Here::Slot(at)) => (1, at),
-            Some(Here::Space(at)) => (2, at),
-            Some(Here::Ring) => (3, 0),
-            Some(Here::Made) => (4, 0),
-            Some(Here::Lead) => (5, 0),
-            Some(Here::Ghost) => (6, 0),
-            Some(Here::Gap) => (7, 0),
-        };
-        self.word(u64::from(below) << 16 | u64::from(loops) << 8 | kind);
-        self.word(u64::try_from(at).unwrap_or(u64::MAX));
-    }
-
-    /// So many chains. One after the other they are as good as all at once.
-    pub fn chains(&mut self, chains: u32) {
-        (0..chains).for_each(|_| self.mark("chain", ""));
     }
 
     /// Something else that the maker does, as another yarn, and its name.
-    pub fn mark(&mut self, what: &str, name: &str) {
+    fn other(&mut self, event: Event, pattern: &Pattern) {
+        let yarn = |at: Option<u16>| at.and_then(|at| pattern.head.yarns.get(usize::from(at)));
+        let yarn = |at| yarn(at).map_or("", |yarn| yarn.name.as_str());
+        match event {
+            Event::LeadChains(chains) | Event::Lead(chains) => self.mark("lead", &chains.to_string()),
+            Event::ThereBefore(chains) => self.mark("turning", &chains.to_string()),
+            Event::ChangeTo(at) => self.mark("yarn", yarn(at)),
+            Event::Rejoin(at) => self.mark("rejoin", yarn(at)),
+            Event::Cut => self.mark("cut", ""),
+            Event::Turn => self.mark("turn", ""),
+            Event::OtherSide => self.mark("other side", ""),
+            Event::JoinTo { piece, .. } => {
+                self.mark("join", pattern.pieces.get(usize::from(piece)).map_or("", |piece| &piece.name));
+            }
+            Event::Behind(row) => self.mark("behind", &row.to_string()),
+            Event::Stitch { .. }
+            | Event::Leg { .. }
+            | Event::Chains(_)
+            | Event::Step { .. }
+            | Event::Group(_)
+            | Event::TakenUp(_)
+            | Event::GivenBack(_)
+            | Event::Slips(_)
+            | Event::Mark(_)
+            | Event::Skipped(..)
+            | Event::Passed(..) => {}
+        }
+    }
+
+    fn mark(&mut self, what: &str, name: &str) {
         for byte in what.bytes().chain([0]).chain(name.bytes()).chain([0]) {
             self.byte(byte);
         }
@@ -80,6 +129,18 @@ impl Trail {
     }
 }
 
+fn place(place: Place) -> u64 {
+    match place {
+        Place::Slot | Place::RowEnd => 1,
+        Place::Space => 2,
+        Place::Ring => 3,
+        Place::Made => 4,
+        Place::Lead => 5,
+        Place::Ghost => 6,
+        Place::Gap => 7,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::Trail;
@@ -89,7 +150,7 @@ mod tests {
     fn the_sum_is_the_published_one() {
         let mut trail = Trail::default();
         "foobar".bytes().for_each(|byte| trail.byte(byte));
-        assert_eq!(trail.sum(), 0x8594_4171_f739_67e8);
+        assert_eq!(trail.sum, 0x8594_4171_f739_67e8);
     }
 
     fn trails(work: &str) -> Vec<u64> {

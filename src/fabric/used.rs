@@ -1,6 +1,7 @@
-//! What a line uses of its yarn, kept as it is worked.
+//! What a line uses of its yarn, read from its record.
 
 use super::ledger::{Stretch, Taken};
+use super::tape::{Event, Laid};
 use crate::stitch::StitchId;
 
 /// What takes yarn, and what happens to the yarn.
@@ -21,36 +22,32 @@ enum Use {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Used(Vec<(Use, u32)>);
 
-/// How far a [`Used`] had come.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Mark {
-    entries: usize,
-    last: u32,
-}
-
 impl Used {
-    pub(super) fn stitch(&mut self, id: StitchId) {
-        self.add(Use::Stitch(id), 1);
-    }
-
-    pub(super) fn chains(&mut self, count: u32) {
-        self.add(Use::Chain, count);
-    }
-
-    pub(super) fn slips(&mut self, count: u32) {
-        self.add(Use::Slip, count);
-    }
-
-    pub(super) fn cut(&mut self) {
-        self.add(Use::Cut, 1);
-    }
-
-    pub(super) fn change_to(&mut self, yarn: usize) {
-        self.add(Use::ChangeTo(yarn), 1);
-    }
-
-    pub(super) fn join(&mut self, yarn: Option<usize>) {
-        self.add(Use::Join(yarn), 1);
+    /// What an event of a record uses.
+    pub(super) fn follow(&mut self, event: Event) {
+        match event {
+            Event::Stitch { laid: Laid::Lead | Laid::FirstLead, .. } => {}
+            Event::Stitch { stitch, .. } => self.add(Use::Stitch(stitch), 1),
+            Event::Chains(chains) | Event::LeadChains(chains) | Event::Lead(chains) => self.add(Use::Chain, chains),
+            Event::Slips(slips) => self.add(Use::Slip, slips),
+            Event::JoinTo { .. } => self.add(Use::Slip, 1),
+            Event::Cut => self.add(Use::Cut, 1),
+            Event::ChangeTo(Some(yarn)) => self.add(Use::ChangeTo(usize::from(yarn)), 1),
+            Event::Rejoin(yarn) => self.add(Use::Join(yarn.map(usize::from)), 1),
+            Event::Step { .. }
+            | Event::Leg { .. }
+            | Event::Group(_)
+            | Event::ThereBefore(_)
+            | Event::TakenUp(_)
+            | Event::GivenBack(_)
+            | Event::Mark(_)
+            | Event::Skipped(..)
+            | Event::Passed(..)
+            | Event::ChangeTo(None)
+            | Event::Turn
+            | Event::OtherSide
+            | Event::Behind(_) => {}
+        }
     }
 
     fn add(&mut self, what: Use, count: u32) {
@@ -58,18 +55,6 @@ impl Used {
             _ if count == 0 => {}
             Some((last, so_far)) if *last == what => *so_far = so_far.saturating_add(count),
             Some(_) | None => self.0.push((what, count)),
-        }
-    }
-
-    /// Where to go back to when what follows turns out not to be worked.
-    pub(super) fn mark(&self) -> Mark {
-        Mark { entries: self.0.len(), last: self.0.last().map_or(0, |(_, count)| *count) }
-    }
-
-    pub(super) fn back_to(&mut self, mark: Mark) {
-        self.0.truncate(mark.entries);
-        if let Some((_, count)) = self.0.last_mut() {
-            *count = mark.last;
         }
     }
 

@@ -124,7 +124,7 @@ fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
     let numbers = Numbers::new(rows.iter().map(|(size, row)| (*size, row.map(|row| row.number))));
     let line = label::line_word(told.voice, label::is_round(item), Amount::One).capitalised();
     let ledgers: Vec<(usize, Option<&Ledger>)> =
-        rows.iter().map(|(size, row)| (*size, row.map(|row| &row.ledger))).collect();
+        rows.iter().map(|(size, row)| (*size, row.map(|row| &*row.ledger))).collect();
     let source = rows.iter().find_map(|(_, row)| *row).map_or(index, |row| row.source);
     let kinds = stated(told, index, item).or_else(|| told.line(source)?.stated.as_ref());
     RowTold {

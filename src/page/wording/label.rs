@@ -138,7 +138,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Trim(_) => return None,
     };
     let last: Vec<(usize, Option<&Ledger>)> =
-        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &row.ledger))).collect();
+        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &*row.ledger))).collect();
     let counts = made(told, stated, &last)?;
     if is_level(told, index, stated) {
         return Some(counts);

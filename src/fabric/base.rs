@@ -1,0 +1,101 @@
+//! What the rows after a fault stand on: what was made, or what was stated.
+
+use std::sync::Arc;
+
+use super::edge::{Slot, Top};
+use super::hand::Trouble;
+use super::piece::{Course, PieceWork, Standing, last_count};
+use super::plan::Planned;
+use crate::limits;
+use crate::pattern::model::{Kind, Sized, Stated, Terms};
+
+/// What to go on from when both close as much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Trust {
+    /// What was made.
+    Made,
+    /// What was stated, since the line could not be read as it was meant.
+    Stated,
+}
+
+impl PieceWork<'_> {
+    /// Says what went wrong in the last row, unless something was said of it already, and chooses what to go on from.
+    pub(super) fn after_trouble(
+        &self,
+        planned: &Planned,
+        rest: &[Planned],
+        course: &mut Course<'_>,
+        made: Standing,
+        trouble: Trouble,
+    ) -> Standing {
+        let Some(line) = self.line(planned.source) else { return made };
+        let row = course.finished.rows.len().checked_sub(1);
+        let known = self.said(planned, line, &course.silent);
+        if !known {
+            course.silent.push(planned.item);
+            self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
+        }
+        let count = last_count(&course.finished, self.pattern);
+        let trust = if known { Trust::Stated } else { Trust::Made };
+        self.better_base(made, count, self.stated(planned, line), rest, trust)
+    }
+
+    /// After a fault: goes on from what was made or from what was stated, whichever lets more of the rest close.
+    fn better_base(
+        &self,
+        made: Standing,
+        count: u32,
+        stated: Option<&Stated>,
+        rest: &[Planned],
+        trust: Trust,
+    ) -> Standing {
+        let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
+        let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
+        if wanted == count || wanted > limits::MOST_COUNT {
+            return made;
+        }
+        let mut as_stated = made.clone();
+        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
+        resize(&mut Arc::make_mut(&mut as_stated.edge).slots, count, wanted, plain);
+        let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
+        let equal = with_stated == with_made && trust == Trust::Stated;
+        if with_stated > with_made || equal { as_stated } else { made }
+    }
+
+    /// How many of the following rows ring true from here on.
+    fn closes(&self, mut standing: Standing, rest: &[Planned]) -> usize {
+        /// Far enough to tell which base the rest was written for.
+        const LOOK_AHEAD: usize = 200;
+        let mut closing = 0;
+        for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
+            if self.shop.efforts.ahead.is_spent() {
+                break;
+            }
+            let Some(line) = self.line(planned.source) else { continue };
+            let stated = self.stated(planned, line);
+            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.ahead);
+            closing += usize::from(worked.trouble.is_none());
+            standing = self.next(standing, &worked.done, line);
+        }
+        closing
+    }
+}
+
+/// Makes an edge as long as it was stated to be, by stitches at its end.
+fn resize(slots: &mut Vec<Slot>, count: u32, wanted: u32, plain: Top) {
+    if wanted > count {
+        let filler = slots.iter().rev().find(|s| matches!(s.top, Top::Stitch(_)) && !s.lead).copied();
+        let more = usize::try_from(wanted - count).unwrap_or(0);
+        let filler = filler.map_or(Slot::new(plain), |slot| Slot { mark: 0, ..slot });
+        slots.extend(std::iter::repeat_n(filler, more));
+        return;
+    }
+    let goes = |s: &Slot| matches!(s.top, Top::Stitch(_)) && s.mark == 0 && !s.lead;
+    let less = usize::try_from(count - wanted).unwrap_or(usize::MAX);
+    let mut stay = slots.iter().filter(|s| goes(s)).count().saturating_sub(less);
+    slots.retain(|s| {
+        let stays = !goes(s) || stay > 0;
+        stay -= usize::from(goes(s) && stay > 0);
+        stays
+    });
+}

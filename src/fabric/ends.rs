@@ -1,0 +1,56 @@
+//! What ends a piece.
+
+use super::fault::FaultKind;
+use super::piece::{Finished, Found, PieceWork};
+use crate::pattern::model::{ItemKind, SeamSide, Sized};
+
+impl PieceWork<'_> {
+    /// Checks what ends the piece.
+    pub(super) fn endings(&self, finished: &Finished, found: &mut Found) {
+        for (at, item) in self.piece.items.iter().enumerate() {
+            if !item.sizes.get(self.size).copied().unwrap_or(true) {
+                continue;
+            }
+            let kind = match &item.kind {
+                ItemKind::Gather(Some(said)) => self.gather(said, finished),
+                ItemKind::Seam(one, other) => self.seam(one, other, finished),
+                ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
+                _ => None,
+            };
+            if let Some(kind) = kind {
+                self.fault(found, at, None, item.span, kind);
+            }
+        }
+    }
+
+    fn gather(&self, said: &Sized, finished: &Finished) -> Option<FaultKind> {
+        let (said, there) = (said.get(self.size), finished.top.stitches());
+        (said != there).then_some(FaultKind::Gather { said, there })
+    }
+
+    fn seam(&self, one: &SeamSide, other: &SeamSide, finished: &Finished) -> Option<FaultKind> {
+        let (one, other) = (self.seam_side(one, finished), self.seam_side(other, finished));
+        (one != other || one.is_none()).then_some(FaultKind::Seam { one, other })
+    }
+
+    fn seam_side(&self, side: &SeamSide, finished: &Finished) -> Option<u32> {
+        let top = finished.top.stitches();
+        match side {
+            SeamSide::Row(0) | SeamSide::Start => Some(finished.underside),
+            SeamSide::Row(number) => {
+                let row = finished.rows.iter().rfind(|r| r.number == *number)?;
+                Some(row.ledger.stitches)
+            }
+            SeamSide::First(amount) | SeamSide::Last(amount) => Some(amount.get(self.size)).filter(|n| *n <= top),
+        }
+    }
+
+    /// A piece is sewn on by its last round, open or folded flat.
+    fn sew(&self, piece: usize, over: &Sized, finished: &Finished) -> Option<FaultKind> {
+        let over = over.get(self.size);
+        let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
+        let there = sewn?.top.stitches();
+        let flat = over.abs_diff(there.saturating_sub(over)) <= 1;
+        (over != there && !flat).then_some(FaultKind::Sew { over, there })
+    }
+}

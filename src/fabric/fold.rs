@@ -1,0 +1,235 @@
+//! What a line made and used, read from its record.
+
+use super::edge::{Slot, Top};
+use super::hand::Hand;
+use super::ledger::{Ledger, Tally};
+use super::tape::{Event, Laid, Note};
+use super::trail;
+use super::used::Used;
+use super::{Kind, StitchId};
+use crate::stitch::{Made, Stitches};
+
+/// The longest run of chains whose length a place can hold.
+const LONGEST_RUN: usize = u16::MAX as usize;
+
+/// What a record comes to.
+#[derive(Debug)]
+pub(super) struct Folded {
+    /// The places that were made, in the order of making.
+    pub made: Vec<Slot>,
+    pub ledger: Ledger,
+    /// See [`super::Row::trail`].
+    pub trail: u64,
+}
+
+/// Reads the record of a line from its beginning to its end.
+pub(super) fn fold(hand: &Hand<'_>, first_node: u32) -> Folded {
+    let events = hand.tape.events();
+    let made = laid(events, first_node, &hand.pattern.stitches, hand.now.laid);
+    let ledger = ledger(hand, &made);
+    let trail = trail::of(events, hand.tape.feet(), hand.pattern);
+    Folded { made, ledger, trail }
+}
+
+/// The new edge while it is laid, place after place.
+struct Laying<'s> {
+    stitches: &'s Stitches,
+    slots: Vec<Slot>,
+    /// Chains at the end that are one run.
+    run: usize,
+    any_chains: bool,
+    /// The number of what comes next.
+    node: u32,
+    /// That of the first of the chains taken up last.
+    strip: u32,
+}
+
+/// The places that a record lays on the new edge.
+fn laid(events: &[Event], first_node: u32, stitches: &Stitches, room: usize) -> Vec<Slot> {
+    let slots = Vec::with_capacity(room);
+    let mut laying = Laying { stitches, slots, run: 0, any_chains: false, node: first_node, strip: 0 };
+    for event in events {
+        laying.lay(*event);
+    }
+    if laying.any_chains {
+        measure_runs(&mut laying.slots);
+    }
+    laying.slots
+}
+
+impl Laying<'_> {
+    fn lay(&mut self, event: Event) {
+        match event {
+            Event::Stitch { stitch, laid, .. } => self.stitch(stitch, laid),
+            Event::Chains(chains) | Event::ThereBefore(chains) => {
+                self.chains(chains, self.node, 1);
+                self.node = self.node.saturating_add(chains);
+            }
+            Event::TakenUp(chains) => {
+                self.strip = self.node.saturating_sub(chains);
+                let kept = self.slots.len().saturating_sub(self.run);
+                self.slots.truncate(kept);
+                self.run = 0;
+            }
+            Event::GivenBack(chains) => self.chains(chains, self.strip, 1),
+            Event::Lead(passed) | Event::Slips(passed) => self.node = self.node.saturating_add(passed),
+            Event::JoinTo { .. } => self.node = self.node.saturating_add(1),
+            Event::Mark(mark) => self.mark(mark),
+            Event::Step { .. }
+            | Event::Leg { .. }
+            | Event::Group(_)
+            | Event::LeadChains(_)
+            | Event::Skipped(..)
+            | Event::Passed(..)
+            | Event::Cut
+            | Event::ChangeTo(_)
+            | Event::Rejoin(_)
+            | Event::Turn
+            | Event::OtherSide
+            | Event::Behind(_) => {}
+        }
+    }
+
+    fn stitch(&mut self, stitch: StitchId, laid: Laid) {
+        let makes = self.stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice());
+        match laid {
+            Laid::Edge => match makes {
+                [] => self.node = self.node.saturating_add(1),
+                makes => makes.iter().for_each(|made| self.made(*made)),
+            },
+            Laid::One | Laid::Lead | Laid::FirstLead => self.top(stitch, laid == Laid::FirstLead),
+            Laid::Hanging => self.node = self.node.saturating_add(1),
+            Laid::Closing => {
+                let height = self.stitches.get(stitch).map_or(1, |stitch| stitch.height);
+                self.chains(height, self.node, 0);
+                self.node = self.node.saturating_add(1);
+            }
+        }
+    }
+
+    fn made(&mut self, made: Made) {
+        match made {
+            Made::Stitch(one) => self.top(one, false),
+            Made::Chains(chains) => {
+                self.chains(chains, self.node, 1);
+                self.node = self.node.saturating_add(chains);
+            }
+        }
+    }
+
+    fn top(&mut self, stitch: StitchId, lead: bool) {
+        self.slots.push(Slot { lead, node: self.node, ..Slot::new(Top::Stitch(stitch)) });
+        self.run = 0;
+        self.node = self.node.saturating_add(1);
+    }
+
+    /// Chains with numbers from one on, so far apart.
+    fn chains(&mut self, chains: u32, first: u32, apart: u32) {
+        let room = LONGEST_RUN.saturating_sub(self.run);
+        let chains = usize::try_from(chains).unwrap_or(usize::MAX).min(room);
+        self.run += chains;
+        self.any_chains = true;
+        let mut node = first;
+        self.slots.extend((0..chains).map(|_| {
+            let slot = Slot { node, ..Slot::new(Top::Chain { at: 0, of: 0 }) };
+            node = node.saturating_add(apart);
+            slot
+        }));
+    }
+
+    /// A name belongs to the place that it was given to last.
+    fn mark(&mut self, mark: u16) {
+        self.slots.iter_mut().filter(|slot| slot.mark == mark).for_each(|slot| slot.mark = 0);
+        if let Some(slot) = self.slots.last_mut() {
+            slot.mark = mark;
+        }
+    }
+}
+
+/// Tells every chain where it is in its run, and how long the run is.
+fn measure_runs(slots: &mut [Slot]) {
+    let is_chain = |slot: &Slot| matches!(slot.top, Top::Chain { .. });
+    for run in slots.chunk_by_mut(|one, next| is_chain(one) && is_chain(next)) {
+        if !run.first().is_some_and(is_chain) {
+            continue;
+        }
+        let of = u16::try_from(run.len()).unwrap_or(u16::MAX);
+        for (at, slot) in (0_u16..).zip(run) {
+            slot.top = Top::Chain { at, of };
+        }
+    }
+}
+
+fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
+    let account = hand.now.account;
+    let stitches = &hand.pattern.stitches;
+    let mut ledger = Ledger {
+        offered: account.offered,
+        worked: account.worked,
+        skipped: account.skipped,
+        passed: account.passed,
+        left: account.left,
+        runs_as_stitches: runs(hand),
+        ..Ledger::default()
+    };
+    for run in made.chunk_by(|one, next| one.top == next.top) {
+        let count = u32::try_from(run.len()).unwrap_or(u32::MAX);
+        match run.first().map(|slot| slot.top) {
+            Some(Top::Stitch(id)) => {
+                ledger.stitches = ledger.stitches.saturating_add(count);
+                // A unit that makes several is counted once, as a group.
+                if stitches.get(id).is_none_or(|s| !s.own || s.makes.len() == 1) {
+                    add(&mut ledger.made, Kind::Stitch(id), count);
+                }
+            }
+            Some(Top::Chain { at, of }) => {
+                ledger.chains = ledger.chains.saturating_add(count);
+                if at == 0 {
+                    add(&mut ledger.made, Kind::Space(u32::from(of)), count);
+                }
+            }
+            Some(Top::Base | Top::RowEnd) | None => {}
+        }
+    }
+    let mut used = Used::default();
+    for event in hand.tape.events() {
+        if let Some(group) = group(*event, stitches) {
+            add(&mut ledger.made, Kind::Stitch(group), 1);
+        }
+        used.follow(*event);
+    }
+    ledger.used = used.stretches();
+    ledger
+}
+
+/// The stitch that counts by its name besides what it leaves on the edge.
+fn group(event: Event, stitches: &Stitches) -> Option<StitchId> {
+    match event {
+        Event::Group(stitch) | Event::Stitch { stitch, laid: Laid::Hanging, .. } => Some(stitch),
+        Event::Stitch { stitch, laid: Laid::Edge, .. } => {
+            let one = stitches.get(stitch).is_some_and(|s| matches!(s.makes.as_slice(), [Made::Stitch(_)]));
+            (!one).then_some(stitch)
+        }
+        _ => None,
+    }
+}
+
+/// Lengths of the runs whose chains were taken as stitches.
+fn runs(hand: &Hand<'_>) -> Vec<u32> {
+    let lengths = hand.tape.notes().iter().filter_map(|note| match note {
+        Note::Run(length) => Some(*length),
+        _ => None,
+    });
+    let mut lengths: Vec<u32> = lengths.collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    lengths
+}
+
+/// Adds to the number of a kind.
+fn add(list: &mut Vec<Tally>, kind: Kind, more: u32) {
+    match list.iter_mut().find(|tally| tally.kind == kind) {
+        Some(tally) => tally.count = tally.count.saturating_add(more),
+        None => list.push(Tally { kind, count: more }),
+    }
+}

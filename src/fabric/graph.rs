@@ -1,0 +1,384 @@
+//! The graph of the fabric: every stitch and chain with what it stands on, across rows and pieces.
+//!
+//! A check folds each row as soon as it is worked and keeps none of this. Where the stitches themselves are wanted, the
+//! pieces are worked once more and every record is kept.
+
+use std::cell::RefCell;
+use std::ops::Range;
+
+use super::cache::Kept;
+use super::edge::{Edge, Top};
+use super::effort::Efforts;
+use super::ledger::{Closing, LeadWorked};
+use super::piece::{Found, Shop};
+use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
+use super::{Row, pieces};
+use crate::diagnostic::Span;
+use crate::limits;
+use crate::pattern::model::{ItemKind, LoopOnly, Pattern, Piece, Start, StitchId};
+use crate::stitch::Made;
+
+/// Every stitch of a piece in a size, with those of the pieces above it, on which it may stand.
+#[must_use]
+pub fn graph(pattern: &Pattern, piece: usize, size: usize) -> Graph {
+    let (efforts, kept, recorder) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default(), Recorder::new(pattern));
+    let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: Some(&recorder) };
+    pieces(shop, size, piece.saturating_add(1), &mut Found::default());
+    recorder.graph.into_inner().graph
+}
+
+/// Stitches and chains in the order of working, and what each stands on.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Graph {
+    /// Everything that was made. The number of a node is its place here.
+    pub nodes: Vec<Node>,
+    /// Every row or round, in the order of working.
+    pub rows: Vec<GraphRow>,
+    feet: Vec<Foot>,
+}
+
+/// One thing that was made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Node {
+    /// What it is.
+    pub what: What,
+    /// The piece that it is in, by its index.
+    pub piece: usize,
+    /// The row or round, by its index in [`Graph::rows`]; nothing for what a piece begins with.
+    pub row: Option<usize>,
+    /// The step that says so.
+    pub step: Span,
+    /// Its yarn, by its place among those of the head.
+    pub yarn: Option<usize>,
+    /// One loop alone of what it stands on.
+    pub loops: Option<LoopOnly>,
+    /// Whether it is a place of the edge that its row leaves.
+    pub on_edge: bool,
+    feet: Range<usize>,
+}
+
+/// What a node is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// A stitch.
+    Stitch(StitchId),
+    /// One chain.
+    Chain,
+    /// A chain that counts as a stitch.
+    CountedLead(StitchId),
+    /// A chain that a row or round starts with, and that counts as nothing.
+    Lead,
+    /// A slip stitch that leaves nothing: along the edge, or where a round is joined.
+    Slip,
+    /// A slip stitch to another piece, by its index.
+    JoinTo(usize),
+    /// A chain of a starting chain.
+    Base,
+    /// A foundation stitch.
+    Foundation(StitchId),
+    /// The ring that a piece begins with.
+    Ring,
+}
+
+/// What a node stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Foot {
+    /// The sort of place.
+    pub on: On,
+    /// The node there: of a space its first chain, between two stitches the first of them. Nothing where the place is not
+    /// there, after a fault.
+    pub node: Option<usize>,
+    /// Whether nothing of the row was worked there before.
+    pub fresh: bool,
+}
+
+/// A sort of place to stand on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum On {
+    /// The top of a stitch or a chain.
+    Top,
+    /// A space of chains, as a whole.
+    Space,
+    /// The post of a stitch.
+    Post,
+    /// Between a stitch and the next.
+    Gap,
+    /// The end of a row.
+    RowEnd,
+    /// A ring.
+    Ring,
+    /// A place that is not there.
+    Nowhere,
+}
+
+/// A row or round of a graph.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GraphRow {
+    /// The piece, by its index.
+    pub piece: usize,
+    /// Its number in the size.
+    pub number: u32,
+    /// The work line whose steps were worked, by its index among the items of the piece.
+    pub source: usize,
+    /// Whether the right side faced the maker.
+    pub right_side: bool,
+    /// The chain that it was begun with.
+    pub lead: LeadWorked,
+    /// How it came to its end.
+    pub closing: Closing,
+    /// Its nodes.
+    pub nodes: Range<usize>,
+}
+
+impl Graph {
+    /// What a node stands on.
+    #[must_use]
+    pub fn feet(&self, node: &Node) -> &[Foot] {
+        self.feet.get(node.feet.clone()).unwrap_or_default()
+    }
+}
+
+/// Keeps the record of every row.
+#[derive(Debug)]
+pub(super) struct Recorder<'p> {
+    pattern: &'p Pattern,
+    graph: RefCell<Recording>,
+}
+
+#[derive(Debug, Default)]
+struct Recording {
+    graph: Graph,
+    /// The ring of the present piece.
+    ring: Option<usize>,
+    yarn: Option<usize>,
+    /// Items of the piece until this one were looked at.
+    item: usize,
+    step: Span,
+}
+
+impl<'p> Recorder<'p> {
+    fn new(pattern: &'p Pattern) -> Self {
+        Self { pattern, graph: RefCell::default() }
+    }
+
+    /// The number that the next node gets.
+    pub(super) fn next_node(&self) -> u32 {
+        u32::try_from(self.graph.borrow().graph.nodes.len()).unwrap_or(u32::MAX)
+    }
+
+    /// Records what a piece begins with, and numbers its places.
+    pub(super) fn start(&self, piece: usize, edge: &mut Edge, start: &Start) {
+        let mut recording = self.graph.borrow_mut();
+        let named = self.pattern.pieces.get(piece).and_then(|piece| piece.yarn.as_deref());
+        recording.yarn = named.and_then(|name| self.pattern.head.yarns.iter().position(|yarn| yarn.name == name));
+        (recording.ring, recording.item) = (None, 0);
+        recording.step = self.pattern.pieces.get(piece).map_or(Span::default(), |piece| piece.start_span);
+        let what = |top| match (start, top) {
+            (Start::Foundation(..), Top::Stitch(stitch)) => Some(What::Foundation(stitch)),
+            (Start::Chain(_) | Start::ChainRing(_), _) => Some(What::Base),
+            _ => None,
+        };
+        for slot in &mut edge.slots {
+            if let Some(what) = what(slot.top) {
+                let node = recording.node(what, piece, None, true);
+                slot.node = recording.push(node);
+            }
+        }
+        if edge.ring {
+            let ring = recording.node(What::Ring, piece, None, false);
+            let ring = recording.push(ring);
+            recording.ring = usize::try_from(ring).ok();
+        }
+    }
+
+    /// Records a row; gives back what stands at its beginning and at its end.
+    pub(super) fn row(&self, piece: usize, row: &Row, tape: &Tape) -> (u32, u32) {
+        let mut recording = self.graph.borrow_mut();
+        let Some(of) = self.pattern.pieces.get(piece) else { return (0, 0) };
+        recording.take_up_yarn(self.pattern, of, row);
+        let from = recording.graph.nodes.len();
+        let mut pass =
+            Pass { pattern: self.pattern, tape, piece, row: recording.graph.rows.len(), strip: from, met: 0 };
+        for event in tape.events() {
+            recording.event(*event, &mut pass);
+        }
+        let nodes = from..recording.graph.nodes.len();
+        let ends = recording.ends(&nodes);
+        recording.graph.rows.push(GraphRow {
+            piece,
+            number: row.number,
+            source: row.source,
+            right_side: row.right_side,
+            lead: row.lead,
+            closing: row.closing,
+            nodes,
+        });
+        ends
+    }
+}
+
+/// A record that is being read.
+struct Pass<'a> {
+    pattern: &'a Pattern,
+    tape: &'a Tape,
+    piece: usize,
+    row: usize,
+    /// The first of the chains taken up last.
+    strip: usize,
+    /// Feet before this one have been stood on.
+    met: u32,
+}
+
+impl Recording {
+    fn event(&mut self, event: Event, pass: &mut Pass<'_>) {
+        match event {
+            Event::Step { start, end } => {
+                let at = |place: u32| usize::try_from(place).unwrap_or(usize::MAX);
+                self.step = Span::new(at(start), at(end));
+            }
+            Event::Stitch { stitch, laid, how, feet } => self.stitch(stitch, laid, (how, feet), pass),
+            Event::Chains(chains) | Event::ThereBefore(chains) => self.several(What::Chain, chains, true, pass),
+            Event::Lead(chains) => self.several(What::Lead, chains, false, pass),
+            Event::Slips(slips) => self.several(What::Slip, slips, false, pass),
+            Event::JoinTo { piece, .. } => self.several(What::JoinTo(usize::from(piece)), 1, false, pass),
+            Event::TakenUp(chains) => {
+                let chains = usize::try_from(chains).unwrap_or(usize::MAX);
+                pass.strip = self.graph.nodes.len().saturating_sub(chains);
+                self.on_edge(pass.strip..self.graph.nodes.len(), false);
+            }
+            Event::GivenBack(chains) => {
+                let end = pass.strip.saturating_add(usize::try_from(chains).unwrap_or(usize::MAX));
+                self.on_edge(pass.strip..end, true);
+            }
+            Event::ChangeTo(yarn) => self.yarn = yarn.map(usize::from),
+            Event::Rejoin(yarn) => self.yarn = yarn.map(usize::from).or(self.yarn),
+            Event::Leg { .. }
+            | Event::Group(_)
+            | Event::LeadChains(_)
+            | Event::Mark(_)
+            | Event::Skipped(..)
+            | Event::Passed(..)
+            | Event::Cut
+            | Event::Turn
+            | Event::OtherSide
+            | Event::Behind(_) => {}
+        }
+    }
+
+    fn on_edge(&mut self, nodes: Range<usize>, on_edge: bool) {
+        let nodes = self.graph.nodes.get_mut(nodes).into_iter().flatten();
+        nodes.for_each(|node| node.on_edge = on_edge);
+    }
+
+    /// A stitch is a node, or as many as it makes.
+    fn stitch(&mut self, stitch: StitchId, laid: Laid, standing: (How, (u32, u32)), pass: &mut Pass<'_>) {
+        let makes = pass.pattern.stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice());
+        match (laid, makes) {
+            (Laid::Edge, []) | (Laid::Hanging, _) => self.stands(What::Stitch(stitch), stitch, false, standing, pass),
+            (Laid::Edge, makes) => {
+                for made in makes {
+                    match made {
+                        Made::Stitch(one) => self.stands(What::Stitch(*one), stitch, true, standing, pass),
+                        Made::Chains(chains) => self.several(What::Chain, *chains, true, pass),
+                    }
+                }
+            }
+            (Laid::One | Laid::Closing, _) => self.stands(What::Stitch(stitch), stitch, true, standing, pass),
+            (Laid::Lead | Laid::FirstLead, _) => {
+                self.stands(What::CountedLead(stitch), stitch, true, standing, pass);
+            }
+        }
+    }
+
+    fn stands(
+        &mut self,
+        what: What,
+        worked: StitchId,
+        on_edge: bool,
+        (how, (from, to)): (How, (u32, u32)),
+        pass: &mut Pass<'_>,
+    ) {
+        let round_a_post = pass.pattern.stitches.get(worked).is_some_and(|stitch| stitch.around_post);
+        let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+        let first = self.graph.feet.len();
+        for (number, foot) in (from..to).zip(pass.tape.feet().get(at(from)..at(to)).unwrap_or_default()) {
+            let fresh = foot.fresh && number >= pass.met;
+            let foot = self.foot(foot, how.below, round_a_post, fresh);
+            self.graph.feet.push(foot);
+        }
+        pass.met = pass.met.max(to);
+        let loops = match how.loops {
+            Loops::Both => None,
+            Loops::Back => Some(LoopOnly::Back),
+            Loops::Front => Some(LoopOnly::Front),
+        };
+        let feet = first..self.graph.feet.len();
+        self.push(Node { loops, feet, ..self.node(what, pass.piece, Some(pass.row), on_edge) });
+    }
+
+    fn foot(&self, foot: &tape::Foot, below: u16, round_a_post: bool, fresh: bool) -> Foot {
+        let on = match foot.place {
+            Place::Slot if round_a_post => On::Post,
+            Place::Slot | Place::Made | Place::Lead => On::Top,
+            Place::RowEnd => On::RowEnd,
+            Place::Space => On::Space,
+            Place::Ring => On::Ring,
+            Place::Gap => On::Gap,
+            Place::Ghost => On::Nowhere,
+        };
+        let node = match on {
+            On::Ring => self.ring,
+            On::Nowhere => None,
+            On::Top | On::Space | On::Post | On::Gap | On::RowEnd => usize::try_from(foot.node).ok(),
+        };
+        let node = (0..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
+        Foot { on, node, fresh }
+    }
+
+    /// What a node stands on first.
+    fn below(&self, node: usize) -> Option<usize> {
+        let node = self.graph.nodes.get(node)?;
+        self.graph.feet(node).first()?.node
+    }
+
+    /// Nodes that stand on nothing of the edge.
+    fn several(&mut self, what: What, count: u32, on_edge: bool, pass: &Pass<'_>) {
+        for _ in 0..count {
+            self.push(self.node(what, pass.piece, Some(pass.row), on_edge));
+        }
+    }
+
+    fn node(&self, what: What, piece: usize, row: Option<usize>, on_edge: bool) -> Node {
+        Node { what, piece, row, step: self.step, yarn: self.yarn, loops: None, on_edge, feet: 0..0 }
+    }
+
+    /// Adds a node; gives back its number.
+    fn push(&mut self, node: Node) -> u32 {
+        let number = u32::try_from(self.graph.nodes.len()).unwrap_or(u32::MAX);
+        self.graph.nodes.push(node);
+        number
+    }
+
+    /// The yarn that a row begins with: its stripe, or what lines before it say.
+    fn take_up_yarn(&mut self, pattern: &Pattern, piece: &Piece, row: &Row) {
+        let place = |name: &str| pattern.head.yarns.iter().position(|yarn| yarn.name == name);
+        let before = piece.items.get(self.item..row.item.max(self.item)).unwrap_or_default();
+        for item in before {
+            if let ItemKind::ChangeTo(name) = &item.kind {
+                self.yarn = place(name);
+            }
+        }
+        self.item = row.item;
+        if let Some(name) = piece.striped_yarn(row.number) {
+            self.yarn = place(name);
+        }
+    }
+
+    /// What stands at the beginning and at the end of a row.
+    fn ends(&self, nodes: &Range<usize>) -> (u32, u32) {
+        let all = self.graph.nodes.get(nodes.clone()).unwrap_or_default();
+        let number = |at: Option<usize>| at.and_then(|at| u32::try_from(nodes.start + at).ok()).unwrap_or(0);
+        let first = all.iter().position(|node| node.on_edge || node.what == What::Lead);
+        (number(first), number(all.iter().rposition(|node| node.on_edge)))
+    }
+}

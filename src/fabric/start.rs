@@ -1,0 +1,139 @@
+//! The edge that a piece begins with.
+
+use super::edge::{Edge, Slot, Top, reverse, shorten};
+use super::fault::{Fault, FaultKind};
+use super::piece::{Finished, Found, PieceWork};
+use crate::limits;
+use crate::pattern::model::{ItemKind, PartOf, Start};
+
+/// A side of a piece, seen from its right side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Left,
+    Right,
+}
+
+impl PieceWork<'_> {
+    /// The edge that the piece begins with, and the places on it.
+    pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
+        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
+        edge.slots = self.start_slots(&self.piece.start);
+        if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
+            reverse(&mut edge.slots);
+        }
+        match &self.piece.start {
+            Start::Ring => edge.ring = true,
+            Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
+            Start::ChainRing(_) => (edge.ring, edge.circle) = (true, true),
+            Start::Unsaid => {
+                let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
+                if works && !self.broken_items().contains(&0) {
+                    self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
+                }
+            }
+            Start::Foundation(..)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Around(_)
+            | Start::Several(_)
+            | Start::Part(..) => {}
+            // The chain that its last line started with can still be worked into.
+            Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
+        }
+        if self.piece.mirror_of.is_none() {
+            self.short_edges(&self.piece.start, found);
+        }
+        let places = edge.places();
+        if let Some(graph) = self.shop.graph {
+            graph.start(self.index, &mut edge, &self.piece.start);
+        }
+        (edge, places)
+    }
+
+    /// A part can't have more places than its edge.
+    fn short_edges(&self, start: &Start, found: &mut Found) {
+        match start {
+            Start::Several(parts) => parts.iter().for_each(|part| self.short_edges(part, found)),
+            Start::Part(_, amount, edge) => {
+                let had = u32::try_from(self.start_slots(edge).len()).unwrap_or(u32::MAX);
+                let wanted = amount.get(self.size);
+                if wanted > had {
+                    self.fault(found, 0, None, amount.span, FaultKind::ShortEdge { wanted, had });
+                }
+            }
+            Start::Unsaid
+            | Start::Ring
+            | Start::Chain(_)
+            | Start::ChainRing(_)
+            | Start::Foundation(..)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_) => {}
+        }
+    }
+
+    /// The places that a start offers.
+    fn start_slots(&self, start: &Start) -> Vec<Slot> {
+        let earlier = |index: &usize| self.earlier.get(*index);
+        let top = |index: &usize| earlier(index).map(|p| p.top.slots.clone()).unwrap_or_default();
+        let side = |index: &usize| earlier(index).map(Finished::other_side).unwrap_or_default();
+        let ends = |index: &usize, side| earlier(index).map(|p| p.row_ends(side)).unwrap_or_default();
+        match start {
+            Start::Ring | Start::Unsaid => Vec::new(),
+            Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
+            Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
+            Start::Edge(index) => ends(index, Side::Left),
+            Start::OtherSide(index) => side(index),
+            Start::Top(index) => top(index),
+            Start::Around(index) => {
+                [top(index), ends(index, Side::Left), side(index), ends(index, Side::Right)].concat()
+            }
+            Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
+            Start::Part(which, amount, edge) => {
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                let mut slots = self.start_slots(edge);
+                if *which == PartOf::Last {
+                    reverse(&mut slots);
+                }
+                shorten(&mut slots, amount);
+                if *which == PartOf::Last {
+                    reverse(&mut slots);
+                }
+                slots
+            }
+        }
+    }
+
+    /// Whether the piece starts on more places of an edge than there are.
+    pub(super) fn starts_short(&self, found: &Found) -> bool {
+        let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. });
+        found.faults.iter().any(|fault| fault.piece == self.index && fault.size == self.size && short(fault))
+    }
+}
+
+impl Finished {
+    /// The other side of the starting edge, in the order in which it is met from there.
+    fn other_side(&self) -> Vec<Slot> {
+        let sides = usize::try_from(self.underside).unwrap_or(usize::MAX);
+        let there = self.base.slots.iter().rev().map(|slot| slot.other_side());
+        let missing = sides.saturating_sub(self.base.slots.len());
+        there.chain(std::iter::repeat_n(Slot::new(Top::Base), missing)).take(sides).collect()
+    }
+
+    /// The row ends of a side: down from the last row on the left, up from the first one on the right.
+    fn row_ends(&self, side: Side) -> Vec<Slot> {
+        let mut slots = repeated(Top::RowEnd, u32::try_from(self.rows.len()).unwrap_or(u32::MAX));
+        for (slot, (right, left)) in slots.iter_mut().zip(&self.ends) {
+            slot.node = if side == Side::Left { *left } else { *right };
+        }
+        if side == Side::Left {
+            slots.reverse();
+        }
+        slots
+    }
+}
+
+fn repeated(top: Top, count: u32) -> Vec<Slot> {
+    vec![Slot::new(top); usize::try_from(count.min(limits::MOST_COUNT)).unwrap_or(0)]
+}

@@ -1,0 +1,232 @@
+//! The record of a line: what the hand did, in its order, written once and never changed.
+//!
+//! A [`Hand`](super::hand::Hand) is a small cursor on this record. Taking work back is putting the cursor back and
+//! cutting the record where it was; there is nothing else to forget. What a row used and made is read from here
+//! afterwards: see [`super::fold`].
+
+use std::sync::Arc;
+
+use super::edge::Edge;
+use crate::diagnostic::Span;
+use crate::pattern::model::{Kind, LoopOnly, StitchId};
+
+/// One thing that the hand did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Event {
+    /// A step of the line begins; noted for a graph only.
+    Step { start: u32, end: u32 },
+    /// A stitch, standing on the feet from one number to another.
+    Stitch { stitch: StitchId, laid: Laid, how: How, feet: (u32, u32) },
+    /// One of several stitches that are worked off together: stands there and makes nothing yet.
+    Leg { stitch: StitchId, how: How, feet: (u32, u32) },
+    /// A stitch of the designer's own is done, which counts besides what it consists of.
+    Group(StitchId),
+    /// So many chains, in one run with those before them.
+    Chains(u32),
+    /// Chains that the stitch after them consists of.
+    LeadChains(u32),
+    /// Chains that were there before the line, as a part of the starting chain.
+    ThereBefore(u32),
+    /// The last so many chains of the edge are worked into as they hang there: they are no space of it.
+    TakenUp(u32),
+    /// So many of these were not worked into, and are a space after all.
+    GivenBack(u32),
+    /// Slip stitches that leave nothing on the edge.
+    Slips(u32),
+    /// The stitch made last gets a name, by its number.
+    Mark(u16),
+    /// Places passed over by `skip`, from one slot to another.
+    Skipped(u32, u32),
+    /// Places run past on the way to a named one.
+    Passed(u32, u32),
+    /// The yarn is cut.
+    Cut,
+    /// Another yarn, by its place among those of the head.
+    ChangeTo(Option<u16>),
+    /// Yarn is joined anew; none is the one that was in use.
+    Rejoin(Option<u16>),
+    /// The work is turned before the end of the line.
+    Turn,
+    /// The corner of a starting chain is turned.
+    OtherSide,
+    /// A slip stitch to another piece, by its index.
+    JoinTo { piece: u16, kind: Option<Kind>, nth: u16 },
+    /// The line goes along an earlier row.
+    Behind(u32),
+    /// The chain that the line starts with, standing on nothing.
+    Lead(u32),
+}
+
+/// What a stitch leaves on the edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Laid {
+    /// What the table of stitches says.
+    Edge,
+    /// One top of its own kind: several worked off as one.
+    One,
+    /// One top, made by a chain that counts as this stitch; nothing of the stitch itself is worked.
+    Lead,
+    /// The same where it is the first of its line.
+    FirstLead,
+    /// Nothing: it is worked along chains that hang on the stitch before, and counts by its name.
+    Hanging,
+    /// As many chains as it is tall: it closes the round, and the hook stands in the space that it makes.
+    Closing,
+}
+
+/// Where the hook goes in a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct How {
+    /// One loop alone.
+    pub loops: Loops,
+    /// So many rows below.
+    pub below: u16,
+}
+
+/// The loops of a top that a stitch is worked into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum Loops {
+    #[default]
+    Both,
+    Back,
+    Front,
+}
+
+impl From<Option<LoopOnly>> for Loops {
+    fn from(only: Option<LoopOnly>) -> Self {
+        match only {
+            None => Self::Both,
+            Some(LoopOnly::Back) => Self::Back,
+            Some(LoopOnly::Front) => Self::Front,
+        }
+    }
+}
+
+/// What a stitch stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Foot {
+    pub place: Place,
+    /// The slot of the edge, or for chains made in the line which of them.
+    pub at: u32,
+    /// Number of what is there in a graph.
+    pub node: u32,
+    /// Nothing of the line was worked there before.
+    pub fresh: bool,
+}
+
+/// The sort of place that a foot is in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Place {
+    Slot,
+    RowEnd,
+    Space,
+    Ring,
+    Gap,
+    /// A chain of those just made in this line.
+    Made,
+    /// The top of a chain that does not count.
+    Lead,
+    /// A place that isn't there, after a fault.
+    Ghost,
+}
+
+/// What is found on the way and looked at when the line is done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Note {
+    /// A bare step went over the chains of a space this long.
+    Asked(Span, u32),
+    /// A bare skip ended inside a space this long, and a bare step went on in it.
+    CutSpace(Span, u32),
+    /// How stitches were spread evenly.
+    Spread(Box<super::Spread>),
+    /// Places that were not worked into, up to one that was.
+    Gap(Gap),
+    /// A kind of place that the line went to.
+    Sought(Kind),
+    /// The length of a run whose chains were taken as stitches.
+    Run(u32),
+}
+
+/// Places that were not worked into, up to one that was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Gap {
+    pub from: usize,
+    /// One past the last.
+    pub to: usize,
+    /// A place in it or the one after it was looked for by its kind, not counted out.
+    pub sought: bool,
+}
+
+/// The record.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Tape {
+    events: Vec<Event>,
+    feet: Vec<Foot>,
+    notes: Vec<Note>,
+    /// The edge as it was before each change that the line made to it: where it begins, and how far it goes.
+    edges: Vec<Arc<Edge>>,
+}
+
+/// How far a record had come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Lengths {
+    events: usize,
+    feet: usize,
+    notes: usize,
+    edges: usize,
+}
+
+impl Tape {
+    /// An empty record with room for a line of so many stitches.
+    pub(super) fn with_room(stitches: usize) -> Self {
+        Self { events: Vec::with_capacity(stitches), feet: Vec::with_capacity(stitches), ..Self::default() }
+    }
+
+    pub(super) fn write(&mut self, event: Event) {
+        self.events.push(event);
+    }
+
+    pub(super) fn note(&mut self, note: Note) {
+        self.notes.push(note);
+    }
+
+    pub(super) fn step_on(&mut self, foot: Foot) {
+        self.feet.push(foot);
+    }
+
+    /// Keeps an edge that is about to be changed.
+    pub(super) fn keep(&mut self, edge: Arc<Edge>) {
+        self.edges.push(edge);
+    }
+
+    pub(super) fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    pub(super) fn feet(&self) -> &[Foot] {
+        &self.feet
+    }
+
+    pub(super) fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// The number that the next foot gets.
+    pub(super) fn next_foot(&self) -> u32 {
+        u32::try_from(self.feet.len()).unwrap_or(u32::MAX)
+    }
+
+    pub(super) fn lengths(&self) -> Lengths {
+        Lengths { events: self.events.len(), feet: self.feet.len(), notes: self.notes.len(), edges: self.edges.len() }
+    }
+
+    /// Cuts off what was recorded since. Gives back the edge as it was then, if it was changed.
+    pub(super) fn cut(&mut self, to: Lengths) -> Option<Arc<Edge>> {
+        self.events.truncate(to.events);
+        self.feet.truncate(to.feet);
+        self.notes.truncate(to.notes);
+        let edge = self.edges.get(to.edges).cloned();
+        self.edges.truncate(to.edges);
+        edge
+    }
+}
