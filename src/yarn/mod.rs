@@ -18,7 +18,7 @@ use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
 use walk::{Part, walk};
 
 /// Yarn of a single crochet, in widths of a stitch. Three motifs of 1941 whose publisher printed the yards of thread they need
-/// give 11 to 13 (`tests/published_yarn.rs`); such figures allow for some waste. Cloths and blankets of cotton and wool give
+/// give 11 to 13 (`tests/published/yarn.rs`); such figures allow for some waste. Cloths and blankets of cotton and wool give
 /// 6 to 11, from memory. The bar of [`Basis::Gauge`] reaches over nearly all of that.
 pub(crate) const SC_WIDTHS: f64 = 9.5;
 

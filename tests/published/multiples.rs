@@ -1,9 +1,7 @@
 //! Published stitch multiples: the numbers of chains that pages give for a stitch pattern work out, row after row,
 //! for several numbers of repeats; the pages' slips are refused. Each test names its page.
 
-mod published;
-
-use published::{piece, refused, rings_true};
+use crate::piece::{piece, refused, rings_true};
 
 fn rows(settings: &[&str], lines: &[String]) -> String {
     piece("in rows", settings, lines)

@@ -14,7 +14,7 @@ const HEADINGS: [&str; 4] = ["## What it finds", "## Why", "## Example", "## Ins
 
 #[test]
 fn messages() {
-    insta::glob!("ui/**/*.rnd", |path| {
+    insta::glob!("../ui", "**/*.rnd", |path| {
         let text = fs::read_to_string(path).unwrap();
         let name = path.file_name().unwrap().to_str().unwrap();
         let compiled = ringtrue::mend::compile_and_mend(&text);

@@ -133,7 +133,7 @@ fn check(page: &Page, what: &str) {
     ids.dedup();
     assert_eq!(ids.len(), all, "an id is there twice: {what}");
     // The page has its own script and no other.
-    assert!(page.script == include_str!("../src/page/html/page.js"), "{what}");
+    assert!(page.script == include_str!("../../src/page/html/page.js"), "{what}");
     assert_eq!(page.elements.iter().filter(|e| e.name == "script").count(), 1, "{what}");
     for forbidden in ["iframe", "object", "embed", "link", "base", "form", "math"] {
         assert!(!page.elements.iter().any(|e| e.name == forbidden), "{forbidden}: {what}");

@@ -1,9 +1,7 @@
 //! Flat circles: the number of stitches to begin with and to add each round.
 //! Counts of rounds 1 to 5: garturstitchfarmshop.com, crocheting a flat circle; ana-rosa for sc.
 
-mod published;
-
-use published::{piece, refused, rings_true};
+use crate::piece::{piece, refused, rings_true};
 
 struct Circle {
     stitch: &'static str,

@@ -10,9 +10,9 @@ use std::path::{Path, PathBuf};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed};
 
-#[path = "fuzz/assemble.rs"]
+#[path = "../fuzz/assemble.rs"]
 mod assemble;
-#[path = "fuzz/everything.rs"]
+#[path = "../fuzz/everything.rs"]
 mod everything;
 
 use everything::everything;

@@ -211,7 +211,7 @@ fn large_print_says_the_same() {
         assert!(large.contains(&format!("<html lang=\"en-US\"{class}>")));
         assert_eq!(body(&large), body(&usual));
     }
-    let style = include_str!("../src/page/html/page.css");
+    let style = include_str!("../../src/page/html/page.css");
     assert!(style.contains(".large { font-size: 18pt; }") && style.contains(".larger { font-size: 24pt; }"));
 }
 

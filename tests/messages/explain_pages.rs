@@ -43,7 +43,7 @@ fn the_collection_of_all_pages_is_up_to_date() {
     let there = fs::read_to_string(COLLECTION).unwrap_or_default();
     assert!(
         there == wanted,
-        "{COLLECTION} is not what the pages say; renew it by `{RENEW}=1 cargo test --test explain_pages` and commit it"
+        "{COLLECTION} is not what the pages say; renew it by `{RENEW}=1 cargo test --test messages` and commit it"
     );
 }
 

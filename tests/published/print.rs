@@ -222,7 +222,7 @@ fn table(printed: &[Printed]) -> String {
     let (refused, asked) = (found(Severity::Error), found(Severity::Warning));
     let mut text = format!(
         "# Patterns from print\n\n\
-         Made by `tests/print.rs`; run it with `RINGTRUE_RENEW=1` to make it anew.\n\n\
+         Made by `tests/published/print.rs`; run it with `RINGTRUE_RENEW=1` to make it anew.\n\n\
          * Patterns written down: {}\n\
          * Rows and rounds worked (first size): {}\n\
          * Of them with a stated count that holds: {}\n\

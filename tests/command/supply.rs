@@ -79,7 +79,7 @@ fn terms_that_bind_are_refused() {
 
 #[test]
 fn every_package_comes_from_the_registry_with_its_checksum() {
-    let lock = include_str!("../Cargo.lock");
+    let lock = include_str!("../../Cargo.lock");
     let mut count = 0;
     for package in lock.split("[[package]]\n").skip(1).filter(|package| !package.starts_with("name = \"ringtrue\"")) {
         assert!(
@@ -98,7 +98,7 @@ fn every_package_comes_from_the_registry_with_its_checksum() {
     assert_eq!(sources.len(), 1, "{sources:?}");
 }
 
-/// Only reported: which version others need is theirs to say. See it with `cargo test --test supply -- --no-capture`.
+/// Only reported: which version others need is theirs to say. See it with `cargo test --test command supply -- --no-capture`.
 #[test]
 fn packages_in_several_versions_are_reported() {
     let mut versions: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();

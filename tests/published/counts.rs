@@ -1,9 +1,7 @@
 //! Stated counts of free pattern sheets, reproduced, and their misprints, refused.
 //! Sheets are named by their publisher's reference.
 
-mod published;
-
-use published::{piece, refused, rings_true};
+use crate::piece::{piece, refused, rings_true};
 
 fn lines(rows: &[&str]) -> Vec<String> {
     rows.iter().map(|row| (*row).to_owned()).collect()

@@ -1,0 +1,9 @@
+//! What the world outside knows: published counts, multiples, sizes and yards, and patterns from printed books.
+
+mod counts;
+mod flat_circles;
+mod measures;
+mod multiples;
+mod piece;
+mod print;
+mod yarn;
