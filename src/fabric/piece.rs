@@ -8,13 +8,13 @@ use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, count_of};
 use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
+use crate::gauge::{Scale, row_height};
 use crate::limits;
-use crate::measure::gauge::{Scale, row_height};
-use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
     ItemKind, Kind, Line, PartOf, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind,
     Terms, Way,
 };
+use crate::units::{Length, whole};
 
 /// Beginning and ending a row takes as long as so many stitches.
 const STITCHES_A_ROW: u64 = 40;
@@ -315,7 +315,10 @@ impl PieceWork<'_> {
         rest: &[Planned],
         course: &mut Course<'_>,
     ) {
-        let height = |row: &Row| row_height(self.pattern, scale, row).length.mm();
+        let height = |row: &Row| {
+            let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
+            row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()
+        };
         let rows = &course.finished.rows;
         let done: f64 = rows.iter().map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
