@@ -136,39 +136,6 @@ pub enum Extent {
     Till(Till),
 }
 
-/// Shows every step, those within groups and repeats included, in the order in which they are written.
-pub(crate) fn each_step<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
-    for step in steps {
-        see(step);
-        match &step.kind {
-            StepKind::Group(steps, _) | StepKind::Together(steps, _) => each_step(steps, see),
-            StepKind::Repeat(repeat) => match &repeat.body {
-                RepeatBody::Steps(steps, _) => each_step(steps, see),
-                RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| each_step(steps, see)),
-            },
-            StepKind::Work(_)
-            | StepKind::Chain(_)
-            | StepKind::ChainAs(..)
-            | StepKind::TurningAs(..)
-            | StepKind::Skip(..)
-            | StepKind::Leave(_)
-            | StepKind::Move(_)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin(..)
-            | StepKind::Evenly(_)
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_)
-            | StepKind::Close(..) => {}
-        }
-    }
-}
-
 /// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
 /// what is passed over before yarn is joined.
 #[must_use]
