@@ -97,6 +97,17 @@ impl Diagnostic {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Code(pub &'static str);
 
+impl Code {
+    /// The one of these codes that a word probably stands for: one slip of the fingers away, or a slip in every three
+    /// letters.
+    #[must_use]
+    pub fn nearest(word: &str, codes: impl Iterator<Item = Self>) -> Option<Self> {
+        let slips = (word.chars().count() / 3).max(1);
+        let near = codes.map(|code| (strsim::damerau_levenshtein(word, code.0), code));
+        near.filter(|(distance, _)| *distance <= slips).min().map(|(_, code)| code)
+    }
+}
+
 /// How bad a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {

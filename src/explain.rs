@@ -1,7 +1,7 @@
 //! The page of every message, for `ringtrue explain`.
 
+use crate::check::pages;
 use crate::diagnostic::Code;
-use crate::{check, pattern, syntax};
 
 /// The page of a message, in Markdown: what it finds, why, an example, and what to write instead.
 #[must_use]
@@ -27,15 +27,5 @@ pub fn title(code: Code) -> &'static str {
 /// The code that was probably meant: one slip of the fingers away, or a slip in every three letters.
 #[must_use]
 pub fn nearest(word: &str) -> Option<Code> {
-    let slips = (word.chars().count() / 3).max(1);
-    codes()
-        .into_iter()
-        .map(|code| (strsim::damerau_levenshtein(word, code.0), code))
-        .filter(|(distance, _)| *distance <= slips)
-        .min()
-        .map(|(_, code)| code)
-}
-
-fn pages() -> impl Iterator<Item = (Code, &'static str)> {
-    syntax::PAGES.iter().chain(pattern::PAGES).chain(check::PAGES).copied()
+    Code::nearest(word, pages().map(|(code, _)| code))
 }

@@ -5,11 +5,13 @@
 
 pub mod check;
 mod columns;
+mod compiled;
 pub mod diagnostic;
 pub mod differ;
 pub mod explain;
 pub mod fabric;
 pub mod fill;
+pub mod gauge;
 pub mod grade;
 pub mod limits;
 pub mod measure;
@@ -21,79 +23,14 @@ pub mod proof;
 pub mod report;
 pub mod shape;
 pub mod spread;
+pub mod standards;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;
 pub mod terms;
 pub mod tidy;
+pub mod units;
 pub mod words;
 pub mod yarn;
 
-use diagnostic::{Diagnostic, Severity, Span};
-use fabric::Fabric;
-use pattern::model::Pattern;
-
-/// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
-#[must_use]
-pub fn compile(text: &str) -> Compiled {
-    let (tree, findings) = syntax::parse(text);
-    compile_tree(limits::MOST_STITCHES, tree, findings).0
-}
-
-/// Compiles what was read, findings of the reading included, working so many stitches at most; also gives how many.
-fn compile_tree(most: u64, tree: syntax::tree::File, mut findings: Vec<Diagnostic>) -> (Compiled, u64) {
-    let (pattern, more) = pattern::lower(&tree);
-    findings.extend(more);
-    work(most, tree, pattern, findings)
-}
-
-/// Works a pattern, and adds what is found to what was found in reading it.
-fn work(most: u64, tree: syntax::tree::File, pattern: Pattern, mut findings: Vec<Diagnostic>) -> (Compiled, u64) {
-    let (fabric, worked) = fabric::work_up_to(most, &pattern, &errors(&findings));
-    check::complete(&pattern, &fabric, &mut findings);
-    findings.extend(check::run(&tree, &pattern, &fabric));
-    if errors(&findings).is_empty() {
-        findings.extend(check::margin(&tree, &pattern, &fabric));
-    }
-    check::settle(&tree, &mut findings);
-    findings.sort_by_key(|f| (f.primary.span, f.code));
-    shorten(&mut findings);
-    (Compiled { tree, pattern, fabric, findings }, worked)
-}
-
-/// Nobody reads thousands of findings; the first ones are kept.
-fn shorten(findings: &mut Vec<Diagnostic>) {
-    if findings.len() <= limits::MOST_FINDINGS {
-        return;
-    }
-    findings.truncate(limits::MOST_FINDINGS);
-    if let Some(last) = findings.last_mut() {
-        last.notes.push("there is more to be said; mend these first".to_owned());
-    }
-}
-
-/// Where the errors are.
-fn errors(findings: &[Diagnostic]) -> Vec<Span> {
-    findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
-}
-
-/// A compiled pattern: what is written, what it makes, and what is to be said about it.
-#[derive(Debug, Clone)]
-pub struct Compiled {
-    /// What is written, line by line.
-    pub tree: syntax::tree::File,
-    /// The pattern with every name looked up.
-    pub pattern: Pattern,
-    /// Every stitch of every size, as far as it can be worked.
-    pub fabric: Fabric,
-    /// Findings, in the order of the text.
-    pub findings: Vec<Diagnostic>,
-}
-
-impl Compiled {
-    /// Whether there is an error among the findings.
-    #[must_use]
-    pub fn has_errors(&self) -> bool {
-        self.findings.iter().any(|f| f.severity == Severity::Error)
-    }
-}
+pub use compiled::{Compiled, compile};

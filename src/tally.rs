@@ -32,22 +32,13 @@ pub fn table(compiled: &Compiled) -> String {
     let mut out = String::new();
     for (piece, worked) in pattern.pieces.iter().zip(&compiled.fabric.pieces) {
         for (size, fabric) in worked.sizes.iter().enumerate() {
-            out.push_str(&heading(pattern, piece, size));
+            out.push_str(&pattern.heading(piece, size));
             out.push('\n');
             out.push_str(&one_size(pattern, piece, size, &fabric.rows));
             out.push_str("\n\n");
         }
     }
     if out.is_empty() { "there is nothing to work in this pattern\n".to_owned() } else { out }
-}
-
-/// `Crown, child`: a piece and a size, as far as they have names.
-pub(crate) fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
-    let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
-    match pattern.sizes.get(size) {
-        Some(size) if !size.is_empty() => format!("{name}, {size}"),
-        Some(_) | None => name.clone(),
-    }
 }
 
 fn one_size(pattern: &Pattern, piece: &Piece, size: usize, rows: &[Row]) -> String {

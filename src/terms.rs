@@ -6,8 +6,8 @@ use crate::pattern;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
 use crate::syntax::tree::{
-    Again, Body, Ending, Extent, File, Header, Kind, KindWhat, Lead, LineKind, Place, Repeat, RepeatBody, Setting,
-    Start, Stated, Step, StepKind, StitchBody, Text, Till, Trim, TrimKind, Where, WorkLine,
+    Again, Body, Ending, File, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step, StitchBody,
+    Text, Trim, TrimKind, WorkLine,
 };
 
 /// The message about a name that is taken is one about the other terms.
@@ -151,94 +151,19 @@ impl Exchange<'_> {
 
     fn steps(&mut self, steps: &[Step]) {
         for step in steps {
-            self.step(step);
+            step.kind.each_part(&mut |part| self.part(part));
         }
     }
 
-    fn step(&mut self, step: &Step) {
-        match &step.kind {
-            StepKind::Work(work) => {
-                self.stitch(&work.stitch);
-                self.places(&work.places);
-            }
-            StepKind::Group { steps, place } => {
-                self.steps(steps);
-                self.places(place);
-            }
-            StepKind::Together(steps) => self.steps(steps),
-            StepKind::Repeat(repeat) => self.repeat(repeat),
-            StepKind::ChainAs { stitch, .. } | StepKind::TurningAs { stitch, .. } | StepKind::Close { stitch, .. } => {
-                self.stitch(stitch);
-            }
-            StepKind::Skip { kind, .. } | StepKind::JoinTo { kind, .. } => self.kind_if(kind.as_ref()),
-            StepKind::Move(places) => self.places(places),
-            StepKind::Lead(lead) => self.lead(lead),
-            StepKind::Go(place) | StepKind::Rejoin { place, .. } => self.place(place),
-            StepKind::Evenly { special, plain, till, .. } => {
-                self.stitch(special);
-                self.stitch(plain);
-                self.till(till);
-            }
-            StepKind::Chain(_)
-            | StepKind::Leave(_)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Mark(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Behind { .. } => {}
-        }
-    }
-
-    fn repeat(&mut self, repeat: &Repeat) {
-        match &repeat.body {
-            RepeatBody::Steps { steps, .. } => self.steps(steps),
-            RepeatBody::On(arms) => {
-                for (kind, steps) in arms {
-                    self.kind(kind);
-                    self.steps(steps);
-                }
-            }
-        }
-        match &repeat.extent {
-            Extent::Times(_) => {}
-            Extent::Till(till) => self.till(till),
-        }
-    }
-
-    fn places(&mut self, places: &Where) {
-        match places {
-            Where::Bare => {}
-            Where::Count { kind, .. } => self.kind_if(kind.as_ref()),
-            Where::Till(till) => self.till(till),
-            Where::Each { kind, till } => {
-                self.kind(kind);
-                self.till(till);
-            }
-            Where::In(place) => self.place(place),
-        }
-    }
-
-    fn place(&mut self, place: &Place) {
-        match place {
-            Place::NextOf(kind) | Place::Nth(_, kind) => self.kind(kind),
-            Place::Next
-            | Place::Gap
-            | Place::Skipped
-            | Place::Same
-            | Place::Ring
-            | Place::First
-            | Place::Last
-            | Place::Lead
-            | Place::FromHook(_)
-            | Place::Mark(_) => {}
-        }
-    }
-
-    fn till(&mut self, till: &Till) {
-        match till {
-            Till::Next(kind) => self.kind(kind),
-            Till::End | Till::Last(_) | Till::Mark(_) => {}
+    fn part(&mut self, part: Part<'_>) {
+        match part {
+            Part::Steps(steps) => self.steps(steps),
+            Part::Stitch(stitch) => self.stitch(stitch),
+            Part::Kind(kind) => self.kind(kind),
+            Part::Places(places) => places.each_part(&mut |part| self.part(part)),
+            Part::Place(place) => self.kind_if(place.kind()),
+            Part::Till(till) => self.kind_if(till.kind()),
+            Part::Amount(_) => {}
         }
     }
 

@@ -95,9 +95,21 @@ pub fn is_date(text: &str) -> bool {
     (1..=days).contains(&day)
 }
 
+/// Text on one line: runs of white space become one space; what no page may hold is left out.
+#[must_use]
+pub fn clean(text: &str) -> String {
+    text.split_whitespace().map(keep_printable).filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// Control characters and Unicode's noncharacters are errors in HTML, so they go.
+pub(crate) fn keep_printable(text: &str) -> String {
+    let noncharacter = |c: char| matches!(c, '\u{FDD0}'..='\u{FDEF}') || u32::from(c) & 0xFFFE == 0xFFFE;
+    text.chars().filter(|c| !c.is_control() && !noncharacter(*c)).collect()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{count, is_date, list, ordinal, thousands, with_article};
+    use super::{clean, count, is_date, list, ordinal, thousands, with_article};
 
     #[test]
     fn a_date_is_a_day_of_the_calendar() {
@@ -135,5 +147,10 @@ mod tests {
     fn ordinals_end_as_spoken() {
         let spoken: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 112].into_iter().map(ordinal).collect();
         assert_eq!(spoken, ["1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "112th"]);
+    }
+
+    #[test]
+    fn text_is_cleaned_of_what_no_page_may_hold() {
+        assert_eq!(clean("a\u{0}b\u{7}\n c\u{FFFF}"), "ab c");
     }
 }

@@ -3,11 +3,11 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::fabric::Row;
+use crate::gauge::gauge_for;
 use crate::measure::finished::{Compared, How, Made, compared, reckoned_from};
-use crate::measure::gauge::gauge_for;
 use crate::measure::repeat::{multiple, rows_together};
-use crate::measure::units::{Fractions, Length, Unit};
 use crate::pattern::model::{Finished, Piece};
+use crate::units::{Fractions, Length, Unit};
 use crate::words;
 
 pub(super) const CODE: Code = Code("finished");

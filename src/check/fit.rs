@@ -3,9 +3,9 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::fit::{Wearer, by_table, ease_for, goes_on, wearers};
-use crate::measure::tables::{self, Confidence};
-use crate::measure::units::{Fractions, Length};
 use crate::pattern::model::{Ease, Finished, FitRange, FitTable};
+use crate::standards::{self, Confidence};
+use crate::units::{Fractions, Length};
 use crate::words;
 
 pub(super) const CODE: Code = Code("fit");
@@ -30,13 +30,13 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 fn size_unknown(context: Context<'_>, table: &FitTable) -> Option<Diagnostic> {
     let sizes = context.pattern.sizes.iter();
     let unknown: Vec<&str> =
-        sizes.filter(|size| tables::of_size(&table.name, size).is_none()).map(String::as_str).collect();
+        sizes.filter(|size| standards::of_size(&table.name, size).is_none()).map(String::as_str).collect();
     let named: Vec<&str> = unknown.iter().copied().filter(|size| !size.is_empty()).collect();
     if unknown.is_empty() {
         return None;
     }
     let mut known: Vec<&str> = Vec::new();
-    for body in tables::bodies().iter().filter(|body| body.table == table.name) {
+    for body in standards::bodies().iter().filter(|body| body.table == table.name) {
         if !known.contains(&body.size.as_str()) {
             known.push(&body.size);
         }

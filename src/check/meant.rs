@@ -1,7 +1,6 @@
 //! Warnings that a `meant` line answers: all is as the designer wants it.
 
 use crate::diagnostic::{Code, Diagnostic, Fix, Severity, Span};
-use crate::explain;
 use crate::syntax::tree::{File, LineKind, Meant, Text};
 
 pub(super) const CODE: Code = Code("meant");
@@ -77,14 +76,14 @@ fn answers(written: &Text, scope: Scope, finding: &Diagnostic) -> bool {
 /// The name of an error, or of nothing.
 fn no_warning(written: &Text, warnings: &[Code]) -> Diagnostic {
     let name = written.text.to_lowercase();
-    if explain::explain(&name).is_some() {
+    if super::pages().any(|(code, _)| code.0 == name) {
         let message = format!("`{name}` can't be answered by `meant`");
         let finding = Diagnostic::warning(CODE, message, written.span, "not one of the warnings");
         return finding.with_help("only warnings can: an error has to be put right");
     }
     let message = format!("there is no warning called `{name}`");
     let finding = Diagnostic::warning(CODE, message, written.span, "not the name of a warning");
-    match explain::nearest(&name).filter(|near| warnings.contains(near)) {
+    match Code::nearest(&name, super::pages().map(|(code, _)| code)).filter(|near| warnings.contains(near)) {
         Some(near) => finding.with_fix(Fix::spelling(format!("`{name}` to `{}`", near.0), written.span, near.0)),
         None => finding.with_help("take the name that stands in brackets before the warning"),
     }

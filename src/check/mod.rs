@@ -64,10 +64,15 @@ pub(crate) use too_large::CODE as TOO_LARGE;
 
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Fault, FaultKind};
-use crate::pattern::model::Pattern;
-use crate::syntax::tree::File;
+use crate::pattern::{self, model::Pattern};
+use crate::syntax::{self, tree::File};
 use context::{Context, Group};
 use std::collections::BTreeSet;
+
+/// The page of every message: of what can't be read, of what can't be looked up, and of what does not ring true.
+pub fn pages() -> impl Iterator<Item = (Code, &'static str)> {
+    syntax::PAGES.iter().chain(pattern::PAGES).chain(PAGES).copied()
+}
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[

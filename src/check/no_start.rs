@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::Fault;
-use crate::pattern::model::{ItemKind, Place, RepeatBody, Step, StepKind, Where};
+use crate::pattern::model::{ItemKind, Part, Place, Step, each_step};
 
 pub(crate) const CODE: Code = Code("no-start");
 
@@ -33,14 +33,7 @@ fn goes_into_ring(context: Context<'_>, fault: &Fault) -> bool {
 }
 
 fn into_ring(steps: &[Step]) -> bool {
-    steps.iter().any(|step| match &step.kind {
-        StepKind::Work(work) => work.places == Where::In(Place::Ring),
-        StepKind::Group(_, places) => *places == Where::In(Place::Ring),
-        StepKind::Go(place) => *place == Place::Ring,
-        StepKind::Repeat(repeat) => match &repeat.body {
-            RepeatBody::Steps(steps, _) => into_ring(steps),
-            RepeatBody::On(_) => false,
-        },
-        _ => false,
-    })
+    let mut found = false;
+    each_step(steps, &mut |step| step.kind.each_part(&mut |part| found |= part == Part::Place(&Place::Ring)));
+    found
 }

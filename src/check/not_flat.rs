@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::measure::gauge::gauge_for;
+use crate::gauge::gauge_for;
 use crate::pattern::model::Piece;
 use crate::shape::{Lie, Round, Shapes};
 

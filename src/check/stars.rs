@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{RepeatBody, Step, StepKind};
+use crate::pattern::model::{RepeatBody, Step, StepKind, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("stars");
@@ -32,13 +32,10 @@ fn stars(context: Context<'_>, fault: &Fault) -> Option<Span> {
 
 /// The repeat at a place in the text, which may be inside another.
 fn find(steps: &[Step], span: Span) -> Option<&RepeatBody> {
-    steps.iter().find_map(|step| match &step.kind {
-        StepKind::Repeat(repeat) if step.span == span => Some(&repeat.body),
-        StepKind::Repeat(repeat) => match &repeat.body {
-            RepeatBody::Steps(steps, _) => find(steps, span),
-            RepeatBody::On(arms) => arms.iter().find_map(|(_, steps)| find(steps, span)),
-        },
-        StepKind::Group(steps, _) => find(steps, span),
-        _ => None,
-    })
+    let mut found = None;
+    each_step(steps, &mut |step| match &step.kind {
+        StepKind::Repeat(repeat) if step.span == span => found = found.or(Some(&repeat.body)),
+        _ => {}
+    });
+    found
 }

@@ -3,8 +3,8 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
-use crate::measure::units::{Fractions, Length};
 use crate::pattern::model::ItemKind;
+use crate::units::{Fractions, Length};
 use crate::words;
 
 pub(super) const CODE: Code = Code("until");

@@ -4,8 +4,7 @@ use super::context::Context;
 use super::prose::MOST;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::each_step;
-use crate::pattern::model::{Extent, Piece, Place, Step, StepKind, Till, Where};
+use crate::pattern::model::{Part, Piece, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("unused-mark");
 
@@ -22,7 +21,11 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
             {
                 made.push((name, step.span));
             }
-            gone_to.extend(goal(step));
+            step.kind.each_part(&mut |part| {
+                if let Part::Mark(name) = part {
+                    gone_to.push(name);
+                }
+            });
         });
     }
     let idle = made.into_iter().filter(|(name, _)| !gone_to.contains(name)).take(MOST);
@@ -34,41 +37,4 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
             ))
     })
     .collect()
-}
-
-/// The marked place that a step goes to.
-fn goal(step: &Step) -> Option<&str> {
-    match &step.kind {
-        StepKind::Work(work) => in_places(&work.places),
-        StepKind::Group(_, places) | StepKind::Move(places) => in_places(places),
-        StepKind::Go(place) | StepKind::Rejoin(_, place) => at_place(place),
-        StepKind::Evenly(evenly) => in_till(&evenly.till),
-        StepKind::Repeat(repeat) => match &repeat.extent {
-            Extent::Till(till) => in_till(till),
-            Extent::Times(_) => None,
-        },
-        _ => None,
-    }
-}
-
-fn in_places(places: &Where) -> Option<&str> {
-    match places {
-        Where::In(place) => at_place(place),
-        Where::Till(till) | Where::Each(_, till) => in_till(till),
-        Where::Count(_) | Where::CountOf(..) => None,
-    }
-}
-
-fn at_place(place: &Place) -> Option<&str> {
-    match place {
-        Place::Mark(name) => Some(name),
-        _ => None,
-    }
-}
-
-fn in_till(till: &Till) -> Option<&str> {
-    match till {
-        Till::Mark(name) => Some(name),
-        _ => None,
-    }
 }

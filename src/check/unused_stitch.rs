@@ -4,8 +4,7 @@ use super::context::Context;
 use super::prose::{MOST, has};
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::each_step;
-use crate::pattern::model::{Lead, Pattern, Start, Step, StepKind};
+use crate::pattern::model::{Lead, Part, Pattern, Start, Step, each_step};
 use crate::stitch::StitchId;
 use crate::syntax::tree::{Header, LineKind, StitchLine};
 
@@ -58,15 +57,12 @@ fn used(pattern: &Pattern) -> Vec<StitchId> {
 }
 
 fn in_steps(steps: &[Step], used: &mut Vec<StitchId>) {
-    each_step(steps, &mut |step| match &step.kind {
-        StepKind::Work(work) => used.push(work.stitch),
-        StepKind::Together(_, stitch)
-        | StepKind::ChainAs(_, stitch)
-        | StepKind::TurningAs(_, stitch, _)
-        | StepKind::Close(_, stitch) => used.push(*stitch),
-        StepKind::Evenly(evenly) => used.extend([evenly.special, evenly.plain]),
-        StepKind::Lead(lead) => of_lead(lead, used),
-        _ => {}
+    each_step(steps, &mut |step| {
+        step.kind.each_part(&mut |part| {
+            if let Part::Stitch(stitch) = part {
+                used.push(stitch);
+            }
+        });
     });
 }
 

@@ -4,8 +4,7 @@ use super::context::Context;
 use super::prose::MOST;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::each_step;
-use crate::pattern::model::{ItemKind, Pattern, StepKind};
+use crate::pattern::model::{ItemKind, Part, Pattern, each_step};
 
 pub(super) const CODE: Code = Code("unused-yarn");
 
@@ -37,9 +36,12 @@ pub(super) fn used(pattern: &Pattern) -> Vec<&str> {
             _ => None,
         }));
         for (_, line) in lines(piece) {
-            each_step(&line.steps, &mut |step| match &step.kind {
-                StepKind::ChangeTo(yarn) | StepKind::Rejoin(Some(yarn), _) => used.push(yarn),
-                _ => {}
+            each_step(&line.steps, &mut |step| {
+                step.kind.each_part(&mut |part| {
+                    if let Part::Yarn(yarn) = part {
+                        used.push(yarn);
+                    }
+                });
             });
         }
     }

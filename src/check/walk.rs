@@ -3,9 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::diagnostic::Span;
-use crate::pattern::model::{
-    Extent, Item, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Till, Where, each_step,
-};
+use crate::pattern::model::{Item, ItemKind, Line, PartMut, Pattern, Piece, Step, StepKind, each_step};
 use crate::stitch::StitchId;
 
 /// The work lines of a piece with their items.
@@ -68,65 +66,11 @@ pub(super) fn placeless(steps: &[Step]) -> Vec<Step> {
 fn strip(steps: &mut [Step]) {
     for step in steps {
         step.span = Span::default();
-        match &mut step.kind {
-            StepKind::Work(work) => {
-                work.each.span = Span::default();
-                strip_places(&mut work.places);
-            }
-            StepKind::Group(steps, places) => {
-                strip(steps);
-                strip_places(places);
-            }
-            StepKind::Together(steps, _) => strip(steps),
-            StepKind::Repeat(repeat) => strip_repeat(repeat),
-            StepKind::Chain(amount)
-            | StepKind::ChainAs(amount, _)
-            | StepKind::TurningAs(amount, ..)
-            | StepKind::Skip(amount, _)
-            | StepKind::Close(amount, _)
-            | StepKind::Leave(Some(amount)) => amount.span = Span::default(),
-            StepKind::Move(places) => strip_places(places),
-            StepKind::Evenly(evenly) => {
-                evenly.amount.span = Span::default();
-                strip_till(&mut evenly.till);
-            }
-            StepKind::Leave(None)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin(..)
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_) => {}
-        }
-    }
-}
-
-fn strip_repeat(repeat: &mut Repeat) {
-    repeat.extent_span = Span::default();
-    match &mut repeat.extent {
-        Extent::Times(amount) => amount.span = Span::default(),
-        Extent::Till(till) => strip_till(till),
-    }
-    match &mut repeat.body {
-        RepeatBody::Steps(steps, _) => strip(steps),
-        RepeatBody::On(arms) => arms.iter_mut().for_each(|(_, steps)| strip(steps)),
-    }
-}
-
-fn strip_places(places: &mut Where) {
-    match places {
-        Where::Count(amount) | Where::CountOf(amount, _) => amount.span = Span::default(),
-        Where::Till(till) | Where::Each(_, till) => strip_till(till),
-        Where::In(_) => {}
-    }
-}
-
-fn strip_till(till: &mut Till) {
-    if let Till::Last(amount) = till {
-        amount.span = Span::default();
+        step.kind.each_part_mut(&mut |part| match part {
+            PartMut::Steps(steps) => strip(steps),
+            PartMut::Amount(amount) => amount.span = Span::default(),
+            PartMut::Span(span) => *span = Span::default(),
+            PartMut::Stitch(_) | PartMut::Loop(_) | PartMut::Kind(_) => {}
+        });
     }
 }

@@ -13,7 +13,7 @@ pub fn run(file: &Path, size: Option<&str>) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
     let compiled = ringtrue::compile(&input.text);
     let size = size.map(|name| page::size(name, &compiled, &input)).transpose()?;
-    output::print(&table(&compiled, size))?;
+    output::print(&table(&compiled.pattern, &compiled.fabric, size))?;
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         output::tell(&format!("{summary}; `ringtrue check` shows what and where\n"));
     }

@@ -14,7 +14,7 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
     let compiled = ringtrue::compile(&input.text);
     match out {
-        None => output::print(&shape::table(&compiled))?,
+        None => output::print(&shape::table(&compiled.pattern, &compiled.fabric))?,
         Some(out) => draw(&compiled, file, out)?,
     }
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {

@@ -12,12 +12,12 @@ use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, check_stated, count_of};
 use super::plan::{Goal, Plan, Planned};
 use crate::diagnostic::Span;
+use crate::gauge::{Scale, row_height};
 use crate::limits;
-use crate::measure::gauge::{Scale, row_height};
-use crate::measure::units::{Length, whole};
 use crate::pattern::model::{
     ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, Start, Stated, Step, StepKind, Way, each_step,
 };
+use crate::units::{Length, whole};
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -231,7 +231,10 @@ impl<'a> PieceWork<'a> {
         rest: &[Planned],
         course: &mut Course<'_>,
     ) {
-        let height = |row: &Row| row_height(self.pattern, scale, row).length.mm();
+        let height = |row: &Row| {
+            let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
+            row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()
+        };
         let rows = &course.finished.rows;
         let done: f64 = rows.iter().map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.

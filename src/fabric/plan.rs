@@ -2,10 +2,10 @@
 
 use super::fault::FaultKind;
 use crate::diagnostic::Span;
+use crate::gauge::Scale;
 use crate::limits;
-use crate::measure::gauge::Scale;
-use crate::measure::units::Length;
 use crate::pattern::model::{Again, AgainExtent, ItemKind, Piece};
+use crate::units::Length;
 
 /// One row or round to work.
 #[derive(Debug, Clone, PartialEq)]

@@ -13,10 +13,10 @@ use crate::Compiled;
 use crate::diagnostic::Span;
 use crate::measure::finished::{How, Made, compared};
 use crate::measure::fit::{ease_for, goes_on, wearers};
-use crate::measure::gauge::pieces;
 use crate::measure::repeat::multiple;
-use crate::measure::units::Length;
+use crate::measure::rows::pieces;
 use crate::pattern::model::{Finished, Pattern, Start};
+use crate::units::Length;
 use trial::{Trials, named_number};
 
 /// The grading of one finished measurement.
@@ -270,7 +270,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::{Choice, Growth, by_repeats, grade, nearest};
-    use crate::measure::units::Length;
+    use crate::units::Length;
 
     fn best(wanted: f64, multiple: u32) -> u32 {
         let choices = by_repeats(multiple * 10, Some(multiple));

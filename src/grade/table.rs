@@ -4,9 +4,9 @@ use std::f64::consts::PI;
 
 use crate::Compiled;
 use crate::columns;
-use crate::measure::units::Length;
 use crate::pattern::model::Pattern;
 use crate::spread::share;
+use crate::units::Length;
 
 use super::{Choice, Grading, Proposal, grade};
 

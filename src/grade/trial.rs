@@ -1,7 +1,7 @@
 //! Other numbers in a `set` line, tried in the fabric.
 
 use super::Choice;
-use crate::Compiled;
+use crate::compiled::{Compiled, work};
 use crate::diagnostic::{Code, Severity, Span};
 use crate::limits::MOST_STITCHES;
 use crate::syntax::tree::{Header, LineKind, TermValue, Text};
@@ -76,7 +76,7 @@ impl Trials<'_> {
         let now = named.value(size).unwrap_or(0);
         let made = self.stitches(self.compiled, size, row).unwrap_or(0);
         let each = if now == 0 { 1.0 } else { f64::from(made) / f64::from(now) };
-        let middle = crate::measure::units::whole(wanted / each.max(f64::MIN_POSITIVE));
+        let middle = crate::units::whole(wanted / each.max(f64::MIN_POSITIVE));
         let tried = self.most_tried();
         let from = middle.saturating_sub(tried / 2).max(1);
         (from..from.saturating_add(tried)).filter_map(|value| self.with(named, size, row, value)).collect()
@@ -115,7 +115,7 @@ impl Trials<'_> {
             return None;
         }
         findings.extend(more);
-        let (compiled, _) = crate::work(MOST_STITCHES, tree, pattern, findings);
+        let (compiled, _) = work(MOST_STITCHES, tree, pattern, findings);
         Some(compiled)
     }
 

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::f64::consts::{PI, SQRT_2};
 
-use super::gauge::{PieceMeasure, RowMeasure, Source, pieces};
-use super::units::{Length, Reckoned, Unit};
+use super::rows::{PieceMeasure, RowMeasure, pieces};
 use crate::fabric::Fabric;
+use crate::gauge::Source;
 use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, Start, StepKind};
+use crate::units::{Length, Reckoned, Unit};
 use crate::words;
 
 /// Every finished measurement of the head, in order, for each size.

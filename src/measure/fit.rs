@@ -1,9 +1,9 @@
 //! Whom a piece fits: the body, the ease, and the finished measurement between them.
 
 use super::finished::Dimension;
-use super::tables::{self, Body};
-use super::units::{Fractions, Length};
 use crate::pattern::model::{Ease, Finished, FitRange, Pattern, Slack};
+use crate::standards::{self, Body};
+use crate::units::{Fractions, Length};
 
 /// A body in one size, and where its measurement comes from.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +30,7 @@ pub fn wearers(pattern: &Pattern, size: usize) -> Vec<Wearer> {
 #[must_use]
 pub fn by_table(pattern: &Pattern, size: usize) -> Option<Wearer> {
     let table = pattern.head.fit_table.as_ref()?;
-    let row = tables::of_size(&table.name, pattern.sizes.get(size)?)?;
+    let row = standards::of_size(&table.name, pattern.sizes.get(size)?)?;
     Some(Wearer { measure: row.measure.clone(), range: row.range, row: Some(row) })
 }
 
@@ -39,7 +39,7 @@ pub fn by_table(pattern: &Pattern, size: usize) -> Option<Wearer> {
 #[must_use]
 pub fn ease_for(pattern: &Pattern, measure: &str) -> Option<Ease> {
     let usual = || match measure {
-        _ if mentions(measure, "head") => tables::ease("hat"),
+        _ if mentions(measure, "head") => standards::ease("hat"),
         "bootie" => Some(Ease {
             text: "none".to_owned(),
             low: Some(Slack::Share(0.0)),
@@ -139,8 +139,8 @@ fn two(least: Slack, most: Slack, fractions: Fractions) -> String {
 #[cfg(test)]
 mod tests {
     use super::{ease_for, goes_on, wearers};
-    use crate::measure::units::Fractions;
     use crate::pattern::model::Pattern;
+    use crate::units::Fractions;
 
     fn pattern(head: &str) -> Pattern {
         crate::compile(&format!("pattern Cap\nsizes newborn / adult\nterms US\n{head}\n")).pattern

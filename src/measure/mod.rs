@@ -1,10 +1,7 @@
-//! How large the fabric is: lengths in both systems, gauge, and how wide and long every row comes out.
+//! How large the fabric is: how wide and long every row comes out, and whom it fits.
 
 pub mod finished;
 pub mod fit;
-pub mod gauge;
-pub mod heights;
 pub mod repeat;
+pub mod rows;
 pub mod table;
-pub mod tables;
-pub mod units;

@@ -96,20 +96,8 @@ impl Counter<'_> {
             StepKind::Chain(chains) => Some(if made { chains.get(self.size) } else { 0 }),
             StepKind::Skip(places, _) => Some(if made { 0 } else { places.get(self.size) }),
             StepKind::Mark(_) | StepKind::ChangeTo(_) => Some(0),
-            StepKind::ChainAs(..)
-            | StepKind::TurningAs(..)
-            | StepKind::Leave(_)
-            | StepKind::Move(_)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Go(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin(..)
-            | StepKind::Close(..)
-            | StepKind::Evenly(_)
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_) => None,
+            // Of no other step can it be told.
+            _ => None,
         }
     }
 

@@ -2,23 +2,24 @@
 
 use super::finished::{Compared, compared, reckoned_from};
 use super::fit::{ease_for, goes_on, wearers};
-use super::gauge::{PieceMeasure, RowMeasure, Scale, Source, gauge_for, in_spaces, pieces, usual_for};
-use super::units::{Fractions, Length, Reckoned, Unit};
-use crate::Compiled;
+use super::rows::{PieceMeasure, RowMeasure, made, pieces};
 use crate::columns::laid_out;
-use crate::fabric::Row;
+use crate::fabric::{Fabric, Row};
+use crate::gauge::{Scale, Source, gauge_for, in_spaces};
 use crate::pattern::model::{Finished, Pattern, Piece};
+use crate::standards::usual_gauge;
+use crate::units::{Fractions, Length, Reckoned, Unit};
 
 /// Lays everything that can be measured out for a screen: for each piece and size its rows, then the finished
 /// measurements. Of one size only, if one is named.
 #[must_use]
-pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
-    let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
+pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String {
     let wanted = move |size: usize| only.is_none_or(|only| only == size);
     let mut out = String::new();
     for ((piece, worked), measure) in pattern.pieces.iter().zip(&fabric.pieces).zip(pieces(pattern, fabric)) {
         for (size, rows) in worked.sizes.iter().enumerate().filter(|(size, _)| wanted(*size)) {
-            out.push_str(&heading(pattern, piece, size));
+            out.push_str(&pattern.heading(piece, size));
+            out.push('\n');
             match &measure {
                 Some(measure) => out.push_str(&one_size(pattern, piece, measure, size, &rows.rows)),
                 None => out.push_str(NO_GAUGE),
@@ -31,7 +32,7 @@ pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
     let sizes = compared(pattern, fabric);
     if !sizes.is_empty() {
         out.push_str("Finished measurements\n");
-        out.push_str(&finished(compiled, &sizes, wanted));
+        out.push_str(&finished(pattern, fabric, &sizes, wanted));
         out.push_str("\n\n");
     }
     let fits = fits(pattern, wanted);
@@ -46,12 +47,6 @@ pub fn table(compiled: &Compiled, only: Option<usize>) -> String {
 const NO_GAUGE: &str =
     "there is nothing to measure it by; add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`\n\n";
 
-fn heading(pattern: &Pattern, piece: &Piece, size: usize) -> String {
-    let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
-    let size = pattern.sizes.get(size).filter(|size| !size.is_empty());
-    size.map_or_else(|| format!("{name}\n"), |size| format!("{name}, {size}\n"))
-}
-
 fn one_size(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usize, rows: &[Row]) -> String {
     let rounds = piece.way.rounds();
     let wide = if rounds { "around" } else { "width" };
@@ -65,7 +60,7 @@ fn line(rounds: bool, measure: &RowMeasure, row: &Row) -> [String; 8] {
     let [width, width_in, width_give] = in_three(measure.width);
     let [length, length_in, length_give] = in_three(measure.length);
     let label = format!("{} {}", if rounds { "Rnd" } else { "Row" }, measure.number);
-    let made = match in_spaces(row, 1) {
+    let made = match in_spaces(made(row), 1) {
         0 => row.ledger.stitches.to_string(),
         chains => format!("{} + {chains} ch", row.ledger.stitches),
     };
@@ -93,14 +88,19 @@ fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
     }
 }
 
-fn finished(compiled: &Compiled, all: &[Vec<Compared>], wanted: impl Fn(usize) -> bool) -> String {
-    let pattern = &compiled.pattern;
+/// "11 to 14 sc in 10 cm (Craft Yarn Council, Standard Yarn Weight System)".
+fn usual_for(weight: u8) -> Option<String> {
+    let (least, most, stitch) = usual_gauge(weight)?;
+    Some(format!("{least} to {most} US {stitch} in 10 cm (Craft Yarn Council, Standard Yarn Weight System)"))
+}
+
+fn finished(pattern: &Pattern, fabric: &Fabric, all: &[Vec<Compared>], wanted: impl Fn(usize) -> bool) -> String {
     let head = ["measured", size_column(pattern), "stated", "made", "give or take", "verdict", "from"];
     let mut rows: Vec<Vec<String>> = Vec::new();
     for (finished, sizes) in pattern.head.finished.iter().zip(all) {
         for (size, one) in sizes.iter().enumerate().filter(|(size, one)| wanted(*size) && one.stated.is_some()) {
             let name = pattern.sizes.get(size).cloned().unwrap_or_default();
-            let [stated, made, give, verdict, from] = measurement(compiled, finished, size, one);
+            let [stated, made, give, verdict, from] = measurement(pattern, fabric, finished, size, one);
             rows.push(vec![what(pattern, finished), name, stated, made, give, verdict, from]);
         }
     }
@@ -150,7 +150,7 @@ fn what(pattern: &Pattern, finished: &Finished) -> String {
     if place.is_empty() { what.to_owned() } else { format!("{what}, {}", place.join(" ")) }
 }
 
-fn measurement(compiled: &Compiled, finished: &Finished, size: usize, one: &Compared) -> [String; 5] {
+fn measurement(pattern: &Pattern, fabric: &Fabric, finished: &Finished, size: usize, one: &Compared) -> [String; 5] {
     let both = |length: Length| length.in_both(Fractions::Plain);
     let stated = one.stated.map(both).unwrap_or_default();
     let Some(made) = &one.made else {
@@ -161,6 +161,6 @@ fn measurement(compiled: &Compiled, finished: &Finished, size: usize, one: &Comp
         None => "agrees".to_owned(),
         Some(off) => format!("{} {}", both(off.abs()), if off.mm() > 0.0 { "more" } else { "less" }),
     };
-    let from = reckoned_from(&compiled.pattern, &compiled.fabric, size, made);
+    let from = reckoned_from(pattern, fabric, size, made);
     [stated, both(made.length.length), made.length.give.in_cm(), verdict, from]
 }

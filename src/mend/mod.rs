@@ -7,11 +7,12 @@ mod readings;
 mod spots;
 mod trial;
 
+use crate::compiled::{Compiled, compile, errors};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Severity, Span};
 use crate::fabric::Checkpoint;
 use crate::pattern::model::ItemKind;
 use crate::syntax::tree::{File, Line, LineKind};
-use crate::{Compiled, compile, errors, words};
+use crate::words;
 pub use offers::{Change, Offer, offers};
 
 use candidates::Candidate;

@@ -2,8 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Extent, Kind, KindWhat, Number, Place, RepeatBody, Stated, Step, StepKind, TermValue, Till, Where,
-    Work, WorkLine,
+    Amount, Body, Kind, KindWhat, Number, Part, Place, Stated, Step, StepKind, TermValue, Till, Where, Work, WorkLine,
 };
 
 /// A number that is written out.
@@ -61,55 +60,21 @@ impl<'a> Spots<'a> {
 
     fn step(&mut self, step: &'a Step) {
         let span = step.span;
+        // What goes on for some times or so far is written behind its brackets.
+        let (mut written, mut in_place) = (span, false);
         match &step.kind {
-            StepKind::Work(work) => self.work(work, span),
-            StepKind::Group { steps, place } => {
-                self.list(steps, true);
-                self.places(place, span);
-            }
-            StepKind::Together(steps) => self.list(steps, false),
-            StepKind::Repeat(repeat) => {
-                match &repeat.body {
-                    RepeatBody::Steps { steps, .. } => self.list(steps, false),
-                    RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| self.list(steps, false)),
-                }
-                match &repeat.extent {
-                    Extent::Times(amount) => self.amount(amount, repeat.extent_span),
-                    Extent::Till(till) => self.till(till, repeat.extent_span, span),
-                }
-            }
-            StepKind::Chain(amount)
-            | StepKind::ChainAs { chains: amount, .. }
-            | StepKind::TurningAs { chains: amount, .. }
-            | StepKind::Skip { amount: Some(amount), .. }
-            | StepKind::Leave(Some(amount))
-            | StepKind::Close { chains: amount, .. } => self.amount(amount, span),
-            StepKind::Evenly { amount, till, .. } => {
-                self.amount(amount, span);
-                self.till(till, span, span);
-            }
-            StepKind::Move(places) => self.places(places, span),
-            StepKind::Skip { amount: None, .. }
-            | StepKind::Leave(None)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin { .. }
-            | StepKind::JoinTo { .. }
-            | StepKind::Behind { .. } => {}
+            StepKind::Work(work) => self.works.push((work, span)),
+            StepKind::Group { .. } => in_place = true,
+            StepKind::Repeat(repeat) => written = repeat.extent_span,
+            _ => {}
         }
-    }
-
-    fn work(&mut self, work: &'a Work, span: Span) {
-        self.works.push((work, span));
-        if let Some(each) = &work.each {
-            self.amount(each, span);
-        }
-        self.places(&work.places, span);
+        step.kind.each_part(&mut |part| match part {
+            Part::Steps(steps) => self.list(steps, in_place),
+            Part::Amount(amount) => self.amount(amount, written),
+            Part::Places(places) => self.places(places, span),
+            Part::Till(till) => self.till(till, written, span),
+            Part::Stitch(_) | Part::Kind(_) | Part::Place(_) => {}
+        });
     }
 
     fn places(&mut self, places: &Where, span: Span) {

@@ -3,11 +3,12 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use crate::compiled::{Compiled, compile_tree, work};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::Checkpoint;
+use crate::pattern;
 use crate::syntax::ReadOnce;
 use crate::syntax::tree::File;
-use crate::{Compiled, compile_tree, pattern, work};
 
 /// Stitches that are worked in the trials for all faults together at most.
 const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;

@@ -10,9 +10,10 @@ use super::caution::{Caution, WHOM_TO_ASK};
 use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Course, Phrase, RowTold};
-use super::words::{clean, markdown_events};
+use super::words::markdown_events;
 use crate::Compiled;
 use crate::pattern::model::{Correction, Picture};
+use crate::words::clean;
 
 /// The page of a pattern as Markdown (`CommonMark`, with tables).
 #[must_use]

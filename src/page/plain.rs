@@ -6,8 +6,9 @@ use super::Edition;
 use super::caution::WHOM_TO_ASK;
 use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
 use super::wording::{Course, Phrase, RowTold};
-use super::words::{clean, plain_words};
+use super::words::plain_words;
 use crate::Compiled;
+use crate::words::clean;
 
 /// Letters in a line at most, unless a word is longer.
 const WIDTH: usize = 78;

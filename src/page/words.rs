@@ -1,18 +1,8 @@
-//! The designer's own words: plain text made clean, and Markdown without anything that a page must not hold.
+//! The designer's own words: Markdown without anything that a page must not hold.
 
 use pulldown_cmark::{CowStr, Event, LinkType, Options, Parser, Tag, TagEnd};
 
-/// Text on one line: runs of white space become one space; what no page may hold is left out.
-#[must_use]
-pub fn clean(text: &str) -> String {
-    text.split_whitespace().map(keep_printable).filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ")
-}
-
-/// Control characters and Unicode's noncharacters are errors in HTML, so they go.
-fn keep_printable(text: &str) -> String {
-    let noncharacter = |c: char| matches!(c, '\u{FDD0}'..='\u{FDEF}') || u32::from(c) & 0xFFFE == 0xFFFE;
-    text.chars().filter(|c| !c.is_control() && !noncharacter(*c)).collect()
-}
+use crate::words::{clean, keep_printable};
 
 /// The Markdown of words for the maker. HTML in it is text; links lead to web pages, mail and places of this page
 /// only; pictures are their description; headings are strong words, so that the page's own headings stay in order.
@@ -160,7 +150,7 @@ fn is_allowed(destination: &str) -> bool {
 mod tests {
     use pulldown_cmark::html::push_html;
 
-    use super::{clean, markdown_events};
+    use super::markdown_events;
 
     fn html(markdown: &str) -> String {
         let mut out = String::new();
@@ -187,10 +177,5 @@ mod tests {
     fn pictures_become_their_description_and_headings_strong_words() {
         assert_eq!(html("![a seal](https://example.com/a.png)"), "<p>a seal</p>\n");
         assert_eq!(html("# Fill it"), "<p><strong>Fill it</strong></p>\n");
-    }
-
-    #[test]
-    fn text_is_cleaned_of_what_no_page_may_hold() {
-        assert_eq!(clean("a\u{0}b\u{7}\n c\u{FFFF}"), "ab c");
     }
 }

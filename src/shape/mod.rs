@@ -12,9 +12,9 @@ pub use table::table;
 use std::f64::consts::PI;
 
 use crate::fabric::{Fabric, Row};
-use crate::measure::gauge::{PieceMeasure, RowMeasure, pieces};
-use crate::measure::units::Reckoned;
+use crate::measure::rows::{PieceMeasure, RowMeasure, pieces};
 use crate::pattern::model::{Kind, Pattern, Piece, Start};
+use crate::units::Reckoned;
 
 /// How a round lies beside the one before, or a piece so far beside a flat circle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

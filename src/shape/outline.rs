@@ -6,9 +6,11 @@ use svg::Document;
 use svg::node::element::{Circle, Description, Group, Line, Polygon, Text, Title};
 
 use crate::fabric::Row;
-use crate::measure::gauge::{RowMeasure, Source};
-use crate::measure::units::Length;
+use crate::gauge::Source;
+use crate::measure::rows::RowMeasure;
 use crate::pattern::model::{Finished, ItemKind, Piece, Start, Step, StepKind};
+use crate::units::Length;
+use crate::words::clean;
 
 use super::{Lie, Round, Shapes, beside_a_ball};
 
@@ -57,7 +59,7 @@ impl Shapes<'_> {
         let measures: Vec<(f64, Option<f64>)> =
             forms.iter().zip(sizes).map(|(form, size)| stated(form, size)).collect();
         let labels = Labels::of(&measures);
-        let name = crate::page::words::clean(name);
+        let name = clean(name);
         Some(Drawing { svg: picture(&name, first, &labels), told: labels.told(first) })
     }
 

@@ -1,25 +1,22 @@
 //! The shape of every piece as tables for a screen.
 
-use crate::Compiled;
 use crate::columns;
-use crate::fabric::SizeFabric;
-use crate::measure::gauge::RowMeasure;
-use crate::measure::units::Length;
+use crate::fabric::{Fabric, SizeFabric};
+use crate::measure::rows::RowMeasure;
 use crate::pattern::model::Pattern;
-use crate::tally::heading;
+use crate::units::Length;
 
 use super::{Lie, Round, Shapes, beside_a_ball};
 
 /// How every round lies, and how wide every row is.
 #[must_use]
-pub fn table(compiled: &Compiled) -> String {
-    let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
+pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
     let shapes = Shapes::of(pattern, fabric);
     let mut out = String::new();
     for (index, piece) in pattern.pieces.iter().enumerate() {
         let sizes = fabric.pieces.get(index).map(|worked| worked.sizes.as_slice()).unwrap_or_default();
         for (size, worked) in sizes.iter().enumerate().filter(|(_, worked)| !worked.rows.is_empty()) {
-            out.push_str(&heading(pattern, piece, size));
+            out.push_str(&pattern.heading(piece, size));
             out.push('\n');
             let rows = shapes.measured.get(index).and_then(Option::as_ref).and_then(|measure| measure.sizes.get(size));
             out.push_str(&match (shapes.rounds(index, size), rows) {

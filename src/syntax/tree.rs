@@ -1,5 +1,9 @@
 //! The tree of a file: what is written, line by line, with places in the text and nothing looked up yet.
 
+mod parts;
+
+pub use parts::Part;
+
 use crate::diagnostic::Span;
 
 /// A whole file, in the order of its lines.

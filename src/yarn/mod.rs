@@ -12,9 +12,9 @@ pub use range::Range;
 pub use table::{buy, grams, left_table, metres, notes, table, told};
 
 use crate::Compiled;
-use crate::measure::gauge::{self, Source};
-use crate::measure::units::{Length, Mass, Unit, number};
+use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
+use crate::units::{Length, Mass, Unit, number};
 use walk::{Part, walk};
 
 /// Yarn of a single crochet, in widths of a stitch. Three motifs of 1941 whose publisher printed the yards of thread they need

@@ -2,8 +2,8 @@
 
 use crate::Compiled;
 use crate::columns;
-use crate::measure::units::{Length, Unit};
 use crate::pattern::model::{Pattern, SomeYarn};
+use crate::units::{Length, Unit};
 use crate::words;
 
 use super::{Basis, Estimate, Left, Point, Range, YarnNeed, estimate, going_down, length_of};

@@ -1,8 +1,8 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
 use crate::fabric::{Row, SizeFabric, Stretch, Taken};
-use crate::measure::units::Unit;
 use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
+use crate::units::Unit;
 
 use super::takes::{self, Takes};
 use super::{Range, SC_WIDTHS};

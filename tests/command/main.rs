@@ -3,6 +3,7 @@
 mod killed;
 mod planning;
 mod readme;
+mod rooms;
 mod same_everywhere;
 mod supply;
 mod typed;

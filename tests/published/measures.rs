@@ -5,11 +5,11 @@
 use std::f64::consts::PI;
 use std::fs;
 
+use ringtrue::gauge::{Scale, heights};
 use ringtrue::measure::finished::compared;
-use ringtrue::measure::gauge::{Scale, pieces};
-use ringtrue::measure::heights;
-use ringtrue::measure::tables::{of_size, usual_gauge};
-use ringtrue::measure::units::{Fractions, Length, Mass, Unit};
+use ringtrue::measure::rows::pieces;
+use ringtrue::standards::{of_size, usual_gauge};
+use ringtrue::units::{Fractions, Length, Mass, Unit};
 use ringtrue::{Compiled, compile};
 
 fn near(found: f64, wanted: f64, within: f64) -> bool {

@@ -6,8 +6,8 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use maud::{Markup, html as markup};
 
-use super::super::words::clean;
 use crate::pattern::model::Picture;
+use crate::words::clean;
 
 /// Pictures by the name of their file, as the pattern has it.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

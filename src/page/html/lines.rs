@@ -4,8 +4,8 @@ use maud::{Markup, html as markup};
 
 use super::super::sheet::{Entry, Line, Words};
 use super::super::wording::{Course, RowTold};
-use super::super::words::clean;
 use super::{Setter, numbers, quoted, words};
+use crate::words::clean;
 
 /// A sentence that names a box is cut after this many words.
 const MOST_WORDS: usize = 8;

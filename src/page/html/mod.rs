@@ -19,10 +19,11 @@ use super::caution::{Caution, WHOM_TO_ASK};
 use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase, Voice, notes};
-use super::words::{clean, markdown_events};
+use super::words::markdown_events;
 use super::{Edition, Foreign, Letters, Wording};
 use crate::Compiled;
 use crate::pattern::model::{Correction, Pattern, StitchId, Terms};
+use crate::words::clean;
 
 pub use album::Album;
 

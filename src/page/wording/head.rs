@@ -1,8 +1,8 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
 use crate::measure::fit::{self, Wearer};
-use crate::measure::units::{Fractions, Length, Unit};
 use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Terms, Yarn};
+use crate::units::{Fractions, Length, Unit};
 
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase, capital};

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::Row;
-use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Where, Work, each_step};
+use crate::pattern::model::{Kind, Part, Step, StepKind, StitchId, each_step};
 
 use super::context::Told;
 use super::names::{Amount, Term, Voice};
@@ -80,10 +80,13 @@ fn named_kinds(voice: &Voice<'_>, steps: &[Step]) -> Vec<Kind> {
     let (mut kinds, mut waiting) = (Vec::new(), Vec::new());
     let mut seen: BTreeSet<StitchId> = BTreeSet::new();
     let mut see = |step: &Step, waiting: &mut Vec<StitchId>| {
-        kinds.extend(kind_of(&step.kind));
-        if let StepKind::Work(work) = &step.kind {
-            waiting.push(work.stitch);
-        }
+        // The kinds of a piece that is joined to are no places of this line.
+        let elsewhere = matches!(step.kind, StepKind::JoinTo(..));
+        step.kind.each_part(&mut |part| match part {
+            Part::Kind(kind) if !elsewhere => kinds.push(kind),
+            Part::Stitch(stitch) => waiting.push(stitch),
+            _ => {}
+        });
     };
     each_step(steps, &mut |step| see(step, &mut waiting));
     while let Some(stitch) = waiting.pop() {
@@ -94,34 +97,4 @@ fn named_kinds(voice: &Voice<'_>, steps: &[Step]) -> Vec<Kind> {
         }
     }
     kinds
-}
-
-/// The kind of place that a step names by itself.
-fn kind_of(step: &StepKind) -> Option<Kind> {
-    match step {
-        StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) | StepKind::Move(places) => match places {
-            Where::CountOf(_, kind) | Where::Each(kind, _) | Where::In(Place::NextOf(kind)) => Some(*kind),
-            Where::Count(_) | Where::Till(_) | Where::In(_) => None,
-        },
-        StepKind::Go(Place::NextOf(kind)) | StepKind::Rejoin(_, Place::NextOf(kind)) => Some(*kind),
-        StepKind::Skip(_, kind) => *kind,
-        StepKind::Together(..)
-        | StepKind::Repeat(_)
-        | StepKind::Chain(_)
-        | StepKind::ChainAs(..)
-        | StepKind::TurningAs(..)
-        | StepKind::Leave(_)
-        | StepKind::Turn
-        | StepKind::OtherSide
-        | StepKind::Lead(_)
-        | StepKind::Mark(_)
-        | StepKind::Go(_)
-        | StepKind::ChangeTo(_)
-        | StepKind::FastenOff
-        | StepKind::Rejoin(..)
-        | StepKind::Evenly(_)
-        | StepKind::JoinTo(..)
-        | StepKind::Behind(_)
-        | StepKind::Close(..) => None,
-    }
 }

@@ -6,9 +6,9 @@ use super::super::model::{
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::limits;
-use crate::measure::tables;
-use crate::measure::units::{Length, Mass, Unit, number};
+use crate::standards;
 use crate::syntax::tree::{Header, Measure, Text};
+use crate::units::{Length, Mass, Unit, number};
 
 impl Lower {
     /// A header line about hook, yarn, gauge or a finished measurement.
@@ -180,10 +180,10 @@ impl Lower {
 
     /// `fits by table knit heads`.
     fn fit_table(&mut self, name: &str, span: Span) {
-        match tables::names().into_iter().find(|known| known.eq_ignore_ascii_case(name)) {
+        match standards::names().into_iter().find(|known| known.eq_ignore_ascii_case(name)) {
             Some(known) => self.head.fit_table = Some(FitTable { name: known.to_owned(), span }),
             None => {
-                let help = format!("there are {}", crate::words::list(&tables::names()));
+                let help = format!("there are {}", crate::words::list(&standards::names()));
                 self.no_measure(&format!("there is no table of sizes called `{name}`"), span, &help);
             }
         }
@@ -191,9 +191,9 @@ impl Lower {
 
     /// `fits with ease standard`, `fits with ease -5 to 0 cm`, `fits with ease -10 to -5 %`.
     fn ease(&mut self, text: &str, span: Span) {
-        let ease = tables::ease(text).or_else(|| ease(text));
+        let ease = standards::ease(text).or_else(|| ease(text));
         if ease.is_none() {
-            let names = tables::eases();
+            let names = standards::eases();
             let help =
                 format!("write it as `-5 to 0 cm` or `-10 to -5 %`, or by a name: {}", crate::words::list(&names));
             self.no_measure("no ease can be read here", span, &help);

@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{ItemKind, Kind, LoopOnly, PartOf, Place, RepeatBody, Start, Step, StepKind, Till, Where};
+use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches, Terms};
@@ -53,45 +53,22 @@ impl Lower {
 /// Front post for back post, front loop for back loop, and the other way round, wherever they are named.
 fn exchange(steps: &mut [Step], stitches: &Stitches) {
     for step in steps {
-        match &mut step.kind {
-            StepKind::Work(work) => {
-                work.stitch = opposite(work.stitch, stitches);
-                work.loop_only = work.loop_only.map(|only| match only {
+        // The piece that is joined to is no mirror image.
+        if matches!(step.kind, StepKind::JoinTo(..)) {
+            continue;
+        }
+        step.kind.each_part_mut(&mut |part| match part {
+            PartMut::Steps(steps) => exchange(steps, stitches),
+            PartMut::Stitch(stitch) => *stitch = opposite(*stitch, stitches),
+            PartMut::Kind(kind) => exchange_kind(kind, stitches),
+            PartMut::Loop(only) => {
+                *only = match only {
                     LoopOnly::Back => LoopOnly::Front,
                     LoopOnly::Front => LoopOnly::Back,
-                });
-                exchange_places(&mut work.places, stitches);
+                }
             }
-            StepKind::Group(steps, places) => {
-                exchange(steps, stitches);
-                exchange_places(places, stitches);
-            }
-            StepKind::Together(steps, stitch) => {
-                exchange(steps, stitches);
-                *stitch = opposite(*stitch, stitches);
-            }
-            StepKind::Repeat(repeat) => match &mut repeat.body {
-                RepeatBody::Steps(steps, _) => exchange(steps, stitches),
-                RepeatBody::On(arms) => arms.iter_mut().for_each(|(kind, steps)| {
-                    exchange_kind(kind, stitches);
-                    exchange(steps, stitches);
-                }),
-            },
-            StepKind::Skip(_, Some(kind)) | StepKind::Go(Place::NextOf(kind)) => exchange_kind(kind, stitches),
-            _ => {}
-        }
-    }
-}
-
-fn exchange_places(places: &mut Where, stitches: &Stitches) {
-    match places {
-        Where::CountOf(_, kind)
-        | Where::Each(kind, _)
-        | Where::In(Place::NextOf(kind) | Place::Nth(_, kind))
-        | Where::Till(Till::Next(kind)) => {
-            exchange_kind(kind, stitches);
-        }
-        Where::Count(_) | Where::Till(_) | Where::In(_) => {}
+            PartMut::Amount(_) | PartMut::Span(_) => {}
+        });
     }
 }
 
@@ -110,4 +87,42 @@ fn opposite(id: StitchId, stitches: &Stitches) -> StitchId {
         (None, None) => return id,
     };
     stitches.find(&other, Terms::Us).unwrap_or(id)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::pattern::model::{ItemKind, Kind, Part, Pattern, each_step};
+    use crate::stitch::StitchId;
+
+    /// The stitches that the lines of a piece name, as what is worked and as what is gone to.
+    fn named(pattern: &Pattern, piece: usize) -> Vec<String> {
+        let mut named: Vec<StitchId> = Vec::new();
+        for item in &pattern.pieces[piece].items {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            each_step(&line.steps, &mut |step| {
+                step.kind.each_part(&mut |part| match part {
+                    Part::Stitch(stitch) | Part::Kind(Kind::Stitch(stitch)) => named.push(stitch),
+                    _ => {}
+                });
+            });
+        }
+        named.into_iter().map(|id| pattern.stitches.get(id).unwrap().us.short.clone()).collect()
+    }
+
+    #[test]
+    fn posts_are_exchanged_wherever_they_are_named() {
+        let lines = "row 2: ch 3 as fpdc, 4 fpdc evenly in dc to end\nrow 3: move to next fpdc, dc to next bpdc, fpdc2tog\n\
+                     row 4: [dc in 2nd fpdc, (fpdc, dc) in next bpdc] to next fpdc, skip next bpdc, dc to end";
+        let text = format!(
+            "terms US\npiece Left, in rows\nstart ch 12\nrow 1: dc in 4th ch from hook, dc to end\n{lines}\n\
+             piece Right, mirror of Left\n"
+        );
+        let (tree, findings) = crate::syntax::parse(&text);
+        assert_eq!(findings, []);
+        let pattern = crate::pattern::lower(&tree).0;
+        let seen = named(&pattern, 0).join(" ");
+        let behind = seen.replace("fp", "?").replace("bp", "fp").replace('?', "bp");
+        assert_eq!(named(&pattern, 1).join(" "), behind);
+        assert_eq!(seen.matches("pdc").count(), 10, "{seen}");
+    }
 }

@@ -5,9 +5,9 @@ use super::super::model::{
 };
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::measure::gauge::Scale;
-use crate::measure::units::{Length, Unit, number};
+use crate::pattern::model::Scale;
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
+use crate::units::{Length, Unit, number};
 use std::ops::Range;
 
 impl Lower {

@@ -1,12 +1,11 @@
 //! Published tables: sizes of heads, bodies and feet, ease, and the gauge that is usual for a yarn weight. Each stands as
-//! a file in `tables`, with the source of every row.
+//! a file beside this one, with the source of every row.
 
 use std::sync::LazyLock;
 
 use csv::{ReaderBuilder, StringRecord, Trim};
 
-use super::units::{Length, Unit};
-use crate::pattern::model::{Ease, FitRange, Slack};
+use crate::units::{Length, Unit};
 
 /// A measurement of a body.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +22,37 @@ pub struct Body {
     pub confidence: Confidence,
     /// Who printed it.
     pub source: String,
+}
+
+/// A range of a body's measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FitRange {
+    /// The smallest that it fits.
+    pub low: Length,
+    /// The largest.
+    pub high: Length,
+}
+
+/// How much larger than a body the finished piece is; an open end is nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ease {
+    /// As written, or the name of a published one.
+    pub text: String,
+    /// At least so much more.
+    pub low: Option<Slack>,
+    /// At most so much more.
+    pub high: Option<Slack>,
+    /// Who says so, of a published one.
+    pub source: Option<String>,
+}
+
+/// So much more than a body; below 0 when it is less.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slack {
+    /// So long.
+    Length(Length),
+    /// Such a part of the body's measurement.
+    Share(f64),
 }
 
 /// How far a number is to be trusted.
@@ -93,10 +123,9 @@ pub fn usual_gauge(weight: u8) -> Option<(f64, f64, String)> {
     Some((number(&row, 2)?, number(&row, 3)?, cell(&row, 4).to_owned()))
 }
 
-const SIZES: [&str; 3] =
-    [include_str!("tables/heads.csv"), include_str!("tables/bodies.csv"), include_str!("tables/feet.csv")];
-const EASE: &str = include_str!("tables/ease.csv");
-const WEIGHTS: &str = include_str!("tables/yarn_weights.csv");
+const SIZES: [&str; 3] = [include_str!("heads.csv"), include_str!("bodies.csv"), include_str!("feet.csv")];
+const EASE: &str = include_str!("ease.csv");
+const WEIGHTS: &str = include_str!("yarn_weights.csv");
 
 fn records(text: &str) -> Vec<StringRecord> {
     let mut reader = ReaderBuilder::new().comment(Some(b'#')).trim(Trim::All).from_reader(text.as_bytes());
@@ -150,7 +179,7 @@ fn plain(size: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::{EASE, SIZES, WEIGHTS, bodies, ease, eases, names, of_size, usual_gauge};
-    use crate::measure::units::Unit;
+    use crate::units::Unit;
 
     /// Lines of a file that are rows.
     fn lines(text: &str) -> usize {

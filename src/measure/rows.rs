@@ -1,0 +1,143 @@
+//! How wide a stitch and how tall a row is, and how wide and long that makes each row of a piece.
+
+use std::f64::consts::FRAC_1_SQRT_2;
+
+use crate::fabric::{Fabric, Row};
+use crate::gauge::{Scale, in_spaces, row_height};
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece};
+use crate::units::Reckoned;
+
+/// How every piece comes out, in the order of the pattern. Nothing for a piece without any gauge to go by.
+#[must_use]
+pub fn pieces(pattern: &Pattern, fabric: &Fabric) -> Vec<Option<PieceMeasure>> {
+    let pieces = pattern.pieces.iter().zip(&fabric.pieces);
+    pieces
+        .map(|(piece, worked)| {
+            let scale = Scale::of(pattern, piece)?;
+            let sizes = worked.sizes.iter().map(|size| rows(pattern, piece, &scale, &size.rows)).collect();
+            Some(PieceMeasure { scale, sizes })
+        })
+        .collect()
+}
+
+/// How a piece comes out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PieceMeasure {
+    /// What it is measured by.
+    pub scale: Scale,
+    /// Its rows or rounds, for each size.
+    pub sizes: Vec<Vec<RowMeasure>>,
+}
+
+/// How a row or round comes out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RowMeasure {
+    /// Its number in this size, counted from 1.
+    pub number: u32,
+    /// How wide the row is, or how far it is round the round: its stitches and the chains that span between them.
+    pub width: Reckoned,
+    /// How tall it is by itself.
+    pub height: Reckoned,
+    /// How long the piece is with it; in a flat circle, from the middle out.
+    pub length: Reckoned,
+}
+
+fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<RowMeasure> {
+    let mut length = Reckoned::default();
+    let measured = rows.iter().map(|row| {
+        let height = row_height(pattern, scale, row.ledger.stitches, made(row));
+        if !goes_on_beside(piece, row) {
+            length = length + height;
+        }
+        RowMeasure { number: row.number, width: width(pattern, scale, row), height, length }
+    });
+    measured.collect()
+}
+
+/// What a row was made of: so many of each kind.
+pub(super) fn made(row: &Row) -> impl Iterator<Item = (Kind, u32)> + Clone {
+    row.ledger.made.iter().map(|tally| (tally.kind, tally.count))
+}
+
+/// Whether a line is worked behind what has been made since, so that the piece gets no longer by it.
+fn goes_on_beside(piece: &Piece, row: &Row) -> bool {
+    use crate::pattern::model::StepKind;
+    let line = piece.items.get(row.source).map(|item| &item.kind);
+    matches!(line, Some(ItemKind::Work(line)) if line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))))
+}
+
+/// Its stitches and the chains of its spaces, side by side. Where as many stitches come in as go out, the row goes in
+/// waves and is narrower, up to what a slope of 45 degrees takes away; a gauge in the pattern itself knows of it.
+fn width(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
+    let ledger = &row.ledger;
+    let width = scale.stitch.times(f64::from(ledger.stitches) + f64::from(in_spaces(made(row), 1)));
+    let takes = |kind| match kind {
+        Kind::Stitch(id) => pattern.stitches.get(id).is_some_and(|stitch| stitch.takes > 1),
+        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+    };
+    let waves = ledger.stitches == ledger.offered && ledger.made.iter().any(|tally| takes(tally.kind));
+    if waves && scale.of.is_some() {
+        return Reckoned::new(width.length, width.give + width.length * (1.0 - FRAC_1_SQRT_2));
+    }
+    width
+}
+
+#[cfg(test)]
+mod tests {
+    use super::pieces;
+    use crate::gauge::Source;
+
+    fn measured(head: &str, piece: &str) -> super::PieceMeasure {
+        let compiled = crate::compile(&format!("pattern Strip\nterms US\n{head}\n{piece}\n"));
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        pieces(&compiled.pattern, &compiled.fabric).remove(0).unwrap()
+    }
+
+    const STRIP: &str = "piece Strip, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+                         row 2: sc to end\nrow 3: lead ch 3 as dc, dc to end";
+
+    #[test]
+    fn rows_are_as_wide_and_long_as_the_gauge_says() {
+        let strip = measured("gauge 16 sts x 20 rows in sc = 10 cm", STRIP);
+        let rows = &strip.sizes[0];
+        // 20 stitches of 6.25 mm; two rows of 5 mm and one of dc.
+        assert!((rows[0].width.length.mm() - 125.0).abs() < 1e-9);
+        assert!((rows[1].length.length.mm() - 10.0).abs() < 1e-9);
+        let tall = rows[2].height.length.mm() / rows[1].height.length.mm();
+        assert!((1.75..=2.4).contains(&tall), "{tall}");
+        assert!(rows[2].height.give > rows[1].height.give * 2.0);
+        assert_eq!(strip.scale.source, Source::Swatch(0));
+    }
+
+    #[test]
+    fn a_gauge_in_a_pattern_holds_for_every_row() {
+        for stitch in ["", "in pattern", "in texture"] {
+            let strip = measured(&format!("gauge 16 sts x 20 rows {stitch} = 10 cm"), STRIP);
+            assert!(strip.sizes[0].iter().all(|row| (row.height.length.mm() - 5.0).abs() < 1e-9), "{stitch}");
+        }
+    }
+
+    #[test]
+    fn a_length_takes_rows_by_how_tall_they_are_and_whole_repeats() {
+        let rows = |lines: &str| {
+            let piece = format!(
+                "piece Strip, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n{lines}"
+            );
+            measured("gauge 16 sts x 20 rows in sc = 10 cm", &piece).sizes[0].len()
+        };
+        assert_eq!(rows("row 2: sc to end\nagain row 2 until 18 cm"), 36);
+        // A dc is about twice as tall: one row of sc, then dc of 10.3 mm.
+        assert_eq!(rows("row 2: dc to end\nagain row 2 until 18 cm"), 18);
+        // 36 rows would end in the middle of a repeat of three; 34 and 37 are the ways to stop.
+        assert_eq!(rows("rows 2-4: sc to end\nagain rows 2-4 until 18 cm"), 37);
+    }
+
+    #[test]
+    fn without_a_gauge_the_weight_of_the_yarn_says_it() {
+        let strip = measured("yarn A \"fog\", weight 4", STRIP);
+        assert_eq!(strip.scale.source, Source::Weight(4));
+        // 12.5 in 10 cm, the middle of 11 to 14.
+        assert!((strip.scale.stitch.length.mm() - 8.0).abs() < 1e-9);
+        assert!(strip.scale.stitch.give.mm() > 1.0);
+    }
+}

@@ -1,0 +1,74 @@
+//! Rows and rounds, lines done again, and the counts stated for them.
+
+use super::{Kind, Scale, Sized, Step};
+use crate::diagnostic::Span;
+use crate::units::{Length, Unit};
+
+/// A row or round, or a range of equal ones.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// `Rnd` and not `Row`.
+    pub round: bool,
+    /// The number it is given, if it is written.
+    pub number: Option<u32>,
+    /// How many rows or rounds are worked like this, one after the other.
+    pub times: u32,
+    /// `rs` or `ws` as stated.
+    pub right_side: Option<bool>,
+    /// The label in the text.
+    pub label_span: Span,
+    /// What is worked.
+    pub steps: Vec<Step>,
+    /// Where the steps are written; those of another line under `as rnd 4`.
+    pub steps_span: Span,
+    /// The number of the line that it says again.
+    pub same_as: Option<u32>,
+    /// The piece that line is in, by its index, if it is another one.
+    pub same_piece: Option<usize>,
+    /// What is stated.
+    pub stated: Option<Stated>,
+}
+
+/// A stated count.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stated {
+    /// From `=` to the end.
+    pub span: Span,
+    /// One entry a kind.
+    pub parts: Vec<(Sized, Option<Kind>)>,
+}
+
+/// Lines done again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Again {
+    /// `rnds` and not `rows`.
+    pub round: bool,
+    /// Number of the first line that is done again.
+    pub from: u32,
+    /// Number of the last one.
+    pub to: u32,
+    /// How often or how far.
+    pub extent: AgainExtent,
+    /// What is stated for the last line worked.
+    pub stated: Option<Stated>,
+}
+
+/// How often or how far lines are done again.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AgainExtent {
+    /// So many times.
+    Times(Sized),
+    /// Until the row or round with this number is done.
+    UntilLine(Sized),
+    /// Until the piece is so long.
+    UntilLength {
+        /// How long, one entry a size.
+        lengths: Vec<Length>,
+        /// The unit that is written.
+        unit: Unit,
+        /// What rows are measured by; nothing when there is no gauge.
+        scale: Option<Scale>,
+    },
+    /// Until a line makes so many stitches.
+    UntilStitches(Sized),
+}

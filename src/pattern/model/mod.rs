@@ -1,0 +1,88 @@
+//! The pattern with every name looked up and every number known for every size.
+//! The fabric works it and every output reads it; the text is not needed any more.
+
+mod ending;
+mod gauge;
+mod head;
+mod line;
+mod materials;
+mod measures;
+mod parts;
+mod piece;
+mod place;
+mod size;
+mod step;
+
+pub use self::ending::{SeamSide, Trim, TrimKind};
+pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
+pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
+pub use self::line::{Again, AgainExtent, Line, Stated};
+pub use self::materials::{Ball, Hook, Yarn};
+pub use self::measures::{Finished, FitTable, Fits};
+pub(crate) use self::parts::each_step;
+pub use self::parts::{Part, PartMut};
+pub use self::piece::{Item, ItemKind, Lead, Piece, Start};
+pub use self::place::{Kind, Place, Till, Where};
+pub use self::size::Sized;
+pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, before_lead};
+pub use crate::standards::{Ease, FitRange, Slack};
+pub use crate::stitch::{StitchId, Stitches, Terms};
+pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
+
+use crate::diagnostic::Span;
+
+/// A pattern.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pattern {
+    /// What stands before the first piece.
+    pub head: Head,
+    /// Names of the sizes; one nameless size when the file has none.
+    pub sizes: Vec<String>,
+    /// The stitch names that the file is written in.
+    pub terms: Terms,
+    /// What a bare stated count includes.
+    pub counts_chains: bool,
+    /// Every stitch that can be worked: the trade's and the designer's own.
+    pub stitches: Stitches,
+    /// The designer's stitches that are made of steps.
+    pub definitions: Vec<Definition>,
+    /// Numbers that `set` lines name.
+    pub numbers: Vec<NamedNumber>,
+    /// The pieces in order.
+    pub pieces: Vec<Piece>,
+}
+
+/// A designer's stitch that is made of steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Definition {
+    /// Its entry among the stitches.
+    pub stitch: StitchId,
+    /// How it is made.
+    pub steps: Vec<Step>,
+    /// Whether its last step is a group in `next`, so that the stitch can be sent to another place.
+    pub placeable: bool,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A number that a `set` line names. Wherever its name stands, the number itself stands in the pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedNumber {
+    /// Its name.
+    pub name: String,
+    /// Where it is named.
+    pub span: Span,
+    /// Whether its name stands anywhere else.
+    pub used: bool,
+}
+
+impl Pattern {
+    /// `Crown, child`: a piece and a size, as far as they have names.
+    pub(crate) fn heading(&self, piece: &Piece, size: usize) -> String {
+        let name = if piece.name.is_empty() { &self.head.title } else { &piece.name };
+        match self.sizes.get(size) {
+            Some(size) if !size.is_empty() => format!("{name}, {size}"),
+            Some(_) | None => name.clone(),
+        }
+    }
+}

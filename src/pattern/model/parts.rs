@@ -1,0 +1,326 @@
+//! What a step is made of, whatever kind it is. Whoever looks through steps for stitches, numbers, places or other steps
+//! asks here, so that a new kind of step says what it is made of in one place.
+
+use super::{Extent, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where};
+use crate::diagnostic::Span;
+use crate::syntax::tree::LoopOnly;
+
+/// A part of a step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Part<'s> {
+    /// Steps within it.
+    Steps(&'s [Step]),
+    /// A number for each size.
+    Amount(&'s Sized),
+    /// A stitch that is worked, or that a chain counts as.
+    Stitch(StitchId),
+    /// The loop that the hook goes under.
+    Loop(LoopOnly),
+    /// One place; the kind or the mark that it names comes after it, as a part by itself.
+    Place(&'s Place),
+    /// A kind of place.
+    Kind(Kind),
+    /// A marked place that is gone to, by its name.
+    Mark(&'s str),
+    /// A yarn, by its name.
+    Yarn(&'s str),
+}
+
+/// The parts of a step that can be changed.
+#[derive(Debug, PartialEq)]
+pub enum PartMut<'s> {
+    /// Steps within it.
+    Steps(&'s mut [Step]),
+    /// A number for each size.
+    Amount(&'s mut Sized),
+    /// A stitch that is worked, or that a chain counts as.
+    Stitch(&'s mut StitchId),
+    /// The loop that the hook goes under.
+    Loop(&'s mut LoopOnly),
+    /// A kind of place.
+    Kind(&'s mut Kind),
+    /// Where something of it is written.
+    Span(&'s mut Span),
+}
+
+/// Shows every step, those within groups and repeats included, in the order in which they are written.
+pub(crate) fn each_step<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
+    for step in steps {
+        see(step);
+        step.kind.each_part(&mut |part| {
+            if let Part::Steps(steps) = part {
+                each_step(steps, see);
+            }
+        });
+    }
+}
+
+impl StepKind {
+    /// Shows every part, in the order in which they are written; of steps within it only that they are there.
+    pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Work(work) => {
+                see(Part::Amount(&work.each));
+                work.loop_only.into_iter().for_each(|only| see(Part::Loop(only)));
+                see(Part::Stitch(work.stitch));
+                work.places.each_part(see);
+            }
+            Self::Group(steps, places) => {
+                see(Part::Steps(steps));
+                places.each_part(see);
+            }
+            Self::Together(steps, stitch) => {
+                see(Part::Steps(steps));
+                see(Part::Stitch(*stitch));
+            }
+            Self::Repeat(repeat) => {
+                repeat.body.each_part(see);
+                match &repeat.extent {
+                    Extent::Times(times) => see(Part::Amount(times)),
+                    Extent::Till(till) => till.each_part(see),
+                }
+            }
+            Self::Chain(chains) | Self::Leave(Some(chains)) => see(Part::Amount(chains)),
+            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+                see(Part::Amount(chains));
+                see(Part::Stitch(*stitch));
+            }
+            Self::Skip(places, kind) => {
+                see(Part::Amount(places));
+                kind.iter().for_each(|kind| see(Part::Kind(*kind)));
+            }
+            Self::Move(places) => places.each_part(see),
+            Self::Lead(Lead::Counted(_, stitch)) => see(Part::Stitch(*stitch)),
+            Self::Go(place) => place.each_part(see),
+            Self::ChangeTo(yarn) => see(Part::Yarn(yarn)),
+            Self::Rejoin(yarn, place) => {
+                yarn.iter().for_each(|yarn| see(Part::Yarn(yarn)));
+                place.each_part(see);
+            }
+            Self::Evenly(evenly) => {
+                see(Part::Amount(&evenly.amount));
+                see(Part::Stitch(evenly.special));
+                see(Part::Stitch(evenly.plain));
+                evenly.till.each_part(see);
+            }
+            Self::JoinTo(_, kind, _) => kind.iter().for_each(|kind| see(Part::Kind(*kind))),
+            Self::Leave(None)
+            | Self::Turn
+            | Self::OtherSide
+            | Self::Lead(Lead::None | Lead::Plain(_))
+            | Self::Mark(_)
+            | Self::FastenOff
+            | Self::Behind(_) => {}
+        }
+    }
+
+    /// The same, to change them.
+    pub fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        match self {
+            Self::Work(work) => {
+                see(PartMut::Amount(&mut work.each));
+                work.loop_only.iter_mut().for_each(|only| see(PartMut::Loop(only)));
+                see(PartMut::Stitch(&mut work.stitch));
+                work.places.each_part_mut(see);
+            }
+            Self::Group(steps, places) => {
+                see(PartMut::Steps(steps));
+                places.each_part_mut(see);
+            }
+            Self::Together(steps, stitch) => {
+                see(PartMut::Steps(steps));
+                see(PartMut::Stitch(stitch));
+            }
+            Self::Repeat(repeat) => {
+                repeat.body.each_part_mut(see);
+                see(PartMut::Span(&mut repeat.extent_span));
+                match &mut repeat.extent {
+                    Extent::Times(times) => see(PartMut::Amount(times)),
+                    Extent::Till(till) => till.each_part_mut(see),
+                }
+            }
+            Self::Chain(chains) | Self::Leave(Some(chains)) => see(PartMut::Amount(chains)),
+            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+                see(PartMut::Amount(chains));
+                see(PartMut::Stitch(stitch));
+            }
+            Self::Skip(places, kind) => {
+                see(PartMut::Amount(places));
+                kind.iter_mut().for_each(|kind| see(PartMut::Kind(kind)));
+            }
+            Self::Move(places) => places.each_part_mut(see),
+            Self::Lead(Lead::Counted(_, stitch)) => see(PartMut::Stitch(stitch)),
+            Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
+            Self::Evenly(evenly) => {
+                see(PartMut::Amount(&mut evenly.amount));
+                see(PartMut::Stitch(&mut evenly.special));
+                see(PartMut::Stitch(&mut evenly.plain));
+                evenly.till.each_part_mut(see);
+            }
+            Self::JoinTo(_, kind, _) => kind.iter_mut().for_each(|kind| see(PartMut::Kind(kind))),
+            Self::Leave(None)
+            | Self::Turn
+            | Self::OtherSide
+            | Self::Lead(Lead::None | Lead::Plain(_))
+            | Self::Mark(_)
+            | Self::ChangeTo(_)
+            | Self::FastenOff
+            | Self::Behind(_) => {}
+        }
+    }
+}
+
+impl RepeatBody {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Steps(steps, _) => see(Part::Steps(steps)),
+            Self::On(arms) => arms.iter().for_each(|(kind, steps)| {
+                see(Part::Kind(*kind));
+                see(Part::Steps(steps));
+            }),
+        }
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        match self {
+            Self::Steps(steps, _) => see(PartMut::Steps(steps)),
+            Self::On(arms) => arms.iter_mut().for_each(|(kind, steps)| {
+                see(PartMut::Kind(kind));
+                see(PartMut::Steps(steps));
+            }),
+        }
+    }
+}
+
+impl Where {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Count(amount) => see(Part::Amount(amount)),
+            Self::CountOf(amount, kind) => {
+                see(Part::Amount(amount));
+                see(Part::Kind(*kind));
+            }
+            Self::Till(till) => till.each_part(see),
+            Self::Each(kind, till) => {
+                see(Part::Kind(*kind));
+                till.each_part(see);
+            }
+            Self::In(place) => place.each_part(see),
+        }
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        match self {
+            Self::Count(amount) => see(PartMut::Amount(amount)),
+            Self::CountOf(amount, kind) => {
+                see(PartMut::Amount(amount));
+                see(PartMut::Kind(kind));
+            }
+            Self::Till(till) => till.each_part_mut(see),
+            Self::Each(kind, till) => {
+                see(PartMut::Kind(kind));
+                till.each_part_mut(see);
+            }
+            Self::In(place) => place.each_part_mut(see),
+        }
+    }
+}
+
+impl Till {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::End => {}
+            Self::Last(amount) => see(Part::Amount(amount)),
+            Self::Next(kind) => see(Part::Kind(*kind)),
+            Self::Mark(name) => see(Part::Mark(name)),
+        }
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        match self {
+            Self::End | Self::Mark(_) => {}
+            Self::Last(amount) => see(PartMut::Amount(amount)),
+            Self::Next(kind) => see(PartMut::Kind(kind)),
+        }
+    }
+}
+
+impl Place {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        see(Part::Place(self));
+        match self {
+            Self::NextOf(kind) | Self::Nth(_, kind) => see(Part::Kind(*kind)),
+            Self::Mark(name) => see(Part::Mark(name)),
+            Self::Next
+            | Self::Same
+            | Self::Ring
+            | Self::First
+            | Self::Last
+            | Self::Lead
+            | Self::FromHook(_)
+            | Self::Gap
+            | Self::Skipped => {}
+        }
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        match self {
+            Self::NextOf(kind) | Self::Nth(_, kind) => see(PartMut::Kind(kind)),
+            Self::Next
+            | Self::Same
+            | Self::Ring
+            | Self::First
+            | Self::Last
+            | Self::Lead
+            | Self::FromHook(_)
+            | Self::Gap
+            | Self::Skipped
+            | Self::Mark(_) => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs::{read_dir, read_to_string};
+
+    use super::{Part, PartMut, Step, each_step};
+    use crate::pattern::model::{ItemKind, Sized};
+
+    #[test]
+    fn what_is_shown_is_what_can_be_changed() {
+        let mut seen = 0;
+        for entry in read_dir("samples").unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {
+            let pattern = crate::compile(&read_to_string(entry).unwrap()).pattern;
+            for item in pattern.pieces.iter().flat_map(|piece| &piece.items) {
+                let ItemKind::Work(line) = &item.kind else { continue };
+                each_step(&line.steps, &mut |step| seen += agree(step));
+            }
+        }
+        assert!(seen > 1000, "{seen}");
+    }
+
+    /// Compares the parts of a step seen either way; gives back how many there are.
+    fn agree(step: &Step) -> usize {
+        let (mut shown, mut changed) = (Vec::new(), Vec::new());
+        let number = |amount: &Sized| format!("{amount:?}");
+        step.kind.each_part(&mut |part| match part {
+            Part::Steps(steps) => shown.push(format!("{} steps", steps.len())),
+            Part::Amount(amount) => shown.push(number(amount)),
+            Part::Stitch(stitch) => shown.push(format!("{stitch:?}")),
+            Part::Loop(only) => shown.push(format!("{only:?}")),
+            Part::Kind(kind) => shown.push(format!("{kind:?}")),
+            Part::Place(_) | Part::Mark(_) | Part::Yarn(_) => {}
+        });
+        step.clone().kind.each_part_mut(&mut |part| match part {
+            PartMut::Steps(steps) => changed.push(format!("{} steps", steps.len())),
+            PartMut::Amount(amount) => changed.push(number(amount)),
+            PartMut::Stitch(stitch) => changed.push(format!("{stitch:?}")),
+            PartMut::Loop(only) => changed.push(format!("{only:?}")),
+            PartMut::Kind(kind) => changed.push(format!("{kind:?}")),
+            PartMut::Span(_) => {}
+        });
+        assert_eq!(shown, changed, "{step:?}");
+        shown.len()
+    }
+}

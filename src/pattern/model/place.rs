@@ -1,0 +1,76 @@
+//! Where stitches go.
+
+use super::Sized;
+use crate::stitch::StitchId;
+
+/// Where a stitch or a group goes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Where {
+    /// The next so many places.
+    Count(Sized),
+    /// The next so many of a kind.
+    CountOf(Sized, Kind),
+    /// Each place till there.
+    Till(Till),
+    /// Each place of a kind till there.
+    Each(Kind, Till),
+    /// One named place.
+    In(Place),
+}
+
+/// How far.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Till {
+    /// To the end.
+    End,
+    /// To the last so many.
+    Last(Sized),
+    /// Up to the next of a kind.
+    Next(Kind),
+    /// Up to a marked place.
+    Mark(String),
+}
+
+/// One place.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Place {
+    /// Whatever comes.
+    Next,
+    /// The next of a kind.
+    NextOf(Kind),
+    /// Where the last stitch went.
+    Same,
+    /// The ring.
+    Ring,
+    /// The first of the line.
+    First,
+    /// The last of the line.
+    Last,
+    /// The top of the chain that the line below started with.
+    Lead,
+    /// A chain of the starting chain, counted from the hook.
+    FromHook(u32),
+    /// The so manyth of a kind, counted from here.
+    Nth(u32, Kind),
+    /// Between the next place and the one after it.
+    Gap,
+    /// The first of those just skipped that has not been gone back to.
+    Skipped,
+    /// A marked one.
+    Mark(String),
+}
+
+/// A kind of place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Any stitch.
+    AnyStitch,
+    /// A chain.
+    Chain,
+    /// A space of so many chains.
+    Space(u32),
+    /// A space of any length.
+    AnySpace,
+    /// A stitch of this kind.
+    Stitch(StitchId),
+}

@@ -1,0 +1,137 @@
+//! What a step is made of as it is written, whatever kind it is. Whoever looks through the steps of a tree for names,
+//! numbers or other steps asks here, so that a new kind of step says what it is made of in one place.
+
+use super::{Amount, Extent, Kind, Lead, Place, Repeat, RepeatBody, Step, StepKind, Text, Till, Where};
+
+/// A part of a step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Part<'s> {
+    /// Steps within it.
+    Steps(&'s [Step]),
+    /// A number or arithmetic, for each size.
+    Amount(&'s Amount),
+    /// The name of a stitch that is worked, or that a chain counts as.
+    Stitch(&'s Text),
+    /// A kind of place.
+    Kind(&'s Kind),
+    /// Where a stitch or a group goes, which has parts itself.
+    Places(&'s Where),
+    /// One place, likewise.
+    Place(&'s Place),
+    /// How far, likewise.
+    Till(&'s Till),
+}
+
+impl StepKind {
+    /// Shows every part, in the order in which they are written; what the parts are made of is not shown.
+    pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Work(work) => {
+                work.each.iter().for_each(|each| see(Part::Amount(each)));
+                see(Part::Stitch(&work.stitch));
+                see(Part::Places(&work.places));
+            }
+            Self::Group { steps, place } => {
+                see(Part::Steps(steps));
+                see(Part::Places(place));
+            }
+            Self::Together(steps) => see(Part::Steps(steps)),
+            Self::Repeat(repeat) => repeat.each_part(see),
+            Self::Chain(amount) => see(Part::Amount(amount)),
+            Self::ChainAs { chains, stitch }
+            | Self::TurningAs { chains, stitch, .. }
+            | Self::Close { chains, stitch } => {
+                see(Part::Amount(chains));
+                see(Part::Stitch(stitch));
+            }
+            Self::Skip { amount, kind } => {
+                amount.iter().for_each(|amount| see(Part::Amount(amount)));
+                kind.iter().for_each(|kind| see(Part::Kind(kind)));
+            }
+            Self::Leave(amount) => amount.iter().for_each(|amount| see(Part::Amount(amount))),
+            Self::Move(places) => see(Part::Places(places)),
+            Self::Lead(Lead::Chain { counts_as, .. }) => counts_as.iter().for_each(|stitch| see(Part::Stitch(stitch))),
+            Self::Go(place) | Self::Rejoin { place, .. } => see(Part::Place(place)),
+            Self::Evenly { amount, special, plain, till } => {
+                see(Part::Amount(amount));
+                see(Part::Stitch(special));
+                see(Part::Stitch(plain));
+                see(Part::Till(till));
+            }
+            Self::JoinTo { kind, .. } => kind.iter().for_each(|kind| see(Part::Kind(kind))),
+            Self::Lead(Lead::None)
+            | Self::Turn
+            | Self::OtherSide
+            | Self::Mark(_)
+            | Self::ChangeTo(_)
+            | Self::FastenOff
+            | Self::Behind { .. } => {}
+        }
+    }
+}
+
+impl Repeat {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match &self.body {
+            RepeatBody::Steps { steps, .. } => see(Part::Steps(steps)),
+            RepeatBody::On(arms) => arms.iter().for_each(|(kind, steps)| {
+                see(Part::Kind(kind));
+                see(Part::Steps(steps));
+            }),
+        }
+        match &self.extent {
+            Extent::Times(amount) => see(Part::Amount(amount)),
+            Extent::Till(till) => see(Part::Till(till)),
+        }
+    }
+}
+
+impl Where {
+    /// Shows every part.
+    pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Bare => {}
+            Self::Count { amount, kind } => {
+                see(Part::Amount(amount));
+                kind.iter().for_each(|kind| see(Part::Kind(kind)));
+            }
+            Self::Till(till) => see(Part::Till(till)),
+            Self::Each { kind, till } => {
+                see(Part::Kind(kind));
+                see(Part::Till(till));
+            }
+            Self::In(place) => see(Part::Place(place)),
+        }
+    }
+}
+
+impl Place {
+    /// The kind of place that it names.
+    #[must_use]
+    pub fn kind(&self) -> Option<&Kind> {
+        match self {
+            Self::NextOf(kind) | Self::Nth(_, kind) => Some(kind),
+            Self::Next
+            | Self::Gap
+            | Self::Skipped
+            | Self::Same
+            | Self::Ring
+            | Self::First
+            | Self::Last
+            | Self::Lead
+            | Self::FromHook(_)
+            | Self::Mark(_) => None,
+        }
+    }
+}
+
+impl Till {
+    /// The kind of place that it goes up to.
+    #[must_use]
+    pub fn kind(&self) -> Option<&Kind> {
+        match self {
+            Self::Next(kind) => Some(kind),
+            Self::End | Self::Last(_) | Self::Mark(_) => None,
+        }
+    }
+}
