@@ -37,5 +37,6 @@ pub fn nearest(word: &str) -> Option<Code> {
 }
 
 fn pages() -> impl Iterator<Item = (Code, &'static str)> {
-    syntax::PAGES.iter().chain(pattern::PAGES).chain(check::PAGES).copied()
+    let checks = check::CHECKS.iter().map(|check| (check.code, check.page));
+    syntax::PAGES.iter().chain(pattern::PAGES).copied().chain(checks)
 }

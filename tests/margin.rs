@@ -5,7 +5,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ringtrue::check::WARNINGS;
+use ringtrue::check::{CHECKS, warnings as all_warnings};
 use ringtrue::compile;
 use ringtrue::diagnostic::Severity;
 use ringtrue::explain;
@@ -25,8 +25,8 @@ fn patterns(folder: &str) -> Vec<PathBuf> {
 
 #[test]
 fn each_warning_has_its_case_and_its_page() {
-    assert!(WARNINGS.len() > 20, "only {} warnings", WARNINGS.len());
-    for code in WARNINGS {
+    assert!(all_warnings().len() > 20, "only {} warnings", all_warnings().len());
+    for code in all_warnings() {
         let cases = patterns(&format!("tests/ui/{}", code.0));
         assert!(!cases.is_empty(), "no case of `{}`", code.0);
         for case in cases {
@@ -48,7 +48,7 @@ fn no_sample_and_no_printed_pattern_gets_a_warning() {
 fn whatever_is_a_warning_can_be_answered() {
     for entry in fs::read_dir("tests/ui").unwrap() {
         for case in patterns(entry.unwrap().path().to_str().unwrap()) {
-            let unlisted = |code: &&&str| **code != "meant" && WARNINGS.iter().all(|known| known.0 != **code);
+            let unlisted = |code: &&&str| **code != "meant" && all_warnings().iter().all(|known| known.0 != **code);
             let found = warnings(&case);
             let found: Vec<&&str> = found.iter().filter(unlisted).collect();
             assert!(found.is_empty(), "{}: {found:?} is not in the list of warnings", case.display());
@@ -56,10 +56,30 @@ fn whatever_is_a_warning_can_be_answered() {
     }
 }
 
+/// The table of checks says how bad a finding is, where its page is and what its file is called.
+#[test]
+fn each_check_is_what_the_table_says() {
+    let mut seen = Vec::new();
+    for check in CHECKS {
+        let code = check.code.0;
+        assert!(!seen.contains(&code), "`{code}` stands in the table twice");
+        seen.push(code);
+        assert!(Path::new(&format!("src/check/{}.rs", code.replace('-', "_"))).exists(), "no file of `{code}`");
+        assert_eq!(fs::read_to_string(format!("src/check/pages/{code}.md")).unwrap(), check.page, "{code}");
+        for case in patterns(&format!("tests/ui/{code}")) {
+            let findings = compile(&fs::read_to_string(&case).unwrap()).findings;
+            let mut of_it = findings.iter().filter(|finding| finding.code == check.code);
+            assert!(of_it.all(|finding| finding.severity == check.severity), "{}", case.display());
+        }
+    }
+    let pages = fs::read_dir("src/check/pages").unwrap().count();
+    assert_eq!(pages, CHECKS.len(), "a page without a check");
+}
+
 /// A `meant` line at the head of each case takes its warning away, and is then no finding itself.
 #[test]
 fn each_warning_is_answered_by_a_meant_line() {
-    for code in WARNINGS {
+    for code in all_warnings() {
         for case in patterns(&format!("tests/ui/{}", code.0)) {
             let text = fs::read_to_string(&case).unwrap();
             if compile(&text).has_errors() {
