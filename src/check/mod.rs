@@ -36,13 +36,16 @@ mod rows_below;
 mod runs_out;
 mod said_twice;
 mod seam;
+mod setting_late;
 mod sew;
 mod side;
+mod spiral_lead;
 mod stars;
 mod table;
 mod to_last;
 mod too_large;
 mod two_words;
+mod unbridged;
 mod unfinished;
 mod unit_pair;
 mod unlisted_notion;
@@ -98,12 +101,15 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
-    Check::warning(finished::CODE, include_str!("pages/finished.md"), finished::run),
+    Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
+    Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
     Check::warning(fit::CODE, include_str!("pages/fit.md"), fit::run),
-    Check::warning(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::warning(row_or_round::CODE, include_str!("pages/row-or-round.md"), row_or_round::run),
     Check::warning(which_chain::CODE, include_str!("pages/which-chain.md"), which_chain::run),
     // What an editor would write in the margin.
+    Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
+    Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(unused_yarn::CODE, include_str!("pages/unused-yarn.md"), unused_yarn::run),
     Check::margin(unused_hook::CODE, include_str!("pages/unused-hook.md"), unused_hook::run),
     Check::margin(unlisted_notion::CODE, include_str!("pages/unlisted-notion.md"), unlisted_notion::run),
