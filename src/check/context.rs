@@ -122,6 +122,12 @@ impl<'a> Context<'a> {
         row.map_or_else(|| "this line".to_owned(), |row| self.label_of(piece, row, row.number))
     }
 
+    /// Whether an item is the first row or round of its piece in some size.
+    pub(super) fn is_first(&self, piece: usize, item: usize) -> bool {
+        let sizes = self.fabric.pieces.get(piece).map(|p| p.sizes.as_slice()).unwrap_or_default();
+        sizes.iter().any(|size| size.rows.first().is_some_and(|row| row.item == item))
+    }
+
     /// Whether the designer puts her name to the pattern. It is then read as one that goes out to strangers, and what they
     /// will look for has to be there. Excerpts, exercises and old patterns written down again have no `by` line.
     pub(super) fn signed(&self) -> bool {

@@ -27,7 +27,7 @@ struct Beginning {
 
 fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) -> Option<Diagnostic> {
     let mut seen: Vec<Beginning> = Vec::new();
-    for (at, begun) in beginnings(piece) {
+    for (at, begun) in beginnings(context, index, piece) {
         let beginning = match begun.lead {
             Lead::None => None,
             Lead::Counted(chains, stitch) => Some((chains, true, stitch)),

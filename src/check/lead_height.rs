@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{ItemKind, Lead, Line, Piece, Start, Step, StepKind};
+use crate::pattern::model::{ItemKind, Lead, Line, Piece, Start, Step, StepKind, Way, before_lead};
 use crate::stitch::StitchId;
 use crate::words;
 
@@ -12,6 +12,10 @@ pub(super) const CODE: Code = Code("lead-height");
 /// Chains more or less than the height of a stitch that are usual: one more for a tight hand (published with the lengths
 /// of turning chains), one less for a loose one (common practice, no source).
 const USUAL: u32 = 1;
+
+/// Chains less than the height of a stitch that are usual where the chain counts as nothing: today one chain often stands
+/// before a double crochet (common practice, no source).
+const SHORTER: u32 = 2;
 
 /// Rows that are named one by one.
 const MOST_NAMED: usize = 6;
@@ -30,7 +34,7 @@ struct Misfit {
 
 fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) -> Vec<Diagnostic> {
     let mut found: Vec<(Misfit, Span, Vec<usize>)> = Vec::new();
-    for (at, begun) in beginnings(piece) {
+    for (at, begun) in beginnings(context, index, piece) {
         let Some(beside) = misfit(context, making, &begun) else { continue };
         let alike =
             |other: &Misfit| other.lead == begun.lead && height(context, other.beside) == height(context, beside);
@@ -48,13 +52,16 @@ fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) 
 }
 
 /// Every line of a piece that has a lead, with its item.
-pub(super) fn beginnings(piece: &Piece) -> impl Iterator<Item = (usize, Begun<'_>)> {
-    let mut first = true;
+pub(super) fn beginnings<'p>(
+    context: Context<'p>,
+    index: usize,
+    piece: &'p Piece,
+) -> impl Iterator<Item = (usize, Begun<'p>)> {
+    // The first row on a starting chain stands on its end.
+    let on_chain = move |at: usize| matches!(piece.start, Start::Chain(_)) && context.is_first(index, at);
     piece.items.iter().enumerate().filter_map(move |(at, item)| {
         let ItemKind::Work(line) = &item.kind else { return None };
-        let on_chain = std::mem::take(&mut first) && matches!(piece.start, Start::Chain(_));
-        // The first row on a starting chain stands on its end.
-        begin(piece, line).filter(|_| !on_chain).map(|begun| (at, begun))
+        lead_worked(piece, line).filter(|_| !on_chain(at)).map(|begun| (at, begun))
     })
 }
 
@@ -68,27 +75,27 @@ pub(super) struct Begun<'p> {
     pub span: Span,
 }
 
-/// The lead that a line is worked with; nothing where it has a chain of its own instead.
-fn begin<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
-    let before = |step: &&Step| {
-        matches!(
-            step.kind,
-            StepKind::Behind(_) | StepKind::Rejoin(..) | StepKind::Move(_) | StepKind::ChangeTo(_) | StepKind::Mark(_)
-        )
-    };
-    let at = line.steps.iter().take_while(before).count();
-    let rest = line.steps.get(at + 1..).unwrap_or_default();
-    let first = line.steps.get(at)?;
+/// The lead that a line is worked with; nothing where it has a chain of its own instead, or none is worked. Checks learn it
+/// here and nowhere else.
+fn lead_worked<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
+    let (before, rest) = line.steps.split_at_checked(before_lead(&line.steps))?;
+    let own = before.iter().find_map(|step| match &step.kind {
+        StepKind::Lead(lead) => Some((lead.clone(), step.span)),
+        _ => None,
+    });
+    if let Some((lead, span)) = own {
+        return Some(Begun { lead, rest, span });
+    }
+    let first = rest.first()?;
+    let stands_for_it = matches!(piece.lead, Lead::Plain(chains) if first.begins_with_chain_over(chains));
     match &first.kind {
-        StepKind::Lead(lead) => Some(Begun { lead: lead.clone(), rest, span: first.span }),
         StepKind::ChainAs(chains, stitch) => {
+            let rest = rest.get(1..).unwrap_or_default();
             Some(Begun { lead: Lead::Counted(chains.single()?, *stitch), rest, span: first.span })
         }
         StepKind::Chain(_) | StepKind::TurningAs(..) => None,
-        _ => {
-            let rest = line.steps.get(at..).unwrap_or_default();
-            Some(Begun { lead: piece.lead.clone(), rest, span: line.label_span })
-        }
+        _ if piece.way == Way::Spiral || stands_for_it => None,
+        _ => Some(Begun { lead: piece.lead.clone(), rest, span: line.label_span }),
     }
 }
 
@@ -96,15 +103,14 @@ fn begin<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
 /// that is a unit of the designer's own may have one.
 fn misfit(context: Context<'_>, making: &Making, begun: &Begun<'_>) -> Option<StitchId> {
     let height = |id: StitchId| height(context, id);
-    let apart = |one: u32, other: u32| one.abs_diff(other) > USUAL;
-    let chain = match begun.lead {
+    let (least, most) = match begun.lead {
         Lead::None => return None,
-        Lead::Counted(chains, stitch) if apart(chains, height(stitch)) => return Some(stitch),
-        Lead::Counted(_, stitch) => height(stitch),
-        Lead::Plain(chains) => chains,
+        Lead::Counted(chains, stitch) if chains.abs_diff(height(stitch)) > USUAL => return Some(stitch),
+        Lead::Counted(_, stitch) => (height(stitch).saturating_sub(USUAL), height(stitch).saturating_add(USUAL)),
+        Lead::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),
     };
     let beside = making.stitches(context.pattern, begun.rest)?;
-    let fits = beside.iter().any(|id| height(*id) == 0 || !apart(height(*id), chain));
+    let fits = beside.iter().any(|id| height(*id) == 0 || (least..=most).contains(&height(*id)));
     beside.first().copied().filter(|_| !fits)
 }
 
@@ -139,7 +145,7 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], 
         Lead::Plain(chains) => (
             format!("{first} begins with {} beside {beside}", words::count(*chains, "chain")),
             format!("{beside} is {tall} tall"),
-            format!("write `lead ch {height}`; one chain more or less is usual"),
+            format!("write `lead ch {height}`; one chain more is usual too, and up to two less"),
         ),
         Lead::None => Default::default(),
     };

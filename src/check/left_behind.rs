@@ -5,7 +5,7 @@ use super::no_ending::starts_on;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{Row, SizeFabric};
-use crate::pattern::model::{ItemKind, Piece};
+use crate::pattern::model::{ItemKind, Kind, Piece, Terms};
 use crate::words;
 
 pub(super) const CODE: Code = Code("left-behind");
@@ -41,6 +41,9 @@ fn is_sewn(context: Context<'_>, index: usize) -> bool {
 /// A short row turned, and the piece ends before a row goes over all of its stitches.
 fn waiting(context: Context<'_>, index: usize, piece: &Piece, size: &SizeFabric) -> Option<Diagnostic> {
     let row = size.rows.iter().rfind(|row| row.ledger.left > 0).filter(|_| size.waiting > 0)?;
+    if size.rows.last().is_some_and(|last| is_edging(context, last)) {
+        return None;
+    }
     let count = words::count(size.waiting, "stitch");
     let message =
         format!("{} ends while {count} still {}", piece.name, if size.waiting == 1 { "waits" } else { "wait" });
@@ -48,6 +51,14 @@ fn waiting(context: Context<'_>, index: usize, piece: &Piece, size: &SizeFabric)
         "work a last row over all of them, or say what becomes of them: `seam`, `gather`, or words for the maker";
     let finding = Diagnostic::warning(CODE, message, place(piece, row)?, "turned before them").with_help(help);
     Some(finding.with_note(format!("{} is the last short row", context.label_of(index, row, row.number))))
+}
+
+/// A last row of nothing but loops of chain and slip stitches: an edging, that no row is meant to go over.
+fn is_edging(context: Context<'_>, row: &Row) -> bool {
+    let slip = context.pattern.stitches.find("sl st", Terms::Us);
+    let slips = |kind: Kind| slip.is_some_and(|slip| kind == Kind::Stitch(slip));
+    let mut made = row.ledger.made.iter().map(|tally| tally.kind);
+    row.ledger.chains > 0 && made.all(|kind| matches!(kind, Kind::Space(_) | Kind::Chain) || slips(kind))
 }
 
 /// Where the steps of a row are written.

@@ -1,7 +1,7 @@
 //! One file a check: what is found, and how it is said.
 
 mod after_end;
-mod arm;
+mod asked;
 mod chain_start;
 mod context;
 mod count;
@@ -23,25 +23,29 @@ mod no_rejoin;
 mod no_start;
 mod no_such_row;
 mod not_flat;
-mod numbering;
+mod on;
 mod other_side;
+mod out_of_turn;
 mod post;
 mod prose;
-mod ran_out;
 mod readings;
 mod repeat_fit;
+mod repeat_still;
 mod row_or_round;
 mod rows_below;
+mod runs_out;
 mod said_twice;
 mod seam;
+mod setting_late;
 mod sew;
 mod side;
+mod spiral_lead;
 mod stars;
-mod still;
 mod table;
 mod to_last;
 mod too_large;
 mod two_words;
+mod unbridged;
 mod unfinished;
 mod unit_pair;
 mod unlisted_notion;
@@ -58,7 +62,7 @@ mod which_chain;
 mod which_yarn;
 mod yarn_weight;
 
-pub(crate) use no_start::CODE as NO_START;
+pub use asked::Check;
 pub(crate) use readings::ONLY_THIS_CLOSES;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
@@ -66,125 +70,76 @@ use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern::{self, model::Pattern};
 use crate::syntax::{self, tree::File};
+use asked::Asked;
 use context::{Context, Group};
 use std::collections::BTreeSet;
 
 /// The page of every message: of what can't be read, of what can't be looked up, and of what does not ring true.
 pub fn pages() -> impl Iterator<Item = (Code, &'static str)> {
-    syntax::PAGES.iter().chain(pattern::PAGES).chain(PAGES).copied()
+    let checks = CHECKS.iter().map(|check| (check.code, check.page));
+    syntax::PAGES.iter().chain(pattern::PAGES).copied().chain(checks)
 }
 
-/// The page of each code.
-pub const PAGES: &[(Code, &str)] = &[
-    (after_end::CODE, include_str!("pages/after-end.md")),
-    (arm::CODE, include_str!("pages/on.md")),
-    (chain_start::CODE, include_str!("pages/chain-start.md")),
-    (count::CODE, include_str!("pages/count.md")),
-    (finished::CODE, include_str!("pages/finished.md")),
-    (fit::CODE, include_str!("pages/fit.md")),
-    (from_hook::CODE, include_str!("pages/from-hook.md")),
-    (gather::CODE, include_str!("pages/gather.md")),
-    (leave::CODE, include_str!("pages/leave.md")),
-    (left_over::CODE, include_str!("pages/left-over.md")),
-    (meant::CODE, include_str!("pages/meant.md")),
-    (unused_yarn::CODE, include_str!("pages/unused-yarn.md")),
-    (unused_hook::CODE, include_str!("pages/unused-hook.md")),
-    (unlisted_notion::CODE, include_str!("pages/unlisted-notion.md")),
-    (unused_stitch::CODE, include_str!("pages/unused-stitch.md")),
-    (unused_number::CODE, include_str!("pages/unused-number.md")),
-    (unused_mark::CODE, include_str!("pages/unused-mark.md")),
-    (unsaid::CODE, include_str!("pages/unsaid.md")),
-    (lead_height::CODE, include_str!("pages/lead-height.md")),
-    (lead_changes::CODE, include_str!("pages/lead-changes.md")),
-    (side::CODE, include_str!("pages/side.md")),
-    (no_rejoin::CODE, include_str!("pages/no-rejoin.md")),
-    (left_behind::CODE, include_str!("pages/left-behind.md")),
-    (no_ending::CODE, include_str!("pages/no-ending.md")),
-    (which_yarn::CODE, include_str!("pages/which-yarn.md")),
-    (two_words::CODE, include_str!("pages/two-words.md")),
-    (unfinished::CODE, include_str!("pages/unfinished.md")),
-    (said_twice::CODE, include_str!("pages/said-twice.md")),
-    (hook_letter::CODE, include_str!("pages/hook-letter.md")),
-    (yarn_weight::CODE, include_str!("pages/yarn-weight.md")),
-    (unit_pair::CODE, include_str!("pages/unit-pair.md")),
-    (unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md")),
-    (no_such_row::CODE, include_str!("pages/no-such-row.md")),
-    (no_place::CODE, include_str!("pages/no-place.md")),
-    (not_flat::CODE, include_str!("pages/not-flat.md")),
-    (no_start::CODE, include_str!("pages/no-start.md")),
-    (numbering::CODE, include_str!("pages/out-of-turn.md")),
-    (row_or_round::CODE, include_str!("pages/row-or-round.md")),
-    (other_side::CODE, include_str!("pages/other-side.md")),
-    (post::CODE, include_str!("pages/post.md")),
-    (ran_out::CODE, include_str!("pages/runs-out.md")),
-    (repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
-    (rows_below::CODE, include_str!("pages/rows-below.md")),
-    (seam::CODE, include_str!("pages/seam.md")),
-    (sew::CODE, include_str!("pages/sew.md")),
-    (stars::CODE, include_str!("pages/stars.md")),
-    (still::CODE, include_str!("pages/repeat-still.md")),
-    (to_last::CODE, include_str!("pages/to-last.md")),
-    (too_large::CODE, include_str!("pages/too-large.md")),
-    (until::CODE, include_str!("pages/until.md")),
-    (which_chain::CODE, include_str!("pages/which-chain.md")),
-];
-
-/// What an editor looks for, one check a line.
-const MARGIN: &[fn(Context<'_>) -> Vec<Diagnostic>] = &[
-    unused_yarn::run,
-    unused_hook::run,
-    unlisted_notion::run,
-    unused_stitch::run,
-    unused_number::run,
-    unused_mark::run,
-    unsaid::run,
-    lead_height::run,
-    lead_changes::run,
-    side::run,
-    no_rejoin::run,
-    no_ending::run,
-    left_behind::run,
-    which_yarn::run,
-    two_words::run,
-    unfinished::run,
-    said_twice::run,
-    hook_letter::run,
-    yarn_weight::run,
-    unit_pair::run,
-    unlisted_yarn::run,
-    no_such_row::run,
-];
-
-/// Every warning that a `meant` line can answer.
-pub const WARNINGS: &[Code] = &[
-    crate::pattern::MEASURE,
-    finished::CODE,
-    not_flat::CODE,
-    fit::CODE,
-    row_or_round::CODE,
-    which_chain::CODE,
-    unused_yarn::CODE,
-    unused_hook::CODE,
-    unlisted_notion::CODE,
-    unused_stitch::CODE,
-    unused_number::CODE,
-    unused_mark::CODE,
-    unsaid::CODE,
-    lead_height::CODE,
-    lead_changes::CODE,
-    side::CODE,
-    no_rejoin::CODE,
-    no_ending::CODE,
-    left_behind::CODE,
-    which_yarn::CODE,
-    two_words::CODE,
-    unfinished::CODE,
-    said_twice::CODE,
-    hook_letter::CODE,
-    yarn_weight::CODE,
-    unit_pair::CODE,
-    unlisted_yarn::CODE,
-    no_such_row::CODE,
+/// Every check. What is found stands in the order of the text; the order here decides nothing.
+pub const CHECKS: &[Check] = &[
+    // A fault of the fabric: `describe` below says which check tells which.
+    Check::fault(after_end::CODE, include_str!("pages/after-end.md")),
+    Check::fault(chain_start::CODE, include_str!("pages/chain-start.md")),
+    Check::fault(count::CODE, include_str!("pages/count.md")),
+    Check::fault(from_hook::CODE, include_str!("pages/from-hook.md")),
+    Check::fault(gather::CODE, include_str!("pages/gather.md")),
+    Check::fault(leave::CODE, include_str!("pages/leave.md")),
+    Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
+    Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
+    Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(on::CODE, include_str!("pages/on.md")),
+    Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
+    Check::fault(post::CODE, include_str!("pages/post.md")),
+    Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
+    Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
+    Check::fault(rows_below::CODE, include_str!("pages/rows-below.md")),
+    Check::fault(runs_out::CODE, include_str!("pages/runs-out.md")),
+    Check::fault(seam::CODE, include_str!("pages/seam.md")),
+    Check::fault(sew::CODE, include_str!("pages/sew.md")),
+    Check::fault(stars::CODE, include_str!("pages/stars.md")),
+    Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
+    Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
+    Check::fault(until::CODE, include_str!("pages/until.md")),
+    // Asked of every pattern.
+    Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
+    Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
+    Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
+    Check::warning(fit::CODE, include_str!("pages/fit.md"), fit::run),
+    Check::warning(row_or_round::CODE, include_str!("pages/row-or-round.md"), row_or_round::run),
+    Check::warning(which_chain::CODE, include_str!("pages/which-chain.md"), which_chain::run),
+    // What an editor would write in the margin.
+    Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
+    Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
+    Check::margin(unused_yarn::CODE, include_str!("pages/unused-yarn.md"), unused_yarn::run),
+    Check::margin(unused_hook::CODE, include_str!("pages/unused-hook.md"), unused_hook::run),
+    Check::margin(unlisted_notion::CODE, include_str!("pages/unlisted-notion.md"), unlisted_notion::run),
+    Check::margin(unused_stitch::CODE, include_str!("pages/unused-stitch.md"), unused_stitch::run),
+    Check::margin(unused_number::CODE, include_str!("pages/unused-number.md"), unused_number::run),
+    Check::margin(unused_mark::CODE, include_str!("pages/unused-mark.md"), unused_mark::run),
+    Check::margin(unsaid::CODE, include_str!("pages/unsaid.md"), unsaid::run),
+    Check::margin(lead_height::CODE, include_str!("pages/lead-height.md"), lead_height::run),
+    Check::margin(lead_changes::CODE, include_str!("pages/lead-changes.md"), lead_changes::run),
+    Check::margin(side::CODE, include_str!("pages/side.md"), side::run),
+    Check::margin(no_rejoin::CODE, include_str!("pages/no-rejoin.md"), no_rejoin::run),
+    Check::margin(no_ending::CODE, include_str!("pages/no-ending.md"), no_ending::run),
+    Check::margin(left_behind::CODE, include_str!("pages/left-behind.md"), left_behind::run),
+    Check::margin(which_yarn::CODE, include_str!("pages/which-yarn.md"), which_yarn::run),
+    Check::margin(two_words::CODE, include_str!("pages/two-words.md"), two_words::run),
+    Check::margin(unfinished::CODE, include_str!("pages/unfinished.md"), unfinished::run),
+    Check::margin(said_twice::CODE, include_str!("pages/said-twice.md"), said_twice::run),
+    Check::margin(hook_letter::CODE, include_str!("pages/hook-letter.md"), hook_letter::run),
+    Check::margin(yarn_weight::CODE, include_str!("pages/yarn-weight.md"), yarn_weight::run),
+    Check::margin(unit_pair::CODE, include_str!("pages/unit-pair.md"), unit_pair::run),
+    Check::margin(unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md"), unlisted_yarn::run),
+    Check::margin(no_such_row::CODE, include_str!("pages/no-such-row.md"), no_such_row::run),
+    // Comes when all else is found.
+    Check::last(meant::CODE, include_str!("pages/meant.md")),
 ];
 
 /// Says what was found while the pattern was worked. A fault that several sizes share is said once.
@@ -192,12 +147,11 @@ pub const WARNINGS: &[Code] = &[
 pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { tree, pattern, fabric };
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(|group| describe(context, group)).collect();
-    findings.extend(which_chain::run(context));
-    findings.extend(numbering::run(context));
-    findings.extend(row_or_round::run(context));
-    findings.extend(finished::run(context));
-    findings.extend(fit::run(context));
-    findings.extend(not_flat::run(context));
+    let always = CHECKS.iter().filter_map(|check| match check.asked {
+        Asked::Always(run) => Some(run),
+        Asked::OfFaults | Asked::Margin(_) | Asked::Last => None,
+    });
+    findings.extend(always.flat_map(|run| run(context)));
     findings
 }
 
@@ -206,7 +160,11 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
 #[must_use]
 pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { tree, pattern, fabric };
-    let mut findings: Vec<Diagnostic> = MARGIN.iter().flat_map(|check| check(context)).collect();
+    let margin = CHECKS.iter().filter_map(|check| match check.asked {
+        Asked::Margin(run) => Some(run),
+        Asked::OfFaults | Asked::Always(_) | Asked::Last => None,
+    });
+    let mut findings: Vec<Diagnostic> = margin.flat_map(|run| run(context)).collect();
     // A piece that mirrors another has the same lines.
     let mut seen = BTreeSet::new();
     findings.retain(|finding| seen.insert((finding.code, finding.primary.span)));
@@ -214,9 +172,21 @@ pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic
     findings
 }
 
+/// Every warning that a `meant` line can answer: those of the checks, and the one that comes of reading a measurement.
+#[must_use]
+pub fn warnings() -> Vec<Code> {
+    let checks = CHECKS.iter().filter(|check| check.can_be_meant()).map(|check| check.code);
+    checks.chain([crate::pattern::MEASURE]).collect()
+}
+
+/// Whether repairs of such a finding are looked for by trying edits in the fabric. Other findings bring their own.
+pub(crate) fn is_tried(code: Code) -> bool {
+    CHECKS.iter().any(|check| check.code == code && check.tried)
+}
+
 /// Takes away the warnings that the file says are meant.
 pub(crate) fn settle(tree: &File, findings: &mut Vec<Diagnostic>) {
-    meant::settle(tree, WARNINGS, findings);
+    meant::settle(tree, &warnings(), findings);
 }
 
 /// Says of the findings of the reading what only the fabric knows: which of two readings closes.
@@ -244,16 +214,17 @@ fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
     groups
 }
 
+/// A fault in words, by the check of its kind.
 fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let Some(first) = group.first() else {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } => ran_out::describe(context, group),
+        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } => runs_out::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
-        FaultKind::NeverMoves => still::describe(context, group),
+        FaultKind::NeverMoves => repeat_still::describe(context, group),
         FaultKind::Passed { .. } => to_last::describe(context, group),
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
@@ -265,7 +236,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
-        FaultKind::NoArm(_) => arm::describe(context, group),
+        FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),

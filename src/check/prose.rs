@@ -78,6 +78,49 @@ pub(super) fn has(text: &str, phrase: &str) -> bool {
     !wanted.is_empty() && there.windows(wanted.len()).any(alike)
 }
 
+/// Whether a text asks for a thing: its word stands there by itself, and not in a clause that says that there is none.
+/// `ribbon-like` is no ribbon, and `no buttons needed` asks for none.
+pub(super) fn asks_for(text: &str, phrase: &str) -> bool {
+    clauses(text).any(|clause| {
+        let there: Vec<(usize, &str)> = placed(clause).collect();
+        let wanted: Vec<String> = words(phrase).map(str::to_lowercase).collect();
+        let found = there.windows(wanted.len().max(1)).position(|run| {
+            let alike = run.iter().zip(&wanted).all(|((_, word), wanted)| word.to_lowercase() == *wanted);
+            let end = run.last().map_or(0, |(at, word)| at + word.len());
+            alike && !wanted.is_empty() && !goes_on_as_one_word(clause, end)
+        });
+        found.is_some_and(|at| {
+            let (before, after) = there.split_at_checked(at).unwrap_or_default();
+            let is = |list: &[&str], word: &str| list.contains(&word.to_lowercase().replace('’', "'").as_str());
+            let denied = before.iter().rev().take(DENIED_WITHIN).any(|(_, word)| is(DENYING, word));
+            let needless = after
+                .windows(2)
+                .any(|two| matches!(two, [(_, not), (_, needed)] if is(DENYING, not) && is(NEEDED, needed)));
+            !denied && !needless && !after.iter().any(|(_, word)| is(NEEDLESS, word))
+        })
+    })
+}
+
+/// Words that say that there is none of what follows, and how many words before it at most.
+const DENYING: &[&str] =
+    &["no", "not", "without", "never", "nothing", "neither", "don't", "needn't", "isn't", "aren't", "instead"];
+const DENIED_WITHIN: usize = 4;
+
+const NEEDED: &[&str] = &["needed", "required", "necessary", "used", "wanted"];
+
+const NEEDLESS: &[&str] = &["unnecessary", "needless"];
+
+/// A text up to each sign that ends a sentence or a part of one, and up to `but`.
+fn clauses(text: &str) -> impl Iterator<Item = &str> {
+    text.split(['.', ',', ';', ':', '!', '?', '(', ')']).flat_map(|part| part.split(" but "))
+}
+
+/// Whether a hyphen joins what comes after a word to it.
+fn goes_on_as_one_word(text: &str, end: usize) -> bool {
+    let rest = text.get(end..).unwrap_or_default();
+    rest.strip_prefix(['-', '\u{2010}', '\u{2011}']).is_some_and(|rest| rest.starts_with(char::is_alphanumeric))
+}
+
 fn names_yarn(text: &str, name: &str) -> bool {
     if name.chars().count() > 1 {
         return has(text, name);
@@ -91,7 +134,31 @@ fn names_yarn(text: &str, name: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{has, names_yarn};
+    use super::{asks_for, has, names_yarn};
+
+    #[test]
+    fn a_thing_is_asked_for_by_its_own_word_and_where_it_is_not_denied() {
+        for (text, thing) in [
+            ("Sew the button on.", "button"),
+            ("Sew on two buttons and do not cut the yarn.", "buttons"),
+            ("Don't cut the yarn, sew the seam.", "sew"),
+            ("Thread the ribbon through round 4.", "ribbon"),
+            ("No sewing, but a ribbon goes through round 4.", "ribbon"),
+        ] {
+            assert!(asks_for(text, thing), "{text}");
+        }
+        for (text, thing) in [
+            ("A ribbon-like edge.", "ribbon"),
+            ("No buttons needed.", "buttons"),
+            ("It closes without a button.", "button"),
+            ("Buttons are not needed.", "buttons"),
+            ("There is nothing to sew.", "sew"),
+            ("You don’t need to sew it.", "sew"),
+            ("Stuffing is unnecessary.", "stuffing"),
+        ] {
+            assert!(!asks_for(text, thing), "{text}");
+        }
+    }
 
     #[test]
     fn a_letter_is_a_yarn_only_after_a_word_that_leads_to_one() {

@@ -1,7 +1,7 @@
 //! Something is needed for the work that no `notion` line lists.
 
 use super::context::Context;
-use super::prose::has;
+use super::prose::{asks_for, has};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::pattern::model::{ItemKind, Piece, Way};
 use crate::syntax::tree::{Header, Line, LineKind};
@@ -103,7 +103,7 @@ fn reason(context: Context<'_>, notion: &Notion) -> Option<String> {
     if let Some((piece, reason)) = pieces.find_map(|piece| Some((piece, (notion.work)(piece)?))) {
         return Some(format!("{reason}, in {}", piece.name));
     }
-    let asks = |text: &str| notion.asked_by.iter().any(|word| has(text, word));
+    let asks = |text: &str| notion.asked_by.iter().any(|word| asks_for(text, word));
     context.told().any(|text| asks(&text.text)).then(|| "the words for the maker speak of it".to_owned())
 }
 

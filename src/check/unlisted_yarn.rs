@@ -10,6 +10,9 @@ pub(super) const CODE: Code = Code("unlisted-yarn");
 /// Words after which a single capital letter is a yarn.
 const BEFORE: &[&str] = &["in", "with", "yarn", "colour", "color"];
 
+/// What a letter may be the size or the form of.
+const LETTERED: &[&str] = &["hook", "hooks", "shape", "shapes", "shaped", "stitch", "stitches", "neck", "size", "cup"];
+
 /// Only a pattern that lists its yarns by letters is read like this.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let yarns = &context.pattern.head.yarns;
@@ -41,9 +44,21 @@ fn named(text: &str) -> Vec<(&str, usize)> {
     let pairs = all.windows(2).filter_map(|two| {
         let [(_, before), (at, letter)] = two else { return None };
         let single = letter.len() == 1 && letter.chars().all(|c| c.is_ascii_uppercase());
-        (single && BEFORE.contains(&before.to_lowercase().as_str())).then_some((*letter, *at))
+        let rest = text.get(at + letter.len()..).unwrap_or_default();
+        (single && !is_of_something_else(rest) && BEFORE.contains(&before.to_lowercase().as_str()))
+            .then_some((*letter, *at))
     });
     pairs.collect()
+}
+
+/// Whether a letter belongs to the words that come after it: `V-stitch`, `H hook`, `H/8 (5 mm) hook`, `T shape`.
+fn is_of_something_else(rest: &str) -> bool {
+    let joined =
+        rest.strip_prefix(['-', '\u{2010}', '\u{2011}']).is_some_and(|rest| rest.starts_with(char::is_alphanumeric));
+    let clause = rest.split(['.', ',', ';', ':']).next().unwrap_or_default();
+    let of_size = |word: &&str| word.starts_with(|c: char| c.is_ascii_digit()) || *word == "mm";
+    let next = words(clause).find(|word| !of_size(word)).unwrap_or_default();
+    joined || LETTERED.contains(&next.to_lowercase().as_str())
 }
 
 fn finding(text: &Text, letter: &str, at: usize) -> Diagnostic {

@@ -2,7 +2,8 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{ItemKind, Line};
+use crate::fabric::Question;
+use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("which-chain");
 
@@ -10,7 +11,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let mut seen: Vec<Span> = Vec::new();
     let mut findings = Vec::new();
     for question in &context.fabric.questions {
-        if seen.contains(&question.span) {
+        if seen.contains(&question.span) || goes_below(context, question) {
             continue;
         }
         seen.push(question.span);
@@ -28,4 +29,15 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         findings.push(finding.with_help(help));
     }
     findings
+}
+
+/// A stitch so many rows below goes past the chains, in front of them or behind: neither is meant.
+fn goes_below(context: Context<'_>, question: &Question) -> bool {
+    let item = context.pattern.pieces.get(question.piece).and_then(|piece| piece.items.get(question.item));
+    let Some(ItemKind::Work(line)) = item.map(|item| &item.kind) else { return false };
+    let mut below = false;
+    each_step(&line.steps, &mut |step| {
+        below |= step.span == question.span && matches!(&step.kind, StepKind::Work(work) if work.below > 0);
+    });
+    below
 }

@@ -73,10 +73,7 @@ fn name(finding: &Diagnostic) -> (Code, String) {
 /// Only what working the pattern found is mended by trying; other findings bring their own edits. A pattern that is too
 /// large to be worked once is not worked many times.
 fn is_fault(finding: &Diagnostic) -> bool {
-    finding.severity == Severity::Error
-        && finding.code != crate::check::TOO_LARGE
-        && finding.code != crate::check::NO_START
-        && crate::check::PAGES.iter().any(|(code, _)| *code == finding.code)
+    finding.severity == Severity::Error && crate::check::is_tried(finding.code)
 }
 
 /// An edit that cured its fault.

@@ -186,7 +186,12 @@ impl Lower {
 
     fn start(&mut self, start: &tree::Start, span: Span) {
         let lowered = self.start_kind(start);
-        if let Some(piece) = self.piece(span) {
+        // One that comes too late is a finding of its own, and does not move the rows above.
+        let is_late = |piece: &Piece| {
+            let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+            piece.start != Start::Unsaid && piece.items.iter().any(works)
+        };
+        if let Some(piece) = self.piece(span).filter(|piece| !is_late(piece)) {
             piece.start = lowered;
             piece.start_span = span;
         }

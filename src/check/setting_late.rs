@@ -1,0 +1,136 @@
+//! A setting or a start that stands below the first row or round of its piece: it is for the whole piece, not from there on.
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
+use crate::syntax::tree::{Body, Lead, Line, LineKind, PieceLine, Setting};
+
+pub(super) const CODE: Code = Code("setting-late");
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut findings = Vec::new();
+    let mut piece = Piece::default();
+    for (at, line) in context.tree.lines.iter().enumerate() {
+        match &line.kind {
+            LineKind::Piece(named) => piece = Piece { named: Some(named), ..Piece::default() },
+            LineKind::Work(_) | LineKind::Again(_) => {
+                piece.first.get_or_insert(line.span);
+            }
+            LineKind::Setting(_) | LineKind::Start(_) => match piece.first {
+                Some(first) => findings.push(finding(&piece, first, line, context.tree.lines.get(at + 1..))),
+                None => piece.settings.push(&line.kind),
+            },
+            _ => {}
+        }
+    }
+    findings
+}
+
+/// A piece as far as it was read.
+#[derive(Default)]
+struct Piece<'a> {
+    named: Option<&'a PieceLine>,
+    /// The settings and the start above its first row or round.
+    settings: Vec<&'a LineKind>,
+    /// Where its first row or round is written.
+    first: Option<Span>,
+}
+
+impl Piece<'_> {
+    fn name(&self) -> &str {
+        self.named.map_or("the piece", |piece| piece.name.text.as_str())
+    }
+
+    /// Whether the same was set above already.
+    fn has(&self, kind: &LineKind) -> bool {
+        let which = |kind: &LineKind| match kind {
+            LineKind::Setting(setting) => Some(std::mem::discriminant(setting)),
+            _ => None,
+        };
+        self.settings.iter().any(|earlier| which(earlier) == which(kind))
+    }
+}
+
+fn finding(piece: &Piece<'_>, first: Span, line: &Line, below: Option<&[Line]>) -> Diagnostic {
+    let (word, help) = match &line.kind {
+        LineKind::Setting(Setting::With(_)) => ("with", "`with` names the yarn that a piece begins with".to_owned()),
+        LineKind::Setting(Setting::Lead(_)) => {
+            ("lead", "a row with another lead says it itself, as its first step: `row 5: lead ch 2, …`".to_owned())
+        }
+        LineKind::Setting(Setting::Using(_)) => ("using", new_piece(piece, "using …")),
+        LineKind::Setting(Setting::Stripe(_)) => ("stripe", new_piece(piece, "stripe …")),
+        _ => ("start", "a piece has one start: for another begin a new piece".to_owned()),
+    };
+    let message = format!("`{word}` is for the whole of {}, and its first row or round stands above it", piece.name());
+    let finding = Diagnostic::error(CODE, message, line.span, "too late for what is worked already")
+        .with_other(first, "the work begins here")
+        .with_help(help);
+    fixes(piece, first, line, below.unwrap_or_default()).into_iter().fold(finding, Diagnostic::with_fix)
+}
+
+fn new_piece(piece: &Piece<'_>, setting: &str) -> String {
+    format!("for the rows from here on begin a new piece, with `{setting}` and `start top of {}`", piece.name())
+}
+
+fn fixes(piece: &Piece<'_>, first: Span, line: &Line, below: &[Line]) -> Vec<Fix> {
+    let mut fixes = Vec::new();
+    match &line.kind {
+        LineKind::Setting(Setting::With(yarn)) => {
+            let text = format!("change to {}", yarn.text);
+            fixes.push(Fix::change(format!("write `{text}`: another yarn from here on"), line.span, text));
+        }
+        LineKind::Setting(Setting::Lead(lead)) => fixes.extend(in_each_line(lead, line, below)),
+        _ => {}
+    }
+    if !piece.has(&line.kind) {
+        fixes.extend(written(&line.kind).map(|text| Fix {
+            title: format!("put `{text}` above the first row or round, for the whole piece"),
+            edits: vec![
+                Edit { span: Span::new(first.start, first.start), text: format!("{text}\n") },
+                Edit { span: line.span, text: String::new() },
+            ],
+            safety: Safety::ChangesFabric,
+        }));
+    }
+    fixes
+}
+
+/// The lead said by every line of the piece from here on.
+fn in_each_line(lead: &Lead, line: &Line, below: &[Line]) -> Option<Fix> {
+    let lead = written_lead(lead);
+    let step = if lead == "lead none" { "no lead".to_owned() } else { lead };
+    let here = below.iter().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
+    let steps = here.filter_map(|line| match &line.kind {
+        LineKind::Work(work) => match &work.body {
+            Body::Steps(steps) => steps.first().map(|step| step.span.start),
+            _ => None,
+        },
+        _ => None,
+    });
+    let mut edits = vec![Edit { span: line.span, text: String::new() }];
+    edits.extend(steps.map(|at| Edit { span: Span::new(at, at), text: format!("{step}, ") }));
+    let title = format!("write `{step}` in each line from here on");
+    (edits.len() > 1).then_some(Fix { title, edits, safety: Safety::ChangesFabric })
+}
+
+/// A setting as it is written; a start is not moved.
+fn written(kind: &LineKind) -> Option<String> {
+    let LineKind::Setting(setting) = kind else { return None };
+    Some(match setting {
+        Setting::With(yarn) => format!("with {}", yarn.text),
+        Setting::Using(name) => format!("using {}", name.text),
+        Setting::Lead(lead) => written_lead(lead),
+        Setting::Stripe(colours) => {
+            let colours: Vec<String> =
+                colours.iter().map(|(yarn, lines)| format!("{} {}", yarn.text, lines.value)).collect();
+            format!("stripe {}", colours.join(", "))
+        }
+    })
+}
+
+fn written_lead(lead: &Lead) -> String {
+    match lead {
+        Lead::None => "lead none".to_owned(),
+        Lead::Chain { chains, counts_as: None } => format!("lead ch {}", chains.value),
+        Lead::Chain { chains, counts_as: Some(stitch) } => format!("lead ch {} as {}", chains.value, stitch.text),
+    }
+}

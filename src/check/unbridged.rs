@@ -1,0 +1,193 @@
+//! Several stitches are skipped, and nothing goes over them: no chain, no fan, no stitch that comes back.
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::{
+    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Start, Step, StepKind, Where, Work,
+    before_lead, each_step,
+};
+use crate::stitch::Stitch;
+
+pub(super) const CODE: Code = Code("unbridged");
+
+/// So many may be skipped with nothing over them: one or two are drawn together, as in the valley of a wave (common
+/// practice, no source).
+const DRAWN_TOGETHER: u32 = 2;
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut findings = Vec::new();
+    for (index, piece) in context.pattern.pieces.iter().enumerate() {
+        for (at, item) in piece.items.iter().enumerate() {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            if goes_along_edges(&piece.start) && context.is_first(index, at) {
+                continue;
+            }
+            let found = in_line(context.pattern, item, line);
+            findings.extend(found.into_iter().map(|(span, skipped)| finding(context, index, at, span, skipped)));
+        }
+    }
+    findings
+}
+
+/// Whether a start goes along edges, where a line may pass over what is sewn together or lies in a corner.
+fn goes_along_edges(start: &Start) -> bool {
+    match start {
+        Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => true,
+        Start::Part(_, _, edge) => goes_along_edges(edge),
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) | Start::Top(_) => {
+            false
+        }
+    }
+}
+
+/// Every such skip of a line, with the most that it skips in any size.
+fn in_line(pattern: &Pattern, item: &Item, line: &Line) -> Vec<(Span, u32)> {
+    if comes_back(&line.steps) {
+        return Vec::new();
+    }
+    let mut met = Vec::new();
+    let steps = line.steps.get(before_lead(&line.steps)..).unwrap_or_default();
+    walk(pattern, &item.sizes, steps, &mut met);
+    let mut found: Vec<(Span, u32)> = Vec::new();
+    let mut over: Vec<Span> = Vec::new();
+    for (at, one) in met.iter().enumerate() {
+        let Met::Skip(span, skipped) = *one else { continue };
+        let (before, after) = met.split_at_checked(at).unwrap_or_default();
+        let beside = [next_to(before.iter().rev()), next_to(after.iter())];
+        if beside.iter().any(|one| goes_over(*one, skipped)) {
+            over.push(span);
+            continue;
+        }
+        // Places skipped at the very end are left, and nothing has to go over them.
+        let is_last = beside.last() == Some(&None);
+        if !is_last && !found.iter().any(|(earlier, _)| *earlier == span) {
+            found.push((span, skipped));
+        }
+    }
+    found.retain(|(span, _)| !over.contains(span));
+    found
+}
+
+/// The stitch or chain that is next to a skip.
+fn next_to<'m>(mut met: impl Iterator<Item = &'m Met>) -> Option<Met> {
+    met.find(|one| !matches!(one, Met::Skip(..))).copied()
+}
+
+/// Whether what stands beside a skip goes over it.
+fn goes_over(beside: Option<Met>, skipped: u32) -> bool {
+    match beside {
+        Some(Met::Bridge) => true,
+        Some(Met::Plain(height)) => height > skipped,
+        Some(Met::Skip(..)) | None => false,
+    }
+}
+
+/// What a line comes to, one after the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Met {
+    /// A stitch that is no wider than its place, and its height in chains: so far it reaches when it lies over.
+    Plain(u32),
+    /// A chain, several in one place, a cluster, or a stitch that nobody knows the width of.
+    Bridge,
+    /// Stitches skipped, and how many.
+    Skip(Span, u32),
+}
+
+/// Whether some step goes back into what was skipped.
+fn comes_back(steps: &[Step]) -> bool {
+    let mut back = false;
+    each_step(steps, &mut |step| {
+        back |= match &step.kind {
+            StepKind::Work(work) => work.places == Where::In(Place::Skipped),
+            StepKind::Group(_, places) => *places == Where::In(Place::Skipped),
+            StepKind::Go(place) => *place == Place::Skipped,
+            _ => false,
+        };
+    });
+    back
+}
+
+fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
+    for step in steps {
+        match &step.kind {
+            StepKind::Chain(_)
+            | StepKind::ChainAs(..)
+            | StepKind::TurningAs(..)
+            | StepKind::Close(..)
+            | StepKind::JoinTo(..)
+            | StepKind::Group(..)
+            | StepKind::Together(..) => met.push(Met::Bridge),
+            StepKind::Work(work) => met.push(worked(pattern, work)),
+            StepKind::Evenly(_) => met.push(Met::Plain(0)),
+            StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
+            StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
+            // Elsewhere the work goes on without what is skipped on the way.
+            StepKind::Rejoin(..) | StepKind::Go(_) | StepKind::Move(_) => met.push(Met::Bridge),
+            StepKind::Leave(_)
+            | StepKind::Turn
+            | StepKind::OtherSide
+            | StepKind::Lead(_)
+            | StepKind::Mark(_)
+            | StepKind::ChangeTo(_)
+            | StepKind::FastenOff
+            | StepKind::Behind(_) => {}
+        }
+    }
+}
+
+/// Twice, so that its end stands beside its beginning. Where it makes several in one place somewhere, it is a wave, and what
+/// it skips is a valley.
+fn repeated(pattern: &Pattern, sizes: &[bool], repeat: &Repeat, met: &mut Vec<Met>) {
+    match &repeat.body {
+        RepeatBody::Steps(steps, _) => {
+            let mut once = Vec::new();
+            walk(pattern, sizes, steps, &mut once);
+            let waves = makes_several(pattern, steps);
+            once.retain(|one| !waves || !matches!(one, Met::Skip(..)));
+            met.extend(once.iter().chain(&once).copied());
+        }
+        RepeatBody::On(arms) => arms.iter().for_each(|(_, steps)| walk(pattern, sizes, steps, met)),
+    }
+}
+
+fn makes_several(pattern: &Pattern, steps: &[Step]) -> bool {
+    let mut several = false;
+    each_step(steps, &mut |step| {
+        several |= match &step.kind {
+            StepKind::Group(..) => true,
+            StepKind::Work(work) => is_several(pattern, work),
+            _ => false,
+        };
+    });
+    several
+}
+
+fn is_several(pattern: &Pattern, work: &Work) -> bool {
+    let more = |stitch: &Stitch| stitch.makes.len() > usize::try_from(stitch.takes).unwrap_or(usize::MAX);
+    let same = work.places == Where::In(Place::Same);
+    same || work.each.values.iter().any(|each| *each > 1) || pattern.stitches.get(work.stitch).is_some_and(more)
+}
+
+fn worked(pattern: &Pattern, work: &Work) -> Met {
+    let Some(stitch) = pattern.stitches.get(work.stitch) else { return Met::Bridge };
+    let cluster = stitch.how.is_some() && !stitch.around_post && stitch.height > 1;
+    let wide = stitch.own || cluster || work.below > 0 || is_several(pattern, work);
+    if wide { Met::Bridge } else { Met::Plain(stitch.height) }
+}
+
+/// Places skipped that are no space: the most of them in any size that the line is for.
+fn skipped(amount: &Sized, kind: Option<Kind>, sizes: &[bool], span: Span) -> Option<Met> {
+    if matches!(kind, Some(Kind::Space(_) | Kind::AnySpace)) {
+        return None;
+    }
+    let most = amount.values.iter().zip(sizes).filter(|(_, works)| **works).map(|(skipped, _)| *skipped).max()?;
+    (most > DRAWN_TOGETHER).then_some(Met::Skip(span, most))
+}
+
+fn finding(context: Context<'_>, piece: usize, item: usize, span: Span, skipped: u32) -> Diagnostic {
+    let message = format!("{} skips {skipped} stitches, and nothing goes over them", context.first_of(piece, item));
+    Diagnostic::warning(CODE, message, span, "drawn together here").with_help(format!(
+        "put a chain over them, such as `ch {skipped}` before the skip, or a fan beside them; `leave` or `move` leaves \
+             stitches out at an edge"
+    ))
+}
