@@ -69,20 +69,20 @@ fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
         height: height.parse().ok()?,
         around_post: yes(around_post)?,
         has_post: yes(has_post)?,
-        from_behind: other(behind, words)?,
+        from_behind: other(behind, words).ok()?,
         sort: sort_of(sort)?,
         counted: counted(number)?,
-        answers_to: other(answers_to, words)?,
+        answers_to: other(answers_to, words).ok()?,
         how: (*how != "-").then(|| (*how).to_owned()),
         own: false,
     })
 }
 
-/// Another stitch, or a dash for none.
-fn other(cell: &str, words: &Words) -> Option<Option<StitchId>> {
+/// Another stitch, or a dash for none. The error is a name that is no stitch's.
+fn other<'c>(cell: &'c str, words: &Words) -> Result<Option<StitchId>, &'c str> {
     match cell {
-        "-" => Some(None),
-        name => words.get(name, Terms::Us).map(Some),
+        "-" => Ok(None),
+        name => words.get(name, Terms::Us).map(Some).ok_or(name),
     }
 }
 
