@@ -132,12 +132,12 @@ fn names(wanted: &Wanted) -> Result<(String, String), Refusal> {
     })?;
     let stitch = stitches.get(id).filter(|stitch| stands_alone(stitch, id));
     let plain = stitch.ok_or_else(|| Refusal::NotPlain(wanted.stitch.clone()))?.names(wanted.terms).short.clone();
+    let short = |id| stitches.get(id).map(|stitch| stitch.names(wanted.terms).short.clone());
     let special = match wanted.change {
-        Change::Into => increase(&stitches, id, wanted.terms).unwrap_or_else(|| format!("2 {plain} in next")),
+        Change::Into => stitches.in_one_place(id, 2).and_then(short).unwrap_or_else(|| format!("2 {plain} in next")),
         Change::OutOf => {
-            let together = format!("{plain}2tog");
-            stitches.find(&together, wanted.terms).ok_or_else(|| Refusal::NotTogether(plain.clone()))?;
-            together
+            let together = stitches.together(id, 2).and_then(short);
+            together.ok_or_else(|| Refusal::NotTogether(plain.clone()))?
         }
     };
     Ok((plain, special))
@@ -145,13 +145,6 @@ fn names(wanted: &Wanted) -> Result<(String, String), Refusal> {
 
 fn stands_alone(stitch: &Stitch, id: StitchId) -> bool {
     stitch.takes == 1 && stitch.makes == [Made::Stitch(id)]
-}
-
-/// The everyday name for two of a stitch in one place, if it has one.
-fn increase(stitches: &Stitches, id: StitchId, terms: Terms) -> Option<String> {
-    let two = [Made::Stitch(id); 2];
-    let mut found = stitches.iter().filter(|(_, stitch)| stitch.takes == 1 && stitch.makes == two);
-    found.next().map(|(_, stitch)| stitch.names(terms).short.clone())
 }
 
 /// Writes steps; the names are as the notation spells them.

@@ -7,7 +7,7 @@ use super::walk::{lines, placeless};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
 use crate::pattern::model::each_step;
 use crate::pattern::model::{Definition, Pattern, Place, Step, StepKind, Where, Work};
-use crate::stitch::{Made, StitchId};
+use crate::stitch::StitchId;
 
 pub(super) const CODE: Code = Code("two-words");
 
@@ -41,7 +41,7 @@ fn increases(context: Context<'_>) -> Vec<Diagnostic> {
     let steps = worked(context.pattern);
     let mut named: BTreeMap<(StitchId, u32), (&Step, StitchId)> = BTreeMap::new();
     for (step, work) in &steps {
-        if let Some(parts) = several(context.pattern, work.stitch) {
+        if let Some(parts) = context.pattern.stitches.several(work.stitch) {
             named.entry(parts).or_insert((step, work.stitch));
         }
     }
@@ -53,14 +53,6 @@ fn increases(context: Context<'_>) -> Vec<Diagnostic> {
             Some(two_ways(context, (step, name), &long, *long.first()?, number))
         })
         .collect()
-}
-
-/// What a stitch of the trade is short for: so many of another in one place.
-fn several(pattern: &Pattern, id: StitchId) -> Option<(StitchId, u32)> {
-    let stitch = pattern.stitches.get(id).filter(|stitch| !stitch.own && stitch.takes == 1)?;
-    let [Made::Stitch(part), rest @ ..] = stitch.makes.as_slice() else { return None };
-    let alike = !rest.is_empty() && rest.iter().all(|made| *made == Made::Stitch(*part));
-    Some((*part, u32::try_from(stitch.makes.len()).ok()?)).filter(|_| alike)
 }
 
 fn writes_out(work: &Work, part: StitchId, number: u32) -> bool {

@@ -6,7 +6,7 @@ use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::pattern::model::Kind;
-use crate::stitch::{Stitches, Terms};
+use crate::stitch::{Sort, StitchId, Stitches, Terms};
 use crate::syntax::tree::{self, Line, LineKind, Place, Setting, Start, Where, Work, WorkLine};
 
 /// How far a number is changed.
@@ -149,9 +149,8 @@ impl Editor<'_> {
     fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
         let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
         let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
-        let plain = |base| self.stitches.get(base).map(|s| s.names(self.terms).short.clone());
-        let base = self.base(id);
-        let Some(base) = base.and_then(plain) else { return };
+        let short = |id| self.stitches.get(id).map(|s| s.names(self.terms).short.clone());
+        let Some((plain, base)) = self.base(id).and_then(|plain| Some((plain, short(plain)?))) else { return };
         let doubled = work.each.is_some() && work.places == Where::In(Place::Next);
         if doubled {
             let edit = Edit { span, text: base.clone() };
@@ -159,12 +158,10 @@ impl Editor<'_> {
         }
         let mut others = vec![base.clone()];
         if along {
-            others.extend([format!("{base}2tog"), format!("{base}3tog")]);
-            others.push(if self.is_short(&base, "sc") { "inc".to_owned() } else { format!("{base}inc") });
+            let together = [2, 3].into_iter().filter_map(|number| self.stitches.together(plain, number));
+            others.extend(together.chain(self.stitches.in_one_place(plain, 2)).filter_map(short));
         }
-        for other in
-            others.into_iter().filter(|o| *o != work.stitch.text && self.stitches.find(o, self.terms).is_some())
-        {
+        for other in others.into_iter().filter(|other| *other != work.stitch.text) {
             let edit = Edit { span: work.stitch.span, text: other };
             found.push(self.shown(edit, span, 13));
         }
@@ -198,19 +195,11 @@ impl Editor<'_> {
         }
     }
 
-    fn is_short(&self, name: &str, us: &str) -> bool {
-        self.stitches.find(name, self.terms) == self.stitches.find(us, Terms::Us)
-    }
-
     /// The plain stitch that a stitch is a form of.
-    fn base(&self, id: crate::stitch::StitchId) -> Option<crate::stitch::StitchId> {
-        let us = ["sc", "hdc", "dc", "tr"].into_iter().filter_map(|name| self.stitches.find(name, Terms::Us));
-        let name = self.stitches.get(id)?.us.short.clone();
-        let mut bases = us;
-        bases.find(|base| self.stitches.answers(id, *base)).or_else(|| {
-            let word = name.strip_suffix("inc")?;
-            self.stitches.find(if word.is_empty() { "sc" } else { word }, Terms::Us)
-        })
+    fn base(&self, id: StitchId) -> Option<StitchId> {
+        let part = self.stitches.several(id).filter(|(_, number)| *number == 2).map_or(id, |(part, _)| part);
+        let mut plain = self.stitches.iter().filter(|(_, stitch)| stitch.sort == Sort::Plain).map(|(plain, _)| plain);
+        plain.find(|plain| self.stitches.answers(part, *plain))
     }
 
     /// `to end` for `to last n`, and the other way round.
@@ -293,8 +282,8 @@ impl Editor<'_> {
         let new = match counts_as {
             Some(_) => format!("lead ch {}", chains.value),
             None => {
-                let us = ["sc", "hdc", "dc", "tr", "dtr"].get(usize::try_from(chains.value).ok()?.checked_sub(1)?)?;
-                let stitch = self.stitches.find(us, Terms::Us).and_then(|id| self.stitches.get(id))?;
+                let plain = self.stitches.plain(u32::try_from(chains.value).ok()?)?;
+                let stitch = self.stitches.get(plain)?;
                 format!("lead ch {} as {}", chains.value, stitch.names(self.terms).short)
             }
         };

@@ -39,6 +39,12 @@ pub struct Stitch {
     pub around_post: bool,
     /// It has a post that others can go round.
     pub has_post: bool,
+    /// The stitch that it is when the fabric is seen from its other side, if that is another one.
+    pub from_behind: Option<StitchId>,
+    /// Its part among the stitches.
+    pub sort: Sort,
+    /// A number right behind its name says how many are worked: `sc6` for `sc 6`.
+    pub counted: bool,
     /// A simpler stitch that it also answers to in `in next sc` and in counts by kind: `sc2tog` answers to `sc`.
     pub answers_to: Option<StitchId>,
     /// How it is made, in a sentence or two, where the page should say so. In the trade's stitches `{dc}` stands for US
@@ -46,6 +52,20 @@ pub struct Stitch {
     pub how: Option<String>,
     /// Defined by the designer.
     pub own: bool,
+}
+
+/// The part that a stitch plays among others.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Sort {
+    /// The chain.
+    Chain,
+    /// The slip stitch.
+    Slip,
+    /// A plain stitch, which others of its height go by.
+    Plain,
+    /// Any other.
+    #[default]
+    Other,
 }
 
 /// What a stitch is called.
@@ -122,6 +142,62 @@ impl Stitches {
     pub fn answers(&self, id: StitchId, wanted: StitchId) -> bool {
         let most = self.trade.list.len() + self.own.len();
         successors(Some(id), |at| self.get(*at)?.answers_to).take(most).any(|at| at == wanted)
+    }
+
+    /// The chain.
+    #[must_use]
+    pub fn chain(&self) -> Option<StitchId> {
+        self.first(|stitch| stitch.sort == Sort::Chain)
+    }
+
+    /// The slip stitch.
+    #[must_use]
+    pub fn slip(&self) -> Option<StitchId> {
+        self.first(|stitch| stitch.sort == Sort::Slip)
+    }
+
+    /// The plain stitch of this height in turning chains: single crochet is 1 high.
+    #[must_use]
+    pub fn plain(&self, height: u32) -> Option<StitchId> {
+        self.first(|stitch| stitch.sort == Sort::Plain && stitch.height == height)
+    }
+
+    /// The stitch that so many of this one make when they are worked off together, if the trade has a name for it.
+    #[must_use]
+    pub fn together(&self, id: StitchId, number: u32) -> Option<StitchId> {
+        let single = number > 1 && self.get(id).is_some_and(|stitch| stitch.takes == 1);
+        self.first(|stitch| single && stitch.takes == number && stitch.answers_to == Some(id))
+    }
+
+    /// The stitch that stands for so many of this one in one place, if the trade has a name for it.
+    #[must_use]
+    pub fn in_one_place(&self, id: StitchId, number: u32) -> Option<StitchId> {
+        self.iter().find(|(several, _)| self.several(*several) == Some((id, number))).map(|(several, _)| several)
+    }
+
+    /// What a stitch of the trade stands for when that is several of another in one place, and how many.
+    #[must_use]
+    pub fn several(&self, id: StitchId) -> Option<(StitchId, u32)> {
+        let stitch = self.get(id).filter(|stitch| !stitch.own && stitch.takes == 1)?;
+        let [Made::Stitch(part), rest @ ..] = stitch.makes.as_slice() else { return None };
+        let alike = !rest.is_empty() && rest.iter().all(|made| *made == Made::Stitch(*part));
+        Some((*part, u32::try_from(stitch.makes.len()).ok()?)).filter(|_| alike)
+    }
+
+    /// The first of the trade's stitches that is such a one.
+    fn first(&self, is: impl Fn(&Stitch) -> bool) -> Option<StitchId> {
+        self.iter().find(|(_, stitch)| !stitch.own && is(stitch)).map(|(id, _)| id)
+    }
+
+    /// Whether a number right behind this word says how many stitches are worked, in either set of terms.
+    #[must_use]
+    pub fn is_counted(&self, word: &str) -> bool {
+        let short = |terms| {
+            self.find(word, terms)
+                .and_then(|id| self.get(id))
+                .filter(|stitch| stitch.counted && stitch.names(terms).short.eq_ignore_ascii_case(word))
+        };
+        [Terms::Us, Terms::Uk].into_iter().any(|terms| short(terms).is_some())
     }
 
     /// The stitch that this word means in the other set of terms, when in these it means another stitch or none.

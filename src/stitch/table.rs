@@ -1,6 +1,6 @@
 //! Reads the table of the trade's stitches.
 
-use super::{Made, Names, Stitch, StitchId, Terms, Words};
+use super::{Made, Names, Sort, Stitch, StitchId, Terms, Words};
 use std::sync::LazyLock;
 
 /// The trade's stitches, read once.
@@ -40,12 +40,26 @@ impl Trade {
 
 /// The stitch of one row, once every name is known.
 fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
-    let [us, name, uk, uk_name, takes, makes, height, has_post, around_post, answers_to, _, _, how] = cells else {
+    let [
+        us,
+        name,
+        uk,
+        uk_name,
+        takes,
+        makes,
+        height,
+        has_post,
+        around_post,
+        behind,
+        sort,
+        number,
+        answers_to,
+        _,
+        _,
+        how,
+    ] = cells
+    else {
         return None;
-    };
-    let simpler = match *answers_to {
-        "-" => None,
-        simpler => Some(words.get(simpler, Terms::Us)?),
     };
     Some(Stitch {
         us: names(us, name),
@@ -55,10 +69,39 @@ fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
         height: height.parse().ok()?,
         around_post: yes(around_post)?,
         has_post: yes(has_post)?,
-        answers_to: simpler,
+        from_behind: other(behind, words).ok()?,
+        sort: sort_of(sort)?,
+        counted: counted(number)?,
+        answers_to: other(answers_to, words).ok()?,
         how: (*how != "-").then(|| (*how).to_owned()),
         own: false,
     })
+}
+
+/// Another stitch, or a dash for none. The error is a name that is no stitch's.
+fn other<'c>(cell: &'c str, words: &Words) -> Result<Option<StitchId>, &'c str> {
+    match cell {
+        "-" => Ok(None),
+        name => words.get(name, Terms::Us).map(Some).ok_or(name),
+    }
+}
+
+fn sort_of(cell: &str) -> Option<Sort> {
+    match cell {
+        "chain" => Some(Sort::Chain),
+        "slip" => Some(Sort::Slip),
+        "plain" => Some(Sort::Plain),
+        "-" => Some(Sort::Other),
+        _ => None,
+    }
+}
+
+fn counted(cell: &str) -> Option<bool> {
+    match cell {
+        "count" => Some(true),
+        "-" => Some(false),
+        _ => None,
+    }
 }
 
 /// Makes every word of a row mean its stitch. Nothing when a cell is missing or a word means another stitch already.

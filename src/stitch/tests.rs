@@ -81,9 +81,17 @@ fn the_whole_table_is_read() {
 #[test]
 fn a_faulty_table_names_its_row() {
     let head = "US | …\n";
-    let plain = "sc | single | dc | double | 1 | sc | 1 | yes | no | - | - | - | -\n";
+    let plain = "sc | single | dc | double | 1 | sc | 1 | yes | no | - | plain | count | - | - | - | -\n";
     assert!(Trade::read(&format!("{head}{plain}")).is_ok());
-    for (from, to) in [("| 1 | sc |", "| 1 | zz |"), ("yes", "maybe"), ("| - | -\n", "| -\n"), ("no | -", "no | zz")] {
+    for (from, to) in [
+        ("| 1 | sc |", "| 1 | zz |"),
+        ("yes", "maybe"),
+        ("| - | -\n", "| -\n"),
+        ("no | -", "no | zz"),
+        ("plain", "zz"),
+        ("count | -", "count | zz"),
+        ("count", "3"),
+    ] {
         let broken = plain.replace(from, to);
         assert_eq!(Trade::read(&format!("{head}{broken}")), Err(broken.trim().to_owned()));
     }
@@ -285,5 +293,64 @@ fn how_it_is_made_speaks_the_readers_terms() {
         let how = all.how(id, Terms::Uk).unwrap_or_default();
         assert!(!how.contains(['{', '}']), "{how}");
         assert!(how.is_empty() || how.ends_with('.'), "{}", s.us.full);
+    }
+}
+
+#[test]
+fn what_is_seen_from_behind_is_seen_from_the_front_again() {
+    let all = Stitches::standard();
+    let mut posts = 0;
+    for (id, stitch) in all.iter() {
+        let Some(behind) = stitch.from_behind else {
+            assert!(!stitch.around_post, "{stitch:?} goes in from one side");
+            continue;
+        };
+        let behind = all.get(behind).unwrap();
+        assert_eq!(behind.from_behind, Some(id));
+        assert_eq!(
+            (behind.height, behind.takes, behind.around_post),
+            (stitch.height, stitch.takes, stitch.around_post)
+        );
+        let exchanged = |name: &str| name.replace("front", "?").replace("back", "front").replace('?', "back");
+        assert_eq!(exchanged(&stitch.uk.full), behind.uk.full);
+        posts += 1;
+    }
+    assert_eq!(posts, 18);
+    assert_eq!(stitch("fpdc").from_behind, Some(us("bpdc")));
+}
+
+#[test]
+fn there_is_one_chain_one_slip_stitch_and_one_plain_stitch_of_each_height() {
+    let all = Stitches::standard();
+    assert_eq!((all.chain(), all.slip()), (Some(us("ch")), Some(us("sl st"))));
+    let plain: Vec<u32> = all.iter().filter(|(_, s)| s.sort == Sort::Plain).map(|(_, s)| s.height).collect();
+    assert_eq!(plain, [1, 2, 3, 4, 5, 6]);
+    for (name, height) in TURNING_CHAINS.iter().filter(|(name, _)| *name != "sl st") {
+        assert_eq!(all.plain(*height), Some(us(name)));
+    }
+    assert_eq!(all.plain(7), None);
+}
+
+#[test]
+fn several_of_a_stitch_have_a_name_where_the_table_has_one() {
+    let all = Stitches::standard();
+    assert_eq!(all.together(us("sc"), 2), Some(us("sc2tog")), "and not an invisible decrease");
+    assert_eq!(all.together(us("dc"), 6), Some(us("dc6tog")));
+    assert_eq!(all.together(us("fpdc"), 2), Some(us("fpdc2tog")));
+    assert_eq!(all.together(us("dtr"), 2), None);
+    assert_eq!((all.together(us("sc"), 1), all.together(us("sc2tog"), 2)), (None, None));
+    assert_eq!((all.in_one_place(us("sc"), 2), all.several(us("inc"))), (Some(us("inc")), Some((us("sc"), 2))));
+    assert_eq!(all.several(us("shell")), Some((us("dc"), 5)));
+    assert_eq!((all.several(us("vst")), all.several(us("xdc"))), (None, None));
+}
+
+#[test]
+fn a_number_right_behind_some_names_is_a_count() {
+    let all = Stitches::standard();
+    for word in ["sc", "DC", "htr", "inc", "fphdc", "fphtr"] {
+        assert!(all.is_counted(word), "{word}");
+    }
+    for word in ["picot", "puff", "cl", "single crochet", "ch", "fog"] {
+        assert!(!all.is_counted(word), "{word}");
     }
 }

@@ -8,12 +8,10 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
 use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
+use crate::stitch::Stitches;
 
-/// Names after which a number without a space is a count and not part of the name.
-const COUNTED: &[&str] = &[
-    "sc", "dc", "hdc", "tr", "dtr", "htr", "inc", "dec", "blo", "flo", "skip", "sk", "leave", "fpdc", "bpdc", "fpsc",
-    "bpsc", "fptr", "bptr", "fphdc", "bphdc",
-];
+/// Words that are no stitches, after which a number without a space is a count, as it is after many stitches.
+const COUNTED: [&str; 5] = ["blo", "flo", "skip", "sk", "leave"];
 
 impl Reader<'_> {
     /// Steps that are separated by commas.
@@ -162,7 +160,7 @@ impl Reader<'_> {
         let name = work.stitch.text.clone();
         let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
         let tight = letters.len() < name.len()
-            && COUNTED.contains(&letters.to_ascii_lowercase().as_str())
+            && (COUNTED.contains(&letters.to_ascii_lowercase().as_str()) || Stitches::standard().is_counted(letters))
             && !self.own_stitches.contains(&name.to_ascii_lowercase());
         if tight && work.places == Where::Bare {
             let digits = Span::new(span.start + letters.len(), span.end);

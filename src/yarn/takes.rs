@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use crate::stitch::{Made, Stitch, StitchId, Stitches};
+use crate::stitch::{Made, Sort, Stitch, StitchId, Stitches};
 
 /// A stitch's yarn in single crochets, and by how much that may be off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,11 +16,13 @@ pub struct Takes {
 /// What a stitch takes: by the table, else the sum of what it leaves on the edge, else by its height.
 #[must_use]
 pub fn takes(stitches: &Stitches, id: StitchId) -> Takes {
-    let Some(stitch) = stitches.get(id) else { return by_height(1) };
+    let Some(stitch) = stitches.get(id) else { return by_height(stitches, 1) };
     if stitch.own {
         return own(stitch);
     }
-    by_table(&stitch.us.short).or_else(|| by_sum(stitches, stitch, id)).unwrap_or_else(|| by_height(stitch.height))
+    by_table(&stitch.us.short)
+        .or_else(|| by_sum(stitches, stitch, id))
+        .unwrap_or_else(|| by_height(stitches, stitch.height))
 }
 
 /// What a chain takes.
@@ -65,10 +67,10 @@ fn by_sum(stitches: &Stitches, stitch: &Stitch, id: StitchId) -> Option<Takes> {
 }
 
 /// By the height in turning chains, along the plain stitches.
-fn by_height(height: u32) -> Takes {
-    const PLAIN: [&str; 7] = ["sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr"];
-    let at = usize::try_from(height).unwrap_or(usize::MAX).min(PLAIN.len() - 1);
-    let worth = PLAIN.get(at).and_then(|name| by_table(name)).map_or(1.0, |takes| takes.worth);
+fn by_height(stitches: &Stitches, height: u32) -> Takes {
+    let plain = stitches.iter().filter(|(_, stitch)| matches!(stitch.sort, Sort::Plain | Sort::Slip));
+    let nearest = plain.filter(|(_, stitch)| stitch.height <= height).max_by_key(|(_, stitch)| stitch.height);
+    let worth = nearest.and_then(|(_, stitch)| by_table(&stitch.us.short)).map_or(1.0, |takes| takes.worth);
     Takes { worth, bar: UNKNOWN }
 }
 

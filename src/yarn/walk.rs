@@ -248,7 +248,7 @@ impl Part {
 /// What one stitch's width of a cord takes: a chain and, unless it is a mere chain, a stitch back along it.
 fn cord(pattern: &Pattern, stitch: StitchId) -> Takes {
     let (chain, back) = (takes::chain(), takes::takes(&pattern.stitches, stitch));
-    let is_chain = pattern.stitches.get(stitch).is_some_and(|s| s.us.short == "ch");
+    let is_chain = pattern.stitches.chain() == Some(stitch);
     let worth = if is_chain { chain.worth } else { chain.worth + back.worth };
     Takes { worth, bar: chain.bar.max(back.bar) }
 }

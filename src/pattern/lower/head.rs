@@ -4,7 +4,7 @@ use super::super::model::{Audience, Definition, StepKind, Where};
 use super::super::model::{Correction, Picture, Place, Step, StitchId};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
-use crate::stitch::{Made, Names, Stitch};
+use crate::stitch::{Made, Names, Sort, Stitch};
 use crate::syntax::tree::{File, Header, LineKind, StitchBody, StitchLine, Text};
 use crate::words::is_date;
 
@@ -141,6 +141,9 @@ fn own(line: &StitchLine, takes: u32) -> Stitch {
         height: 1,
         around_post: false,
         has_post: true,
+        from_behind: None,
+        sort: Sort::Other,
+        counted: false,
         answers_to: None,
         how: line.words.as_ref().map(|t| t.text.clone()),
         own: true,

@@ -3,7 +3,6 @@
 use super::super::model::{Item, ItemKind, Line, Piece, Place, Step, StepKind, Where};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::stitch::Terms;
 use crate::syntax::tree::Way;
 
 impl Lower {
@@ -26,7 +25,7 @@ impl Lower {
         let ItemKind::Work(line @ Line { same_as: None, .. }) = &item.kind else { return None };
         let (last, before) = line.steps.split_last()?;
         let before = before.last().filter(|_| piece.way.rounds())?;
-        let slip = self.stitches.find("sl st", Terms::Us);
+        let slip = self.stitches.slip();
         closes(last, slip).then_some((before.span, last.span))
     }
 }

@@ -3,7 +3,7 @@
 use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
-use crate::stitch::{StitchId, Stitches, Terms};
+use crate::stitch::{StitchId, Stitches};
 use crate::syntax::tree::{Text, Way};
 
 impl Lower {
@@ -79,14 +79,7 @@ fn exchange_kind(kind: &mut Kind, stitches: &Stitches) {
 }
 
 fn opposite(id: StitchId, stitches: &Stitches) -> StitchId {
-    let Some(stitch) = stitches.get(id).filter(|s| s.around_post) else { return id };
-    let short = &stitch.us.short;
-    let other = match (short.strip_prefix("fp"), short.strip_prefix("bp")) {
-        (Some(rest), _) => format!("bp{rest}"),
-        (_, Some(rest)) => format!("fp{rest}"),
-        (None, None) => return id,
-    };
-    stitches.find(&other, Terms::Us).unwrap_or(id)
+    stitches.get(id).and_then(|stitch| stitch.from_behind).unwrap_or(id)
 }
 
 #[cfg(test)]

@@ -110,8 +110,7 @@ impl Lower {
         if !self.findings.iter().any(|f| f.primary.span == span) {
             self.findings.push(finding);
         }
-        let sc = self.stitches.find("sc", Terms::Us);
-        sc.unwrap_or(StitchId(0))
+        self.stitches.plain(1).unwrap_or(StitchId(0))
     }
 
     /// Reports a name that is nowhere declared, with the nearest one that is.

@@ -115,9 +115,9 @@ impl Lower {
         let worked = steps.iter().filter(|step| !matches!(step.kind, tree::StepKind::Skip { .. })).count();
         let steps = self.steps(steps);
         let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
-        let joined = self.stitches.find(&format!("{}{worked}tog", first.text), self.terms);
-        let stitch = joined.unwrap_or_else(|| self.stitch(&first.text, first.span));
-        StepKind::Together(steps, stitch)
+        let each = self.stitch(&first.text, first.span);
+        let joined = u32::try_from(worked).ok().and_then(|worked| self.stitches.together(each, worked));
+        StepKind::Together(steps, joined.unwrap_or(each))
     }
 
     fn repeat(&mut self, repeat: &tree::Repeat) -> model::Repeat {

@@ -1,7 +1,9 @@
 //! What a step is made of, whatever kind it is. Whoever looks through steps for stitches, numbers, places or other steps
 //! asks here, so that a new kind of step says what it is made of in one place.
 
-use super::{Extent, Kind, Lead, Place, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where};
+use super::{
+    Evenly, Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
+};
 use crate::diagnostic::Span;
 use crate::syntax::tree::LoopOnly;
 
@@ -59,12 +61,7 @@ impl StepKind {
     /// Shows every part, in the order in which they are written; of steps within it only that they are there.
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
-            Self::Work(work) => {
-                see(Part::Amount(&work.each));
-                work.loop_only.into_iter().for_each(|only| see(Part::Loop(only)));
-                see(Part::Stitch(work.stitch));
-                work.places.each_part(see);
-            }
+            Self::Work(work) => work.each_part(see),
             Self::Group(steps, places) => {
                 see(Part::Steps(steps));
                 places.each_part(see);
@@ -73,13 +70,7 @@ impl StepKind {
                 see(Part::Steps(steps));
                 see(Part::Stitch(*stitch));
             }
-            Self::Repeat(repeat) => {
-                repeat.body.each_part(see);
-                match &repeat.extent {
-                    Extent::Times(times) => see(Part::Amount(times)),
-                    Extent::Till(till) => till.each_part(see),
-                }
-            }
+            Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(Part::Amount(chains)),
             Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
                 see(Part::Amount(chains));
@@ -87,29 +78,29 @@ impl StepKind {
             }
             Self::Skip(places, kind) => {
                 see(Part::Amount(places));
-                kind.iter().for_each(|kind| see(Part::Kind(*kind)));
+                if let Some(kind) = kind {
+                    see(Part::Kind(*kind));
+                }
             }
             Self::Move(places) => places.each_part(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(Part::Stitch(*stitch)),
             Self::Go(place) => place.each_part(see),
             Self::ChangeTo(yarn) => see(Part::Yarn(yarn)),
             Self::Rejoin(yarn, place) => {
-                yarn.iter().for_each(|yarn| see(Part::Yarn(yarn)));
+                if let Some(yarn) = yarn {
+                    see(Part::Yarn(yarn));
+                }
                 place.each_part(see);
             }
-            Self::Evenly(evenly) => {
-                see(Part::Amount(&evenly.amount));
-                see(Part::Stitch(evenly.special));
-                see(Part::Stitch(evenly.plain));
-                evenly.till.each_part(see);
-            }
-            Self::JoinTo(_, kind, _) => kind.iter().for_each(|kind| see(Part::Kind(*kind))),
+            Self::Evenly(evenly) => evenly.each_part(see),
+            Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
             | Self::Lead(Lead::None | Lead::Plain(_))
             | Self::Mark(_)
             | Self::FastenOff
+            | Self::JoinTo(_, None, _)
             | Self::Behind(_) => {}
         }
     }
@@ -117,12 +108,7 @@ impl StepKind {
     /// The same, to change them.
     pub fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
-            Self::Work(work) => {
-                see(PartMut::Amount(&mut work.each));
-                work.loop_only.iter_mut().for_each(|only| see(PartMut::Loop(only)));
-                see(PartMut::Stitch(&mut work.stitch));
-                work.places.each_part_mut(see);
-            }
+            Self::Work(work) => work.each_part_mut(see),
             Self::Group(steps, places) => {
                 see(PartMut::Steps(steps));
                 places.each_part_mut(see);
@@ -131,14 +117,7 @@ impl StepKind {
                 see(PartMut::Steps(steps));
                 see(PartMut::Stitch(stitch));
             }
-            Self::Repeat(repeat) => {
-                repeat.body.each_part_mut(see);
-                see(PartMut::Span(&mut repeat.extent_span));
-                match &mut repeat.extent {
-                    Extent::Times(times) => see(PartMut::Amount(times)),
-                    Extent::Till(till) => till.each_part_mut(see),
-                }
-            }
+            Self::Repeat(repeat) => repeat.each_part_mut(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(PartMut::Amount(chains)),
             Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
                 see(PartMut::Amount(chains));
@@ -146,18 +125,15 @@ impl StepKind {
             }
             Self::Skip(places, kind) => {
                 see(PartMut::Amount(places));
-                kind.iter_mut().for_each(|kind| see(PartMut::Kind(kind)));
+                if let Some(kind) = kind {
+                    see(PartMut::Kind(kind));
+                }
             }
             Self::Move(places) => places.each_part_mut(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(PartMut::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
-            Self::Evenly(evenly) => {
-                see(PartMut::Amount(&mut evenly.amount));
-                see(PartMut::Stitch(&mut evenly.special));
-                see(PartMut::Stitch(&mut evenly.plain));
-                evenly.till.each_part_mut(see);
-            }
-            Self::JoinTo(_, kind, _) => kind.iter_mut().for_each(|kind| see(PartMut::Kind(kind))),
+            Self::Evenly(evenly) => evenly.each_part_mut(see),
+            Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
@@ -165,29 +141,79 @@ impl StepKind {
             | Self::Mark(_)
             | Self::ChangeTo(_)
             | Self::FastenOff
+            | Self::JoinTo(_, None, _)
             | Self::Behind(_) => {}
         }
     }
 }
 
-impl RepeatBody {
+impl Work {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
-        match self {
-            Self::Steps(steps, _) => see(Part::Steps(steps)),
-            Self::On(arms) => arms.iter().for_each(|(kind, steps)| {
-                see(Part::Kind(*kind));
-                see(Part::Steps(steps));
-            }),
+        see(Part::Amount(&self.each));
+        if let Some(only) = self.loop_only {
+            see(Part::Loop(only));
+        }
+        see(Part::Stitch(self.stitch));
+        self.places.each_part(see);
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        see(PartMut::Amount(&mut self.each));
+        if let Some(only) = &mut self.loop_only {
+            see(PartMut::Loop(only));
+        }
+        see(PartMut::Stitch(&mut self.stitch));
+        self.places.each_part_mut(see);
+    }
+}
+
+impl Evenly {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        see(Part::Amount(&self.amount));
+        see(Part::Stitch(self.special));
+        see(Part::Stitch(self.plain));
+        self.till.each_part(see);
+    }
+
+    fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
+        see(PartMut::Amount(&mut self.amount));
+        see(PartMut::Stitch(&mut self.special));
+        see(PartMut::Stitch(&mut self.plain));
+        self.till.each_part_mut(see);
+    }
+}
+
+impl Repeat {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match &self.body {
+            RepeatBody::Steps(steps, _) => see(Part::Steps(steps)),
+            RepeatBody::On(arms) => {
+                for (kind, steps) in arms {
+                    see(Part::Kind(*kind));
+                    see(Part::Steps(steps));
+                }
+            }
+        }
+        match &self.extent {
+            Extent::Times(times) => see(Part::Amount(times)),
+            Extent::Till(till) => till.each_part(see),
         }
     }
 
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
-        match self {
-            Self::Steps(steps, _) => see(PartMut::Steps(steps)),
-            Self::On(arms) => arms.iter_mut().for_each(|(kind, steps)| {
-                see(PartMut::Kind(kind));
-                see(PartMut::Steps(steps));
-            }),
+        match &mut self.body {
+            RepeatBody::Steps(steps, _) => see(PartMut::Steps(steps)),
+            RepeatBody::On(arms) => {
+                for (kind, steps) in arms {
+                    see(PartMut::Kind(kind));
+                    see(PartMut::Steps(steps));
+                }
+            }
+        }
+        see(PartMut::Span(&mut self.extent_span));
+        match &mut self.extent {
+            Extent::Times(times) => see(PartMut::Amount(times)),
+            Extent::Till(till) => till.each_part_mut(see),
         }
     }
 }

@@ -27,7 +27,9 @@ impl StepKind {
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Work(work) => {
-                work.each.iter().for_each(|each| see(Part::Amount(each)));
+                if let Some(each) = &work.each {
+                    see(Part::Amount(each));
+                }
                 see(Part::Stitch(&work.stitch));
                 see(Part::Places(&work.places));
             }
@@ -37,7 +39,7 @@ impl StepKind {
             }
             Self::Together(steps) => see(Part::Steps(steps)),
             Self::Repeat(repeat) => repeat.each_part(see),
-            Self::Chain(amount) => see(Part::Amount(amount)),
+            Self::Chain(amount) | Self::Leave(Some(amount)) => see(Part::Amount(amount)),
             Self::ChainAs { chains, stitch }
             | Self::TurningAs { chains, stitch, .. }
             | Self::Close { chains, stitch } => {
@@ -45,12 +47,15 @@ impl StepKind {
                 see(Part::Stitch(stitch));
             }
             Self::Skip { amount, kind } => {
-                amount.iter().for_each(|amount| see(Part::Amount(amount)));
-                kind.iter().for_each(|kind| see(Part::Kind(kind)));
+                if let Some(amount) = amount {
+                    see(Part::Amount(amount));
+                }
+                if let Some(kind) = kind {
+                    see(Part::Kind(kind));
+                }
             }
-            Self::Leave(amount) => amount.iter().for_each(|amount| see(Part::Amount(amount))),
             Self::Move(places) => see(Part::Places(places)),
-            Self::Lead(Lead::Chain { counts_as, .. }) => counts_as.iter().for_each(|stitch| see(Part::Stitch(stitch))),
+            Self::Lead(Lead::Chain { counts_as: Some(stitch), .. }) => see(Part::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin { place, .. } => see(Part::Place(place)),
             Self::Evenly { amount, special, plain, till } => {
                 see(Part::Amount(amount));
@@ -58,8 +63,10 @@ impl StepKind {
                 see(Part::Stitch(plain));
                 see(Part::Till(till));
             }
-            Self::JoinTo { kind, .. } => kind.iter().for_each(|kind| see(Part::Kind(kind))),
-            Self::Lead(Lead::None)
+            Self::JoinTo { kind: Some(kind), .. } => see(Part::Kind(kind)),
+            Self::Lead(Lead::None | Lead::Chain { counts_as: None, .. })
+            | Self::Leave(None)
+            | Self::JoinTo { kind: None, .. }
             | Self::Turn
             | Self::OtherSide
             | Self::Mark(_)
@@ -74,10 +81,12 @@ impl Repeat {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match &self.body {
             RepeatBody::Steps { steps, .. } => see(Part::Steps(steps)),
-            RepeatBody::On(arms) => arms.iter().for_each(|(kind, steps)| {
-                see(Part::Kind(kind));
-                see(Part::Steps(steps));
-            }),
+            RepeatBody::On(arms) => {
+                for (kind, steps) in arms {
+                    see(Part::Kind(kind));
+                    see(Part::Steps(steps));
+                }
+            }
         }
         match &self.extent {
             Extent::Times(amount) => see(Part::Amount(amount)),
@@ -93,7 +102,9 @@ impl Where {
             Self::Bare => {}
             Self::Count { amount, kind } => {
                 see(Part::Amount(amount));
-                kind.iter().for_each(|kind| see(Part::Kind(kind)));
+                if let Some(kind) = kind {
+                    see(Part::Kind(kind));
+                }
             }
             Self::Till(till) => see(Part::Till(till)),
             Self::Each { kind, till } => {
