@@ -125,6 +125,7 @@ impl Exchange<'_> {
         match start {
             Start::Foundation { stitch, .. } => self.stitch(stitch),
             Start::Part(_, _, whole) => self.start(whole),
+            Start::Again(start) => self.start(start),
             Start::Several(parts) => parts.iter().for_each(|part| self.start(part)),
             Start::Ring
             | Start::Chain { .. }

@@ -26,6 +26,7 @@ mod not_flat;
 mod on;
 mod other_side;
 mod out_of_turn;
+mod passed_over;
 mod post;
 mod prose;
 mod readings;
@@ -42,6 +43,7 @@ mod side;
 mod spiral_lead;
 mod stars;
 mod table;
+mod taken;
 mod to_last;
 mod too_large;
 mod two_words;
@@ -94,6 +96,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
+    Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
     Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
@@ -102,6 +105,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(seam::CODE, include_str!("pages/seam.md")),
     Check::fault(sew::CODE, include_str!("pages/sew.md")),
     Check::fault(stars::CODE, include_str!("pages/stars.md")),
+    Check::fault(taken::CODE, include_str!("pages/taken.md")),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
     Check::fault(until::CODE, include_str!("pages/until.md")),
@@ -220,7 +224,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } => runs_out::describe(context, group),
+        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. } => runs_out::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -233,6 +237,8 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::LastPassed { .. } | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
+        FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => taken::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
@@ -246,7 +252,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             until::describe(context, group)
         }
         FaultKind::Gather { .. } => gather::describe(context, group),
-        FaultKind::Seam { .. } => seam::describe(context, group),
+        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge => too_large::describe(context, group),

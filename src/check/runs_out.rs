@@ -11,6 +11,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::ShortEdge { .. })) {
         return short_edge(context, group);
     }
+    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::NoEdge { .. })) {
+        return no_edge(context, group);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::RanOut { wanted, had, repeat } = fault.kind else { return Default::default() };
         let places = words::plural(context.noun(fault));
@@ -27,6 +30,22 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     let Some(first) = group.first() else { return finding };
     finding.with_help(format!("the line goes over {}; take a step away, or make more there", context.offered(first)))
+}
+
+/// An edge that a piece does not have.
+fn no_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::NoEdge { piece, ends } = fault.kind else { return Default::default() };
+        let (name, on) = (context.name(fault.piece), context.name(piece));
+        let edge = if ends { "row ends" } else { "an other side" };
+        (format!("{name} starts on {edge} of {on}, which has none"), "not there".to_owned())
+    });
+    match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::NoEdge { ends: true, .. }) => {
+            finding.with_help("a piece in rounds has one edge, its last round: `start top of` it")
+        }
+        _ => finding.with_help("only a piece that begins with a chain or with foundation stitches has an other side"),
+    }
 }
 
 /// A part of an edge that has fewer places.

@@ -18,5 +18,5 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = format!("{name} ends with {}, and is sewn over {over}", words::count(there, "stitch"));
         (message, "sewn here".to_owned())
     });
-    finding.with_help("sew over as many as it ends with, or over half of them when it is folded flat")
+    finding.with_help("sew over as many as it ends with, over half of them when it is folded flat, or over fewer")
 }

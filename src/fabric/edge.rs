@@ -12,6 +12,8 @@ pub(super) struct Slot {
     pub mark: u16,
     /// It is the chain that its line started with.
     pub lead: bool,
+    /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
+    pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
     pub node: u32,
 }
@@ -36,7 +38,7 @@ pub(super) enum Top {
 
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
-        (self.top, self.mark, self.lead) == (other.top, other.mark, other.lead)
+        (self.top, self.mark, self.lead, self.group) == (other.top, other.mark, other.lead, other.group)
     }
 }
 
@@ -45,12 +47,12 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, node: 0 }
+        Self { top, mark: 0, lead: false, group: 0, node: 0 }
     }
 
     /// A chain of a starting chain, seen from its other side.
     pub(super) fn other_side(self) -> Self {
-        Self { top: Top::Base, mark: 0, lead: false, node: self.node }
+        Self { top: Top::Base, mark: 0, lead: false, group: 0, node: self.node }
     }
 
     /// The number of chains of the space that begins here.
@@ -123,6 +125,17 @@ impl Edge {
     pub(super) fn stitches(&self) -> u32 {
         let stitches = self.slots.iter().filter(|s| matches!(s.top, Top::Stitch(_)));
         u32::try_from(stitches.count()).unwrap_or(u32::MAX)
+    }
+}
+
+impl Edge {
+    /// One past the last of the stitches that belong to the space before a slot: those that were made in one place with the
+    /// stitch on its other side, as in a shell.
+    pub(super) fn end_of_group(&self, space: usize, end: usize) -> usize {
+        let before = space.checked_sub(1).and_then(|at| self.slots.get(at)).map_or(0, |slot| slot.group);
+        let after = self.slots.get(end..).unwrap_or_default();
+        let same = after.iter().take_while(|slot| before > 0 && slot.group == before);
+        end + same.count()
     }
 }
 

@@ -13,7 +13,7 @@ impl PieceWork<'_> {
             }
             let kind = match &item.kind {
                 ItemKind::Gather(Some(said)) => self.gather(said, finished),
-                ItemKind::Seam(one, other) => self.seam(one, other, finished),
+                ItemKind::Seam(one, other) => self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished)),
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 _ => None,
             };
@@ -33,6 +33,18 @@ impl PieceWork<'_> {
         (one != other || one.is_none()).then_some(FaultKind::Seam { one, other })
     }
 
+    /// The first and the last stitches of a row are not the same ones.
+    fn overlap(&self, one: &SeamSide, other: &SeamSide, finished: &Finished) -> Option<FaultKind> {
+        let there = finished.top.stitches();
+        match (one, other) {
+            (SeamSide::First(one), SeamSide::Last(other)) | (SeamSide::Last(one), SeamSide::First(other)) => {
+                let wanted = one.get(self.size).saturating_add(other.get(self.size));
+                (wanted > there && one.get(self.size) <= there).then_some(FaultKind::SeamShort { wanted, there })
+            }
+            _ => None,
+        }
+    }
+
     fn seam_side(&self, side: &SeamSide, finished: &Finished) -> Option<u32> {
         let top = finished.top.stitches();
         match side {
@@ -45,12 +57,11 @@ impl PieceWork<'_> {
         }
     }
 
-    /// A piece is sewn on by its last round, open or folded flat.
+    /// A piece is sewn on by its last round, open, folded flat or drawn in; over more stitches than it has it can't be.
     fn sew(&self, piece: usize, over: &Sized, finished: &Finished) -> Option<FaultKind> {
         let over = over.get(self.size);
         let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
         let there = sewn?.top.stitches();
-        let flat = over.abs_diff(there.saturating_sub(over)) <= 1;
-        (over != there && !flat).then_some(FaultKind::Sew { over, there })
+        (over > there).then_some(FaultKind::Sew { over, there })
     }
 }

@@ -80,12 +80,61 @@ pub enum FaultKind {
     NoSame,
     /// `in skipped` with nothing skipped before it that is still free.
     NoSkipped,
+    /// `in last` or `in lead` where stitches lie before that place that nothing was worked into.
+    LastPassed {
+        /// How many.
+        passed: u32,
+    },
+    /// `in last` or `in lead` when that place is behind the hook.
+    LastTaken {
+        /// It was skipped, and not worked into.
+        skipped: bool,
+    },
+    /// Several stitches `in skipped` where several places are free.
+    SeveralSkipped {
+        /// How many stitches.
+        each: u32,
+        /// How many places.
+        free: u32,
+    },
     /// A part of an edge that has fewer places.
     ShortEdge {
         /// Places of the part.
         wanted: u32,
         /// Places that are there.
         had: u32,
+    },
+    /// A piece starts on an edge that another piece does not have.
+    NoEdge {
+        /// That piece, by its index.
+        piece: usize,
+        /// Its row ends, and not the other side of its start.
+        ends: bool,
+    },
+    /// An edge, or a part of it, that is used up already.
+    EdgeTaken {
+        /// The piece that has it, by its index.
+        piece: usize,
+        /// Which edge.
+        edge: EdgeName,
+        /// The piece that used it before, by its index; the same one where its copies are more than the edges.
+        by: usize,
+    },
+    /// A join to another piece where no place for it is left.
+    JoinTaken {
+        /// That piece, by its index.
+        piece: usize,
+        /// The sort of place.
+        kind: Kind,
+        /// How many of them there are, in all copies.
+        places: u32,
+    },
+    /// A seam along more stitches of a row than it has.
+    SeamShort {
+        /// Stitches of both sides.
+        wanted: u32,
+        /// Stitches that are there.
+        there: u32,
     },
     /// `in ring` without a ring.
     NoRing,
@@ -181,6 +230,17 @@ pub enum FaultKind {
     NoStart,
     /// More stitches than a pattern may have.
     TooLarge,
+}
+
+/// An edge of a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum EdgeName {
+    /// Its last row or round.
+    Top,
+    /// Its row ends, of both sides together.
+    RowEnds,
+    /// The other side of its start.
+    OtherSide,
 }
 
 /// A question about a line that is right as far as it goes.

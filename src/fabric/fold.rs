@@ -3,7 +3,7 @@
 use super::edge::{Slot, Top};
 use super::hand::Hand;
 use super::ledger::{Ledger, Tally};
-use super::tape::{Event, Laid, Note};
+use super::tape::{Event, Foot, Laid, Note, Place};
 use super::trail;
 use super::used::Used;
 use super::{Kind, StitchId};
@@ -25,7 +25,7 @@ pub(super) struct Folded {
 /// Reads the record of a line from its beginning to its end.
 pub(super) fn fold(hand: &Hand<'_>, first_node: u32) -> Folded {
     let events = hand.tape.events();
-    let made = laid(events, first_node, &hand.pattern.stitches, hand.now.laid);
+    let made = laid(hand, first_node);
     let ledger = ledger(hand, &made);
     let trail = trail::of(events, hand.tape.feet(), hand.pattern);
     Folded { made, ledger, trail }
@@ -42,13 +42,29 @@ struct Laying<'s> {
     node: u32,
     /// That of the first of the chains taken up last.
     strip: u32,
+    feet: &'s [Foot],
+    /// What the last stitch stands on, and where it is.
+    last_feet: Option<(u32, u32)>,
+    last: usize,
+    /// How many groups there are, counted anew when there are very many.
+    groups: u8,
 }
 
 /// The places that a record lays on the new edge.
-fn laid(events: &[Event], first_node: u32, stitches: &Stitches, room: usize) -> Vec<Slot> {
-    let slots = Vec::with_capacity(room);
-    let mut laying = Laying { stitches, slots, run: 0, any_chains: false, node: first_node, strip: 0 };
-    for event in events {
+fn laid(hand: &Hand<'_>, first_node: u32) -> Vec<Slot> {
+    let mut laying = Laying {
+        stitches: &hand.pattern.stitches,
+        slots: Vec::with_capacity(hand.now.laid),
+        run: 0,
+        any_chains: false,
+        node: first_node,
+        strip: 0,
+        feet: hand.tape.feet(),
+        last_feet: None,
+        last: 0,
+        groups: 0,
+    };
+    for event in hand.tape.events() {
         laying.lay(*event);
     }
     if laying.any_chains {
@@ -60,7 +76,11 @@ fn laid(events: &[Event], first_node: u32, stitches: &Stitches, room: usize) -> 
 impl Laying<'_> {
     fn lay(&mut self, event: Event) {
         match event {
-            Event::Stitch { stitch, laid, .. } => self.stitch(stitch, laid),
+            Event::Stitch { stitch, laid, feet, .. } => {
+                let from = self.slots.len();
+                self.stitch(stitch, laid);
+                self.group(from, feet);
+            }
             Event::Chains(chains) | Event::ThereBefore(chains) => {
                 self.chains(chains, self.node, 1);
                 self.node = self.node.saturating_add(chains);
@@ -77,6 +97,7 @@ impl Laying<'_> {
             Event::Mark(mark) => self.mark(mark),
             Event::Step { .. }
             | Event::Leg { .. }
+            | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
             | Event::Skipped(..)
@@ -88,6 +109,28 @@ impl Laying<'_> {
             | Event::OtherSide
             | Event::Behind(_) => {}
         }
+    }
+
+    /// Stitches in the place of the one before them are a group with it. Those in a ring are none.
+    fn group(&mut self, from: usize, feet: (u32, u32)) {
+        if from == self.slots.len() {
+            return;
+        }
+        let grouped = feet.0 < feet.1 && self.last_feet == Some(feet);
+        if grouped && !self.in_ring(feet.0) {
+            if self.slots.get(self.last).is_some_and(|slot| slot.group == 0) {
+                self.groups = if self.groups == u8::MAX { 1 } else { self.groups + 1 };
+            }
+            let of_it = self.slots.get_mut(self.last..).into_iter().flatten();
+            of_it.filter(|slot| matches!(slot.top, Top::Stitch(_))).for_each(|slot| slot.group = self.groups);
+        }
+        self.last_feet = Some(feet);
+        self.last = self.slots.len().saturating_sub(1);
+    }
+
+    fn in_ring(&self, foot: u32) -> bool {
+        let foot = usize::try_from(foot).ok().and_then(|foot| self.feet.get(foot));
+        foot.is_some_and(|foot| foot.place == Place::Ring)
     }
 
     fn stitch(&mut self, stitch: StitchId, laid: Laid) {
@@ -192,7 +235,16 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
         }
     }
     let mut used = Used::default();
+    let mut open: Vec<StitchId> = Vec::new();
     for event in hand.tape.events() {
+        match *event {
+            Event::Opens(stitch) => open.push(stitch),
+            Event::Group(_) => drop(open.pop()),
+            Event::Stitch { stitch, laid, .. } if !open.is_empty() => {
+                tops(stitch, laid, stitches, |top| count_within(&mut ledger.within, &open, top));
+            }
+            _ => {}
+        }
         if let Some(group) = group(*event, stitches) {
             add(&mut ledger.made, Kind::Stitch(group), 1);
         }
@@ -200,6 +252,31 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
     }
     ledger.used = used.stretches();
     ledger
+}
+
+/// Every top that a stitch leaves on the edge.
+fn tops(stitch: StitchId, laid: Laid, stitches: &Stitches, mut see: impl FnMut(StitchId)) {
+    match laid {
+        Laid::Edge => {
+            for made in stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice()) {
+                if let Made::Stitch(one) = made {
+                    see(*one);
+                }
+            }
+        }
+        Laid::One | Laid::Lead | Laid::FirstLead => see(stitch),
+        Laid::Hanging | Laid::Closing => {}
+    }
+}
+
+/// A stitch more in each of the designer's stitches that it is a part of.
+fn count_within(within: &mut Vec<(StitchId, StitchId, u32)>, open: &[StitchId], top: StitchId) {
+    for group in open {
+        match within.iter_mut().find(|(other, of, _)| (*other, *of) == (*group, top)) {
+            Some((.., count)) => *count = count.saturating_add(1),
+            None => within.push((*group, top, 1)),
+        }
+    }
 }
 
 /// The stitch that counts by its name besides what it leaves on the edge.

@@ -253,6 +253,7 @@ impl Recording {
             Event::ChangeTo(yarn) => self.yarn = yarn.map(usize::from),
             Event::Rejoin(yarn) => self.yarn = yarn.map(usize::from).or(self.yarn),
             Event::Leg { .. }
+            | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
             | Event::Mark(_)

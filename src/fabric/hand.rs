@@ -20,9 +20,13 @@ pub(super) struct Hand<'a> {
     pub marks: &'a [String],
     /// Rows worked before, the starting edge included.
     pub rows_below: u32,
+    /// Those of them that have posts.
+    pub posts_below: u32,
     /// The lead of the piece, which the chain of a lengthened row stands for.
     pub piece_lead: LeadWorked,
     pub reading: Reading,
+    /// The step by which each round of the piece is turned.
+    pub turned_by: Option<Span>,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
@@ -85,6 +89,10 @@ pub(super) struct Cursor {
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
     pub skipped: (usize, usize),
+    /// Stitches in the place where the hook is.
+    pub in_last_place: u32,
+    /// A stitch that stands on nothing goes on from there.
+    pub bridged: bool,
     /// Where the hook was before it went into chains just made.
     pub hung_from: Option<Here>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
@@ -108,6 +116,12 @@ pub(super) struct Cursor {
     /// The line stopped here: turned short, or left the rest.
     pub ended: Option<Ended>,
     pub closed: bool,
+    /// The work is turned when the round is joined.
+    pub turned: bool,
+    /// What the first place of a starting chain was stood on as, and the slot: the place where the other side ends.
+    pub hook_foot: Option<u32>,
+    /// The last place of the other side is where the line began with several stitches, so that it may be left.
+    pub corner_last: bool,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// That a bare step goes into a chain and not into its space is said already.
@@ -211,6 +225,8 @@ impl Cursor {
             after_worked: 0,
             skipped_kind: false,
             skipped: (0, 0),
+            in_last_place: 0,
+            bridged: false,
             hung_from: None,
             passes_rest: false,
             rest_done: false,
@@ -223,6 +239,9 @@ impl Cursor {
             hook_skip: None,
             ended: None,
             closed: false,
+            turned: false,
+            hook_foot: None,
+            corner_last: false,
             joined_anywhere: false,
             quiet: false,
             depth: 0,
@@ -263,6 +282,11 @@ impl Hand<'_> {
         if let Some(edge) = self.tape.cut(before.lengths) {
             self.edge = edge;
         }
+    }
+
+    /// Whether the hook has gone into a place since.
+    pub(super) fn stood_since(&self, before: &Before) -> bool {
+        self.tape.lengths().feet != before.lengths.feet
     }
 
     /// Changes the edge that lies ahead.
@@ -435,6 +459,7 @@ impl Hand<'_> {
         if std::mem::take(&mut self.now.stood) {
             self.now.feet_from = self.tape.next_foot();
         }
+        (self.now.in_last_place, self.now.bridged) = (0, false);
         let node = |at: usize| self.edge.slots.get(at).map_or(0, |slot| slot.node);
         let (place, at, node) = match here {
             Here::Slot(at) => {
@@ -661,6 +686,7 @@ impl Hand<'_> {
     pub(super) fn stand(&mut self, stitch: StitchId, laid: Laid) {
         let feet = (self.now.feet_from, self.tape.next_foot());
         self.now.stood = true;
+        self.now.in_last_place = self.now.in_last_place.saturating_add(1);
         self.now.node = self.now.node.saturating_add(1);
         self.tape.write(Event::Stitch { stitch, laid, how: self.now.how, feet });
     }

@@ -25,6 +25,8 @@ pub struct Ledger {
     pub runs_as_stitches: Vec<u32>,
     /// Stitches and spaces made, by kind, in the order they first came.
     pub made: Vec<Tally>,
+    /// Stitches that are part of a stitch of the designer's own: that stitch, what they are, and how many.
+    pub within: Vec<(StitchId, StitchId, u32)>,
     /// All that was worked, the lead, joins and picots included, yarn after yarn.
     pub used: Vec<Stretch>,
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::book::on_others;
 use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
@@ -24,8 +25,12 @@ pub(super) struct Setup<'a> {
     /// Names of markers.
     pub marks: &'a [String],
     pub rows_below: u32,
+    /// Those of them that have posts.
+    pub posts_below: u32,
     /// The piece began with a ring that closes up, so that it can still be worked into.
     pub keeps_ring: bool,
+    /// The step of the line by which each round of the piece is turned.
+    pub turned_by: Option<Span>,
     /// The number that what is made first has in a graph; nothing where no graph is kept.
     pub graph_from: Option<u32>,
 }
@@ -38,6 +43,8 @@ pub(super) struct Done {
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
+    /// The work is turned although its rows or rounds don't turn by themselves.
+    pub turned: bool,
     /// Closed with a tall stitch.
     pub closed: bool,
     /// Chains of the starting chain skipped before the first stitch.
@@ -55,6 +62,8 @@ pub(super) struct Done {
     pub spreads: Vec<Spread>,
     /// Joins to other pieces, in their order.
     pub joins: Vec<Join>,
+    /// Places of the starting edge that lie on other pieces and were worked into.
+    pub on_others: Vec<u32>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// The first thing that went wrong, but for what is stated.
@@ -67,8 +76,10 @@ pub(super) struct Done {
 
 /// A slip stitch to another piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Join {
+pub struct Join {
+    /// The piece, by its index.
     pub piece: usize,
+    /// The sort of place.
     pub kind: Option<Kind>,
     /// The so manyth; 0 for the next free one.
     pub nth: u16,
@@ -121,7 +132,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> 
     let from_hook = hand.now.from_hook;
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
-    let closing = closing(&hand, setup.way);
+    let closing = closing(&hand, setup.way, rest.is_empty());
     // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
     if closing == Closing::Joined {
         hand.slips(1);
@@ -148,6 +159,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let mut done = Done {
         rest: ending.rest,
         ended: hand.now.ended,
+        turned: hand.turns(),
         closed: hand.now.closed,
         hook_skip: hand.now.hook_skip,
         begins_with_lead: made.first().is_some_and(|slot| slot.lead),
@@ -159,6 +171,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         cuts: Vec::new(),
         spreads: Vec::new(),
         joins: joins(&hand.tape),
+        on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
         trouble: ending.trouble,
         effort: u64::try_from(made.len()).unwrap_or(u64::MAX).saturating_add(passes).saturating_add(STITCHES_A_ROW),
@@ -179,7 +192,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
 
 /// The edge that a line leaves, in the order in which the next one goes along it.
 fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
-    if setup.way == Way::Rows || hand.now.ended == Some(Ended::Turned) {
+    if setup.way == Way::Rows || hand.turns() {
         reverse(&mut made);
     }
     Edge {
@@ -201,13 +214,13 @@ fn joins(tape: &Tape) -> Vec<Join> {
 }
 
 /// How a line came to its end.
-fn closing(hand: &Hand<'_>, way: Way) -> Closing {
+fn closing(hand: &Hand<'_>, way: Way, whole: bool) -> Closing {
     match hand.now.ended {
         _ if hand.now.closed => Closing::Tall,
-        Some(Ended::Turned) => Closing::TurnedShort,
+        Some(Ended::Turned) if !whole => Closing::TurnedShort,
         Some(Ended::Left) => Closing::Left,
-        None if way == Way::JoinedRounds => Closing::Joined,
-        None => Closing::AtEnd,
+        Some(Ended::Turned) | None if way == Way::JoinedRounds => Closing::Joined,
+        Some(Ended::Turned) | None => Closing::AtEnd,
     }
 }
 
@@ -218,8 +231,10 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         size: setup.size,
         marks: setup.marks,
         rows_below: setup.rows_below,
+        posts_below: setup.posts_below,
         piece_lead: worked(setup.lead),
         reading,
+        turned_by: setup.turned_by,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
@@ -363,6 +378,11 @@ fn lead(
 }
 
 impl Hand<'_> {
+    /// Whether the work is turned at the end of the line by its own words.
+    fn turns(&self) -> bool {
+        self.now.turned || self.now.ended == Some(Ended::Turned)
+    }
+
     /// Looks at what is left at the end of the line, and gives back what waits.
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
@@ -372,6 +392,11 @@ impl Hand<'_> {
             self.into_beginning();
         }
         let end = self.edge.slots.len();
+        if self.now.corner_last && self.now.ended.is_none() && self.now.at + 1 == end {
+            // The corner was worked round at the beginning.
+            self.now.account.offered = self.now.account.offered.saturating_sub(1);
+            self.now.at = end;
+        }
         if self.now.at >= end {
             return Vec::new();
         }
@@ -379,6 +404,11 @@ impl Hand<'_> {
             let left = self.count_range(self.now.at, end);
             self.now.account.left = self.now.account.left.saturating_add(left);
             return self.edge.slots.get(self.now.at..).unwrap_or_default().to_vec();
+        }
+        // What belongs to the shell whose space was worked into last is used with it.
+        if self.end_of_shell() >= end {
+            self.pass_to(end);
+            return Vec::new();
         }
         let sought = self.sought();
         let met_again = self
@@ -388,7 +418,8 @@ impl Hand<'_> {
             .unwrap_or_default()
             .iter()
             .any(|slot| sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
-        if self.now.rest_done || self.edge.circle && (self.now.passes_rest && !met_again || self.gap_as_before()) {
+        let rest_done = self.now.rest_done && (self.edge.circle || self.only_chains_left());
+        if rest_done || self.edge.circle && (self.now.passes_rest && !met_again || self.gap_as_before()) {
             self.pass_to(end);
             return Vec::new();
         }
@@ -398,6 +429,12 @@ impl Hand<'_> {
             *trouble = Some(Trouble { span, kind: FaultKind::LeftOver { left } });
         }
         Vec::new()
+    }
+
+    /// Whether no stitch is left but those of the shell whose space was worked into last.
+    fn only_chains_left(&self) -> bool {
+        let left = self.edge.slots.get(self.end_of_shell()..).unwrap_or_default();
+        left.iter().all(|slot| matches!(slot.top, Top::Chain { .. }))
     }
 
     /// How many of the last slots are the first chains of a space whose others come first, since the round began there.
@@ -446,7 +483,13 @@ pub(crate) fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, 
         })
     };
     let counted = ledger.made.iter().filter(|t| answers(t.kind, wanted, pattern) && !nearer(t.kind));
-    counted.map(|t| t.count).sum()
+    let all: u32 = counted.map(|t| t.count).sum();
+    // What a stitch of the designer's own consists of is counted with that stitch, where it is named as well.
+    let named = |group: StitchId| group != wanted && stated.parts.iter().any(|(_, k)| *k == Some(Kind::Stitch(group)));
+    let within = ledger.within.iter().filter(|(group, of, _)| {
+        named(*group) && answers(Kind::Stitch(*of), wanted, pattern) && !nearer(Kind::Stitch(*of))
+    });
+    all.saturating_sub(within.map(|(.., count)| *count).sum())
 }
 
 /// How many of a kind a line made; the bare count without a kind.

@@ -1,12 +1,15 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
-pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
+pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use line::Join;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
 
 mod base;
+mod book;
 mod cache;
+mod chain;
 mod edge;
 mod effort;
 mod ends;
@@ -16,7 +19,9 @@ mod graph;
 mod hand;
 mod ledger;
 mod line;
+mod moves;
 mod piece;
+mod places;
 mod plan;
 mod repeat;
 mod start;
@@ -29,6 +34,7 @@ use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::StitchId;
+use book::Book;
 use cache::Kept;
 use effort::Efforts;
 use piece::{Finished, Found, PieceWork, Shop, Standing};
@@ -65,8 +71,9 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
 /// Works the first so many pieces of a size.
 fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
     let mut finished: Vec<Finished> = Vec::new();
+    let book = Book::default();
     for index in 0..count {
-        let Some(work) = PieceWork::new(shop, index, size, &finished) else { break };
+        let Some(work) = PieceWork::new(shop, &book, index, size, &finished) else { break };
         let done = work.work(found);
         finished.push(done);
     }
@@ -88,7 +95,7 @@ impl Checkpoint {
         let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
         let before = |size| {
             let earlier = pieces(shop, size, piece, &mut Found::default());
-            let standing = PieceWork::new(shop, piece, size, &earlier)?.before(item);
+            let standing = PieceWork::new(shop, &Book::default(), piece, size, &earlier)?.before(item);
             Some((earlier, standing))
         };
         let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
@@ -100,7 +107,8 @@ impl Checkpoint {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
         let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
-            let work = PieceWork::new(shop, self.piece, size, earlier);
+            let book = Book::default();
+            let work = PieceWork::new(shop, &book, self.piece, size, earlier);
             work.is_some_and(|work| work.rings(self.item, standing.clone()))
         });
         (rings, efforts.spent())
@@ -167,6 +175,8 @@ pub struct Row {
     /// It begins by joining yarn, and the round below looks the same from every place of the kind that is named, so that
     /// any of them will do.
     pub joined_anywhere: bool,
+    /// Joins to other pieces, or to other copies of the same one, in their order.
+    pub joins: Vec<Join>,
 }
 
 /// Stitches spread evenly among others.

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::Row;
+use super::book::{Book, Origin};
 use super::cache::{Kept, RowKey};
 use super::edge::{Edge, Slot, Top, reverse};
 use super::effort::{Effort, Efforts};
@@ -11,6 +12,7 @@ use super::graph::Recorder;
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, check_stated, count_of};
 use super::plan::{Goal, Plan, Planned};
+use super::start::Depth;
 use crate::diagnostic::Span;
 use crate::gauge::{Scale, row_height};
 use crate::limits;
@@ -33,6 +35,8 @@ pub(super) struct Finished {
     pub underside: u32,
     /// Places that a short row turned before, and that no row has been worked over since.
     pub waiting: u32,
+    /// How far down the hook can go from its last row.
+    pub depth: Depth,
     /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
     pub ends: Vec<(u32, u32)>,
 }
@@ -94,19 +98,32 @@ pub(super) struct PieceWork<'a> {
     pub size: usize,
     /// Earlier pieces in this size.
     pub earlier: &'a [Finished],
+    /// Which places of their edges are used.
+    pub book: &'a Book,
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
     goes_behind: bool,
     /// Names of markers.
     marks: Vec<String>,
+    /// Where the places of the starting edge lie on other pieces.
+    pub origins: Vec<Origin>,
 }
 
 impl<'a> PieceWork<'a> {
     /// Makes ready to work a piece; nothing if there is none with this index.
-    pub(super) fn new(shop: Shop<'a>, index: usize, size: usize, earlier: &'a [Finished]) -> Option<Self> {
+    pub(super) fn new(
+        shop: Shop<'a>,
+        book: &'a Book,
+        index: usize,
+        size: usize,
+        earlier: &'a [Finished],
+    ) -> Option<Self> {
         let pattern = shop.pattern;
         let piece = pattern.pieces.get(index)?;
         let (goes_behind, marks) = (goes_behind(piece), marks(pattern, piece));
-        Some(Self { shop, pattern, piece, index, size, earlier, goes_behind, marks })
+        let mut work =
+            Self { shop, pattern, piece, index, size, earlier, book, goes_behind, marks, origins: Vec::new() };
+        work.origins = work.origins();
+        Some(work)
     }
 
     /// Works the piece from its start to its endings.
@@ -124,7 +141,10 @@ impl<'a> PieceWork<'a> {
         let Course { standing, mut finished, found, .. } = course;
         let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
         finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
+        let (below, rows) = (self.depth(), standing.number);
+        finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
+        self.join_copies(&finished, found);
         self.endings(&finished, found);
         finished
     }
@@ -132,7 +152,8 @@ impl<'a> PieceWork<'a> {
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let (edge, start) = self.start(found);
         let edge = Arc::new(edge);
-        let finished = Finished { start, underside: start, base: Arc::clone(&edge), ..Finished::default() };
+        let underside = if self.has_other_side() { start } else { 0 };
+        let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
         let standing = Standing { edge, ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {
@@ -311,7 +332,12 @@ impl<'a> PieceWork<'a> {
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
+        let joined = self.join_places(line, &worked);
         let Worked { done, readings, trouble } = worked;
+        let trouble = trouble.or(joined);
+        if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
+            self.fault(course.found, planned.item, None, self.piece.start_span, kind);
+        }
         if let Some(closes) = readings {
             let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
             course.found.readings.push(two);
@@ -340,6 +366,7 @@ impl<'a> PieceWork<'a> {
             ledger: Arc::clone(&done.ledger),
             spreads: done.spreads.clone(),
             joined_anywhere: done.joined_anywhere,
+            joins: done.joins.clone(),
         };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let ends = graph.row(self.index, &row, tape);
@@ -352,6 +379,12 @@ impl<'a> PieceWork<'a> {
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+    }
+
+    /// Whether it is said already that the piece stands on what another one has used.
+    fn is_taken(&self, found: &Found) -> bool {
+        let here = |fault: &&Fault| fault.piece == self.index && fault.size == self.size;
+        found.faults.iter().filter(here).any(|fault| matches!(fault.kind, FaultKind::EdgeTaken { .. }))
     }
 
     /// Asks about chains that were taken as stitches.
@@ -432,8 +465,10 @@ impl<'a> PieceWork<'a> {
         graph: Option<&Recorder<'_>>,
     ) -> Worked {
         self.rejoin(line, standing);
-        let missing = self.behind(line, standing).or_else(|| self.no_join(line));
-        let rows_below = standing.number + u32::from(!standing.edge.ring && standing.edge.places() > 0);
+        let missing = self.behind(line, standing);
+        let depth = self.depth();
+        let rows_below = standing.number.saturating_add(depth.rows);
+        let posts_below = standing.number.saturating_add(depth.posts);
         let setup = Setup {
             pattern: self.pattern,
             way: self.piece.way,
@@ -441,11 +476,14 @@ impl<'a> PieceWork<'a> {
             size: self.size,
             marks: &self.marks,
             rows_below,
+            posts_below,
             keeps_ring: self.piece.start == Start::Ring,
+            turned_by: self.piece.turned.then_some(line.steps_span),
             graph_from: graph.map(Recorder::next_node),
         };
         let key = RowKey { piece: self.index, source, size: self.size, rows_below };
-        let keeps = graph.is_none() && missing.is_none();
+        // Which places of another piece are used is not the same for edges that only look alike.
+        let keeps = graph.is_none() && missing.is_none() && self.origins.is_empty();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
         let (done, readings) = match kept {
             Some(done) => {
@@ -482,16 +520,6 @@ impl<'a> PieceWork<'a> {
             }
             None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
         }
-    }
-
-    /// A join to a piece that has no such place on its last edge. A piece can also be joined to its own copies.
-    fn no_join(&self, line: &Line) -> Option<Trouble> {
-        joins(&line.steps).into_iter().find_map(|(span, piece, kind, nth)| {
-            let (other, kind) = (self.earlier.get(piece)?, kind?);
-            let there = other.top.slots.iter().filter(|s| s.is(kind, &self.pattern.stitches)).count();
-            (u32::try_from(there).is_ok_and(|there| there < nth))
-                .then_some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } })
-        })
     }
 
     /// A line that begins by joining yarn goes along what was left unworked, if something was.
@@ -535,7 +563,7 @@ impl<'a> PieceWork<'a> {
                 Some(Ended::Left) | None => parked.push(done.rest.clone()),
             }
         }
-        let turned = done.ended == Some(Ended::Turned);
+        let turned = done.turned;
         let short = waiting.iter().any(|waiting| !waiting.is_empty());
         let mut next = Standing {
             edge: Arc::clone(&done.after),
@@ -639,7 +667,7 @@ fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
 }
 
 /// Joins to other pieces among steps: place in the text, piece, kind of place, and how many of them there have to be.
-fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>, u32)> {
+pub(super) fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>, u32)> {
     steps
         .iter()
         .flat_map(|step| match &step.kind {

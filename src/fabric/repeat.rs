@@ -1,7 +1,8 @@
 //! Repeats: a whole number of them must fit.
 
 use super::fault::FaultKind;
-use super::hand::{Before, Hand, Outcome, trouble};
+use super::edge::Top;
+use super::hand::{Before, Hand, Outcome, counted, trouble};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
 
@@ -72,7 +73,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::StarsUnmet { times });
         }
         if self.now.at < end && last != Pass::Whole {
-            self.rest_of_repeat(till, end);
+            self.rest_of_repeat(till, end, times, span)?;
         }
         Ok(())
     }
@@ -83,11 +84,27 @@ impl Hand<'_> {
     }
 
     /// What lies behind the last place that a repeat named: passed over.
-    fn rest_of_repeat(&mut self, till: &Till, end: usize) {
+    fn rest_of_repeat(&mut self, till: &Till, end: usize, times: u32, span: Span) -> Outcome {
         match till {
             Till::End => self.now.rest_done = true,
+            Till::Last(_) if !self.edge.circle => self.lands_on(end, times, till, span)?,
             Till::Last(_) | Till::Next(_) | Till::Mark(_) => self.pass_to(end),
         }
+        Ok(())
+    }
+
+    /// In a row the last of the places that a repeat names is followed by what comes after the repeat: only chains and the
+    /// rest of a shell may lie between.
+    fn lands_on(&mut self, end: usize, times: u32, till: &Till, span: Span) -> Outcome {
+        let from = self.end_of_shell().min(end);
+        let between = self.edge.slots.get(from..end).unwrap_or_default();
+        let over = between.iter().filter(|slot| !matches!(slot.top, Top::Chain { .. })).count();
+        if over > 0 && !self.goes_over() {
+            let each = counted(self.now.at).checked_div(times).unwrap_or(0);
+            self.unfit(each, times, counted(over), till, span)?;
+        }
+        self.pass_to(end);
+        Ok(())
     }
 
     /// One pass; when it runs out of places in its middle, the hook goes back to its beginning and the repeat is unfit.
@@ -138,7 +155,8 @@ impl Hand<'_> {
                 Ok(Pass::Stars)
             }
             Ok(()) => Ok(Pass::Whole),
-            Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && self.now.taken == stars.now.taken => {
+            // What was only skipped on the way is left, as it is at the end of every repeat of this kind.
+            Err(fault) if matches!(fault.kind, FaultKind::NoPlace { .. }) && !self.stood_since(&stars) => {
                 self.back_to(&stars);
                 Ok(Pass::Stars)
             }

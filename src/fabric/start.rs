@@ -13,6 +13,15 @@ enum Side {
     Right,
 }
 
+/// How far down the hook can go below the row that is worked on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Depth {
+    /// Rows, the starting edge included.
+    pub rows: u32,
+    /// Those whose stitches have posts.
+    pub posts: u32,
+}
+
 impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
@@ -32,17 +41,22 @@ impl PieceWork<'_> {
                 }
             }
             Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
             | Start::Around(_)
             | Start::Several(_)
             | Start::Part(..) => {}
+            Start::Edge(index) | Start::OtherSide(index) => {
+                if edge.slots.is_empty() && self.earlier.get(*index).is_some_and(|piece| !piece.rows.is_empty()) {
+                    let kind = FaultKind::NoEdge { piece: *index, ends: matches!(self.piece.start, Start::Edge(_)) };
+                    self.fault(found, 0, None, self.piece.start_span, kind);
+                }
+            }
             // The chain that its last line started with can still be worked into.
             Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
         }
         if self.piece.mirror_of.is_none() {
             self.short_edges(&self.piece.start, found);
         }
+        self.number_origins(&mut edge);
         let places = edge.places();
         if let Some(graph) = self.shop.graph {
             graph.start(self.index, &mut edge, &self.piece.start);
@@ -83,9 +97,12 @@ impl PieceWork<'_> {
             Start::Ring | Start::Unsaid => Vec::new(),
             Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
             Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
+            Start::Edge(index) if self.in_rounds(*index) => Vec::new(),
             Start::Edge(index) => ends(index, Side::Left),
             Start::OtherSide(index) => side(index),
             Start::Top(index) => top(index),
+            // A piece in rounds has no row ends and nothing below its top.
+            Start::Around(index) if self.in_rounds(*index) => top(index),
             Start::Around(index) => {
                 [top(index), ends(index, Side::Left), side(index), ends(index, Side::Right)].concat()
             }
@@ -105,9 +122,35 @@ impl PieceWork<'_> {
         }
     }
 
+    /// Whether an earlier piece is worked in rounds.
+    fn in_rounds(&self, index: usize) -> bool {
+        self.pattern.pieces.get(index).is_some_and(|piece| piece.way.rounds())
+    }
+
+    /// How many rows lie below the first one, the starting edge included, and how many of them have posts.
+    pub(super) fn depth(&self) -> Depth {
+        match &self.piece.start {
+            Start::Ring | Start::Unsaid => Depth { rows: 0, posts: 0 },
+            Start::Foundation(..) => Depth { rows: 1, posts: 1 },
+            Start::Top(index) => self.earlier.get(*index).map_or(Depth { rows: 1, posts: 0 }, |piece| piece.depth),
+            Start::Chain(_)
+            | Start::ChainRing(_)
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Around(_)
+            | Start::Several(_)
+            | Start::Part(..) => Depth { rows: 1, posts: 0 },
+        }
+    }
+
+    /// Places on the other side of the starting edge, if it has one: on another piece's edge there is none.
+    pub(super) fn has_other_side(&self) -> bool {
+        matches!(self.piece.start, Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..))
+    }
+
     /// Whether the piece starts on more places of an edge than there are.
     pub(super) fn starts_short(&self, found: &Found) -> bool {
-        let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. });
+        let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. });
         found.faults.iter().any(|fault| fault.piece == self.index && fault.size == self.size && short(fault))
     }
 }

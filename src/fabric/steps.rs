@@ -1,10 +1,9 @@
 //! What each step does at the edge.
 
 use super::Spread;
-use super::edge::{Slot, Top};
+use super::edge::Top;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Ended, Hand, Here, Outcome, counted, kind_of, trouble};
-use super::ledger::LeadWorked;
 use super::tape::{Event, How, Laid, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
@@ -45,7 +44,7 @@ impl Hand<'_> {
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
             StepKind::Move(places) => self.move_along(places, span),
             StepKind::Turn => {
-                self.turn();
+                self.turn(span);
                 Ok(())
             }
             StepKind::OtherSide => self.other_side(span),
@@ -111,6 +110,10 @@ impl Hand<'_> {
         if work.below > self.rows_below {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }
+        let round_a_post = self.stitch(work.stitch).is_some_and(|stitch| stitch.around_post);
+        if round_a_post && work.below > self.posts_below && !self.now.ghost {
+            return trouble(span, FaultKind::NoPost { there: Some(Kind::Chain) });
+        }
         if self.now.in_place > 0 {
             if let Where::In(place @ Place::FromHook(_)) = &work.places {
                 return self.picot_in_place(work.stitch, each, place, span);
@@ -137,7 +140,10 @@ impl Hand<'_> {
                 if *place == Place::Next {
                     return self.one(work.stitch, each, span);
                 }
-                let here = self.go(place, span)?;
+                let here = match place {
+                    Place::Skipped => self.in_skipped(each, span)?,
+                    place => self.go(place, span)?,
+                };
                 self.into_place(work.stitch, each, here, span)
             }
         }
@@ -186,6 +192,7 @@ impl Hand<'_> {
         }
         let takes = self.takes(stitch);
         if takes == 0 {
+            self.now.bridged = true;
             return (0..each).try_for_each(|_| self.make(stitch, span));
         }
         let here = self.take_several(stitch, takes, span)?;
@@ -244,6 +251,7 @@ impl Hand<'_> {
         }
         self.now.depth += 1;
         // A fault inside is shown where the stitch is used.
+        self.tape.write(Event::Opens(stitch));
         let outcome = self.steps(&definition.steps).map_err(|mut trouble| {
             trouble.span = span;
             trouble
@@ -312,14 +320,20 @@ impl Hand<'_> {
         outcome
     }
 
+    /// Where the edge ends for a `to …`: before a corner that is worked already and may be left.
+    fn last_end(&self) -> usize {
+        let corner = self.now.corner_last && self.now.limit == self.edge.slots.len();
+        if corner { self.now.limit.saturating_sub(1).max(self.now.at) } else { self.now.limit }
+    }
+
     /// The slot that a `to …` stops before.
     pub(super) fn end_of(&mut self, till: &Till, span: Span) -> Outcome<usize> {
         self.leave_standing();
         match till {
-            Till::End => Ok(self.now.limit),
+            Till::End => Ok(self.last_end()),
             Till::Last(amount) => {
                 let last = amount.get(self.size);
-                let end = self.now.limit.checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
+                let end = self.last_end().checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
                 match end.filter(|end| *end >= self.now.at) {
                     Some(end) => Ok(end),
                     None if self.now.ghost => Ok(self.now.at),
@@ -442,7 +456,7 @@ impl Hand<'_> {
         }
     }
 
-    fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
+    pub(super) fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
         // A skip counts from the place after the one where yarn has been joined.
         self.now.joined_there = None;
         self.leave_side();
@@ -495,7 +509,7 @@ impl Hand<'_> {
     }
 
     /// Counts what is skipped up to a slot.
-    fn pass_over(&mut self, to: usize) {
+    pub(super) fn pass_over(&mut self, to: usize) {
         let skipped = self.count_range(self.now.at, to);
         self.now.account.skipped = self.now.account.skipped.saturating_add(skipped);
         self.tape.write(Event::Skipped(counted(self.now.at), counted(to)));
@@ -516,261 +530,14 @@ impl Hand<'_> {
         Ok(())
     }
 
-    fn turn(&mut self) {
+    /// The turn that belongs to every round of a piece comes after the join; any other one may be short.
+    fn turn(&mut self, span: Span) {
         self.tape.write(Event::Turn);
-        if self.now.ended.is_none() {
+        if self.turned_by == Some(span) {
+            self.now.turned = true;
+        } else if self.now.ended.is_none() {
             self.now.ended = Some(Ended::Turned);
         }
-    }
-
-    /// Goes along by slip stitches before the line begins.
-    fn move_along(&mut self, places: &Where, span: Span) -> Outcome {
-        let place = match places {
-            Where::Count(amount) => {
-                let steps = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                if steps == 0 {
-                    return Ok(());
-                }
-                self.slips(amount.get(self.size));
-                self.stand_at(self.now.at.saturating_add(steps - 1), None, span)?;
-                self.now.moved_half = true;
-                return Ok(());
-            }
-            Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
-            Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
-            Where::CountOf(amount, kind) => {
-                return (0..amount.get(self.size)).try_for_each(|_| self.stand_in(&Place::NextOf(*kind), span));
-            }
-            Where::In(place) => place.clone(),
-            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
-                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
-            }
-        };
-        if let Place::NextOf(kind) = &place {
-            let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.now.at).saturating_add(1));
-            self.slips(counted(along));
-        }
-        self.stand_in(&place, span)
-    }
-
-    /// Joins yarn in a place, where the line begins.
-    fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
-        self.now.joined_anywhere = match place {
-            Place::Next => self.edge.looks_alike_from(|_| true),
-            Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
-            Place::Same
-            | Place::Ring
-            | Place::First
-            | Place::Last
-            | Place::Lead
-            | Place::FromHook(_)
-            | Place::Nth(..)
-            | Place::Gap
-            | Place::Skipped
-            | Place::Mark(_) => false,
-        };
-        self.now.joined_there = Some(self.now.laid);
-        self.stand_in(place, span)
-    }
-
-    /// Moves the beginning of the line to a place without working there.
-    fn stand_in(&mut self, place: &Place, span: Span) -> Outcome {
-        match place {
-            Place::NextOf(kind) => {
-                self.leave_standing();
-                match self.find(*kind) {
-                    Some(found) => self.stand_at(found, Some(*kind), span),
-                    None if self.now.ghost => Ok(()),
-                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
-                }
-            }
-            Place::Mark(name) => match self.marked(name) {
-                Some(found) => self.stand_at(found, None, span),
-                None if self.now.ghost => Ok(()),
-                None => trouble(span, FaultKind::NoMark(name.clone())),
-            },
-            Place::Next => self.stand_at(self.now.at, None, span),
-            Place::First => self.stand_at(0, None, span),
-            Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
-            Place::Nth(number, kind) => match self.nth(*number, *kind) {
-                Some(found) => self.stand_at(found, Some(*kind), span),
-                None if self.now.ghost => Ok(()),
-                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
-            },
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
-                self.go(place, span).map(|_| ())
-            }
-        }
-    }
-
-    fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
-        if found >= self.edge.slots.len() {
-            let had = self.left_slots(self.edge.slots.len());
-            return if self.now.ghost {
-                Ok(())
-            } else {
-                trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
-            };
-        }
-        self.now.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
-        let length = if self.now.standing_in_space { self.end_of_space(found) - found } else { 1 };
-        if self.edge.circle {
-            self.change_edge(|slots| slots.rotate_left(found));
-        } else {
-            self.now.account.left = self.now.account.left.saturating_add(self.count_range(self.now.at, found));
-            self.change_edge(|slots| drop(slots.drain(..found)));
-        }
-        self.now.at = 0;
-        self.now.limit = self.edge.slots.len();
-        self.now.standing = length;
-        Ok(())
-    }
-
-    fn mark(&mut self, name: &str) {
-        let at = self.marks.iter().position(|mark| mark == name);
-        if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
-            self.tape.write(Event::Mark(number));
-        }
-    }
-
-    /// The slot that a marker is in.
-    fn marked(&self, name: &str) -> Option<usize> {
-        let number = self.marks.iter().position(|m| m == name)? + 1;
-        self.edge.slots.iter().position(|s| usize::from(s.mark) == number)
-    }
-
-    /// Goes to a place and uses it up.
-    fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
-        match place {
-            Place::Next => self.take(span),
-            Place::NextOf(kind) => self.seek(*kind, span),
-            Place::Same => self.same(span),
-            Place::Ring => self.go_ring(span),
-            Place::First => Ok(self.go_slot(0)),
-            Place::Last => self.go_last(span),
-            Place::Lead => self.go_lead(span),
-            Place::FromHook(number) => self.go_from_hook(*number, span),
-            Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
-            Place::Gap => self.go_gap(span),
-            Place::Skipped => self.go_skipped(span),
-            Place::Mark(name) => match self.marked(name) {
-                Some(found) => Ok(self.go_slot(found)),
-                None if self.now.ghost => Ok(Here::Ghost),
-                None => trouble(span, FaultKind::NoMark(name.clone())),
-            },
-        }
-    }
-
-    /// The so manyth place of a kind before the limit.
-    fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
-        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
-        let (mut at, mut found) = (self.now.at, None);
-        for _ in 0..number {
-            let ahead = self.edge.slots.get(at..self.now.limit)?;
-            let next = at + ahead.iter().position(|slot| slot.is(kind, &self.pattern.stitches))?;
-            found = Some(next);
-            at = if whole { self.end_of_space(next) } else { next + 1 };
-        }
-        found
-    }
-
-    /// Goes on to the so manyth place of a kind; what lies between is skipped.
-    fn go_nth(&mut self, number: u32, kind: Kind, span: Span) -> Outcome<Here> {
-        self.leave_side();
-        self.leave_standing();
-        let Some(found) = self.nth(number, kind) else {
-            return if self.now.ghost {
-                Ok(Here::Ghost)
-            } else {
-                trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) })
-            };
-        };
-        self.pass_over(found);
-        self.now.skipped = (self.now.at, found);
-        self.now.at = found;
-        self.now.skipped_kind = true;
-        self.now.passes_rest = false;
-        Ok(self.occupy(found, kind))
-    }
-
-    /// Goes between the next place and the one after it.
-    fn go_gap(&mut self, span: Span) -> Outcome<Here> {
-        let before = self.now.at;
-        self.skip(1, None, span)?;
-        if self.now.at >= self.now.limit && !self.edge.circle && !self.now.ghost {
-            return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
-        }
-        let here = Here::Gap(before);
-        self.step_on(here, true);
-        Ok(here)
-    }
-
-    /// Goes back to the first place of those skipped last.
-    fn go_skipped(&mut self, span: Span) -> Outcome<Here> {
-        let (first, end) = self.now.skipped;
-        if first >= end || first >= self.edge.slots.len() {
-            return if self.now.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
-        }
-        self.now.skipped.0 = first + 1;
-        self.now.account.skipped = self.now.account.skipped.saturating_sub(1);
-        self.now.account.worked = self.now.account.worked.saturating_add(1);
-        let here = Here::Slot(first);
-        self.step_on(here, true);
-        self.now.taken += 1;
-        Ok(here)
-    }
-
-    fn go_ring(&mut self, span: Span) -> Outcome<Here> {
-        if !self.edge.ring && !self.now.ghost {
-            return trouble(span, FaultKind::NoRing);
-        }
-        self.step_on(Here::Ring, true);
-        self.now.taken += 1;
-        // A ring of chains is worked into as one place, so its chains are not left over.
-        if self.edge.slots.iter().all(|s| s.top == Top::Base) {
-            (self.now.account.worked, self.now.account.offered) = (1, 1);
-            self.change_edge(Vec::clear);
-            (self.now.at, self.now.limit, self.now.standing) = (0, 0, 0);
-        }
-        Ok(Here::Ring)
-    }
-
-    /// Goes to a slot, also back to one that was passed.
-    fn go_slot(&mut self, slot: usize) -> Here {
-        self.leave_standing();
-        let space = self.edge.slots.get(slot).and_then(|s| s.space()).filter(|_| self.edge.hook_in_first && slot == 0);
-        if slot < self.now.at {
-            let here = if space.is_some() { Here::Space(slot) } else { Here::Slot(slot) };
-            self.step_on(here, false);
-            self.now.taken += 1;
-            return here;
-        }
-        self.pass_to(slot);
-        self.now.passes_rest = false;
-        self.occupy(slot, space.map_or(Kind::AnyStitch, |_| Kind::AnySpace))
-    }
-
-    fn go_last(&mut self, span: Span) -> Outcome<Here> {
-        self.leave_standing();
-        match self.edge.slots.len().checked_sub(1) {
-            Some(last) => Ok(self.go_slot(last)),
-            None if self.now.ghost => Ok(Here::Ghost),
-            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
-        }
-    }
-
-    fn go_lead(&mut self, span: Span) -> Outcome<Here> {
-        self.leave_standing();
-        if let Some(found) = self.edge.slots.iter().rposition(|s| s.lead) {
-            return Ok(self.go_slot(found));
-        }
-        if self.edge.plain_lead || self.now.ghost {
-            self.pass_to(self.edge.slots.len());
-            self.step_on(Here::Lead, true);
-            self.now.taken += 1;
-            return Ok(Here::Lead);
-        }
-        trouble(span, FaultKind::NoLead)
     }
 
     /// Spreads stitches evenly: the plain ones are shared out among them, and the rest of a group comes last.
@@ -796,86 +563,6 @@ impl Hand<'_> {
             hand.count(evenly.plain, 1, after, span)
         })?;
         self.tape.note(Note::Spread(Box::new(Spread { span, before_each, after })));
-        Ok(())
-    }
-
-    /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
-    fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
-        self.lengthen(number);
-        let chains = self.fresh_chains();
-        let skipped = number.saturating_sub(1);
-        if self.now.ghost && number > chains {
-            return Ok(Here::Ghost);
-        }
-        if !self.now.from_hook
-            && let Some(here) = self.into_made(number)
-        {
-            return Ok(here);
-        }
-        let fresh = self.now.stitches == 0;
-        if number == 0 || number > chains || !fresh {
-            return trouble(span, FaultKind::NoHookChain { chains });
-        }
-        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.now.at);
-        self.now.hook_skip = Some(to);
-        self.pass_over(to);
-        self.now.at = to;
-        if let LeadWorked::Counted(height, stitch) = self.now.lead
-            && self.now.laid == 0
-            && self.now.from_hook
-            && skipped >= height
-        {
-            self.lead_of_start(stitch);
-        }
-        self.now.from_hook = false;
-        Ok(self.occupy(to, Kind::Chain))
-    }
-
-    /// Chains that the edge begins with.
-    fn fresh_chains(&self) -> u32 {
-        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Chain { .. }));
-        u32::try_from(chains.count()).unwrap_or(u32::MAX)
-    }
-
-    /// What the skipped chains of a starting chain count as.
-    fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
-        let wanted = chains.get(self.size);
-        self.lengthen(wanted);
-        let there = self.fresh_chains();
-        if !self.now.from_hook || wanted > there {
-            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
-        }
-        self.now.at = usize::try_from(wanted).unwrap_or(usize::MAX);
-        self.now.account.skipped = self.now.account.skipped.saturating_add(wanted);
-        self.lead_of_start(stitch);
-        // These chains are part of the starting chain.
-        space.map_or(Ok(()), |length| self.add_chains(length, Event::ThereBefore, span))
-    }
-
-    /// The skipped chains of a starting chain, which count as a stitch.
-    fn lead_of_start(&mut self, stitch: StitchId) {
-        self.lift();
-        self.lay_lead(stitch, Laid::FirstLead);
-    }
-
-    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
-    fn other_side(&mut self, span: Span) -> Outcome {
-        let Some(first) = self.now.hook_skip else {
-            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
-        };
-        let left = self.left_before(self.edge.slots.len());
-        if left > 0 && !self.now.ghost {
-            return trouble(span, FaultKind::LeftOver { left });
-        }
-        let worked = self.edge.slots.len().saturating_sub(first + 1);
-        self.now.at = self.edge.slots.len();
-        self.tape.write(Event::OtherSide);
-        self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
-        self.change_edge(|slots| {
-            let other: Vec<Slot> = slots.iter().rev().skip(1).take(worked).map(|slot| slot.other_side()).collect();
-            slots.extend(other);
-        });
-        self.now.limit = self.edge.slots.len();
         Ok(())
     }
 

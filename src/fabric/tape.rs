@@ -19,7 +19,8 @@ pub(super) enum Event {
     Stitch { stitch: StitchId, laid: Laid, how: How, feet: (u32, u32) },
     /// One of several stitches that are worked off together: stands there and makes nothing yet.
     Leg { stitch: StitchId, how: How, feet: (u32, u32) },
-    /// A stitch of the designer's own is done, which counts besides what it consists of.
+    /// A stitch of the designer's own begins, and is done: it counts besides what it consists of.
+    Opens(StitchId),
     Group(StitchId),
     /// So many chains, in one run with those before them.
     Chains(u32),
@@ -171,7 +172,7 @@ pub(super) struct Tape {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Lengths {
     events: usize,
-    feet: usize,
+    pub feet: usize,
     notes: usize,
     edges: usize,
 }

@@ -103,6 +103,7 @@ impl Trail {
             | Event::Leg { .. }
             | Event::Chains(_)
             | Event::Step { .. }
+            | Event::Opens(_)
             | Event::Group(_)
             | Event::TakenUp(_)
             | Event::GivenBack(_)

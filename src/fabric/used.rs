@@ -36,6 +36,7 @@ impl Used {
             Event::Rejoin(yarn) => self.add(Use::Join(yarn.map(usize::from)), 1),
             Event::Step { .. }
             | Event::Leg { .. }
+            | Event::Opens(_)
             | Event::Group(_)
             | Event::ThereBefore(_)
             | Event::TakenUp(_)

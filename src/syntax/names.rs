@@ -143,7 +143,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::skipped | Rule::k_skipped => "`skipped`",
         Rule::part_of | Rule::inner_part => "a part of an edge, as `first 12 of top of` a piece",
         Rule::start_around => "`around` a piece",
-        Rule::start_along | Rule::start_part => "an edge of a piece",
+        Rule::start_along | Rule::start_again | Rule::start_part => "an edge of a piece",
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",

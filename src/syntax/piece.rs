@@ -98,6 +98,10 @@ impl Reader<'_> {
                 Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
             }
             Rule::start_along => self.start_along(&node)?,
+            Rule::start_again => {
+                let along = node.child(Rule::start_along)?;
+                Start::Again(Box::new(self.start_along(&along)?))
+            }
             other => return unexpected(other),
         };
         Some(LineKind::Start(start))

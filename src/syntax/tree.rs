@@ -316,6 +316,8 @@ pub enum Start {
     Top(Text),
     /// `start around NAME`: its top, one side, the other side of its start, the second side.
     Around(Text),
+    /// `start again top of NAME`: worked into once more.
+    Again(Box<Start>),
     /// `start top of Back + edge of Front`: one after the other.
     Several(Vec<Start>),
     /// `start first 12 of top of Back`: a part of an edge.

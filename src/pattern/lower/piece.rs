@@ -132,6 +132,7 @@ impl Lower {
             lead: Lead::None,
             stripe: Vec::new(),
             start: Start::Unsaid,
+            start_again: false,
             start_span: span,
             items: Vec::new(),
             span,
@@ -185,14 +186,16 @@ impl Lower {
     }
 
     fn start(&mut self, start: &tree::Start, span: Span) {
+        let again = matches!(start, tree::Start::Again(_));
         let lowered = self.start_kind(start);
         // One that comes too late is a finding of its own, and does not move the rows above.
         let is_late = |piece: &Piece| {
             let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
-            piece.start != Start::Unsaid && piece.items.iter().any(works)
+            piece.mirror_of.is_none() && piece.start != Start::Unsaid && piece.items.iter().any(works)
         };
         if let Some(piece) = self.piece(span).filter(|piece| !is_late(piece)) {
             piece.start = lowered;
+            piece.start_again = again;
             piece.start_span = span;
         }
     }
@@ -209,6 +212,7 @@ impl Lower {
             tree::Start::OtherSide(name) => self.earlier(name).map_or(Start::Unsaid, Start::OtherSide),
             tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
             tree::Start::Around(name) => self.earlier(name).map_or(Start::Unsaid, Start::Around),
+            tree::Start::Again(start) => self.start_kind(start),
             tree::Start::Several(parts) => Start::Several(parts.iter().map(|p| self.start_kind(p)).collect()),
             tree::Start::Part(which, amount, edge) => {
                 Start::Part(*which, self.sized(amount), Box::new(self.start_kind(edge)))

@@ -30,6 +30,8 @@ pub struct Piece {
     pub stripe: Vec<(String, u32)>,
     /// Where it begins.
     pub start: Start,
+    /// The start says that its edge is used once more.
+    pub start_again: bool,
     /// Where the start is written.
     pub start_span: Span,
     /// Its lines in order.

@@ -1,0 +1,100 @@
+//! Along a starting chain, and round its end.
+
+use super::edge::{Slot, Top};
+use super::fault::FaultKind;
+use super::hand::{Hand, Here, Outcome, trouble};
+use super::ledger::LeadWorked;
+use super::tape::{Event, Laid};
+use super::{Kind, StitchId};
+use crate::diagnostic::Span;
+use crate::pattern::model::Sized;
+
+impl Hand<'_> {
+    /// The first stitch into a fresh chain. Under a counted lead the skipped chains are the lead.
+    pub(super) fn go_from_hook(&mut self, number: u32, span: Span) -> Outcome<Here> {
+        self.lengthen(number);
+        let chains = self.fresh_chains();
+        let skipped = number.saturating_sub(1);
+        if self.now.ghost && number > chains {
+            return Ok(Here::Ghost);
+        }
+        if !self.now.from_hook
+            && let Some(here) = self.into_made(number)
+        {
+            return Ok(here);
+        }
+        let fresh = self.now.stitches == 0;
+        if number == 0 || number > chains || !fresh {
+            return trouble(span, FaultKind::NoHookChain { chains });
+        }
+        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.now.at);
+        self.now.hook_skip = Some(to);
+        self.pass_over(to);
+        self.now.at = to;
+        if let LeadWorked::Counted(height, stitch) = self.now.lead
+            && self.now.laid == 0
+            && self.now.from_hook
+            && skipped >= height
+        {
+            self.lead_of_start(stitch);
+        }
+        self.now.from_hook = false;
+        self.now.hook_foot = Some(self.tape.next_foot());
+        Ok(self.occupy(to, Kind::Chain))
+    }
+
+    /// Chains that the edge begins with.
+    pub(super) fn fresh_chains(&self) -> u32 {
+        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Chain { .. }));
+        u32::try_from(chains.count()).unwrap_or(u32::MAX)
+    }
+
+    /// What the skipped chains of a starting chain count as.
+    pub(super) fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
+        let wanted = chains.get(self.size);
+        self.lengthen(wanted);
+        let there = self.fresh_chains();
+        if !self.now.from_hook || wanted > there {
+            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
+        }
+        self.now.at = usize::try_from(wanted).unwrap_or(usize::MAX);
+        self.now.account.skipped = self.now.account.skipped.saturating_add(wanted);
+        self.lead_of_start(stitch);
+        // These chains are part of the starting chain.
+        space.map_or(Ok(()), |length| self.add_chains(length, Event::ThereBefore, span))
+    }
+
+    /// The skipped chains of a starting chain, which count as a stitch.
+    pub(super) fn lead_of_start(&mut self, stitch: StitchId) {
+        self.lift();
+        self.lay_lead(stitch, Laid::FirstLead);
+    }
+
+    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
+    pub(super) fn other_side(&mut self, span: Span) -> Outcome {
+        let Some(first) = self.now.hook_skip else {
+            return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
+        };
+        let left = self.left_before(self.edge.slots.len());
+        if left > 0 && !self.now.ghost {
+            return trouble(span, FaultKind::LeftOver { left });
+        }
+        let worked = self.edge.slots.len().saturating_sub(first + 1);
+        self.now.at = self.edge.slots.len();
+        self.tape.write(Event::OtherSide);
+        self.now.corner_last = worked > 0 && self.begins_with_several();
+        self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
+        self.change_edge(|slots| {
+            let other: Vec<Slot> = slots.iter().rev().skip(1).take(worked).map(|slot| slot.other_side()).collect();
+            slots.extend(other);
+        });
+        self.now.limit = self.edge.slots.len();
+        Ok(())
+    }
+
+    /// Whether several stitches stand in the first place of the starting chain: it is a corner, and they go round it.
+    fn begins_with_several(&self) -> bool {
+        let stands = |event: &&Event| matches!(event, Event::Stitch { feet, .. } if Some(feet.0) == self.now.hook_foot);
+        self.tape.events().iter().filter(stands).count() > 1
+    }
+}

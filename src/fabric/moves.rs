@@ -1,0 +1,112 @@
+//! Where a line begins: slip stitches along, and yarn joined anew.
+
+use super::fault::FaultKind;
+use super::hand::{Hand, Outcome, counted, trouble};
+use super::Kind;
+use crate::diagnostic::Span;
+use crate::pattern::model::{Place, Till, Where};
+
+impl Hand<'_> {
+    /// Goes along by slip stitches before the line begins.
+    pub(super) fn move_along(&mut self, places: &Where, span: Span) -> Outcome {
+        let place = match places {
+            Where::Count(amount) => {
+                let steps = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                if steps == 0 {
+                    return Ok(());
+                }
+                self.slips(amount.get(self.size));
+                self.stand_at(self.now.at.saturating_add(steps - 1), None, span)?;
+                self.now.moved_half = true;
+                return Ok(());
+            }
+            Where::Till(Till::Next(kind)) => Place::NextOf(*kind),
+            Where::Till(Till::Mark(name)) => Place::Mark(name.clone()),
+            Where::CountOf(amount, kind) => {
+                return (0..amount.get(self.size)).try_for_each(|_| self.stand_in(&Place::NextOf(*kind), span));
+            }
+            Where::In(place) => place.clone(),
+            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
+                return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
+            }
+        };
+        if let Place::NextOf(kind) = &place {
+            let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.now.at).saturating_add(1));
+            self.slips(counted(along));
+        }
+        self.stand_in(&place, span)
+    }
+
+    /// Joins yarn in a place, where the line begins.
+    pub(super) fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
+        self.now.joined_anywhere = match place {
+            Place::Next => self.edge.looks_alike_from(|_| true),
+            Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
+            Place::Same
+            | Place::Ring
+            | Place::First
+            | Place::Last
+            | Place::Lead
+            | Place::FromHook(_)
+            | Place::Nth(..)
+            | Place::Gap
+            | Place::Skipped
+            | Place::Mark(_) => false,
+        };
+        self.now.joined_there = Some(self.now.laid);
+        self.stand_in(place, span)
+    }
+
+    /// Moves the beginning of the line to a place without working there.
+    pub(super) fn stand_in(&mut self, place: &Place, span: Span) -> Outcome {
+        match place {
+            Place::NextOf(kind) => {
+                self.leave_standing();
+                match self.find(*kind) {
+                    Some(found) => self.stand_at(found, Some(*kind), span),
+                    None if self.now.ghost => Ok(()),
+                    None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
+                }
+            }
+            Place::Mark(name) => match self.marked(name) {
+                Some(found) => self.stand_at(found, None, span),
+                None if self.now.ghost => Ok(()),
+                None => trouble(span, FaultKind::NoMark(name.clone())),
+            },
+            Place::Next => self.stand_at(self.now.at, None, span),
+            Place::First => self.stand_at(0, None, span),
+            Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
+            Place::Nth(number, kind) => match self.nth(*number, *kind) {
+                Some(found) => self.stand_at(found, Some(*kind), span),
+                None if self.now.ghost => Ok(()),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
+            },
+            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
+                self.go(place, span).map(|_| ())
+            }
+        }
+    }
+
+    pub(super) fn stand_at(&mut self, found: usize, kind: Option<Kind>, span: Span) -> Outcome {
+        if found >= self.edge.slots.len() {
+            let had = self.left_slots(self.edge.slots.len());
+            return if self.now.ghost {
+                Ok(())
+            } else {
+                trouble(span, FaultKind::RanOut { wanted: had + 1, had, repeat: None })
+            };
+        }
+        self.now.standing_in_space = matches!(kind, Some(Kind::Space(_) | Kind::AnySpace));
+        let length = if self.now.standing_in_space { self.end_of_space(found) - found } else { 1 };
+        if self.edge.circle {
+            self.change_edge(|slots| slots.rotate_left(found));
+        } else {
+            self.now.account.left = self.now.account.left.saturating_add(self.count_range(self.now.at, found));
+            self.change_edge(|slots| drop(slots.drain(..found)));
+        }
+        self.now.at = 0;
+        self.now.limit = self.edge.slots.len();
+        self.now.standing = length;
+        Ok(())
+    }
+}

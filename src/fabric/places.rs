@@ -1,0 +1,207 @@
+//! Where the hook goes.
+
+use super::edge::{Slot, Top, places};
+use super::fault::FaultKind;
+use super::hand::{Hand, Here, Outcome, counted, trouble};
+use super::tape::Event;
+use crate::diagnostic::Span;
+use crate::pattern::model::{Kind, Place};
+
+impl Hand<'_> {
+    /// Goes to a place and uses it up.
+    pub(super) fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
+        match place {
+            Place::Next => self.take(span),
+            Place::NextOf(kind) => self.seek(*kind, span),
+            Place::Same => self.same(span),
+            Place::Ring => self.go_ring(span),
+            Place::First => Ok(self.go_slot(0)),
+            Place::Last => self.go_last(span),
+            Place::Lead => self.go_lead(span),
+            Place::FromHook(number) => self.go_from_hook(*number, span),
+            Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
+            Place::Gap => self.go_gap(span),
+            Place::Skipped => self.go_skipped(span),
+            Place::Mark(name) => match self.marked(name) {
+                Some(found) => Ok(self.go_slot(found)),
+                None if self.now.ghost => Ok(Here::Ghost),
+                None => trouble(span, FaultKind::NoMark(name.clone())),
+            },
+        }
+    }
+
+    /// The so manyth place of a kind before the limit.
+    pub(super) fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
+        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
+        let (mut at, mut found) = (self.now.at, None);
+        for _ in 0..number {
+            let ahead = self.edge.slots.get(at..self.now.limit)?;
+            let next = at + ahead.iter().position(|slot| slot.is(kind, &self.pattern.stitches))?;
+            found = Some(next);
+            at = if whole { self.end_of_space(next) } else { next + 1 };
+        }
+        found
+    }
+
+    /// Goes on to the so manyth place of a kind; what lies between is skipped.
+    pub(super) fn go_nth(&mut self, number: u32, kind: Kind, span: Span) -> Outcome<Here> {
+        self.leave_side();
+        self.leave_standing();
+        let Some(found) = self.nth(number, kind) else {
+            return if self.now.ghost {
+                Ok(Here::Ghost)
+            } else {
+                trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) })
+            };
+        };
+        self.pass_over(found);
+        self.now.skipped = (self.now.at, found);
+        self.now.at = found;
+        self.now.skipped_kind = true;
+        self.now.passes_rest = false;
+        Ok(self.occupy(found, kind))
+    }
+
+    /// Goes between the next place and the one after it.
+    pub(super) fn go_gap(&mut self, span: Span) -> Outcome<Here> {
+        let before = self.now.at;
+        self.skip(1, None, span)?;
+        if self.now.at >= self.edge.slots.len() && !self.edge.circle && !self.now.ghost {
+            return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
+        }
+        let here = Here::Gap(before);
+        self.step_on(here, true);
+        Ok(here)
+    }
+
+    /// Goes back to the first place of those skipped last.
+    pub(super) fn go_skipped(&mut self, span: Span) -> Outcome<Here> {
+        let (first, end) = self.now.skipped;
+        if first >= end || first >= self.edge.slots.len() {
+            return if self.now.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
+        }
+        self.now.skipped.0 = first + 1;
+        self.now.account.skipped = self.now.account.skipped.saturating_sub(1);
+        self.now.account.worked = self.now.account.worked.saturating_add(1);
+        let here = Here::Slot(first);
+        self.step_on(here, true);
+        self.now.taken += 1;
+        Ok(here)
+    }
+
+    /// `2 dc in skipped` with two places free: both in one of them, or one in each?
+    pub(super) fn in_skipped(&mut self, each: u32, span: Span) -> Outcome<Here> {
+        let (first, end) = self.now.skipped;
+        let free = places(self.edge.slots.get(first..end).unwrap_or_default());
+        if each > 1 && free > 1 && !self.now.ghost {
+            return trouble(span, FaultKind::SeveralSkipped { each, free });
+        }
+        self.go_skipped(span)
+    }
+
+    /// A place at the end of the edge is still free, and the line has not gone along stitch by stitch only to leave some
+    /// out before it in silence. Chains and fans go over what lies between.
+    fn goes_on_to(&self, to: usize, span: Span) -> Outcome {
+        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd);
+        if self.now.ghost {
+            return Ok(());
+        }
+        if to < self.now.at {
+            let taken = self.edge.slots.get(to).is_some_and(stitch);
+            let skipped = to >= self.now.after_worked;
+            return if taken { trouble(span, FaultKind::LastTaken { skipped }) } else { Ok(()) };
+        }
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| stitch(slot)).count();
+        if passed == 0 || self.goes_over() || self.now.passes_rest {
+            return Ok(());
+        }
+        trouble(span, FaultKind::LastPassed { passed: counted(passed) })
+    }
+
+    /// Whether what was made last goes over places beside it: chains, a stitch that stands on nothing, a fan.
+    pub(super) fn goes_over(&self) -> bool {
+        self.now.run > 0 || self.now.bridged || self.now.in_last_place > 2
+    }
+
+    /// Where the hook is, or behind the rest of the shell whose space it has just worked into.
+    pub(super) fn end_of_shell(&self) -> usize {
+        match self.now.here {
+            Some(Here::Space(space)) if self.end_of_space(space) == self.now.at => {
+                self.edge.end_of_group(space, self.now.at)
+            }
+            _ => self.now.at,
+        }
+    }
+
+    pub(super) fn go_ring(&mut self, span: Span) -> Outcome<Here> {
+        if !self.edge.ring && !self.now.ghost {
+            return trouble(span, FaultKind::NoRing);
+        }
+        self.step_on(Here::Ring, true);
+        self.now.taken += 1;
+        // A ring of chains is worked into as one place, so its chains are not left over.
+        if self.edge.slots.iter().all(|s| s.top == Top::Base) {
+            (self.now.account.worked, self.now.account.offered) = (1, 1);
+            self.change_edge(Vec::clear);
+            (self.now.at, self.now.limit, self.now.standing) = (0, 0, 0);
+        }
+        Ok(Here::Ring)
+    }
+
+    /// Goes to a slot, also back to one that was passed.
+    pub(super) fn go_slot(&mut self, slot: usize) -> Here {
+        self.leave_standing();
+        let space = self.edge.slots.get(slot).and_then(|s| s.space()).filter(|_| self.edge.hook_in_first && slot == 0);
+        if slot < self.now.at {
+            let here = if space.is_some() { Here::Space(slot) } else { Here::Slot(slot) };
+            self.step_on(here, false);
+            self.now.taken += 1;
+            return here;
+        }
+        self.pass_to(slot);
+        self.now.passes_rest = false;
+        self.occupy(slot, space.map_or(Kind::AnyStitch, |_| Kind::AnySpace))
+    }
+
+    pub(super) fn go_last(&mut self, span: Span) -> Outcome<Here> {
+        self.leave_standing();
+        match self.edge.slots.len().checked_sub(1) {
+            Some(last) => {
+                self.goes_on_to(last, span)?;
+                Ok(self.go_slot(last))
+            }
+            None if self.now.ghost => Ok(Here::Ghost),
+            None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
+        }
+    }
+
+    pub(super) fn go_lead(&mut self, span: Span) -> Outcome<Here> {
+        self.leave_standing();
+        if let Some(found) = self.edge.slots.iter().rposition(|s| s.lead) {
+            self.goes_on_to(found, span)?;
+            return Ok(self.go_slot(found));
+        }
+        if self.edge.plain_lead || self.now.ghost {
+            self.goes_on_to(self.edge.slots.len(), span)?;
+            self.pass_to(self.edge.slots.len());
+            self.step_on(Here::Lead, true);
+            self.now.taken += 1;
+            return Ok(Here::Lead);
+        }
+        trouble(span, FaultKind::NoLead)
+    }
+
+    pub(super) fn mark(&mut self, name: &str) {
+        let at = self.marks.iter().position(|mark| mark == name);
+        if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
+            self.tape.write(Event::Mark(number));
+        }
+    }
+
+    /// The slot that a marker is in.
+    pub(super) fn marked(&self, name: &str) -> Option<usize> {
+        let number = self.marks.iter().position(|m| m == name)? + 1;
+        self.edge.slots.iter().position(|s| usize::from(s.mark) == number)
+    }
+}
