@@ -224,7 +224,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. } => runs_out::describe(context, group),
+        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. } => {
+            runs_out::describe(context, group)
+        }
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -238,7 +240,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::LastPassed { .. } | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
-        FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => taken::describe(context, group),
+        FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
+            taken::describe(context, group)
+        }
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),

@@ -13,7 +13,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::EdgeTaken { piece, edge, by } => edge_taken(context, fault.piece, (piece, edge, by)),
             FaultKind::JoinTaken { piece, kind, places } => {
                 let (places, to) = (context.so_many(places, Some(kind)), context.name(piece));
-                (format!("{label} is joined to {to}, where nothing is free any more"), format!("there are {places} in all"))
+                (
+                    format!("{label} is joined to {to}, where nothing is free any more"),
+                    format!("there are {places} in all"),
+                )
             }
             FaultKind::LastTaken { skipped: true } => {
                 (format!("{label} works into the last place of {below}, which it skipped"), "skipped before".to_owned())

@@ -6,9 +6,9 @@ use std::collections::BTreeMap;
 use super::Kind;
 use super::edge::{Edge, Slot};
 use super::fault::{EdgeName, FaultKind};
+use super::hand::Trouble;
 use super::line::{Done, Join};
 use super::piece::{Finished, Found, PieceWork, Worked, joins};
-use super::hand::Trouble;
 use super::tape::{Place, Tape};
 use crate::limits;
 use crate::pattern::model::{Line, PartOf, Piece, Start};
@@ -88,7 +88,11 @@ impl PieceWork<'_> {
     /// Where each place of the starting edge lies on the edges of other pieces; nothing for a start of its own, and for one
     /// that says that its edge is used once more.
     pub(super) fn origins(&self) -> Vec<Origin> {
-        if self.piece.start_again || self.shop.graph.is_some() { Vec::new() } else { self.origins_of(&self.piece.start) }
+        if self.piece.start_again || self.shop.graph.is_some() {
+            Vec::new()
+        } else {
+            self.origins_of(&self.piece.start)
+        }
     }
 
     fn origins_of(&self, start: &Start) -> Vec<Origin> {

@@ -13,7 +13,9 @@ impl PieceWork<'_> {
             }
             let kind = match &item.kind {
                 ItemKind::Gather(Some(said)) => self.gather(said, finished),
-                ItemKind::Seam(one, other) => self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished)),
+                ItemKind::Seam(one, other) => {
+                    self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished))
+                }
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 _ => None,
             };

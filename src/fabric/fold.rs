@@ -93,7 +93,6 @@ impl Laying<'_> {
             }
             Event::GivenBack(chains) => self.chains(chains, self.strip, 1),
             Event::Lead(passed) | Event::Slips(passed) => self.node = self.node.saturating_add(passed),
-            Event::JoinTo { .. } => self.node = self.node.saturating_add(1),
             Event::Mark(mark) => self.mark(mark),
             Event::Step { .. }
             | Event::Leg { .. }
@@ -107,6 +106,7 @@ impl Laying<'_> {
             | Event::Rejoin(_)
             | Event::Turn
             | Event::OtherSide
+            | Event::JoinTo { .. }
             | Event::Behind(_) => {}
         }
     }

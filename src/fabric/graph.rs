@@ -54,6 +54,7 @@ pub struct Node {
     pub loops: Option<LoopOnly>,
     /// Whether it is a place of the edge that its row leaves.
     pub on_edge: bool,
+    closes: bool,
     feet: Range<usize>,
 }
 
@@ -93,7 +94,7 @@ pub struct Foot {
 }
 
 /// A sort of place to stand on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum On {
     /// The top of a stitch or a chain.
     Top,
@@ -128,6 +129,15 @@ pub struct GraphRow {
     pub closing: Closing,
     /// Its nodes.
     pub nodes: Range<usize>,
+}
+
+impl Node {
+    /// Whether it is the tall stitch that closes a round with its chains: it is no stitch of the edge but a part of the space
+    /// that the hook stands in.
+    #[must_use]
+    pub fn closes_round(&self) -> bool {
+        self.closes
+    }
 }
 
 impl Graph {
@@ -197,11 +207,19 @@ impl<'p> Recorder<'p> {
         let Some(of) = self.pattern.pieces.get(piece) else { return (0, 0) };
         recording.take_up_yarn(self.pattern, of, row);
         let from = recording.graph.nodes.len();
-        let mut pass =
-            Pass { pattern: self.pattern, tape, piece, row: recording.graph.rows.len(), strip: from, met: 0 };
+        let mut pass = Pass {
+            pattern: self.pattern,
+            tape,
+            piece,
+            row: recording.graph.rows.len(),
+            strip: from,
+            met: 0,
+            joins: Vec::new(),
+        };
         for event in tape.events() {
             recording.event(*event, &mut pass);
         }
+        recording.joins(pass.joins);
         let nodes = from..recording.graph.nodes.len();
         let ends = recording.ends(&nodes);
         recording.graph.rows.push(GraphRow {
@@ -227,6 +245,8 @@ struct Pass<'a> {
     strip: usize,
     /// Feet before this one have been stood on.
     met: u32,
+    /// Joins to other pieces, and what each hangs on. They come last, since the chains on both sides are one run.
+    joins: Vec<(Node, Option<usize>)>,
 }
 
 impl Recording {
@@ -240,7 +260,11 @@ impl Recording {
             Event::Chains(chains) | Event::ThereBefore(chains) => self.several(What::Chain, chains, true, pass),
             Event::Lead(chains) => self.several(What::Lead, chains, false, pass),
             Event::Slips(slips) => self.several(What::Slip, slips, false, pass),
-            Event::JoinTo { piece, .. } => self.several(What::JoinTo(usize::from(piece)), 1, false, pass),
+            Event::JoinTo { piece, .. } => {
+                let what = What::JoinTo(usize::from(piece));
+                let before = self.graph.nodes.len().checked_sub(1);
+                pass.joins.push((self.node(what, pass.piece, Some(pass.row), false), before));
+            }
             Event::TakenUp(chains) => {
                 let chains = usize::try_from(chains).unwrap_or(usize::MAX);
                 pass.strip = self.graph.nodes.len().saturating_sub(chains);
@@ -266,6 +290,14 @@ impl Recording {
         }
     }
 
+    fn joins(&mut self, joins: Vec<(Node, Option<usize>)>) {
+        for (join, node) in joins {
+            let first = self.graph.feet.len();
+            self.graph.feet.push(Foot { on: On::Top, node, fresh: false });
+            self.push(Node { feet: first..first + 1, ..join });
+        }
+    }
+
     fn on_edge(&mut self, nodes: Range<usize>, on_edge: bool) {
         let nodes = self.graph.nodes.get_mut(nodes).into_iter().flatten();
         nodes.for_each(|node| node.on_edge = on_edge);
@@ -284,7 +316,10 @@ impl Recording {
                     }
                 }
             }
-            (Laid::One | Laid::Closing, _) => self.stands(What::Stitch(stitch), stitch, true, standing, pass),
+            (Laid::One | Laid::Closing, _) => {
+                self.stands(What::Stitch(stitch), stitch, true, standing, pass);
+                self.graph.nodes.last_mut().into_iter().for_each(|node| node.closes = laid == Laid::Closing);
+            }
             (Laid::Lead | Laid::FirstLead, _) => {
                 self.stands(What::CountedLead(stitch), stitch, true, standing, pass);
             }
@@ -350,7 +385,7 @@ impl Recording {
     }
 
     fn node(&self, what: What, piece: usize, row: Option<usize>, on_edge: bool) -> Node {
-        Node { what, piece, row, step: self.step, yarn: self.yarn, loops: None, on_edge, feet: 0..0 }
+        Node { what, piece, row, step: self.step, yarn: self.yarn, loops: None, on_edge, closes: false, feet: 0..0 }
     }
 
     /// Adds a node; gives back its number.

@@ -2,8 +2,8 @@
 
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
-pub use line::Join;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
+pub use line::Join;
 pub(crate) use line::stated_part;
 
 mod base;

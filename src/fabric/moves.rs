@@ -1,8 +1,8 @@
 //! Where a line begins: slip stitches along, and yarn joined anew.
 
+use super::Kind;
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
-use super::Kind;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Place, Till, Where};
 

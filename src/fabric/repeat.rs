@@ -1,7 +1,7 @@
 //! Repeats: a whole number of them must fit.
 
-use super::fault::FaultKind;
 use super::edge::Top;
+use super::fault::FaultKind;
 use super::hand::{Before, Hand, Outcome, counted, trouble};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};

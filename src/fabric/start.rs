@@ -40,10 +40,7 @@ impl PieceWork<'_> {
                     self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
                 }
             }
-            Start::Foundation(..)
-            | Start::Around(_)
-            | Start::Several(_)
-            | Start::Part(..) => {}
+            Start::Foundation(..) | Start::Around(_) | Start::Several(_) | Start::Part(..) => {}
             Start::Edge(index) | Start::OtherSide(index) => {
                 if edge.slots.is_empty() && self.earlier.get(*index).is_some_and(|piece| !piece.rows.is_empty()) {
                     let kind = FaultKind::NoEdge { piece: *index, ends: matches!(self.piece.start, Start::Edge(_)) };

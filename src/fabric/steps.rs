@@ -92,7 +92,6 @@ impl Hand<'_> {
         let piece = u16::try_from(piece).unwrap_or(u16::MAX);
         let nth = nth.map_or(0, |nth| u16::try_from(nth).unwrap_or(u16::MAX));
         self.tape.write(Event::JoinTo { piece, kind, nth });
-        self.now.node = self.now.node.saturating_add(1);
     }
 
     /// A yarn's place among those of the head.

@@ -14,11 +14,23 @@ use crate::pattern::model::{Kind, LoopOnly, StitchId};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Event {
     /// A step of the line begins; noted for a graph only.
-    Step { start: u32, end: u32 },
+    Step {
+        start: u32,
+        end: u32,
+    },
     /// A stitch, standing on the feet from one number to another.
-    Stitch { stitch: StitchId, laid: Laid, how: How, feet: (u32, u32) },
+    Stitch {
+        stitch: StitchId,
+        laid: Laid,
+        how: How,
+        feet: (u32, u32),
+    },
     /// One of several stitches that are worked off together: stands there and makes nothing yet.
-    Leg { stitch: StitchId, how: How, feet: (u32, u32) },
+    Leg {
+        stitch: StitchId,
+        how: How,
+        feet: (u32, u32),
+    },
     /// A stitch of the designer's own begins, and is done: it counts besides what it consists of.
     Opens(StitchId),
     Group(StitchId),
@@ -51,7 +63,11 @@ pub(super) enum Event {
     /// The corner of a starting chain is turned.
     OtherSide,
     /// A slip stitch to another piece, by its index.
-    JoinTo { piece: u16, kind: Option<Kind>, nth: u16 },
+    JoinTo {
+        piece: u16,
+        kind: Option<Kind>,
+        nth: u16,
+    },
     /// The line goes along an earlier row.
     Behind(u32),
     /// The chain that the line starts with, standing on nothing.

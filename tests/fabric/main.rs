@@ -3,4 +3,5 @@
 mod grading;
 mod proof;
 mod properties;
+mod record;
 mod samples;

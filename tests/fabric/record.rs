@@ -1,0 +1,119 @@
+//! The record of the work: what a row is said to have used and made is what its stitches add up to, and every stitch
+//! stands on something that was there before it. Asked of every sample and every printed pattern, in every size.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::PathBuf;
+
+use ringtrue::compile;
+use ringtrue::fabric::{Graph, GraphRow, Ledger, On, What, graph};
+use ringtrue::pattern::model::{Kind, Pattern};
+
+/// All texts that ring true, with their names.
+fn texts() -> Vec<(PathBuf, String)> {
+    let folders = ["samples", "tests/print"].map(|folder| fs::read_dir(folder).unwrap());
+    let paths = folders.into_iter().flatten().map(|entry| entry.unwrap().path());
+    let mut paths: Vec<PathBuf> = paths.filter(|path| path.extension().is_some_and(|ending| ending == "rnd")).collect();
+    paths.sort();
+    paths.into_iter().map(|path| (path.clone(), fs::read_to_string(path).unwrap())).collect()
+}
+
+/// Shows every row of every piece and size with its graph.
+fn each_row(see: &mut dyn FnMut(&str, &Pattern, &Graph, &GraphRow, &Ledger)) {
+    for (path, text) in texts() {
+        let compiled = compile(&text);
+        let pattern = &compiled.pattern;
+        for size in 0..pattern.sizes.len() {
+            let last = pattern.pieces.len() - 1;
+            let whole = graph(pattern, last, size);
+            let worked: usize = compiled.fabric.pieces.iter().map(|piece| piece.sizes[size].rows.len()).sum();
+            assert_eq!(whole.rows.len(), worked, "{}", path.display());
+            let mut rows = whole.rows.iter();
+            for piece in &compiled.fabric.pieces {
+                for row in &piece.sizes[size].rows {
+                    let drawn = rows.next().unwrap();
+                    let name = format!("{}, size {size}, piece {}, row {}", path.display(), drawn.piece, drawn.number);
+                    assert_eq!((drawn.number, drawn.source, drawn.lead), (row.number, row.source, row.lead), "{name}");
+                    see(&name, pattern, &whole, drawn, &row.ledger);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn what_a_row_made_is_what_its_stitches_add_up_to() {
+    let mut rows = 0;
+    each_row(&mut |name, _, graph, row, ledger| {
+        let nodes = &graph.nodes[row.nodes.clone()];
+        let on_edge = |what: &dyn Fn(What) -> bool| nodes.iter().filter(|n| n.on_edge && what(n.what)).count();
+        let stitches = on_edge(&|what| matches!(what, What::Stitch(_) | What::CountedLead(_)));
+        let closing = nodes.iter().filter(|node| node.closes_round()).count();
+        assert_eq!(u32::try_from(stitches - closing).unwrap(), ledger.stitches, "{name}");
+        rows += 1;
+    });
+    assert!(rows > 9_000, "{rows} rows were looked at");
+}
+
+#[test]
+fn spaces_are_runs_of_chains_between_stitches() {
+    each_row(&mut |name, _, graph, row, ledger| {
+        if graph.nodes[row.nodes.clone()].iter().any(ringtrue::fabric::Node::closes_round) {
+            return;
+        }
+        let mut runs: BTreeMap<u32, u32> = BTreeMap::new();
+        let mut run = 0;
+        for node in graph.nodes[row.nodes.clone()].iter().filter(|node| node.on_edge) {
+            if node.what == What::Chain {
+                run += 1;
+            } else if run > 0 {
+                *runs.entry(std::mem::take(&mut run)).or_default() += 1;
+            }
+        }
+        if run > 0 {
+            *runs.entry(run).or_default() += 1;
+        }
+        let said: BTreeMap<u32, u32> = ledger
+            .made
+            .iter()
+            .filter_map(|tally| match tally.kind {
+                Kind::Space(length) => Some((length, tally.count)),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(runs, said, "{name}");
+    });
+}
+
+#[test]
+fn every_stitch_stands_on_what_was_there_before() {
+    let mut feet = 0;
+    each_row(&mut |name, _, graph, row, _| {
+        for at in row.nodes.clone() {
+            for foot in graph.feet(&graph.nodes[at]) {
+                assert_ne!(foot.on, On::Nowhere, "{name}, node {at}");
+                assert!(foot.node.is_some_and(|below| below < at), "{name}, node {at} stands on {foot:?}");
+                feet += 1;
+            }
+        }
+    });
+    assert!(feet > 400_000, "{feet} feet were looked at");
+}
+
+#[test]
+fn a_place_is_used_as_often_as_the_words_say() {
+    each_row(&mut |name, _, graph, row, ledger| {
+        let feet = row.nodes.clone().flat_map(|at| graph.feet(&graph.nodes[at]).iter().map(move |foot| (at, foot)));
+        let mut places: BTreeMap<(usize, On), u32> = BTreeMap::new();
+        for (_, foot) in feet.filter(|(_, foot)| foot.fresh) {
+            // A stitch in chains just made stands on no place of the edge.
+            let below = foot.node.unwrap();
+            if below < row.nodes.start && foot.on != On::Ring && foot.on != On::Gap {
+                *places.entry((below, foot.on)).or_default() += 1;
+            }
+        }
+        let twice: Vec<_> = places.iter().filter(|(_, times)| **times > 1).collect();
+        assert!(twice.is_empty(), "{name}: {twice:?}");
+        assert!(u32::try_from(places.len()).unwrap() <= ledger.worked, "{name}: {} of {}", places.len(), ledger.worked);
+    });
+}
