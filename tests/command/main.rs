@@ -1,5 +1,11 @@
 //! What a user types: the command, the files it writes, and what it is made of.
 
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "the tests start the command and look at what it wrote"
+)]
+
 mod killed;
 mod planning;
 mod readme;

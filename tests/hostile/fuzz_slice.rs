@@ -39,6 +39,37 @@ fn saved_patterns_go_through() {
     }
 }
 
+/// As deep as a line is long, with and without its other half, wherever steps, numbers and words may stand.
+#[test]
+fn deep_nests_go_through() {
+    let head = "pattern Knot\nterms US\nset n = 4\npiece Knot, in rows\nlead ch 1\nstart ch 11\n";
+    for (open, close) in [
+        ("(", ")"),
+        ("[", "]"),
+        ("{", "}"),
+        ("(-", ")"),
+        ("-", ""),
+        ("*", "*"),
+        ("[sc, ", "] 2 times"),
+        ("{n + (", ")}"),
+    ] {
+        for deep in [40, 600, 4_500] {
+            let (before, after) = (open.repeat(deep), close.repeat(deep));
+            for nest in [before.clone(), format!("{before}1{after}"), format!("{before}sc{after}")] {
+                for line in [
+                    format!("row 1: {nest}"),
+                    format!("row 1: sc {nest} = {nest}"),
+                    format!("set m = {nest}"),
+                    format!("start ch {nest}"),
+                    nest.clone(),
+                ] {
+                    let _ = ringtrue::compile(&format!("{head}{line}\n"));
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn patterns_put_together_reach_the_fabric() {
     let all = saved("structured");

@@ -1,5 +1,7 @@
 //! What is said about a pattern: every message, its page, and the repairs that it offers.
 
+#![expect(clippy::disallowed_methods, reason = "the tests read the samples and the pages of messages")]
+
 mod explain_pages;
 mod faulty_samples;
 mod fixes;

@@ -1,5 +1,11 @@
 //! What a maker reads: the page in each of its editions, as text, as Markdown and in a browser.
 
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "the tests read the samples, and start a browser"
+)]
+
 mod browser;
 mod editions;
 mod html_valid;

@@ -11,9 +11,9 @@ fn main() {
 
 /// A sample of each sort: a hat in three sizes, a lace mat, a long shawl.
 const SAMPLES: [(&str, &str); 3] = [
-    ("causeway-cap", include_str!("../samples/causeway-cap.rnd")),
-    ("anemone-doily", include_str!("../samples/anemone-doily.rnd")),
-    ("ebb-line-shawl", include_str!("../samples/ebb-line-shawl.rnd")),
+    ("causeway-cap", include_str!("../../samples/causeway-cap.rnd")),
+    ("anemone-doily", include_str!("../../samples/anemone-doily.rnd")),
+    ("ebb-line-shawl", include_str!("../../samples/ebb-line-shawl.rnd")),
 ];
 
 /// A blanket of 1,000 rows of 400 stitches in five sizes: two million stitches.
