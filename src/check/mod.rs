@@ -2,6 +2,7 @@
 
 mod after_end;
 mod asked;
+mod button_count;
 mod chain_start;
 mod context;
 mod count;
@@ -117,6 +118,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
     Check::margin(yarn_short::CODE, include_str!("pages/yarn-short.md"), yarn_short::run),
+    Check::margin(button_count::CODE, include_str!("pages/button-count.md"), button_count::run),
     Check::margin(unused_yarn::CODE, include_str!("pages/unused-yarn.md"), unused_yarn::run),
     Check::margin(unused_hook::CODE, include_str!("pages/unused-hook.md"), unused_hook::run),
     Check::margin(unlisted_notion::CODE, include_str!("pages/unlisted-notion.md"), unlisted_notion::run),
