@@ -196,9 +196,7 @@ fn yarn_that_goes_on_need_not_be_fastened_off() {
     let edging = |yarn: &str| {
         format!("piece Edging, in rows\n{yarn}lead ch 1\nstart top of Strip\nrow 1: sc to end = 8\nfasten off\n")
     };
-    let loose = format!(
-        "piece Loose, in rows\nwith B\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\nfasten off\n"
-    );
+    let loose = "piece Loose, in rows\nwith B\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\nfasten off\n";
     let asked = |pieces: &str| codes(&format!("{head}{pieces}")).contains(&"no-ending");
     assert!(asked(&format!("{strip}{loose}")));
     assert!(asked(&format!("{strip}{}{loose}", edging("with B\n"))), "another yarn");
@@ -249,6 +247,9 @@ fn a_measurement_is_compared_with_what_it_names() {
         ("finished depth 10 cm", 18, "", true),
         ("finished width 20 cm", 18, "", true),
         ("finished width 10 cm", 18, "", false),
+        ("finished brim 20 cm", 18, "", true),
+        ("finished brim 10 cm", 18, "", true),
+        ("finished brim 15 cm", 18, "", false),
         ("finished length 20 cm\nfinished width 10 cm", 18, "", true),
         ("finished length 20 cm\nfinished width 12 cm", 18, "", false),
         ("finished around 50 cm\nfinished height 20 cm", 90, "", true),
@@ -300,6 +301,8 @@ fn sizes_rise_where_it_is_known_which_is_larger() {
         ("S / M / L", "finished around 37.5 / 41 / 41 cm", true),
         ("large / medium / small", "finished around 45 / 41 / 37.5 cm", true),
         ("newborn / toddler / adult", "fits head 35 / 52 / 48 cm", false),
+        ("newborn / 3 months / adult", "finished height 10 / 12 / 11 cm", false),
+        ("newborn / S / M", "finished height 10 / 12 / 11 cm", true),
         ("0-3 months / 6 months / 2 years", "finished height 10 / 12 / 11 cm", false),
         ("tern / gull / skua", "finished height 10 / 12 / 11 cm", true),
         (

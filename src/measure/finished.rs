@@ -142,19 +142,23 @@ pub(super) enum Dimension {
     Diameter,
     /// From side to side.
     Width,
-    /// Length, height, depth and whatever else is said.
+    /// Length, height, depth.
     Length,
+    /// Whatever else is said: it may be either way.
+    Other,
 }
 
 impl Dimension {
     pub(super) fn named(what: &str) -> Self {
         let what = what.to_ascii_lowercase();
         let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
+        let is = |words: &[&str]| what.split_whitespace().any(|word| words.contains(&word));
         match () {
             () if has(&["around", "circumference"]) => Self::Around,
             () if has(&["diameter", "across"]) => Self::Diameter,
             () if has(&["width", "wide", "bust", "chest"]) => Self::Width,
-            () => Self::Length,
+            () if is(&["length", "long", "height", "high", "tall", "depth", "deep"]) => Self::Length,
+            () => Self::Other,
         }
     }
 }
@@ -217,7 +221,7 @@ impl Shapes<'_> {
             let here = all.iter().enumerate().zip(usual).filter(|((_, finished), _)| {
                 finished.at_row.is_none()
                     && self.place(finished) == place
-                    && Dimension::named(&finished.what) != Dimension::Diameter
+                    && !matches!(Dimension::named(&finished.what), Dimension::Diameter | Dimension::Other)
             });
             let here: Vec<_> = here.collect();
             let is_length = |finished: &Finished| Dimension::named(&finished.what) == Dimension::Length;
@@ -318,9 +322,9 @@ impl Shapes<'_> {
             (false, Dimension::Width) => vec![width],
             (false, Dimension::Length) => vec![length],
             (false, Dimension::Around | Dimension::Diameter) if worked == Worked::Sideways => vec![width],
-            (false, Dimension::Around | Dimension::Diameter) => vec![length, width],
+            (false, Dimension::Around | Dimension::Diameter | Dimension::Other) => vec![length, width],
             (true, Dimension::Around) => base.made(dimension, worked),
-            (true, Dimension::Length) => vec![along],
+            (true, Dimension::Length | Dimension::Other) => vec![along],
             (true, Dimension::Width | Dimension::Diameter) => {
                 vec![made(How::WithEdges, base.from_middle(total.along)), made(How::HalfRound, total.across.times(0.5))]
             }
@@ -436,6 +440,7 @@ impl Outline<'_> {
             }
             // Joined at its sides or at its ends.
             (Dimension::Around, Worked::Upright) => vec![along, across(usual)],
+            (Dimension::Other, _) => vec![along, across(usual), across(widest)],
             (Dimension::Diameter, _) => {
                 let twice = self.made_by(How::TwiceAcross, usual.width.times(2.0), usual.number);
                 vec![across(usual), along, twice]
@@ -451,7 +456,7 @@ impl Outline<'_> {
             Dimension::Width | Dimension::Diameter => {
                 vec![made(How::TwiceRows, 2.0), made(How::TwiceSlope, 2.0 * SQRT_2)]
             }
-            Dimension::Length => vec![made(How::Rows, 1.0), made(How::Slope, SQRT_2)],
+            Dimension::Length | Dimension::Other => vec![made(How::Rows, 1.0), made(How::Slope, SQRT_2)],
             Dimension::Around => vec![self.made_by(How::Across, last.width, last.number)],
         })
     }
@@ -468,9 +473,9 @@ impl Outline<'_> {
             Dimension::Around => vec![round(usual), round(widest), round(last)],
             Dimension::Diameter => vec![flat(last), flat(widest), over_pi],
             Dimension::Width => vec![flat(last), half, flat(widest)],
-            Dimension::Length if self.is_oval() => vec![oval(widest), rows, oval(last)],
-            Dimension::Length if self.lies_flat() => vec![rows, flat(last)],
-            Dimension::Length => vec![rows],
+            Dimension::Length | Dimension::Other if self.is_oval() => vec![oval(widest), rows, oval(last)],
+            Dimension::Length if !self.lies_flat() => vec![rows],
+            Dimension::Length | Dimension::Other => vec![rows, flat(last)],
         })
     }
 

@@ -66,12 +66,14 @@ pub enum Goes {
 /// where its name is a word for one; any other part of a garment is none that a bust or a waist could be compared with.
 #[must_use]
 pub fn goes_on(finished: &Finished, measure: &str) -> Goes {
-    if mentions(measure, finished.what.trim()) || mentions(&finished.what, measure) {
+    let what = finished.what.trim();
+    let names_it = Dimension::named(what) != Dimension::Around && mentions(measure, what);
+    if names_it || mentions(what, measure) {
         return Goes::On;
     }
     let wanted = match Dimension::named(&finished.what) {
         Dimension::Around => &["head", "bust", "chest", "hand", "palm", "wrist", "waist", "hip", "arm", "neck"][..],
-        Dimension::Length => &["foot", "bootie"],
+        Dimension::Length | Dimension::Other => &["foot", "bootie"],
         Dimension::Width | Dimension::Diameter => &[],
     };
     if !wanted.iter().any(|part| mentions(measure, part)) {
