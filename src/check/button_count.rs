@@ -39,7 +39,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 /// The one line of the notions that lists buttons, and how many: one number, or one a size.
-fn listed<'a>(context: Context<'a>) -> Option<(&'a Text, Vec<u32>)> {
+fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
     let notions = context.tree.lines.iter().filter_map(|line| match &line.kind {
         LineKind::Header(Header::Notion(text)) => Some(text),
         _ => None,

@@ -4,6 +4,7 @@ use super::context::Context;
 use super::prose::words;
 use super::stated_yarn::balls;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::measure::units::Length;
 use crate::words::list;
 
 pub(super) const CODE: Code = Code("size-order");
@@ -41,7 +42,7 @@ fn lists(context: Context<'_>) -> Vec<List> {
             Some(at) => format!("`{}` at {at} is", finished.what.trim()),
             None => format!("`{}` is", finished.what.trim()),
         },
-        numbers: finished.lengths.iter().map(|length| length.map(|length| length.mm())).collect(),
+        numbers: finished.lengths.iter().map(|length| length.map(Length::mm)).collect(),
         told: finished.numbers.iter().map(|number| format!("{number} {}", finished.unit)).collect(),
         span: finished.span,
     });
@@ -58,8 +59,11 @@ fn lists(context: Context<'_>) -> Vec<List> {
 /// The sizes from the smallest to the largest, by their names, or else by the first numbers that tell all of them apart and
 /// only rise or only fall.
 fn order(context: Context<'_>, lists: &[List]) -> Option<Vec<usize>> {
-    let ranks: Option<Vec<f64>> = context.pattern.sizes.iter().map(|size| rank(size)).collect();
-    let by_names = ranks.and_then(|ranks| sorted(&ranks));
+    let ranks: Option<Vec<(Named, f64)>> = context.pattern.sizes.iter().map(|size| rank(size)).collect();
+    let alike =
+        |ranks: &[(Named, f64)]| ranks.windows(2).all(|two| matches!(two, [(one, _), (other, _)] if one == other));
+    let numbers = |ranks: Vec<(Named, f64)>| ranks.into_iter().map(|(_, rank)| rank).collect::<Vec<f64>>();
+    let by_names = ranks.filter(|ranks| alike(ranks)).and_then(|ranks| sorted(&numbers(ranks)));
     by_names.or_else(|| {
         let mut told = lists.iter().filter_map(|list| list.numbers.iter().copied().collect::<Option<Vec<f64>>>());
         told.find_map(|numbers| sorted(&numbers).filter(|order| order.is_sorted() || order.iter().rev().is_sorted()))
@@ -74,12 +78,8 @@ fn sorted(numbers: &[f64]) -> Option<Vec<usize>> {
     apart.then(|| all.into_iter().map(|(at, _)| at).collect())
 }
 
-/// Words of sizes from the smallest to the largest, those that mean the same in one row: common practice, no source.
-const NAMES: &[&[&str]] = &[
-    &["preemie", "premature"],
-    &["newborn"],
-    &["baby", "infant"],
-    &["toddler"],
+/// Letters of sizes from the smallest to the largest, those that mean the same in one row: common practice, no source.
+const LETTERS: &[&[&str]] = &[
     &["xxxs"],
     &["xxs", "2xs"],
     &["xs", "extra small", "x small"],
@@ -91,32 +91,47 @@ const NAMES: &[&[&str]] = &[
     &["xxxl", "3xl", "3x"],
     &["4xl", "4x"],
     &["5xl", "5x"],
-    &["child"],
-    &["teen"],
-    &["adult"],
 ];
 
-/// How large a size is by its name: a word of a row of sizes, an age in months or years, or a bare number.
-fn rank(size: &str) -> Option<f64> {
-    let all: Vec<String> = words(size).map(str::to_lowercase).collect();
-    let whole = all.join(" ");
-    if let Some(at) = NAMES.iter().position(|names| names.contains(&whole.as_str())) {
-        return u32::try_from(at).ok().map(|at| ROW + f64::from(at));
-    }
-    let numbers: Vec<f64> = all.iter().filter_map(|word| word.parse().ok()).collect();
-    let months = all.iter().any(|word| matches!(word.as_str(), "month" | "months" | "mo" | "m"));
-    let years = all.iter().any(|word| matches!(word.as_str(), "year" | "years" | "yr" | "yrs" | "y"));
-    let plain = all.iter().all(|word| word.parse::<f64>().is_ok());
-    let first = numbers.first()?;
-    match (months, years) {
-        (true, false) => Some(first / 12.0),
-        (false, true) => Some(*first),
-        _ => plain.then_some(*first),
-    }
+/// Words for an age, with one in years that they stand for beside others: common practice, no source.
+const AGES: &[(&str, f64)] = &[
+    ("preemie", -0.1),
+    ("newborn", 0.0),
+    ("baby", 0.5),
+    ("infant", 0.5),
+    ("toddler", 2.0),
+    ("child", 6.0),
+    ("teen", 13.0),
+    ("adult", 20.0),
+];
+
+/// A way to name sizes; only those that are named in the same way can be told apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Named {
+    Letter,
+    Age,
+    Number,
 }
 
-/// Words are above ages and numbers, as an adult is; only sizes named in one way are told apart by their names.
-const ROW: f64 = 1_000.0;
+/// How large a size is by its name.
+fn rank(size: &str) -> Option<(Named, f64)> {
+    let all: Vec<String> = words(size).map(str::to_lowercase).collect();
+    let whole = all.join(" ");
+    if let Some(at) = LETTERS.iter().position(|names| names.contains(&whole.as_str())) {
+        return u32::try_from(at).ok().map(|at| (Named::Letter, f64::from(at)));
+    }
+    if let Some((_, years)) = AGES.iter().find(|(name, _)| *name == whole) {
+        return Some((Named::Age, *years));
+    }
+    let is = |units: &[&str]| all.iter().any(|word| units.contains(&word.as_str()));
+    let first: f64 = all.first()?.parse().ok()?;
+    let plain = all.iter().all(|word| word.parse::<f64>().is_ok());
+    match (is(&["month", "months", "mo", "m"]), is(&["year", "years", "yr", "yrs", "y"])) {
+        (true, false) => Some((Named::Age, first / 12.0)),
+        (false, true) => Some((Named::Age, first)),
+        _ => plain.then_some((Named::Number, first)),
+    }
+}
 
 fn finding(context: Context<'_>, numbers: &List, order: &[usize]) -> Option<Diagnostic> {
     let there: Vec<(usize, f64)> =

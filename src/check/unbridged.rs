@@ -122,13 +122,15 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::Close(..)
             | StepKind::JoinTo(..)
             | StepKind::Group(..)
-            | StepKind::Together(..) => met.push(Met::Bridge),
+            | StepKind::Together(..)
+            // The work goes on elsewhere, whatever is skipped on the way.
+            | StepKind::Rejoin(..)
+            | StepKind::Go(_)
+            | StepKind::Move(_) => met.push(Met::Bridge),
             StepKind::Work(work) => met.push(worked(pattern, work)),
             StepKind::Evenly(_) => met.push(Met::Plain(0)),
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
-            // Elsewhere the work goes on without what is skipped on the way.
-            StepKind::Rejoin(..) | StepKind::Go(_) | StepKind::Move(_) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide
