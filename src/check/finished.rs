@@ -4,7 +4,7 @@ use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::fabric::Row;
 use crate::gauge::gauge_for;
-use crate::measure::finished::{Compared, How, Made, compared, reckoned_from};
+use crate::measure::finished::{Compared, How, Made, compared, is_width_of_rows, reckoned_from};
 use crate::measure::repeat::{multiple, rows_together};
 use crate::pattern::model::{Finished, Piece};
 use crate::units::{Fractions, Length, Unit};
@@ -77,6 +77,11 @@ fn finding(context: Context<'_>, finished: &Finished, sizes: &[Compared]) -> Opt
         finding = finding.with_note(reckoning(context, finished, off));
     }
     finding = finding.with_note(by_gauge(context, piece));
+    if runs_along(context, finished, first) {
+        let help =
+            "if the rows run along it, state its width as well: then the length is compared with what a row is wide";
+        return Some(finding.with_help(help));
+    }
     match suggestion(context, finished, piece, first) {
         Some(help) => finding = finding.with_help(help),
         None => finding = finding.with_help("state what it measures, or change the number of stitches or rows"),
@@ -108,6 +113,11 @@ fn reckoning(context: Context<'_>, finished: &Finished, off: &Off) -> String {
     let from = reckoned_from(context.pattern, context.fabric, off.size, made);
     let come = if made.how == How::WithEdges { "comes" } else { "come" };
     format!("{size}{from} {come} to {}; {stated} is stated", made.length.told())
+}
+
+/// Whether the stated length is what a row is wide.
+fn runs_along(context: Context<'_>, finished: &Finished, off: &Off) -> bool {
+    off.made.how == How::Rows && is_width_of_rows(context.pattern, context.fabric, finished, off.size)
 }
 
 fn row<'a>(context: Context<'a>, off: &Off) -> Option<&'a Row> {

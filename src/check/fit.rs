@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::measure::fit::{Wearer, by_table, ease_for, goes_on, wearers};
+use crate::measure::fit::{Goes, Wearer, by_table, ease_for, goes_on, wearers};
 use crate::pattern::model::{Ease, Finished, FitRange, FitTable};
 use crate::standards::{self, Confidence};
 use crate::units::{Fractions, Length};
@@ -133,7 +133,7 @@ fn too_large_or_small(context: Context<'_>, finished: &Finished) -> Option<Diagn
 
 fn unfit(context: Context<'_>, finished: &Finished, size: usize, length: Length) -> Option<Unfit> {
     let wearers = wearers(context.pattern, size).into_iter();
-    wearers.filter(|wearer| goes_on(finished, &wearer.measure)).find_map(|wearer| {
+    wearers.filter(|wearer| goes_on(finished, &wearer.measure) == Goes::On).find_map(|wearer| {
         let ease = ease_for(context.pattern, &wearer.measure)?;
         let (low, high) = ease.suits(wearer.range);
         let small = low.is_some_and(|low| length < low - ROUNDING);

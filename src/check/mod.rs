@@ -2,6 +2,7 @@
 
 mod after_end;
 mod asked;
+mod button_count;
 mod chain_start;
 mod context;
 mod count;
@@ -40,8 +41,10 @@ mod seam;
 mod setting_late;
 mod sew;
 mod side;
+mod size_order;
 mod spiral_lead;
 mod stars;
+mod stated_yarn;
 mod table;
 mod taken;
 mod to_last;
@@ -62,6 +65,8 @@ mod unused_yarn;
 mod walk;
 mod which_chain;
 mod which_yarn;
+mod yarn_short;
+mod yarn_sum;
 mod yarn_weight;
 
 pub use asked::Check;
@@ -120,6 +125,10 @@ pub const CHECKS: &[Check] = &[
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
+    Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
+    Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
+    Check::margin(yarn_short::CODE, include_str!("pages/yarn-short.md"), yarn_short::run),
+    Check::margin(button_count::CODE, include_str!("pages/button-count.md"), button_count::run),
     Check::margin(unused_yarn::CODE, include_str!("pages/unused-yarn.md"), unused_yarn::run),
     Check::margin(unused_hook::CODE, include_str!("pages/unused-hook.md"), unused_hook::run),
     Check::margin(unlisted_notion::CODE, include_str!("pages/unlisted-notion.md"), unlisted_notion::run),

@@ -76,7 +76,14 @@ fn begins_on_top(start: &Start, index: usize) -> bool {
         Start::Top(piece) => *piece == index,
         Start::Several(parts) => parts.first().is_some_and(|part| begins_on_top(part, index)),
         Start::Part(_, _, edge) => begins_on_top(edge, index),
-        _ => false,
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Around(_) => false,
     }
 }
 

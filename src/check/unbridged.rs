@@ -14,12 +14,15 @@ pub(super) const CODE: Code = Code("unbridged");
 /// practice, no source).
 const DRAWN_TOGETHER: u32 = 2;
 
+/// More than so many are an opening: a sleeve or another part is worked on them (common practice, no source).
+const OPENING: u32 = 9;
+
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let mut findings = Vec::new();
     for (index, piece) in context.pattern.pieces.iter().enumerate() {
         for (at, item) in piece.items.iter().enumerate() {
             let ItemKind::Work(line) = &item.kind else { continue };
-            if goes_along_edges(&piece.start) && context.is_first(index, at) {
+            if begins_on_an_edge(&piece.start) && context.is_first(index, at) {
                 continue;
             }
             let found = in_line(context.pattern, item, line);
@@ -29,14 +32,17 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     findings
 }
 
-/// Whether a start goes along edges, where a line may pass over what is sewn together or lies in a corner.
-fn goes_along_edges(start: &Start) -> bool {
+/// Whether a piece begins on the edge of another one, where its first line may begin in the middle, or pass over what is
+/// sewn together, is a sleeve's or lies in a corner.
+fn begins_on_an_edge(start: &Start) -> bool {
     match start {
-        Start::Edge(_) | Start::OtherSide(_) | Start::Around(_) | Start::Several(_) => true,
-        Start::Part(_, _, edge) => goes_along_edges(edge),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) | Start::Top(_) => {
-            false
-        }
+        Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_)
+        | Start::Several(_)
+        | Start::Part(..) => true,
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }
 
@@ -116,13 +122,15 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::Close(..)
             | StepKind::JoinTo(..)
             | StepKind::Group(..)
-            | StepKind::Together(..) => met.push(Met::Bridge),
+            | StepKind::Together(..)
+            // The work goes on elsewhere, whatever is skipped on the way.
+            | StepKind::Rejoin(..)
+            | StepKind::Go(_)
+            | StepKind::Move(_) => met.push(Met::Bridge),
             StepKind::Work(work) => met.push(worked(pattern, work)),
             StepKind::Evenly(_) => met.push(Met::Plain(0)),
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
-            // Elsewhere the work goes on without what is skipped on the way.
-            StepKind::Rejoin(..) | StepKind::Go(_) | StepKind::Move(_) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide
@@ -181,7 +189,7 @@ fn skipped(amount: &Sized, kind: Option<Kind>, sizes: &[bool], span: Span) -> Op
         return None;
     }
     let most = amount.values.iter().zip(sizes).filter(|(_, works)| **works).map(|(skipped, _)| *skipped).max()?;
-    (most > DRAWN_TOGETHER).then_some(Met::Skip(span, most))
+    (most > DRAWN_TOGETHER && most <= OPENING).then_some(Met::Skip(span, most))
 }
 
 fn finding(context: Context<'_>, piece: usize, item: usize, span: Span, skipped: u32) -> Diagnostic {

@@ -12,7 +12,7 @@ pub use table::table;
 use crate::Compiled;
 use crate::diagnostic::Span;
 use crate::measure::finished::{How, Made, compared};
-use crate::measure::fit::{ease_for, goes_on, wearers};
+use crate::measure::fit::{Goes, ease_for, goes_on, wearers};
 use crate::measure::repeat::multiple;
 use crate::measure::rows::pieces;
 use crate::pattern::model::{Finished, Pattern, Start};
@@ -154,7 +154,7 @@ fn by_fit(pattern: &Pattern) -> Option<Finished> {
 
 /// What suits the body that a size is for, where this measurement goes on it.
 fn suits(pattern: &Pattern, finished: &Finished, size: usize) -> Option<(Option<Length>, Option<Length>)> {
-    let wearer = wearers(pattern, size).into_iter().find(|wearer| goes_on(finished, &wearer.measure))?;
+    let wearer = wearers(pattern, size).into_iter().find(|wearer| goes_on(finished, &wearer.measure) == Goes::On)?;
     Some(ease_for(pattern, &wearer.measure)?.suits(wearer.range))
 }
 

@@ -6,7 +6,7 @@ use std::f64::consts::{PI, SQRT_2};
 use super::rows::{PieceMeasure, RowMeasure, pieces};
 use crate::fabric::Fabric;
 use crate::gauge::Source;
-use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, Start, StepKind};
+use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, SeamSide, Start, StepKind};
 use crate::units::{Length, Reckoned, Unit};
 use crate::words;
 
@@ -15,7 +15,25 @@ use crate::words;
 pub fn compared(pattern: &Pattern, fabric: &Fabric) -> Vec<Vec<Compared>> {
     let measured = pieces(pattern, fabric);
     let shapes = Shapes { pattern, fabric, measured: &measured };
-    pattern.head.finished.iter().map(|finished| shapes.compared(finished)).collect()
+    let all = pattern.head.finished.iter();
+    let mut compared: Vec<Vec<Compared>> =
+        all.map(|finished| shapes.compared(finished, shapes.worked(finished))).collect();
+    for (at, sizes) in shapes.turned(&compared) {
+        if let Some(first) = compared.get_mut(at) {
+            *first = sizes;
+        }
+    }
+    compared
+}
+
+/// Whether a length that is stated of a piece is what its rows are wide: they may run along it. Nothing says so unless its width
+/// is stated too.
+#[must_use]
+pub fn is_width_of_rows(pattern: &Pattern, fabric: &Fabric, finished: &Finished, size: usize) -> bool {
+    let measured = pieces(pattern, fabric);
+    let shapes = Shapes { pattern, fabric, measured: &measured };
+    let turned = shapes.compared(finished, shapes.worked(finished).turned());
+    turned.get(size).is_some_and(|one| one.made.is_some() && one.off(&finished.unit).is_none())
 }
 
 /// A finished measurement in one size.
@@ -125,19 +143,41 @@ pub(super) enum Dimension {
     Diameter,
     /// From side to side.
     Width,
-    /// Length, height, depth and whatever else is said.
+    /// Length, height, depth.
     Length,
+    /// Whatever else is said: it may be either way.
+    Other,
 }
 
 impl Dimension {
     pub(super) fn named(what: &str) -> Self {
         let what = what.to_ascii_lowercase();
         let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
+        let is = |words: &[&str]| what.split_whitespace().any(|word| words.contains(&word));
         match () {
             () if has(&["around", "circumference"]) => Self::Around,
             () if has(&["diameter", "across"]) => Self::Diameter,
             () if has(&["width", "wide", "bust", "chest"]) => Self::Width,
-            () => Self::Length,
+            () if is(&["length", "long", "height", "high", "tall", "depth", "deep"]) => Self::Length,
+            () => Self::Other,
+        }
+    }
+}
+
+/// Which way the rows of a piece run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Worked {
+    /// From side to side, as nearly always: a row is as wide as the piece.
+    Upright,
+    /// Along its length, as in a band of ribbing: the rows make the width, or go round.
+    Sideways,
+}
+
+impl Worked {
+    fn turned(self) -> Self {
+        match self {
+            Self::Upright => Self::Sideways,
+            Self::Sideways => Self::Upright,
         }
     }
 }
@@ -150,13 +190,82 @@ struct Shapes<'a> {
 }
 
 impl Shapes<'_> {
-    fn compared(&self, finished: &Finished) -> Vec<Compared> {
+    /// Which way the rows of a piece run by what is done with it: where its first row is joined to its last one, or rounds are
+    /// worked on its row ends, its rows go round, and it is as high as a row is wide.
+    fn worked(&self, finished: &Finished) -> Worked {
+        let index = self.place(finished).unwrap_or_default();
+        let rows = self.pattern.pieces.get(index).filter(|piece| !piece.way.rounds());
+        let joined = rows.is_some_and(|piece| {
+            piece.items.iter().any(|item| matches!(&item.kind, ItemKind::Seam(one, other) if joins_ends(one, other)))
+        });
+        let mut others = self.pattern.pieces.iter();
+        let rounds = rows.is_some() && others.any(|other| other.way.rounds() && other.start == Start::Edge(index));
+        if joined || rounds { Worked::Sideways } else { Worked::Upright }
+    }
+
+    /// What is compared otherwise because the rows of a piece run the other way than is usual. Two measurements tell it, one for
+    /// each way: they don't both agree as usual, and do in every size the other way.
+    fn turned(&self, usual: &[Vec<Compared>]) -> Vec<(usize, Vec<Compared>)> {
+        let all = &self.pattern.head.finished;
+        let agrees = |finished: &Finished, sizes: &[Compared]| {
+            let agrees =
+                |one: &Compared| one.stated.is_none() || (one.made.is_some() && one.off(&finished.unit).is_none());
+            sizes.iter().all(agrees)
+        };
+        let mut places: Vec<Option<usize>> = Vec::new();
+        let mut found = Vec::new();
+        for place in all.iter().map(|finished| self.place(finished)) {
+            if places.contains(&place) {
+                continue;
+            }
+            places.push(place);
+            let here = all.iter().enumerate().zip(usual).filter(|((_, finished), _)| {
+                finished.at_row.is_none()
+                    && self.place(finished) == place
+                    && !matches!(Dimension::named(&finished.what), Dimension::Diameter | Dimension::Other)
+            });
+            let here: Vec<_> = here.collect();
+            let is_length = |finished: &Finished| Dimension::named(&finished.what) == Dimension::Length;
+            let both_ways =
+                here.iter().any(|((_, one), _)| is_length(one)) && here.iter().any(|((_, one), _)| !is_length(one));
+            let in_order = here.iter().all(|((_, finished), sizes)| agrees(finished, sizes));
+            if !both_ways || in_order {
+                continue;
+            }
+            let turned: Vec<(usize, Vec<Compared>)> = here
+                .iter()
+                .map(|((at, finished), _)| (*at, self.compared(finished, self.worked(finished).turned())))
+                .collect();
+            let all_agree =
+                turned.iter().all(|(at, sizes)| all.get(*at).is_some_and(|finished| agrees(finished, sizes)));
+            if all_agree {
+                found.extend(turned);
+            }
+        }
+        found
+    }
+
+    /// The piece that is measured, by its index; nothing for all pieces together.
+    fn place(&self, finished: &Finished) -> Option<usize> {
+        let all = &self.pattern.pieces;
+        match finished.at.as_deref() {
+            Some(name) => all.iter().position(|piece| piece.name.eq_ignore_ascii_case(name)),
+            None => self.is_single().then_some(0),
+        }
+    }
+
+    /// Whether there is one piece, apart from its mirror image.
+    fn is_single(&self) -> bool {
+        self.pattern.pieces.iter().skip(1).all(|piece| piece.mirror_of.is_some())
+    }
+
+    fn compared(&self, finished: &Finished, worked: Worked) -> Vec<Compared> {
         let dimension = Dimension::named(&finished.what);
         let sizes = finished.lengths.iter().enumerate();
         sizes
             .map(|(size, stated)| {
                 let made = stated.and_then(|stated| {
-                    let made = self.made(dimension, finished, size);
+                    let made = self.made(dimension, finished, worked, size);
                     nearest(made, stated, &finished.unit)
                 });
                 Compared { stated: *stated, made }
@@ -165,27 +274,24 @@ impl Shapes<'_> {
     }
 
     /// Everything that the measurement may be, the likeliest first.
-    fn made(&self, dimension: Dimension, finished: &Finished, size: usize) -> Vec<Made> {
-        let all = &self.pattern.pieces;
-        let named = |name: &str| all.iter().position(|piece| piece.name.eq_ignore_ascii_case(name));
-        let single = all.iter().skip(1).all(|piece| piece.mirror_of.is_some());
-        let outline = match finished.at.as_deref() {
-            Some(name) => named(name).and_then(|piece| self.outline(piece, size)),
-            None => self.outline(0, size),
+    fn made(&self, dimension: Dimension, finished: &Finished, worked: Worked, size: usize) -> Vec<Made> {
+        let outline = match (finished.at.as_deref(), self.place(finished)) {
+            (Some(_), place) => place.and_then(|piece| self.outline(piece, size)),
+            (None, _) => self.outline(0, size),
         };
         let Some(outline) = outline else { return Vec::new() };
         match finished.at_row {
-            Some(row) => outline.at(row).made(dimension),
-            None if single || finished.at.is_some() => outline.made(dimension),
-            None => match self.whole(dimension, size) {
-                Some(whole) => [whole, outline.made(dimension)].concat(),
+            Some(row) => outline.at(row).made(dimension, worked),
+            None if self.is_single() || finished.at.is_some() => outline.made(dimension, worked),
+            None => match self.whole(dimension, worked, size) {
+                Some(whole) => [whole, outline.made(dimension, worked)].concat(),
                 None => Vec::new(),
             },
         }
     }
 
     /// The first piece with all that is worked on its edges; nothing when a piece is joined in another way.
-    fn whole(&self, dimension: Dimension, size: usize) -> Option<Vec<Made>> {
+    fn whole(&self, dimension: Dimension, worked: Worked, size: usize) -> Option<Vec<Made>> {
         let base = self.outline(0, size)?;
         let mut total = Total { across: base.usual()?.width, along: base.last()?.length };
         let mut ways = vec![Direction::Along];
@@ -209,11 +315,17 @@ impl Shapes<'_> {
         let row = base.last()?.number;
         let made = |how, length| base.made_by(how, length, row);
         let (across, along) = (made(How::WithEdges, total.across), made(How::WithEdges, total.along));
+        let (width, length) = match worked {
+            Worked::Upright => (across, along.clone()),
+            Worked::Sideways => (along.clone(), across),
+        };
         Some(match (base.piece.way.rounds(), dimension) {
-            (false, Dimension::Width) => vec![across, along],
-            (false, Dimension::Around | Dimension::Diameter | Dimension::Length) => vec![along, across],
-            (true, Dimension::Around) => base.made(dimension),
-            (true, Dimension::Length) => vec![along],
+            (false, Dimension::Width) => vec![width],
+            (false, Dimension::Length) => vec![length],
+            (false, Dimension::Around | Dimension::Diameter) if worked == Worked::Sideways => vec![width],
+            (false, Dimension::Around | Dimension::Diameter | Dimension::Other) => vec![length, width],
+            (true, Dimension::Around) => base.made(dimension, worked),
+            (true, Dimension::Length | Dimension::Other) => vec![along],
             (true, Dimension::Width | Dimension::Diameter) => {
                 vec![made(How::WithEdges, base.from_middle(total.along)), made(How::HalfRound, total.across.times(0.5))]
             }
@@ -239,6 +351,15 @@ fn nearest(mut made: Vec<Made>, stated: Length, unit: &str) -> Option<Made> {
     };
     let chosen = agrees.or_else(least)?;
     Some(made.swap_remove(chosen))
+}
+
+/// Whether a seam joins one end of a piece to the other.
+fn joins_ends(one: &SeamSide, other: &SeamSide) -> bool {
+    let is_end = |side: &SeamSide| match side {
+        SeamSide::Row(_) | SeamSide::Start => true,
+        SeamSide::First(_) | SeamSide::Last(_) => false,
+    };
+    is_end(one) || is_end(other)
 }
 
 /// Which way a piece grows, seen from the first one.
@@ -297,24 +418,31 @@ impl Outline<'_> {
         Self { rows, only: at, ..self }
     }
 
-    fn made(&self, dimension: Dimension) -> Vec<Made> {
+    fn made(&self, dimension: Dimension, worked: Worked) -> Vec<Made> {
         let found = match (self.piece.way.rounds(), &self.piece.start) {
             (true, _) => self.in_rounds(dimension),
             (false, Start::Ring) => self.from_a_ring(dimension),
-            (false, _) => self.in_rows(dimension),
+            (false, _) => self.in_rows(dimension, worked),
         };
         found.unwrap_or_default()
     }
 
-    fn in_rows(&self, dimension: Dimension) -> Option<Vec<Made>> {
+    /// A length is that of the rows one above the other, and a width that of a row, unless the rows run along the length.
+    fn in_rows(&self, dimension: Dimension, worked: Worked) -> Option<Vec<Made>> {
         let (usual, widest, last) = (self.usual()?, self.widest()?, self.last()?);
         let across = |row: &RowMeasure| self.made_by(How::Across, row.width, row.number);
         let along = self.made_by(How::Rows, last.length, last.number);
-        Some(match dimension {
-            Dimension::Width => vec![across(usual), across(widest), along],
-            Dimension::Length => vec![along, across(usual), across(widest)],
-            Dimension::Around => vec![along, across(usual)],
-            Dimension::Diameter => {
+        Some(match (dimension, worked) {
+            (Dimension::Width, Worked::Upright) | (Dimension::Length, Worked::Sideways) => {
+                vec![across(usual), across(widest)]
+            }
+            (Dimension::Length, Worked::Upright) | (Dimension::Width | Dimension::Around, Worked::Sideways) => {
+                vec![along]
+            }
+            // Joined at its sides or at its ends.
+            (Dimension::Around, Worked::Upright) => vec![along, across(usual)],
+            (Dimension::Other, _) => vec![along, across(usual), across(widest)],
+            (Dimension::Diameter, _) => {
                 let twice = self.made_by(How::TwiceAcross, usual.width.times(2.0), usual.number);
                 vec![across(usual), along, twice]
             }
@@ -329,7 +457,7 @@ impl Outline<'_> {
             Dimension::Width | Dimension::Diameter => {
                 vec![made(How::TwiceRows, 2.0), made(How::TwiceSlope, 2.0 * SQRT_2)]
             }
-            Dimension::Length => vec![made(How::Rows, 1.0), made(How::Slope, SQRT_2)],
+            Dimension::Length | Dimension::Other => vec![made(How::Rows, 1.0), made(How::Slope, SQRT_2)],
             Dimension::Around => vec![self.made_by(How::Across, last.width, last.number)],
         })
     }
@@ -346,9 +474,18 @@ impl Outline<'_> {
             Dimension::Around => vec![round(usual), round(widest), round(last)],
             Dimension::Diameter => vec![flat(last), flat(widest), over_pi],
             Dimension::Width => vec![flat(last), half, flat(widest)],
-            Dimension::Length if self.is_oval() => vec![oval(widest), rows, oval(last)],
-            Dimension::Length => vec![rows, flat(last)],
+            Dimension::Length | Dimension::Other if self.is_oval() => vec![oval(widest), rows, oval(last)],
+            Dimension::Length if !self.lies_flat() => vec![rows],
+            Dimension::Length | Dimension::Other => vec![rows, flat(last)],
         })
+    }
+
+    /// Whether the widest round is so much longer than the piece is deep that it can't stand up: three times the way across
+    /// goes round a circle, and four times round a square. A cap or a cup has less.
+    fn lies_flat(&self) -> bool {
+        const TIMES_ACROSS: f64 = 2.25;
+        let rounds = self.widest().zip(self.last());
+        rounds.is_some_and(|(widest, last)| widest.width.length > self.from_middle(last.length).length * TIMES_ACROSS)
     }
 
     /// Straight across a piece that is as long as this from the middle out; a chain joined into a ring lies within.

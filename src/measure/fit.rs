@@ -51,19 +51,71 @@ pub fn ease_for(pattern: &Pattern, measure: &str) -> Option<Ease> {
     pattern.head.ease.clone().or_else(usual)
 }
 
-/// Whether a finished measurement is the one that goes on this part of a body.
+/// Whether a finished measurement is the one that goes on a part of a body.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Goes {
+    /// It goes on it.
+    On,
+    /// It is a measurement of that sort, but of something else: round a cuff, where the bust is given.
+    OnAnother,
+    /// It is of another sort: a length, where a head is given.
+    No,
+}
+
+/// Whether a finished measurement is the one that goes on this part of a body. What it is measured at says of which part it is,
+/// where its name is a word for one; any other part of a garment is none that a bust or a waist could be compared with.
 #[must_use]
-pub fn goes_on(finished: &Finished, measure: &str) -> bool {
-    if mentions(measure, finished.what.trim()) || mentions(&finished.what, measure) {
-        return true;
+pub fn goes_on(finished: &Finished, measure: &str) -> Goes {
+    let what = finished.what.trim();
+    let names_it = Dimension::named(what) != Dimension::Around && mentions(measure, what);
+    if names_it || mentions(what, measure) {
+        return Goes::On;
     }
     let wanted = match Dimension::named(&finished.what) {
         Dimension::Around => &["head", "bust", "chest", "hand", "palm", "wrist", "waist", "hip", "arm", "neck"][..],
-        Dimension::Length => &["foot", "bootie"],
+        Dimension::Length | Dimension::Other => &["foot", "bootie"],
         Dimension::Width | Dimension::Diameter => &[],
     };
-    wanted.iter().any(|part| mentions(measure, part))
+    if !wanted.iter().any(|part| mentions(measure, part)) {
+        return Goes::No;
+    }
+    let at = finished.at.as_deref().unwrap_or_default();
+    let named: Vec<&Part> = PARTS
+        .iter()
+        .filter(|part| part.words.iter().any(|word| mentions(at, word) || mentions(&finished.what, word)))
+        .collect();
+    let is_of = |part: &&Part| part.of.iter().any(|of| mentions(measure, of));
+    let goes = match named.as_slice() {
+        [] => at.is_empty() || WHOLE.iter().any(|part| mentions(measure, part)),
+        parts => parts.iter().any(is_of),
+    };
+    if goes { Goes::On } else { Goes::OnAnother }
 }
+
+/// What a garment's part is called, and which parts of a body it goes on.
+struct Part {
+    words: &'static [&'static str],
+    of: &'static [&'static str],
+}
+
+/// Common practice, no source.
+const PARTS: &[Part] = &[
+    Part { words: &["cuff", "cuffs", "wrist", "wristband", "wristlet", "wristlets"], of: &["wrist"] },
+    Part { words: &["sleeve", "sleeves", "arm", "armhole"], of: &["arm"] },
+    Part { words: &["neck", "neckband", "neckline", "collar"], of: &["neck"] },
+    Part { words: &["waist", "waistband"], of: &["waist"] },
+    Part { words: &["hip", "hips", "hem", "skirt"], of: &["hip", "hips"] },
+    Part { words: &["leg", "legs", "ankle", "calf", "thigh"], of: &["leg", "ankle", "calf", "thigh"] },
+    Part { words: &["thumb", "finger", "fingers"], of: &["thumb", "finger"] },
+    Part { words: &["palm", "hand"], of: &["hand", "palm"] },
+    Part { words: &["head", "hat", "cap", "brim"], of: &["head"] },
+    Part { words: &["bust", "chest", "bodice", "yoke", "front", "back"], of: &["bust", "chest"] },
+    Part { words: &["body"], of: &["bust", "chest", "head", "hand", "palm"] },
+    Part { words: &["foot", "sole"], of: &["foot", "bootie"] },
+];
+
+/// Parts of a body that a thing worn there goes round as a whole, whatever its pieces are called.
+const WHOLE: &[&str] = &["head", "hand", "palm", "wrist", "neck", "foot", "bootie"];
 
 fn mentions(text: &str, word: &str) -> bool {
     !word.is_empty()
@@ -138,7 +190,7 @@ fn two(least: Slack, most: Slack, fractions: Fractions) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{ease_for, goes_on, wearers};
+    use super::{Goes, ease_for, goes_on, wearers};
     use crate::pattern::model::Pattern;
     use crate::units::Fractions;
 
@@ -153,7 +205,25 @@ mod tests {
         let (low, high) = ease_for(&cap, &adult.measure).unwrap().suits(adult.range);
         // 15 per cent less than 54 cm, up to 57 cm.
         assert!((low.unwrap().mm() - 459.0).abs() < 1e-9 && (high.unwrap().mm() - 570.0).abs() < 1e-9);
-        assert!(goes_on(&cap.head.finished[0], "head"));
+        assert_eq!(goes_on(&cap.head.finished[0], "head"), Goes::On);
+    }
+
+    #[test]
+    fn a_measurement_goes_on_the_part_that_it_is_taken_at() {
+        let goes = |finished: &str, measure: &str| {
+            let vest = pattern(&format!("finished {finished}"));
+            goes_on(&vest.head.finished[0], measure)
+        };
+        assert_eq!(goes("around 90 / 100 cm", "bust"), Goes::On);
+        assert_eq!(goes("around 90 / 100 cm at Body", "bust"), Goes::On);
+        assert_eq!(goes("bust 90 / 100 cm", "bust"), Goes::On);
+        assert_eq!(goes("around 20 / 22 cm at Left Cuff", "bust"), Goes::OnAnother);
+        assert_eq!(goes("around 20 / 22 cm at Left Cuff", "wrist"), Goes::On);
+        assert_eq!(goes("cuff around 20 / 22 cm", "bust"), Goes::OnAnother);
+        assert_eq!(goes("around 60 / 62 cm at Rim of Foam", "bust"), Goes::OnAnother);
+        assert_eq!(goes("around 50 / 52 cm at Rim of Foam", "head"), Goes::On);
+        assert_eq!(goes("around 8 / 9 cm at Thumb", "hand around the palm"), Goes::OnAnother);
+        assert_eq!(goes("length 60 / 62 cm", "bust"), Goes::No);
     }
 
     #[test]

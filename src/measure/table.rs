@@ -1,7 +1,7 @@
 //! Sizes as a table: how wide each row comes out and how long the piece is with it, and what the head states beside it.
 
 use super::finished::{Compared, compared, reckoned_from};
-use super::fit::{ease_for, goes_on, wearers};
+use super::fit::{Goes, ease_for, goes_on, wearers};
 use super::rows::{PieceMeasure, RowMeasure, made, pieces};
 use crate::columns::laid_out;
 use crate::fabric::{Fabric, Row};
@@ -41,7 +41,28 @@ pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String 
         out.push_str(&laid_out(&head, fits, |column| matches!(column, 0 | 1 | 5)));
         out.push_str("\n\n");
     }
+    let apart = not_compared(pattern);
+    if !apart.is_empty() {
+        out.push_str(&apart.join("\n"));
+        out.push_str("\n\n");
+    }
     out
+}
+
+/// Finished measurements that are of another part than the body's that is given.
+fn not_compared(pattern: &Pattern) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for finished in &pattern.head.finished {
+        let sizes = 0..pattern.sizes.len();
+        let measures = sizes.flat_map(|size| wearers(pattern, size)).map(|wearer| wearer.measure);
+        for measure in measures.filter(|measure| goes_on(finished, measure) == Goes::OnAnother) {
+            let line = format!("{} is not compared with the {measure}: it is of another part", what(pattern, finished));
+            if !lines.contains(&line) {
+                lines.push(line);
+            }
+        }
+    }
+    lines
 }
 
 const NO_GAUGE: &str =
@@ -112,7 +133,8 @@ fn fits(pattern: &Pattern, wanted: impl Fn(usize) -> bool) -> Vec<Vec<String>> {
     let mut rows = Vec::new();
     for finished in &pattern.head.finished {
         for (size, length) in finished.lengths.iter().enumerate().filter(|(size, _)| wanted(*size)) {
-            let wearers = wearers(pattern, size).into_iter().filter(|wearer| goes_on(finished, &wearer.measure));
+            let wearers =
+                wearers(pattern, size).into_iter().filter(|wearer| goes_on(finished, &wearer.measure) == Goes::On);
             for (wearer, length) in wearers.zip(length.iter().cycle()) {
                 let range = wearer.range;
                 let table = wearer.row.map(|row| format!(" ({})", row.table)).unwrap_or_default();

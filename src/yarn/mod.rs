@@ -12,6 +12,7 @@ pub use range::Range;
 pub use table::{buy, grams, left_table, metres, notes, table, told};
 
 use crate::Compiled;
+use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
 use crate::units::{Length, Mass, Unit, number};
@@ -128,14 +129,18 @@ impl YarnNeed {
 /// Estimates the yarn of every size and piece. Nothing can be said without a swatch, a gauge or a hook.
 #[must_use]
 pub fn estimate(compiled: &Compiled) -> Option<Estimate> {
-    let pattern = &compiled.pattern;
+    reckoned(&compiled.pattern, &compiled.fabric)
+}
+
+/// The same of a pattern and its fabric.
+pub(crate) fn reckoned(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
     let scales = Scales::of(pattern);
     let mut yarns: Vec<YarnNeed> = (0..pattern.head.yarns.len().max(1)).map(|yarn| need(pattern, yarn)).collect();
     let mut rough = Vec::new();
     for size in 0..pattern.sizes.len() {
         for (index, piece) in pattern.pieces.iter().enumerate() {
-            let fabric = compiled.fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
-            for part in fabric.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default() {
+            let worked = fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
+            for part in worked.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default() {
                 let scale = scales.get(part.yarn, index)?;
                 let metres = scale.metres(pattern, &part).times(piece.copies);
                 note_rough(pattern, &part, scale, &mut rough);

@@ -196,9 +196,7 @@ fn yarn_that_goes_on_need_not_be_fastened_off() {
     let edging = |yarn: &str| {
         format!("piece Edging, in rows\n{yarn}lead ch 1\nstart top of Strip\nrow 1: sc to end = 8\nfasten off\n")
     };
-    let loose = format!(
-        "piece Loose, in rows\nwith B\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\nfasten off\n"
-    );
+    let loose = "piece Loose, in rows\nwith B\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\nfasten off\n";
     let asked = |pieces: &str| codes(&format!("{head}{pieces}")).contains(&"no-ending");
     assert!(asked(&format!("{strip}{loose}")));
     assert!(asked(&format!("{strip}{}{loose}", edging("with B\n"))), "another yarn");
@@ -230,6 +228,193 @@ fn nothing_is_measured_beside_a_line_that_cannot_be_read() {
     assert_eq!(codes(&format!("{head}{STRIP}row 2: sc to end\n")), ["finished"]);
     let unread = codes(&format!("{head}{STRIP}row 2: sc toward the sea\n"));
     assert!(!unread.is_empty() && !unread.contains(&"finished"), "{unread:?}");
+}
+
+/// A length is what the rows come to one above the other, and a width what one of them does. Where the rows run along the
+/// length, its width, or how far it goes round, tells so.
+#[test]
+fn a_measurement_is_compared_with_what_it_names() {
+    let mat = |finished: &str, rows: u32, more: &str| {
+        format!(
+            "{HEAD}gauge 16 sts x 18 rows in sc = 10 cm\n{finished}\npiece Mat, in rows\nlead ch 1\nstart ch 33\n\
+             row 1: sc in 2nd ch from hook, sc to end = 32\nrow 2: sc to end = 32\nagain row 2 until row {rows} = 32\nfasten off\n{more}"
+        )
+    };
+    // 32 stitches are 20 cm, 18 rows 10 cm and 90 rows 50 cm.
+    for (finished, rows, more, agrees) in [
+        ("finished length 20 cm at Mat", 18, "", false),
+        ("finished height 20 cm", 18, "", false),
+        ("finished depth 10 cm", 18, "", true),
+        ("finished width 20 cm", 18, "", true),
+        ("finished width 10 cm", 18, "", false),
+        ("finished brim 20 cm", 18, "", true),
+        ("finished brim 10 cm", 18, "", true),
+        ("finished brim 15 cm", 18, "", false),
+        ("finished length 20 cm\nfinished width 10 cm", 18, "", true),
+        ("finished length 20 cm\nfinished width 12 cm", 18, "", false),
+        ("finished around 50 cm\nfinished height 20 cm", 90, "", true),
+        ("finished height 20 cm", 90, "seam start to first 32\n", true),
+        ("finished height 50 cm", 90, "seam start to first 32\n", false),
+    ] {
+        let found = codes(&mat(finished, rows, more));
+        assert_eq!(found.iter().all(|code| *code != "finished"), agrees, "{finished}, {rows} rows, {more}: {found:?}");
+    }
+}
+
+/// A cap is as deep as its rounds; only what lies flat is measured from edge to edge.
+#[test]
+fn the_height_of_a_cap_is_not_measured_from_edge_to_edge() {
+    let head = format!("{HEAD}gauge 16 sts x 18 rows in sc = 10 cm\n");
+    let tube = "piece Cap, in joined rounds\nlead ch 1\nstart 64 fsc\nrnd 1: sc to end = 64\nagain rnd 1 until rnd 36\nfasten off\n";
+    assert_eq!(codes(&format!("{head}finished height 20 cm\n{tube}")), Vec::<&str>::new());
+    assert_eq!(codes(&format!("{head}finished height 40 cm\n{tube}")), ["finished"]);
+}
+
+/// Round a cuff is no measurement of the bust.
+#[test]
+fn a_cuff_is_not_compared_with_the_bust() {
+    let vest = |finished: &str| {
+        format!(
+            "{HEAD}sizes small / large\nfits bust 80-85 / 100-105 cm\nfits with ease standard\nfinished {finished}\n\
+             piece Body, in joined rounds\nlead ch 1\nstart 64 / 80 fsc\nrnd 1: sc to end = 64 / 80\nfasten off\n\
+             piece Cuff, in joined rounds\nlead ch 1\nstart 30 / 34 fsc\nrnd 1: sc to end = 30 / 34\nfasten off\n"
+        )
+    };
+    assert_eq!(codes(&vest("around 20 / 22 cm at Cuff")), Vec::<&str>::new());
+    assert_eq!(codes(&vest("around 70 / 92 cm at Body")), ["fit"]);
+    assert_eq!(codes(&vest("around 90 / 110 cm at Body")), Vec::<&str>::new());
+    let told = ringtrue::measure::table::table(&compile(&vest("around 20 / 22 cm at Cuff")), None);
+    assert!(told.contains("around, Cuff is not compared with the bust"), "{told}");
+}
+
+/// Sizes rise by their names, or by numbers that only rise; where neither tells, nothing is said.
+#[test]
+fn sizes_rise_where_it_is_known_which_is_larger() {
+    let band = |sizes: &str, lines: &str| {
+        let head = format!("{HEAD}sizes {sizes}\n{lines}\n");
+        codes(&format!(
+            "{head}piece Band, in joined rounds\nlead ch 1\nstart 60 / 70 / 80 fsc\nrnd 1: sc to end\nfasten off\n"
+        ))
+    };
+    for (sizes, lines, rises) in [
+        ("S / M / L", "finished around 37.5 / 45 / 41 cm", false),
+        ("S / M / L", "finished around 37.5 / 41 / 41 cm", true),
+        ("large / medium / small", "finished around 45 / 41 / 37.5 cm", true),
+        ("newborn / toddler / adult", "fits head 35 / 52 / 48 cm", false),
+        ("newborn / 3 months / adult", "finished height 10 / 12 / 11 cm", false),
+        ("newborn / S / M", "finished height 10 / 12 / 11 cm", true),
+        ("0-3 months / 6 months / 2 years", "finished height 10 / 12 / 11 cm", false),
+        ("tern / gull / skua", "finished height 10 / 12 / 11 cm", true),
+        (
+            "tern / gull / skua",
+            "finished around 40 / 44 / 48 cm\nyarn A \"oat\", 50 g = 110 m, 12 / 10 / 8 balls",
+            false,
+        ),
+        (
+            "tern / gull / skua",
+            "finished around 48 / 44 / 40 cm\nyarn A \"oat\", 50 g = 110 m, 12 / 10 / 8 balls",
+            true,
+        ),
+    ] {
+        let found = band(sizes, lines);
+        assert_eq!(found.iter().all(|code| *code != "size-order"), rises, "{sizes}, {lines}: {found:?}");
+    }
+}
+
+/// What is stated of a yarn goes together, and is enough.
+#[test]
+fn balls_and_what_they_hold_go_together() {
+    let strip = STRIP.replace("lead", "with A\nlead");
+    for (stated, holds) in [
+        ("4 balls, 340 m in all", true),
+        ("4 balls, about 300 m in all", true),
+        ("4 balls, 370 yd in all", true),
+        ("4 balls, 500 m in all", false),
+        ("4 balls (500 m in all)", false),
+        ("4 balls, 150 g altogether", true),
+        ("4 balls, 100 g altogether", false),
+        ("a few metres", true),
+    ] {
+        let found = codes(&format!("{HEAD}yarn A \"oat\", weight 3, 50 g = 85 m, {stated}\n{strip}"));
+        assert_eq!(!found.contains(&"yarn-sum"), holds, "{stated}: {found:?}");
+    }
+}
+
+/// A number of buttonholes is known where the designer calls them so.
+#[test]
+fn buttons_are_as_many_as_buttonholes() {
+    let band = |head: &str, above: &str, row: &str, below: &str| {
+        codes(&format!(
+            "{HEAD}{head}\npiece Band, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+             {above}row 2: {row}\nrow 3: sc to end\n{below}"
+        ))
+    };
+    let two = "sc 4, ch 2, skip 2, sc 8, ch 2, skip 2, sc 4";
+    let own = "stitch hole \"buttonhole\": ch 2, skip 2\n";
+    for (head, above, row, below, fits) in [
+        ("notion 3 buttons", "> Work the buttonholes.\n", two, "", false),
+        ("notion two wooden buttons", "> Work the buttonholes.\n", two, "", true),
+        ("notion 3 buttons", "", two, "> Sew the buttons on opposite the buttonholes.\n", false),
+        ("notion 3 buttons", "", two, "> Sew the buttons on.\n", true),
+        ("notion 3 buttons", "> Work the buttonholes.\n", two, "> Make a loop for the last button.\n", true),
+        ("notion 3 buttons", "> Work the buttonholes.\n", "[ch 2, skip 2, sc 2] to end", "", true),
+        (&format!("notion 3 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", false),
+        (&format!("notion 2 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", true),
+    ] {
+        let found = band(head, above, row, below);
+        assert_eq!(!found.contains(&"button-count"), fits, "{head}, {above}{row}, {below}: {found:?}");
+    }
+}
+
+/// Nothing goes over a skip but what is beside it.
+#[test]
+fn a_skip_is_gone_over_by_what_is_beside_it() {
+    let long = STRIP.replace("ch 9", "ch 21").replace("= 8", "= 20");
+    for (row, over) in [
+        ("sc 4, skip 4, sc to end", false),
+        ("sc 4, ch 4, skip 4, sc to end", true),
+        ("sc 4, skip 4, ch 2, sc to end", true),
+        ("sc 4, skip 3, 7 dc in next, skip 3, sc to end", true),
+        ("sc 4, skip 3, tr 2, tr 3 in skipped, sc to end", true),
+        ("sc 4, skip 3, dc4cl, ch 3, skip 3, sc to end", true),
+        ("ch 3, skip 3, sc 4, skip 3, sc to end", false),
+        ("[sc, skip 3] to end", false),
+        ("[skip 3, sc, ch 3] to end", true),
+        ("[sc 4, 4 sc in next, sc 2, skip 3] to end", true),
+        ("sc 6, skip 2, sc to end", true),
+        ("sc 4, skip 1, sc to end", true),
+        ("sc 4, skip 12, sc to end", true),
+    ] {
+        let text = format!("{HEAD}{long}row 2: {row}\n");
+        let compiled = compile(&text);
+        let found = codes(&text);
+        assert_eq!(!found.contains(&"unbridged"), over, "{row}: {found:?}");
+        assert!(over || !compiled.has_errors(), "{row}: {found:?}");
+    }
+}
+
+/// A setting among the rows, and a lead that no round is worked with.
+#[test]
+fn settings_stand_above_the_work_and_a_spiral_has_no_lead() {
+    let late = |line: &str| {
+        codes(&format!(
+            "{HEAD}yarn A \"gorse\"\nyarn B \"foam\"\n{}{line}\nrow 2: sc to end = 8\n",
+            STRIP.replace("lead", "with A\nlead")
+        ))
+    };
+    for line in ["with B", "lead ch 2", "lead none", "stripe A 1, B 1", "start ch 9"] {
+        assert!(late(line).contains(&"setting-late"), "{line}: {:?}", late(line));
+    }
+    assert_eq!(late("change to B"), Vec::<&str>::new());
+    let ball = |lead: &str| {
+        codes(&format!(
+            "{HEAD}piece Ball, in a spiral\n{lead}start ring\nrnd 1: 6 sc in ring = 6\nrnd 2: 2 sc in each st to end = 12\n"
+        ))
+    };
+    assert_eq!(ball("lead ch 1\n"), ["spiral-lead"]);
+    assert_eq!(ball("lead ch 3 as dc\n"), ["spiral-lead"]);
+    assert_eq!(ball("lead none\n"), Vec::<&str>::new());
+    assert_eq!(ball(""), Vec::<&str>::new());
 }
 
 /// While something does not ring true, only that is said; and a `meant` line is not called idle.

@@ -1,0 +1,173 @@
+//! So many buttons are listed, and another number of buttonholes is worked.
+
+use super::context::Context;
+use super::prose::{has, words};
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::{Extent, ItemKind, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where};
+use crate::stitch::StitchId;
+use crate::syntax::tree::{Header, LineKind, Text};
+use crate::words::count;
+
+pub(super) const CODE: Code = Code("button-count");
+
+/// What the designer calls an opening for a button.
+const HOLES: &[&str] = &["buttonhole", "buttonholes", "button hole", "button holes"];
+
+/// Other ways to fasten a button, whose number nothing tells.
+const LOOPS: &[&str] = &["loop", "loops", "press stud", "snap", "snaps"];
+
+/// Only openings that the designer calls buttonholes are counted: stitches of her own of that name, and chains over skipped
+/// stitches in a line with such words directly above it, or in a piece that is called so or whose words speak of them. Where one
+/// of them can't be counted nothing is said.
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let Some((listed, buttons)) = listed(context) else { return Vec::new() };
+    if LOOPS.iter().any(|word| context.says(word)) {
+        return Vec::new();
+    }
+    let sizes = 0..context.pattern.sizes.len();
+    let off = sizes.filter_map(|size| {
+        let wanted = match buttons.as_slice() {
+            [one] => *one,
+            numbers => *numbers.get(size)?,
+        };
+        let holes = holes(context, size)?;
+        // So many more are no buttonholes, whatever the words are about.
+        let likely = holes.number <= wanted.saturating_mul(2).saturating_add(2);
+        (wanted > 0 && likely && holes.number != wanted).then_some((size, wanted, holes))
+    });
+    off.take(1).map(|(size, wanted, holes)| finding(context, size, (listed.span, wanted), &holes)).collect()
+}
+
+/// The one line of the notions that lists buttons, and how many: one number, or one a size.
+fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
+    let notions = context.tree.lines.iter().filter_map(|line| match &line.kind {
+        LineKind::Header(Header::Notion(text)) => Some(text),
+        _ => None,
+    });
+    let mut buttons = notions.filter(|text| has(&text.text, "button") || has(&text.text, "buttons"));
+    let one = buttons.next()?;
+    let alone = buttons.next().is_none();
+    numbers(&one.text).filter(|_| alone).map(|numbers| (one, numbers))
+}
+
+/// The numbers that a text begins with: `3 buttons`, `three small buttons`, `5 / 6 buttons`.
+fn numbers(text: &str) -> Option<Vec<u32>> {
+    const NAMES: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let read = |word: &str| {
+        let word = word.to_lowercase();
+        let named = NAMES.iter().zip(1..).find(|(name, _)| **name == word).map(|(_, number)| number);
+        named.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok())
+    };
+    let found: Vec<u32> = words(text).map_while(read).collect();
+    (!found.is_empty()).then_some(found)
+}
+
+/// Buttonholes that are worked in one size.
+struct Holes {
+    number: u32,
+    /// Where the first of them are.
+    at: Span,
+}
+
+/// Nothing where there are none, or some can't be counted.
+fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
+    let mut holes: Option<Holes> = None;
+    for (index, piece) in context.pattern.pieces.iter().enumerate() {
+        let rows = &context.fabric.pieces.get(index)?.sizes.get(size)?.rows;
+        let everywhere = speaks(&piece.name) || has_loose_words(piece);
+        for (at, item) in piece.items.iter().enumerate() {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            let here = is_called_so(piece, at);
+            let each = Openings { pattern: context.pattern, size, called: here || everywhere }.of(&line.steps)?;
+            if here && each == 0 {
+                return None;
+            }
+            let worked = rows.iter().filter(|row| row.source == at).count();
+            let number = each.checked_mul(u32::try_from(worked).ok()?)?.checked_mul(piece.copies)?;
+            if number > 0 {
+                let so_far = holes.get_or_insert(Holes { number: 0, at: item.span });
+                so_far.number = so_far.number.checked_add(number)?;
+            }
+        }
+    }
+    holes
+}
+
+/// Whether words about buttonholes stand elsewhere than above the line that they are in.
+fn has_loose_words(piece: &Piece) -> bool {
+    piece.items.iter().enumerate().any(|(at, item)| {
+        let next = piece.items.get(at + 1).map(|next| &next.kind);
+        matches!(&item.kind, ItemKind::Words(text) if speaks(text)) && !matches!(next, Some(ItemKind::Work(_)))
+    })
+}
+
+fn speaks(text: &str) -> bool {
+    HOLES.iter().any(|word| has(text, word))
+}
+
+/// Whether the words directly above a line speak of buttonholes.
+fn is_called_so(piece: &Piece, at: usize) -> bool {
+    let above = at.checked_sub(1).and_then(|above| piece.items.get(above));
+    above.is_some_and(|item| matches!(&item.kind, ItemKind::Words(text) if speaks(text)))
+}
+
+/// Counts the buttonholes of steps.
+struct Openings<'a> {
+    pattern: &'a Pattern,
+    size: usize,
+    /// Chains over skipped stitches are buttonholes here.
+    called: bool,
+}
+
+impl Openings<'_> {
+    /// Nothing where they are repeated to an end that is not counted here.
+    fn of(&self, steps: &[Step]) -> Option<u32> {
+        let mut number: u32 = 0;
+        for (at, step) in steps.iter().enumerate() {
+            let next = steps.get(at + 1).map(|step| &step.kind);
+            let more = match &step.kind {
+                StepKind::Chain(_) => u32::from(self.called && matches!(next, Some(StepKind::Skip(..)))),
+                StepKind::Skip(..) => u32::from(self.called && matches!(next, Some(StepKind::Chain(_)))),
+                StepKind::Work(work) if self.is_hole(work.stitch) => match &work.places {
+                    Where::Count(times) => times.get(self.size),
+                    Where::In(_) => 1,
+                    Where::CountOf(..) | Where::Till(_) | Where::Each(..) => return None,
+                },
+                StepKind::Repeat(repeat) => self.repeated(repeat)?,
+                _ => 0,
+            };
+            number = number.checked_add(more)?;
+        }
+        Some(number)
+    }
+
+    fn repeated(&self, repeat: &Repeat) -> Option<u32> {
+        let RepeatBody::Steps(steps, last) = &repeat.body else { return Some(0) };
+        let each = self.of(steps)?;
+        match &repeat.extent {
+            _ if each == 0 => Some(0),
+            Extent::Times(times) => {
+                let short = last.and_then(|last| steps.get(..last)).map_or(Some(each), |steps| self.of(steps))?;
+                each.checked_mul(times.get(self.size))?.checked_sub(each - short)
+            }
+            Extent::Till(_) => None,
+        }
+    }
+
+    fn is_hole(&self, stitch: StitchId) -> bool {
+        let own = self.pattern.stitches.get(stitch).filter(|stitch| stitch.own);
+        own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
+    }
+}
+
+fn finding(context: Context<'_>, size: usize, (span, buttons): (Span, u32), holes: &Holes) -> Diagnostic {
+    let name = context.pattern.sizes.get(size).filter(|size| !size.is_empty());
+    let in_size = name.map(|size| format!(" in {size}")).unwrap_or_default();
+    let message = format!("{} and {}{in_size}", count(buttons, "button"), count(holes.number, "buttonhole"));
+    Diagnostic::warning(CODE, message, span, "listed here")
+        .with_other(holes.at, "the buttonholes begin here")
+        .with_help(
+            "list as many buttons as there are buttonholes, or say in words how the others are fastened, as by a loop",
+        )
+}

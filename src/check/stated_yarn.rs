@@ -1,0 +1,94 @@
+//! How much yarn the head says is needed: `4 balls`, `12 / 10 / 8 balls`, `500 m in all`.
+
+use super::measured::{Unit, measured};
+use super::prose::words;
+use crate::pattern::model::Yarn;
+
+/// Balls by their other names.
+const BALLS: &[&str] = &["ball", "balls", "skein", "skeins", "hank", "hanks"];
+
+/// Words beside an amount that leave it the amount of all the yarn.
+const IN_ALL: &[&str] =
+    &["in", "all", "total", "altogether", "about", "approx", "approximately", "of", "used", "needed"];
+
+/// An amount that is stated of a yarn.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Stated {
+    /// One number, or one a size.
+    pub numbers: Vec<f64>,
+    /// Its unit; nothing for balls.
+    pub unit: Option<Unit>,
+}
+
+impl Stated {
+    /// The number in a size; the last one where there are fewer numbers than sizes makes none.
+    pub(super) fn get(&self, size: usize) -> Option<f64> {
+        match self.numbers.as_slice() {
+            [one] => Some(*one),
+            numbers => numbers.get(size).copied(),
+        }
+    }
+}
+
+/// How many balls are stated. Words such as `2 balls for the chair` are left to the reader.
+pub(super) fn balls(yarn: &Yarn) -> Option<Stated> {
+    yarn.more.iter().find_map(|text| {
+        let end = text.find(|c: char| c.is_alphabetic())?;
+        let (numbers, rest) = text.split_at_checked(end)?;
+        let mut after = words(rest);
+        let is_balls = after.next().is_some_and(|word| BALLS.contains(&word.to_lowercase().as_str()));
+        let alone = after.next().is_none() || rest.contains('(');
+        let numbers = numbers.split(['/', ',']).map(|number| crate::units::number(number.trim()));
+        let numbers: Vec<f64> = numbers.collect::<Option<_>>()?;
+        (is_balls && alone).then_some(Stated { numbers, unit: None })
+    })
+}
+
+/// How long or heavy all the yarn is, where that is stated.
+pub(super) fn in_all(yarn: &Yarn) -> Option<Stated> {
+    yarn.more.iter().find_map(|text| {
+        let found = measured(text).into_iter().next()?;
+        let before = text.get(..found.start)?;
+        let after = text.get(found.end..)?;
+        let is = |list: &[&str], word: &str| list.contains(&word.to_lowercase().as_str());
+        let outside = || words(before).chain(words(after));
+        let of_balls = outside().any(|word| is(BALLS, word));
+        let all = outside().any(|word| is(&["all", "total", "altogether"], word));
+        let plain = outside().all(|word| is(IN_ALL, word));
+        let counted = matches!(found.unit, Unit::Metre | Unit::Yard | Unit::Gram | Unit::Ounce);
+        (counted && (all || (plain && !of_balls))).then_some(Stated { numbers: found.numbers, unit: Some(found.unit) })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Unit, balls, in_all};
+    use crate::pattern::model::Yarn;
+
+    fn yarn(more: &str) -> Yarn {
+        let text = format!("pattern Quay Mat\nterms US\nyarn A \"oat\", weight 3, 50 g = 85 m, {more}\n");
+        crate::compile(&text).pattern.head.yarns.remove(0)
+    }
+
+    #[test]
+    fn balls_are_read_by_size() {
+        let numbers = |more: &str| balls(&yarn(more)).map(|stated| stated.numbers);
+        assert_eq!(numbers("4 balls"), Some(vec![4.0]));
+        assert_eq!(numbers("12 / 10 / 8 balls"), Some(vec![12.0, 10.0, 8.0]));
+        assert_eq!(numbers("1 skein (80 m)"), Some(vec![1.0]));
+        assert_eq!(numbers("a few metres"), None);
+        assert_eq!(numbers("2 balls for the chair and 3 for the settee"), None);
+    }
+
+    #[test]
+    fn what_is_stated_in_all_is_read_with_its_unit() {
+        let stated = |more: &str| in_all(&yarn(more)).map(|stated| (stated.numbers, stated.unit));
+        assert_eq!(stated("4 balls, 500 m in all"), Some((vec![500.0], Some(Unit::Metre))));
+        assert_eq!(stated("about 300 / 350 m"), Some((vec![300.0, 350.0], Some(Unit::Metre))));
+        assert_eq!(stated("4 balls (340 m in all)"), Some((vec![340.0], Some(Unit::Metre))));
+        assert_eq!(stated("200 g altogether"), Some((vec![200.0], Some(Unit::Gram))));
+        assert_eq!(stated("1 ball"), None);
+        assert_eq!(stated("1 ball of 85 m"), None);
+        assert_eq!(stated("a strand of 3 m for the ties"), None);
+    }
+}
