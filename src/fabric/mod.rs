@@ -3,6 +3,7 @@
 pub use fault::{Fault, FaultKind, Question, Reading, TwoReadings};
 pub use ledger::{Ledger, Stretch, Taken, Tally};
 pub(crate) use line::stated_part;
+pub(crate) use named::{row_by_number, row_of};
 
 mod edge;
 mod effort;
@@ -10,8 +11,8 @@ mod fault;
 mod hand;
 mod ledger;
 mod line;
+mod named;
 mod piece;
-mod plan;
 mod repeat;
 mod steps;
 mod trail;

@@ -6,7 +6,7 @@ use super::effort::{Effort, Efforts};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, count_of};
-use super::plan::{Goal, Plan, Planned};
+use super::named::{row_by_number, row_of};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::measure::gauge::{Scale, row_height};
@@ -15,6 +15,7 @@ use crate::pattern::model::{
     ItemKind, Kind, Line, PartOf, Pattern, Piece, Place, RepeatBody, SeamSide, Sized, Start, Stated, Step, StepKind,
     Terms, Way,
 };
+use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// Beginning and ending a row takes as long as so many stitches.
 const STITCHES_A_ROW: u64 = 40;
@@ -269,10 +270,10 @@ impl PieceWork<'_> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = Plan::of(self.piece, self.size);
-        for (item, span, kind) in plan.faults {
-            self.fault(found, item, None, span, kind);
+        for fault in plan.faults() {
+            self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
-        plan.rows
+        plan.rows()
     }
 
     fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
@@ -295,7 +296,14 @@ impl PieceWork<'_> {
         if wanted > limits::MOST_ROWS {
             return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
         }
-        for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
+        let more = usize::try_from(wanted - done).unwrap_or(0);
+        let over = more.checked_rem(planned.cycle.len()).and_then(|over| u32::try_from(over).ok()).unwrap_or(0);
+        if over > 0 && !planned.stops_inside {
+            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+            let pass = u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX);
+            self.fault(course.found, planned.item, None, span, FaultKind::UntilInside { wanted, over, pass });
+        }
+        for source in planned.cycle.iter().cycle().take(more) {
             if self.efforts.work.is_spent() {
                 return;
             }
@@ -483,12 +491,13 @@ impl PieceWork<'_> {
     /// time only.
     fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
         let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
-        let count = |number: u32| {
-            let row = finished.rows.iter().find(|r| r.number == number).filter(|r| r.true_to_count)?;
-            Some(count_of(&row.ledger, None, self.pattern))
-        };
-        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?.number;
-        let steady = count(again.from.checked_sub(1)?)? == count(again.to)? && count(above)? == count(again.to)?;
+        let count = |row: &Row| row.true_to_count.then(|| count_of(&row.ledger, None, self.pattern));
+        let lines = again.lines(self.size);
+        let first = row_of(&finished.rows, *lines.first()?)?.number;
+        let below = finished.rows.iter().find(|row| Some(row.number) == first.checked_sub(1))?;
+        let last = count(row_of(&finished.rows, *lines.last()?)?)?;
+        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?;
+        let steady = count(below)? == last && count(above)? == last;
         let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
         stated.filter(|_| steady && planned.item != planned.source)
     }
@@ -522,7 +531,8 @@ impl PieceWork<'_> {
             StepKind::Behind(number) => Some((s.span, number)),
             _ => None,
         })?;
-        let at = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
+        let at =
+            Plan::of(self.piece, self.size).number_of(number).and_then(|n| usize::try_from(n).ok()?.checked_sub(1));
         match at.and_then(|at| standing.history.get(at)) {
             Some(edge) => {
                 standing.edge = edge.clone();
@@ -692,7 +702,7 @@ impl PieceWork<'_> {
         match side {
             SeamSide::Row(0) | SeamSide::Start => Some(finished.underside),
             SeamSide::Row(number) => {
-                let row = finished.rows.iter().rfind(|r| r.number == *number)?;
+                let row = row_by_number(self.piece, self.size, &finished.rows, *number)?;
                 Some(row.ledger.stitches)
             }
             SeamSide::First(amount) | SeamSide::Last(amount) => Some(amount.get(self.size)).filter(|n| *n <= top),

@@ -5,7 +5,7 @@ use std::f64::consts::{PI, SQRT_2};
 
 use super::gauge::{PieceMeasure, RowMeasure, Source, pieces};
 use super::units::{Length, Reckoned, Unit};
-use crate::fabric::Fabric;
+use crate::fabric::{Fabric, row_by_number};
 use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, Start, StepKind};
 use crate::words;
 
@@ -174,7 +174,11 @@ impl Shapes<'_> {
         };
         let Some(outline) = outline else { return Vec::new() };
         match finished.at_row {
-            Some(row) => outline.at(row).made(dimension),
+            Some(row) => {
+                let rows = self.fabric.pieces.get(outline.index).and_then(|piece| piece.sizes.get(size));
+                let row = rows.and_then(|made| row_by_number(outline.piece, size, &made.rows, row));
+                row.map_or_else(Vec::new, |row| outline.at(row.number).made(dimension))
+            }
             None if single || finished.at.is_some() => outline.made(dimension),
             None => match self.whole(dimension, size) {
                 Some(whole) => [whole, outline.made(dimension)].concat(),

@@ -334,7 +334,8 @@ impl<'a> Layout<'a> {
 
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
-        Some(Told { voice: self.voice, piece, fabric: self.compiled.fabric.pieces.get(index) })
+        let pieces = &self.compiled.fabric.pieces;
+        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces })
     }
 
     fn piece(&mut self, index: usize) -> Option<Section> {

@@ -402,10 +402,9 @@ fn lines_done_again() {
         row(&format!("{two}again rows 2-3, 4 times")),
         "Rows 4–11: Rep Rows 2 and 3, 4 more times, ending with Row 3. | 12 sts"
     );
-    assert_eq!(
-        row(&format!("{two}again rows 2-3 until row 10")),
-        "Rows 4–10: Rep Rows 2 and 3, ending with Row 2. | 12 sts"
-    );
+    let rows = "piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n";
+    let shown = piece(&format!("{rows}{two}again rows 2-3 until row 10\nrow 11: sc to end"));
+    assert_eq!(shown.iter().rev().nth(1).unwrap(), "Rows 4–10: Rep Rows 2 and 3, ending with Row 2. | 12 sts");
     assert_eq!(row(&format!("{two}again row 3, 1 times")), "Row 4: Rep Row 3 once more. | 12 sts");
     assert_eq!(row(&format!("{two}row 4: as row 2")), "Row 4: Rep Row 2. | 12 sts");
     assert_eq!(

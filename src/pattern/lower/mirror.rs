@@ -1,6 +1,7 @@
 //! A piece that is the mirror image of another one.
 
 use super::super::model::{ItemKind, Kind, LoopOnly, PartOf, Place, RepeatBody, Start, Step, StepKind, Till, Where};
+use super::super::plan::Plan;
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches, Terms};
@@ -46,6 +47,9 @@ impl Lower {
                 *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
             }
             *piece = mirrored;
+        }
+        if let (Some(piece), Some(plans)) = (self.pieces.last(), self.plans.last_mut()) {
+            *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
         }
     }
 }
