@@ -16,23 +16,24 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let mut findings = Vec::new();
     for (piece, worked) in pieces {
         let sizes: Vec<Vec<Labelled>> = worked.sizes.iter().map(|size| labelled(piece, &size.rows)).collect();
-        let right: BTreeSet<usize> = sizes.iter().flatten().filter(|l| l.written == l.number).map(|l| l.item).collect();
-        let mut wrong: BTreeMap<usize, (u32, usize)> = BTreeMap::new();
+        let right: BTreeSet<usize> =
+            sizes.iter().flatten().filter(|l| l.written == l.number).map(|l| l.label).collect();
+        let mut wrong: BTreeMap<usize, (usize, u32, usize)> = BTreeMap::new();
         for (size, labels) in sizes.iter().enumerate() {
             let mut slip = None;
             for label in labels {
                 let by = i64::from(label.written) - i64::from(label.number);
-                if right.contains(&label.item) {
+                if right.contains(&label.label) {
                     slip = None;
                 } else {
                     if slip != Some(by) {
-                        wrong.entry(label.item).or_insert((label.number, size));
+                        wrong.entry(label.label).or_insert((label.item, label.number, size));
                     }
                     slip = Some(by);
                 }
             }
         }
-        for (at, (expected, size)) in wrong {
+        for (at, expected, size) in wrong.into_values() {
             let Some(item) = piece.items.get(at) else { continue };
             let ItemKind::Work(line) = &item.kind else { continue };
             let found = finding(line, expected);
@@ -48,17 +49,27 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 /// A line with a written number, and the one that it has in a size.
 struct Labelled {
+    /// Where the number is written: a range that says other lines again has several items.
+    label: usize,
     item: usize,
     written: u32,
     number: u32,
 }
 
+/// The first row of each label.
 fn labelled(piece: &Piece, rows: &[Row]) -> Vec<Labelled> {
-    let mut before = None;
-    let firsts = rows.iter().filter(|row| before.replace(row.item) != Some(row.item));
-    let labelled = firsts.filter_map(|row| match &piece.items.get(row.item)?.kind {
-        ItemKind::Work(line) => Some(Labelled { item: row.item, written: line.number?, number: row.number }),
+    let line = |row: &Row| match &piece.items.get(row.item)?.kind {
+        ItemKind::Work(line) => Some((line.label_span.start, line.number)),
         _ => None,
+    };
+    let mut before = None;
+    let firsts = rows.iter().filter(|row| {
+        let label = line(row).map(|(label, _)| label);
+        std::mem::replace(&mut before, label) != label
+    });
+    let labelled = firsts.filter_map(|row| {
+        let (label, written) = line(row)?;
+        Some(Labelled { label, item: row.item, written: written?, number: row.number })
     });
     labelled.collect()
 }

@@ -282,7 +282,7 @@ impl Plan {
             self.faults.push(PlanFault { item, span, kind });
         }
         self.push(item, more, lines);
-        if more % pass > 0 {
+        if !more.is_multiple_of(pass) {
             self.inside = Some((inside(more % pass), until.values.clone()));
         }
     }

@@ -95,7 +95,7 @@ impl Lower {
         };
         let each = numbers.rows();
         let passes = if said.label.from.is_none() || each == 1 { 1 } else { line.times / each };
-        if said.label.from.is_some() && each > 1 && line.times % each > 0 {
+        if said.label.from.is_some() && each > 1 && !line.times.is_multiple_of(each) {
             self.uneven(line, said, numbers);
             return self.item(ItemKind::Work(line.clone()), said.span);
         }
