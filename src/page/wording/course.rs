@@ -133,7 +133,11 @@ fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
     let ledgers: Vec<(usize, Option<&Ledger>)> =
         rows.iter().map(|(size, row)| (*size, row.map(|row| &row.ledger))).collect();
     let sizes: Vec<usize> = rows.iter().filter(|(_, row)| row.is_some()).map(|(size, _)| *size).collect();
-    let concerned: Vec<bool> = (0..told.voice.pattern.sizes.len()).map(|size| sizes.contains(&size)).collect();
+    // Whom the line is for has been said.
+    let all = told.voice.pattern.sizes.len();
+    let is_for = |size: usize| sizes.contains(&size) || !item.sizes.get(size).copied().unwrap_or(true);
+    let every = (0..all).all(is_for);
+    let concerned: Vec<bool> = (0..all).map(|size| every || sizes.contains(&size)).collect();
     RowTold {
         label: label::only(told.voice, &concerned).then(line).say(" ").then(numbers.into()),
         same_as: same_as(told, index, &rows),

@@ -978,6 +978,20 @@ fn a_row_is_named_by_the_number_that_it_has_in_each_size() {
 }
 
 #[test]
+fn a_row_of_one_size_among_several_rows_says_so() {
+    let text = "pattern Buoy\nsizes small / middle / large\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 12\n\
+                row 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\nrow 3: 2 sc in next, sc to end\n\
+                only small, middle: again rows 2-3, 1 / 2 / 0 times\n";
+    let compiled = crate::compile(text);
+    let voice = Voice::new(&compiled.pattern, &Edition::default());
+    let (piece, pieces) = (&compiled.pattern.pieces[0], &compiled.fabric.pieces);
+    let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces };
+    let Course::Differing(rows) = super::course(told, 3, &piece.items[3]) else { panic!() };
+    let labels: Vec<String> = rows.iter().map(|row| row.label.plain()).collect();
+    assert_eq!(labels, ["Row 4", "Row 5", "Size middle only: Row 6", "Size middle only: Row 7"]);
+}
+
+#[test]
 fn each_of_several_rows_is_counted_by_its_own_kinds() {
     let rows = |lines: &str| {
         let text = format!(
