@@ -121,8 +121,8 @@ impl<'a> Side<'a> {
     /// Something about the piece in words, for one size or for all of them.
     fn said<T>(self, size: Option<usize>, say: impl FnOnce(Told<'_>) -> T) -> Option<T> {
         let voice = Voice::new(&self.whole.pattern, &Edition { size, terms: Some(self.terms), ..Edition::default() });
-        let fabric = self.whole.fabric.pieces.get(self.piece);
-        Some(say(Told { voice: &voice, piece: self.piece()?, fabric }))
+        let pieces = &self.whole.fabric.pieces;
+        Some(say(Told { voice: &voice, piece: self.piece()?, fabric: pieces.get(self.piece), pieces }))
     }
 
     fn beginning(self, size: usize) -> String {

@@ -42,15 +42,31 @@ pub fn table(compiled: &Compiled) -> String {
 }
 
 fn one_size(pattern: &Pattern, piece: &Piece, size: usize, rows: &[Row]) -> String {
-    let rows = rows.iter().map(|row| cells(pattern, piece, size, row).to_vec());
+    let rows = lines(piece, rows).map(|line| cells(pattern, size, line).to_vec());
     columns::laid_out(&COLUMNS, rows, |column| WORDS.contains(&column))
 }
 
-fn cells(pattern: &Pattern, piece: &Piece, size: usize, row: &Row) -> [String; 11] {
-    let ledger = &row.ledger;
-    let item = piece.items.get(row.item);
+/// A row with the item that says it.
+#[derive(Clone, Copy)]
+pub(crate) struct Line<'a> {
+    pub item: Option<&'a Item>,
+    pub row: &'a Row,
+    /// It is the last row of its item.
+    last: bool,
+}
+
+/// The rows of a piece in one size, each with its item.
+pub(crate) fn lines<'a>(piece: &'a Piece, rows: &'a [Row]) -> impl Iterator<Item = Line<'a>> {
+    rows.iter().enumerate().map(|(at, row)| {
+        let last = rows.get(at.saturating_add(1)).is_none_or(|next| next.item != row.item);
+        Line { item: piece.items.get(row.item), row, last }
+    })
+}
+
+fn cells(pattern: &Pattern, size: usize, line: Line<'_>) -> [String; 11] {
+    let ledger = &line.row.ledger;
     [
-        label(item, row),
+        label(line.item, line.row),
         ledger.offered.to_string(),
         ledger.worked.to_string(),
         ledger.skipped.to_string(),
@@ -58,8 +74,8 @@ fn cells(pattern: &Pattern, piece: &Piece, size: usize, row: &Row) -> [String; 1
         ledger.left.to_string(),
         ledger.stitches.to_string(),
         ledger.chains.to_string(),
-        stated(pattern, item, size, row),
-        verdict(item, row).to_owned(),
+        line.stated_in_words(pattern, size),
+        line.verdict().to_owned(),
         by_kind(pattern, &ledger.made),
     ]
 }
@@ -74,41 +90,49 @@ pub(crate) fn label(item: Option<&Item>, row: &Row) -> String {
     format!("{} {}", if round { "Rnd" } else { "Row" }, row.number)
 }
 
-/// The bare count, or else the counts by kind.
-pub(crate) fn stated(pattern: &Pattern, item: Option<&Item>, size: usize, row: &Row) -> String {
-    if let Some(count) = row.stated {
-        return count.to_string();
+impl<'a> Line<'a> {
+    /// What is stated for the row, by kind; nothing of a kind is the bare count.
+    pub(crate) fn stated(self, size: usize) -> Vec<(Option<Kind>, u32)> {
+        if let Some(count) = self.row.stated {
+            return vec![(None, count)];
+        }
+        let parts = self.stated_parts().map(|stated| stated.parts.as_slice()).unwrap_or_default();
+        parts.iter().map(|(number, kind)| (*kind, number.get(size))).collect()
     }
-    let parts = stated_parts(item).map(|stated| stated.parts.as_slice()).unwrap_or_default();
-    let named = parts.iter().map(|(number, kind)| counted(pattern, number.get(size), *kind));
-    named.collect::<Vec<_>>().join(" + ")
-}
 
-fn stated_parts(item: Option<&Item>) -> Option<&Stated> {
-    match &item?.kind {
-        ItemKind::Work(line) => line.stated.as_ref(),
-        ItemKind::Again(_)
-        | ItemKind::Words(_)
-        | ItemKind::FastenOff
-        | ItemKind::Gather(_)
-        | ItemKind::Seam(..)
-        | ItemKind::Sew { .. }
-        | ItemKind::ChangeTo(_)
-        | ItemKind::Trim(_) => None,
+    /// The bare count, or else the counts by kind.
+    pub(crate) fn stated_in_words(self, pattern: &Pattern, size: usize) -> String {
+        let named = self.stated(size).into_iter().map(|(kind, number)| counted(pattern, number, kind));
+        named.collect::<Vec<_>>().join(" + ")
     }
-}
 
-/// Whether a count is stated for a row.
-pub(crate) fn states(item: Option<&Item>, row: &Row) -> bool {
-    row.stated.is_some() || stated_parts(item).is_some()
-}
+    /// What lines done again state is for the last of them.
+    fn stated_parts(self) -> Option<&'a Stated> {
+        match &self.item?.kind {
+            ItemKind::Work(line) => line.stated.as_ref(),
+            ItemKind::Again(again) => again.stated.as_ref().filter(|_| self.last),
+            ItemKind::Words(_)
+            | ItemKind::FastenOff
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::Sew { .. }
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => None,
+        }
+    }
 
-/// Whether a row rings true, in a word or two.
-pub(crate) fn verdict(item: Option<&Item>, row: &Row) -> &'static str {
-    match (row.true_to_count, states(item, row)) {
-        (true, true) => "rings true",
-        (true, false) => "fits, states nothing",
-        (false, _) => "does not ring true",
+    /// Whether a count is stated for the row.
+    pub(crate) fn states(self) -> bool {
+        self.row.stated.is_some() || self.stated_parts().is_some()
+    }
+
+    /// Whether the row rings true, in a word or two.
+    pub(crate) fn verdict(self) -> &'static str {
+        match (self.row.true_to_count, self.states()) {
+            (true, true) => "rings true",
+            (true, false) => "fits, states nothing",
+            (false, _) => "does not ring true",
+        }
     }
 }
 
@@ -125,7 +149,7 @@ fn counted(pattern: &Pattern, count: u32, kind: Option<Kind>) -> String {
 }
 
 /// A kind's name as the notation spells it.
-fn name(pattern: &Pattern, kind: Kind) -> String {
+pub(crate) fn name(pattern: &Pattern, kind: Kind) -> String {
     match kind {
         Kind::AnyStitch => "st".to_owned(),
         Kind::Chain => "ch".to_owned(),
@@ -135,5 +159,20 @@ fn name(pattern: &Pattern, kind: Kind) -> String {
             Some(stitch) => stitch.names(pattern.terms).short.clone(),
             None => "st".to_owned(),
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn what_lines_done_again_state_is_stated_of_the_last_of_them() {
+        let text = "pattern Net\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 12\nrow 1: sc in 2nd ch from hook, sc to end\n\
+                    row 2: sc, [ch 1, skip 1, sc] to end\nrow 3: sc, [sc in next ch-1 sp, sc] to end\n\
+                    again rows 2-3 until row 6\nrow 7: sc to end\nagain rows 2-3, 1 times = 11 sc\n";
+        let table = super::table(&crate::compile(text));
+        let line = |row: &str| table.lines().find(|line| line.starts_with(row)).unwrap_or_default();
+        let stated =
+            |row: &str| line(row).split_whitespace().collect::<Vec<_>>().join(" ").contains("11 sc rings true");
+        assert!(stated("Row 9") && !stated("Row 8") && !stated("Row 6"), "{table}");
     }
 }

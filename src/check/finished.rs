@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
-use crate::fabric::Row;
+use crate::fabric::{Row, row_by_number};
 use crate::gauge::gauge_for;
 use crate::measure::finished::{Compared, How, Made, compared, is_width_of_rows, reckoned_from};
 use crate::measure::repeat::{multiple, rows_together};
@@ -49,7 +49,8 @@ fn nowhere(context: Context<'_>, finished: &Finished) -> Option<Diagnostic> {
     let (row, rounds) = (finished.at_row?, pieces.get(piece)?.way.rounds());
     let sizes = &context.fabric.pieces.get(piece)?.sizes;
     let most = sizes.iter().map(|size| size.rows.len()).max()?;
-    let there = sizes.iter().any(|size| size.rows.iter().any(|other| other.number == row));
+    let measured = pieces.get(piece)?;
+    let there = sizes.iter().enumerate().any(|(at, size)| row_by_number(measured, at, &size.rows, row).is_some());
     let word = if rounds { "round" } else { "row" };
     let message = || format!("there is no {word} {row} to measure at");
     (!there).then(|| missing(message(), format!("there are {}", words::count(most, word))))

@@ -261,9 +261,10 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),
-        FaultKind::UntilPassed { .. } | FaultKind::UntilDone { .. } | FaultKind::UntilLonger { .. } => {
-            until::describe(context, group)
-        }
+        FaultKind::UntilPassed { .. }
+        | FaultKind::UntilDone { .. }
+        | FaultKind::UntilInside { .. }
+        | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } => gather::describe(context, group),
         FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),

@@ -9,46 +9,69 @@ use crate::pattern::model::{ItemKind, Line, Piece};
 
 pub(super) const CODE: Code = Code("out-of-turn");
 
-/// Says where a written number is not the next one in any size.
+/// Says where a written number is that of the row or round in no size. One slip that moves the numbers after it is said
+/// once.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces);
     let mut findings = Vec::new();
     for (piece, worked) in pieces {
-        let mut right: BTreeSet<usize> = BTreeSet::new();
-        let mut wrong: BTreeMap<usize, u32> = BTreeMap::new();
-        for size in &worked.sizes {
-            sort_out(piece, &size.rows, &mut right, &mut wrong);
-        }
-        for (item, expected) in wrong.into_iter().filter(|(item, _)| !right.contains(item)) {
-            if let Some(ItemKind::Work(line)) = piece.items.get(item).map(|i| &i.kind) {
-                findings.push(finding(line, expected));
+        let sizes: Vec<Vec<Labelled>> = worked.sizes.iter().map(|size| labelled(piece, &size.rows)).collect();
+        let right: BTreeSet<usize> =
+            sizes.iter().flatten().filter(|l| l.written == l.number).map(|l| l.label).collect();
+        let mut wrong: BTreeMap<usize, (usize, u32, usize)> = BTreeMap::new();
+        for (size, labels) in sizes.iter().enumerate() {
+            let mut slip = None;
+            for label in labels {
+                let by = i64::from(label.written) - i64::from(label.number);
+                if right.contains(&label.label) {
+                    slip = None;
+                } else {
+                    if slip != Some(by) {
+                        wrong.entry(label.label).or_insert((label.item, label.number, size));
+                    }
+                    slip = Some(by);
+                }
             }
+        }
+        for (at, expected, size) in wrong.into_values() {
+            let Some(item) = piece.items.get(at) else { continue };
+            let ItemKind::Work(line) = &item.kind else { continue };
+            let found = finding(line, expected);
+            let size = context.pattern.sizes.get(size).filter(|_| item.sizes.contains(&false));
+            findings.push(match size {
+                Some(size) => found.with_note(format!("in {size}")),
+                None => found,
+            });
         }
     }
     findings
 }
 
-/// Lines whose number is the next one in this size, and those whose number is not, with the one that is.
-fn sort_out(piece: &Piece, rows: &[Row], right: &mut BTreeSet<usize>, wrong: &mut BTreeMap<usize, u32>) {
-    let mut last = 0;
+/// A line with a written number, and the one that it has in a size.
+struct Labelled {
+    /// Where the number is written: a range that says other lines again has several items.
+    label: usize,
+    item: usize,
+    written: u32,
+    number: u32,
+}
+
+/// The first row of each label.
+fn labelled(piece: &Piece, rows: &[Row]) -> Vec<Labelled> {
+    let line = |row: &Row| match &piece.items.get(row.item)?.kind {
+        ItemKind::Work(line) => Some((line.label_span.start, line.number)),
+        _ => None,
+    };
     let mut before = None;
-    for row in rows {
-        let written = match piece.items.get(row.item).map(|i| &i.kind) {
-            Some(ItemKind::Work(line)) if before != Some(row.item) => line.number,
-            _ => None,
-        };
-        before = Some(row.item);
-        match written {
-            Some(number) if number == last + 1 => {
-                right.insert(row.item);
-            }
-            Some(_) => {
-                wrong.entry(row.item).or_insert(last + 1);
-            }
-            None => {}
-        }
-        last = written.unwrap_or(last + 1);
-    }
+    let firsts = rows.iter().filter(|row| {
+        let label = line(row).map(|(label, _)| label);
+        std::mem::replace(&mut before, label) != label
+    });
+    let labelled = firsts.filter_map(|row| {
+        let (label, written) = line(row)?;
+        Some(Labelled { label, item: row.item, written: written?, number: row.number })
+    });
+    labelled.collect()
 }
 
 fn finding(line: &Line, expected: u32) -> Diagnostic {

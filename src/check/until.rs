@@ -27,6 +27,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let word = word(context, fault);
                 (format!("{word} {wanted} is worked already"), format!("{} above", words::count(number, word)))
             }
+            FaultKind::UntilInside { wanted, over, pass } => {
+                let word = word(context, fault);
+                let message = format!("{lines}, worked again until {word} {wanted}, stop part of the way through");
+                (message, format!("ends after {over} of the {pass} {}", words::plural(word)))
+            }
             FaultKind::UntilLonger { wanted, there } => {
                 let (wanted, there) = (in_both(wanted), in_both(there));
                 (
@@ -41,12 +46,29 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some(FaultKind::UntilPassed { wanted, before, after }) if passes(*wanted, *before, *after) => {
             finding.with_help(format!("write {before} or {after}, or change what is worked"))
         }
+        Some(FaultKind::UntilInside { wanted, over, .. }) => inside(context, group, finding, *wanted, *over),
         Some(FaultKind::UntilDone { number, .. }) => finding.with_help(format!("write a number above {number}")),
         Some(FaultKind::UntilLonger { .. }) => {
             finding.with_help("write a greater length; it is measured from the beginning of the piece")
         }
         _ => finding.with_help("write a number that they come to, or say how many times"),
     }
+}
+
+/// What to write where lines done again stop inside a pass: whole passes, and the rest in a line of its own.
+fn inside(context: Context<'_>, group: Group<'_>, finding: Diagnostic, wanted: u32, over: u32) -> Diagnostic {
+    let again = group.first().and_then(|fault| context.item(fault)).map(|item| &item.kind);
+    let Some(ItemKind::Again(again)) = again else { return finding };
+    let (short, whole) = (if again.round { "rnd" } else { "row" }, wanted.saturating_sub(over));
+    let range = |from: u32, rows: u32| match rows {
+        1 => format!("{short} {from}"),
+        _ => format!("{short}s {from}-{}", from.saturating_add(rows).saturating_sub(1)),
+    };
+    let rest = format!("{}: as {}", range(whole.saturating_add(1), over), range(again.from, over));
+    finding.with_help(format!(
+        "end with a whole pass and give the rest a line, as `{rest}`; or number the line that follows: `{short} {}: …`",
+        wanted.saturating_add(1)
+    ))
 }
 
 fn in_both(millimetres: u32) -> String {

@@ -44,6 +44,9 @@ pub enum Todo {
     Tally {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
+        /// For other programs: the same in JSON
+        #[arg(long = "as", value_enum, value_name = "FORM", default_value = "text", hide_default_value = true)]
+        form: LedgerForm,
     },
     /// Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
     Proof {
@@ -217,6 +220,13 @@ pub enum Form {
     Text,
     Json,
     Sarif,
+}
+
+/// In what form the ledger is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LedgerForm {
+    Text,
+    Json,
 }
 
 /// Shells that complete a command when they are told how.

@@ -47,7 +47,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
     match todo {
         Todo::Check { files, form } => check::run(files, *form),
         Todo::Page(asked) => page::run(asked),
-        Todo::Tally { file } => tally::run(file),
+        Todo::Tally { file, form } => tally::run(file, *form),
         Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),

@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::edge::{Slot, Top};
 use super::hand::Trouble;
 use super::piece::{Course, PieceWork, Standing, last_count};
-use super::plan::Planned;
 use crate::limits;
 use crate::pattern::model::{Kind, Sized, Stated, Terms};
+use crate::pattern::plan::PlannedRow as Planned;
 
 /// What to go on from when both close as much.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,7 @@
 //! What ends a piece.
 
 use super::fault::FaultKind;
+use super::named::row_by_number;
 use super::piece::{Finished, Found, PieceWork};
 use crate::pattern::model::{ItemKind, SeamSide, Sized};
 
@@ -52,7 +53,7 @@ impl PieceWork<'_> {
         match side {
             SeamSide::Row(0) | SeamSide::Start => Some(finished.underside),
             SeamSide::Row(number) => {
-                let row = finished.rows.iter().rfind(|r| r.number == *number)?;
+                let row = row_by_number(self.piece, self.size, &finished.rows, *number)?;
                 Some(row.ledger.stitches)
             }
             SeamSide::First(amount) | SeamSide::Last(amount) => Some(amount.get(self.size)).filter(|n| *n <= top),

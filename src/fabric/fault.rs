@@ -2,6 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::pattern::model::Kind;
+use crate::pattern::plan::PlanFaultKind;
 
 /// A fault of one row or round in one size.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -198,6 +199,15 @@ pub enum FaultKind {
         /// The last round worked.
         number: u32,
     },
+    /// `again … until rnd n` that leaves lines of the last pass out, and nothing shows that this is meant.
+    UntilInside {
+        /// The n.
+        wanted: u32,
+        /// How many lines of the last pass are worked.
+        over: u32,
+        /// How many lines a pass has.
+        pass: u32,
+    },
     /// `again … until 18 cm` when the piece is longer already; both in millimetres.
     UntilLonger {
         /// Wanted.
@@ -241,6 +251,16 @@ pub enum EdgeName {
     RowEnds,
     /// The other side of its start.
     OtherSide,
+}
+
+impl From<PlanFaultKind> for FaultKind {
+    fn from(kind: PlanFaultKind) -> Self {
+        match kind {
+            PlanFaultKind::UntilDone { wanted, number } => Self::UntilDone { wanted, number },
+            PlanFaultKind::UntilInside { wanted, over, pass } => Self::UntilInside { wanted, over, pass },
+            PlanFaultKind::TooLarge => Self::TooLarge,
+        }
+    }
 }
 
 /// A question about a line that is right as far as it goes.

@@ -5,6 +5,7 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use line::stated_part;
+pub(crate) use named::{row_by_number, row_of};
 
 mod base;
 mod book;
@@ -20,9 +21,9 @@ mod hand;
 mod ledger;
 mod line;
 mod moves;
+mod named;
 mod piece;
 mod places;
-mod plan;
 mod repeat;
 mod start;
 mod steps;

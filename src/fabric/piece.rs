@@ -11,7 +11,7 @@ use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::hand::{Ended, Trouble};
 use super::line::{self, Done, Onto, Setup, check_stated, count_of};
-use super::plan::{Goal, Plan, Planned};
+use super::named::row_of;
 use super::start::Depth;
 use crate::diagnostic::Span;
 use crate::gauge::{Scale, row_height};
@@ -19,6 +19,7 @@ use crate::limits;
 use crate::pattern::model::{
     ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, Start, Stated, Step, StepKind, Way, each_step,
 };
+use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 use crate::units::{Length, whole};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -206,10 +207,10 @@ impl<'a> PieceWork<'a> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = Plan::of(self.piece, self.size);
-        for (item, span, kind) in plan.faults {
-            self.fault(found, item, None, span, kind);
+        for fault in plan.faults() {
+            self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
-        plan.rows
+        plan.rows()
     }
 
     fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
@@ -232,7 +233,14 @@ impl<'a> PieceWork<'a> {
         if wanted > limits::MOST_ROWS {
             return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
         }
-        for source in planned.cycle.iter().cycle().take(usize::try_from(wanted - done).unwrap_or(0)) {
+        let more = usize::try_from(wanted - done).unwrap_or(0);
+        let over = more.checked_rem(planned.cycle.len()).and_then(|over| u32::try_from(over).ok()).unwrap_or(0);
+        if over > 0 && !planned.stops_inside {
+            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+            let pass = u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX);
+            self.fault(course.found, planned.item, None, span, FaultKind::UntilInside { wanted, over, pass });
+        }
+        for source in planned.cycle.iter().cycle().take(more) {
             if self.shop.efforts.work.is_spent() {
                 return;
             }
@@ -432,12 +440,13 @@ impl<'a> PieceWork<'a> {
     /// time only.
     fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
         let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
-        let count = |number: u32| {
-            let row = finished.rows.iter().find(|r| r.number == number).filter(|r| r.true_to_count)?;
-            Some(count_of(&row.ledger, None, self.pattern))
-        };
-        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?.number;
-        let steady = count(again.from.checked_sub(1)?)? == count(again.to)? && count(above)? == count(again.to)?;
+        let count = |row: &Row| row.true_to_count.then(|| count_of(&row.ledger, None, self.pattern));
+        let lines = again.lines(self.size);
+        let first = row_of(&finished.rows, *lines.first()?)?.number;
+        let below = finished.rows.iter().find(|row| Some(row.number) == first.checked_sub(1))?;
+        let last = count(row_of(&finished.rows, *lines.last()?)?)?;
+        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?;
+        let steady = count(below)? == last && count(above)? == last;
         let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
         stated.filter(|_| steady && planned.item != planned.source)
     }
@@ -512,7 +521,8 @@ impl<'a> PieceWork<'a> {
             StepKind::Behind(number) => Some((s.span, number)),
             _ => None,
         })?;
-        let at = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
+        let at =
+            Plan::of(self.piece, self.size).number_of(number).and_then(|n| usize::try_from(n).ok()?.checked_sub(1));
         match at.and_then(|at| standing.history.get(at)) {
             Some(edge) => {
                 standing.edge = Arc::clone(edge);

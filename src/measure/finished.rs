@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::f64::consts::{PI, SQRT_2};
 
 use super::rows::{PieceMeasure, RowMeasure, pieces};
-use crate::fabric::Fabric;
+use crate::fabric::{Fabric, row_by_number};
 use crate::gauge::Source;
 use crate::pattern::model::{Finished, ItemKind, Pattern, Piece, SeamSide, Start, StepKind};
 use crate::units::{Length, Reckoned, Unit};
@@ -281,7 +281,11 @@ impl Shapes<'_> {
         };
         let Some(outline) = outline else { return Vec::new() };
         match finished.at_row {
-            Some(row) => outline.at(row).made(dimension, worked),
+            Some(row) => {
+                let rows = self.fabric.pieces.get(outline.index).and_then(|piece| piece.sizes.get(size));
+                let row = rows.and_then(|made| row_by_number(outline.piece, size, &made.rows, row));
+                row.map_or_else(Vec::new, |row| outline.at(row.number).made(dimension, worked))
+            }
             None if self.is_single() || finished.at.is_some() => outline.made(dimension, worked),
             None => match self.whole(dimension, worked, size) {
                 Some(whole) => [whole, outline.made(dimension, worked)].concat(),

@@ -33,10 +33,10 @@ pub fn rows_together(piece: &Piece) -> u32 {
     }
 }
 
-/// How many lines are worked again together.
+/// How many lines are worked again together, in the size that has most of them.
 #[must_use]
 pub fn lines_of(again: &Again) -> u32 {
-    again.to.saturating_sub(again.from).saturating_add(1)
+    again.rows.iter().map(|rows| u32::try_from(rows.len()).unwrap_or(u32::MAX)).max().unwrap_or(1).max(1)
 }
 
 /// Stitches made by a step, or places used.

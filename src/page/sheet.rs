@@ -334,7 +334,8 @@ impl<'a> Layout<'a> {
 
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
-        Some(Told { voice: self.voice, piece, fabric: self.compiled.fabric.pieces.get(index) })
+        let pieces = &self.compiled.fabric.pieces;
+        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces })
     }
 
     fn piece(&mut self, index: usize) -> Option<Section> {
@@ -448,10 +449,15 @@ impl<'a> Layout<'a> {
         for index in 0..self.compiled.pattern.pieces.len() {
             let Some(told) = self.told(index) else { continue };
             let from = finishing_from(&self.compiled.pattern.pieces, index);
+            // What is sewn to what names both pieces itself.
+            let is_sewn = |item: &usize| {
+                told.piece.items.get(*item).is_some_and(|item| matches!(item.kind, ItemKind::Sew { .. }))
+            };
+            let named = (from..told.piece.items.len()).find(|item| !is_sewn(item));
             for item in from..told.piece.items.len() {
                 let mut entry = self.entry(told, index, item);
                 if let Some(Entry::Line(line)) = &mut entry
-                    && item == from
+                    && Some(item) == named
                     && !told.piece.name.is_empty()
                 {
                     line.label = Some(Phrase::quoted(&told.piece.name));

@@ -1,6 +1,7 @@
-//! Tree to pattern: names looked up, numbers known for every size.
+//! Tree to pattern: names looked up, numbers known for every size; and the plan, which says what rows a piece has.
 
 pub mod model;
+pub mod plan;
 
 mod lower;
 

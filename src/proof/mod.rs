@@ -129,8 +129,8 @@ fn verdict(compiled: &Compiled) -> Verdict {
         ..Verdict::default()
     };
     for (piece, worked) in compiled.pattern.pieces.iter().zip(&compiled.fabric.pieces) {
-        for row in worked.sizes.iter().flat_map(|size| &size.rows) {
-            let states = tally::states(piece.items.get(row.item), row);
+        for line in worked.sizes.iter().flat_map(|size| tally::lines(piece, &size.rows)) {
+            let (row, states) = (line.row, line.states());
             verdict.rows += 1;
             verdict.stitches += u64::from(row.ledger.stitches) + u64::from(row.ledger.chains);
             verdict.confirmed += usize::from(states && row.true_to_count);
@@ -183,10 +183,10 @@ impl Run<'_> {
     }
 }
 
-fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &[Row]) -> Vec<Run<'a>> {
+fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &'a [Row]) -> Vec<Run<'a>> {
     let mut runs: Vec<Run<'a>> = Vec::new();
-    for row in rows {
-        let Some(item) = piece.items.get(row.item) else { continue };
+    for line in tally::lines(piece, rows) {
+        let (row, Some(item)) = (line.row, line.item) else { continue };
         let ledger = &row.ledger;
         let run = Run {
             item,
@@ -194,8 +194,8 @@ fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &[Row]) -> V
             numbers: (row.number, row.number),
             used: format!("{} of {}", ledger.offered.saturating_sub(ledger.left), ledger.offered),
             made: in_order(&tally::by_kind(pattern, &ledger.made)),
-            stated: tally::stated(pattern, Some(item), size, row),
-            verdict: tally::verdict(Some(item), row),
+            stated: line.stated_in_words(pattern, size),
+            verdict: line.verdict(),
         };
         match runs.last_mut() {
             Some(last) if last.goes_on(&run) => last.numbers.1 = row.number,

@@ -1,11 +1,13 @@
-//! Findings for other programs: our own JSON, and the open standard for such reports.
+//! Reports for other programs: findings as our own JSON and in the open standard for them, and the ledger.
 
 mod json;
 mod place;
 mod sarif;
+mod tally;
 
 pub use json::{FORMAT, json};
 pub use sarif::sarif;
+pub use tally::tally;
 
 use crate::diagnostic::Diagnostic;
 

@@ -1,6 +1,6 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
-use crate::fabric::{Row, SizeFabric, Stretch, Taken};
+use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
 use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
 use crate::units::Unit;
 
@@ -229,7 +229,7 @@ impl Walker<'_> {
     fn side(&self, side: &SeamSide) -> u32 {
         match side {
             SeamSide::Row(number) => {
-                let row = self.fabric.rows.iter().find(|row| row.number == *number);
+                let row = row_by_number(self.piece, self.size, &self.fabric.rows, *number);
                 row.map_or(0, |row| row.ledger.stitches)
             }
             SeamSide::Start => self.fabric.start,

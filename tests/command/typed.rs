@@ -444,6 +444,30 @@ fn the_tally_shows_what_each_round_uses_and_makes() {
     ");
 }
 
+#[test]
+fn the_tally_for_other_programs_has_every_row() {
+    let net = "pattern Net\nsizes small / large\nterms US\npiece Net, in rows\nlead ch 1\nstart 4 / 6 fsc\n\
+        row 1: sc to end = 4 / 6\nonly large: row: sc, [ch 1, skip 1, sc] to last 1, sc = 4 sc + 2 ch-1 sp\n\
+        row: as row 1\n";
+    let folder = Folder::new().with("net.rnd", net);
+    let output = folder.command(&["tally", "net.rnd", "--as", "json"]).output().unwrap();
+    let ledger: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(ledger["name"], "net.rnd");
+    let sizes = &ledger["pieces"][0]["sizes"];
+    let told = |size: usize| -> Vec<(u64, u64, u64)> {
+        let rows = sizes[size]["rows"].as_array().unwrap();
+        let number = |row: &serde_json::Value, name: &str| row[name].as_u64().unwrap();
+        rows.iter().map(|row| (number(row, "number"), number(row, "line"), number(row, "source"))).collect()
+    };
+    assert_eq!((told(0), told(1)), (vec![(1, 7, 7), (2, 9, 7)], vec![(1, 7, 7), (2, 8, 8), (3, 9, 7)]));
+    let row = &sizes[1]["rows"][1];
+    let kinds = serde_json::json!([{ "kind": "sc", "count": 4 }, { "kind": "ch-1 sp", "count": 2 }]);
+    assert_eq!(row["made"], serde_json::json!({ "stitches": 4, "chains": 2, "by_kind": kinds }));
+    assert_eq!((&row["stated"], &row["offered"], &row["skipped"]), (&kinds, &6.into(), &2.into()));
+    assert_eq!(sizes[0]["rows"][0]["stated"], serde_json::json!([{ "kind": null, "count": 4 }]));
+    assert_eq!(sizes[0]["rows"][1]["stated"], serde_json::json!([]));
+}
+
 /// A strip that is as wide as it says, and not as long.
 const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\nfits wrist 15 / 18-20 cm\nfits with ease -5 to 2 cm\n\
     finished around 15 / 18 cm\ngauge 16 sts x 20 rows in sc = 10 cm\n\
@@ -1222,13 +1246,14 @@ fn help_and_version_are_printed() {
     $ ringtrue tally --help
     Show what each row or round uses and makes, in every size
 
-    Usage: ringtrue tally <FILE>
+    Usage: ringtrue tally [OPTIONS] <FILE>
 
     Arguments:
       <FILE>  The pattern file, as bonnet.rnd
 
     Options:
-      -h, --help  Print help
+          --as <FORM>  For other programs: the same in JSON [possible values: text, json]
+      -h, --help       Print help
     status 0
 
     $ ringtrue measure --help

@@ -1,6 +1,6 @@
 //! Lines done again.
 
-use crate::pattern::model::{Again, AgainExtent, Item, Kind};
+use crate::pattern::model::{Again, AgainExtent, Item, Kind, NamedRow};
 
 use super::context::Told;
 use super::label;
@@ -12,11 +12,7 @@ use super::{runs, stripes};
 #[must_use]
 pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     let voice = told.voice;
-    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(label::of_numbers(
-        voice,
-        again.round,
-        (again.from, again.to),
-    ));
+    let lines = Phrase::default().with(voice.term(Term::Repeat)).say(" ").then(lines(told, again));
     let sentence = lines.then(extent(told, index, item, again)).then(ending_with(told, index, again)).say(".");
     // The lines below may have had no chains there when these lines were first worked.
     let treated = runs::treated_again(told, index)
@@ -65,15 +61,27 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     }
 }
 
+/// `Rnds 2 and 3`: the lines that are done again, by the numbers that they have in each size; by those that are written
+/// where they could not be worked.
+fn lines(told: Told<'_>, again: &Again) -> Phrase {
+    let number = |size: usize| move |row: &NamedRow| told.number_of(None, size, *row);
+    let numbers = |size: usize| again.lines(size).iter().filter_map(number(size)).collect();
+    let numbers: Vec<(usize, Vec<u32>)> = told.voice.sizes.iter().map(|&size| (size, numbers(size))).collect();
+    if numbers.iter().all(|(_, numbers)| numbers.is_empty()) {
+        return label::of_numbers(told.voice, again.round, (again.from, again.to));
+    }
+    label::of_each(told.voice, again.round, &numbers)
+}
+
 /// `, ending with Rnd 2`, where several lines are done again.
 fn ending_with(told: Told<'_>, index: usize, again: &Again) -> Phrase {
-    if again.from == again.to {
+    if told.voice.sizes.iter().all(|&size| again.lines(size).len() < 2) {
         return Phrase::default();
     }
-    let cycle = again.to.saturating_sub(again.from).saturating_add(1);
     let number = |size: usize| {
-        let before_last = u32::try_from(told.rows_of(index, size).count()).ok()?.checked_sub(1)?;
-        Some(again.from.saturating_add(before_last.checked_rem(cycle)?))
+        let lines = again.lines(size);
+        let before_last = told.rows_of(index, size).count().checked_sub(1)?;
+        told.number_of(None, size, *lines.get(before_last.checked_rem(lines.len())?)?)
     };
     let numbers = Numbers::new(told.voice.sizes.iter().map(|&size| (size, number(size))));
     if numbers.is_nothing() {

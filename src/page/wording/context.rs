@@ -1,7 +1,7 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
-use crate::fabric::{PieceFabric, Row};
-use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, Piece, Start, Step, StepKind, Way, each_step};
+use crate::fabric::{PieceFabric, Row, row_of};
+use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Piece, Start, Step, StepKind, Way, each_step};
 
 use super::names::Voice;
 use super::teller::Noun;
@@ -15,6 +15,8 @@ pub struct Told<'a> {
     pub piece: &'a Piece,
     /// What working it gave, if it could be worked.
     pub fabric: Option<&'a PieceFabric>,
+    /// What working every piece gave.
+    pub pieces: &'a [PieceFabric],
 }
 
 impl<'a> Told<'a> {
@@ -22,6 +24,12 @@ impl<'a> Told<'a> {
     #[must_use]
     pub fn rows(self, size: usize) -> &'a [Row] {
         self.fabric.and_then(|f| f.sizes.get(size)).map_or(&[], |s| s.rows.as_slice())
+    }
+
+    /// The number that a row of this piece, or of another one, has in a size.
+    pub(super) fn number_of(self, piece: Option<usize>, size: usize, named: NamedRow) -> Option<u32> {
+        let fabric = piece.map_or(self.fabric, |other| self.pieces.get(other))?;
+        Some(row_of(&fabric.sizes.get(size)?.rows, named)?.number)
     }
 
     /// Rows of a size that an item says, with those that are said together with it.

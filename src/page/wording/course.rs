@@ -1,7 +1,8 @@
 //! The rows or rounds that one line of the page stands for, each with its number, its pattern and its count.
 
-use crate::fabric::{Ledger, Row};
-use crate::pattern::model::{Item, ItemKind, Stated};
+use crate::fabric::{Ledger, Row, row_of, stated_part};
+use crate::limits::MOST_DEPTH;
+use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
 use super::label;
@@ -84,14 +85,20 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
     if most <= 1 {
         return Course::One;
     }
-    let alike = is_alike(told, index) && label::is_level(told, index, stated(told, index, item));
-    if most > if alike { MOST_TICKS } else { MOST_TOLD } {
+    let level = label::is_level(told, index, stated(told, index, item));
+    let alike = level && is_alike(told, index);
+    let told_before = alike || is_told_before(told, index);
+    if most > if told_before { MOST_TICKS } else { MOST_TOLD } {
         return Course::Many(Numbers::new(
             counts.into_iter().map(|(size, count)| (size, (count > 0).then_some(count))),
         ));
     }
-    let rows = (0..most).map(|at| row(told, index, item, at)).collect();
-    if alike { Course::Alike(rows) } else { Course::Differing(rows) }
+    let rows = (0..most).map(|at| row(told, index, item, at));
+    if alike {
+        return Course::Alike(rows.collect());
+    }
+    // One count for all of them stands behind the line.
+    Course::Differing(rows.map(|row| if level { RowTold { count: None, ..row } } else { row }).collect())
 }
 
 /// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
@@ -125,26 +132,113 @@ fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
     let line = label::line_word(told.voice, label::is_round(item), Amount::One).capitalised();
     let ledgers: Vec<(usize, Option<&Ledger>)> =
         rows.iter().map(|(size, row)| (*size, row.map(|row| &*row.ledger))).collect();
-    let source = rows.iter().find_map(|(_, row)| *row).map_or(index, |row| row.source);
-    let kinds = stated(told, index, item).or_else(|| told.line(source)?.stated.as_ref());
+    let sizes: Vec<usize> = rows.iter().filter(|(_, row)| row.is_some()).map(|(size, _)| *size).collect();
+    // Whom the line is for has been said.
+    let all = told.voice.pattern.sizes.len();
+    let is_for = |size: usize| sizes.contains(&size) || !item.sizes.get(size).copied().unwrap_or(true);
+    let every = (0..all).all(is_for);
+    let concerned: Vec<bool> = (0..all).map(|size| every || sizes.contains(&size)).collect();
     RowTold {
-        label: line.say(" ").then(numbers.into()),
-        same_as: (source != index).then(|| same_as(told, source)).flatten(),
-        count: label::made(told, kinds, &ledgers),
-        sizes: rows.iter().filter(|(_, row)| row.is_some()).map(|(size, _)| *size).collect(),
+        label: label::only(told.voice, &concerned).then(line).say(" ").then(numbers.into()),
+        same_as: same_as(told, index, &rows),
+        count: label::made(told, kinds(told, index, item, &rows), &ledgers),
+        sizes,
     }
 }
 
-/// `as Rnd 2`: the line that is worked, by its number in each size.
-fn same_as(told: Told<'_>, source: usize) -> Option<Phrase> {
-    let number = |size: usize| told.rows(size).iter().find(|row| row.item == source).map(|row| row.number);
+/// `as Rnd 2`, `as Rnd 2 (3) of Crown`: the row that each size works again, by its number there.
+fn same_as(told: Told<'_>, index: usize, rows: &[(usize, Option<&Row>)]) -> Option<Phrase> {
+    let alone = told.line(index).is_some() && told.last_said_with(index) == index;
+    let named = |(size, row): &(usize, Option<&Row>)| Some((*size, worked_again(told, *size, (*row)?)?));
+    let named: Vec<(usize, (Option<usize>, NamedRow))> = rows.iter().filter_map(named).collect();
+    let (_, (piece, first)) = *named.first().filter(|_| !alone)?;
+    let number = |size: usize| {
+        let (_, (piece, row)) = named.iter().find(|(other, _)| *other == size)?;
+        told.number_of(*piece, size, *row)
+    };
     let numbers = Numbers::new(told.voice.sizes.iter().map(|&size| (size, number(size))));
     if numbers.is_nothing() {
         return None;
     }
-    let round = told.line(source)?.round;
+    let other = piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
+    let round = label::is_round(other.unwrap_or(told.piece).items.get(first.source)?);
     let line = label::line_word(told.voice, round, Amount::One).capitalised();
-    Some(Phrase::of("as ").then(line).say(" ").then(numbers.into()))
+    let told_line = Phrase::of("as ").then(line).say(" ").then(numbers.into());
+    Some(
+        other
+            .map_or_else(|| told_line.clone(), |piece| told_line.clone().say(" of ").then(Phrase::quoted(&piece.name))),
+    )
+}
+
+/// The row that another one works again, and the piece that it is in, if it is another one.
+fn worked_again(told: Told<'_>, size: usize, row: &Row) -> Option<(Option<usize>, NamedRow)> {
+    match &told.piece.items.get(row.item)?.kind {
+        ItemKind::Again(again) => {
+            let named = again.lines(size).iter().find(|named| named.source == row.source)?;
+            Some((None, *named))
+        }
+        ItemKind::Work(Line { same_as: Some(same), .. }) => Some((same.piece, same.rows.get(size).copied().flatten()?)),
+        _ => None,
+    }
+}
+
+/// Whether every row of an item makes what the row made that it works again, so that its count has been told.
+fn is_told_before(told: Told<'_>, index: usize) -> bool {
+    let told_before = |size: usize, row: &Row| {
+        let (piece, named) = worked_again(told, size, row)?;
+        let fabric = piece.map_or(told.fabric, |other| told.pieces.get(other))?;
+        let first = &row_of(&fabric.sizes.get(size)?.rows, named)?.ledger;
+        let kinds = |ledger: &Ledger| {
+            let mut made: Vec<(Kind, u32)> = ledger.made.iter().map(|tally| (tally.kind, tally.count)).collect();
+            made.sort_unstable();
+            made
+        };
+        Some(kinds(first) == kinds(&row.ledger))
+    };
+    let mut sizes = told.voice.sizes.iter();
+    sizes.all(|&size| told.rows_of(index, size).all(|row| told_before(size, row) == Some(true)))
+}
+
+/// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work
+/// again; for the last row of an item those that the item states. Nothing where these differ or are not made at all.
+fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
+    let own = stated(told, index, item);
+    let of_row = |(size, row): &(usize, Option<&Row>)| {
+        let row = (*row)?;
+        let last = told.rows_of(index, *size).last()?;
+        let own_row = own.filter(|_| last.source == row.source);
+        Some(if last.number == row.number {
+            own.or_else(|| line_states(told, row))
+        } else {
+            line_states(told, row).or(own_row)
+        })
+    };
+    let mut all = rows.iter().filter_map(of_row);
+    let first = all.next()??;
+    let counted = |stated: &Stated| stated.parts.iter().map(|(_, kind)| *kind).collect::<Vec<_>>();
+    let same = all.all(|other| other.is_some_and(|other| counted(other) == counted(first)));
+    let is_made = |kind: Kind| {
+        let mut ledgers = rows.iter().filter_map(|(_, row)| *row).map(|row| &row.ledger);
+        ledgers.any(|ledger| stated_part(ledger, first, Some(kind), told.voice.pattern) > 0)
+    };
+    let made = first.parts.iter().filter_map(|(_, kind)| *kind).all(is_made);
+    Some(first).filter(|_| same && made)
+}
+
+/// What the line of a row states, or the one that it says again.
+fn line_states<'a>(told: Told<'a>, row: &Row) -> Option<&'a Stated> {
+    let mut piece = told.piece;
+    let mut source = row.source;
+    for _ in 0..MOST_DEPTH {
+        let ItemKind::Work(line) = &piece.items.get(source)?.kind else { return None };
+        if line.stated.is_some() {
+            return line.stated.as_ref();
+        }
+        let same = line.same_as.as_ref()?;
+        piece = same.piece.map_or(Some(piece), |other| told.voice.pattern.pieces.get(other))?;
+        source = same.rows.iter().flatten().next()?.source;
+    }
+    None
 }
 
 /// What an item states, which says the kinds that are counted.

@@ -122,7 +122,7 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
         Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
     };
     match side {
-        SeamSide::Row(number) => label::of_number(told.voice, told.piece.way.rounds(), *number),
+        SeamSide::Row(number) => label::by_number(told.voice, told.piece, told.piece.way.rounds(), *number),
         SeamSide::Start => start::starting_edge(told.voice, told.piece),
         SeamSide::First(number) => of_last("first", number),
         SeamSide::Last(number) => of_last("last", number),

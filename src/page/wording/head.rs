@@ -2,6 +2,7 @@
 
 use crate::measure::fit::{self, Wearer};
 use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Terms, Yarn};
+use crate::pattern::plan::Plan;
 use crate::units::{Fractions, Length, Unit};
 
 use super::names::{Amount, Term, Voice};
@@ -197,8 +198,12 @@ pub fn fitting(voice: &Voice<'_>) -> Vec<Phrase> {
 fn line(voice: &Voice<'_>, finished: &Finished, row: u32) -> Phrase {
     let pieces = &voice.pattern.pieces;
     let named = finished.at.as_ref().and_then(|at| pieces.iter().find(|piece| piece.name.eq_ignore_ascii_case(at)));
-    let rounds = named.or(pieces.first()).is_some_and(|piece| piece.way.rounds());
-    Phrase::of(if rounds { "round " } else { "row " }).then(Phrase::quoted(row.to_string()))
+    let piece = named.or(pieces.first());
+    let rounds = piece.is_some_and(|piece| piece.way.rounds());
+    let number = |size: usize| piece.and_then(|piece| Plan::of(piece, size).number_of(row));
+    let numbers = Numbers::new(voice.sizes.iter().map(|&size| (size, number(size))));
+    let told = Phrase::of(if rounds { "round " } else { "row " });
+    if numbers.is_nothing() { told.then(Phrase::quoted(row.to_string())) } else { told.then(numbers.into()) }
 }
 
 /// Whom it fits, in each size; as it is written where no numbers can be read out of it.

@@ -1,11 +1,13 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Stated};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated};
+use crate::pattern::plan::Plan;
 
 use super::context::Told;
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
+use crate::words::list;
 
 /// `Sizes B and C only: ` before a line that isn't for every size that is shown; nothing otherwise.
 #[must_use]
@@ -107,6 +109,40 @@ pub(super) fn of_numbers(voice: &Voice<'_>, round: bool, (from, to): (u32, u32))
     let word = line_word(voice, round, Amount::Many).capitalised();
     let between = if to == from.saturating_add(1) { " and " } else { "–" };
     word.say(&format!(" {from}{between}{to}"))
+}
+
+/// `Rnd 4`, `Rows 2 and 3`, `Rows 5–7 (7–9)`: rows or rounds by the numbers that they have in each size.
+pub(super) fn of_each(voice: &Voice<'_>, round: bool, numbers: &[(usize, Vec<u32>)]) -> Phrase {
+    let amount = if numbers.iter().any(|(_, numbers)| numbers.len() > 1) { Amount::Many } else { Amount::One };
+    let told = numbers.iter().map(|(size, numbers)| (*size, (!numbers.is_empty()).then(|| in_runs(numbers))));
+    line_word(voice, round, amount).capitalised().say(" ").then(Numbers::new(told).into())
+}
+
+/// `Rnd 4`, `Row 5 (7)`: the row or round that a number means, by the one that it has in each size.
+pub(super) fn by_number(voice: &Voice<'_>, piece: &Piece, round: bool, number: u32) -> Phrase {
+    let of_size = |size: usize| Plan::of(piece, size).number_of(number).into_iter().collect();
+    let numbers: Vec<(usize, Vec<u32>)> = voice.sizes.iter().map(|&size| (size, of_size(size))).collect();
+    if numbers.iter().all(|(_, numbers)| numbers.is_empty()) {
+        return of_number(voice, round, number);
+    }
+    of_each(voice, round, &numbers)
+}
+
+/// `2 and 3`, `5–7`, `2, 4 and 6–9`.
+fn in_runs(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if last.saturating_add(1) == *number => *last = *number,
+            _ => runs.push((*number, *number)),
+        }
+    }
+    let told = runs.into_iter().flat_map(|(first, last)| match last.saturating_sub(first) {
+        0 => vec![first.to_string()],
+        1 => vec![first.to_string(), last.to_string()],
+        _ => vec![format!("{first}–{last}")],
+    });
+    list(&told.collect::<Vec<_>>())
 }
 
 /// `Rnd 4`, by the number that the text has.

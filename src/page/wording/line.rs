@@ -4,7 +4,7 @@ use crate::fabric::Spread;
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, Step, StepKind, StitchId, Way, before_lead,
+    Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, before_lead,
 };
 use crate::stitch::Made;
 use crate::words::ordinal;
@@ -21,10 +21,9 @@ use super::{begin, runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     // Where rows are written out one by one, a line that says another again has its steps.
-    if let Some(number) = line.same_as.filter(|_| told.voice.words != Wording::Aloud) {
-        let last = told.line(told.last_said_with(index)).and_then(|line| line.same_as).unwrap_or(number);
-        let line_there = label::of_numbers(told.voice, line.round, (number, last));
-        let other = line.same_piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
+    if let Some(same_as) = line.same_as.as_ref().filter(|_| told.voice.words != Wording::Aloud) {
+        let line_there = label::of_each(told.voice, line.round, &said_again(told, index));
+        let other = same_as.piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
         let again = match other {
             Some(piece) => Phrase::of("work as ").then(line_there).say(" of ").then(Phrase::quoted(&piece.name)),
             None => Phrase::default().with(told.voice.term(Term::Repeat)).say(" ").then(line_there),
@@ -54,6 +53,19 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     parts.extend(tail);
     let told_line = Phrase::list(parts, ", ").capitalised().say(".");
     only.then(told_line).then(remarks(told, index, teller.zero))
+}
+
+/// The numbers of the rows that an item says again, with those said together with it, in each size that is shown.
+fn said_again(told: Told<'_>, index: usize) -> Vec<(usize, Vec<u32>)> {
+    let lines = (index..=told.last_said_with(index)).filter_map(|at| told.line(at)?.same_as.as_ref());
+    let number = |same: &SameAs, size: usize| told.number_of(same.piece, size, same.rows.get(size).copied().flatten()?);
+    let numbers = |size: usize| {
+        let mut numbers: Vec<u32> = lines.clone().filter_map(|same| number(same, size)).collect();
+        numbers.sort_unstable();
+        numbers.dedup();
+        numbers
+    };
+    told.voice.sizes.iter().map(|&size| (size, numbers(size))).collect()
 }
 
 /// What a line begins with.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fabric::Row;
+use crate::fabric::row_of;
 use crate::pattern::model::{Kind, Part, Step, StepKind, StitchId, each_step};
 
 use super::context::Told;
@@ -25,11 +25,13 @@ pub(super) fn treated(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// Whether a line only says others again that take the same runs, and have said so.
 fn says_same(told: Told<'_>, index: usize, these: &[u32]) -> bool {
-    let number = |at: usize| told.line(at).filter(|line| line.same_piece.is_none()).and_then(|line| line.same_as);
-    let (Some(from), Some(to)) = (number(index), number(told.last_said_with(index))) else { return false };
-    let is_it = |row: &&Row| (from..=to).contains(&row.number);
-    let rows = told.voice.sizes.first().map(|&size| told.rows(size)).unwrap_or_default();
-    let said: BTreeSet<u32> = rows.iter().filter(is_it).flat_map(|row| row.ledger.runs_as_stitches.clone()).collect();
+    let again = |at: usize| told.line(at)?.same_as.as_ref().filter(|same| same.piece.is_none());
+    let Some(lines) = (index..=told.last_said_with(index)).map(again).collect::<Option<Vec<_>>>() else { return false };
+    let rows = told.voice.sizes.iter().flat_map(|&size| {
+        let named = lines.iter().filter_map(move |same| same.rows.get(size).copied().flatten());
+        named.filter_map(move |named| row_of(told.rows(size), named))
+    });
+    let said: BTreeSet<u32> = rows.flat_map(|row| row.ledger.runs_as_stitches.iter().copied()).collect();
     these.iter().all(|length| said.contains(length))
 }
 

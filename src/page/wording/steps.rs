@@ -239,7 +239,11 @@ impl Teller<'_> {
     /// `working in the sts of Rnd 2, behind the rnds made since`.
     fn behind(&self, number: u32) -> Phrase {
         let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
-        let line = label::of_number(self.voice, self.round, number);
+        let piece = self.voice.pattern.pieces.iter().find(|piece| piece.span == self.piece);
+        let line = piece.map_or_else(
+            || label::of_number(self.voice, self.round, number),
+            |piece| label::by_number(self.voice, piece, self.round, number),
+        );
         let told = Phrase::of("working in the ").then(stitches).say(" of ").then(line).say(", behind the ");
         told.then(label::line_word(self.voice, self.round, Amount::Many)).say(" made since")
     }

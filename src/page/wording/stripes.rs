@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::fabric::Row;
-use crate::pattern::model::{Line, Piece, StepKind};
+use crate::pattern::model::{Line, NamedRow, Piece, SameAs, StepKind};
 
 use super::context::Told;
 use super::label;
@@ -50,14 +50,16 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
 /// one may name its yarn.
 fn named(told: Told<'_>, index: usize) -> Option<&str> {
     let line = told.line(index).filter(|_| !told.piece.stripe.is_empty())?;
-    let firsts = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).next());
-    let says_again = |number: u32| {
-        let mut rows = told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number == number);
-        rows.any(|row| told.line(row.source).is_some_and(|line| line.same_as.is_some()))
+    let firsts = told.voice.sizes.iter().filter_map(|&size| Some((size, told.rows_of(index, size).next()?)));
+    let says_again = |row: NamedRow| told.line(row.source).is_some_and(|line| line.same_as.is_some());
+    let may_name = |same: &SameAs, size: usize| {
+        let there = same.rows.get(size).copied().flatten();
+        let number = there.and_then(|row| told.number_of(None, size, row));
+        let changes = number.is_some_and(|number| change_at(told.piece, number).is_some());
+        same.piece.is_some() || changes || there.is_some_and(says_again)
     };
-    let may_name = |number| line.same_piece.is_some() || change_at(told.piece, number).is_some() || says_again(number);
-    let mut yarns = firsts.map(|row| {
-        if row.number > 1 && line.same_as.is_some_and(may_name) {
+    let mut yarns = firsts.map(|(size, row)| {
+        if row.number > 1 && line.same_as.as_ref().is_some_and(|same| may_name(same, size)) {
             told.piece.striped_yarn(row.number)
         } else {
             change_at(told.piece, row.number)

@@ -2,6 +2,7 @@
 //! (`2 sc in next st`, `ch-5 sp` for what was made and `ch 5` for what is made, stars for the last repeat, sizes in
 //! brackets) are those that Annie's, Moogly and Yarnspirations explain on their pages about reading patterns.
 
+use super::{Course, Told, Voice};
 use crate::page::sheet::{Block, Entry, Line, Section, sheet};
 use crate::page::{Edition, Wording};
 use crate::pattern::model::Terms;
@@ -402,10 +403,9 @@ fn lines_done_again() {
         row(&format!("{two}again rows 2-3, 4 times")),
         "Rows 4–11: Rep Rows 2 and 3, 4 more times, ending with Row 3. | 12 sts"
     );
-    assert_eq!(
-        row(&format!("{two}again rows 2-3 until row 10")),
-        "Rows 4–10: Rep Rows 2 and 3, ending with Row 2. | 12 sts"
-    );
+    let rows = "piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n";
+    let shown = piece(&format!("{rows}{two}again rows 2-3 until row 10\nrow 11: sc to end"));
+    assert_eq!(shown.iter().rev().nth(1).unwrap(), "Rows 4–10: Rep Rows 2 and 3, ending with Row 2. | 12 sts");
     assert_eq!(row(&format!("{two}again row 3, 1 times")), "Row 4: Rep Row 3 once more. | 12 sts");
     assert_eq!(row(&format!("{two}row 4: as row 2")), "Row 4: Rep Row 2. | 12 sts");
     assert_eq!(
@@ -545,7 +545,7 @@ fn endings() {
     let all = piece(&format!("{ball}fasten off\n{ear}"));
     assert_eq!(all[3], "Fasten off.");
     assert_eq!(all[6], "Fasten off, leaving a long tail.");
-    assert_eq!(all[7], "Ear: Sew each Ear to Ball over 6 sts.");
+    assert_eq!(all[7], "Sew each Ear to Ball over 6 sts.");
     let band =
         "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\n";
     assert_eq!(last(&format!("{band}seam start to first 4")), "Band: Sew the starting ch to the last row.");
@@ -559,7 +559,7 @@ fn endings() {
 #[test]
 fn two_of_a_piece_are_sewn_to_one_another() {
     let half = "piece Half, in a spiral, make 2\nstart ring\nrnd 1: 6 sc in ring\nfasten off\nsew Half to Half over 6";
-    assert_eq!(last(half), "Half: Sew the Half pieces to one another over 6 sts.");
+    assert_eq!(last(half), "Sew the Half pieces to one another over 6 sts.");
 }
 
 #[test]
@@ -957,4 +957,67 @@ fn yarn_joined_between_two_stitches_is_not_worked_into_unless_it_is_said() {
         told.starts_with("Rnd 3: Join B with sl st in 3rd sc, ch 1, beginning in same st, sc in next sc"),
         "{told}"
     );
+}
+
+#[test]
+fn a_row_is_named_by_the_number_that_it_has_in_each_size() {
+    let head = "pattern Buoy\nsizes small / large\nterms US\nyarn A \"oat\", weight 3\npiece Buoy, in rows\nlead ch 1\n\
+                start ch 13\nrow 1: sc in 2nd ch from hook, sc to end\n";
+    let page = |lines: &str| told(&format!("{head}{lines}"), &Edition::default());
+    let all = page("row 2: sc to end\nagain row 2 until row 4 / 6\nrow 5: hdc to end\nagain row 5 until row 10 / 12");
+    assert_eq!(all.last().unwrap(), "Rows 6–10 (8–12): Rep Row 5 (7). | 12 sts");
+    let all = page("row 2: sc to end\nonly large: row 3: hdc to end\nagain rows 2-3, 2 times\nrow: as row 2");
+    assert_eq!(all[4], "Rows 3–4 (4–7): Rep Rows 2 (2 and 3), 2 more times, ending with Row 2 (3). | 12 sts");
+    assert_eq!(all[5], "Row 5 (8): Rep Row 2. | 12 sts");
+    let other = "piece Other, in rows\nlead ch 1\nstart ch 13\n";
+    let all = page(&format!(
+        "only large: row: sc to end\nrow: sc to end\nrow 3: hdc to end\n{other}rows 1-3: as rows 1-3 of Buoy\nseam row 1 to row 3"
+    ));
+    let whole = "Rows 1–3: Work as Rows 1–3 (1, 2 and 4) of Buoy. | 12 sts";
+    assert!(all.iter().any(|line| line == whole), "{all:#?}");
+}
+
+#[test]
+fn a_row_of_one_size_among_several_rows_says_so() {
+    let text = "pattern Buoy\nsizes small / middle / large\nterms US\npiece Net, in rows\nlead ch 1\nstart ch 12\n\
+                row 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\nrow 3: 2 sc in next, sc to end\n\
+                only small, middle: again rows 2-3, 1 / 2 / 0 times\n";
+    let compiled = crate::compile(text);
+    let voice = Voice::new(&compiled.pattern, &Edition::default());
+    let (piece, pieces) = (&compiled.pattern.pieces[0], &compiled.fabric.pieces);
+    let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces };
+    let Course::Differing(rows) = super::course(told, 3, &piece.items[3]) else { panic!() };
+    let labels: Vec<String> = rows.iter().map(|row| row.label.plain()).collect();
+    assert_eq!(labels, ["Row 4", "Row 5", "Size middle only: Row 6", "Size middle only: Row 7"]);
+}
+
+#[test]
+fn each_of_several_rows_is_counted_by_its_own_kinds() {
+    let rows = |lines: &str| {
+        let text = format!(
+            "{HEAD}piece Net, in rows\nlead ch 1\nstart ch 12\nrow 1: sc in 2nd ch from hook, sc to end\n{lines}\n"
+        );
+        let compiled = crate::compile(&text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let voice = Voice::new(&compiled.pattern, &Edition::default());
+        let (piece, pieces) = (&compiled.pattern.pieces[0], &compiled.fabric.pieces);
+        let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces };
+        let last = piece.items.len() - 1;
+        match super::course(told, last, &piece.items[last]) {
+            Course::Differing(rows) => rows.iter().map(|row| row.sentence().plain()).collect(),
+            other => vec![format!("{other:?}")],
+        }
+    };
+    let net = "row 2: sc, [ch 1, skip 1, sc] to end = 6 sc + 5 ch-1 sp\nrow 3: sc, [sc in next ch-1 sp, hdc] to end = 6 sc + 5 hdc\n";
+    let told = [
+        "Row 4 as Row 2: 6 sc, 5 ch-1 sps",
+        "Row 5 as Row 3: 6 sc, 5 hdc",
+        "Row 6 as Row 2: 6 sc, 5 ch-1 sps",
+        "Row 7 as Row 3: 6 sc, 5 hdc",
+    ];
+    assert_eq!(rows(&format!("{net}again rows 2-3, 2 times = 6 sc + 5 hdc")), told);
+    // What has been told of the rows themselves is not told again and again.
+    assert!(rows(&format!("{net}again rows 2-3, 20 times = 6 sc + 5 hdc"))[0].starts_with("Many"));
+    let wider = "row 2: 2 sc in next, sc to end\nrow 3: sc to end\nagain rows 2-3, 1 times";
+    assert_eq!(rows(wider), ["Row 4 as Row 2", "Row 5 as Row 3"]);
 }

@@ -1,6 +1,7 @@
 //! A piece that is the mirror image of another one.
 
 use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
+use super::super::plan::Plan;
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches};
@@ -46,6 +47,9 @@ impl Lower {
                 *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
             }
             *piece = mirrored;
+        }
+        if let (Some(piece), Some(plans)) = (self.pieces.last(), self.plans.last_mut()) {
+            *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
         }
     }
 }

@@ -7,6 +7,7 @@ mod joins;
 mod measures;
 mod mirror;
 mod piece;
+mod rows;
 mod steps;
 
 pub(crate) use codes::MEASURE;
@@ -15,6 +16,7 @@ pub use codes::PAGES;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
+use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Text};
 
@@ -44,6 +46,10 @@ struct Lower {
     head: Head,
     counts_chains: bool,
     pieces: Vec<super::model::Piece>,
+    /// The rows of each piece so far: one plan a size.
+    plans: Vec<Vec<Plan>>,
+    /// How many lines say another one again, in all pieces.
+    said_again: usize,
     /// The present piece does not say how it is worked.
     way_unsaid: bool,
     /// The sizes that the present line is for.
@@ -65,6 +71,8 @@ impl Lower {
             head: Head::default(),
             counts_chains: false,
             pieces: Vec::new(),
+            plans: Vec::new(),
+            said_again: 0,
             way_unsaid: false,
             active: Vec::new(),
         };

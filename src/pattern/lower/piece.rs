@@ -1,14 +1,12 @@
 //! Pieces and their lines.
 
-use super::super::model::{
-    Again, AgainExtent, Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Step, StepKind, Trim, TrimKind,
-};
+use super::super::model::{Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Step, StepKind, Trim, TrimKind};
+use super::super::plan::Plan;
+use super::rows::Said;
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::pattern::model::Scale;
+use crate::diagnostic::{Diagnostic, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use crate::units::{Length, Unit, number};
-use std::ops::Range;
 
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
@@ -89,7 +87,7 @@ impl Lower {
         let copies = line.copies.map_or(1, |n| self.number(n));
         self.way_unsaid = line.way.is_none() && line.mirror.is_none();
         let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
-        self.pieces.push(piece);
+        self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
         }
@@ -145,10 +143,15 @@ impl Lower {
             let finding = Diagnostic::error(codes::NO_PIECE, "no piece has begun yet", span, "belongs to a piece");
             self.findings.push(finding.with_help("write a line such as `piece Crown, in a spiral` above"));
             let piece = self.empty_piece(String::new(), Way::Rows, 1, span);
-            self.pieces.push(piece);
+            self.push(piece);
             self.way_unsaid = true;
         }
         self.pieces.last_mut()
+    }
+
+    fn push(&mut self, piece: Piece) {
+        self.pieces.push(piece);
+        self.plans.push(vec![Plan::default(); self.size_count()]);
     }
 
     fn setting(&mut self, setting: &Setting, span: Span) {
@@ -255,7 +258,6 @@ impl Lower {
             steps: Vec::new(),
             steps_span: span,
             same_as: None,
-            same_piece: None,
             stated,
         };
         match &work.body {
@@ -266,7 +268,10 @@ impl Lower {
                 self.item(ItemKind::Work(line), span);
             }
             Body::Unread => self.item(ItemKind::Work(line), span),
-            Body::As { number, to, piece, .. } => self.as_lines(line, (*number, *to), piece.as_ref(), span),
+            Body::As { number, to, piece, .. } => {
+                let said = Said { first: *number, last: *to, piece: piece.as_ref(), label, span };
+                self.as_lines(&line, said);
+            }
         }
     }
 
@@ -281,80 +286,8 @@ impl Lower {
         }
     }
 
-    /// The number of the first line that a label is for, and how many there are. A range that runs backwards is taken
-    /// the right way round.
-    fn lines_of(&mut self, label: &tree::Label) -> (Option<u32>, u32) {
-        let Some(first) = label.from else { return (None, 1) };
-        let from = self.number(first);
-        let Some(last) = label.to else { return (Some(from), 1) };
-        let to = self.number(last);
-        if to < from {
-            self.backwards(first, last);
-        }
-        (Some(from.min(to)), from.abs_diff(to) + 1)
-    }
-
-    fn backwards(&mut self, first: tree::Number, last: tree::Number) {
-        let span = first.span.to(last.span);
-        let (from, to) = (first.value, last.value);
-        let finding = Diagnostic::error(codes::NUMBERING, format!("{from} to {to} runs backwards"), span, "backwards");
-        let new = format!("{to}-{from}");
-        let fix = Fix::change(format!("`{from}-{to}` to `{new}`"), span, new);
-        self.findings.push(finding.with_help("begin with the lower number, or correct one of them").with_fix(fix));
-    }
-
-    /// `as rnd 4`, `as rnds 1-5 of Large`: says other lines again. A range of as many lines says them one by one, and
-    /// what is stated is for the last of them.
-    fn as_lines(
-        &mut self,
-        line: Line,
-        numbers: (tree::Number, Option<tree::Number>),
-        piece: Option<&tree::Text>,
-        span: Span,
-    ) {
-        let first = self.number(numbers.0);
-        let last = numbers.1.map_or(first, |n| self.number(n));
-        if let Some(number) = numbers.1.filter(|_| last < first) {
-            return self.backwards(numbers.0, number);
-        }
-        if last - first >= crate::limits::MOST_ROWS {
-            return self.no_such_line(line.round, last, numbers.0.span);
-        }
-        let source = match piece {
-            Some(name) => self.earlier(name),
-            None => self.pieces.len().checked_sub(1),
-        };
-        let Some(source) = source else { return };
-        let single = first == last;
-        for wanted in first..=last {
-            let found = self.pieces.get(source).and_then(|p| line_worked(p, wanted));
-            let Some((steps, steps_span)) = found.map(|l| (l.steps.clone(), l.steps_span)) else {
-                self.no_such_line(line.round, wanted, numbers.0.span);
-                return self.item(ItemKind::Work(line), span);
-            };
-            let one = Line {
-                number: line.number.map(|n| if single { n } else { n + (wanted - first) }),
-                times: if single { line.times } else { 1 },
-                steps,
-                steps_span,
-                same_as: Some(wanted),
-                same_piece: piece.map(|_| source),
-                stated: line.stated.clone().filter(|_| wanted == last),
-                ..line.clone()
-            };
-            self.item(ItemKind::Work(one), span);
-        }
-    }
-
-    fn no_such_line(&mut self, round: bool, wanted: u32, span: Span) {
-        let word = if round { "round" } else { "row" };
-        let message = format!("there is no {word} {wanted} to do again");
-        let finding = Diagnostic::error(codes::NUMBERING, message, span, "not there");
-        self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
-    }
-
     /// Looks a stated count up.
-    fn stated(&mut self, stated: &tree::Stated) -> Stated {
+    pub(super) fn stated(&mut self, stated: &tree::Stated) -> Stated {
         let parts = stated.parts.iter();
         let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
         for (at, (amount, kind)) in parts.iter().enumerate() {
@@ -366,52 +299,6 @@ impl Lower {
             }
         }
         Stated { span: stated.span, parts }
-    }
-
-    fn again(&mut self, again: &tree::Again, span: Span) {
-        let (from, to) = (self.number(again.from), self.number(again.to));
-        for (wanted, at) in [(from, again.from.span), (to, again.to.span)] {
-            let there = self.pieces.last().is_some_and(|p| line_by_number(p, wanted).is_some());
-            if !there {
-                return self.no_such_line(again.round, wanted, at);
-            }
-        }
-        let extent = match &again.extent {
-            tree::AgainExtent::Times(amount) => AgainExtent::Times(self.sized(amount)),
-            tree::AgainExtent::UntilLine(amount) => AgainExtent::UntilLine(self.sized(amount)),
-            tree::AgainExtent::UntilStitches(amount) => AgainExtent::UntilStitches(self.sized(amount)),
-            tree::AgainExtent::UntilLength { numbers, unit } => self.until_length(numbers, unit, span),
-        };
-        let stated = again.stated.as_ref().map(|s| self.stated(s));
-        self.item(ItemKind::Again(Again { round: again.round, from, to, extent, stated }), span);
-    }
-
-    /// A length, and the gauge that says how many rows it takes.
-    fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
-        let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
-        let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
-        let given: Vec<Length> = numbers.iter().map(length).collect();
-        let sizes = self.size_count();
-        if given.len() != 1 && given.len() != sizes {
-            self.wrong_length("length", given.len(), span);
-        }
-        let last = given.last().copied().unwrap_or_default();
-        let lengths = (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) });
-        let lengths = lengths.collect();
-        let using = self.pieces.last().and_then(|p| p.using.as_deref());
-        let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
-        if scale.is_none() {
-            let finding = Diagnostic::error(
-                codes::NO_GAUGE,
-                "how many rows this takes isn't known without a gauge",
-                span,
-                "a length",
-            );
-            self.findings.push(
-                finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
-            );
-        }
-        AgainExtent::UntilLength { lengths, unit, scale }
     }
 
     fn ending(&mut self, ending: &Ending, span: Span) {
@@ -469,91 +356,27 @@ impl Lower {
         }
     }
 
-    fn item(&mut self, mut kind: ItemKind, span: Span) {
-        let sizes = self.active.clone();
-        if let Some(piece) = self.piece(span) {
-            if let ItemKind::Work(line) = &mut kind
-                && piece.turned
-                && !line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn)
-            {
-                let at =
-                    line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);
-                line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
-            }
-            piece.items.push(Item { sizes, kind, span });
-        }
+    pub(super) fn item(&mut self, kind: ItemKind, span: Span) {
+        self.item_for(self.active.clone(), kind, span);
     }
-}
 
-/// The work line that has a number, written or counted on from the line above.
-pub(crate) fn line_by_number(piece: &Piece, wanted: u32) -> Option<&Line> {
-    numbered(piece).into_iter().find_map(|(numbers, source)| match source {
-        Source::Written(line) if numbers.contains(&wanted) => Some(line),
-        Source::Written(_) | Source::Again(_) => None,
-    })
-}
-
-/// The work line whose steps a row or round has, which may be worked `again`.
-fn line_worked(piece: &Piece, wanted: u32) -> Option<&Line> {
-    let (numbers, source) = numbered(piece).into_iter().find(|(numbers, _)| numbers.contains(&wanted))?;
-    match source {
-        Source::Written(line) => Some(line),
-        Source::Again(again) => {
-            let lines = again.to.saturating_sub(again.from) + 1;
-            line_by_number(piece, again.from + (wanted - numbers.start) % lines)
+    /// A line of the piece for some sizes, which is planned at once, so that lines below can name its rows.
+    pub(super) fn item_for(&mut self, sizes: Vec<bool>, mut kind: ItemKind, span: Span) {
+        let Some(piece) = self.piece(span) else { return };
+        if let ItemKind::Work(line) = &mut kind
+            && piece.turned
+            && !line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn)
+        {
+            let at = line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);
+            line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
         }
-    }
-}
-
-/// Where a row or round has its steps from.
-enum Source<'p> {
-    Written(&'p Line),
-    Again(&'p Again),
-}
-
-/// The numbers that lines stand for. Behind rows that only working finds, nothing is known of those worked again.
-fn numbered(piece: &Piece) -> Vec<(Range<u32>, Source<'_>)> {
-    let (mut next, mut known) = (1, true);
-    let mut all = Vec::new();
-    for item in &piece.items {
-        match &item.kind {
-            ItemKind::Work(line) => {
-                let first = line.number.unwrap_or(next);
-                known = known || line.number.is_some();
-                next = first.saturating_add(line.times);
-                all.push((first..next, Source::Written(line)));
-            }
-            ItemKind::Again(again) => {
-                let (first, lines) = (next, again.to.saturating_sub(again.from) + 1);
-                next = match &again.extent {
-                    AgainExtent::UntilLine(number) => number.get(0).saturating_add(1),
-                    AgainExtent::Times(times) => next.saturating_add(lines.saturating_mul(times.get(0))),
-                    AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => {
-                        known = false;
-                        next
-                    }
-                };
-                if known {
-                    all.push((first..next, Source::Again(again)));
-                }
-            }
-            _ => {}
+        let item = Item { sizes, kind, span };
+        let at = piece.items.len();
+        for (size, plan) in self.plans.last_mut().into_iter().flatten().enumerate() {
+            plan.add(&item, at, size);
         }
-    }
-    all
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn rows_of_an_earlier_piece_may_be_ones_worked_again() {
-        let text = "pattern Pair\nterms US\npiece Left, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
-                    row 2: 2 sc in next, sc to end\nrow 3: sc to end\nagain rows 2-3 until row 6\n\
-                    piece Right, in rows\nlead ch 1\nstart ch 11\nrows 1-6: as rows 1-6 of Left = 13\n";
-        let compiled = crate::compile(text);
-        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-        let made = compiled.fabric.pieces.iter().filter_map(|piece| piece.sizes.first());
-        let made: Vec<Vec<u32>> = made.map(|s| s.rows.iter().map(|row| row.ledger.stitches).collect()).collect();
-        assert_eq!(made, [[10, 11, 11, 12, 12, 13], [10, 11, 11, 12, 12, 13]]);
+        if let Some(piece) = self.pieces.last_mut() {
+            piece.items.push(item);
+        }
     }
 }

@@ -21,10 +21,8 @@ pub struct Line {
     pub steps: Vec<Step>,
     /// Where the steps are written; those of another line under `as rnd 4`.
     pub steps_span: Span,
-    /// The number of the line that it says again.
-    pub same_as: Option<u32>,
-    /// The piece that line is in, by its index, if it is another one.
-    pub same_piece: Option<usize>,
+    /// The line that it says again.
+    pub same_as: Option<SameAs>,
     /// What is stated.
     pub stated: Option<Stated>,
 }
@@ -38,15 +36,45 @@ pub struct Stated {
     pub parts: Vec<(Sized, Option<Kind>)>,
 }
 
+/// What a line says again: `as rnd 4`, `as rnd 4 of Crown`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SameAs {
+    /// The piece that it is in, by its index, if it is another one.
+    pub piece: Option<usize>,
+    /// The row or round that the number means, one entry a size; nothing where the line is not worked.
+    pub rows: Vec<Option<NamedRow>>,
+}
+
+/// A row or round of a piece that its number means in a size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct NamedRow {
+    /// The item that says so.
+    pub item: usize,
+    /// Which of the rows of that item it is, from 0.
+    pub time: u32,
+    /// The work line whose steps it has.
+    pub source: usize,
+}
+
+impl Again {
+    /// The rows or rounds that are done again in a size, in order.
+    #[must_use]
+    pub fn lines(&self, size: usize) -> &[NamedRow] {
+        self.rows.get(size).map_or(&[], Vec::as_slice)
+    }
+}
+
 /// Lines done again.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Again {
     /// `rnds` and not `rows`.
     pub round: bool,
-    /// Number of the first line that is done again.
+    /// Number of the first line that is done again, as it is written.
     pub from: u32,
     /// Number of the last one.
     pub to: u32,
+    /// The rows or rounds that these numbers mean, in order; one entry a size.
+    pub rows: Vec<Vec<NamedRow>>,
     /// How often or how far.
     pub extent: AgainExtent,
     /// What is stated for the last line worked.

@@ -1,0 +1,114 @@
+//! The ledger for other programs. Its shape is described in `DEVELOPERS.md`.
+
+use serde::Serialize;
+
+use super::json::FORMAT;
+use super::place::Places;
+use crate::Compiled;
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece};
+use crate::tally::{Line, lines, name};
+
+/// The ledger of every row and round in every size, as JSON with two spaces of indent.
+#[must_use]
+pub fn tally(compiled: &Compiled, file: &str, text: &str) -> String {
+    let places = Places::new(text);
+    let pattern = &compiled.pattern;
+    let pieces = pattern.pieces.iter().zip(&compiled.fabric.pieces);
+    let pieces = pieces.map(|(piece, worked)| {
+        let sizes = pattern.sizes.iter().zip(&worked.sizes).enumerate();
+        let sizes = sizes.map(|(at, (name, size))| {
+            let rows = lines(piece, &size.rows).map(|line| row(pattern, piece, at, line, &places));
+            SizeTally { name, start: size.start, rows: rows.collect() }
+        });
+        PieceTally { name: &piece.name, sizes: sizes.collect() }
+    });
+    let ledger = Ledger {
+        ringtrue: env!("CARGO_PKG_VERSION"),
+        format: FORMAT,
+        name: file,
+        title: &pattern.head.title,
+        pieces: pieces.collect(),
+    };
+    // Texts and numbers alone can always be written.
+    serde_json::to_string_pretty(&ledger).unwrap_or_default()
+}
+
+#[derive(Serialize)]
+struct Ledger<'a> {
+    ringtrue: &'a str,
+    format: u32,
+    name: &'a str,
+    title: &'a str,
+    pieces: Vec<PieceTally<'a>>,
+}
+
+#[derive(Serialize)]
+struct PieceTally<'a> {
+    name: &'a str,
+    sizes: Vec<SizeTally<'a>>,
+}
+
+#[derive(Serialize)]
+struct SizeTally<'a> {
+    name: &'a str,
+    start: u32,
+    rows: Vec<RowTally>,
+}
+
+#[derive(Serialize)]
+struct RowTally {
+    number: u32,
+    round: bool,
+    line: usize,
+    source: usize,
+    right_side: bool,
+    offered: u32,
+    worked: u32,
+    skipped: u32,
+    passed: u32,
+    left: u32,
+    made: Made,
+    stated: Vec<Counted>,
+    rings_true: bool,
+}
+
+#[derive(Serialize)]
+struct Made {
+    stitches: u32,
+    chains: u32,
+    by_kind: Vec<Counted>,
+}
+
+#[derive(Serialize)]
+struct Counted {
+    kind: Option<String>,
+    count: u32,
+}
+
+fn row(pattern: &Pattern, piece: &Piece, size: usize, line: Line<'_>, places: &Places<'_>) -> RowTally {
+    let (row, ledger) = (line.row, &line.row.ledger);
+    let counted = |(kind, count): (Option<Kind>, u32)| Counted { kind: kind.map(|kind| name(pattern, kind)), count };
+    let (round, source) = match piece.items.get(row.source).map(|item| &item.kind) {
+        Some(ItemKind::Work(line)) => (line.round, line.steps_span.start),
+        _ => (piece.way.rounds(), 0),
+    };
+    RowTally {
+        number: row.number,
+        round,
+        line: places.at(line.item.map_or(0, |item| item.span.start)).line,
+        source: places.at(source).line,
+        right_side: row.right_side,
+        offered: ledger.offered,
+        worked: ledger.worked,
+        skipped: ledger.skipped,
+        passed: ledger.passed,
+        left: ledger.left,
+        made: Made {
+            stitches: ledger.stitches,
+            chains: ledger.chains,
+            by_kind: ledger.made.iter().map(|tally| counted((Some(tally.kind), tally.count))).collect(),
+        },
+        stated: line.stated(size).into_iter().map(counted).collect(),
+        rings_true: row.true_to_count,
+    }
+}
