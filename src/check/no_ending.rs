@@ -38,7 +38,7 @@ fn is_ended(pattern: &Pattern, index: usize, piece: &Piece) -> bool {
 fn ends(item: &Item) -> bool {
     match &item.kind {
         ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) => true,
-        ItemKind::Words(text) => ENDED_IN_WORDS.iter().any(|words| super::prose::has(text, words)),
+        ItemKind::Words(said) => ENDED_IN_WORDS.iter().any(|words| super::prose::has(&said.text, words)),
         ItemKind::Work(line) => cuts(line),
         ItemKind::Again(_) | ItemKind::Sew { .. } | ItemKind::ChangeTo(_) | ItemKind::Trim(_) => false,
     }

@@ -8,19 +8,15 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
 use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
+use crate::stitch::{Stitches, Terms};
 
-/// Names after which a number without a space is a count and not part of the name.
-const COUNTED: &[&str] = &[
-    "sc", "dc", "hdc", "tr", "dtr", "htr", "inc", "dec", "blo", "flo", "skip", "sk", "leave", "fpdc", "bpdc", "fpsc",
-    "bpsc", "fptr", "bptr", "fphdc", "bphdc",
-];
+/// Words after which a number without a space is a count, beside the names of the trade's stitches.
+const COUNTED: &[&str] = &["blo", "flo", "skip", "sk", "leave"];
 
 impl Reader<'_> {
     /// Steps that are separated by commas.
     pub fn steps(&mut self, node: &Node<'_>) -> Option<Vec<Step>> {
-        for slip in node.all(Rule::semicolon_slip) {
-            self.semicolon(slip.span());
-        }
+        self.separators(node);
         let mut steps = Vec::new();
         let mut complete = true;
         for step in node.all(Rule::step) {
@@ -46,9 +42,11 @@ impl Reader<'_> {
         self.find(found);
     }
 
-    /// `sc 2; inc`.
-    pub fn semicolon(&mut self, span: Span) {
-        self.respell(codes::SPELLING, "a comma stands between two steps", span, ",");
+    /// `sc 2; inc` and `sc to end. Ch 1`.
+    pub fn separators(&mut self, node: &Node<'_>) {
+        for slip in node.children().filter(|c| matches!(c.rule(), Rule::semicolon_slip | Rule::full_stop_slip)) {
+            self.respell(codes::SPELLING, "a comma stands between two steps", slip.span(), ",");
+        }
     }
 
     /// One step.
@@ -139,6 +137,10 @@ impl Reader<'_> {
         };
         let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
+            Some(place) if self.yarn_of(place).is_some() => {
+                let places = self.in_yarn(place, node.span(), each.as_ref(), &stitch)?;
+                return Some(StepKind::Work(Work { each, loop_only, stitch, below, places, ambiguous: true }));
+            }
             Some(place) if place.rule() == Rule::count_place_slip && each.is_none() => {
                 each = Some(self.number_moves(place, stitch.span)?);
                 self.place_of(&place.children().last()?)?
@@ -152,18 +154,58 @@ impl Reader<'_> {
         Some(StepKind::Work(work))
     }
 
+    /// The yarn that stands where a place should: `sc 3 in B`.
+    fn yarn_of(&self, place: &Node<'_>) -> Option<Text> {
+        let inner = if place.rule() == Rule::count_place_slip { place.children().last()? } else { place.clone() };
+        let name = inner.child(Rule::place)?.child(Rule::mark_name).map(|name| self.node_text(&name))?;
+        self.names.yarns.contains(&name.text.to_lowercase()).then_some(name)
+    }
+
+    /// `sc 3 in B` for `change to B, sc 3`.
+    fn in_yarn(&mut self, place: &Node<'_>, step: Span, each: Option<&Amount>, stitch: &Text) -> Option<Where> {
+        let yarn = self.yarn_of(place)?;
+        let amount = place.child(Rule::amount);
+        let from = amount.as_ref().map_or(stitch.span.end, |amount| amount.span().end);
+        let words = self.trim(Span::new(from, place.span().end));
+        let change = format!("change to {}", yarn.text);
+        let message = format!("`in {}` names a yarn, and no place", yarn.text);
+        let label = format!("here it is written `{change}` before it");
+        let mut found = Diagnostic::error(codes::SPELLING, message, words, label);
+        if let Some(each) = each.filter(|each| !is_one(each)) {
+            let (number, stitch) = (self.slice(each.span), &stitch.text);
+            for (reading, step_words) in [
+                (format!("one in each of {number}"), format!("{stitch} {number}")),
+                (format!("{number} in one place"), format!("{number} {stitch} in next")),
+            ] {
+                let better = format!("{change}, {step_words}");
+                found = found.with_fix(Fix::change(format!("{reading}: `{better}`"), step, better));
+            }
+        } else {
+            let edits = vec![
+                (Span::new(step.start, step.start), format!("{change}, ")),
+                (Span::new(from, place.span().end), String::new()),
+            ];
+            found = found.with_fix(respelling(format!("`{change}` before it"), edits));
+        }
+        self.find(found);
+        match amount {
+            Some(amount) => Some(Where::Count { amount: self.amount(&amount)?, kind: None }),
+            None => Some(Where::Bare),
+        }
+    }
+
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        let bare = work.places == Where::Bare && !self.in_group;
+        let bare = work.places == Where::Bare && !self.in_group && !work.each.as_ref().is_some_and(is_one);
         if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start && !bare) {
             self.space_between(each.span.to(span), span.start);
         }
         let name = work.stitch.text.clone();
         let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
         let tight = letters.len() < name.len()
-            && COUNTED.contains(&letters.to_ascii_lowercase().as_str())
-            && !self.own_stitches.contains(&name.to_ascii_lowercase());
+            && is_counted(letters, &name)
+            && !self.names.own_stitches.contains(&name.to_ascii_lowercase());
         if tight && work.places == Where::Bare {
             let digits = Span::new(span.start + letters.len(), span.end);
             let better = format!("{letters} {}", self.slice(digits));
@@ -257,7 +299,21 @@ impl Reader<'_> {
         };
         let message = format!("`{number} {stitch}` can be read in two ways");
         match &work.places {
-            Where::Bare if self.in_group => {}
+            // One stitch is one stitch, whichever way it is read.
+            Where::Bare if self.in_group || is_one(each) => {}
+            Where::Till(_) | Where::Count { .. } if is_one(each) => {
+                let rest = self.trim(Span::new(each.span.end, span.end));
+                let gap = Span::new(each.span.start, rest.start);
+                let rest = self.slice(rest);
+                let found = Diagnostic::error(
+                    codes::SPELLING,
+                    "one stitch in each place needs no number before it",
+                    each.span,
+                    format!("here it is written `{rest}`"),
+                )
+                .with_fix(Fix::spelling("leave out the `1`", gap, ""));
+                self.find(found);
+            }
             Where::Bare => {
                 work.ambiguous = true;
                 let found = Diagnostic::error(codes::TWO_READINGS, message, place, "all in one place, or one in each?")
@@ -430,6 +486,18 @@ impl Reader<'_> {
         let place = self.in_place(&node.child(Rule::in_place)?)?;
         Some(StepKind::Rejoin { yarn, place })
     }
+}
+
+/// Whether a number is 1 in every size.
+fn is_one(amount: &Amount) -> bool {
+    matches!(amount.terms.as_slice(), [Term { value: TermValue::Number(1), .. }])
+}
+
+/// Whether a number right behind a word counts: `sc6`, but not `picot3`, which is a stitch.
+fn is_counted(letters: &str, name: &str) -> bool {
+    let stitches = Stitches::standard();
+    let known = |word: &str| [Terms::Us, Terms::Uk].into_iter().any(|terms| stitches.find(word, terms).is_some());
+    COUNTED.contains(&letters.to_ascii_lowercase().as_str()) || (known(letters) && !known(name))
 }
 
 /// One number for all sizes.

@@ -5,7 +5,7 @@ use maud::{Markup, html as markup};
 use super::super::sheet::{Entry, Line, Words};
 use super::super::wording::{Course, RowTold};
 use super::super::words::clean;
-use super::{Setter, numbers, quoted, words};
+use super::{Setter, numbers, quoted};
 
 /// A sentence that names a box is cut after this many words.
 const MOST_WORDS: usize = 8;
@@ -29,7 +29,7 @@ impl Setter<'_> {
                     },
                     Entry::Words(told) => {
                         @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
-                        (words(&told.markdown))
+                        (self.prose(&told.prose))
                     },
                 }
             }
@@ -40,7 +40,7 @@ impl Setter<'_> {
         markup! {
             li.words data-for=[self.only_for(&told.sizes)] {
                 @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
-                (words(&told.markdown))
+                (self.prose(&told.prose))
             }
         }
     }
