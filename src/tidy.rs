@@ -72,7 +72,7 @@ impl Writer<'_> {
         match &line.kind {
             LineKind::Blank => vec![Row::default()],
             LineKind::Remark => vec![Row { body: self.source(line.span).trim().to_owned(), ..Row::default() }],
-            LineKind::Words(words) => self.words_for_the_maker(line, words.text.span),
+            LineKind::Words(words) => self.words_for_the_maker(line, words.text.span, piece),
             LineKind::Header(header) => self.notation(line, self.header_tokens(line, header), piece),
             LineKind::Work(work) => {
                 let mut tokens = self.all_tokens(line);
@@ -94,10 +94,15 @@ impl Writer<'_> {
     }
 
     /// Words for the maker, which may be for some sizes only.
-    fn words_for_the_maker(&self, line: &Line, words: Span) -> Vec<Row> {
+    fn words_for_the_maker(&self, line: &Line, words: Span, piece: usize) -> Vec<Row> {
         let written = self.source(Span::new(words.start, line.span.end));
-        let only: Vec<&str> = line.only.iter().map(|name| name.text.as_str()).collect();
-        let sign = if only.is_empty() { ">".to_owned() } else { format!("only {}: >", only.join(", ")) };
+        let head = Span::new(line.span.start, words.start);
+        let head = Span::new(head.start, head.start + self.source(head).rfind('>').unwrap_or_default());
+        let mut begun = self.notation(&part(line, head), self.all_tokens(&part(line, head)), piece);
+        // The words follow the names of sizes in one line, unless a remark stands between.
+        let apart = begun.len() > 1 || begun.iter().any(|row| row.remark.is_some());
+        let names = if apart { None } else { begun.pop() };
+        let sign = names.map_or(">".to_owned(), |names| format!("{} >", names.body));
         let lines = written.lines().map(str::trim).filter(|line| !line.is_empty());
         let mut rows: Vec<Row> = lines
             .enumerate()
@@ -109,7 +114,11 @@ impl Writer<'_> {
         if rows.is_empty() {
             rows.push(Row { body: sign, ..Row::default() });
         }
-        rows
+        if let Some(first) = rows.first_mut().filter(|_| apart) {
+            first.goes_on = Some(Indent::By(4));
+        }
+        begun.append(&mut rows);
+        begun
     }
 
     // ---- Words and signs

@@ -111,7 +111,10 @@ impl<'a> Context<'a> {
 
     /// What one place of the edge is called.
     pub(super) fn noun(&self, fault: &Fault) -> &'static str {
-        let before = fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r));
+        let before = match self.line(fault).and_then(behind) {
+            Some(number) => self.rows(fault).and_then(|rows| rows.iter().find(|row| row.number == number)),
+            None => fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r)),
+        };
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
             (None, Some(Start::Edge(_))) => "row end",

@@ -233,6 +233,9 @@ impl Reader<'_> {
         let name = self.child_text(&head, Rule::word)?;
         let full = self.quoted(&head);
         let (body, words) = self.split_words(Span::new(head.span().end, rest.end));
+        if let Some(words) = &words {
+            self.without_numbers(words);
+        }
         let body = self.trim(body);
         self.brackets(Rule::steps_line, body)?;
         let body = if super::keywords::first_word(self.slice(body)).eq_ignore_ascii_case("takes") {

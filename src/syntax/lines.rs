@@ -90,6 +90,8 @@ impl Splitter<'_> {
             Look::Remark if indented && !begins_remark(line.trim_start()) && self.open_line().is_some() => {
                 Look::Notation
             }
+            // Words for some sizes may stand in the line below the names of those.
+            Look::Words if indented && self.names_sizes() => Look::Notation,
             look => look,
         };
         let goes_on = look == Look::Notation && indented && self.goes_on(line);
@@ -123,6 +125,16 @@ impl Splitter<'_> {
             Look::Notation if has_words && begun.contains('>') => None,
             Look::Notation => remark_in(line, has_words).map(|at| Span::new(span.start + at, span.end)),
         }
+    }
+
+    /// Whether the line above ends with the names of sizes that the next one is for.
+    fn names_sizes(&self) -> bool {
+        let Some(open) = self.open_line().filter(|open| open.look == Look::Notation) else { return false };
+        let words = mask(self.text.get(open.span.start..open.span.end).unwrap_or_default(), &[]);
+        let remarks = self.remarks.iter().filter(|remark| remark.start >= open.span.start);
+        let moved: Vec<Span> = remarks.map(|r| Span::new(r.start - open.span.start, r.end - open.span.start)).collect();
+        let words = mask(&words, &moved);
+        keywords::first_word(words.trim_start()).eq_ignore_ascii_case("only") && words.trim_end().ends_with(':')
     }
 
     /// The last line that can go on, past indented remarks.

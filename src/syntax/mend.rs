@@ -43,13 +43,11 @@ impl Reader<'_> {
         if let Some(near) = near.filter(|near| self.reads_with(rule, line, &[(span, near)])) {
             return Some(Fix::spelling(format!("did you mean `{near}`?"), span, near));
         }
-        if let Some(fix) = self.full_name_fix(rule, line, span) {
-            return Some(fix);
-        }
         let gap = self.trim_end(line.start, span.start);
         let place = Span::new(gap, gap);
         // A word that is no stitch and no word of the notation begins no step.
-        if word.starts_with(char::is_alphabetic) && !self.is_known(word) {
+        let steps = rule == Rule::work_line || rule == Rule::steps_line;
+        if steps && word.starts_with(char::is_alphabetic) && !self.is_known(word) {
             return None;
         }
         let signs = [(",", "a comma"), (" =", "`=`"), (" to", "`to`")];
@@ -59,7 +57,7 @@ impl Reader<'_> {
     }
 
     /// `singel crochet`: a full name that is nearly one of the trade's.
-    fn full_name_fix(&self, rule: Rule, line: Span, span: Span) -> Option<Fix> {
+    pub fn full_name_fix(&self, rule: Rule, line: Span, span: Span) -> Option<Fix> {
         let stitches = Stitches::standard();
         let before = self.slice(Span::new(line.start, span.start));
         let starts: Vec<usize> = before

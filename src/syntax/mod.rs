@@ -242,7 +242,30 @@ impl Reader<'_> {
                 numbers.push(NumberInWords { from, to, amount });
             }
         }
+        let after = braced(written).last().map_or(0, |(_, end)| *end);
+        if let Some(open) = written.get(after..).and_then(|rest| rest.find('{')) {
+            let at = text.span.start + after + open;
+            let message = "this `{` is never closed";
+            self.find(Diagnostic::error(codes::BRACKET, message, Span::new(at, at + 1), "a `}` is missing for it"));
+        }
         Words { text, numbers }
+    }
+
+    /// Words in which no number can be worked out say so if one is asked for.
+    pub(super) fn without_numbers(&mut self, text: &Text) {
+        let written = self.slice(text.span);
+        for (start, end) in braced(written) {
+            let inside = written.get(start..end).unwrap_or_default();
+            let mut names = inside.split(|c: char| !c.is_alphanumeric() && c != '_');
+            if names.any(|name| self.names.numbers.iter().any(|number| number.eq_ignore_ascii_case(name))) {
+                let place = Span::new(text.span.start + start, text.span.start + end);
+                let message = format!("`{inside}` would be printed as it stands here");
+                let found = Diagnostic::error(codes::READING, message, place, "no number of each size").with_help(
+                    "numbers of each size can be said in a `note` line and in words for the maker, which begin with `>`",
+                );
+                self.find(found);
+            }
+        }
     }
 
     fn number_in_words(&mut self, place: Span) -> Option<Amount> {
@@ -521,7 +544,9 @@ impl Reader<'_> {
         }
     }
 
-    fn free_text(&self, header: fn(Text) -> Header, rest: Span) -> LineKind {
-        LineKind::Header(header(self.words(rest)))
+    fn free_text(&mut self, header: fn(Text) -> Header, rest: Span) -> LineKind {
+        let text = self.words(rest);
+        self.without_numbers(&text);
+        LineKind::Header(header(text))
     }
 }

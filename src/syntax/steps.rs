@@ -289,6 +289,9 @@ impl Reader<'_> {
     /// A number before the stitch asks for a place.
     fn number_before(&mut self, work: &mut Work, span: Span) {
         let Some(each) = &work.each else { return };
+        if is_one(each) {
+            return self.one_before(work, span);
+        }
         let number = self.slice(each.span).to_owned();
         let stitch = work.stitch.text.clone();
         let place = Span::new(each.span.start, span.end);
@@ -299,21 +302,7 @@ impl Reader<'_> {
         };
         let message = format!("`{number} {stitch}` can be read in two ways");
         match &work.places {
-            // One stitch is one stitch, whichever way it is read.
-            Where::Bare if self.in_group || is_one(each) => {}
-            Where::Till(_) | Where::Count { .. } if is_one(each) => {
-                let rest = self.trim(Span::new(each.span.end, span.end));
-                let gap = Span::new(each.span.start, rest.start);
-                let rest = self.slice(rest);
-                let found = Diagnostic::error(
-                    codes::SPELLING,
-                    "one stitch in each place needs no number before it",
-                    each.span,
-                    format!("here it is written `{rest}`"),
-                )
-                .with_fix(Fix::spelling("leave out the `1`", gap, ""));
-                self.find(found);
-            }
+            Where::Bare if self.in_group => {}
             Where::Bare => {
                 work.ambiguous = true;
                 let found = Diagnostic::error(codes::TWO_READINGS, message, place, "all in one place, or one in each?")
@@ -340,6 +329,26 @@ impl Reader<'_> {
             }
             Where::Count { .. } | Where::Each { .. } | Where::In(_) => {}
         }
+    }
+
+    /// `1 sc` is `sc`, whichever way it is read; `1 sc to end` needs no number.
+    fn one_before(&mut self, work: &mut Work, span: Span) {
+        let after = match &work.places {
+            Where::Till(_) => true,
+            Where::Count { amount, .. } => self.directly_after(work.stitch.span, amount.span),
+            Where::Bare | Where::Each { .. } | Where::In(_) => false,
+        };
+        let Some(each) = work.each.take_if(|_| after) else { return };
+        let rest = self.trim(Span::new(each.span.end, span.end));
+        let gap = Span::new(each.span.start, rest.start);
+        let label = format!("here it is written `{}`", self.slice(rest));
+        let message = "one stitch in each place needs no number before it";
+        let found = Diagnostic::error(codes::SPELLING, message, each.span, label).with_fix(Fix::spelling(
+            "leave out the `1`",
+            gap,
+            "",
+        ));
+        self.find(found);
     }
 
     fn in_each(&mut self, span: Span, better: &str) {

@@ -41,6 +41,11 @@ impl<'t> Reader<'t> {
         if self.names.yarns.contains(&word.to_lowercase()) && before.ends_with(" in") {
             return yarn_for_place(&word, span);
         }
+        let near = if self.probing { None } else { self.full_name_fix(rule, line, span) };
+        if let Some((written, fix)) = near.and_then(|fix| Some((fix.edits.first()?.span, fix))) {
+            let message = format!("there is no stitch called `{}`", self.slice(written));
+            return Diagnostic::error(codes::READING, message, written, "not a stitch").with_fix(fix);
+        }
         let message = if word.is_empty() {
             "this line ends too early".to_owned()
         } else {

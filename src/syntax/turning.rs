@@ -136,16 +136,19 @@ fn take_leads(text: &str, lines: &mut [Line]) {
         _ => None,
     });
     let chains = lead.unwrap_or(1);
-    let turns = lines.iter().all(|line| match &line.kind {
+    let turns = lines.first().is_some_and(|line| match &line.kind {
         LineKind::Piece(piece) => matches!(piece.way, Some(Way::Rows | Way::JoinedRounds)),
-        _ => true,
+        _ => false,
     });
+    if !turns || !lines.iter().any(|line| begins_with_lead(line, chains)) {
+        return;
+    }
     let spoken_of = |line: &Line| {
         let written = text.get(line.span.start..line.span.end).unwrap_or_default().to_lowercase();
         let works = matches!(line.kind, LineKind::Work(_) | LineKind::Again(_));
         works && (written.contains(&format!("ch-{chains} ")) || written.contains("ch sp"))
     };
-    if !turns || lines.iter().any(spoken_of) {
+    if lines.iter().any(spoken_of) {
         return;
     }
     let into_ring =
@@ -161,15 +164,29 @@ fn take_leads(text: &str, lines: &mut [Line]) {
     }
 }
 
-fn take_lead(steps: &mut Vec<Step>, lead: u64) -> Option<Turning> {
-    let [chain, next, ..] = steps.as_slice() else { return None };
-    let (chains, counts_as) = chained(chain).filter(|(chains, stitch)| chains.value == lead && stitch.is_none())?;
-    if !begins_work(next, lead) {
-        return None;
+fn begins_with_lead(line: &Line, lead: u64) -> bool {
+    match &line.kind {
+        LineKind::Work(work) => match &work.body {
+            Body::Steps(steps) => leading(steps, lead).is_some(),
+            Body::Unread | Body::As { .. } => false,
+        },
+        _ => false,
     }
-    let (span, cut) = (chain.span, Span::new(chain.span.start, next.span.start));
+}
+
+fn take_lead(steps: &mut Vec<Step>, lead: u64) -> Option<Turning> {
+    let turning = leading(steps, lead)?;
     steps.remove(0);
-    Some(Turning { span, cut, chains: Some(chains), counts_as, at_end: false, turn_stays: false })
+    Some(turning)
+}
+
+/// The chain that a line begins with, if it is the lead again.
+fn leading(steps: &[Step], lead: u64) -> Option<Turning> {
+    let [chain, next, ..] = steps else { return None };
+    let (chains, counts_as) = chained(chain).filter(|(chains, stitch)| chains.value == lead && stitch.is_none())?;
+    let (span, cut) = (chain.span, Span::new(chain.span.start, next.span.start));
+    let turning = Turning { span, cut, chains: Some(chains), counts_as, at_end: false, turn_stays: false };
+    begins_work(next, lead).then_some(turning)
 }
 
 /// Whether a step stands where a row begins: a stitch that is as tall as the chain before it, and not in a space that the
