@@ -8,9 +8,10 @@ use super::tree::{RepeatBody, Step, StepKind};
 
 impl Reader<'_> {
     /// Looks for a `behind` that doesn't begin its line. A lead of the line's own may stand before it.
-    pub fn behind_first(&mut self, steps: &[Step]) {
+    pub fn behind_first(&mut self, steps: &mut Vec<Step>) {
         let begin = steps.iter().take_while(|step| matches!(step.kind, StepKind::Lead(_))).count();
         let first = steps.get(begin).filter(|step| is_behind(step));
+        let alone = first.is_none();
         let mut before: Option<&Step> = None;
         for (at, step) in steps.iter().enumerate() {
             if is_behind(step) && at != begin {
@@ -20,6 +21,10 @@ impl Reader<'_> {
                 self.find(found);
             }
             before = Some(step);
+        }
+        if let Some(at) = steps.iter().position(is_behind).filter(|_| alone) {
+            let behind = steps.remove(at);
+            steps.insert(0, behind);
         }
     }
 

@@ -23,6 +23,10 @@ const FIRST_WORDS: &[&str] = &[
     "other", "in", "blo", "flo", "join", "sk",
 ];
 
+/// Words that the full name of a stitch goes on with.
+const NAME_WORDS: &[&str] =
+    &["crochet", "double", "treble", "half", "post", "stitch", "decrease", "dec", "increase", "together"];
+
 /// The longest full name of a stitch has so many words before its last one.
 const MOST_IN_A_NAME: usize = 4;
 
@@ -58,6 +62,11 @@ impl Reader<'_> {
 
     /// `singel crochet`: a full name that is nearly one of the trade's.
     pub fn full_name_fix(&self, rule: Rule, line: Span, span: Span) -> Option<Fix> {
+        let word = self.slice(span);
+        let of_a_name = NAME_WORDS.iter().any(|known| known.eq_ignore_ascii_case(word));
+        if !of_a_name && keywords::nearest(word, NAME_WORDS.iter().copied()).is_none() {
+            return None;
+        }
         let stitches = Stitches::standard();
         let before = self.slice(Span::new(line.start, span.start));
         let starts: Vec<usize> = before
