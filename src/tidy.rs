@@ -72,7 +72,7 @@ impl Writer<'_> {
         match &line.kind {
             LineKind::Blank => vec![Row::default()],
             LineKind::Remark => vec![Row { body: self.source(line.span).trim().to_owned(), ..Row::default() }],
-            LineKind::Words(_) => self.words_for_the_maker(line.span),
+            LineKind::Words(words) => self.words_for_the_maker(line, words.text.span, piece),
             LineKind::Header(header) => self.notation(line, self.header_tokens(line, header), piece),
             LineKind::Work(work) => {
                 let mut tokens = self.all_tokens(line);
@@ -93,21 +93,32 @@ impl Writer<'_> {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
 
-    fn words_for_the_maker(&self, span: Span) -> Vec<Row> {
-        let written = self.source(span).trim();
-        let written = written.strip_prefix('>').unwrap_or(written);
+    /// Words for the maker, which may be for some sizes only.
+    fn words_for_the_maker(&self, line: &Line, words: Span, piece: usize) -> Vec<Row> {
+        let written = self.source(Span::new(words.start, line.span.end));
+        let head = Span::new(line.span.start, words.start);
+        let head = Span::new(head.start, head.start + self.source(head).rfind('>').unwrap_or_default());
+        let mut begun = self.notation(&part(line, head), self.all_tokens(&part(line, head)), piece);
+        // The words follow the names of sizes in one line, unless a remark stands between.
+        let apart = begun.len() > 1 || begun.iter().any(|row| row.remark.is_some());
+        let names = if apart { None } else { begun.pop() };
+        let sign = names.map_or(">".to_owned(), |names| format!("{} >", names.body));
         let lines = written.lines().map(str::trim).filter(|line| !line.is_empty());
         let mut rows: Vec<Row> = lines
             .enumerate()
             .map(|(at, line)| match at {
-                0 => Row { body: format!("> {line}"), ..Row::default() },
+                0 => Row { body: format!("{sign} {line}"), ..Row::default() },
                 _ => Row { body: line.to_owned(), goes_on: Some(Indent::By(2)), ..Row::default() },
             })
             .collect();
         if rows.is_empty() {
-            rows.push(Row { body: ">".to_owned(), ..Row::default() });
+            rows.push(Row { body: sign, ..Row::default() });
         }
-        rows
+        if let Some(first) = rows.first_mut().filter(|_| apart) {
+            first.goes_on = Some(Indent::By(4));
+        }
+        begun.append(&mut rows);
+        begun
     }
 
     // ---- Words and signs
@@ -157,7 +168,6 @@ impl Writer<'_> {
             Header::Pattern(text)
             | Header::By(text)
             | Header::About(text)
-            | Header::Note(text)
             | Header::Version(text)
             | Header::Notion(text)
             | Header::Caution(text)
@@ -166,6 +176,7 @@ impl Writer<'_> {
             | Header::Skill(text)
             | Header::Terms(text)
             | Header::Fits(text) => self.with_prose(line, text.span),
+            Header::Note(words) => self.with_prose(line, words.text.span),
             Header::Sizes(sizes) => {
                 let spans = sizes.iter().map(|size| size.span);
                 self.with_names(line, spans)

@@ -98,7 +98,7 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
 fn has_loose_words(piece: &Piece) -> bool {
     piece.items.iter().enumerate().any(|(at, item)| {
         let next = piece.items.get(at + 1).map(|next| &next.kind);
-        matches!(&item.kind, ItemKind::Words(text) if speaks(text)) && !matches!(next, Some(ItemKind::Work(_)))
+        matches!(&item.kind, ItemKind::Words(text) if speaks(&text.text)) && !matches!(next, Some(ItemKind::Work(_)))
     })
 }
 
@@ -109,7 +109,7 @@ fn speaks(text: &str) -> bool {
 /// Whether the words directly above a line speak of buttonholes.
 fn is_called_so(piece: &Piece, at: usize) -> bool {
     let above = at.checked_sub(1).and_then(|above| piece.items.get(above));
-    above.is_some_and(|item| matches!(&item.kind, ItemKind::Words(text) if speaks(text)))
+    above.is_some_and(|item| matches!(&item.kind, ItemKind::Words(text) if speaks(&text.text)))
 }
 
 /// Counts the buttonholes of steps.

@@ -2,12 +2,20 @@
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Start, Terms};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Start, StepKind, Terms};
 use crate::syntax::tree::File;
 use crate::words;
 
 /// Faults of one kind at one place, one entry a size.
 pub(super) type Group<'a> = &'a [&'a Fault];
+
+/// The earlier round that a line is worked on.
+fn behind(line: &Line) -> Option<u32> {
+    line.steps.iter().find_map(|step| match step.kind {
+        StepKind::Behind(number) => Some(number),
+        _ => None,
+    })
+}
 
 /// The pattern and its fabric, for a check to read.
 #[derive(Clone, Copy)]
@@ -66,6 +74,9 @@ impl<'a> Context<'a> {
 
     /// "round 13", "the starting chain": what the faulty row was worked on.
     pub(super) fn below(&self, fault: &Fault) -> String {
+        if let Some(number) = self.line(fault).and_then(behind) {
+            return format!("round {number}");
+        }
         let before = fault.row.and_then(|r| r.checked_sub(1));
         if let Some(row) = before.and_then(|r| self.rows(fault)?.get(r)) {
             return self.label_of(fault.piece, row, row.number);
@@ -100,7 +111,10 @@ impl<'a> Context<'a> {
 
     /// What one place of the edge is called.
     pub(super) fn noun(&self, fault: &Fault) -> &'static str {
-        let before = fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r));
+        let before = match self.line(fault).and_then(behind) {
+            Some(number) => self.rows(fault).and_then(|rows| rows.iter().find(|row| row.number == number)),
+            None => fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r)),
+        };
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
             (None, Some(Start::Edge(_))) => "row end",

@@ -26,7 +26,7 @@ struct Size {
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let hooks = context.tree.lines.iter().filter_map(|line| match &line.kind {
-        LineKind::Header(Header::Hook { size, letter: Some(letter), .. }) => Some((size, letter)),
+        LineKind::Header(Header::Hook { size: Some(size), letter: Some(letter), .. }) => Some((size, letter)),
         _ => None,
     });
     hooks.filter_map(|(size, letter)| finding(size, letter)).collect()

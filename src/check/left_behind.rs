@@ -24,7 +24,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
     let taken_up = context.pattern.pieces.iter().any(|other| starts_on(&other.start, index));
     let ended = piece.items.iter().any(|item| match &item.kind {
         ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
-        ItemKind::Words(text) => SPOKEN_OF.iter().any(|word| has(text, word)),
+        ItemKind::Words(words) => SPOKEN_OF.iter().any(|word| has(&words.text, word)),
         _ => false,
     });
     Some(finding).filter(|_| !taken_up && !ended && !is_sewn(context, index))

@@ -63,7 +63,7 @@ fn goes_on(pattern: &Pattern, index: usize, piece: &Piece) -> bool {
 /// names the piece.
 fn is_said_to_go_on(context: Context<'_>, index: usize, piece: &Piece) -> bool {
     let says = |text: &str| NOT_CUT.iter().any(|words| has(text, words));
-    let in_words = |item: &Item| matches!(&item.kind, ItemKind::Words(text) if says(text));
+    let in_words = |item: &Item| matches!(&item.kind, ItemKind::Words(text) if says(&text.text));
     let next = context.pattern.pieces.get(index + 1).map(|next| next.items.as_slice()).unwrap_or_default();
     let begins = next.iter().take_while(|item| matches!(item.kind, ItemKind::Words(_)));
     piece.items.iter().chain(begins).any(in_words)
@@ -107,7 +107,7 @@ fn last_yarn(pattern: &Pattern, piece: &Piece) -> Option<String> {
 fn ends(item: &Item) -> bool {
     match &item.kind {
         ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) => true,
-        ItemKind::Words(text) => ENDED_IN_WORDS.iter().any(|words| has(text, words)),
+        ItemKind::Words(said) => ENDED_IN_WORDS.iter().any(|words| has(&said.text, words)),
         ItemKind::Work(line) => cuts(line),
         ItemKind::Again(_) | ItemKind::Sew { .. } | ItemKind::ChangeTo(_) | ItemKind::Trim(_) => false,
     }

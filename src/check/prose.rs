@@ -14,7 +14,7 @@ impl<'a> Context<'a> {
     /// Every stretch of free text in the order of the file, title and maker left out.
     pub(super) fn prose(&self) -> impl Iterator<Item = &'a Text> + use<'a> {
         self.tree.lines.iter().flat_map(|line| match &line.kind {
-            LineKind::Words(text) => vec![text],
+            LineKind::Words(words) => vec![&words.text],
             LineKind::Header(header) => free_text(header),
             _ => Vec::new(),
         })
@@ -23,7 +23,7 @@ impl<'a> Context<'a> {
     /// Words for the maker and notes: what she is told to do, apart from the stitches.
     pub(super) fn told(&self) -> impl Iterator<Item = &'a Text> + use<'a> {
         self.tree.lines.iter().filter_map(|line| match &line.kind {
-            LineKind::Words(text) | LineKind::Header(Header::Note(text)) => Some(text),
+            LineKind::Words(words) | LineKind::Header(Header::Note(words)) => Some(&words.text),
             _ => None,
         })
     }
@@ -42,11 +42,8 @@ impl<'a> Context<'a> {
 
 fn free_text(header: &Header) -> Vec<&Text> {
     match header {
-        Header::About(text)
-        | Header::Note(text)
-        | Header::Version(text)
-        | Header::Notion(text)
-        | Header::Fits(text) => vec![text],
+        Header::Note(words) => vec![&words.text],
+        Header::About(text) | Header::Version(text) | Header::Notion(text) | Header::Fits(text) => vec![text],
         Header::Yarn { more, .. } => more.iter().collect(),
         Header::Stitch(stitch) => stitch.words.iter().collect(),
         _ => Vec::new(),

@@ -98,7 +98,7 @@ fn range(from: Option<f64>, to: Option<f64>) -> String {
 /// The first hook, if none of them is usual.
 fn hooks(context: Context<'_>, range: &Usual) -> Option<(f64, Span)> {
     let hooks = context.tree.lines.iter().filter_map(|line| match &line.kind {
-        LineKind::Header(Header::Hook { size, .. }) => Some((number(&size.text)?, size.span)),
+        LineKind::Header(Header::Hook { size: Some(size), .. }) => Some((number(&size.text)?, size.span)),
         _ => None,
     });
     let mut hooks = hooks.peekable();

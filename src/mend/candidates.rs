@@ -320,8 +320,9 @@ impl Editor<'_> {
 
     fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
         let side = |side: &tree::SeamSide| match side {
-            tree::SeamSide::Row(number) => vec![NumberSpot { span: number.span, value: number.value, around: span }],
-            tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) => numbers(amount, span),
+            tree::SeamSide::Row(amount) | tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) => {
+                numbers(amount, span)
+            }
             tree::SeamSide::Start => Vec::new(),
         };
         let spots = match ending {
@@ -337,7 +338,7 @@ impl Editor<'_> {
             let alike = |c: &Candidate| {
                 c.fix.edits.iter().any(|e| {
                     let fixed = if e.span == one.span { other } else { one };
-                    (e.span == one.span || e.span == other.span) && e.text == fixed.value.to_string()
+                    (e.span == one.span || e.span == other.span) && e.text == self.slice(fixed.span)
                 })
             };
             found.retain(|candidate| !alike(candidate));

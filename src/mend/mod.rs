@@ -28,6 +28,9 @@ const MOST_TRIALS: usize = 1_500;
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
 pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
 
+/// What stands at the place of a repair is shown by so many words.
+const MOST_WORDS_SHOWN: usize = 4;
+
 const CUT_SHORT: &str = "the search for repairs was cut short; there may be more";
 
 /// Compiles a pattern and looks for repairs of every fault of its fabric. What a fault offered before is kept if
@@ -124,10 +127,27 @@ fn mended(
     });
     finding.fixes =
         cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
+    tell_apart(text, &mut finding.fixes);
     if cut_short {
         finding = finding.with_note(CUT_SHORT);
     }
     (finding, carried)
+}
+
+/// Repairs that are called the same say what stands at their place.
+fn tell_apart(text: &str, fixes: &mut [Fix]) {
+    let titles: Vec<String> = fixes.iter().map(|fix| fix.title.clone()).collect();
+    let twice = |title: &String| titles.iter().filter(|other| *other == title).count() > 1;
+    for fix in fixes.iter_mut().filter(|fix| twice(&fix.title)) {
+        let Some(at) = fix.edits.first().map(|edit| edit.span.start) else { continue };
+        let rest = text.get(at..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        let words = rest.trim_start_matches([',', ' ']).split(" =").next().unwrap_or_default();
+        let shown: Vec<&str> = words.split_whitespace().take(MOST_WORDS_SHOWN).collect();
+        fix.title = match shown.as_slice() {
+            [] => format!("{}, at the end", fix.title),
+            shown => format!("{}, at `{}`", fix.title, shown.join(" ")),
+        };
+    }
 }
 
 /// Adds to a title what the edit makes close.

@@ -1,7 +1,7 @@
 //! The page for a machine to read out: no sign but digits and full stops in what it says by itself, and each line of a
 //! piece one paragraph.
 
-use super::sheet::{Block, Entry, Fact, Line, Section, Sheet};
+use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet};
 use super::wording::special::Special;
 use super::wording::{Course, Voice, aloud, paragraph};
 
@@ -37,7 +37,8 @@ fn read_block(voice: &Voice<'_>, mut block: Block) -> Vec<Block> {
             table.head.iter_mut().chain(rows).for_each(|cell| *cell = aloud(voice, cell));
         }
         Block::Lines(entries) => entries.iter_mut().for_each(|entry| read_entry(voice, entry)),
-        Block::Words(_) | Block::Cautions(_) | Block::Corrections(_) | Block::Drawing(_) => {}
+        Block::Words(prose) => read_prose(voice, prose),
+        Block::Cautions(_) | Block::Corrections(_) | Block::Drawing(_) => {}
     }
     vec![block]
 }
@@ -45,7 +46,7 @@ fn read_block(voice: &Voice<'_>, mut block: Block) -> Vec<Block> {
 /// A stitch and how it is made, one after the other.
 fn explained(voice: &Voice<'_>, special: &Special) -> Vec<Block> {
     let told = Block::Sentence(paragraph(voice, Some(&special.name), &special.how, None));
-    std::iter::once(told).chain(special.words.clone().map(Block::Words)).collect()
+    std::iter::once(told).chain(special.words.iter().map(|words| Block::Words(Prose::plain(words)))).collect()
 }
 
 fn read_fact(voice: &Voice<'_>, fact: &mut Fact) {
@@ -56,8 +57,15 @@ fn read_fact(voice: &Voice<'_>, fact: &mut Fact) {
 fn read_entry(voice: &Voice<'_>, entry: &mut Entry) {
     match entry {
         Entry::Line(line) => read_line(voice, line),
-        Entry::Words(words) => words.only = aloud(voice, &words.only),
+        Entry::Words(words) => {
+            words.only = aloud(voice, &words.only);
+            read_prose(voice, &mut words.prose);
+        }
     }
+}
+
+fn read_prose(voice: &Voice<'_>, prose: &mut Prose) {
+    prose.numbers.iter_mut().for_each(|number| *number = aloud(voice, number));
 }
 
 /// Label, what to do and count become one paragraph.

@@ -229,7 +229,8 @@ fn words(pattern: &Pattern) -> Vec<Word> {
     let head = &pattern.head;
     let mut texts: Vec<&str> = vec![&head.title];
     texts.extend(head.about.as_deref());
-    texts.extend(head.notions.iter().chain(&head.notes).map(String::as_str));
+    texts.extend(head.notions.iter().map(String::as_str));
+    texts.extend(head.notes.iter().map(|note| note.text.as_str()));
     texts.extend(head.fits.iter().map(|fits| fits.text.as_str()));
     for yarn in &head.yarns {
         texts.extend(yarn.colour.as_deref());
@@ -238,7 +239,7 @@ fn words(pattern: &Pattern) -> Vec<Word> {
     for piece in &pattern.pieces {
         texts.push(&piece.name);
         texts.extend(piece.items.iter().filter_map(|item| match &item.kind {
-            ItemKind::Words(text) => Some(text.as_str()),
+            ItemKind::Words(words) => Some(words.text.as_str()),
             ItemKind::Trim(trim) => Some(match trim.what {
                 TrimKind::Pompon(_) => "pompon",
                 TrimKind::Fringe(_) => "fringe",

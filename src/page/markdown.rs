@@ -7,7 +7,7 @@ use pulldown_cmark_to_cmark::cmark;
 
 use super::Edition;
 use super::caution::{Caution, WHOM_TO_ASK};
-use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
+use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Course, Phrase, RowTold};
 use super::words::markdown_events;
@@ -83,7 +83,7 @@ impl Page {
     fn section_block(&mut self, block: &Block) {
         match block {
             Block::Sentence(phrase) => self.sentence(phrase),
-            Block::Words(markdown) => self.words(markdown),
+            Block::Words(prose) => self.prose(prose),
             Block::List(list) => self.list(list, Self::phrase),
             Block::Names(names) => self.facts(names),
             Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
@@ -151,7 +151,7 @@ impl Page {
                 if !words.only.is_empty() {
                     self.sentence(&words.only);
                 }
-                self.words(&words.markdown);
+                self.prose(&words.prose);
             }
         }
     }
@@ -235,11 +235,15 @@ impl Page {
     }
 
     fn words(&mut self, markdown: &str) {
-        for event in markdown_events(markdown) {
-            if let Event::Text(text) = &event {
-                self.text(text, Brackets::Escaped);
-            } else {
-                self.events.push(event);
+        self.prose(&Prose::plain(markdown));
+    }
+
+    fn prose(&mut self, prose: &Prose) {
+        for event in markdown_events(&prose.markdown) {
+            match event {
+                Event::Text(text) => self.text(&prose.filled(&text), Brackets::Escaped),
+                Event::Code(text) => self.events.push(Event::Code(prose.filled(&text).into())),
+                other => self.events.push(other),
             }
         }
     }

@@ -4,7 +4,7 @@ use textwrap::{Options, fill};
 
 use super::Edition;
 use super::caution::WHOM_TO_ASK;
-use super::sheet::{Block, Entry, Fact, Line, Section, Sheet, Table, sheet};
+use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::{Course, Phrase, RowTold};
 use super::words::plain_words;
 use crate::Compiled;
@@ -62,7 +62,7 @@ impl Page {
     fn block(&mut self, block: &Block) {
         match block {
             Block::Sentence(phrase) => self.say(&phrase.plain()),
-            Block::Words(markdown) => self.words(markdown),
+            Block::Words(prose) => self.prose(prose),
             Block::List(list) => self.list(list.iter().map(Phrase::plain)),
             Block::Names(names) => self.facts(names),
             Block::Stitches(specials) => {
@@ -90,7 +90,7 @@ impl Page {
                 if !words.only.is_empty() {
                     self.say(&words.only.plain());
                 }
-                self.words(&words.markdown);
+                self.prose(&words.prose);
             }
         }
     }
@@ -127,6 +127,12 @@ impl Page {
             format!("{}: {}", row.first().map(Phrase::plain).unwrap_or_default(), cells.join("; "))
         };
         self.list(table.rows.iter().map(told));
+    }
+
+    fn prose(&mut self, prose: &Prose) {
+        for paragraph in plain_words(&prose.markdown) {
+            self.say(&prose.filled(&paragraph));
+        }
     }
 
     fn words(&mut self, markdown: &str) {

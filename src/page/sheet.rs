@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{Correction, ItemKind, Picture, Piece, Start, StitchId, Terms};
+use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, Start, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
@@ -75,7 +75,7 @@ pub enum Block {
     /// A sentence or two.
     Sentence(Phrase),
     /// The designer's words, in Markdown.
-    Words(String),
+    Words(Prose),
     /// Short entries.
     List(Vec<Phrase>),
     /// Abbreviations and what they stand for.
@@ -122,13 +122,42 @@ pub enum Entry {
     Words(Words),
 }
 
+/// Words of the designer's, in Markdown.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Prose {
+    /// The words, with a sign of `MakerWords` where a number stands.
+    pub markdown: String,
+    /// The numbers.
+    pub numbers: Vec<Phrase>,
+}
+
+impl Prose {
+    /// Words in which no numbers differ by size.
+    #[must_use]
+    pub fn plain(markdown: impl Into<String>) -> Self {
+        Self { markdown: markdown.into(), numbers: Vec::new() }
+    }
+
+    fn of(voice: &Voice<'_>, words: &MakerWords, sizes: &[bool]) -> Self {
+        let numbers = words.numbers.iter().map(|number| Phrase::from(voice.numbers(number, sizes)));
+        Self { markdown: words.text.clone(), numbers: numbers.collect() }
+    }
+
+    /// Words of a text with its numbers in their places.
+    #[must_use]
+    pub fn filled(&self, text: &str) -> String {
+        let number = |sign: char| MakerWords::number_of(sign).map(|at| self.numbers.get(at).map(Phrase::plain));
+        text.chars().map(|c| number(c).map_or_else(|| c.to_string(), Option::unwrap_or_default)).collect()
+    }
+}
+
 /// Words for the maker among the lines of a piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Words {
     /// `Size B only: `, where they are not for every size that is shown.
     pub only: Phrase,
-    /// The words, in Markdown.
-    pub markdown: String,
+    /// The words.
+    pub prose: Prose,
     /// The sizes that they are for, of those that are shown, by index.
     pub sizes: Vec<usize>,
 }
@@ -315,7 +344,7 @@ impl<'a> Layout<'a> {
             own.extend(start::lead(self.voice, first));
         }
         let mut blocks = list_block(own);
-        blocks.extend(pattern.head.notes.iter().cloned().map(Block::Words));
+        blocks.extend(pattern.head.notes.iter().map(|note| Block::Words(Prose::of(self.voice, note, &[]))));
         section("notes", "Notes", blocks)
     }
 
@@ -419,9 +448,10 @@ impl<'a> Layout<'a> {
             return None;
         }
         let sentence = match &item.kind {
-            ItemKind::Words(text) => {
+            ItemKind::Words(words) => {
                 let only = label::only(told.voice, &item.sizes);
-                return Some(Entry::Words(Words { only, markdown: text.clone(), sizes }));
+                let prose = Prose::of(told.voice, words, &item.sizes);
+                return Some(Entry::Words(Words { only, prose, sizes }));
             }
             ItemKind::Work(line) => wording::sentence(told, index, item, line),
             ItemKind::Again(again) => wording::again(told, index, item, again),
@@ -572,7 +602,7 @@ fn cautions_section(compiled: &Compiled) -> Section {
     if !cautions.is_empty() {
         blocks.push(Block::Cautions(cautions));
     }
-    blocks.extend(compiled.pattern.head.cautions.iter().cloned().map(Block::Words));
+    blocks.extend(compiled.pattern.head.cautions.iter().map(|caution| Block::Words(Prose::plain(caution))));
     section("cautions", "Cautions", blocks)
 }
 
@@ -637,7 +667,8 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Stitches(list) => all.extend(list.iter().map(|s| &s.how)),
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
-            Block::Words(_) | Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
+            Block::Words(prose) => all.extend(&prose.numbers),
+            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));
@@ -650,6 +681,6 @@ fn phrases_of(entry: &Entry) -> Vec<&Phrase> {
             let told = [Some(&line.sentence), line.label.as_ref(), line.count.as_ref()];
             told.into_iter().flatten().chain(line.course.phrases()).collect()
         }
-        Entry::Words(words) => vec![&words.only],
+        Entry::Words(words) => std::iter::once(&words.only).chain(&words.prose.numbers).collect(),
     }
 }

@@ -2,6 +2,7 @@
 
 use pulldown_cmark::{CowStr, Event, LinkType, Options, Parser, Tag, TagEnd};
 
+use crate::pattern::model::MakerWords;
 use crate::words::{clean, keep_printable};
 
 /// The Markdown of words for the maker. HTML in it is text; links lead to web pages, mail and places of this page
@@ -76,7 +77,7 @@ fn start(tag: Tag<'_>, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'stati
             let kept = is_allowed(&dest_url);
             kept_links.push(kept);
             if kept {
-                let (dest_url, title) = (link(&dest_url), CowStr::from(clean(&title)));
+                let (dest_url, title) = (link(&dest_url), CowStr::from(without_numbers(&clean(&title))));
                 events.push(Event::Start(Tag::Link { link_type: LinkType::Inline, dest_url, title, id: "".into() }));
             }
         }
@@ -136,9 +137,13 @@ fn end(tag: TagEnd, kept_links: &mut Vec<bool>, events: &mut Vec<Event<'static>>
     }
 }
 
-/// A destination without characters that a page must not hold.
+/// A destination without characters that a page must not hold, and without numbers that differ by size.
 fn link(destination: &str) -> CowStr<'static> {
-    keep_printable(destination).into()
+    without_numbers(&keep_printable(destination)).into()
+}
+
+fn without_numbers(text: &str) -> String {
+    text.replace(|c| MakerWords::number_of(c).is_some(), "")
 }
 
 fn is_allowed(destination: &str) -> bool {

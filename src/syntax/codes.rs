@@ -34,6 +34,8 @@ pub(super) const EMPTY: Code = Code("empty-line");
 pub(super) const INDENT: Code = Code("indent");
 /// A file, a line or a nest of brackets is larger than can be read.
 pub(super) const TOO_LONG: Code = Code("too-long");
+/// A turning chain is written at the end of a row, or with a `turn` at its beginning.
+pub(super) const TURNING_CHAIN: Code = Code("turning-chain");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -52,5 +54,6 @@ pub const PAGES: &[(Code, &str)] = &[
     (NUMBER, include_str!("pages/large-number.md")),
     (EMPTY, include_str!("pages/empty-line.md")),
     (INDENT, include_str!("pages/indent.md")),
+    (TURNING_CHAIN, include_str!("pages/turning-chain.md")),
     (TOO_LONG, include_str!("pages/too-long.md")),
 ];

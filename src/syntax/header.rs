@@ -91,13 +91,44 @@ impl Reader<'_> {
     /// `hook [NAME] 4.5 mm [(G)]`.
     pub fn hook_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::hook_line, rest)?;
+        if let Some(slip) = node.child(Rule::hook_bare_slip) {
+            return self.bare_hook(slip.span());
+        }
+        if let Some(steel) = node.child(Rule::steel_hook) {
+            return self.steel_hook(&steel);
+        }
         let letter = node.child(Rule::hook_letter).and_then(|letter| self.child_text(&letter, Rule::bracketed));
         let name = self.child_text(&node, Rule::word);
         let size = match node.child(Rule::decimal_slip) {
             Some(slip) => self.decimal_comma(&slip),
             None => self.child_text(&node, Rule::decimal)?,
         };
-        Some(LineKind::Header(Header::Hook { name, size, letter }))
+        Some(LineKind::Header(Header::Hook { name, size: Some(size), letter }))
+    }
+
+    /// `hook steel 7`, for which makers of hooks give different widths.
+    fn steel_hook(&mut self, node: &Node<'_>) -> Option<LineKind> {
+        let name = self.child_text(node, Rule::word);
+        let number = self.child_text(node, Rule::steel_number)?;
+        let letter = Text { span: number.span, text: format!("steel {}", number.text) };
+        let mut size = None;
+        if let Some(slip) = node.child(Rule::steel_mm_slip) {
+            let width = self.child_text(&slip, Rule::decimal)?;
+            let named = name.as_ref().map_or(String::new(), |name| format!("{} ", name.text));
+            let better = format!("{named}{} mm ({})", width.text, letter.text);
+            self.respell(codes::SPELLING, "the width of a hook stands before its number", node.span(), &better);
+            size = Some(width);
+        }
+        Some(LineKind::Header(Header::Hook { name, size, letter: Some(letter) }))
+    }
+
+    /// `hook 7`, which may be two very different hooks.
+    fn bare_hook(&mut self, span: Span) -> Option<LineKind> {
+        let message = "a number alone doesn't say which hook it is";
+        let found = Diagnostic::error(codes::READING, message, span, "of how many millimetres?")
+            .with_help("give the width of its shaft, as `hook 4.5 mm (7)`; a steel hook may have its number alone, as `hook steel 7`");
+        self.find(found);
+        None
     }
 
     /// `4,5 mm`.
@@ -129,7 +160,7 @@ impl Reader<'_> {
     /// What stands between quotation marks.
     fn quoted(&mut self, node: &Node<'_>) -> Option<Text> {
         let quoted = node.child(Rule::quoted)?;
-        self.child_text(&quoted, Rule::quoted_text)
+        self.child_text(&quoted, Rule::quoted_text).or_else(|| self.child_text(&quoted, Rule::quoted_single))
     }
 
     fn measure(&mut self, node: &Node<'_>) -> Option<Measure> {
@@ -202,6 +233,9 @@ impl Reader<'_> {
         let name = self.child_text(&head, Rule::word)?;
         let full = self.quoted(&head);
         let (body, words) = self.split_words(Span::new(head.span().end, rest.end));
+        if let Some(words) = &words {
+            self.without_numbers(words);
+        }
         let body = self.trim(body);
         self.brackets(Rule::steps_line, body)?;
         let body = if super::keywords::first_word(self.slice(body)).eq_ignore_ascii_case("takes") {

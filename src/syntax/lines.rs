@@ -84,8 +84,16 @@ struct Splitter<'t> {
 impl Splitter<'_> {
     fn take(&mut self, span: Span) {
         let line = self.text.get(span.start..span.end).unwrap_or_default();
-        let look = look_of(line);
         let indented = line.starts_with(char::is_whitespace);
+        let look = match look_of(line) {
+            // `#7` at the beginning of a line that goes on is one of its words.
+            Look::Remark if indented && !begins_remark(line.trim_start()) && self.open_line().is_some() => {
+                Look::Notation
+            }
+            // Words for some sizes may stand in the line below the names of those.
+            Look::Words if indented && self.names_sizes() => Look::Notation,
+            look => look,
+        };
         let goes_on = look == Look::Notation && indented && self.goes_on(line);
         let remark = self.remark(span, look, goes_on);
         self.remarks.extend(remark);
@@ -100,14 +108,16 @@ impl Splitter<'_> {
         self.lines.push(Logical { span, remark, look, stray_indent });
     }
 
-    /// The remark on a line. Words for the maker have none, on a line of their own or at the end of a `stitch` line.
+    /// The remark on a line. Words for the maker have none: on a line of their own, after `only`, or at the end of a
+    /// `stitch` line.
     fn remark(&self, span: Span, look: Look, goes_on: bool) -> Option<Span> {
         let line = self.text.get(span.start..span.end).unwrap_or_default();
         let above = self.open_line().filter(|_| goes_on);
         let whole = above.map_or(span, |above| Span::new(above.span.start, span.end));
         let begun = self.text.get(whole.start..span.start).unwrap_or_default();
         let text = self.text.get(whole.start..whole.end).unwrap_or_default().trim_start();
-        let has_words = keywords::first_word(text).eq_ignore_ascii_case("stitch");
+        let word = keywords::first_word(text);
+        let has_words = word.eq_ignore_ascii_case("stitch") || word.eq_ignore_ascii_case("only");
         match look {
             Look::Remark => Some(Span::new(span.end - line.trim_start().len(), span.end)),
             Look::Blank | Look::Words => None,
@@ -115,6 +125,16 @@ impl Splitter<'_> {
             Look::Notation if has_words && begun.contains('>') => None,
             Look::Notation => remark_in(line, has_words).map(|at| Span::new(span.start + at, span.end)),
         }
+    }
+
+    /// Whether the line above ends with the names of sizes that the next one is for.
+    fn names_sizes(&self) -> bool {
+        let Some(open) = self.open_line().filter(|open| open.look == Look::Notation) else { return false };
+        let words = mask(self.text.get(open.span.start..open.span.end).unwrap_or_default(), &[]);
+        let remarks = self.remarks.iter().filter(|remark| remark.start >= open.span.start);
+        let moved: Vec<Span> = remarks.map(|r| Span::new(r.start - open.span.start, r.end - open.span.start)).collect();
+        let words = mask(&words, &moved);
+        keywords::first_word(words.trim_start()).eq_ignore_ascii_case("only") && words.trim_end().ends_with(':')
     }
 
     /// The last line that can go on, past indented remarks.
@@ -153,20 +173,28 @@ fn look_of(line: &str) -> Look {
     }
 }
 
-/// Where a remark begins: at a `#` after white space, outside quotation marks and not after the `>` of a `stitch` line.
+/// Where a remark begins: at a `#` that stands apart from the words on both sides, outside quotation marks and not after
+/// the `>` of a `stitch` line or of one for some sizes.
 fn remark_in(line: &str, has_words: bool) -> Option<usize> {
     let mut quote = false;
     let mut after_space = true;
     for (at, c) in line.char_indices() {
+        let rest = line.get(at..).unwrap_or_default();
         match c {
-            '#' if after_space && !quote => return Some(at),
+            '#' if after_space && !quote && begins_remark(rest) => return Some(at),
             '>' if !quote && has_words => return None,
-            '"' => quote = !quote && line.get(at + 1..).is_some_and(|rest| rest.contains('"')),
+            '"' | '“' | '”' => quote = !quote && rest.chars().skip(1).any(|c| matches!(c, '"' | '“' | '”')),
             _ => {}
         }
         after_space = c.is_whitespace();
     }
     None
+}
+
+/// Whether a remark begins with a number sign: `# a remark`, but not `#7` or `#2a`, which are words.
+fn begins_remark(text: &str) -> bool {
+    let after = text.trim_start_matches('#').chars().next();
+    text.starts_with('#') && after.is_none_or(|c| !c.is_alphanumeric())
 }
 
 /// Turns the blanks, and white space of every sort, into spaces; every place stays where it was.

@@ -7,6 +7,7 @@ use super::grammar::{Rule, reads};
 use super::keywords;
 use super::reader::Reader;
 use super::tree::Body;
+use crate::stitch::{Stitches, Terms};
 
 /// Words of the notation inside a line, for "did you mean".
 const INNER_WORDS: &[&str] = &[
@@ -16,8 +17,24 @@ const INNER_WORDS: &[&str] = &[
     "weight", "move", "end",
 ];
 
+/// Words that a step begins with beside the names of stitches.
+const FIRST_WORDS: &[&str] = &[
+    "ch", "skip", "leave", "turn", "turning", "mark", "change", "fasten", "rejoin", "close", "move", "lead", "no",
+    "other", "in", "blo", "flo", "join", "sk",
+];
+
+/// Words that the full name of a stitch goes on with.
+const NAME_WORDS: &[&str] =
+    &["crochet", "double", "treble", "half", "post", "stitch", "decrease", "dec", "increase", "together"];
+
+/// The longest full name of a stitch has so many words before its last one.
+const MOST_IN_A_NAME: usize = 4;
+
 /// In longer lines no place for a bracket is looked for, since every place is tried.
 const LONGEST_TRIED: usize = 400;
+
+/// The place for a bracket is shown by so many words beside it.
+const MOST_WORDS_SHOWN: usize = 2;
 
 /// At most so many places for a bracket are offered.
 const MOST_OFFERED: usize = 2;
@@ -32,10 +49,57 @@ impl Reader<'_> {
         }
         let gap = self.trim_end(line.start, span.start);
         let place = Span::new(gap, gap);
+        // A word that is no stitch and no word of the notation begins no step.
+        let steps = rule == Rule::work_line || rule == Rule::steps_line;
+        if steps && word.starts_with(char::is_alphabetic) && !self.is_known(word) {
+            return None;
+        }
         let signs = [(",", "a comma"), (" =", "`=`"), (" to", "`to`")];
         let (sign, name) =
             signs.into_iter().find(|(sign, _)| !word.is_empty() && self.reads_with(rule, line, &[(place, sign)]))?;
         Some(Fix::change(format!("put {name} before it"), place, sign))
+    }
+
+    /// `singel crochet`: a full name that is nearly one of the trade's.
+    pub fn full_name_fix(&self, rule: Rule, line: Span, span: Span) -> Option<Fix> {
+        let word = self.slice(span);
+        let of_a_name = NAME_WORDS.iter().any(|known| known.eq_ignore_ascii_case(word));
+        if !of_a_name && keywords::nearest(word, NAME_WORDS.iter().copied()).is_none() {
+            return None;
+        }
+        let stitches = Stitches::standard();
+        let before = self.slice(Span::new(line.start, span.start));
+        let starts: Vec<usize> = before
+            .split([',', '[', '(', ';'])
+            .next_back()?
+            .split_whitespace()
+            .rev()
+            .take(MOST_IN_A_NAME)
+            .scan(before.len(), |at, word| {
+                *at = before.get(..*at)?.rfind(word)?;
+                Some(line.start + *at)
+            })
+            .collect();
+        starts.into_iter().rev().find_map(|start| {
+            let place = Span::new(start, span.end);
+            let written = self.slice(place);
+            let near = [Terms::Us, Terms::Uk].into_iter().find_map(|terms| stitches.nearest(written, terms));
+            let near = near.filter(|near| near.contains(' ') && self.reads_with(rule, line, &[(place, near)]))?;
+            Some(Fix::spelling(format!("did you mean `{near}`?"), place, near))
+        })
+    }
+
+    /// Whether a step can begin with a word.
+    pub fn is_known(&self, word: &str) -> bool {
+        let stitches = Stitches::standard();
+        let small = word.to_lowercase();
+        let trade = [Terms::Us, Terms::Uk].into_iter().any(|terms| stitches.find(word, terms).is_some());
+        trade || self.names.own_stitches.contains(&small) || FIRST_WORDS.contains(&small.as_str())
+    }
+
+    /// Whether steps can be read at all, whatever is to be said of them.
+    pub fn reads_as_steps(&self, steps: &str) -> bool {
+        reads(Rule::work_line, steps)
     }
 
     /// Ways to give a bracket its partner.
@@ -60,7 +124,26 @@ impl Reader<'_> {
             Fault::Deep(_) => Vec::new(),
         };
         let good = candidates.into_iter().filter(|(span, text)| self.reads_with(rule, line, &[(*span, text)]));
-        good.take(MOST_OFFERED).map(|(span, text)| bracket_fix(span, text)).collect()
+        good.take(MOST_OFFERED).map(|(span, text)| self.bracket_fix(line, span, text)).collect()
+    }
+
+    /// Names the place by the words beside it, so that two places can be told apart.
+    fn bracket_fix(&self, line: Span, span: Span, text: String) -> Fix {
+        let closes = text == ")" || text == "]" || text == "}";
+        let title = if text.is_empty() {
+            "take it away".to_owned()
+        } else if span.start < span.end {
+            format!("`{}` to `{text}`", self.slice(span))
+        } else if closes {
+            let before = self.slice(Span::new(line.start, span.start));
+            let words: Vec<&str> = before.split_whitespace().rev().take(MOST_WORDS_SHOWN).collect();
+            format!("put `{text}` after `{}`", words.into_iter().rev().collect::<Vec<_>>().join(" "))
+        } else {
+            let after = self.slice(Span::new(span.start, line.end));
+            let words: Vec<&str> = after.split_whitespace().take(MOST_WORDS_SHOWN).collect();
+            format!("put `{text}` before `{}`", words.join(" "))
+        };
+        Fix { title, edits: vec![Edit { span, text }], safety: Safety::ChangesFabric }
     }
 
     /// Places where a word, a number or a bracket ends.
@@ -99,23 +182,8 @@ impl Reader<'_> {
 
     /// Whether steps can be read without a finding.
     pub fn works(&self, steps: &str) -> bool {
-        let mut probe = Reader {
-            text: steps,
-            masked: steps,
-            findings: Vec::new(),
-            way: self.way,
-            own_stitches: self.own_stitches.clone(),
-            set_names: Vec::new(),
-            in_group: false,
-            probing: true,
-            tokens: None,
-        };
+        let mut probe = Reader { way: self.way, probing: true, ..Reader::new(steps, steps, self.names.clone()) };
         let body = probe.body(Span::new(0, steps.len()), &mut None);
         body != Body::Unread && probe.findings.is_empty()
     }
-}
-
-fn bracket_fix(span: Span, text: String) -> Fix {
-    let title = if text.is_empty() { "take it away".to_owned() } else { format!("put `{text}` here") };
-    Fix { title, edits: vec![Edit { span, text }], safety: Safety::ChangesFabric }
 }

@@ -62,7 +62,7 @@ fn one_of_many(starts: &[usize], same: Vec<Diagnostic>) -> Vec<Diagnostic> {
         }
     }
     if let Some(first) = out.first_mut().filter(|_| !places.is_empty()) {
-        first.notes.push(format!("the same in {}", lines(starts, &places)));
+        first.notes.extend(elsewhere(starts, first.primary.span.start, &places));
         if let Some(fix) = first.fixes.first_mut() {
             fix.title = format!("{}, and likewise in all {} places", fix.title, places.len() + 1);
             fix.edits = edits;
@@ -75,8 +75,15 @@ fn end_of(edits: &[Edit], before: usize) -> usize {
     edits.iter().map(|edit| edit.span.end).fold(before, usize::max)
 }
 
-fn line_starts(text: &str) -> Vec<usize> {
+pub(super) fn line_starts(text: &str) -> Vec<usize> {
     std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect()
+}
+
+/// In which other lines the same is.
+pub(super) fn elsewhere(starts: &[usize], first: usize, places: &[usize]) -> Option<String> {
+    let line = |at: usize| starts.partition_point(|start| *start <= at);
+    let others: Vec<usize> = places.iter().copied().filter(|at| line(*at) != line(first)).collect();
+    (!others.is_empty()).then(|| format!("the same in {}", lines(starts, &others)))
 }
 
 /// `lines 4, 5 and 7`, or how many there are when they are many.

@@ -2,6 +2,7 @@
 
 mod brackets;
 pub(crate) mod codes;
+mod first_step;
 mod grammar;
 mod header;
 mod keywords;
@@ -11,6 +12,7 @@ mod merge;
 mod names;
 mod piece;
 mod places;
+mod prose;
 mod reader;
 mod repeats;
 mod steps;
@@ -19,7 +21,9 @@ mod stop;
 mod tests;
 pub(crate) mod tokens;
 pub mod tree;
+mod turning;
 mod work;
+mod yarn_for_place;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::{limits, words};
@@ -28,7 +32,7 @@ pub use codes::PAGES;
 use grammar::Rule;
 use keywords::Keyword;
 use lines::{Logical, Look};
-use reader::Reader;
+use reader::{Names, Reader};
 use tokens::Token;
 use tree::{File, Header, Line, LineKind, Text, Way};
 use work::LabelWord;
@@ -61,27 +65,23 @@ fn read_lines(
     split: &lines::Split,
     tokens: Option<Vec<Token>>,
 ) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
-    let own_stitches = names_after(split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
-    let set_names = names_after(split, "set");
-    let masked = &split.masked;
-    let findings = Vec::new();
-    let mut reader =
-        Reader { text, masked, findings, way: None, own_stitches, set_names, in_group: false, probing: false, tokens };
+    let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Names::of(split)) };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
+    let mut file = File { lines };
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
+    reader.findings.extend(turning::settle(text, &mut file));
     let mut findings = merge::merge(text, reader.findings);
     if let Some(last) = findings.last_mut().filter(|_| full) {
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
-    (File { lines }, findings, reader.tokens)
+    (file, findings, reader.tokens)
 }
 
 /// A text that has been read, so that single lines of it can be read anew without the rest.
 pub(crate) struct ReadOnce<'t> {
     text: &'t str,
     masked: String,
-    own_stitches: Vec<String>,
-    set_names: Vec<String>,
+    names: Names,
     file: File,
     findings: Vec<Diagnostic>,
 }
@@ -90,10 +90,9 @@ impl<'t> ReadOnce<'t> {
     /// Reads a text.
     pub(crate) fn new(text: &'t str) -> Self {
         let split = lines::split(text);
-        let own_stitches = names_after(&split, "stitch").iter().map(|name| name.to_ascii_lowercase()).collect();
-        let set_names = names_after(&split, "set");
+        let names = Names::of(&split);
         let (file, findings, _) = read_lines(text, &split, None);
-        Self { text, masked: split.masked, own_stitches, set_names, file, findings }
+        Self { text, masked: split.masked, names, file, findings }
     }
 
     /// The lines that were read.
@@ -120,17 +119,7 @@ impl<'t> ReadOnce<'t> {
         };
         let mut findings: Vec<Diagnostic> = self.findings.iter().filter(|f| !inside(f)).cloned().collect();
         for (at, begin, split) in begins {
-            let mut reader = Reader {
-                text: &text,
-                masked: &masked,
-                findings: Vec::new(),
-                way: self.way_at(at),
-                own_stitches: self.own_stitches.clone(),
-                set_names: self.set_names.clone(),
-                in_group: false,
-                probing: false,
-                tokens: None,
-            };
+            let mut reader = Reader { way: self.way_at(at), ..Reader::new(&text, &masked, self.names.clone()) };
             let lines = split.lines.iter().map(|line| reader.line(&line.moved(begin)));
             let read: Vec<Line> = lines.collect();
             findings.append(&mut reader.findings);
@@ -138,6 +127,9 @@ impl<'t> ReadOnce<'t> {
                 *old = new;
             }
         }
+        // What is said of a whole piece is said anew.
+        findings.retain(|finding| finding.code != codes::TURNING_CHAIN);
+        findings.extend(turning::settle(&text, &mut file));
         (file, findings)
     }
 
@@ -148,6 +140,15 @@ impl<'t> ReadOnce<'t> {
             _ => None,
         })?
     }
+}
+
+/// A heading has no more words than this.
+const MOST_IN_A_HEADING: usize = 3;
+
+/// `HEAD` as `Head`.
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_string() + &letters.as_str().to_lowercase())
 }
 
 fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
@@ -168,6 +169,20 @@ fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
     (File { lines: vec![line] }, vec![finding])
 }
 
+impl Names {
+    fn of(split: &lines::Split) -> Self {
+        let small = |keyword| names_after(split, keyword).iter().map(|name| name.to_lowercase()).collect();
+        let lines = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
+        let named = lines.map(str::trim_start).rfind(|line| keywords::first_word(line).eq_ignore_ascii_case("sizes"));
+        Self {
+            own_stitches: small("stitch"),
+            yarns: small("yarn"),
+            numbers: names_after(split, "set"),
+            sizes: named.map_or(1, |line| line.matches('/').count() + 1),
+        }
+    }
+}
+
 /// The names that lines of one sort give.
 fn names_after(split: &lines::Split, keyword: &str) -> Vec<String> {
     let slices = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
@@ -175,7 +190,7 @@ fn names_after(split: &lines::Split, keyword: &str) -> Vec<String> {
         .filter_map(|line| {
             let mut words = line.split_whitespace();
             let first = words.next()?;
-            let name = words.next()?.split([':', '=']).next()?;
+            let name = words.next()?.split([':', '=', ',']).next()?;
             first.eq_ignore_ascii_case(keyword).then(|| name.to_owned())
         })
         .collect()
@@ -193,17 +208,6 @@ impl Reader<'_> {
         Line { span: line.span, only, kind, remark: line.remark }
     }
 
-    /// The words after `>`, as they stand; a line that goes on is joined with a space.
-    fn maker_words(&self, span: Span) -> Text {
-        let written = self.text.get(span.start..span.end).unwrap_or_default();
-        let start = written.find('>').map_or(0, |at| at + 1);
-        let words = written.get(start..).unwrap_or_default();
-        let text = words.lines().map(str::trim).collect::<Vec<_>>().join(" ");
-        let left = words.len() - words.trim_start().len();
-        let begin = span.start + start + left;
-        Text { span: Span::new(begin, begin + words.trim().len()), text: text.trim().to_owned() }
-    }
-
     fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
         let before = self.findings.len();
         let span = self.trim(line.span);
@@ -217,7 +221,11 @@ impl Reader<'_> {
             self.stray_indent(indent, span);
         }
         let rest = self.only(span, only);
-        let kind = self.by_first_word(rest).unwrap_or(LineKind::Bad);
+        let kind = if self.slice(rest).starts_with('>') {
+            LineKind::Words(self.maker_words(Span::new(rest.start, line.span.end)))
+        } else {
+            self.by_first_word(rest).unwrap_or(LineKind::Bad)
+        };
         if kind == LineKind::Bad && self.findings.len() == before {
             self.find(stop::unread(span));
         }
@@ -248,7 +256,7 @@ impl Reader<'_> {
         }
         let start = span.start + word.len();
         let colon = slice.find(':').map(|at| span.start + at);
-        let line = keywords::label_in(slice).map(|at| span.start + at);
+        let line = keywords::label_in(slice).or_else(|| slice.find('>')).map(|at| span.start + at);
         let (names, rest) = match (colon, line) {
             (Some(colon), Some(line)) if line < colon => (Span::new(start, line), line),
             (Some(colon), _) => (Span::new(start, colon), colon + 1),
@@ -281,15 +289,20 @@ impl Reader<'_> {
         if let Some(keyword) = keywords::find(word) {
             return self.by_keyword(keyword, at, span, None);
         }
+        if self.is_bare_label(span) {
+            let (ours, keyword) = self.label_by_way();
+            return self.by_keyword(keyword, Span::new(span.start, span.start), span, Some(ours));
+        }
         if let Some((ours, keyword)) = keywords::printed_label(word) {
             return self.by_keyword(keyword, at, span, Some(ours));
         }
         if word.eq_ignore_ascii_case("r") && self.number_follows(at.end) {
-            let round = self.way != Some(Way::Rows);
-            let (ours, keyword) = if round { ("rnd", Keyword::Round) } else { ("row", Keyword::Row) };
+            let (ours, keyword) = self.label_by_way();
             return self.by_keyword(keyword, at, span, Some(ours));
         }
-        if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| self.ends_word(at.end)) {
+        // A word that stands alone is a heading and no misspelt line.
+        let alone = self.slice(span).trim_end_matches(':') == word;
+        if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| !alone && self.ends_word(at.end)) {
             return self.misspelt(at, span, ours, keyword);
         }
         self.unknown_line(span);
@@ -314,6 +327,22 @@ impl Reader<'_> {
         kind
     }
 
+    /// `3. [sc, inc] 6 times`: a number where a label should be.
+    fn is_bare_label(&self, span: Span) -> bool {
+        let line = self.slice(span);
+        let rest = line.trim_start_matches(|c: char| c.is_ascii_digit());
+        let rest = rest.trim_start_matches(|c: char| c.is_ascii_digit() || "-– ".contains(c));
+        let steps = rest.strip_prefix(['.', ':', ')']).unwrap_or_default();
+        let steps = steps.split('=').next().unwrap_or_default();
+        line.starts_with(|c: char| c.is_ascii_digit()) && self.reads_as_steps(steps)
+    }
+
+    /// The word for a line of the piece in hand.
+    fn label_by_way(&self) -> (&'static str, Keyword) {
+        let rows = matches!(self.way, Some(Way::Rows | Way::RowsFromOneSide));
+        if rows { ("row", Keyword::Row) } else { ("rnd", Keyword::Round) }
+    }
+
     fn number_follows(&self, at: usize) -> bool {
         let rest = self.masked.get(at..).unwrap_or_default();
         rest.trim_start_matches([' ', '.']).starts_with(|c: char| c.is_ascii_digit())
@@ -331,6 +360,8 @@ impl Reader<'_> {
         let found = if first.is_empty() {
             let end = self.last_char(span.end);
             Diagnostic::error(codes::EMPTY, "nothing stands after the names of the sizes", end, "what follows?")
+        } else if let Some(found) = self.heading(steps, place) {
+            found
         } else if self.works(steps) {
             let label = if self.way == Some(Way::Rows) { "row: " } else { "rnd: " };
             Diagnostic::error(codes::LINE_KIND, "these steps have no label", place, "which row or round is it?")
@@ -343,6 +374,21 @@ impl Reader<'_> {
                 .with_fix(Fix::change("make it words for the maker", before, "> "))
         };
         self.find(found);
+    }
+
+    /// `HEAD` or `Left Ear:`, a heading above the lines of a part.
+    fn heading(&self, line: &str, place: Span) -> Option<Diagnostic> {
+        let words: Vec<&str> = line.trim_end().trim_end_matches(':').split_whitespace().collect();
+        let named = |word: &&str| word.starts_with(char::is_uppercase) && word.chars().all(char::is_alphabetic);
+        let first = words.first().filter(|first| !self.is_known(first))?;
+        if words.len() > MOST_IN_A_HEADING || !words.iter().all(named) {
+            return None;
+        }
+        let name = words.iter().map(|word| capital(word)).collect::<Vec<_>>().join(" ");
+        let message = format!("no line begins with `{first}`");
+        let help =
+            format!("a part begins with a line such as `piece {name}, in rows` (or `in joined rounds`, `in a spiral`)");
+        Some(Diagnostic::error(codes::LINE_KIND, message, place, "the name of a part?").with_help(help))
     }
 
     fn by_keyword(
@@ -383,7 +429,10 @@ impl Reader<'_> {
             Keyword::Pattern => Some(self.free_text(Header::Pattern, rest)),
             Keyword::By => Some(self.free_text(Header::By, rest)),
             Keyword::About => Some(self.free_text(Header::About, rest)),
-            Keyword::Note => Some(self.free_text(Header::Note, rest)),
+            Keyword::Note => {
+                let text = self.words(rest);
+                Some(LineKind::Header(Header::Note(self.with_numbers(text))))
+            }
             Keyword::Version => Some(self.free_text(Header::Version, rest)),
             Keyword::Notion => Some(self.free_text(Header::Notion, rest)),
             Keyword::Picture => self.picture_line(rest),
@@ -422,7 +471,9 @@ impl Reader<'_> {
         }
     }
 
-    fn free_text(&self, header: fn(Text) -> Header, rest: Span) -> LineKind {
-        LineKind::Header(header(self.words(rest)))
+    fn free_text(&mut self, header: fn(Text) -> Header, rest: Span) -> LineKind {
+        let text = self.words(rest);
+        self.without_numbers(&text);
+        LineKind::Header(header(text))
     }
 }

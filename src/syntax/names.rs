@@ -86,7 +86,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_weight => "`weight`",
         Rule::k_with => "`with`",
         Rule::k_ws => "`ws`",
-        Rule::stitch | Rule::slip_stitch | Rule::stitch_word | Rule::work => "a stitch",
+        Rule::k_steel => "`steel`",
+        Rule::steel_number => "the number of a steel hook",
+        Rule::word_times => "`once` or `twice`",
+        Rule::stitch | Rule::full_name | Rule::slip_stitch | Rule::stitch_word | Rule::work => "a stitch",
         Rule::mark_name => "the name of a marked place",
         Rule::yarn_name => "the name of a yarn",
         Rule::kind | Rule::till_next => "a kind of place such as `st` or `ch-2 sp`",
@@ -218,7 +221,21 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::more_slip
         | Rule::by_slip
         | Rule::star_by_slip
-        | Rule::word_times_slip
+        | Rule::k_mr
+        | Rule::after_count_slip
+        | Rule::hook_no
+        | Rule::steel_hook
+        | Rule::steel_mm_slip
+        | Rule::hook_bare_slip
+        | Rule::full_stop_slip
+        | Rule::quoted_single
+        | Rule::quote_end
+        | Rule::full_lead
+        | Rule::full_head
+        | Rule::full_tail
+        | Rule::full_gap
+        | Rule::slip_to_first
+        | Rule::joined_stitch
         | Rule::bare_times_slip
         | Rule::star_slip
         | Rule::rep_from

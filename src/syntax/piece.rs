@@ -15,7 +15,8 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece = PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None };
+        let mut piece =
+            PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None, turning_lead: None };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -194,7 +195,7 @@ impl Reader<'_> {
     fn seam_side(&mut self, node: &Node<'_>) -> Option<SeamSide> {
         let side = node.first()?;
         match side.rule() {
-            Rule::seam_row => Some(SeamSide::Row(self.child_number(&side)?)),
+            Rule::seam_row => Some(SeamSide::Row(self.child_amount(&side)?)),
             Rule::seam_first => Some(SeamSide::First(self.child_amount(&side)?)),
             Rule::seam_last => Some(SeamSide::Last(self.child_amount(&side)?)),
             Rule::seam_start => Some(SeamSide::Start),

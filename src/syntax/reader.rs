@@ -11,7 +11,7 @@ use crate::limits;
 use super::codes;
 use super::grammar::{Node, Notation, Rule};
 use super::tokens::{self, Token};
-use super::tree::{Amount, Kind, KindWhat, Number, Sum, Term, TermValue, Text, Way};
+use super::tree::{Amount, Kind, KindWhat, Number, Step, Sum, Term, TermValue, Text, Way};
 
 /// Words of print that the grammar reads like one of ours: the rule, the word, and ours.
 const SYNONYMS: &[(Rule, &str, &str)] =
@@ -28,16 +28,29 @@ pub(super) struct Reader<'t> {
     pub findings: Vec<Diagnostic>,
     /// How the piece in hand is worked, where it was said.
     pub way: Option<Way>,
-    /// Names of the designer's own stitches, in small letters.
-    pub own_stitches: Vec<String>,
-    /// Names that `set` gives to numbers.
-    pub set_names: Vec<String>,
+    /// Names that the file gives.
+    pub names: Names,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
     /// An edit is being tried, so that none is looked for.
     pub probing: bool,
+    /// Steps that stand behind the stated count of the line in hand.
+    pub after_count: Vec<Step>,
     /// The words and signs that were read, where they are wanted.
     pub tokens: Option<Vec<Token>>,
+}
+
+/// Names that a file gives, gathered before it is read.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Names {
+    /// The designer's own stitches, in small letters.
+    pub own_stitches: Vec<String>,
+    /// The yarns, in small letters.
+    pub yarns: Vec<String>,
+    /// Numbers that `set` names.
+    pub numbers: Vec<String>,
+    /// How many sizes there are; 1 when none are named.
+    pub sizes: usize,
 }
 
 /// Where reading stopped and what could have stood there.
@@ -48,6 +61,22 @@ pub(super) struct Stop {
 }
 
 impl<'t> Reader<'t> {
+    /// A reader that has found nothing yet.
+    pub fn new(text: &'t str, masked: &'t str, names: Names) -> Self {
+        let findings = Vec::new();
+        Self {
+            text,
+            masked,
+            findings,
+            way: None,
+            names,
+            in_group: false,
+            probing: false,
+            after_count: Vec::new(),
+            tokens: None,
+        }
+    }
+
     /// The notation of a stretch of the text.
     pub fn slice(&self, span: Span) -> &'t str {
         self.masked.get(span.start..span.end).unwrap_or_default()
@@ -266,7 +295,13 @@ impl<'t> Reader<'t> {
     /// A stitch as written; `sl st` always with one space.
     pub fn stitch_name(&self, node: &Node<'_>) -> Text {
         let span = node.span();
-        let text = if node.has(Rule::slip_stitch) { "sl st".to_owned() } else { self.words(span).text };
+        let text = if node.has(Rule::slip_stitch) {
+            "sl st".to_owned()
+        } else if node.has(Rule::full_name) {
+            full_name(&self.words(span).text)
+        } else {
+            self.words(span).text
+        };
         Text { span, text }
     }
 
@@ -284,6 +319,18 @@ pub(super) fn unexpected<T>(_rule: Rule) -> Option<T> {
 pub(super) fn respelling(title: impl Into<String>, edits: Vec<(Span, String)>) -> Fix {
     let edits = edits.into_iter().map(|(span, text)| Edit { span, text }).collect();
     Fix { title: title.into(), edits, safety: Safety::KeepsFabric }
+}
+
+/// A full name as it stands in the table of stitches: one of them, with single spaces.
+fn full_name(written: &str) -> String {
+    let name = written.to_lowercase().replace('-', " ");
+    let one = |word: &str| match word {
+        "crochets" => "crochet".to_owned(),
+        "trebles" => "treble".to_owned(),
+        "stitches" => "stitch".to_owned(),
+        word => word.to_owned(),
+    };
+    name.split_whitespace().map(one).collect::<Vec<_>>().join(" ")
 }
 
 fn plain_sign(written: &str) -> char {

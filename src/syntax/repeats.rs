@@ -34,9 +34,7 @@ impl Reader<'_> {
             return Some(RepeatBody::On(arms.into_iter().collect::<Option<_>>()?));
         }
         let list = node.child(Rule::repeat_steps)?;
-        for slip in list.all(Rule::semicolon_slip) {
-            self.semicolon(slip.span());
-        }
+        self.separators(&list);
         let mut steps = Vec::new();
         let mut early = None;
         let mut complete = true;
@@ -80,7 +78,8 @@ impl Reader<'_> {
     pub fn round(&mut self, node: &Node<'_>) -> Option<StepKind> {
         let end = node.children().last()?;
         let outside = self.in_group;
-        self.in_group |= is_place(end.rule());
+        // Where no place is named, that is said, and not of each stitch in it.
+        self.in_group |= is_place(end.rule()) || end.rule() == Rule::close_round;
         let body = self.repeat_body(node);
         self.in_group = outside;
         if end.rule() == Rule::extent {
@@ -147,9 +146,8 @@ impl Reader<'_> {
             self.times_more(&how, bracket.span());
             return None;
         }
-        if how.rule() == Rule::word_times_slip {
-            let word = if how.has(Rule::k_twice) { "2 times" } else { "1 times" };
-            self.square(bracket, Some(&(how.span(), word.to_owned())));
+        if how.rule() == Rule::word_times {
+            self.square(bracket, None);
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(Extent::Times(one_number(how.span(), value)));
         }

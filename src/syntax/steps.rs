@@ -10,15 +10,13 @@ use super::reader::{Reader, respelling, unexpected};
 use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
 use crate::stitch::Stitches;
 
-/// Words that are no stitches, after which a number without a space is a count, as it is after many stitches.
-const COUNTED: [&str; 5] = ["blo", "flo", "skip", "sk", "leave"];
+/// Words after which a number without a space is a count, beside the names of the trade's stitches.
+const COUNTED: &[&str] = &["blo", "flo", "skip", "sk", "leave"];
 
 impl Reader<'_> {
     /// Steps that are separated by commas.
     pub fn steps(&mut self, node: &Node<'_>) -> Option<Vec<Step>> {
-        for slip in node.all(Rule::semicolon_slip) {
-            self.semicolon(slip.span());
-        }
+        self.separators(node);
         let mut steps = Vec::new();
         let mut complete = true;
         for step in node.all(Rule::step) {
@@ -44,9 +42,11 @@ impl Reader<'_> {
         self.find(found);
     }
 
-    /// `sc 2; inc`.
-    pub fn semicolon(&mut self, span: Span) {
-        self.respell(codes::SPELLING, "a comma stands between two steps", span, ",");
+    /// `sc 2; inc` and `sc to end. Ch 1`.
+    pub fn separators(&mut self, node: &Node<'_>) {
+        for slip in node.children().filter(|c| matches!(c.rule(), Rule::semicolon_slip | Rule::full_stop_slip)) {
+            self.respell(codes::SPELLING, "a comma stands between two steps", slip.span(), ",");
+        }
     }
 
     /// One step.
@@ -137,6 +137,10 @@ impl Reader<'_> {
         };
         let written = node.children().find(|child| is_place(child.rule()));
         let places = match &written {
+            Some(place) if self.yarn_of(place).is_some() => {
+                let places = self.in_yarn(place, node.span(), each.as_ref(), &stitch)?;
+                return Some(StepKind::Work(Work { each, loop_only, stitch, below, places, ambiguous: true }));
+            }
             Some(place) if place.rule() == Rule::count_place_slip && each.is_none() => {
                 each = Some(self.number_moves(place, stitch.span)?);
                 self.place_of(&place.children().last()?)?
@@ -153,7 +157,7 @@ impl Reader<'_> {
     /// `6sc` and `sc6`: a space is wanting.
     fn tight_number(&mut self, work: &mut Work) -> Option<()> {
         let span = work.stitch.span;
-        let bare = work.places == Where::Bare && !self.in_group;
+        let bare = work.places == Where::Bare && !self.in_group && !work.each.as_ref().is_some_and(is_one);
         if let Some(each) = work.each.as_ref().filter(|each| each.span.end == span.start && !bare) {
             self.space_between(each.span.to(span), span.start);
         }
@@ -161,7 +165,7 @@ impl Reader<'_> {
         let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
         let tight = letters.len() < name.len()
             && (COUNTED.contains(&letters.to_ascii_lowercase().as_str()) || Stitches::standard().is_counted(letters))
-            && !self.own_stitches.contains(&name.to_ascii_lowercase());
+            && !self.names.own_stitches.contains(&name.to_ascii_lowercase());
         if tight && work.places == Where::Bare {
             let digits = Span::new(span.start + letters.len(), span.end);
             let better = format!("{letters} {}", self.slice(digits));
@@ -245,6 +249,9 @@ impl Reader<'_> {
     /// A number before the stitch asks for a place.
     fn number_before(&mut self, work: &mut Work, span: Span) {
         let Some(each) = &work.each else { return };
+        if is_one(each) {
+            return self.one_before(work, span);
+        }
         let number = self.slice(each.span).to_owned();
         let stitch = work.stitch.text.clone();
         let place = Span::new(each.span.start, span.end);
@@ -282,6 +289,26 @@ impl Reader<'_> {
             }
             Where::Count { .. } | Where::Each { .. } | Where::In(_) => {}
         }
+    }
+
+    /// `1 sc` is `sc`, whichever way it is read; `1 sc to end` needs no number.
+    fn one_before(&mut self, work: &mut Work, span: Span) {
+        let after = match &work.places {
+            Where::Till(_) => true,
+            Where::Count { amount, .. } => self.directly_after(work.stitch.span, amount.span),
+            Where::Bare | Where::Each { .. } | Where::In(_) => false,
+        };
+        let Some(each) = work.each.take_if(|_| after) else { return };
+        let rest = self.trim(Span::new(each.span.end, span.end));
+        let gap = Span::new(each.span.start, rest.start);
+        let label = format!("here it is written `{}`", self.slice(rest));
+        let message = "one stitch in each place needs no number before it";
+        let found = Diagnostic::error(codes::SPELLING, message, each.span, label).with_fix(Fix::spelling(
+            "leave out the `1`",
+            gap,
+            "",
+        ));
+        self.find(found);
     }
 
     fn in_each(&mut self, span: Span, better: &str) {
@@ -428,6 +455,11 @@ impl Reader<'_> {
         let place = self.in_place(&node.child(Rule::in_place)?)?;
         Some(StepKind::Rejoin { yarn, place })
     }
+}
+
+/// Whether a number is 1 in every size.
+pub(super) fn is_one(amount: &Amount) -> bool {
+    matches!(amount.terms.as_slice(), [Term { value: TermValue::Number(1), .. }])
 }
 
 /// One number for all sizes.

@@ -31,8 +31,20 @@ impl<'t> Reader<'t> {
         let line = self.trim(line);
         let at = stop.at.min(line.end);
         let (span, word) = self.word_at(at, line.end);
-        if self.set_names.contains(&word) {
+        if word == "#" {
+            return glued_remark(span);
+        }
+        if self.names.numbers.contains(&word) {
             return without_braces(&word, span);
+        }
+        let before = self.slice(Span::new(line.start, span.start)).trim_end();
+        if self.names.yarns.contains(&word.to_lowercase()) && before.ends_with(" in") {
+            return yarn_for_place(&word, span);
+        }
+        let near = if self.probing { None } else { self.full_name_fix(rule, line, span) };
+        if let Some((written, fix)) = near.and_then(|fix| Some((fix.edits.first()?.span, fix))) {
+            let message = format!("there is no stitch called `{}`", self.slice(written));
+            return Diagnostic::error(codes::READING, message, written, "not a stitch").with_fix(fix);
         }
         let message = if word.is_empty() {
             "this line ends too early".to_owned()
@@ -67,6 +79,20 @@ impl<'t> Reader<'t> {
         };
         (Span::new(at, at + len), rest.get(..len).unwrap_or_default().to_owned())
     }
+}
+
+/// `sc to end in B`, where `B` is a yarn.
+fn yarn_for_place(word: &str, span: Span) -> Diagnostic {
+    let message = format!("`in {word}` names a yarn, and no place");
+    Diagnostic::error(codes::SPELLING, message, span, "a yarn")
+        .with_help(format!("write `change to {word}` before what is worked in it, and leave `in {word}` out"))
+}
+
+/// `sc 6 #six`: after the sign a remark has a space, so that `#7` can stand in words.
+fn glued_remark(span: Span) -> Diagnostic {
+    let end = Span::new(span.end, span.end);
+    Diagnostic::error(codes::SPELLING, "a remark has a space after its `#`", span, "a space is missing here")
+        .with_fix(Fix::spelling("put a space after it", end, " "))
 }
 
 /// `sc rim`, where `rim` is a number that has a name.

@@ -226,7 +226,7 @@ fn header_lines_keep_their_parts() {
     assert_eq!(at.unwrap().text, "Left Cuff");
 
     let Header::Hook { name, size, letter } = header("hook band 4.5 mm (US G-6)") else { panic!() };
-    assert_eq!((name.unwrap().text.as_str(), size.text.as_str()), ("band", "4.5"));
+    assert_eq!((name.unwrap().text.as_str(), size.unwrap().text.as_str()), ("band", "4.5"));
     assert_eq!(letter.unwrap().text, "US G-6");
 
     let Header::Sizes(sizes) = header("sizes 0-6 months / 6-12 months") else { panic!() };
@@ -236,7 +236,7 @@ fn header_lines_keep_their_parts() {
     assert!(matches!(header("counts stitches"), Header::Counts { chains: false, .. }));
 
     let Header::Note(note) = header("note  Work   loosely.  # a remark") else { panic!() };
-    assert_eq!(note.text, "Work loosely.");
+    assert_eq!(note.text.text, "Work loosely.");
 }
 
 #[test]
@@ -273,7 +273,7 @@ fn pieces_settings_starts_and_endings_keep_their_parts() {
     assert!(matches!(clean("gather"), LineKind::Ending(Ending::Gather(None))));
     assert!(matches!(
         clean("seam start to row 40"),
-        LineKind::Ending(Ending::Seam(SeamSide::Start, SeamSide::Row(n))) if n.value == 40
+        LineKind::Ending(Ending::Seam(SeamSide::Start, SeamSide::Row(n))) if n.terms[0].value == TermValue::Number(40)
     ));
     let LineKind::Ending(Ending::Sew { piece, to, over }) = clean("sew Left Ear to Crown over 12") else { panic!() };
     assert_eq!((piece.text.as_str(), to.text.as_str()), ("Left Ear", "Crown"));
@@ -440,8 +440,8 @@ fn an_indented_line_goes_on_with_the_one_above() {
 fn words_for_the_maker_stay_raw_and_apart() {
     let (file, findings) = parse("> Use *two* strands # not one\n  of yarn.\n> And a bead.");
     assert!(findings.is_empty());
-    assert!(matches!(&file.lines[0].kind, LineKind::Words(w) if w.text == "Use *two* strands # not one of yarn."));
-    assert!(matches!(&file.lines[1].kind, LineKind::Words(w) if w.text == "And a bead."));
+    assert!(matches!(&file.lines[0].kind, LineKind::Words(w) if w.text.text == "Use *two* strands # not one of yarn."));
+    assert!(matches!(&file.lines[1].kind, LineKind::Words(w) if w.text.text == "And a bead."));
 }
 
 #[test]
@@ -449,6 +449,28 @@ fn a_byte_order_mark_and_odd_white_space_are_let_pass() {
     let (file, findings) = parse("\u{feff}rnd 1:\u{a0}sc\t4 = 4");
     assert!(findings.is_empty(), "{findings:#?}");
     assert!(matches!(file.lines[0].kind, LineKind::Work(_)));
+}
+
+#[test]
+fn a_number_sign_with_a_number_is_a_word_and_no_remark() {
+    let Header::Note(note) = header("note Use a #7 hook, or #b.  # a remark") else { panic!() };
+    assert_eq!(note.text.text, "Use a #7 hook, or #b.");
+    let (file, findings) = parse("notion Pins\n  #2 and\n  # not this\n  #3\n# nor this\n  #4 stands below no line");
+    assert!(matches!(&file.lines[0].kind, LineKind::Header(Header::Notion(text)) if text.text == "Pins #2 and #3"));
+    assert_eq!(file.lines[1].kind, LineKind::Remark);
+    assert!(findings.is_empty() || file.lines.len() == 3, "{findings:#?}");
+}
+
+#[test]
+fn words_for_some_sizes_are_words() {
+    let (file, findings) = parse("only Small, Tall: > Sew on {rim} pins # now,\n  both of them.");
+    assert!(findings.is_empty(), "{findings:#?}");
+    let [line] = file.lines.as_slice() else { panic!() };
+    assert_eq!(line.only.iter().map(|name| name.text.as_str()).collect::<Vec<_>>(), ["Small", "Tall"]);
+    let LineKind::Words(words) = &line.kind else { panic!() };
+    assert_eq!(words.text.text, "Sew on {rim} pins # now, both of them.");
+    let number = &words.numbers[0];
+    assert_eq!(words.text.text.get(number.from..number.to), Some("{rim}"));
 }
 
 #[test]
@@ -489,7 +511,20 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("rnd 3: [sc 2, inc] 6x", "rnd 3: [sc 2, inc] 6 times"),
     ("rnd 3: [sc 2, inc] * 6", "rnd 3: [sc 2, inc] 6 times"),
     ("rnd 3: [sc 2, inc] 6", "rnd 3: [sc 2, inc] 6 times"),
-    ("rnd 3: [sc 2, inc] twice", "rnd 3: [sc 2, inc] 2 times"),
+    ("rnd 3: (sc 2, inc) twice", "rnd 3: [sc 2, inc] twice"),
+    ("rnd 3: [sc 2, inc] 6 times. Sc 4", "rnd 3: [sc 2, inc] 6 times, Sc 4"),
+    ("rnd 1: 6 sc in MR", "rnd 1: 6 sc in ring"),
+    ("rnd 1: 6 sc in the magic circle", "rnd 1: 6 sc in ring"),
+    ("3. [sc 2, inc] 6 times", "rnd 3: [sc 2, inc] 6 times"),
+    ("4-6: sc to end", "rnds 4-6: sc to end"),
+    ("rnd 3: esc3", "rnd 3: esc 3"),
+    ("rnd 3: fpdtr3", "rnd 3: fpdtr 3"),
+    ("rnd 3: sc 18 = 18, ch 1", "rnd 3: sc 18, ch 1 = 18"),
+    ("rnd 3: sc 6 #six", "rnd 3: sc 6 # six"),
+    ("rnd 3: 1 sc to end", "rnd 3: sc to end"),
+    ("rnd 3: sc to end, sl st to first sc", "rnd 3: sc to end"),
+    ("rnd 3: singel crochet 6", "rnd 3: single crochet 6"),
+    ("rnd 3: sc 3, behind rnd 2, sc to end", "rnd 3: behind rnd 2, sc 3, sc to end"),
     ("rnd 3: (sc 2, inc) x 6", "rnd 3: [sc 2, inc] 6 times"),
     ("rnd 3: (sc 2, inc) 6 times", "rnd 3: [sc 2, inc] 6 times"),
     ("rnd 3: (sc 2, inc) around", "rnd 3: [sc 2, inc] to end"),
@@ -573,7 +608,8 @@ fn slips_with_a_certain_meaning_are_read_as_meant_and_mended() {
         assert!(findings.is_empty(), "{result}: {findings:#?}");
         let (before, _) = parse(written);
         let (before, after) = (bare(&before.lines[0].kind), bare(&file.lines[0].kind));
-        let told_otherwise = written.starts_with("rnd 3: 2 ");
+        // Where something can't be read, there is nothing to compare.
+        let told_otherwise = written.starts_with("rnd 3: 2 ") || before.contains("body: Unread");
         assert!(told_otherwise || before == after, "{written}\n{before}\n{after}");
     }
 }

@@ -103,6 +103,7 @@ fn leaf(node: &Node<'_>) -> Option<String> {
     let rule = node.rule();
     let text = node.text().trim();
     Some(match text {
+        _ if rule == Rule::full_name => text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase(),
         _ if AS_WRITTEN.contains(&rule) => text.to_owned(),
         _ if rule == Rule::stop => "**".to_owned(),
         "–" | "−" => "-".to_owned(),
@@ -133,7 +134,7 @@ pub(crate) fn words(text: &str, start: usize) -> Vec<Token> {
 /// A name in quotation marks: the marks go with its first and last word.
 fn quoted(node: &Node<'_>, tokens: &mut Vec<Token>) {
     let span = node.span();
-    let inside = node.child(Rule::quoted_text);
+    let inside = node.child(Rule::quoted_text).or_else(|| node.child(Rule::quoted_single));
     let mut inner = inside.map(|text| words(text.text(), text.span().start)).unwrap_or_default();
     if inner.is_empty() {
         inner.push(Token { span, text: String::new(), sort: Sort::Word });

@@ -35,6 +35,26 @@ pub struct Text {
     pub text: String,
 }
 
+/// Words for the maker, in which numbers that differ by size stand in braces.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Words {
+    /// The words as they stand, on one line.
+    pub text: Text,
+    /// What stands in braces, in order.
+    pub numbers: Vec<NumberInWords>,
+}
+
+/// A number in words for the maker.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NumberInWords {
+    /// Where its opening brace stands in the words, in bytes.
+    pub from: usize,
+    /// Where its closing brace ends there.
+    pub to: usize,
+    /// The number.
+    pub amount: Amount,
+}
+
 /// What a line is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum LineKind {
@@ -43,7 +63,7 @@ pub enum LineKind {
     /// Only a remark.
     Remark,
     /// `>`: words for the maker, in Markdown.
-    Words(Text),
+    Words(Words),
     /// A header line.
     Header(Header),
     /// `piece …`.
@@ -83,7 +103,7 @@ pub enum Header {
     /// `about WORDS`.
     About(Text),
     /// `note WORDS`.
-    Note(Text),
+    Note(Words),
     /// `version WORDS`.
     Version(Text),
     /// `notion WORDS`.
@@ -118,9 +138,9 @@ pub enum Header {
     Hook {
         /// The name, for `using`.
         name: Option<Text>,
-        /// Diameter in mm, as written.
-        size: Text,
-        /// A letter or number in brackets.
+        /// Diameter in mm, as written; nothing for a steel hook that has only a number.
+        size: Option<Text>,
+        /// A letter or number in brackets, or the number of a steel hook with the word.
         letter: Option<Text>,
     },
     /// `yarn A "oat", weight 3, 50 g = 110 m`.
@@ -239,6 +259,8 @@ pub struct PieceLine {
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.
     pub flat: Option<Span>,
+    /// The lead that its turning chains say, where it has no `lead` line.
+    pub turning_lead: Option<Lead>,
 }
 
 /// How a piece is worked.
@@ -398,6 +420,26 @@ pub struct WorkLine {
     pub body: Body,
     /// The stated count.
     pub stated: Option<Stated>,
+    /// Turning chains that are written in the line, as print does. They are none of its steps.
+    pub turning: Vec<Turning>,
+}
+
+/// A turning chain that is written at the end of a line, where it begins the next one, or with a `turn` at the beginning
+/// of its own. A finding says where it belongs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turning {
+    /// `ch 1, turn`.
+    pub span: Span,
+    /// The same with the comma that parts it from the steps that stay.
+    pub cut: Span,
+    /// Its chains; none of a mere `turn`.
+    pub chains: Option<Number>,
+    /// The stitch that it counts as, where that is said.
+    pub counts_as: Option<Text>,
+    /// It stands at the end, and so is the next line's.
+    pub at_end: bool,
+    /// Its `turn` stays among the steps: a round turns only where it says so, and a row may turn before its end.
+    pub turn_stays: bool,
 }
 
 /// The part before the colon.
@@ -811,7 +853,7 @@ pub enum TrimKind {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum SeamSide {
     /// The stitches of a row: `row 40`; `row 0` or `start` is the starting edge.
-    Row(Number),
+    Row(Amount),
     /// The starting edge.
     Start,
     /// The first so many stitches of the last row.

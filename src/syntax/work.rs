@@ -5,10 +5,11 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::places::any_stitch;
-use super::reader::Reader;
+use super::reader::{Reader, respelling};
 use super::steps::one_number;
 use super::stop;
-use super::tree::{Again, AgainExtent, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
+use super::tree::{Again, AgainExtent, Amount, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
+use super::turning;
 
 /// The word that a work line begins with.
 #[derive(Debug, Clone, Copy)]
@@ -27,8 +28,21 @@ impl Reader<'_> {
         let (label, after) = self.label(word, rest);
         let (body_span, stated_span) = self.split_count(after);
         let mut stated = stated_span.and_then(|span| self.stated(span));
-        let body = self.body(body_span, &mut stated);
-        LineKind::Work(WorkLine { label, body, stated })
+        let mut body = self.body(body_span, &mut stated);
+        let turning = match &mut body {
+            Body::Steps(steps) => {
+                let late = std::mem::take(&mut self.after_count);
+                let last = late.is_empty();
+                steps.extend(late);
+                self.behind_first(steps);
+                let mut turning = turning::take(steps, self.way, word.round);
+                // What stands behind the count is said to stand there, and not twice.
+                turning.retain(|turning| last || !turning.at_end);
+                turning
+            }
+            Body::Unread | Body::As { .. } => Vec::new(),
+        };
+        LineKind::Work(WorkLine { label, body, stated, turning })
     }
 
     // ---- The label
@@ -144,6 +158,9 @@ impl Reader<'_> {
         };
         self.strays(&node, span);
         if let Some(slip) = node.child(Rule::count_slip) {
+            if self.sizes_in_brackets(&slip, span) {
+                return None;
+            }
             let written = self.count_slip(&slip);
             if stated.is_none() {
                 *stated = written;
@@ -194,7 +211,12 @@ impl Reader<'_> {
             Ok(node) => {
                 self.strays(&node, span);
                 let parts = self.stated_parts(&node.child(Rule::stated_parts)?)?;
-                Some(Stated { span, parts })
+                let late = node.child(Rule::after_count_slip);
+                let end = late.as_ref().map_or(span.end, |late| self.trim_end(span.start, late.span().start));
+                if let Some(late) = late {
+                    self.behind_count(&late, span.start);
+                }
+                Some(Stated { span: Span::new(span.start, end), parts })
             }
             Err(stop) => {
                 let found = self.stopped(&stop, span, Rule::stated_line);
@@ -202,6 +224,20 @@ impl Reader<'_> {
                 None
             }
         }
+    }
+
+    /// `sc to end = 10, ch 1, turn`: steps behind the count.
+    fn behind_count(&mut self, late: &Node<'_>, count: usize) {
+        let Some(node) = late.child(Rule::steps) else { return };
+        let steps = self.steps(&node);
+        let before = self.trim_end(0, count);
+        let words = self.words(node.span()).text;
+        let edits = vec![(Span::new(before, before), format!(", {words}")), (late.span(), String::new())];
+        let message = "the stated count stands at the end of its line";
+        let found = Diagnostic::error(codes::COUNT_STYLE, message, node.span(), "stands behind the count")
+            .with_fix(respelling("put the count last", edits));
+        self.find(found);
+        self.after_count = steps.unwrap_or_default();
     }
 
     fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
@@ -233,10 +269,47 @@ impl Reader<'_> {
             }
         }
         let written: Vec<String> = parts.iter().map(|part| self.part_words(part)).collect();
-        let better = format!("= {}", written.join(" + "));
+        let by_size =
+            parts.len() > 1 && parts.len() == self.names.sizes && parts.iter().all(|part| part.kind.is_none());
+        let better = format!("= {}", written.join(if by_size { " / " } else { " + " }));
+        if by_size {
+            let terms = parts.iter().flat_map(|part| part.amount.terms.clone()).collect();
+            parts = vec![StatedPart { amount: Amount { span: node.span(), terms }, kind: None }];
+        }
         let span = node.span();
         self.respell(codes::COUNT_STYLE, "the stated count is written with `=`", span, &better);
         Some(Stated { span, parts })
+    }
+
+    /// `sc 9 (19)` in a pattern of two sizes: the second number may be that of the second size, as print gives it, or the
+    /// count that the line makes.
+    fn sizes_in_brackets(&mut self, slip: &Node<'_>, line: Span) -> bool {
+        let Some(list) = slip.child(Rule::stated_parts) else { return false };
+        let parts: Vec<String> = list.all(Rule::stated_part).map(|part| self.words(part.span()).text).collect();
+        let numbers = parts.iter().all(|part| part.chars().all(|c| c.is_ascii_digit()));
+        let before = self.slice(Span::new(line.start, slip.span().start)).trim_end();
+        let digits = before.len() - before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        if !numbers || digits == 0 || parts.len() + 1 != self.names.sizes || !slip.text().starts_with(['(', '[']) {
+            return false;
+        }
+        let place = Span::new(line.start + before.len() - digits, slip.span().end);
+        let written = self.words(place).text;
+        let first = self.slice(Span::new(place.start, place.start + digits));
+        let by_size = format!("{first} / {}", parts.join(" / "));
+        let mut found = Diagnostic::error(
+            codes::TWO_READINGS,
+            format!("`{written}` can be read in two ways"),
+            place,
+            "a number for each size, or the count at the end?",
+        )
+        .with_help("numbers by size have a `/` between them, and the count that a line makes stands after `=`")
+        .with_fix(Fix::change(format!("a number for each size: `{by_size}`"), place, by_size));
+        if let [count] = parts.as_slice() {
+            let title = format!("the count that it makes: `= {count}`");
+            found = found.with_fix(Fix::change(title, slip.span(), format!("= {count}")));
+        }
+        self.find(found);
+        true
     }
 
     fn part_words(&self, part: &StatedPart) -> String {
@@ -269,9 +342,8 @@ impl Reader<'_> {
             self.times_more(&how, node.span());
             return None;
         }
-        if how.rule() == Rule::word_times_slip {
-            let (value, better) = if how.has(Rule::k_twice) { (2, "2 times") } else { (1, "1 times") };
-            self.respell(codes::REPEAT_STYLE, "how often is said by a number", how.span(), better);
+        if how.rule() == Rule::word_times {
+            let value = if how.has(Rule::k_twice) { 2 } else { 1 };
             return Some(AgainExtent::Times(one_number(how.span(), value)));
         }
         let amount = self.child_amount(&how)?;

@@ -97,9 +97,9 @@ fn plain_step() -> BoxedStrategy<Words> {
         1 => fixed("TURNING CH 5 AS dc + ch-2~sp"),
         1 => joined(vec![fixed("SKIP"), amount()]),
         1 => joined(vec![fixed("SKIP NEXT"), kind()]),
-        1 => one_of(&["LEAVE REST", "LEAVE 4", "TURN", "OTHER SIDE", "NO LEAD", "LEAD CH 2", "LEAD CH 3 AS dc"]),
+        1 => one_of(&["LEAVE REST", "LEAVE 4", "SKIP 1 , TURN , SKIP 1", "OTHER SIDE", "NO LEAD", "LEAD CH 2", "LEAD CH 3 AS dc"]),
         1 => one_of(&["MARK Neck", "CHANGE TO B", "FASTEN OFF", "REJOIN B IN NEXT", "CLOSE WITH CH 2 AND dc"]),
-        1 => one_of(&["MOVE 2", "MOVE TO NEXT ch-2~sp", "BEHIND RND 2", "6 inc EVENLY IN sc TO END"]),
+        1 => one_of(&["MOVE 2", "MOVE TO NEXT ch-2~sp", "6 inc EVENLY IN sc TO END"]),
         1 => one_of(&["JOIN TO Left Motif IN ch-5~sp", "JOIN TO Motif"]),
         1 => place(),
     ]
@@ -136,13 +136,15 @@ fn only() -> BoxedStrategy<Words> {
 }
 
 fn piece_line() -> BoxedStrategy<Words> {
-    let work = joined(vec![only(), label(), listed(step(), ",", 4), stated()]);
+    let first = one_of(&["", "", "", "BEHIND RND 2 ,"]);
+    let work = joined(vec![only(), label(), first, listed(step(), ",", 4), stated()]);
     let same = joined(vec![label(), fixed("AS RND 4"), stated()]);
     let extent = prop_oneof![
         joined(vec![fixed(", "), amount(), fixed("TIMES")]),
         joined(vec![fixed("UNTIL RND"), amount()]),
         joined(vec![fixed("UNTIL"), amount(), fixed("STS")]),
         fixed("UNTIL 18 / 19.5 CM"),
+        fixed(", ONCE"),
     ]
     .boxed();
     let again = joined(vec![fixed("AGAIN RNDS 2 - 3"), extent, stated()]);
@@ -163,6 +165,8 @@ fn piece_line() -> BoxedStrategy<Words> {
         "RNDS 1 - 5 : AS RNDS 1 - 5 OF Large Mat",
         "GATHER 16",
         "SEAM ROW 1 TO ROW 40",
+        "SEAM ROW 1 TO ROW 3 / { rim } / 5",
+        "ONLY Small , 0-6 months : > Fold over {rim}  rows #2 twice.",
         "SEW Left Ear TO Crown OVER 12",
         "MEANT lead-height BECAUSE the edge is worked over  later",
     ]);
@@ -177,6 +181,7 @@ fn header_line() -> BoxedStrategy<Words> {
         "SIZES Small / 0-6 months / tall",
         "TERMS US",
         "HOOK band 4.5 MM ( US G-6 )",
+        "HOOK STEEL 7",
         "YARN A \"oat,~light\" , WEIGHT 3 , 50 G = 110 M , 100% wool",
         "YARN B “slate”",
         "GAUGE 17 STS X 19 ROWS IN [sc, ch 1] = 10 CM",
@@ -184,6 +189,8 @@ fn header_line() -> BoxedStrategy<Words> {
         "COUNTS STITCHES AND CHAINS",
         "STITCH loop \"loop~stitch\" : TAKES 1 , MAKES 1 > Wrap it # twice.",
         "NOTE Work loosely: twice.",
+        "NOTE Use a #7 hook , {rim / 2} times.",
+        "YARN C ‘Wren’s~grey’ , WEIGHT 3",
     ]);
     let set = joined(vec![fixed("SET rim ="), amount()]);
     let stitch = joined(vec![fixed("STITCH vst :"), listed(step(), ",", 3)]);

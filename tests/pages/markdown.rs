@@ -7,7 +7,7 @@ use std::fs;
 use insta::assert_snapshot;
 use proptest::prelude::*;
 use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
-use ringtrue::page::{Edition, Faults, Wording, html, markdown};
+use ringtrue::page::{Edition, Faults, Wording, html, markdown, plain};
 use ringtrue::stitch::Terms;
 
 fn sample(name: &str) -> ringtrue::Compiled {
@@ -230,4 +230,58 @@ proptest! {
             }
         }
     }
+}
+
+/// Two sizes; a number in words for the maker, in a note, and in words for one size.
+const NUMBERS_IN_WORDS: &str = "pattern Tern Mat\nsizes small / large\nterms US\nset cuff = 3 / 4\n\
+    note Use a #7 hook, and fold {cuff} rows.\npiece Mat, in rows\nlead ch 1\nstart ch 11\n\
+    row 1: sc in 2nd ch from hook, sc to end = 10\n> Fold over *{cuff * 2}* rows, [as shown](#{cuff}), 3 / 4 # or so.\n\
+    only large: > Sew on {cuff} pins.\nrow 2: sc to end = 10\n";
+
+#[test]
+fn numbers_in_words_for_the_maker_are_those_of_each_size() {
+    let compiled = ringtrue::compile(NUMBERS_IN_WORDS);
+    assert!(compiled.findings.is_empty(), "{:?}", compiled.findings);
+    for page in [markdown(&compiled, &Edition::default()), plain(&compiled, &Edition::default())] {
+        let page = page.replace('\\', "");
+        assert!(page.contains("#7 hook") && page.contains("fold 3 (4) rows"), "{page}");
+        assert!(page.contains("6 (8)") && page.contains("3 / 4 # or so"), "{page}");
+        assert!(page.contains("Size large only:") && page.contains("Sew on 4 pins"), "{page}");
+        assert!(!page.contains('{') && !page.chars().any(|c| ('\u{E000}'..='\u{F8FF}').contains(&c)), "{page}");
+    }
+    let large = markdown(&compiled, &Edition { size: Some(1), ..Edition::default() });
+    assert!(large.contains("fold 4 rows") && large.contains("Sew on 4 pins"), "{large}");
+    let small = markdown(&compiled, &Edition { size: Some(0), ..Edition::default() });
+    assert!(small.contains("fold 3 rows") && !small.contains("pins"), "{small}");
+}
+
+#[test]
+fn the_switch_of_sizes_finds_the_numbers_in_words() {
+    let compiled = ringtrue::compile(NUMBERS_IN_WORDS);
+    let page = html(&compiled, &Edition::default());
+    for number in ["<span data-size=\"0\">6</span>", "<span data-size=\"1\">8</span>"] {
+        assert!(page.contains(number), "{page}");
+    }
+    assert!(page.contains("href=\"#\""), "{page}");
+}
+
+#[test]
+fn a_steel_hook_with_its_number_alone_says_that_its_width_is_unknown() {
+    let text = "pattern Mat\nterms US\nhook steel 7\npiece Mat, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n";
+    let compiled = ringtrue::compile(text);
+    assert!(compiled.findings.is_empty(), "{:?}", compiled.findings);
+    let page = markdown(&compiled, &Edition::default());
+    assert!(page.contains("Hook steel 7 (makers of steel hooks differ on its width; go by the gauge)"), "{page}");
+}
+
+#[test]
+fn seams_to_rows_that_differ_by_size_are_told_for_each_size() {
+    let text = "pattern Mat\nsizes small / large\nterms US\nset cuff = 3 / 4\npiece Mat, in rows\nlead ch 1\nstart ch 11\n\
+        row 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: sc to end = 10\nagain row 2 until row {cuff}\n\
+        seam row 1 to row {cuff}\n";
+    let compiled = ringtrue::compile(text);
+    assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+    let page = markdown(&compiled, &Edition::default());
+    assert!(page.contains("Size small only: Sew Row 1 to Row 3."), "{page}");
+    assert!(page.contains("Size large only: Sew Row 1 to Row 4."), "{page}");
 }

@@ -4,7 +4,7 @@ use maud::{Markup, html as markup};
 
 use super::super::sheet::{Entry, Line, Words};
 use super::super::wording::{Course, RowTold};
-use super::{Setter, numbers, quoted, words};
+use super::{Setter, numbers, quoted};
 use crate::words::clean;
 
 /// A sentence that names a box is cut after this many words.
@@ -29,7 +29,7 @@ impl Setter<'_> {
                     },
                     Entry::Words(told) => {
                         @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
-                        (words(&told.markdown))
+                        (self.prose(&told.prose))
                     },
                 }
             }
@@ -40,7 +40,7 @@ impl Setter<'_> {
         markup! {
             li.words data-for=[self.only_for(&told.sizes)] {
                 @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
-                (words(&told.markdown))
+                (self.prose(&told.prose))
             }
         }
     }

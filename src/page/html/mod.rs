@@ -16,13 +16,13 @@ use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use pulldown_cmark::html::push_html;
 
 use super::caution::{Caution, WHOM_TO_ASK};
-use super::sheet::{Block, Draft, Fact, Section, Sheet, Table, sheet};
+use super::sheet::{Block, Draft, Fact, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase, Voice, notes};
 use super::words::markdown_events;
 use super::{Edition, Foreign, Letters, Wording};
 use crate::Compiled;
-use crate::pattern::model::{Correction, Pattern, StitchId, Terms};
+use crate::pattern::model::{Correction, MakerWords, Pattern, StitchId, Terms};
 use crate::words::clean;
 
 pub use album::Album;
@@ -145,7 +145,7 @@ impl Setter<'_> {
     fn block(&self, block: &Block) -> Markup {
         match block {
             Block::Sentence(phrase) => markup! { p { (self.phrase(phrase)) } },
-            Block::Words(markdown) => words(markdown),
+            Block::Words(prose) => self.prose(prose),
             Block::List(list) => markup! {
                 ul { @for phrase in list { li class=[self.is_on_all_sizes(phrase).then_some("mark")] { (self.phrase(phrase)) } } }
             },
@@ -229,6 +229,18 @@ impl Setter<'_> {
                 }
             }
         }
+    }
+
+    /// The designer's words, with their numbers for the switch of sizes.
+    fn prose(&self, prose: &Prose) -> Markup {
+        let mut html = String::new();
+        push_html(&mut html, markdown_events(&prose.markdown).into_iter());
+        let number = |sign: char| MakerWords::number_of(sign).and_then(|at| prose.numbers.get(at));
+        let filled: String = html
+            .chars()
+            .map(|c| number(c).map_or_else(|| c.to_string(), |number| self.phrase(number).into_string()))
+            .collect();
+        markup! { div.words dir="auto" { (PreEscaped(filled)) } }
     }
 
     fn phrase(&self, phrase: &Phrase) -> Markup {

@@ -48,12 +48,21 @@ fn weight(number: &str) -> Phrase {
 /// `4.5 mm hook (7)`, with the pieces that a named one is for.
 #[must_use]
 pub fn hook(voice: &Voice<'_>, hook: &Hook) -> Phrase {
-    let told = Phrase::quoted(&hook.millimetres).say(" mm hook");
-    let told = match &hook.letter {
-        Some(letter) => told.say(" (").then(Phrase::quoted(letter)).say(")"),
-        None => told,
+    let told = match (&hook.millimetres, &hook.letter) {
+        (Some(_), Some(letter)) => hook_size(hook).say(" (").then(Phrase::quoted(letter)).say(")"),
+        (Some(_), None) => hook_size(hook),
+        (None, _) => hook_size(hook).say(" (makers of steel hooks differ on its width; go by the gauge)"),
     };
     told.then(purpose(voice, hook.name.as_deref()))
+}
+
+/// `4.5 mm hook`, or `hook steel 7` where only the number of a steel hook is known.
+#[must_use]
+pub fn hook_size(hook: &Hook) -> Phrase {
+    match &hook.millimetres {
+        Some(millimetres) => Phrase::quoted(millimetres).say(" mm hook"),
+        None => Phrase::of("Hook ").then(Phrase::quoted(hook.letter.clone().unwrap_or_default())),
+    }
 }
 
 /// `, for Band`: the pieces that use a named hook or gauge, or its name when none does.

@@ -115,7 +115,7 @@ fn using(told: Told<'_>) -> Phrase {
     let named = |name: Option<&str>| hooks.iter().find(|h| h.name.as_deref() == name);
     let hook = named(piece.using.as_deref()).or_else(|| named(None));
     if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
-        with.push(Phrase::quoted(&hook.millimetres).say(" mm hook"));
+        with.push(super::head::hook_size(hook));
     }
     let joins = is_on_another(&piece.start);
     if let Some(yarn) = yarn(piece).filter(|_| !joins) {

@@ -1,10 +1,10 @@
 //! Numbers: slash lists and arithmetic on names, worked out for every size.
 
-use super::super::model::{NamedNumber, Sized};
+use super::super::model::{MakerWords, NamedNumber, Sized};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::limits;
-use crate::syntax::tree::{Amount, Number, Sum, TermValue, Text};
+use crate::syntax::tree::{Amount, Number, Sum, TermValue, Text, Words};
 
 /// Why arithmetic gave no number.
 enum Trouble {
@@ -59,6 +59,23 @@ impl Lower {
             Some(amount) => self.sized(amount),
             None => self.same(span, 1),
         }
+    }
+
+    /// Words for the maker, with the numbers in them worked out.
+    pub(super) fn maker_words(&mut self, words: &Words) -> MakerWords {
+        let said = |from: usize, to: usize| words.text.text.get(from..to).unwrap_or_default();
+        let readable = |text: &str| text.replace(|c| MakerWords::number_of(c).is_some(), "");
+        let mut told = MakerWords::default();
+        let mut at = 0;
+        for number in &words.numbers {
+            let Some(sign) = MakerWords::stand_in(told.numbers.len()) else { break };
+            told.text.push_str(&readable(said(at, number.from)));
+            told.text.push(sign);
+            told.numbers.push(self.sized(&number.amount));
+            at = number.to;
+        }
+        told.text.push_str(&readable(said(at, words.text.text.len())));
+        told
     }
 
     /// A plain number, within limits.

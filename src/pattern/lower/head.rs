@@ -29,7 +29,10 @@ impl Lower {
             Header::Pattern(text) => self.title(text),
             Header::By(text) => self.head.by = Some(text.text.clone()),
             Header::About(text) => self.head.about = Some(text.text.clone()),
-            Header::Note(text) => self.head.notes.push(text.text.clone()),
+            Header::Note(words) => {
+                let note = self.maker_words(words);
+                self.head.notes.push(note);
+            }
             Header::Version(text) => self.head.version = Some(text.text.clone()),
             Header::Notion(text) => self.head.notions.push(text.text.clone()),
             Header::Picture { file, words } => self.picture(file, words.as_ref(), span),

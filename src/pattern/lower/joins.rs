@@ -23,7 +23,9 @@ impl Lower {
     /// From the end of the step before to the end of a slip stitch that closes the line.
     fn join(&self, piece: &Piece, item: &Item) -> Option<(Span, Span)> {
         let ItemKind::Work(line @ Line { same_as: None, .. }) = &item.kind else { return None };
-        let (last, before) = line.steps.split_last()?;
+        let turned = line.steps.iter().rev().take_while(|step| step.kind == StepKind::Turn).count();
+        let (steps, _) = line.steps.split_at_checked(line.steps.len() - turned)?;
+        let (last, before) = steps.split_last()?;
         let before = before.last().filter(|_| piece.way.rounds())?;
         let slip = self.stitches.slip();
         closes(last, slip).then_some((before.span, last.span))

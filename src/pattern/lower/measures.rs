@@ -14,7 +14,7 @@ impl Lower {
     /// A header line about hook, yarn, gauge or a finished measurement.
     pub(super) fn material(&mut self, header: &Header, span: Span) {
         match header {
-            Header::Hook { name, size, letter } => self.hook(name.as_ref(), size, letter.as_ref(), span),
+            Header::Hook { name, size, letter } => self.hook(name.as_ref(), size.as_ref(), letter.as_ref(), span),
             Header::Yarn { .. } => self.yarn_line(header, span),
             Header::Gauge { .. } => self.gauge(header, span),
             Header::Finished { what, numbers, unit, at } => self.finished(what, numbers, unit, at.as_ref(), span),
@@ -43,14 +43,15 @@ impl Lower {
         }
     }
 
-    fn hook(&mut self, name: Option<&Text>, size: &Text, letter: Option<&Text>, span: Span) {
-        let diameter = number(&size.text).filter(|mm| *mm > 0.0).map(Length::millimetres);
-        if diameter.is_none() {
+    fn hook(&mut self, name: Option<&Text>, size: Option<&Text>, letter: Option<&Text>, span: Span) {
+        let width = size.and_then(|size| number(&size.text));
+        let diameter = width.filter(|mm| *mm > 0.0).map(Length::millimetres);
+        if let Some(size) = size.filter(|_| diameter.is_none()) {
             self.no_measure("this is no size of a hook", size.span, "give the width of its shaft, as `hook 4.5 mm`");
         }
         self.head.hooks.push(Hook {
             name: name.map(|t| t.text.clone()),
-            millimetres: size.text.clone(),
+            millimetres: size.map(|size| size.text.clone()),
             diameter,
             letter: letter.map(|t| t.text.clone()),
             span,

@@ -1,6 +1,8 @@
 //! Pieces and their lines.
 
-use super::super::model::{Item, ItemKind, Lead, Line, Piece, SeamSide, Start, Stated, Step, StepKind, Trim, TrimKind};
+use super::super::model::{
+    Item, ItemKind, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
+};
 use super::super::plan::Plan;
 use super::rows::Said;
 use super::{Lower, codes};
@@ -39,7 +41,7 @@ impl Lower {
             LineKind::Work(work) => self.work_line(work, line.span),
             LineKind::Again(again) => self.again(again, line.span),
             LineKind::Ending(ending) => self.ending(ending, line.span),
-            LineKind::Words(text) => self.words(&text.text, line.span),
+            LineKind::Words(words) => self.words(words, line.span),
             LineKind::Header(_) => self.late_header(line.span),
             LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad => {}
         }
@@ -86,7 +88,10 @@ impl Lower {
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
         self.way_unsaid = line.way.is_none() && line.mirror.is_none();
-        let piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
+        let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
+        if let Some(lead) = &line.turning_lead {
+            piece.lead = self.lead(lead);
+        }
         self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
@@ -305,7 +310,7 @@ impl Lower {
         let kind = match ending {
             Ending::FastenOff => ItemKind::FastenOff,
             Ending::Gather(amount) => ItemKind::Gather(amount.as_ref().map(|a| self.sized(a))),
-            Ending::Seam(one, other) => ItemKind::Seam(self.seam_side(one), self.seam_side(other)),
+            Ending::Seam(one, other) => return self.seam(one, other, span),
             Ending::ChangeTo(yarn) => ItemKind::ChangeTo(self.yarn(yarn)),
             Ending::Sew { piece, to, over } => {
                 let over = over.as_ref().map(|a| self.sized(a));
@@ -338,9 +343,41 @@ impl Lower {
         Trim { what, lengths: (0..sizes).map(of).collect(), unit, yarn }
     }
 
-    fn seam_side(&mut self, side: &tree::SeamSide) -> SeamSide {
+    /// A seam. Where its rows differ by size, there is one for the sizes that have the same.
+    fn seam(&mut self, one: &tree::SeamSide, other: &tree::SeamSide, span: Span) {
+        let rows = [self.seam_rows(one), self.seam_rows(other)];
+        let row =
+            |side: usize, size: usize| rows.get(side).and_then(Option::as_ref).map(|sized: &Sized| sized.get(size));
+        let active = self.active.clone();
+        let mut seams: Vec<([Option<u32>; 2], Vec<bool>)> = Vec::new();
+        for size in (0..active.len()).filter(|size| active.get(*size) == Some(&true)) {
+            let here = [row(0, size), row(1, size)];
+            let at = seams.iter().position(|(there, _)| *there == here).unwrap_or_else(|| {
+                seams.push((here, vec![false; active.len()]));
+                seams.len() - 1
+            });
+            if let Some(concerned) = seams.get_mut(at).and_then(|(_, sizes)| sizes.get_mut(size)) {
+                *concerned = true;
+            }
+        }
+        for ([first, second], sizes) in seams {
+            let (one, other) = (self.seam_side(one, first), self.seam_side(other, second));
+            self.active = sizes;
+            self.item(ItemKind::Seam(one, other), span);
+            self.active.clone_from(&active);
+        }
+    }
+
+    fn seam_rows(&mut self, side: &tree::SeamSide) -> Option<Sized> {
         match side {
-            tree::SeamSide::Row(number) => SeamSide::Row(self.number(*number)),
+            tree::SeamSide::Row(amount) => Some(self.sized(amount)),
+            tree::SeamSide::Start | tree::SeamSide::First(_) | tree::SeamSide::Last(_) => None,
+        }
+    }
+
+    fn seam_side(&mut self, side: &tree::SeamSide, row: Option<u32>) -> SeamSide {
+        match side {
+            tree::SeamSide::Row(_) => SeamSide::Row(row.unwrap_or_default()),
             tree::SeamSide::Start => SeamSide::Start,
             tree::SeamSide::First(amount) => SeamSide::First(self.sized(amount)),
             tree::SeamSide::Last(amount) => SeamSide::Last(self.sized(amount)),
@@ -348,11 +385,12 @@ impl Lower {
     }
 
     /// Words before the first piece are notes.
-    fn words(&mut self, text: &str, span: Span) {
+    fn words(&mut self, words: &tree::Words, span: Span) {
+        let words = self.maker_words(words);
         if self.pieces.is_empty() {
-            self.head.notes.push(text.to_owned());
+            self.head.notes.push(words);
         } else {
-            self.item(ItemKind::Words(text.to_owned()), span);
+            self.item(ItemKind::Words(words), span);
         }
     }
 

@@ -1,6 +1,6 @@
 //! What stands before the first piece.
 
-use super::{Ease, Finished, FitTable, Fits, Gauge, Hook, Weighed, Yarn};
+use super::{Ease, Finished, FitTable, Fits, Gauge, Hook, MakerWords, Weighed, Yarn};
 use crate::diagnostic::Span;
 
 /// What the head of a pattern says.
@@ -43,7 +43,7 @@ pub struct Head {
     /// Anything else that is needed.
     pub notions: Vec<String>,
     /// Notes, in Markdown.
-    pub notes: Vec<String>,
+    pub notes: Vec<MakerWords>,
 }
 
 /// A picture of the work.

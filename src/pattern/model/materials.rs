@@ -38,8 +38,8 @@ pub struct Ball {
 pub struct Hook {
     /// The name that `using` gives.
     pub name: Option<String>,
-    /// Diameter, as written, in mm.
-    pub millimetres: String,
+    /// Diameter, as written, in mm; nothing for a steel hook that has only a number.
+    pub millimetres: Option<String>,
     /// Diameter; nothing when it can't be one.
     pub diameter: Option<Length>,
     /// Letter or number of a table of sizes.

@@ -12,6 +12,7 @@ mod piece;
 mod place;
 mod size;
 mod step;
+mod words;
 
 pub use self::ending::{SeamSide, Trim, TrimKind};
 pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
@@ -25,6 +26,7 @@ pub use self::piece::{Item, ItemKind, Lead, Piece, Start};
 pub use self::place::{Kind, Place, Till, Where};
 pub use self::size::Sized;
 pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, before_lead};
+pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{LoopOnly, PartOf, Way};

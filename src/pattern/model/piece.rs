@@ -1,6 +1,6 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, Line, SeamSide, Sized, Trim};
+use super::{Again, Line, MakerWords, SeamSide, Sized, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::{PartOf, Way};
@@ -113,7 +113,7 @@ pub enum ItemKind {
     /// Rows or rounds.
     Work(Line),
     /// Words for the maker, in Markdown.
-    Words(String),
+    Words(MakerWords),
     /// Lines done again.
     Again(Again),
     /// `fasten off`.
