@@ -13,7 +13,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         if let FaultKind::SeamShort { wanted, there } = fault.kind {
             let name = context.name(fault.piece);
             let message = format!("the seam in {name} joins {wanted} stitches of a row that has {there}");
-            return (message, "the two sides meet in the middle before".to_owned());
+            return (message, "the two sides overlap".to_owned());
         }
         let FaultKind::Seam { one, other } = fault.kind else { return Default::default() };
         let name = context.name(fault.piece);
