@@ -106,6 +106,8 @@ pub enum On {
     Gap,
     /// The end of a row.
     RowEnd,
+    /// The other side of a chain or stitch of a start.
+    OtherSide,
     /// A ring.
     Ring,
     /// A place that is not there.
@@ -357,6 +359,7 @@ impl Recording {
             Place::Slot if round_a_post => On::Post,
             Place::Slot | Place::Made | Place::Lead => On::Top,
             Place::RowEnd => On::RowEnd,
+            Place::OtherSide => On::OtherSide,
             Place::Space => On::Space,
             Place::Ring => On::Ring,
             Place::Gap => On::Gap,
@@ -365,7 +368,7 @@ impl Recording {
         let node = match on {
             On::Ring => self.ring,
             On::Nowhere => None,
-            On::Top | On::Space | On::Post | On::Gap | On::RowEnd => usize::try_from(foot.node).ok(),
+            On::Top | On::Space | On::Post | On::Gap | On::RowEnd | On::OtherSide => usize::try_from(foot.node).ok(),
         };
         let node = (0..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
         Foot { on, node, fresh }

@@ -136,6 +136,7 @@ pub(super) struct Foot {
 pub(super) enum Place {
     Slot,
     RowEnd,
+    OtherSide,
     Space,
     Ring,
     Gap,
