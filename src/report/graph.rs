@@ -149,6 +149,7 @@ fn node<'a>(pattern: &'a Pattern, graph: &fabric::Graph, node: &fabric::Node, pl
 fn foot(foot: &Foot) -> FootGraph {
     let on = match foot.on {
         On::Top => "top",
+        On::Lead => "lead",
         On::Space => "space",
         On::Post => "post",
         On::Gap => "gap",
