@@ -371,7 +371,9 @@ impl Recording {
         let node = match on {
             On::Ring => self.ring,
             On::Nowhere => None,
-            On::Top | On::Lead | On::Space | On::Post | On::Gap | On::RowEnd | On::OtherSide => usize::try_from(foot.node).ok(),
+            On::Top | On::Lead | On::Space | On::Post | On::Gap | On::RowEnd | On::OtherSide => {
+                usize::try_from(foot.node).ok()
+            }
         };
         let node = (0..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
         Foot { on, node, fresh }
