@@ -31,9 +31,11 @@ fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let none = Sized { span: here, values: vec![0; context.pattern.sizes.len()] };
     let changes: Vec<(usize, u32)> = group.iter().map(|fault| (fault.size, passed(fault))).collect();
     let skip = format!("skip {}", context.rewritten(&none, &changes));
-    finding
-        .with_help("work into them, or say that they are left out with `skip`")
-        .with_fix(Fix::change(format!("say `{skip}` before it"), here, format!("{skip}, ")))
+    finding.with_help("work into them, or say that they are left out with `skip`").with_fix(Fix::change(
+        format!("say `{skip}` before it"),
+        here,
+        format!("{skip}, "),
+    ))
 }
 
 /// Several stitches for one skipped place, where more are free.

@@ -61,14 +61,18 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = match (by == fault.piece, copies) {
             (false, _) => format!("{name} starts on {} of {on} that {} has used", places(edge), context.name(by)),
             (true, 1) => format!("{name} starts on the same {} of {on} twice", places(edge)),
-            (true, _) => format!("{copies} copies of {name} start on {} of {on}, which there are not enough of", places(edge)),
+            (true, _) => {
+                format!("{copies} copies of {name} start on {} of {on}, which there are not enough of", places(edge))
+            }
         };
         (message, "used up".to_owned())
     });
     let Some(first) = group.first() else { return finding };
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
-        .with_help("take another part of the edge; to work into its stitches once more, write `start again` and the edge")
+        .with_help(
+            "take another part of the edge; to work into its stitches once more, write `start again` and the edge",
+        )
         .with_fix(Fix::change("say that they are worked into once more: `start again`", after, " again"))
 }
 

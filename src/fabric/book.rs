@@ -91,7 +91,19 @@ impl PieceWork<'_> {
         if self.piece.start_again || self.shop.graph.is_some() {
             Vec::new()
         } else {
-            self.origins_of(&self.piece.start)
+            self.origins_along(&self.piece.start)
+        }
+    }
+
+    fn origins_along(&self, start: &Start) -> Vec<Origin> {
+        match start {
+            Start::Several(parts) => parts.iter().flat_map(|part| self.origins_along(part)).collect(),
+            Start::Part(..) if self.piece.mirror_of.is_some() => {
+                let mut origins = self.origins_of(start);
+                origins.reverse();
+                origins
+            }
+            start => self.origins_of(start),
         }
     }
 
@@ -203,7 +215,7 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
                 let length = edge.slots.iter().find(|slot| slot.node == foot.node).and_then(|slot| slot.space());
                 places.extend(first..first.saturating_add(length.unwrap_or(1)));
             }
-            Place::Slot | Place::RowEnd => places.push(first),
+            Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),
             Place::Ring | Place::Gap | Place::Made | Place::Lead | Place::Ghost => {}
         }
     }

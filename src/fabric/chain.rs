@@ -45,7 +45,7 @@ impl Hand<'_> {
 
     /// Chains that the edge begins with.
     pub(super) fn fresh_chains(&self) -> u32 {
-        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Chain { .. }));
+        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Under | Top::Chain { .. }));
         u32::try_from(chains.count()).unwrap_or(u32::MAX)
     }
 

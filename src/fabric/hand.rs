@@ -463,8 +463,12 @@ impl Hand<'_> {
         let node = |at: usize| self.edge.slots.get(at).map_or(0, |slot| slot.node);
         let (place, at, node) = match here {
             Here::Slot(at) => {
-                let row_end = self.edge.slots.get(at).is_some_and(|slot| slot.top == Top::RowEnd);
-                (if row_end { Place::RowEnd } else { Place::Slot }, at, node(at))
+                let place = match self.edge.slots.get(at).map(|slot| slot.top) {
+                    Some(Top::RowEnd) => Place::RowEnd,
+                    Some(Top::Under) => Place::OtherSide,
+                    Some(Top::Stitch(_) | Top::Chain { .. } | Top::Base) | None => Place::Slot,
+                };
+                (place, at, node(at))
             }
             Here::Space(at) => (Place::Space, at, node(at)),
             Here::Gap(at) => (Place::Gap, at, node(at)),
@@ -769,7 +773,7 @@ impl Hand<'_> {
         };
         let good = match there.map(|s| s.top) {
             Some(Top::Stitch(below)) => self.stitch(below).is_some_and(|s| s.has_post) || there.is_some_and(|s| s.lead),
-            Some(Top::Chain { .. } | Top::Base | Top::RowEnd) | None => false,
+            Some(Top::Chain { .. } | Top::Base | Top::Under | Top::RowEnd) | None => false,
         };
         if good { Ok(()) } else { trouble(span, FaultKind::NoPost { there: there.map(kind_of) }) }
     }
@@ -819,7 +823,7 @@ pub(super) fn kind_of(slot: Slot) -> Kind {
     match slot.top {
         Top::Stitch(id) => Kind::Stitch(id),
         Top::Chain { of, .. } => Kind::Space(u32::from(of)),
-        Top::Base => Kind::Chain,
+        Top::Base | Top::Under => Kind::Chain,
         Top::RowEnd => Kind::AnyStitch,
     }
 }

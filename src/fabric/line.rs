@@ -357,6 +357,7 @@ fn lead(
     if hand.now.from_hook {
         // The starting chain holds the lead; one that does not count can be worked into as any other.
         hand.now.plain_lead = matches!(hand.now.lead, LeadWorked::Plain(_));
+        hand.now.lead_node = hand.edge.slots.first().map_or(0, |slot| slot.node);
         return;
     }
     match hand.now.lead {

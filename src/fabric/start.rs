@@ -26,10 +26,7 @@ impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
         let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
-        edge.slots = self.start_slots(&self.piece.start);
-        if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
-            reverse(&mut edge.slots);
-        }
+        edge.slots = self.along(&self.piece.start);
         match &self.piece.start {
             Start::Ring => edge.ring = true,
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
@@ -59,6 +56,37 @@ impl PieceWork<'_> {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// The places of a start in the order in which the first line meets them: a mirrored piece goes along each part of an
+    /// edge from its other end.
+    fn along(&self, start: &Start) -> Vec<Slot> {
+        match start {
+            Start::Several(parts) => {
+                let before = |at: usize, index| parts.iter().take(at).map(|part| times_along_ends(part, index)).sum();
+                let along = |(at, part): (usize, &Start)| match part {
+                    Start::Edge(index) if !self.in_rounds(*index) => {
+                        let side = self.side_of(*index, before(at, *index));
+                        self.earlier.get(*index).map(|piece| piece.row_ends(side)).unwrap_or_default()
+                    }
+                    part => self.along(part),
+                };
+                parts.iter().enumerate().flat_map(along).collect()
+            }
+            Start::Part(..) if self.piece.mirror_of.is_some() => {
+                let mut slots = self.start_slots(start);
+                reverse(&mut slots);
+                slots
+            }
+            start => self.start_slots(start),
+        }
+    }
+
+    /// The side whose row ends come next: the left one first, and the right one once that is taken.
+    fn side_of(&self, index: usize, before: usize) -> Side {
+        let pieces = self.pattern.pieces.iter().take(self.index);
+        let taken = pieces.map(|piece| times_along_ends(&piece.start, index)).sum::<usize>() + before;
+        if taken.is_multiple_of(2) { Side::Left } else { Side::Right }
     }
 
     /// A part can't have more places than its edge.
@@ -95,7 +123,7 @@ impl PieceWork<'_> {
             Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
             Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
             Start::Edge(index) if self.in_rounds(*index) => Vec::new(),
-            Start::Edge(index) => ends(index, Side::Left),
+            Start::Edge(index) => ends(index, self.side_of(*index, 0)),
             Start::OtherSide(index) => side(index),
             Start::Top(index) => top(index),
             // A piece in rounds has no row ends and nothing below its top.
@@ -158,7 +186,7 @@ impl Finished {
         let sides = usize::try_from(self.underside).unwrap_or(usize::MAX);
         let there = self.base.slots.iter().rev().map(|slot| slot.other_side());
         let missing = sides.saturating_sub(self.base.slots.len());
-        there.chain(std::iter::repeat_n(Slot::new(Top::Base), missing)).take(sides).collect()
+        there.chain(std::iter::repeat_n(Slot::new(Top::Under), missing)).take(sides).collect()
     }
 
     /// The row ends of a side: down from the last row on the left, up from the first one on the right.
@@ -171,6 +199,23 @@ impl Finished {
             slots.reverse();
         }
         slots
+    }
+}
+
+/// How often a start goes along the row ends of a piece.
+fn times_along_ends(start: &Start, piece: usize) -> usize {
+    match start {
+        Start::Edge(index) => usize::from(*index == piece),
+        Start::Several(parts) => parts.iter().map(|part| times_along_ends(part, piece)).sum(),
+        Start::Part(_, _, of) => times_along_ends(of, piece),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_) => 0,
     }
 }
 

@@ -19,6 +19,12 @@ impl Hand<'_> {
 
     /// Works a step.
     pub(super) fn step(&mut self, step: &Step) -> Outcome {
+        #[cfg(test)]
+        self.try_and_take_back(step);
+        self.worked_step(step)
+    }
+
+    fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
         if self.now.ended.is_some()
             && !self.now.ghost

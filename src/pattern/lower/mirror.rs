@@ -43,14 +43,29 @@ impl Lower {
             mirrored.mirror_of = Some(index);
             mirrored.way = way.unwrap_or(mirrored.way);
             // Seen from the other side, an edge begins at its other end.
-            if let Start::Part(which, ..) = &mut mirrored.start {
-                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
-            }
+            from_the_other_end(&mut mirrored.start);
             *piece = mirrored;
         }
         if let (Some(piece), Some(plans)) = (self.pieces.last(), self.plans.last_mut()) {
             *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
         }
+    }
+}
+
+/// Seen from the other side, each edge of a start begins at its other end.
+fn from_the_other_end(start: &mut Start) {
+    match start {
+        Start::Part(which, ..) => *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First },
+        Start::Several(parts) => parts.iter_mut().for_each(from_the_other_end),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_) => {}
     }
 }
 
