@@ -30,13 +30,17 @@ fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let here = Span::new(first.span.start, first.span.start);
     let none = Sized { span: here, values: vec![0; context.pattern.sizes.len()] };
     let changes: Vec<(usize, u32)> = group.iter().map(|fault| (fault.size, passed(fault))).collect();
+    let finding = finding.with_help("work into them, or say that they are left out with `skip`");
+    if changes.iter().any(|(_, passed)| *passed > MOST_SKIPPED) {
+        return finding;
+    }
     let skip = format!("skip {}", context.rewritten(&none, &changes));
-    finding.with_help("work into them, or say that they are left out with `skip`").with_fix(Fix::change(
-        format!("say `{skip}` before it"),
-        here,
-        format!("{skip}, "),
-    ))
+    finding.with_fix(Fix::change(format!("say `{skip}` before it"), here, format!("{skip}, ")))
 }
+
+/// Stitches that a repair says are skipped at most. More of them leave a hole unless a chain goes over them, and have
+/// rather been forgotten.
+const MOST_SKIPPED: u32 = 2;
 
 /// Several stitches for one skipped place, where more are free.
 fn several_skipped(context: Context<'_>, group: Group<'_>) -> Diagnostic {

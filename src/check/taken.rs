@@ -61,19 +61,23 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = match (by == fault.piece, copies) {
             (false, _) => format!("{name} starts on {} of {on} that {} has used", places(edge), context.name(by)),
             (true, 1) => format!("{name} starts on the same {} of {on} twice", places(edge)),
-            (true, _) => {
-                format!("{copies} copies of {name} start on {} of {on}, which there are not enough of", places(edge))
-            }
+            (true, _) => format!("the {copies} copies of {name} start on more {} of {on} than it has", places(edge)),
         };
         (message, "used up".to_owned())
     });
     let Some(first) = group.first() else { return finding };
+    if let Some(other) = context.piece(first).and_then(|piece| piece.mirror_of) {
+        let other = context.name(other);
+        return finding.with_help(format!(
+            "let {other} start on a first part of the edge, as `first 5 of` it; its mirror image then starts on the last part"
+        ));
+    }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
         .with_help(
             "take another part of the edge; to work into its stitches once more, write `start again` and the edge",
         )
-        .with_fix(Fix::change("say that they are worked into once more: `start again`", after, " again"))
+        .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
 }
 
 /// The word that such a line begins with.
