@@ -3,7 +3,6 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{EdgeName, Fault, FaultKind};
-use crate::pattern::model::Kind;
 
 pub(super) const CODE: Code = Code("taken");
 
@@ -41,8 +40,7 @@ fn last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn join(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::JoinTaken { piece, kind, places } = fault.kind else { return Default::default() };
-        let kind = (kind != Kind::AnyStitch).then_some(kind);
-        let (places, to) = (context.so_many(places, kind), context.name(piece));
+        let (places, to) = (context.so_many(places, Some(kind)), context.name(piece));
         let are = if places.starts_with("1 ") { "is" } else { "are" };
         (
             format!("{} is joined to {to} once more than {to} has places for it", context.label(fault)),

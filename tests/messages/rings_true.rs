@@ -310,6 +310,85 @@ const RIGHT: &[(&str, &str)] = &[
          row 1: dc in 4th ch from hook, dc to end = 10\n\
          row 2: [ch 4, sl st in next dc] to end = 9 ch-4 sp\n",
     ),
+    (
+        "a line for one size is not worked again in the others",
+        "sizes small / large\n\
+         piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: sc to end\n\
+         only large: row 3: inc, sc to end\n\
+         again rows 2-3, 2 times = 10 / 13\n",
+    ),
+    (
+        "rows of an earlier piece, each size its own",
+        "sizes small / large\n\
+         piece Left, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         only large: row: 2 sc in next, sc to end = 0 / 11\n\
+         row: sc to end\n\
+         row: hdc to end\n\
+         piece Right, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         rows 1-3: as rows 1-3 of Left = 10 / 11\n",
+    ),
+    (
+        "tall stitches in a spiral, which has no chain at its beginning",
+        "gauge 17 sts x 19 rows in sc = 10 cm\n\
+         piece Ball, in a spiral\n\
+         start ring\n\
+         rnd 1: 12 dc in ring = 12\n\
+         rnd 2: dc to end = 12\n",
+    ),
+    (
+        "a chain and tall stitches behind a short lead",
+        "piece Net, in rows\n\
+         lead ch 1\n\
+         start ch 14\n\
+         row 1: sc in 2nd ch from hook, sc to end = 13\n\
+         row 2: sc, [ch 3, skip 1, tr] to end = 7 sts + 6 ch-3 sp\n",
+    ),
+    (
+        "a lead of one chain before double crochet",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 12\n\
+         row 1: dc in 2nd ch from hook, dc to end = 11\n\
+         row 2: dc to end = 11\n",
+    ),
+    (
+        "words that only look like a hook, a row, a ribbon or buttons",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         > With H hook, fold the ribbon-like band up to row 40 cm from its edge. No buttons needed.\n",
+    ),
+    (
+        "a post three rows below, over a space in the row between",
+        "piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end = 10\n\
+         row 2: dc 2, ch 2, skip 2, dc to end\n\
+         row 3: dc to next ch-2 sp, ch 2, skip next ch-2 sp, dc to end\n\
+         row 4: dc 2, dc 3 rows below in next, dc to end = 10 sts\n",
+    ),
+    (
+        "numbers in the words for the maker, and words for one size",
+        "sizes small / large\n\
+         set rim = 4 / 6\n\
+         piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         > Fold over {rim / 2} rows.\n\
+         only large: > Sew on the strap.\n",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {
@@ -361,4 +440,14 @@ fn the_page_goes_round_an_oval_and_back_along_a_turned_square() {
         square.contains("**Rnd 2:** Sl st in each st to next ch-1 sp and in that sp, ch 3 (counts as dc)"),
         "{square}"
     );
+}
+
+#[test]
+fn the_page_shows_words_as_they_are_meant() {
+    let page = |about: &str| {
+        let (_, lines) = RIGHT.iter().find(|(one, _)| one.starts_with(about)).unwrap();
+        markdown(&compile(&pattern(lines)), &Edition::default())
+    };
+    assert!(page("numbers in the words").contains("Fold over 2 (3) rows."));
+    assert!(page("a hook and a row's end").contains("Use a \\#7 hook."));
 }
