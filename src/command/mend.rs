@@ -80,10 +80,16 @@ fn mends(before: &Compiled, after: &Compiled, chosen: &[&Offer], all: &Fix) -> R
     let end = all.edits.iter().map(|edit| edit.span.end).max().unwrap_or(0);
     let taken: usize = all.edits.iter().map(|edit| edit.span.end - edit.span.start).sum();
     let put: usize = all.edits.iter().map(|edit| edit.text.len()).sum();
-    if errors(after, (end + put).saturating_sub(taken)) > errors(before, end) {
-        return Err(Failure("nothing was changed; with that there would be other errors instead".to_owned()));
+    let (was, is) = (errors(before, end), errors(after, (end + put).saturating_sub(taken)));
+    match chosen {
+        [_] if is > was => {
+            Err(Failure("nothing was changed; with that there would be other errors instead".to_owned()))
+        }
+        [_, _, ..] if is > was || (is == was && is > 0) => Err(Failure(
+            "nothing was changed; these repairs don't go together, so make them one after the other".to_owned(),
+        )),
+        _ => Ok(()),
     }
-    Ok(())
 }
 
 /// All edits together; two that change the same place can't both be made.
