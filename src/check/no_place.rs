@@ -45,6 +45,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             ),
         }
     });
+    with_help(context, group, finding)
+}
+
+/// What to do about it.
+fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     match &first.kind {
         FaultKind::NoPlace { there, .. } if !there.is_empty() => {
