@@ -37,6 +37,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             (_, None) => (format!("the seam in {name} names a side that isn't there"), missing(sides.map(|s| s.1))),
         }
     });
+    let missing =
+        |fault: &&Fault| matches!(fault.kind, FaultKind::Seam { one: None, .. } | FaultKind::Seam { other: None, .. });
+    if let Some(last) = group.first().copied().filter(missing).and_then(|fault| context.last_line(fault)) {
+        return finding.with_help(format!("name rows that are worked; the last one is {last}"));
+    }
     if let Some(fix) = halves(context, group) {
         return finding
             .with_help("each stitch is joined once: half of the row to the other half at most")
