@@ -1,6 +1,8 @@
 //! Generated patterns in several sizes, with lines for some of them, lines done again, lines of another piece, mirrored
 //! pieces and pieces on parts of an edge, against a count in numbers only, which knows no fabric and no plan.
 
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+
 use proptest::prelude::*;
 use ringtrue::compile;
 use ringtrue::diagnostic::Severity;
