@@ -1,8 +1,9 @@
 //! Along a starting chain, and round its end.
 
+use super::cursor::Here;
 use super::edge::{Slot, Top};
 use super::fault::FaultKind;
-use super::hand::{Hand, Here, Outcome, trouble};
+use super::hand::{Hand, Outcome, trouble};
 use super::ledger::LeadWorked;
 use super::tape::{Event, Laid};
 use super::{Kind, StitchId};

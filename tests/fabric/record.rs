@@ -1,6 +1,8 @@
 //! The record of the work: what a row is said to have used and made is what its stitches add up to, and every stitch
 //! stands on something that was there before it. Asked of every sample and every printed pattern, in every size.
 
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
