@@ -9,8 +9,9 @@ use super::line::Done;
 use super::twins::{each_number, twins};
 use crate::pattern::model::{ItemKind, Line, Pattern, Sized, StepKind, each_step};
 
-/// Places of edges that are kept at most, in all rows together: some 2 MB.
-const MOST_PLACES: usize = 120_000;
+/// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
+/// kept as well.
+const MOST_PLACES: usize = 240_000;
 
 /// Rows that are kept of one line at most.
 const MOST_OF_A_LINE: usize = 8;
@@ -88,7 +89,8 @@ impl Kept {
     pub(super) fn keep(&self, key: RowKey, edge: &Arc<Edge>, done: &Arc<Done>) {
         let mut rows = self.rows.borrow_mut();
         let Some(of_line) = rows.get_mut(&(key.piece, key.source)).filter(|line| !line.depends.once) else { return };
-        let places = self.places.get().saturating_add(done.after.slots.len());
+        let holds = edge.slots.len() + done.after.slots.len() + done.rest.len();
+        let places = self.places.get().saturating_add(holds);
         if places > MOST_PLACES {
             return;
         }

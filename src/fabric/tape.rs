@@ -195,8 +195,10 @@ pub(super) struct Lengths {
 }
 
 impl Tape {
-    /// An empty record with room for a line of so many stitches.
+    /// An empty record with room for a line of so many stitches; for very long ones it grows as it is written.
     pub(super) fn with_room(stitches: usize) -> Self {
+        const MOST_AT_ONCE: usize = 4_000;
+        let stitches = stitches.min(MOST_AT_ONCE);
         Self { events: Vec::with_capacity(stitches), feet: Vec::with_capacity(stitches), ..Self::default() }
     }
 
