@@ -2,8 +2,8 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::ops::Range;
 
-use super::Kind;
 use super::edge::{Edge, Slot};
 use super::fault::{EdgeName, FaultKind};
 use super::hand::Trouble;
@@ -11,6 +11,7 @@ use super::line::{Done, Join};
 use super::piece::{Finished, Found, PieceWork, joins};
 use super::row::Worked;
 use super::tape::{Place, Tape};
+use super::{Kind, Row};
 use crate::limits;
 use crate::pattern::model::{Line, PartOf, Piece, Start};
 
@@ -158,6 +159,24 @@ impl PieceWork<'_> {
         })
     }
 
+    /// Uses the other side of the start of the piece, when it is done, where its own rows went along it.
+    pub(super) fn use_own(&self, finished: &Finished) {
+        if finished.went_round {
+            (0..finished.underside).for_each(|at| drop(self.use_place(EdgeName::OtherSide, at, finished)));
+        }
+    }
+
+    /// Uses a stretch of the last row of the piece; gives back what is wrong where a place of it is used already.
+    pub(super) fn use_top(&self, places: Range<u32>, finished: &Finished) -> Option<FaultKind> {
+        places.into_iter().find_map(|at| self.use_place(EdgeName::Top, at, finished))
+    }
+
+    fn use_place(&self, edge: EdgeName, at: u32, finished: &Finished) -> Option<FaultKind> {
+        let (piece, copies) = (self.index, self.piece.copies.max(1));
+        let by = self.book.take(Origin { piece, edge, at }, (piece, copies), self.piece, finished.places(edge))?;
+        Some(FaultKind::EdgeTaken { piece, edge, by })
+    }
+
     /// Uses the places that a row is joined to. A piece may be joined to its own copies, whose edge is known when it is done.
     pub(super) fn join_places(&self, line: &Line, worked: &Worked) -> Option<Trouble> {
         let to_others = worked.done.joins.iter().filter(|join| join.piece != self.index);
@@ -176,7 +195,33 @@ impl PieceWork<'_> {
                     return self.fault(found, row.item, Some(at), trouble.span, trouble.kind);
                 }
             }
+            if let Some(trouble) = self.joins_of_copies(row, finished, line) {
+                return self.fault(found, row.item, Some(at), trouble.span, trouble.kind);
+            }
         }
+    }
+
+    /// Further copies are joined to the other piece as well. Where each takes all of its places, the copy before is meant,
+    /// which is like it.
+    fn joins_of_copies(&self, row: &Row, finished: &Finished, line: &Line) -> Option<Trouble> {
+        let more = self.piece.copies.saturating_sub(1);
+        let of_kind = |slots: &[Slot], kind| {
+            u32::try_from(slots.iter().filter(|slot| slot.is(kind, &self.pattern.stitches)).count()).unwrap_or(u32::MAX)
+        };
+        row.joins.iter().filter(|join| more > 0 && join.piece != self.index).find_map(|join| {
+            let kind = join.kind?;
+            let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
+            let here = of_kind(&self.earlier.get(join.piece)?.top.slots, kind);
+            let there = here.saturating_mul(owners);
+            let same = |other: &&Join| (other.piece, other.kind) == (join.piece, join.kind);
+            let joined = finished.rows.iter().flat_map(|row| &row.joins).filter(same).count();
+            let each = u32::try_from(joined).unwrap_or(u32::MAX);
+            let all = each.saturating_mul(more.saturating_add(1));
+            let span =
+                joins(&line.steps).into_iter().find(|(_, piece, ..)| *piece == join.piece).map(|(span, ..)| span)?;
+            let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: there };
+            (all > there && each < here).then_some(Trouble { span, kind })
+        })
     }
 
     fn join_place(&self, join: Join, top: &[Slot], line: &Line) -> Option<Trouble> {

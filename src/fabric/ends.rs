@@ -1,6 +1,7 @@
 //! What ends a piece.
 
 use super::fault::FaultKind;
+use super::hand::counted;
 use super::named::row_by_number;
 use super::piece::{Finished, Found, PieceWork};
 use crate::pattern::model::{ItemKind, SeamSide, Sized};
@@ -20,9 +21,33 @@ impl PieceWork<'_> {
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 _ => None,
             };
-            if let Some(kind) = kind {
+            if let Some(kind) = kind.or_else(|| self.closed_off(&item.kind, finished)) {
                 self.fault(found, at, None, item.span, kind);
             }
+        }
+    }
+
+    /// Uses the places of the last row that an ending closes; each is there once.
+    fn closed_off(&self, ending: &ItemKind, finished: &Finished) -> Option<FaultKind> {
+        let all = counted(finished.top.slots.len());
+        let side = |side: &SeamSide| match side {
+            SeamSide::First(amount) => Some(0..amount.get(self.size)),
+            SeamSide::Last(amount) => Some(all.saturating_sub(amount.get(self.size))..all),
+            SeamSide::Row(_) | SeamSide::Start => None,
+        };
+        match ending {
+            ItemKind::Gather(_) => self.use_top(0..all, finished),
+            ItemKind::Seam(one, other) => {
+                [one, other].into_iter().filter_map(side).find_map(|places| self.use_top(places, finished))
+            }
+            // By which of its edges a piece is sewn on is not said.
+            ItemKind::Sew { .. }
+            | ItemKind::Work(_)
+            | ItemKind::Words(_)
+            | ItemKind::Again(_)
+            | ItemKind::FastenOff
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => None,
         }
     }
 

@@ -240,8 +240,12 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
         match *event {
             Event::Opens(stitch) => open.push(stitch),
             Event::Group(_) => drop(open.pop()),
-            Event::Stitch { stitch, laid, .. } if !open.is_empty() => {
-                tops(stitch, laid, stitches, |top| count_within(&mut ledger.within, &open, top));
+            Event::Stitch { stitch, laid, .. } => {
+                let several = group(*event, stitches).filter(|_| laid == Laid::Edge);
+                if !open.is_empty() || several.is_some() {
+                    let whole: Vec<StitchId> = open.iter().copied().chain(several).collect();
+                    tops(stitch, laid, stitches, |top| count_within(&mut ledger.within, &whole, top));
+                }
             }
             _ => {}
         }

@@ -63,6 +63,8 @@ pub(super) struct Done {
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
+    /// It went along the other side of the starting chain.
+    pub went_round: bool,
     /// Joins to other pieces, in their order.
     pub joins: Vec<Join>,
     /// Places of the starting edge that lie on other pieces and were worked into.
@@ -173,6 +175,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         asked: Vec::new(),
         cuts: Vec::new(),
         spreads: Vec::new(),
+        went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,

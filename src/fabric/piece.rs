@@ -32,6 +32,8 @@ pub(super) struct Finished {
     pub underside: u32,
     /// Places that a short row turned before, and that no row has been worked over since.
     pub waiting: u32,
+    /// A row of it went along the other side of its start.
+    pub went_round: bool,
     /// How far down the hook can go from its last row.
     pub depth: Depth,
     /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
@@ -141,6 +143,7 @@ impl<'a> PieceWork<'a> {
         let (below, rows) = (self.depth(), standing.number);
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
+        self.use_own(&finished);
         self.join_copies(&finished, found);
         self.endings(&finished, found);
         finished

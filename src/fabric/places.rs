@@ -4,7 +4,7 @@ use super::cursor::Here;
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
-use super::tape::Event;
+use super::tape::{Event, Note};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
 
@@ -114,15 +114,44 @@ impl Hand<'_> {
         }
         let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
         let passed = between.iter().filter(|slot| stitch(slot)).count();
-        if passed == 0 || self.goes_over() || self.now.passes_rest {
+        if passed <= self.goes_over(to) {
             return Ok(());
         }
         trouble(span, FaultKind::LastPassed { passed: counted(passed) })
     }
 
-    /// Whether what was made last goes over places beside it: chains, a stitch that stands on nothing, a fan.
-    pub(super) fn goes_over(&self) -> bool {
-        self.now.run > 0 || self.now.bridged || self.now.in_last_place > 2
+    /// How many stitches before a place may be passed over, since what was made last goes over them: a chain over little more
+    /// than it is long, a fan over half its stitches, the rest of a shell over all that is before its last stitch. Where the
+    /// line goes from one named place to the next, it may pass little more than between those.
+    fn goes_over(&self, to: usize) -> usize {
+        let long = |chains: u32| usize::try_from(chains).unwrap_or(usize::MAX);
+        let chains = if self.now.run > 0 { long(self.now.run).saturating_add(2) } else { 0 };
+        let fan = if self.now.in_last_place > 2 { long(self.now.in_last_place) / 2 + 1 } else { 0 };
+        // How far a stitch goes that stands on nothing is said in words alone.
+        let words = if self.now.bridged { 6 } else { 0 };
+        let named = if self.now.passes_rest { 2 * self.widest_gap().max(3) } else { 0 };
+        chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
+    }
+
+    /// The most stitches between two places that the line went to by their names.
+    fn widest_gap(&self) -> usize {
+        let stitches = |from, to| {
+            let slots = self.edge.slots.get(from..to).unwrap_or_default().iter();
+            slots.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count()
+        };
+        let widths = self.tape.notes().iter().filter_map(|note| match note {
+            Note::Gap(gap) if gap.sought => Some(stitches(gap.from, gap.to)),
+            _ => None,
+        });
+        widths.max().unwrap_or(0)
+    }
+
+    /// How many of the stitches from the hook up to a place were made in one place with it.
+    pub(super) fn rest_of_group(&self, to: usize) -> usize {
+        let group = self.edge.slots.get(to).map_or(0, |slot| slot.group);
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default().iter().rev();
+        let stitches = between.filter(|slot| !matches!(slot.top, Top::Chain { .. }));
+        stitches.take_while(|slot| group > 0 && slot.group == group).count()
     }
 
     /// Where the hook is, or behind the rest of the shell whose space it has just worked into.

@@ -99,7 +99,7 @@ impl Hand<'_> {
         let from = self.end_of_shell().min(end);
         let between = self.edge.slots.get(from..end).unwrap_or_default();
         let over = between.iter().filter(|slot| !matches!(slot.top, Top::Chain { .. })).count();
-        if over > 0 && !self.goes_over() {
+        if over > self.rest_of_group(end) {
             let each = counted(self.now.at).checked_div(times).unwrap_or(0);
             self.unfit(each, times, counted(over), till, span)?;
         }

@@ -33,6 +33,7 @@ impl PieceWork<'_> {
         if let Some(closes) = readings {
             self.two_readings(closes, planned.item, trouble.is_some(), course);
         }
+        course.finished.went_round |= done.went_round;
         self.ask(&done, planned, course.found);
         if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
             let lead = u32::from(done.begins_with_lead);
