@@ -111,6 +111,8 @@ pub(super) struct Cursor {
     pub plain_lead: bool,
     /// Nothing has been worked yet into the starting chain that the line goes along.
     pub from_hook: bool,
+    /// The line was begun along a starting chain, which holds its lead.
+    pub on_chain: bool,
     /// Chains skipped at the start of a starting chain.
     pub hook_skip: Option<usize>,
     /// The line stopped here: turned short, or left the rest.
@@ -236,6 +238,7 @@ impl Cursor {
             lead_node: 0,
             plain_lead: false,
             from_hook: edge.from_hook,
+            on_chain: edge.from_hook,
             hook_skip: None,
             ended: None,
             closed: false,
@@ -593,6 +596,7 @@ impl Hand<'_> {
         self.now.limit = self.edge.slots.len();
         self.now.account.offered = self.now.account.offered.saturating_add(chains);
         self.now.from_hook = true;
+        self.now.on_chain = true;
         self.now.lead = self.piece_lead;
     }
 

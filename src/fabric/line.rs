@@ -129,7 +129,6 @@ fn ambiguous(steps: &[Step]) -> bool {
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
     let mut hand = hand(setup, onto.edge, reading);
-    let from_hook = hand.now.from_hook;
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
     let closing = closing(&hand, setup.way, rest.is_empty());
@@ -138,9 +137,9 @@ fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> 
         hand.slips(1);
     }
     let lead = match hand.now.lead {
-        _ if !from_hook => hand.now.lead,
-        LeadWorked::Counted(_, stitch) => LeadWorked::InStart(Some(stitch)),
-        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::InStart(_) => LeadWorked::InStart(None),
+        _ if !hand.now.on_chain => hand.now.lead,
+        LeadWorked::InStart(counted) => LeadWorked::InStart(counted),
+        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::Counted(..) => LeadWorked::InStart(None),
     };
     done(hand, setup, Ending { rest, trouble, closing, lead })
 }
@@ -218,6 +217,8 @@ fn closing(hand: &Hand<'_>, way: Way, whole: bool) -> Closing {
     match hand.now.ended {
         _ if hand.now.closed => Closing::Tall,
         Some(Ended::Turned) if !whole => Closing::TurnedShort,
+        // An edge with two ends is closed to a round by its join; what is left lies outside of it.
+        Some(Ended::Left) if way == Way::JoinedRounds && hand.edge.open => Closing::Joined,
         Some(Ended::Left) => Closing::Left,
         Some(Ended::Turned) | None if way == Way::JoinedRounds => Closing::Joined,
         Some(Ended::Turned) | None => Closing::AtEnd,

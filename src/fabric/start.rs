@@ -25,7 +25,8 @@ pub(super) struct Depth {
 impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
-        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
+        let start = &self.piece.start;
+        let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
         edge.slots = self.start_slots(&self.piece.start);
         if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
             reverse(&mut edge.slots);
@@ -59,6 +60,17 @@ impl PieceWork<'_> {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// Whether a start is an edge that does not go round by itself.
+    fn has_two_ends(&self, start: &Start) -> bool {
+        let in_rows = |index: &usize| self.shop.pattern.pieces.get(*index).is_some_and(|piece| !piece.way.rounds());
+        match start {
+            Start::Unsaid | Start::Ring | Start::ChainRing(_) => false,
+            Start::Foundation(..) => !self.piece.way.rounds(),
+            Start::Chain(_) | Start::Edge(_) | Start::Several(_) | Start::Part(..) => true,
+            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) => in_rows(index),
+        }
     }
 
     /// A part can't have more places than its edge.

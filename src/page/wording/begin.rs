@@ -1,6 +1,7 @@
 //! Where a line begins when yarn has been joined: what is passed over before, and whether the join is worked into.
 
-use crate::pattern::model::{Extent, ItemKind, Kind, Lead, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
+use crate::fabric::LeadWorked;
+use crate::pattern::model::{Extent, ItemKind, Kind, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
 
 use super::context::{Told, is_first, noun};
 use super::names::{Amount, Voice};
@@ -15,8 +16,8 @@ pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
     let Some(line) = told.line(index).filter(|_| is_first(told, index) && is_on_another(&told.piece.start)) else {
         return 0;
     };
-    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
-    let stands = matches!(own.unwrap_or(&told.piece.lead), Lead::Counted(..));
+    let leads = told.recorded(index, |row| row.lead);
+    let stands = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Counted(..)));
     let once = told.voice.sizes.iter().all(|&size| told.rows(size).iter().filter(|r| r.source == index).count() <= 1);
     if stands || !once || line.same_as.is_some() {
         return 0;

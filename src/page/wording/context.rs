@@ -65,6 +65,21 @@ impl<'a> Told<'a> {
         self.voice.sizes.iter().flat_map(move |&size| self.rows(size).iter().filter(move |row| row.source == index))
     }
 
+    /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its
+    /// sizes.
+    pub(super) fn recorded<T: PartialEq>(self, index: usize, what: impl Fn(&Row) -> T) -> Vec<(T, Vec<usize>)> {
+        let mut found: Vec<(T, Vec<usize>)> = Vec::new();
+        for &size in &self.voice.sizes {
+            let Some(row) = self.rows(size).iter().find(|row| row.source == index) else { continue };
+            let what = what(row);
+            match found.iter_mut().find(|(other, _)| *other == what) {
+                Some((_, sizes)) => sizes.push(size),
+                None => found.push((what, vec![size])),
+            }
+        }
+        found
+    }
+
     /// The first row of an item with the one below it, in the first size that has both.
     pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
         self.voice.sizes.iter().find_map(|&size| {
@@ -97,11 +112,6 @@ pub(super) fn is_first(told: Told<'_>, index: usize) -> bool {
     let mut shown =
         earlier.filter(|item| told.voice.sizes.iter().any(|s| item.sizes.get(*s).copied().unwrap_or(false)));
     !shown.any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
-}
-
-/// Whether the piece begins with a chain that its first row is worked into from the hook.
-pub(super) fn on_chain(told: Told<'_>) -> bool {
-    matches!(told.piece.start, Start::Chain(_))
 }
 
 /// The work line below, by its item and itself.

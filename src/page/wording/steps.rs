@@ -45,7 +45,7 @@ impl Teller<'_> {
         if let StepKind::Work(work) = &step.kind
             && let Where::In(Place::FromHook(number)) = work.places
         {
-            let on_made = self.in_chain.is_none();
+            let on_made = self.in_chain.is_none() || self.run.is_some();
             let aside = self.skipped_chains(number);
             return if on_made {
                 self.along_made((work, number), after)
@@ -71,7 +71,8 @@ impl Teller<'_> {
             StepKind::Move(places) => self.move_along(places),
             StepKind::Turn => self.turn(),
             StepKind::OtherSide => self.other_side(),
-            StepKind::Lead(lead) => self.own_lead(lead),
+            // It stands at the beginning of a line, and is told there as it was worked.
+            StepKind::Lead(_) => Phrase::default(),
             StepKind::Mark(name) => self.mark(name),
             StepKind::Go(place) => self.go(place),
             StepKind::ChangeTo(yarn) => Phrase::of("change to ").then(Phrase::quoted(yarn)),

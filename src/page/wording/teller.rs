@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::fabric::Spread;
-use crate::pattern::model::{Kind, Lead, LoopOnly, Sized};
+use crate::pattern::model::{Kind, LoopOnly, Sized, StitchId};
 
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
@@ -71,8 +71,8 @@ pub(super) struct Teller<'a> {
     pub first: &'static str,
     /// What the last place was called.
     pub same: Noun,
-    /// On a starting chain that nothing has been worked into: the lead that its skipped chains stand for.
-    pub in_chain: Option<Lead>,
+    /// On a starting chain that nothing has been worked into: the stitch that its skipped chains count as, if any.
+    pub in_chain: Option<Option<StitchId>>,
     /// How the fabric spread stitches in this line, by size.
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
