@@ -112,17 +112,27 @@ impl PieceWork<'_> {
                 edges.into_iter().flat_map(|edge| whole(piece, edge)).collect()
             }
             Start::Several(parts) => parts.iter().flat_map(|part| self.origins_of(part)).collect(),
-            Start::Part(which, amount, of) => {
-                let mut origins = self.origins_of(of);
-                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                match which {
-                    PartOf::First => origins.truncate(amount),
-                    PartOf::Last => drop(origins.drain(..origins.len().saturating_sub(amount))),
+            Start::Part(..) => {
+                let mut origins = self.origins_of_part(start);
+                if self.seen_from_behind(start) {
+                    origins.reverse();
                 }
                 origins
             }
             Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => Vec::new(),
         }
+    }
+
+    /// Those of a part of an edge, in the order of the edge.
+    fn origins_of_part(&self, start: &Start) -> Vec<Origin> {
+        let Start::Part(which, amount, of) = start else { return self.origins_of(start) };
+        let mut origins = self.origins_of_part(of);
+        let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+        match which {
+            PartOf::First => origins.truncate(amount),
+            PartOf::Last => drop(origins.drain(..origins.len().saturating_sub(amount))),
+        }
+        origins
     }
 
     /// Numbers the places of the starting edge by where they lie on other pieces.

@@ -176,7 +176,7 @@ pub(super) fn shorten(slots: &mut Vec<Slot>, length: usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Edge, Slot, Top, places, reverse};
+    use super::{Edge, Slot, Top, reverse};
 
     /// A run of chains that follows stitches.
     fn push_chains(slots: &mut Vec<Slot>, of: u16) {

@@ -64,6 +64,8 @@ pub(super) struct Done {
     pub joins: Vec<Join>,
     /// Places of the starting edge that lie on other pieces and were worked into.
     pub on_others: Vec<u32>,
+    /// See [`super::Row::corner_left`].
+    pub corner_left: bool,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// The first thing that went wrong, but for what is stated.
@@ -172,6 +174,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
+        corner_left: hand.now.corner_last,
         trouble: ending.trouble,
         effort: u64::try_from(made.len()).unwrap_or(u64::MAX).saturating_add(passes).saturating_add(STITCHES_A_ROW),
         after: Arc::new(after(&hand, setup, made)),
@@ -393,7 +396,8 @@ impl Hand<'_> {
             self.into_beginning();
         }
         let end = self.edge.slots.len();
-        if self.now.corner_last && self.now.ended.is_none() && self.now.at + 1 == end {
+        self.now.corner_last &= self.now.at + 1 == end;
+        if self.now.corner_last && self.now.ended.is_none() {
             // The corner was worked round at the beginning.
             self.now.account.offered = self.now.account.offered.saturating_sub(1);
             self.now.at = end;

@@ -374,6 +374,7 @@ impl<'a> PieceWork<'a> {
             ledger: Arc::clone(&done.ledger),
             spreads: done.spreads.clone(),
             joined_anywhere: done.joined_anywhere,
+            corner_left: done.corner_left,
             joins: done.joins.clone(),
         };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {

@@ -28,9 +28,6 @@ impl PieceWork<'_> {
         let start = &self.piece.start;
         let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
         edge.slots = self.start_slots(&self.piece.start);
-        if self.piece.mirror_of.is_some() && matches!(self.piece.start, Start::Part(..)) {
-            reverse(&mut edge.slots);
-        }
         match &self.piece.start {
             Start::Ring => edge.ring = true,
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
@@ -60,6 +57,19 @@ impl PieceWork<'_> {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// Whether a part of an edge is gone along from its other end: by a mirror image, on a piece that is none itself.
+    pub(super) fn seen_from_behind(&self, part: &Start) -> bool {
+        let original = |piece: &usize| self.pattern.pieces.get(*piece).is_some_and(|piece| piece.mirror_of.is_none());
+        match part {
+            Start::Part(_, _, edge) => self.seen_from_behind(edge),
+            Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => {
+                self.piece.mirror_of.is_some() && original(of)
+            }
+            Start::Several(parts) => parts.iter().any(|part| self.seen_from_behind(part)),
+            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+        }
     }
 
     /// Whether a start is an edge that does not go round by itself.
@@ -116,19 +126,29 @@ impl PieceWork<'_> {
                 [top(index), ends(index, Side::Left), side(index), ends(index, Side::Right)].concat()
             }
             Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
-            Start::Part(which, amount, edge) => {
-                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                let mut slots = self.start_slots(edge);
-                if *which == PartOf::Last {
-                    reverse(&mut slots);
-                }
-                shorten(&mut slots, amount);
-                if *which == PartOf::Last {
+            Start::Part(..) => {
+                let mut slots = self.part_of(start);
+                if self.seen_from_behind(start) {
                     reverse(&mut slots);
                 }
                 slots
             }
         }
+    }
+
+    /// The places of a part of an edge, in the order of the edge.
+    fn part_of(&self, start: &Start) -> Vec<Slot> {
+        let Start::Part(which, amount, edge) = start else { return self.start_slots(start) };
+        let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+        let mut slots = self.part_of(edge);
+        if *which == PartOf::Last {
+            reverse(&mut slots);
+        }
+        shorten(&mut slots, amount);
+        if *which == PartOf::Last {
+            reverse(&mut slots);
+        }
+        slots
     }
 
     /// Whether an earlier piece is worked in rounds.

@@ -41,7 +41,7 @@ pub(super) fn joins_itself(told: Told<'_>) -> bool {
         .any(|s| matches!(s.kind, StepKind::Rejoin(..)))
 }
 
-fn only_skips(step: &Step) -> bool {
+pub(super) fn only_skips(step: &Step) -> bool {
     match &step.kind {
         StepKind::Skip(..) => true,
         StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, None), extent: Extent::Times(_), .. }) => {

@@ -154,6 +154,7 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             Some(piece) if starts_with_chain(piece) => Noun::Chain,
             Some(_) | None => Noun::Stitch,
         },
+        Start::Around(piece) if told.voice.pattern.pieces.get(*piece).is_some_and(|p| p.way.rounds()) => Noun::Stitch,
         Start::Around(_) => Noun::Place,
         Start::Part(_, _, edge) => on_start(told, edge),
         Start::Several(parts) => {

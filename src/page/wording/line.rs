@@ -1,10 +1,10 @@
 //! A work line: how it opens, what is worked, how it closes.
 
-use crate::fabric::{Closing, LeadWorked, Spread};
+use crate::fabric::{Closing, Join, LeadWorked, Spread};
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Line, LoopOnly, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, before_lead,
+    Item, Kind, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, Where, before_lead,
 };
 use crate::stitch::Made;
 use crate::words::ordinal;
@@ -39,6 +39,8 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let mut opening = Opening::of(told, index, line);
     let passed = begin::passed(told, index);
     opening.rest = opening.rest.get(passed..).unwrap_or_default();
+    teller.begins_where_it_stands = opening.stands_there();
+    teller.standing_stitch = opening.standing_stitch(told.voice);
     teller.began = began(told, &opening, opening.rest, line.round);
     let mut parts = open(&mut teller, told, index, &opening);
     parts.extend(from_the_join(&mut teller, &opening, passed));
@@ -115,6 +117,29 @@ impl<'a> Opening<'a> {
         Some((tall, tall.saturating_add(space), *stitch))
     }
 
+    /// Whether the first stitch is in the place that the hook stands in.
+    fn stands_there(&self) -> bool {
+        let same = |step: &Step| match &step.kind {
+            StepKind::Work(work) => work.places == Where::In(Place::Same),
+            StepKind::Group(_, places) => *places == Where::In(Place::Same),
+            _ => false,
+        };
+        self.counted().is_some() || self.rest.first().is_some_and(same)
+    }
+
+    /// The stitch that a line begins with at once, too tall to rise from a slip stitch.
+    fn standing_stitch(&self, voice: &Voice<'_>) -> Option<StitchId> {
+        let risen = self.leads.iter().any(|(lead, _)| *lead != LeadWorked::None);
+        // What is passed over first lies between the join and the stitch.
+        let elsewhere = !matches!(self.before.last().map(|step| &step.kind), Some(StepKind::Rejoin(..)))
+            || self.rest.first().is_some_and(begin::only_skips);
+        if risen || elsewhere || self.counted().is_some() || begins_with_chain(voice, self.rest, 0) {
+            return None;
+        }
+        let Some(First::Stitch(first)) = first_made(voice, self.rest, 0) else { return None };
+        voice.pattern.stitches.get(first).is_some_and(|stitch| stitch.height > 1).then_some(first)
+    }
+
     /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
     fn top(&self, voice: &Voice<'_>, round: bool) -> Option<Phrase> {
         if let Some(StepKind::TurningAs(chains, _, space)) = self.rest.first().map(|s| &s.kind) {
@@ -150,6 +175,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
     teller.spreads = spreads(told, index);
+    teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
     if told.piece.way == Way::Spiral {
         teller.first = "next";
@@ -324,6 +350,20 @@ fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
     takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
 }
 
+/// What the joins of a piece to its own copies mean for the first of them, said where the first such line is.
+fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let pieces = &told.voice.pattern.pieces;
+    let own = |join: &Join| pieces.get(join.piece).is_some_and(|piece| piece.span == told.piece.span);
+    let joins = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(own));
+    if !joins(index) || (0..index).any(joins) {
+        return None;
+    }
+    let name = Phrase::quoted(&told.piece.name);
+    let first =
+        Phrase::of(" Work the first ").then(name).say(" without the joins; join each further one to one made before.");
+    Some(first)
+}
+
 /// What has to be said after a line: a chain that is met like a stitch, colours, a number that is 0 in some size.
 fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     let mut remarks = Phrase::default();
@@ -331,6 +371,7 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         let round = told.line(index).is_some_and(|l| l.round);
         remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
     if zero {
         remarks = remarks.say(" Where the number is 0, leave that step out.");

@@ -91,6 +91,14 @@ pub(super) struct Teller<'a> {
     pub inside: Inside,
     /// The loop that the whole line is worked in, said once.
     pub whole_loop: Option<LoopOnly>,
+    /// The last chain along the other side of the starting chain is the one that the line began in, and is not worked again.
+    pub corner_left: bool,
+    /// We are on that other side.
+    pub on_other_side: bool,
+    /// What comes first after slip stitches along goes into the place of the last of them.
+    pub begins_where_it_stands: bool,
+    /// Yarn is joined with no chain after it: the stitch that stands there at once.
+    pub standing_stitch: Option<StitchId>,
     /// The line is turned before its end.
     pub short: bool,
     /// Chains just made, where all sizes have the same.
@@ -125,6 +133,10 @@ impl<'a> Teller<'a> {
             nest: 0,
             inside: Inside::Line,
             whole_loop: None,
+            corner_left: false,
+            on_other_side: false,
+            begins_where_it_stands: false,
+            standing_stitch: None,
             short: false,
             run: None,
             hung: None,

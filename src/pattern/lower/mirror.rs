@@ -3,6 +3,8 @@
 use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
+use std::collections::BTreeMap;
+
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches};
 use crate::syntax::tree::{Text, Way};
@@ -42,15 +44,63 @@ impl Lower {
             mirrored.span = piece.span;
             mirrored.mirror_of = Some(index);
             mirrored.way = way.unwrap_or(mirrored.way);
-            // Seen from the other side, an edge begins at its other end.
-            if let Start::Part(which, ..) = &mut mirrored.start {
-                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
-            }
             *piece = mirrored;
+            self.mirror_start();
         }
         if let (Some(piece), Some(plans)) = (self.pieces.last(), self.plans.last_mut()) {
             *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
         }
+    }
+}
+
+impl Lower {
+    /// Where the present piece, a mirror image, begins. What stood on a piece that has a mirror image itself stands on
+    /// that; on the same piece, seen from the other side, an edge begins at its other end.
+    fn mirror_start(&mut self) {
+        let images: BTreeMap<usize, usize> =
+            self.pieces.iter().enumerate().filter_map(|(at, piece)| Some((piece.mirror_of?, at))).collect();
+        let here = self.pieces.len().saturating_sub(1);
+        let Some(piece) = self.pieces.last_mut() else { return };
+        let image = |of: &mut usize| match images.get(of).filter(|at| **at < here) {
+            Some(at) => {
+                *of = *at;
+                true
+            }
+            None => false,
+        };
+        if !on_images(&mut piece.start, &image) {
+            turn_about(&mut piece.start);
+        }
+    }
+}
+
+/// Puts the images of pieces in the place of those that a start names; whether there was one.
+fn on_images(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
+    match start {
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+        Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => image(of),
+        Start::Several(parts) => parts.iter_mut().fold(false, |any, part| on_images(part, image) || any),
+        Start::Part(_, _, edge) => on_images(edge, image),
+    }
+}
+
+/// The last places of an edge for the first ones, and the other way round.
+fn turn_about(start: &mut Start) {
+    match start {
+        Start::Part(which, _, edge) => {
+            *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
+            turn_about(edge);
+        }
+        Start::Several(parts) => parts.iter_mut().for_each(turn_about),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::Edge(_)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_) => {}
     }
 }
 
