@@ -66,7 +66,7 @@ pub(crate) fn lines<'a>(piece: &'a Piece, rows: &'a [Row]) -> impl Iterator<Item
 fn cells(pattern: &Pattern, size: usize, line: Line<'_>) -> [String; 11] {
     let ledger = &line.row.ledger;
     [
-        label(line.item, line.row),
+        line.row.label(line.item),
         ledger.offered.to_string(),
         ledger.worked.to_string(),
         ledger.skipped.to_string(),
@@ -78,16 +78,6 @@ fn cells(pattern: &Pattern, size: usize, line: Line<'_>) -> [String; 11] {
         line.verdict().to_owned(),
         by_kind(pattern, &ledger.made),
     ]
-}
-
-/// `Rnd 4`.
-pub(crate) fn label(item: Option<&Item>, row: &Row) -> String {
-    let round = match item.map(|item| &item.kind) {
-        Some(ItemKind::Work(line)) => line.round,
-        Some(ItemKind::Again(again)) => again.round,
-        Some(_) | None => false,
-    };
-    format!("{} {}", if round { "Rnd" } else { "Row" }, row.number)
 }
 
 impl<'a> Line<'a> {

@@ -5,7 +5,7 @@ use super::stated_yarn::{balls, in_all};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::pattern::model::Yarn;
 use crate::units::Unit as Measure;
-use crate::yarn::{YarnNeed, reckoned};
+use crate::yarn::{YarnNeed, estimate};
 
 pub(super) const CODE: Code = Code("yarn-short");
 
@@ -16,7 +16,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     if !yarns.iter().any(states) {
         return Vec::new();
     }
-    let Some(estimate) = reckoned(context.pattern, context.fabric) else { return Vec::new() };
+    let Some(estimate) = estimate(context.pattern, context.fabric) else { return Vec::new() };
     yarns.iter().zip(&estimate.yarns).filter_map(|(yarn, need)| finding(context, yarn, need)).collect()
 }
 

@@ -44,7 +44,7 @@ pub enum Todo {
     Tally {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
-        /// For other programs: the same in JSON
+        /// For other programs: the same in JSON, or the stitches themselves with what each stands on
         #[arg(long = "as", value_enum, value_name = "FORM", default_value = "text", hide_default_value = true)]
         form: LedgerForm,
     },
@@ -227,6 +227,7 @@ pub enum Form {
 pub enum LedgerForm {
     Text,
     Json,
+    Graph,
 }
 
 /// Shells that complete a command when they are told how.

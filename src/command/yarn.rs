@@ -17,8 +17,8 @@ pub fn run(file: &Path, left_of: Option<&str>) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
     let compiled = ringtrue::compile(&input.text);
     let text = match have {
-        Some((said, Some(have))) => yarn::left_table(&compiled, have, said),
-        Some((_, None)) | None => yarn::table(&compiled),
+        Some((said, Some(have))) => yarn::left_table(&compiled.pattern, &compiled.fabric, have, said),
+        Some((_, None)) | None => yarn::table(&compiled.pattern, &compiled.fabric),
     };
     output::print(&text)?;
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {

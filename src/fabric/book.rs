@@ -8,7 +8,8 @@ use super::edge::{Edge, Slot};
 use super::fault::{EdgeName, FaultKind};
 use super::hand::Trouble;
 use super::line::{Done, Join};
-use super::piece::{Finished, Found, PieceWork, Worked, joins};
+use super::piece::{Finished, Found, PieceWork, joins};
+use super::row::Worked;
 use super::tape::{Place, Tape};
 use crate::limits;
 use crate::pattern::model::{Line, PartOf, Piece, Start};
@@ -91,7 +92,19 @@ impl PieceWork<'_> {
         if self.piece.start_again || self.shop.graph.is_some() {
             Vec::new()
         } else {
-            self.origins_of(&self.piece.start)
+            self.origins_along(&self.piece.start)
+        }
+    }
+
+    fn origins_along(&self, start: &Start) -> Vec<Origin> {
+        match start {
+            Start::Several(parts) => parts.iter().flat_map(|part| self.origins_along(part)).collect(),
+            Start::Part(..) if self.seen_from_behind(start) => {
+                let mut origins = self.origins_of(start);
+                origins.reverse();
+                origins
+            }
+            start => self.origins_of(start),
         }
     }
 
@@ -112,27 +125,17 @@ impl PieceWork<'_> {
                 edges.into_iter().flat_map(|edge| whole(piece, edge)).collect()
             }
             Start::Several(parts) => parts.iter().flat_map(|part| self.origins_of(part)).collect(),
-            Start::Part(..) => {
-                let mut origins = self.origins_of_part(start);
-                if self.seen_from_behind(start) {
-                    origins.reverse();
+            Start::Part(which, amount, of) => {
+                let mut origins = self.origins_of(of);
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                match which {
+                    PartOf::First => origins.truncate(amount),
+                    PartOf::Last => drop(origins.drain(..origins.len().saturating_sub(amount))),
                 }
                 origins
             }
             Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => Vec::new(),
         }
-    }
-
-    /// Those of a part of an edge, in the order of the edge.
-    fn origins_of_part(&self, start: &Start) -> Vec<Origin> {
-        let Start::Part(which, amount, of) = start else { return self.origins_of(start) };
-        let mut origins = self.origins_of_part(of);
-        let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-        match which {
-            PartOf::First => origins.truncate(amount),
-            PartOf::Last => drop(origins.drain(..origins.len().saturating_sub(amount))),
-        }
-        origins
     }
 
     /// Numbers the places of the starting edge by where they lie on other pieces.
@@ -213,7 +216,7 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
                 let length = edge.slots.iter().find(|slot| slot.node == foot.node).and_then(|slot| slot.space());
                 places.extend(first..first.saturating_add(length.unwrap_or(1)));
             }
-            Place::Slot | Place::RowEnd => places.push(first),
+            Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),
             Place::Ring | Place::Gap | Place::Made | Place::Lead | Place::Ghost => {}
         }
     }

@@ -1,17 +1,16 @@
 //! Equal work is done once: a line that is met on an edge equal to one it was worked on before gives the same row.
 
-use std::cell::{Cell, RefCell};
+use std::cell::{Cell, OnceCell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::edge::Edge;
 use super::line::Done;
-use crate::pattern::model::{
-    Evenly, Extent, Line, Pattern, Repeat, Sized, Step, StepKind, Till, Where, Work, each_step,
-};
+use super::twins::{each_number, twins};
+use crate::pattern::model::{ItemKind, Line, Pattern, Sized, StepKind, each_step};
 
-/// Places of edges that are kept at most, in all rows together: some 5 MB.
-const MOST_PLACES: usize = 300_000;
+/// Places of edges that are kept at most, in all rows together: some 2 MB.
+const MOST_PLACES: usize = 120_000;
 
 /// Rows that are kept of one line at most.
 const MOST_OF_A_LINE: usize = 8;
@@ -30,6 +29,8 @@ pub(super) struct RowKey {
 pub(super) struct Kept {
     rows: RefCell<BTreeMap<(usize, usize), OfLine>>,
     places: Cell<usize>,
+    /// All sizes are worked alike.
+    one_size: OnceCell<bool>,
 }
 
 /// What is kept of a line.
@@ -62,9 +63,10 @@ impl Kept {
     /// A row that was worked by this line on an equal edge.
     pub(super) fn find(&self, pattern: &Pattern, line: &Line, key: RowKey, edge: &Arc<Edge>) -> Option<Arc<Done>> {
         let mut rows = self.rows.borrow_mut();
-        let of_line = rows
-            .entry((key.piece, key.source))
-            .or_insert_with(|| OfLine { depends: Depends::of(pattern, line, key), rows: Vec::new() });
+        let of_line = rows.entry((key.piece, key.source)).or_insert_with(|| OfLine {
+            depends: Depends::of(pattern, line, self.is_once(pattern, line, key)),
+            rows: Vec::new(),
+        });
         let Depends { size, rows_below, .. } = of_line.depends;
         let alike = |row: &&KeptRow| {
             (!size || row.size == key.size)
@@ -72,6 +74,14 @@ impl Kept {
                 && (Arc::ptr_eq(&row.on, edge) || row.on == *edge)
         };
         of_line.rows.iter().rev().find(alike).map(|row| Arc::clone(&row.done))
+    }
+
+    /// Whether a line is worked once in all.
+    fn is_once(&self, pattern: &Pattern, line: &Line, key: RowKey) -> bool {
+        let items = pattern.pieces.get(key.piece).map_or(&[][..], |piece| piece.items.as_slice());
+        let again = items.iter().any(|item| matches!(item.kind, ItemKind::Again(_)));
+        let one_size = || *self.one_size.get_or_init(|| twins(pattern).iter().all(|size| *size == 0));
+        line.times < 2 && !again && one_size()
     }
 
     /// Keeps a row; the oldest one of the line gives way.
@@ -92,73 +102,18 @@ impl Kept {
 }
 
 impl Depends {
-    fn of(pattern: &Pattern, line: &Line, key: RowKey) -> Self {
-        let mut depends = Self { size: false, rows_below: false, once: is_once(pattern, line, key) };
-        let mut see = |step: &Step| depends.see(&step.kind);
-        each_step(&line.steps, &mut see);
+    fn of(pattern: &Pattern, line: &Line, once: bool) -> Self {
+        let mut size = false;
+        let mut see = |number: &Sized| size |= number.single().is_none();
+        let mut rows_below = false;
         // A stitch of the designer's own brings its own steps.
-        pattern.definitions.iter().for_each(|definition| each_step(&definition.steps, &mut see));
-        depends
-    }
-
-    fn see(&mut self, kind: &StepKind) {
-        match kind {
-            StepKind::Work(Work { each, places, below, .. }) => {
-                self.number(each);
-                self.places(places);
-                self.rows_below |= *below > 0;
-            }
-            StepKind::Group(_, places) | StepKind::Move(places) => self.places(places),
-            StepKind::Repeat(Repeat { extent: Extent::Times(number), .. })
-            | StepKind::Chain(number)
-            | StepKind::ChainAs(number, _)
-            | StepKind::TurningAs(number, ..)
-            | StepKind::Skip(number, _)
-            | StepKind::Leave(Some(number))
-            | StepKind::Close(number, _) => self.number(number),
-            StepKind::Repeat(Repeat { extent: Extent::Till(till), .. }) => self.till(till),
-            StepKind::Evenly(Evenly { amount, till, .. }) => {
-                self.number(amount);
-                self.till(till);
-            }
-            StepKind::Together(..)
-            | StepKind::Leave(None)
-            | StepKind::Turn
-            | StepKind::OtherSide
-            | StepKind::Lead(_)
-            | StepKind::Mark(_)
-            | StepKind::Go(_)
-            | StepKind::ChangeTo(_)
-            | StepKind::FastenOff
-            | StepKind::Rejoin(..)
-            | StepKind::JoinTo(..)
-            | StepKind::Behind(_) => {}
+        let definitions = pattern.definitions.iter().map(|definition| definition.steps.as_slice());
+        for steps in definitions.chain([line.steps.as_slice()]) {
+            each_number(steps, &mut see);
+            each_step(steps, &mut |step| {
+                rows_below |= matches!(&step.kind, StepKind::Work(work) if work.below > 0);
+            });
         }
+        Self { size, rows_below, once }
     }
-
-    fn places(&mut self, places: &Where) {
-        match places {
-            Where::Count(number) | Where::CountOf(number, _) => self.number(number),
-            Where::Till(till) | Where::Each(_, till) => self.till(till),
-            Where::In(_) => {}
-        }
-    }
-
-    fn till(&mut self, till: &Till) {
-        if let Till::Last(number) = till {
-            self.number(number);
-        }
-    }
-
-    fn number(&mut self, number: &Sized) {
-        self.size |= number.single().is_none();
-    }
-}
-
-/// Whether a line is worked once in all.
-fn is_once(pattern: &Pattern, line: &Line, key: RowKey) -> bool {
-    use crate::pattern::model::ItemKind;
-    let items = pattern.pieces.get(key.piece).map_or(&[][..], |piece| piece.items.as_slice());
-    let again = items.iter().any(|item| matches!(item.kind, ItemKind::Again(_)));
-    line.times < 2 && pattern.sizes.len() < 2 && !again
 }

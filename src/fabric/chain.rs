@@ -1,8 +1,9 @@
 //! Along a starting chain, and round its end.
 
+use super::cursor::Here;
 use super::edge::{Slot, Top};
 use super::fault::FaultKind;
-use super::hand::{Hand, Here, Outcome, trouble};
+use super::hand::{Hand, Outcome, trouble};
 use super::ledger::LeadWorked;
 use super::tape::{Event, Laid};
 use super::{Kind, StitchId};
@@ -45,7 +46,7 @@ impl Hand<'_> {
 
     /// Chains that the edge begins with.
     pub(super) fn fresh_chains(&self) -> u32 {
-        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Chain { .. }));
+        let chains = self.edge.slots.iter().take_while(|s| matches!(s.top, Top::Base | Top::Under | Top::Chain { .. }));
         u32::try_from(chains.count()).unwrap_or(u32::MAX)
     }
 

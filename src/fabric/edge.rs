@@ -32,6 +32,8 @@ pub(super) enum Top {
     },
     /// A chain of a starting chain; no space.
     Base,
+    /// The other side of a chain of a starting chain.
+    Under,
     /// The end of a row.
     RowEnd,
 }
@@ -52,14 +54,14 @@ impl Slot {
 
     /// A chain of a starting chain, seen from its other side.
     pub(super) fn other_side(self) -> Self {
-        Self { top: Top::Base, mark: 0, lead: false, group: 0, node: self.node }
+        Self { top: Top::Under, mark: 0, lead: false, group: 0, node: self.node }
     }
 
     /// The number of chains of the space that begins here.
     pub(super) fn space(self) -> Option<u32> {
         match self.top {
             Top::Chain { at: 0, of } => Some(u32::from(of)),
-            Top::Chain { .. } | Top::Stitch(_) | Top::Base | Top::RowEnd => None,
+            Top::Chain { .. } | Top::Stitch(_) | Top::Base | Top::Under | Top::RowEnd => None,
         }
     }
 
@@ -67,7 +69,8 @@ impl Slot {
     pub(super) fn is(self, kind: Kind, stitches: &Stitches) -> bool {
         match (kind, self.top) {
             (Kind::Stitch(wanted), Top::Stitch(id)) => stitches.answers(id, wanted),
-            (Kind::AnyStitch, Top::Stitch(_) | Top::RowEnd) | (Kind::Chain, Top::Chain { .. } | Top::Base) => true,
+            (Kind::AnyStitch, Top::Stitch(_) | Top::RowEnd)
+            | (Kind::Chain, Top::Chain { .. } | Top::Base | Top::Under) => true,
             (Kind::Space(wanted), _) => self.space() == Some(wanted),
             (Kind::AnySpace, _) => self.space().is_some(),
             (Kind::Stitch(_) | Kind::AnyStitch | Kind::Chain, _) => false,

@@ -231,7 +231,7 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
                     add(&mut ledger.made, Kind::Space(u32::from(of)), count);
                 }
             }
-            Some(Top::Base | Top::RowEnd) | None => {}
+            Some(Top::Base | Top::Under | Top::RowEnd) | None => {}
         }
     }
     let mut used = Used::default();

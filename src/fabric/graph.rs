@@ -98,6 +98,8 @@ pub struct Foot {
 pub enum On {
     /// The top of a stitch or a chain.
     Top,
+    /// The top of a chain that counts as nothing, with which the row below began.
+    Lead,
     /// A space of chains, as a whole.
     Space,
     /// The post of a stitch.
@@ -106,6 +108,8 @@ pub enum On {
     Gap,
     /// The end of a row.
     RowEnd,
+    /// The other side of a chain or stitch of a start.
+    OtherSide,
     /// A ring.
     Ring,
     /// A place that is not there.
@@ -355,8 +359,10 @@ impl Recording {
     fn foot(&self, foot: &tape::Foot, below: u16, round_a_post: bool, fresh: bool) -> Foot {
         let on = match foot.place {
             Place::Slot if round_a_post => On::Post,
-            Place::Slot | Place::Made | Place::Lead => On::Top,
+            Place::Slot | Place::Made => On::Top,
+            Place::Lead => On::Lead,
             Place::RowEnd => On::RowEnd,
+            Place::OtherSide => On::OtherSide,
             Place::Space => On::Space,
             Place::Ring => On::Ring,
             Place::Gap => On::Gap,
@@ -365,7 +371,9 @@ impl Recording {
         let node = match on {
             On::Ring => self.ring,
             On::Nowhere => None,
-            On::Top | On::Space | On::Post | On::Gap | On::RowEnd => usize::try_from(foot.node).ok(),
+            On::Top | On::Lead | On::Space | On::Post | On::Gap | On::RowEnd | On::OtherSide => {
+                usize::try_from(foot.node).ok()
+            }
         };
         let node = (0..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
         Foot { on, node, fresh }

@@ -4,13 +4,14 @@ pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
-pub(crate) use line::stated_part;
 pub(crate) use named::{row_by_number, row_of};
+pub(crate) use stated::stated_part;
 
 mod base;
 mod book;
 mod cache;
 mod chain;
+mod cursor;
 mod edge;
 mod effort;
 mod ends;
@@ -18,6 +19,7 @@ mod fault;
 mod fold;
 mod graph;
 mod hand;
+mod laying;
 mod ledger;
 mod line;
 mod moves;
@@ -25,15 +27,21 @@ mod named;
 mod piece;
 mod places;
 mod repeat;
+mod row;
 mod start;
+mod stated;
 mod steps;
 mod tape;
+#[cfg(test)]
+mod tests;
 mod trail;
+mod twins;
+mod until;
 mod used;
 
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Kind, Pattern};
+use crate::pattern::model::{Item, ItemKind, Kind, Pattern};
 use crate::stitch::StitchId;
 use book::Book;
 use cache::Kept;
@@ -57,7 +65,11 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
-    for size in 0..pattern.sizes.len() {
+    for (size, twin) in twins::twins(pattern).into_iter().enumerate() {
+        if twin < size {
+            again_in(size, twin, &mut fabric, &mut found);
+            continue;
+        }
         let finished = pieces(shop, size, pattern.pieces.len(), &mut found);
         for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
             worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
@@ -67,6 +79,19 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     (fabric, efforts.spent())
+}
+
+/// A size that is worked as another one is.
+fn again_in(size: usize, twin: usize, fabric: &mut Fabric, found: &mut Found) {
+    for piece in &mut fabric.pieces {
+        piece.sizes.extend(piece.sizes.get(twin).cloned());
+    }
+    let faults: Vec<Fault> = found.faults.iter().filter(|fault| fault.size == twin).cloned().collect();
+    found.faults.extend(faults.into_iter().map(|fault| Fault { size, ..fault }));
+    let asked: Vec<Question> = found.questions.iter().filter(|asked| asked.size == twin).copied().collect();
+    found.questions.extend(asked.into_iter().map(|asked| Question { size, ..asked }));
+    let two: Vec<TwoReadings> = found.readings.iter().filter(|two| two.size == twin).cloned().collect();
+    found.readings.extend(two.into_iter().map(|two| TwoReadings { size, ..two }));
 }
 
 /// Works the first so many pieces of a size.
@@ -180,6 +205,19 @@ pub struct Row {
     pub corner_left: bool,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
+}
+
+impl Row {
+    /// `Rnd 4`: what it is called after the item that says so.
+    #[must_use]
+    pub fn label(&self, item: Option<&Item>) -> String {
+        let round = match item.map(|item| &item.kind) {
+            Some(ItemKind::Work(line)) => line.round,
+            Some(ItemKind::Again(again)) => again.round,
+            Some(_) | None => false,
+        };
+        format!("{} {}", if round { "Rnd" } else { "Row" }, self.number)
+    }
 }
 
 /// Stitches spread evenly among others.

@@ -4,23 +4,19 @@ use std::sync::Arc;
 
 use super::Row;
 use super::book::{Book, Origin};
-use super::cache::{Kept, RowKey};
-use super::edge::{Edge, Slot, Top, reverse};
-use super::effort::{Effort, Efforts};
+use super::cache::Kept;
+use super::edge::{Edge, Slot};
+use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
-use super::hand::{Ended, Trouble};
-use super::line::{self, Done, Onto, Setup, check_stated, count_of};
 use super::named::row_of;
 use super::start::Depth;
+use super::stated::count_of;
 use crate::diagnostic::Span;
-use crate::gauge::{Scale, row_height};
-use crate::limits;
 use crate::pattern::model::{
-    ItemKind, Kind, Line, Pattern, Piece, Place, RepeatBody, Start, Stated, Step, StepKind, Way, each_step,
+    ItemKind, Kind, Line, Pattern, Piece, RepeatBody, Start, Stated, Step, StepKind, each_step,
 };
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
-use crate::units::{Length, whole};
 
 /// A piece in one size when it is done, with what later pieces need of it.
 #[derive(Debug, Clone, Default)]
@@ -55,17 +51,17 @@ pub(super) struct Found {
 pub(super) struct Standing {
     pub edge: Arc<Edge>,
     /// What waits on either side after short rows: ahead of a line worked this way, and of one worked back.
-    waiting: [Vec<Slot>; 2],
+    pub waiting: [Vec<Slot>; 2],
     /// How many of the places on the edge waited until the last line was done.
-    reached: usize,
+    pub reached: usize,
     /// Which of the two ways the next line goes.
-    way: usize,
+    pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
-    parked: Vec<Vec<Slot>>,
-    right_side: bool,
-    number: u32,
+    pub parked: Vec<Vec<Slot>>,
+    pub right_side: bool,
+    pub number: u32,
     /// Edges of all rows so far, where a later one is worked behind the last.
-    history: Vec<Arc<Edge>>,
+    pub history: Vec<Arc<Edge>>,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
@@ -102,9 +98,9 @@ pub(super) struct PieceWork<'a> {
     /// Which places of their edges are used.
     pub book: &'a Book,
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
-    goes_behind: bool,
+    pub goes_behind: bool,
     /// Names of markers.
-    marks: Vec<String>,
+    pub marks: Vec<String>,
     /// Where the places of the starting edge lie on other pieces.
     pub origins: Vec<Origin>,
 }
@@ -222,196 +218,6 @@ impl<'a> PieceWork<'a> {
         }
     }
 
-    /// Worked until a row or round is done; one that is done already is a fault.
-    fn until_row(&self, wanted: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
-        let done = course.standing.number;
-        if wanted <= done {
-            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
-            let kind = FaultKind::UntilDone { wanted, number: done };
-            return self.fault(course.found, planned.item, None, span, kind);
-        }
-        if wanted > limits::MOST_ROWS {
-            return self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
-        }
-        let more = usize::try_from(wanted - done).unwrap_or(0);
-        let over = more.checked_rem(planned.cycle.len()).and_then(|over| u32::try_from(over).ok()).unwrap_or(0);
-        if over > 0 && !planned.stops_inside {
-            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
-            let pass = u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX);
-            self.fault(course.found, planned.item, None, span, FaultKind::UntilInside { wanted, over, pass });
-        }
-        for source in planned.cycle.iter().cycle().take(more) {
-            if self.shop.efforts.work.is_spent() {
-                return;
-            }
-            let last = course.standing.number + 1 == wanted;
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
-            self.row(&one, rest, course);
-        }
-    }
-
-    /// Worked until the piece is so long: all the lines together, as often as brings it nearest. A piece that is longer
-    /// already is a fault.
-    fn until_length(
-        &self,
-        wanted: Length,
-        scale: &Scale,
-        planned: &Planned,
-        rest: &[Planned],
-        course: &mut Course<'_>,
-    ) {
-        let height = |row: &Row| {
-            let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
-            row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()
-        };
-        let rows = &course.finished.rows;
-        let done: f64 = rows.iter().map(height).sum();
-        // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
-        let line =
-            |source: &usize| rows.iter().rfind(|row| row.source == *source).map_or(scale.row.length.mm(), height);
-        let together: f64 = planned.cycle.iter().map(line).sum();
-        let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
-        if times < 0.0 {
-            let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
-            let kind = FaultKind::UntilLonger { wanted: whole(wanted.mm()), there: whole(done) };
-            return self.fault(course.found, planned.item, None, span, kind);
-        }
-        let more = whole(times).saturating_mul(u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX));
-        if more > 0 {
-            self.until_row(course.standing.number.saturating_add(more), planned, rest, course);
-        }
-    }
-
-    /// Worked until a line makes the wanted number. It is a fault if a line jumps past it, or if the lines come no nearer
-    /// to it from one time to the next.
-    fn until_count(&self, until: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
-        let lines: Vec<usize> = planned.cycle.clone();
-        let mut before = last_count(&course.finished, self.pattern);
-        let mut last_time: Option<u32> = None;
-        let most = usize::try_from(limits::MOST_ROWS).unwrap_or(usize::MAX);
-        for (at, source) in lines.iter().cycle().take(most).enumerate() {
-            if before == until {
-                return;
-            }
-            let start = at.is_multiple_of(lines.len());
-            let farther = start && last_time.is_some_and(|last| before.abs_diff(until) >= last.abs_diff(until));
-            if farther {
-                let kind = FaultKind::UntilPassed { wanted: until, before: last_time.unwrap_or(before), after: before };
-                return self.until_fault(planned, course, kind);
-            }
-            if start {
-                last_time = (at > 0).then_some(before);
-            }
-            // The stated count is that of the last one, which `until` looks for.
-            let last = self.would_make(*source, &course.standing) == Some(until);
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
-            self.row(&one, rest, course);
-            let after = last_count(&course.finished, self.pattern);
-            let passed = (before < until) != (after < until) && after != until;
-            let stuck = after == before && lines.len() == 1;
-            if self.shop.efforts.work.is_spent() {
-                return;
-            }
-            if passed || stuck {
-                let kind = FaultKind::UntilPassed { wanted: until, before, after };
-                return self.until_fault(planned, course, kind);
-            }
-            before = after;
-        }
-    }
-
-    fn until_fault(&self, planned: &Planned, course: &mut Course<'_>, kind: FaultKind) {
-        let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
-        self.fault(course.found, planned.item, course.finished.rows.len().checked_sub(1), span, kind);
-    }
-
-    /// How many stitches a line would make next.
-    fn would_make(&self, source: usize, standing: &Standing) -> Option<u32> {
-        let mut standing = standing.clone();
-        let line = self.line(source)?;
-        let worked = self.work_line(source, line, None, &mut standing, &self.shop.efforts.work);
-        Some(count_of(&worked.done.ledger, None, self.pattern))
-    }
-
-    /// Works one row or round; after a fault it chooses what the following ones stand on.
-    fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
-        let Some(line) = self.line(planned.source) else { return };
-        let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
-        let graph = self.shop.graph;
-        let effort = &self.shop.efforts.work;
-        let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
-        let joined = self.join_places(line, &worked);
-        let Worked { done, readings, trouble } = worked;
-        let trouble = trouble.or(joined);
-        if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
-            self.fault(course.found, planned.item, None, self.piece.start_span, kind);
-        }
-        if let Some(closes) = readings {
-            let two = TwoReadings { item: planned.item, piece: self.index, closes, size: self.size };
-            course.found.readings.push(two);
-            // The two readings are a finding already.
-            if trouble.is_some() {
-                course.silent.push(planned.item);
-            }
-        }
-        self.ask(&done, planned, course.found);
-        if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
-            let lead = u32::from(done.begins_with_lead);
-            let first = u32::try_from(first).unwrap_or(u32::MAX);
-            course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
-        }
-        let side = self.side(line, &course.standing);
-        let row = Row {
-            number: course.standing.number + 1,
-            item: planned.item,
-            source: planned.source,
-            right_side: side,
-            lead: done.lead,
-            closing: done.closing,
-            stated: stated.and_then(|stated| bare(stated, self.size)),
-            trail: done.trail,
-            true_to_count: trouble.is_none(),
-            ledger: Arc::clone(&done.ledger),
-            spreads: done.spreads.clone(),
-            joined_anywhere: done.joined_anywhere,
-            corner_left: done.corner_left,
-            joins: done.joins.clone(),
-        };
-        if let (Some(graph), Some(tape)) = (graph, &done.tape) {
-            let ends = graph.row(self.index, &row, tape);
-            course.finished.ends.push(if side { ends } else { (ends.1, ends.0) });
-        }
-        course.finished.rows.push(row);
-        let before = std::mem::replace(&mut course.standing, Standing::nowhere());
-        let made = self.next(before, &done, line);
-        course.standing = match trouble {
-            None => made,
-            Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
-        };
-    }
-
-    /// Whether it is said already that the piece stands on what another one has used.
-    fn is_taken(&self, found: &Found) -> bool {
-        let here = |fault: &&Fault| fault.piece == self.index && fault.size == self.size;
-        found.faults.iter().filter(here).any(|fault| matches!(fault.kind, FaultKind::EdgeTaken { .. }))
-    }
-
-    /// Asks about chains that were taken as stitches.
-    fn ask(&self, done: &Done, planned: &Planned, found: &mut Found) {
-        // A piece that goes over such chains elsewhere is asked once.
-        let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
-        let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
-        for (span, chains) in done.asked.iter().chain(cuts) {
-            found.questions.push(Question {
-                piece: self.index,
-                item: planned.item,
-                size: self.size,
-                span: *span,
-                chains: *chains,
-            });
-        }
-    }
-
     /// Whether something was said of this line already, or of the one that it says again.
     pub(super) fn said(&self, planned: &Planned, line: &Line, silent: &[usize]) -> bool {
         let same = |item: &usize| self.line(*item).is_some_and(|other| other.steps_span == line.steps_span);
@@ -439,7 +245,12 @@ impl<'a> PieceWork<'a> {
     /// What a line stated when it was worked first holds again, if the lines that are done again gave back then as many
     /// stitches as they were begun on, and as many as they are begun on now. A count by kinds may be that of the first
     /// time only.
-    fn stated_before<'s>(&self, planned: &Planned, line: &'s Line, finished: &Finished) -> Option<&'s Stated> {
+    pub(super) fn stated_before<'s>(
+        &self,
+        planned: &Planned,
+        line: &'s Line,
+        finished: &Finished,
+    ) -> Option<&'s Stated> {
         let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
         let count = |row: &Row| row.true_to_count.then(|| count_of(&row.ledger, None, self.pattern));
         let lines = again.lines(self.size);
@@ -452,194 +263,14 @@ impl<'a> PieceWork<'a> {
         stated.filter(|_| steady && planned.item != planned.source)
     }
 
-    pub(super) fn work_line(
-        &self,
-        source: usize,
-        line: &Line,
-        stated: Option<&Stated>,
-        standing: &mut Standing,
-        effort: &Effort,
-    ) -> Worked {
-        self.work_row(source, line, stated, standing, effort, None)
-    }
-
-    /// Works a line where the work stands. One that was worked before on an edge like this one is not worked again,
-    /// unless it is recorded.
-    fn work_row(
-        &self,
-        source: usize,
-        line: &Line,
-        stated: Option<&Stated>,
-        standing: &mut Standing,
-        effort: &Effort,
-        graph: Option<&Recorder<'_>>,
-    ) -> Worked {
-        self.rejoin(line, standing);
-        let missing = self.behind(line, standing);
-        let depth = self.depth();
-        let rows_below = standing.number.saturating_add(depth.rows);
-        let posts_below = standing.number.saturating_add(depth.posts);
-        let setup = Setup {
-            pattern: self.pattern,
-            way: self.piece.way,
-            lead: &self.piece.lead,
-            size: self.size,
-            marks: &self.marks,
-            rows_below,
-            posts_below,
-            keeps_ring: self.piece.start == Start::Ring,
-            turned_by: self.piece.turned.then_some(line.steps_span),
-            graph_from: graph.map(Recorder::next_node),
-        };
-        let key = RowKey { piece: self.index, source, size: self.size, rows_below };
-        // Which places of another piece are used is not the same for edges that only look alike.
-        let keeps = graph.is_none() && missing.is_none() && self.origins.is_empty();
-        let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
-        let (done, readings) = match kept {
-            Some(done) => {
-                effort.repeat(done.effort);
-                (done, None)
-            }
-            None => {
-                let onto = Onto { edge: Arc::clone(&standing.edge), missing };
-                let (done, readings) = line::work(setup, line, stated, onto);
-                effort.spend(done.effort);
-                let done = Arc::new(done);
-                if keeps && readings.is_none() {
-                    self.shop.kept.keep(key, &standing.edge, &done);
-                }
-                (done, readings)
-            }
-        };
-        let counted = || check_stated(&done.ledger, stated, self.pattern, self.size);
-        let trouble = done.trouble.clone().or_else(counted);
-        Worked { done, readings, trouble }
-    }
-
-    /// A line that is worked behind the last one goes along an earlier edge.
-    fn behind(&self, line: &Line, standing: &mut Standing) -> Option<Trouble> {
-        let (span, number) = line.steps.iter().find_map(|s| match s.kind {
-            StepKind::Behind(number) => Some((s.span, number)),
-            _ => None,
-        })?;
-        let at =
-            Plan::of(self.piece, self.size).number_of(number).and_then(|n| usize::try_from(n).ok()?.checked_sub(1));
-        match at.and_then(|at| standing.history.get(at)) {
-            Some(edge) => {
-                standing.edge = Arc::clone(edge);
-                None
-            }
-            None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
-        }
-    }
-
-    /// A line that begins by joining yarn goes along what was left unworked, if something was.
-    fn rejoin(&self, line: &Line, standing: &mut Standing) {
-        let place = line.steps.iter().find_map(|s| match &s.kind {
-            StepKind::Rejoin(_, place) => Some(place),
-            _ => None,
-        });
-        let here = |mark: &str| {
-            let number = self.marks.iter().position(|m| m == mark).map(|n| n + 1);
-            standing.edge.slots.iter().any(|s| Some(usize::from(s.mark)) == number)
-        };
-        match place {
-            None => {}
-            Some(Place::Mark(mark)) if here(mark) => {}
-            Some(_) => {
-                if let Some(parked) = standing.parked.pop() {
-                    standing.edge = Arc::new(Edge { slots: parked, ..Edge::default() });
-                }
-            }
-        }
-    }
-
-    /// Whether the right side faces the maker: as stated, else by turns.
-    fn side(&self, line: &Line, standing: &Standing) -> bool {
-        match line.right_side {
-            Some(stated) if standing.number == 0 => stated,
-            _ => standing.right_side,
-        }
-    }
-
-    /// Where the work stands after a line.
-    pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
-        let side = self.side(line, &standing);
-        let Standing { mut waiting, way, mut parked, number, mut history, .. } = standing;
-        if !done.rest.is_empty() {
-            match done.ended {
-                Some(Ended::Turned) => {
-                    waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
-                }
-                Some(Ended::Left) | None => parked.push(done.rest.clone()),
-            }
-        }
-        let turned = done.turned;
-        let short = waiting.iter().any(|waiting| !waiting.is_empty());
-        let mut next = Standing {
-            edge: Arc::clone(&done.after),
-            waiting,
-            reached: 0,
-            way,
-            parked,
-            right_side: side,
-            number: number + 1,
-            history: Vec::new(),
-        };
-        if self.piece.way == Way::Rows || turned || short {
-            next.right_side = !side;
-            next.way = 1 - way;
-            self.turn(&mut next, turned, short);
-        } else if done.closed {
-            close(Arc::make_mut(&mut next.edge));
-        }
-        if self.goes_behind {
-            history.push(Arc::clone(&next.edge));
-        }
-        next.history = history;
-        next
-    }
-
-    /// Turns the work: what waits on this side comes last.
-    fn turn(&self, next: &mut Standing, turned: bool, short: bool) {
-        let is_turned = self.piece.way == Way::Rows || turned;
-        let after_the_join = next.edge.circle && turned && !short;
-        if is_turned && !after_the_join && !short {
-            return;
-        }
-        let edge = Arc::make_mut(&mut next.edge);
-        if !is_turned {
-            reverse(&mut edge.slots);
-        }
-        if after_the_join {
-            // Turned after the join: the first stitch comes first again.
-            let first = edge.slots.len().min(1);
-            edge.slots.rotate_right(first);
-        }
-        if let Some(waiting) = next.waiting.get_mut(next.way) {
-            next.reached = waiting.len();
-            edge.slots.append(waiting);
-        }
-        edge.circle = edge.circle && !short;
-    }
-
     pub(super) fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
         found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
     }
 }
 
-/// A row or round that was worked.
-pub(super) struct Worked {
-    pub done: Arc<Done>,
-    /// Where a step has two readings, those that close.
-    pub readings: Option<Vec<super::Reading>>,
-    /// The first thing that went wrong; what is stated comes last.
-    pub trouble: Option<Trouble>,
-}
-
 impl Standing {
     /// Nowhere, until it is known.
-    fn nowhere() -> Self {
+    pub(super) fn nowhere() -> Self {
         Self {
             edge: Arc::default(),
             waiting: [Vec::new(), Vec::new()],
@@ -651,11 +282,6 @@ impl Standing {
             history: Vec::new(),
         }
     }
-}
-
-/// The bare number that a count states in a size.
-fn bare(stated: &Stated, size: usize) -> Option<u32> {
-    stated.parts.iter().find(|(_, kind)| kind.is_none()).map(|(amount, _)| amount.get(size))
 }
 
 /// Names that markers have in a piece, each once.
@@ -703,17 +329,6 @@ fn goes_behind(piece: &Piece) -> bool {
 
 pub(super) fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {
     finished.rows.last().map_or(finished.start, |r| count_of(&r.ledger, None, pattern))
-}
-
-/// The hook stands in the space that a tall stitch closed: that space comes first.
-fn close(edge: &mut Edge) {
-    let length = match edge.slots.last().map(|s| s.top) {
-        Some(Top::Chain { of, .. }) => usize::from(of),
-        _ => return,
-    };
-    let length = length.min(edge.slots.len());
-    edge.slots.rotate_right(length);
-    edge.hook_in_first = true;
 }
 
 #[cfg(test)]

@@ -1,8 +1,9 @@
 //! Where the hook goes.
 
+use super::cursor::Here;
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
-use super::hand::{Hand, Here, Outcome, counted, trouble};
+use super::hand::{Hand, Outcome, counted, trouble};
 use super::tape::Event;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};

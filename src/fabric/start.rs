@@ -27,7 +27,7 @@ impl PieceWork<'_> {
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
         let start = &self.piece.start;
         let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
-        edge.slots = self.start_slots(&self.piece.start);
+        edge.slots = self.along(&self.piece.start);
         match &self.piece.start {
             Start::Ring => edge.ring = true,
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
@@ -59,6 +59,30 @@ impl PieceWork<'_> {
         (edge, places)
     }
 
+    /// The places of a start in the order in which the first line meets them: a mirrored piece goes along each part of an
+    /// edge from its other end.
+    fn along(&self, start: &Start) -> Vec<Slot> {
+        match start {
+            Start::Several(parts) => {
+                let before = |at: usize, index| parts.iter().take(at).map(|part| times_along_ends(part, index)).sum();
+                let along = |(at, part): (usize, &Start)| match part {
+                    Start::Edge(index) if !self.in_rounds(*index) => {
+                        let side = self.side_of(*index, before(at, *index));
+                        self.earlier.get(*index).map(|piece| piece.row_ends(side)).unwrap_or_default()
+                    }
+                    part => self.along(part),
+                };
+                parts.iter().enumerate().flat_map(along).collect()
+            }
+            Start::Part(..) if self.seen_from_behind(start) => {
+                let mut slots = self.start_slots(start);
+                reverse(&mut slots);
+                slots
+            }
+            start => self.start_slots(start),
+        }
+    }
+
     /// Whether a part of an edge is gone along from its other end: by a mirror image, on a piece that is none itself.
     pub(super) fn seen_from_behind(&self, part: &Start) -> bool {
         let original = |piece: &usize| self.pattern.pieces.get(*piece).is_some_and(|piece| piece.mirror_of.is_none());
@@ -74,13 +98,19 @@ impl PieceWork<'_> {
 
     /// Whether a start is an edge that does not go round by itself.
     fn has_two_ends(&self, start: &Start) -> bool {
-        let in_rows = |index: &usize| self.shop.pattern.pieces.get(*index).is_some_and(|piece| !piece.way.rounds());
         match start {
             Start::Unsaid | Start::Ring | Start::ChainRing(_) => false,
             Start::Foundation(..) => !self.piece.way.rounds(),
             Start::Chain(_) | Start::Edge(_) | Start::Several(_) | Start::Part(..) => true,
-            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) => in_rows(index),
+            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) => !self.in_rounds(*index),
         }
+    }
+
+    /// The side whose row ends come next: the left one first, and the right one once that is taken.
+    fn side_of(&self, index: usize, before: usize) -> Side {
+        let pieces = self.pattern.pieces.iter().take(self.index);
+        let taken = pieces.map(|piece| times_along_ends(&piece.start, index)).sum::<usize>() + before;
+        if taken.is_multiple_of(2) { Side::Left } else { Side::Right }
     }
 
     /// A part can't have more places than its edge.
@@ -117,7 +147,7 @@ impl PieceWork<'_> {
             Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
             Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
             Start::Edge(index) if self.in_rounds(*index) => Vec::new(),
-            Start::Edge(index) => ends(index, Side::Left),
+            Start::Edge(index) => ends(index, self.side_of(*index, 0)),
             Start::OtherSide(index) => side(index),
             Start::Top(index) => top(index),
             // A piece in rounds has no row ends and nothing below its top.
@@ -126,29 +156,19 @@ impl PieceWork<'_> {
                 [top(index), ends(index, Side::Left), side(index), ends(index, Side::Right)].concat()
             }
             Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
-            Start::Part(..) => {
-                let mut slots = self.part_of(start);
-                if self.seen_from_behind(start) {
+            Start::Part(which, amount, edge) => {
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                let mut slots = self.start_slots(edge);
+                if *which == PartOf::Last {
+                    reverse(&mut slots);
+                }
+                shorten(&mut slots, amount);
+                if *which == PartOf::Last {
                     reverse(&mut slots);
                 }
                 slots
             }
         }
-    }
-
-    /// The places of a part of an edge, in the order of the edge.
-    fn part_of(&self, start: &Start) -> Vec<Slot> {
-        let Start::Part(which, amount, edge) = start else { return self.start_slots(start) };
-        let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-        let mut slots = self.part_of(edge);
-        if *which == PartOf::Last {
-            reverse(&mut slots);
-        }
-        shorten(&mut slots, amount);
-        if *which == PartOf::Last {
-            reverse(&mut slots);
-        }
-        slots
     }
 
     /// Whether an earlier piece is worked in rounds.
@@ -190,7 +210,7 @@ impl Finished {
         let sides = usize::try_from(self.underside).unwrap_or(usize::MAX);
         let there = self.base.slots.iter().rev().map(|slot| slot.other_side());
         let missing = sides.saturating_sub(self.base.slots.len());
-        there.chain(std::iter::repeat_n(Slot::new(Top::Base), missing)).take(sides).collect()
+        there.chain(std::iter::repeat_n(Slot::new(Top::Under), missing)).take(sides).collect()
     }
 
     /// The row ends of a side: down from the last row on the left, up from the first one on the right.
@@ -203,6 +223,23 @@ impl Finished {
             slots.reverse();
         }
         slots
+    }
+}
+
+/// How often a start goes along the row ends of a piece.
+fn times_along_ends(start: &Start, piece: usize) -> usize {
+    match start {
+        Start::Edge(index) => usize::from(*index == piece),
+        Start::Several(parts) => parts.iter().map(|part| times_along_ends(part, piece)).sum(),
+        Start::Part(_, _, of) => times_along_ends(of, piece),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::OtherSide(_)
+        | Start::Top(_)
+        | Start::Around(_) => 0,
     }
 }
 

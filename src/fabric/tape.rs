@@ -136,6 +136,7 @@ pub(super) struct Foot {
 pub(super) enum Place {
     Slot,
     RowEnd,
+    OtherSide,
     Space,
     Ring,
     Gap,
@@ -245,5 +246,54 @@ impl Tape {
         let edge = self.edges.get(to.edges).cloned();
         self.edges.truncate(to.edges);
         edge
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::super::hand::Hand;
+    use crate::pattern::model::Step;
+
+    thread_local! {
+        /// Every step is tried and taken back before it is worked; how many were.
+        static TRIED: Cell<Option<u32>> = const { Cell::new(None) };
+    }
+
+    impl Hand<'_> {
+        /// Works a step, takes it back, and looks whether anything of it is left.
+        pub(in crate::fabric) fn try_and_take_back(&mut self, step: &Step) {
+            let Some(tried) = TRIED.take() else { return };
+            let (now, tape, edge) = (self.now, self.tape.clone(), self.edge.clone());
+            let (before, budget) = (self.before(), self.budget);
+            let _ = self.step(step);
+            self.back_to(&before);
+            self.budget = budget;
+            assert_eq!(self.now, now, "{step:?}");
+            assert!(self.tape == tape && self.edge == edge, "{step:?}");
+            TRIED.set(Some(tried + 1));
+        }
+    }
+
+    #[test]
+    fn what_was_tried_is_taken_back_without_a_trace() {
+        let texts = [
+            include_str!("../../samples/anemone-doily.rnd"),
+            include_str!("../../samples/ebb-gate-bootie.rnd"),
+            include_str!("../../samples/rockpool-square.rnd"),
+            include_str!("../../samples/sea-pink-bloom.rnd"),
+            include_str!("../../samples/causeway-cap.rnd"),
+            include_str!("../../samples/ratline-headband.rnd"),
+            include_str!("../../samples/faulty/space-not-there.rnd"),
+            include_str!("../../samples/faulty/one-size-breaks.rnd"),
+            include_str!("../../samples/faulty/too-few-places.rnd"),
+        ];
+        TRIED.set(Some(0));
+        let plain = texts.map(|text| crate::compile(text).fabric);
+        let tried = TRIED.take().unwrap_or_default();
+        assert!(tried > 1_000, "{tried} steps were tried");
+        // And what is worked then is what is worked anyway.
+        assert!(texts.map(|text| crate::compile(text).fabric) == plain);
     }
 }

@@ -132,7 +132,7 @@ impl Trail {
 
 fn place(place: Place) -> u64 {
     match place {
-        Place::Slot | Place::RowEnd => 1,
+        Place::Slot | Place::RowEnd | Place::OtherSide => 1,
         Place::Space => 2,
         Place::Ring => 3,
         Place::Made => 4,

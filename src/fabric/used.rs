@@ -26,15 +26,18 @@ impl Used {
     /// What an event of a record uses.
     pub(super) fn follow(&mut self, event: Event) {
         match event {
-            Event::Stitch { laid: Laid::Lead | Laid::FirstLead, .. } => {}
-            Event::Stitch { stitch, .. } => self.add(Use::Stitch(stitch), 1),
+            Event::Stitch { stitch, laid: Laid::Edge | Laid::One | Laid::Hanging | Laid::Closing, .. } => {
+                self.add(Use::Stitch(stitch), 1);
+            }
             Event::Chains(chains) | Event::LeadChains(chains) | Event::Lead(chains) => self.add(Use::Chain, chains),
             Event::Slips(slips) => self.add(Use::Slip, slips),
             Event::JoinTo { .. } => self.add(Use::Slip, 1),
             Event::Cut => self.add(Use::Cut, 1),
             Event::ChangeTo(Some(yarn)) => self.add(Use::ChangeTo(usize::from(yarn)), 1),
             Event::Rejoin(yarn) => self.add(Use::Join(yarn.map(usize::from)), 1),
-            Event::Step { .. }
+            // A lead consists of its chains.
+            Event::Stitch { laid: Laid::Lead | Laid::FirstLead, .. }
+            | Event::Step { .. }
             | Event::Leg { .. }
             | Event::Opens(_)
             | Event::Group(_)

@@ -312,7 +312,8 @@ impl<'a> Layout<'a> {
     /// How much yarn each size takes. A pattern without a yarn line leaves the choice to the maker.
     fn amounts(&self) -> Option<[Block; 2]> {
         let pattern = &self.compiled.pattern;
-        let estimate = crate::yarn::estimate(self.compiled).filter(|_| !pattern.head.yarns.is_empty())?;
+        let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric)
+            .filter(|_| !pattern.head.yarns.is_empty())?;
         let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s));
         let names = names.map(|name| if name.is_empty() { Phrase::of("About") } else { Phrase::quoted(name) });
         let head = std::iter::once(Phrase::of("How much")).chain(names).collect();

@@ -190,7 +190,7 @@ fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &'a [Row]) -
         let ledger = &row.ledger;
         let run = Run {
             item,
-            first: tally::label(Some(item), row),
+            first: row.label(Some(item)),
             numbers: (row.number, row.number),
             used: format!("{} of {}", ledger.offered.saturating_sub(ledger.left), ledger.offered),
             made: in_order(&tally::by_kind(pattern, &ledger.made)),

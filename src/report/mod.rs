@@ -1,10 +1,12 @@
 //! Reports for other programs: findings as our own JSON and in the open standard for them, and the ledger.
 
+mod graph;
 mod json;
 mod place;
 mod sarif;
 mod tally;
 
+pub use graph::graph;
 pub use json::{FORMAT, json};
 pub use sarif::sarif;
 pub use tally::tally;

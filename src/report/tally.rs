@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::json::FORMAT;
 use super::place::Places;
 use crate::Compiled;
+use crate::fabric::{Closing, LeadWorked};
 use crate::pattern::model::{ItemKind, Kind, Pattern, Piece};
 use crate::tally::{Line, lines, name};
 
@@ -62,6 +63,8 @@ struct RowTally {
     line: usize,
     source: usize,
     right_side: bool,
+    lead: Lead,
+    closing: &'static str,
     offered: u32,
     worked: u32,
     skipped: u32,
@@ -70,6 +73,38 @@ struct RowTally {
     made: Made,
     stated: Vec<Counted>,
     rings_true: bool,
+}
+
+/// The chain that a row or round was begun with.
+#[derive(Serialize)]
+pub(super) struct Lead {
+    worked: &'static str,
+    chains: u32,
+    counts_as: Option<String>,
+}
+
+impl Lead {
+    pub(super) fn of(pattern: &Pattern, lead: LeadWorked) -> Self {
+        let named = |id| Some(name(pattern, Kind::Stitch(id)));
+        let (worked, chains, counts_as) = match lead {
+            LeadWorked::None => ("none", 0, None),
+            LeadWorked::Plain(chains) => ("plain", chains, None),
+            LeadWorked::Counted(chains, id) => ("counted", chains, named(id)),
+            LeadWorked::InStart(id) => ("in the starting chain", 0, id.and_then(named)),
+        };
+        Self { worked, chains, counts_as }
+    }
+}
+
+/// How a row or round came to its end.
+pub(super) fn closing(closing: Closing) -> &'static str {
+    match closing {
+        Closing::AtEnd => "at its end",
+        Closing::Joined => "joined",
+        Closing::Tall => "with a tall stitch",
+        Closing::TurnedShort => "turned short",
+        Closing::Left => "rest left",
+    }
 }
 
 #[derive(Serialize)]
@@ -98,6 +133,8 @@ fn row(pattern: &Pattern, piece: &Piece, size: usize, line: Line<'_>, places: &P
         line: places.at(line.item.map_or(0, |item| item.span.start)).line,
         source: places.at(source).line,
         right_side: row.right_side,
+        lead: Lead::of(pattern, row.lead),
+        closing: closing(row.closing),
         offered: ledger.offered,
         worked: ledger.worked,
         skipped: ledger.skipped,

@@ -11,7 +11,6 @@ mod walk;
 pub use range::Range;
 pub use table::{buy, grams, left_table, metres, notes, table, told};
 
-use crate::Compiled;
 use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
@@ -128,12 +127,7 @@ impl YarnNeed {
 
 /// Estimates the yarn of every size and piece. Nothing can be said without a swatch, a gauge or a hook.
 #[must_use]
-pub fn estimate(compiled: &Compiled) -> Option<Estimate> {
-    reckoned(&compiled.pattern, &compiled.fabric)
-}
-
-/// The same of a pattern and its fabric.
-pub(crate) fn reckoned(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
+pub fn estimate(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
     let scales = Scales::of(pattern);
     let mut yarns: Vec<YarnNeed> = (0..pattern.head.yarns.len().max(1)).map(|yarn| need(pattern, yarn)).collect();
     let mut rough = Vec::new();
@@ -200,14 +194,13 @@ pub enum Point {
 
 /// How much of each yarn is used by the end of each row or round of a size.
 #[must_use]
-pub fn going_down(compiled: &Compiled, size: usize) -> Option<Vec<Left>> {
-    let pattern = &compiled.pattern;
+pub fn going_down(pattern: &Pattern, fabric: &Fabric, size: usize) -> Option<Vec<Left>> {
     let scales = Scales::of(pattern);
     let mut used = vec![Range::default(); pattern.head.yarns.len().max(1)];
     let mut all: Vec<Left> = Vec::new();
     for (index, piece) in pattern.pieces.iter().enumerate() {
-        let fabric = compiled.fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
-        let parts = fabric.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default();
+        let worked = fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
+        let parts = worked.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default();
         let further = (1..piece.copies).flat_map(|_| parts.iter().map(|part| (Point::Copies, part)));
         for (at, part) in points(&parts).chain(further) {
             let scale = scales.get(part.yarn, index)?;
@@ -338,7 +331,7 @@ mod tests {
     fn reckoned(head: &str, pieces: &str) -> Estimate {
         let compiled = crate::compile(&format!("pattern Strip\nterms US\n{head}\n{pieces}"));
         assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-        estimate(&compiled).unwrap()
+        estimate(&compiled.pattern, &compiled.fabric).unwrap()
     }
 
     fn whole(head: &str, pieces: &str) -> Range {
@@ -414,10 +407,8 @@ mod tests {
             assert!(width >= last - 1e-3, "{basis:?}: {width} {last}");
             last = width;
         }
-        assert!(
-            estimate(&crate::compile("pattern X\nterms US\npiece X, in a spiral\nstart ring\nrnd 1: 6 sc in ring\n"))
-                .is_none()
-        );
+        let bare = crate::compile("pattern X\nterms US\npiece X, in a spiral\nstart ring\nrnd 1: 6 sc in ring\n");
+        assert!(estimate(&bare.pattern, &bare.fabric).is_none());
     }
 
     /// A swatch says the same of a dc cloth whichever stitch it was worked in, within the bars of the table.
@@ -469,9 +460,9 @@ mod tests {
         let once = whole(&head, &strip(10, ""));
         let text = format!("pattern Strip\nterms US\n{head}\n{}", strip(10, "").replace("in rows", "in rows, make 3"));
         let compiled = crate::compile(&text);
-        let thrice = estimate(&compiled).unwrap().yarns[0].whole(0);
+        let thrice = estimate(&compiled.pattern, &compiled.fabric).unwrap().yarns[0].whole(0);
         assert!((thrice.high - 3.0 * once.high).abs() < 1e-9);
-        let points = going_down(&compiled, 0).unwrap();
+        let points = going_down(&compiled.pattern, &compiled.fabric, 0).unwrap();
         assert!(points.is_sorted_by(|a, b| a.used.high <= b.used.high));
         assert!(points.last().is_some_and(|last| (last.used.high - thrice.high).abs() < 1e-9));
     }

@@ -1,7 +1,7 @@
 //! The estimate as tables for a screen: what every size takes, and what is left as the work goes on.
 
-use crate::Compiled;
 use crate::columns;
+use crate::fabric::{Fabric, Row};
 use crate::pattern::model::{Pattern, SomeYarn};
 use crate::units::{Length, Unit};
 use crate::words;
@@ -14,9 +14,8 @@ const NOTHING_KNOWN: &str = "the yarn can't be reckoned without a gauge, a yarn 
 
 /// What every size takes of each yarn, and what that rests on.
 #[must_use]
-pub fn table(compiled: &Compiled) -> String {
-    let Some(estimate) = estimate(compiled) else { return NOTHING_KNOWN.to_owned() };
-    let pattern = &compiled.pattern;
+pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
+    let Some(estimate) = estimate(pattern, fabric) else { return NOTHING_KNOWN.to_owned() };
     let mut out = String::new();
     for need in estimate.yarns.iter().filter(|need| need.is_used()) {
         out.push_str(&name(pattern, need.yarn));
@@ -30,31 +29,29 @@ pub fn table(compiled: &Compiled) -> String {
 
 /// What is left of some yarn after each row or round, in every size.
 #[must_use]
-pub fn left_table(compiled: &Compiled, have: SomeYarn, shown: &str) -> String {
-    let pattern = &compiled.pattern;
+pub fn left_table(pattern: &Pattern, fabric: &Fabric, have: SomeYarn, shown: &str) -> String {
     let mut out = String::new();
     for (size, size_name) in pattern.sizes.iter().enumerate() {
-        let Some(left) = going_down(compiled, size) else { return NOTHING_KNOWN.to_owned() };
+        let Some(left) = going_down(pattern, fabric, size) else { return NOTHING_KNOWN.to_owned() };
         if !size_name.is_empty() {
             out.push_str(size_name);
             out.push('\n');
         }
-        let rows = left.iter().map(|left| left_row(compiled, size, left, have));
+        let rows = left.iter().map(|left| left_row(pattern, fabric, size, left, have));
         let head = ["piece", "after", "yarn", "used", &format!("left of {shown}")];
         out.push_str(&columns::laid_out(&head, rows, |column| column < 3));
         out.push_str("\n\n");
     }
-    out.push_str(&estimate(compiled).map(|estimate| notes(pattern, &estimate)).unwrap_or_default().join("\n"));
+    out.push_str(&estimate(pattern, fabric).map(|estimate| notes(pattern, &estimate)).unwrap_or_default().join("\n"));
     out.push('\n');
     out
 }
 
-fn left_row(compiled: &Compiled, size: usize, left: &Left, have: SomeYarn) -> Vec<String> {
-    let pattern = &compiled.pattern;
+fn left_row(pattern: &Pattern, fabric: &Fabric, size: usize, left: &Left, have: SomeYarn) -> Vec<String> {
     let piece = pattern.pieces.get(left.piece);
-    let fabric = compiled.fabric.pieces.get(left.piece).and_then(|worked| worked.sizes.get(size));
-    let row = |index: usize| fabric.and_then(|fabric| fabric.rows.get(index));
-    let named = |row: &crate::fabric::Row| crate::tally::label(piece.and_then(|piece| piece.items.get(row.item)), row);
+    let worked = fabric.pieces.get(left.piece).and_then(|worked| worked.sizes.get(size));
+    let row = |index: usize| worked.and_then(|worked| worked.rows.get(index));
+    let named = |row: &Row| row.label(piece.and_then(|piece| piece.items.get(row.item)));
     let label = match left.at {
         Point::Start => "the start".to_owned(),
         Point::Row(index) => row(index).map(named).unwrap_or_default(),

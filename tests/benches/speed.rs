@@ -37,6 +37,27 @@ fn lace() -> String {
         .to_owned()
 }
 
+/// The same size in rows of which no two are worked alike.
+fn motley() -> String {
+    let mut text = "pattern Motley Blanket\nsizes A / B / C / D / E\nterms US\nfor home\nhook 5 mm\nyarn A \"oat\", weight 4, 50 g = 85 m\n\
+         gauge 14 sts x 16 rows in sc = 10 cm\npiece Blanket, in rows\nwith A\nlead ch 1\nstart ch 401\n\
+         row 1: sc in 2nd ch from hook, sc to end = 400\n"
+        .to_owned();
+    for row in 2..=1_000 {
+        let (plain, taller) = (row % 390 + 1, row % 7 + 1);
+        let pairs = (400_usize.saturating_sub(plain + taller)) / 2;
+        let pairs = if pairs > 0 { format!("[sc, hdc] {pairs} times, ") } else { String::new() };
+        text.push_str(&format!("row {row}: sc {plain}, hdc {taller}, {pairs}sc to end = 400\n"));
+    }
+    text.push_str("fasten off\n");
+    text
+}
+
+/// 50 rows of 400 stitches.
+fn cloth() -> String {
+    blanket().replace("rows 2-1000", "rows 2-50").replace("sizes A / B / C / D / E\n", "")
+}
+
 /// A ball of 60 rounds.
 fn sixty_rounds() -> String {
     let mut text = "pattern Float\nterms US\nfor home\nhook 4 mm\nyarn A \"oat\", weight 4, 50 g = 85 m\n\
@@ -94,8 +115,16 @@ fn write_html(bencher: Bencher<'_, '_>, name: &str) {
     bencher.counter(counter).bench(|| page::html(black_box(&compiled), &Edition::default()));
 }
 
+/// Every stitch with what it stands on.
+#[divan::bench]
+fn record_20_000_stitches(bencher: Bencher<'_, '_>) {
+    let text = cloth();
+    let compiled = compile(&text);
+    bencher.counter(ItemsCount::new(stitches(&text))).bench(|| fabric::graph(black_box(&compiled.pattern), 0, 0));
+}
+
 /// From text to findings; with an error, the search for repairs is part of it.
-#[divan::bench(args = ["sixty rounds", "sixty rounds, one slip", "blanket", "lace", "causeway-cap"])]
+#[divan::bench(args = ["sixty rounds", "sixty rounds, one slip", "blanket", "lace", "motley", "causeway-cap"])]
 fn check_again(bencher: Bencher<'_, '_>, name: &str) {
     let text = match name {
         "sixty rounds, one slip" => sixty_rounds().replace("rnd 9: [sc 7,", "rnd 9: [sc 6,"),
@@ -108,6 +137,7 @@ fn named(name: &str) -> String {
     match name {
         "blanket" => blanket(),
         "lace" => lace(),
+        "motley" => motley(),
         "sixty rounds" => sixty_rounds(),
         other => sample(other).to_owned(),
     }

@@ -1252,7 +1252,7 @@ fn help_and_version_are_printed() {
       <FILE>  The pattern file, as bonnet.rnd
 
     Options:
-          --as <FORM>  For other programs: the same in JSON [possible values: text, json]
+          --as <FORM>  For other programs: the same in JSON, or the stitches themselves with what each stands on [possible values: text, json, graph]
       -h, --help       Print help
     status 0
 

@@ -7,3 +7,4 @@ mod proof;
 mod properties;
 mod record;
 mod samples;
+mod sizes;

@@ -21,7 +21,7 @@ fn reckoned(file: &str, gauge: &str, pieces: usize) -> Range {
     let text = text.replacen("\nfor home\n", &format!("\nfor home\n{gauge}\n"), 1);
     let compiled = ringtrue::compile(&text);
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-    let estimate = estimate(&compiled).unwrap();
+    let estimate = estimate(&compiled.pattern, &compiled.fabric).unwrap();
     let all = estimate.yarns.first().unwrap().pieces.first().unwrap();
     all.iter().take(pieces).fold(Range::default(), |sum, piece| sum + *piece)
 }

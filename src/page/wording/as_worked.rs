@@ -185,3 +185,14 @@ fn a_round_that_is_joined_in_some_sizes_says_so_by_size() {
     let line = lines.last().cloned().unwrap_or_default();
     assert!(line.contains("join with sl st in first sc (size S only)"), "{line}");
 }
+
+#[test]
+fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
+    let page = page(
+        "piece Yoke, in rows\nlead ch 1\nstart 60 fsc\nrow 1: sc to end\n\n\
+         piece Left Front, in rows\nlead ch 1\nstart last 8 of first 20 of top of Yoke\nrow 1: sc to end = 8\n\n\
+         piece Right Front, in rows, mirror of Left Front\n",
+    );
+    assert!(page.contains("(skip first 12 sts, then the next 8 sts only)"), "{page}");
+    assert!(page.contains("(first 8 of the last 20 sts only)"), "{page}");
+}

@@ -68,39 +68,24 @@ impl Lower {
             }
             None => false,
         };
-        if !on_images(&mut piece.start, &image) {
-            turn_about(&mut piece.start);
-        }
+        mirror_edges(&mut piece.start, &image);
     }
 }
 
-/// Puts the images of pieces in the place of those that a start names; whether there was one.
-fn on_images(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
+/// Puts the images of pieces in the place of those that a start names. A part of an edge that stays is counted from its
+/// other end.
+fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
     match start {
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
         Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => image(of),
-        Start::Several(parts) => parts.iter_mut().fold(false, |any, part| on_images(part, image) || any),
-        Start::Part(_, _, edge) => on_images(edge, image),
-    }
-}
-
-/// The last places of an edge for the first ones, and the other way round.
-fn turn_about(start: &mut Start) {
-    match start {
+        Start::Several(parts) => parts.iter_mut().fold(false, |any, part| mirror_edges(part, image) || any),
         Start::Part(which, _, edge) => {
-            *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
-            turn_about(edge);
+            let on_image = mirror_edges(edge, image);
+            if !on_image {
+                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
+            }
+            on_image
         }
-        Start::Several(parts) => parts.iter_mut().for_each(turn_about),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::Edge(_)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_) => {}
     }
 }
 

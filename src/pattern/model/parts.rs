@@ -314,6 +314,7 @@ mod tests {
     use crate::pattern::model::{ItemKind, Sized};
 
     #[test]
+    #[expect(clippy::disallowed_methods, reason = "the test reads the samples")]
     fn what_is_shown_is_what_can_be_changed() {
         let mut seen = 0;
         for entry in read_dir("samples").unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {

@@ -1,0 +1,201 @@
+//! Where the hand is: small, and copied whenever something is only tried.
+
+use super::edge::Edge;
+use super::ledger::LeadWorked;
+use super::tape::How;
+use crate::diagnostic::Span;
+
+/// Where the hand is. Together with the lengths of its record this is all that a line knows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Cursor {
+    /// The next place that nothing has been worked into.
+    pub at: usize,
+    /// Where a step must stop: the end of the edge, or nearer inside a repeat.
+    pub limit: usize,
+    /// Where the last stitch went.
+    pub here: Option<Here>,
+    /// What the next stitch stands on begins at this foot.
+    pub feet_from: u32,
+    /// A stitch was made there already.
+    pub stood: bool,
+    /// The hook stands in the first so many slots without having worked there.
+    pub standing: usize,
+    /// Those slots are a space.
+    pub standing_in_space: bool,
+    /// Slip stitches have led into the middle of a space, so that the next one is another.
+    pub moved_half: bool,
+    /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
+    pub joined_there: Option<usize>,
+    /// The last so many slots are where the round began; nothing was worked there as it began.
+    pub began_in: usize,
+    /// Places that have been laid on the new edge, each chain for itself.
+    pub laid: usize,
+    /// The last so many of them are a run of chains.
+    pub run: u32,
+    /// Stitches among them that are no lead.
+    pub stitches: usize,
+    /// The number that what is made next has in a graph.
+    pub node: u32,
+    /// Stitches that count besides those on the edge.
+    pub groups: usize,
+    pub account: Account,
+    /// How many groups in one place we are inside.
+    pub in_place: u32,
+    /// Places without end, so that a line can be followed past its fault.
+    pub ghost: bool,
+    /// A bare skip ended inside a space: before which slot, the step and the length.
+    pub cut: Option<(usize, Span, u32)>,
+    /// Chains made in this line that a strip is being worked along: so many are still ahead.
+    pub side: u32,
+    /// The first of the chains of such a strip, by its number in a graph.
+    pub strip_from: u32,
+    /// Such a strip has been begun, so that its last stitch belongs to it too.
+    pub strip: bool,
+    /// One past the last place that was worked into as the line went along.
+    pub after_worked: usize,
+    /// A kind of place was skipped since then.
+    pub skipped_kind: bool,
+    /// What was skipped last and has not been gone back to: the first slot, and one past the last.
+    pub skipped: (usize, usize),
+    /// Stitches in the place where the hook is.
+    pub in_last_place: u32,
+    /// A stitch that stands on nothing goes on from there.
+    pub bridged: bool,
+    /// Where the hook was before it went into chains just made.
+    pub hung_from: Option<Here>,
+    /// Whether what was run past at the end is what the line leaves between the places it names.
+    pub passes_rest: bool,
+    /// A repeat to the end found no more of the places it names.
+    pub rest_done: bool,
+    /// Places taken, skipped ones included; a repeat that takes none never ends.
+    pub taken: u64,
+    /// The loop and the depth that stitches are worked in.
+    pub how: How,
+    /// The chain that the line started with.
+    pub lead: LeadWorked,
+    /// The last of its chains, by its number in a graph.
+    pub lead_node: u32,
+    /// It does not count, and can be worked into from the line above.
+    pub plain_lead: bool,
+    /// Nothing has been worked yet into the starting chain that the line goes along.
+    pub from_hook: bool,
+    /// The line was begun along a starting chain, which holds its lead.
+    pub on_chain: bool,
+    /// Chains skipped at the start of a starting chain.
+    pub hook_skip: Option<usize>,
+    /// The line stopped here: turned short, or left the rest.
+    pub ended: Option<Ended>,
+    pub closed: bool,
+    /// The work is turned when the round is joined.
+    pub turned: bool,
+    /// What the first place of a starting chain was stood on as, and the slot: the place where the other side ends.
+    pub hook_foot: Option<u32>,
+    /// The last place of the other side is where the line began with several stitches, so that it may be left.
+    pub corner_last: bool,
+    /// Yarn was joined in a place of a round that looks the same from every place of its kind.
+    pub joined_anywhere: bool,
+    /// That a bare step goes into a chain and not into its space is said already.
+    pub quiet: bool,
+    pub depth: u32,
+}
+
+/// A place that the hook is in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Here {
+    /// This slot.
+    Slot(usize),
+    /// The space that begins at this slot.
+    Space(usize),
+    Ring,
+    /// Between two places, the first of them this slot.
+    Gap(usize),
+    /// A chain of those just made in this line, counted from its first.
+    Made(u32),
+    /// The top of a chain that does not count.
+    Lead,
+    /// A place that isn't there, after a fault.
+    Ghost,
+}
+
+impl Here {
+    /// Whether this is a chain of those just made.
+    pub(super) fn is_made(self) -> bool {
+        matches!(self, Self::Made(_))
+    }
+}
+
+/// How a line ended before its end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ended {
+    /// Turned; what is left waits.
+    Turned,
+    /// What is left stays unworked.
+    Left,
+}
+
+/// Places used so far; see [`super::Ledger`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Account {
+    pub worked: u32,
+    pub skipped: u32,
+    pub passed: u32,
+    pub left: u32,
+    /// Places that were there; cutting a space into its chains makes more of them.
+    pub offered: u32,
+}
+
+impl Cursor {
+    /// At the beginning of an edge.
+    pub(super) fn at_the_beginning(edge: &Edge, first_node: u32) -> Self {
+        let standing = if edge.hook_in_first { edge.first_space() } else { 0 };
+        let offered = edge.places().max(u32::from(edge.ring && edge.slots.is_empty()));
+        Self {
+            at: 0,
+            limit: edge.slots.len(),
+            here: None,
+            feet_from: 0,
+            stood: false,
+            standing,
+            standing_in_space: standing > 0,
+            moved_half: false,
+            joined_there: None,
+            began_in: 0,
+            laid: 0,
+            run: 0,
+            stitches: 0,
+            node: first_node,
+            groups: 0,
+            account: Account { offered, ..Account::default() },
+            in_place: 0,
+            ghost: false,
+            cut: None,
+            side: 0,
+            strip: false,
+            strip_from: 0,
+            after_worked: 0,
+            skipped_kind: false,
+            skipped: (0, 0),
+            in_last_place: 0,
+            bridged: false,
+            hung_from: None,
+            passes_rest: false,
+            rest_done: false,
+            taken: 0,
+            how: How::default(),
+            lead: LeadWorked::None,
+            lead_node: 0,
+            plain_lead: false,
+            from_hook: edge.from_hook,
+            on_chain: edge.from_hook,
+            hook_skip: None,
+            ended: None,
+            closed: false,
+            turned: false,
+            hook_foot: None,
+            corner_last: false,
+            joined_anywhere: false,
+            quiet: false,
+            depth: 0,
+        }
+    }
+}

@@ -1,0 +1,307 @@
+//! A row of a piece: worked where the work stands, and what stands there afterwards.
+
+use std::sync::Arc;
+
+use super::Row;
+use super::cache::RowKey;
+use super::cursor::Ended;
+use super::edge::{Edge, Top, reverse};
+use super::effort::Effort;
+use super::fault::{Fault, FaultKind, Question, TwoReadings};
+use super::graph::Recorder;
+use super::hand::Trouble;
+use super::line::{self, Done, Onto, Setup};
+use super::piece::{Course, Found, PieceWork, Standing};
+use super::stated::check_stated;
+use crate::pattern::model::{Line, Place, Start, Stated, StepKind, Way};
+use crate::pattern::plan::{Plan, PlannedRow as Planned};
+
+impl PieceWork<'_> {
+    /// Works one row or round; after a fault it chooses what the following ones stand on.
+    pub(super) fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
+        let Some(line) = self.line(planned.source) else { return };
+        let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
+        let graph = self.shop.graph;
+        let effort = &self.shop.efforts.work;
+        let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
+        let joined = self.join_places(line, &worked);
+        let Worked { done, readings, trouble } = worked;
+        let trouble = trouble.or(joined);
+        if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
+            self.fault(course.found, planned.item, None, self.piece.start_span, kind);
+        }
+        if let Some(closes) = readings {
+            self.two_readings(closes, planned.item, trouble.is_some(), course);
+        }
+        self.ask(&done, planned, course.found);
+        if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
+            let lead = u32::from(done.begins_with_lead);
+            let first = u32::try_from(first).unwrap_or(u32::MAX);
+            course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
+        }
+        let side = self.side(line, &course.standing);
+        let number = course.standing.number + 1;
+        let row = Row {
+            stated: stated.and_then(|stated| bare(stated, self.size)),
+            true_to_count: trouble.is_none(),
+            ..recorded(&done, planned, number, side)
+        };
+        if let (Some(graph), Some(tape)) = (graph, &done.tape) {
+            let ends = graph.row(self.index, &row, tape);
+            course.finished.ends.push(if side { ends } else { (ends.1, ends.0) });
+        }
+        course.finished.rows.push(row);
+        let before = std::mem::replace(&mut course.standing, Standing::nowhere());
+        let made = self.next(before, &done, line);
+        course.standing = match trouble {
+            None => made,
+            Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
+        };
+    }
+
+    /// Says which readings of a line close. Two readings are a finding already, so nothing more is said of the line.
+    fn two_readings(&self, closes: Vec<super::Reading>, item: usize, in_trouble: bool, course: &mut Course<'_>) {
+        course.found.readings.push(TwoReadings { item, piece: self.index, closes, size: self.size });
+        if in_trouble {
+            course.silent.push(item);
+        }
+    }
+
+    /// Whether it is said already that the piece stands on what another one has used.
+    pub(super) fn is_taken(&self, found: &Found) -> bool {
+        let here = |fault: &&Fault| fault.piece == self.index && fault.size == self.size;
+        found.faults.iter().filter(here).any(|fault| matches!(fault.kind, FaultKind::EdgeTaken { .. }))
+    }
+
+    /// Asks about chains that were taken as stitches.
+    pub(super) fn ask(&self, done: &Done, planned: &Planned, found: &mut Found) {
+        // A piece that goes over such chains elsewhere is asked once.
+        let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
+        let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
+        for (span, chains) in done.asked.iter().chain(cuts) {
+            found.questions.push(Question {
+                piece: self.index,
+                item: planned.item,
+                size: self.size,
+                span: *span,
+                chains: *chains,
+            });
+        }
+    }
+
+    pub(super) fn work_line(
+        &self,
+        source: usize,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+        effort: &Effort,
+    ) -> Worked {
+        self.work_row(source, line, stated, standing, effort, None)
+    }
+
+    /// Works a line where the work stands. One that was worked before on an edge like this one is not worked again,
+    /// unless it is recorded.
+    pub(super) fn work_row(
+        &self,
+        source: usize,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &mut Standing,
+        effort: &Effort,
+        graph: Option<&Recorder<'_>>,
+    ) -> Worked {
+        self.rejoin(line, standing);
+        let missing = self.behind(line, standing);
+        let depth = self.depth();
+        let rows_below = standing.number.saturating_add(depth.rows);
+        let posts_below = standing.number.saturating_add(depth.posts);
+        let setup = Setup {
+            pattern: self.pattern,
+            way: self.piece.way,
+            lead: &self.piece.lead,
+            size: self.size,
+            marks: &self.marks,
+            rows_below,
+            posts_below,
+            keeps_ring: self.piece.start == Start::Ring,
+            turned_by: self.piece.turned.then_some(line.steps_span),
+            graph_from: graph.map(Recorder::next_node),
+        };
+        let key = RowKey { piece: self.index, source, size: self.size, rows_below };
+        // Which places of another piece are used is not the same for edges that only look alike.
+        let keeps = graph.is_none() && missing.is_none() && self.origins.is_empty();
+        let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
+        let (done, readings) = match kept {
+            Some(done) => {
+                effort.repeat(done.effort);
+                (done, None)
+            }
+            None => {
+                let onto = Onto { edge: Arc::clone(&standing.edge), missing };
+                let (done, readings) = line::work(setup, line, stated, onto);
+                effort.spend(done.effort);
+                let done = Arc::new(done);
+                if keeps && readings.is_none() {
+                    self.shop.kept.keep(key, &standing.edge, &done);
+                }
+                (done, readings)
+            }
+        };
+        let counted = || check_stated(&done.ledger, stated, self.pattern, self.size);
+        let trouble = done.trouble.clone().or_else(counted);
+        Worked { done, readings, trouble }
+    }
+
+    /// A line that is worked behind the last one goes along an earlier edge.
+    pub(super) fn behind(&self, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let (span, number) = line.steps.iter().find_map(|s| match s.kind {
+            StepKind::Behind(number) => Some((s.span, number)),
+            _ => None,
+        })?;
+        let at =
+            Plan::of(self.piece, self.size).number_of(number).and_then(|n| usize::try_from(n).ok()?.checked_sub(1));
+        match at.and_then(|at| standing.history.get(at)) {
+            Some(edge) => {
+                standing.edge = Arc::clone(edge);
+                None
+            }
+            None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
+        }
+    }
+
+    /// A line that begins by joining yarn goes along what was left unworked, if something was.
+    pub(super) fn rejoin(&self, line: &Line, standing: &mut Standing) {
+        let place = line.steps.iter().find_map(|s| match &s.kind {
+            StepKind::Rejoin(_, place) => Some(place),
+            _ => None,
+        });
+        let here = |mark: &str| {
+            let number = self.marks.iter().position(|m| m == mark).map(|n| n + 1);
+            standing.edge.slots.iter().any(|s| Some(usize::from(s.mark)) == number)
+        };
+        match place {
+            None => {}
+            Some(Place::Mark(mark)) if here(mark) => {}
+            Some(_) => {
+                if let Some(parked) = standing.parked.pop() {
+                    standing.edge = Arc::new(Edge { slots: parked, ..Edge::default() });
+                }
+            }
+        }
+    }
+
+    /// Whether the right side faces the maker: as stated, else by turns.
+    pub(super) fn side(&self, line: &Line, standing: &Standing) -> bool {
+        match line.right_side {
+            Some(stated) if standing.number == 0 => stated,
+            _ => standing.right_side,
+        }
+    }
+
+    /// Where the work stands after a line.
+    pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
+        let side = self.side(line, &standing);
+        let Standing { mut waiting, way, mut parked, number, mut history, .. } = standing;
+        if !done.rest.is_empty() {
+            match done.ended {
+                Some(Ended::Turned) => {
+                    waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
+                }
+                Some(Ended::Left) | None => parked.push(done.rest.clone()),
+            }
+        }
+        let turned = done.turned;
+        let short = waiting.iter().any(|waiting| !waiting.is_empty());
+        let mut next = Standing {
+            edge: Arc::clone(&done.after),
+            waiting,
+            reached: 0,
+            way,
+            parked,
+            right_side: side,
+            number: number + 1,
+            history: Vec::new(),
+        };
+        if self.piece.way == Way::Rows || turned || short {
+            next.right_side = !side;
+            next.way = 1 - way;
+            self.turn(&mut next, turned, short);
+        } else if done.closed {
+            close(Arc::make_mut(&mut next.edge));
+        }
+        if self.goes_behind {
+            history.push(Arc::clone(&next.edge));
+        }
+        next.history = history;
+        next
+    }
+
+    /// Turns the work: what waits on this side comes last.
+    pub(super) fn turn(&self, next: &mut Standing, turned: bool, short: bool) {
+        let is_turned = self.piece.way == Way::Rows || turned;
+        let after_the_join = next.edge.circle && turned && !short;
+        if is_turned && !after_the_join && !short {
+            return;
+        }
+        let edge = Arc::make_mut(&mut next.edge);
+        if !is_turned {
+            reverse(&mut edge.slots);
+        }
+        if after_the_join {
+            // Turned after the join: the first stitch comes first again.
+            let first = edge.slots.len().min(1);
+            edge.slots.rotate_right(first);
+        }
+        if let Some(waiting) = next.waiting.get_mut(next.way) {
+            next.reached = waiting.len();
+            edge.slots.append(waiting);
+        }
+        edge.circle = edge.circle && !short;
+    }
+}
+
+/// What a row says of itself, by what the work of its line gave.
+fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Row {
+    Row {
+        number,
+        item: planned.item,
+        source: planned.source,
+        right_side,
+        lead: done.lead,
+        closing: done.closing,
+        stated: None,
+        trail: done.trail,
+        true_to_count: true,
+        ledger: Arc::clone(&done.ledger),
+        spreads: done.spreads.clone(),
+        joined_anywhere: done.joined_anywhere,
+        corner_left: done.corner_left,
+        joins: done.joins.clone(),
+    }
+}
+
+/// A row or round that was worked.
+pub(super) struct Worked {
+    pub done: Arc<Done>,
+    /// Where a step has two readings, those that close.
+    pub readings: Option<Vec<super::Reading>>,
+    /// The first thing that went wrong; what is stated comes last.
+    pub trouble: Option<Trouble>,
+}
+
+/// The bare number that a count states in a size.
+fn bare(stated: &Stated, size: usize) -> Option<u32> {
+    stated.parts.iter().find(|(_, kind)| kind.is_none()).map(|(amount, _)| amount.get(size))
+}
+
+/// The hook stands in the space that a tall stitch closed: that space comes first.
+fn close(edge: &mut Edge) {
+    let length = match edge.slots.last().map(|s| s.top) {
+        Some(Top::Chain { of, .. }) => usize::from(of),
+        _ => return,
+    };
+    let length = length.min(edge.slots.len());
+    edge.slots.rotate_right(length);
+    edge.hook_in_first = true;
+}

@@ -1,0 +1,100 @@
+//! Sizes that are worked alike in every line are worked once.
+
+use crate::pattern::model::{AgainExtent, ItemKind, Line, Part, Pattern, Piece, SeamSide, Sized, Start, each_step};
+
+/// For each size the first one that is worked as it is in every piece; itself if there is none before it.
+pub(super) fn twins(pattern: &Pattern) -> Vec<usize> {
+    let sizes = 0..pattern.sizes.len();
+    sizes.map(|size| (0..size).find(|other| same(pattern, *other, size)).unwrap_or(size)).collect()
+}
+
+/// Whether two sizes have the same numbers and the same lines.
+fn same(pattern: &Pattern, one: usize, other: usize) -> bool {
+    let mut same = true;
+    let mut see = |number: &Sized| same = same && number.get(one) == number.get(other);
+    for definition in &pattern.definitions {
+        each_number(&definition.steps, &mut see);
+    }
+    pattern.pieces.iter().for_each(|piece| numbers(piece, &mut see));
+    same && pattern.pieces.iter().all(|piece| same_lines(piece, one, other))
+}
+
+/// Whether a piece has the same lines in two sizes, whatever their numbers.
+fn same_lines(piece: &Piece, one: usize, other: usize) -> bool {
+    piece.items.iter().all(|item| {
+        let again = match &item.kind {
+            ItemKind::Again(again) => {
+                let lengths = match &again.extent {
+                    AgainExtent::UntilLength { lengths, .. } => lengths.get(one) == lengths.get(other),
+                    AgainExtent::Times(_) | AgainExtent::UntilLine(_) | AgainExtent::UntilStitches(_) => true,
+                };
+                lengths && again.lines(one) == again.lines(other)
+            }
+            _ => true,
+        };
+        again && item.sizes.get(one) == item.sizes.get(other)
+    })
+}
+
+/// Shows every number by which a piece is worked.
+fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
+    start(&piece.start, see);
+    for item in &piece.items {
+        match &item.kind {
+            ItemKind::Work(line) => of_line(line, see),
+            ItemKind::Again(again) => {
+                match &again.extent {
+                    AgainExtent::Times(number)
+                    | AgainExtent::UntilLine(number)
+                    | AgainExtent::UntilStitches(number) => {
+                        see(number);
+                    }
+                    AgainExtent::UntilLength { .. } => {}
+                }
+                again.stated.iter().flat_map(|stated| &stated.parts).for_each(|(number, _)| see(number));
+            }
+            ItemKind::Gather(Some(number)) | ItemKind::Sew { over: Some(number), .. } => see(number),
+            ItemKind::Seam(one, other) => {
+                for side in [one, other] {
+                    if let SeamSide::First(number) | SeamSide::Last(number) = side {
+                        see(number);
+                    }
+                }
+            }
+            ItemKind::Words(_)
+            | ItemKind::FastenOff
+            | ItemKind::Gather(None)
+            | ItemKind::Sew { over: None, .. }
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Trim(_) => {}
+        }
+    }
+}
+
+fn of_line(line: &Line, see: &mut dyn FnMut(&Sized)) {
+    each_number(&line.steps, see);
+    line.stated.iter().flat_map(|stated| &stated.parts).for_each(|(number, _)| see(number));
+}
+
+/// Shows every number of some steps.
+pub(super) fn each_number(steps: &[crate::pattern::model::Step], see: &mut dyn FnMut(&Sized)) {
+    each_step(steps, &mut |step| {
+        step.kind.each_part(&mut |part| {
+            if let Part::Amount(number) = part {
+                see(number);
+            }
+        });
+    });
+}
+
+fn start(start: &Start, see: &mut dyn FnMut(&Sized)) {
+    match start {
+        Start::Chain(number) | Start::ChainRing(number) | Start::Foundation(number, _) => see(number),
+        Start::Several(parts) => parts.iter().for_each(|part| self::start(part, see)),
+        Start::Part(_, number, of) => {
+            see(number);
+            self::start(of, see);
+        }
+        Start::Unsaid | Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+    }
+}
