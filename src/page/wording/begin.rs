@@ -1,6 +1,6 @@
 //! Where a line begins when yarn has been joined: what is passed over before, and whether the join is worked into.
 
-use crate::fabric::LeadWorked;
+use crate::fabric::{Closing, LeadWorked, Row, Taken};
 use crate::pattern::model::{Extent, ItemKind, Kind, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
 
 use super::context::{Told, is_first, noun};
@@ -139,24 +139,18 @@ pub(super) fn goes_on(told: Told<'_>, other: usize) -> bool {
     let (Some(below), Some(at)) = (pieces.get(other), pieces.iter().position(|p| p.span == told.piece.span)) else {
         return false;
     };
+    let rows = |size: usize| told.pieces.get(other).and_then(|piece| piece.sizes.get(size)).map(|size| &size.rows);
+    let goes_on =
+        |row: &Row| row.closing != Closing::Left && !row.ledger.used.last().is_some_and(|stretch| stretch.cut);
     let last = below.items.iter().rev().find(|item| !matches!(item.kind, ItemKind::Words(_)));
-    let uncut = match last.map(|item| &item.kind) {
-        Some(ItemKind::Work(line)) => {
-            !line.steps.iter().any(|s| matches!(s.kind, StepKind::FastenOff | StepKind::Leave(_)))
-        }
-        Some(ItemKind::Again(_)) => true,
-        _ => false,
-    };
+    let uncut = last.is_some_and(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+        && told.voice.sizes.iter().filter_map(|&size| rows(size)?.last()).all(goes_on);
     let starts = |piece: &&crate::pattern::model::Piece| matches!(piece.start, Start::Top(on) if on == other);
     let only = pieces.iter().filter(starts).count() == 1 && pieces.iter().all(|p| p.mirror_of != Some(other));
     let yarn = |piece: &crate::pattern::model::Piece| piece.yarn.clone().filter(|_| piece.stripe.is_empty());
-    let changes = below.items.iter().any(|item| match &item.kind {
-        ItemKind::ChangeTo(_) => true,
-        ItemKind::Work(line) => {
-            line.steps.iter().any(|s| matches!(s.kind, StepKind::ChangeTo(_) | StepKind::Rejoin(Some(_), _)))
-        }
-        _ => false,
-    });
+    let taken = |row: &Row| row.ledger.used.iter().any(|stretch| stretch.taken != Taken::GoesOn);
+    let changes = below.items.iter().any(|item| matches!(item.kind, ItemKind::ChangeTo(_)))
+        || told.voice.sizes.iter().filter_map(|&size| rows(size)).flatten().any(taken);
     let same_yarn = !changes && yarn(below).is_some() && yarn(below) == yarn(told.piece);
     let rounds = below.way.rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
     at.checked_sub(1) == Some(other) && uncut && only && same_yarn && rounds && told.piece.using == below.using

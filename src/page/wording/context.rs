@@ -1,6 +1,6 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
-use crate::fabric::{PieceFabric, Row, row_of};
+use crate::fabric::{Closing, PieceFabric, Row, row_of};
 use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Piece, Start, Step, StepKind, Way, each_step};
 
 use super::names::Voice;
@@ -122,18 +122,23 @@ pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)>
     (0..index).rev().find_map(|earlier| told.line(earlier).map(|line| (earlier, line)))
 }
 
-/// Whether the work is turned before a line. A line below that says so itself has done it.
-pub(super) fn is_turned(told: Told<'_>, index: usize) -> bool {
-    if is_first(told, index) {
-        return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
-    }
-    let said = line_below(told, index)
-        .is_some_and(|(_, line)| line.steps.iter().rev().take(2).any(|s| s.kind == StepKind::Turn));
-    let turned = match told.first_with_below(index) {
-        Some((row, below)) => row.right_side != below.right_side,
-        None => told.piece.way == Way::Rows,
+/// Whether the work is turned before a line in a size that it is worked in. A line below that says so itself has done it.
+fn is_turned(told: Told<'_>, index: usize, size: usize) -> Option<bool> {
+    let rows = told.rows(size);
+    let at = rows.iter().position(|row| row.source == index)?;
+    let Some((row, below)) = at.checked_sub(1).and_then(|below| Some((rows.get(at)?, rows.get(below)?))) else {
+        return Some(told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..)));
     };
-    turned && !said
+    let says_so = |line: &Line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn);
+    Some(row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so))
+}
+
+/// The sizes that a line is worked in, by whether the work is turned before it.
+pub(super) fn turned(told: Told<'_>, index: usize) -> (Vec<usize>, Vec<usize>) {
+    let sizes = told.voice.sizes.iter().filter_map(|&size| Some((size, is_turned(told, index, size)?)));
+    let (turned, not): (Vec<_>, Vec<_>) = sizes.partition(|(_, turned)| *turned);
+    let sizes = |all: Vec<(usize, bool)>| all.into_iter().map(|(size, _)| size).collect();
+    (sizes(turned), sizes(not))
 }
 
 /// What the places of a line are called.
@@ -198,8 +203,7 @@ pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
 pub(super) fn takes_waiting(told: Told<'_>, index: usize) -> bool {
     let (Some((row, below)), Some(line)) = (told.first_with_below(index), told.line(index)) else { return false };
     let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
-    let turns = |line: &Line| line.steps.iter().any(|step| step.kind == StepKind::Turn);
-    let turned_short = |row: &Row| row.ledger.left > 0 && told.line(row.source).is_some_and(turns);
+    let turned_short = |row: &Row| row.closing == Closing::TurnedShort;
     let mut earlier =
         told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number <= below.number);
     // Chains of a space that is cut are places of their own, so that the numbers can't be compared.

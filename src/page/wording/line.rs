@@ -9,7 +9,7 @@ use crate::pattern::model::{
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, is_turned, line_below, noun, takes_waiting, whole_loop};
+use super::context::{Told, is_first, line_below, noun, takes_waiting, turned, whole_loop};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -176,7 +176,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.piece = told.piece.span;
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
-    teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
+    teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
     if told.piece.way == Way::Spiral {
         teller.first = "next";
     }
@@ -204,8 +204,10 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
     let mut parts: Vec<Phrase> = stripes::beginning(told, index).into_iter().collect();
-    if is_turned(told, index) {
-        parts.push(Phrase::of("turn"));
+    match turned(told, index) {
+        (turned, _) if turned.is_empty() => {}
+        (_, not) if not.is_empty() => parts.push(Phrase::of("turn")),
+        (turned, _) => parts.push(Phrase::of("turn").then(label::in_sizes(told.voice, &turned))),
     }
     let mut rows = told.rows_of_shown(index).map(|row| row.joined_anywhere);
     let anywhere = rows.next().is_some_and(|first| first && rows.all(|other| other));

@@ -1,5 +1,6 @@
 //! How a piece is worked and where it begins.
 
+use crate::fabric::LeadWorked;
 use crate::pattern::model::{ItemKind, Kind, Lead, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step};
 use crate::syntax::tree::Way;
 
@@ -21,9 +22,14 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
     (piece.copies > 1).then(|| Phrase::of(format!("Make {}.", piece.copies)))
 }
 
-/// Rows, joined rounds or a spiral, in a sentence.
+/// How the rows or rounds of a piece are worked, and what the chain at their beginning means.
 #[must_use]
-pub fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+pub fn worked(told: Told<'_>) -> Vec<Phrase> {
+    std::iter::once(way(told.voice, told.piece)).chain(lead(told)).collect()
+}
+
+/// Rows, joined rounds or a spiral, in a sentence.
+fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match piece.way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
@@ -64,16 +70,25 @@ fn comes_back(voice: &Voice<'_>, piece: &Piece) -> bool {
 }
 
 /// Whether a line of joined rounds is turned at its end.
-pub(crate) fn turns(piece: &Piece) -> bool {
+fn turns(piece: &Piece) -> bool {
     piece.items.iter().any(|item| match &item.kind {
         ItemKind::Work(line) => line.steps.iter().any(|step| step.kind == StepKind::Turn),
         _ => false,
     })
 }
 
-/// What the chain at the beginning of a line means; nothing where there is none.
-#[must_use]
-pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+/// What the chain at the beginning of a line means; nothing where no line is worked with it.
+fn lead(told: Told<'_>) -> Option<Phrase> {
+    let (voice, piece) = (told.voice, told.piece);
+    let begun = match &piece.lead {
+        Lead::None => return None,
+        Lead::Plain(chains) => LeadWorked::Plain(*chains),
+        Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
+    };
+    let mut rows = voice.sizes.iter().flat_map(|&size| told.rows(size)).peekable();
+    if rows.peek().is_some() && !rows.any(|row| row.lead == begun) {
+        return None;
+    }
     let round = piece.way.rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
@@ -82,8 +97,6 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     };
     let told = match &piece.lead {
         Lead::None => return None,
-        // A spiral has no beginning where a chain could stand.
-        Lead::Plain(_) | Lead::Counted(..) if piece.way == Way::Spiral => return None,
         Lead::Plain(chains) => {
             let told = begins(*chains).say(" does not count as a ").then(stitch());
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
