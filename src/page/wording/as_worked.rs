@@ -196,3 +196,15 @@ fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
     assert!(page.contains("(skip first 12 sts, then the next 8 sts only)"), "{page}");
     assert!(page.contains("(first 8 of the last 20 sts only)"), "{page}");
 }
+
+#[test]
+fn a_row_that_goes_backwards_is_not_turned_before_or_after() {
+    let lines = piece(
+        "piece Buoy, in rows\nlead ch 1\nstart 12 fsc\nrows 1-3: sc to end\nrow 4: rsc to end\nrow 5: sc to end\nrow 6: sc to end",
+    );
+    let all = lines.join("\n");
+    assert!(all.contains("Rows 1–3: Turn, ch 1, sc in each st across"), "{all}");
+    assert!(all.contains("Row 4: Ch 1, rsc in each st across"), "{all}");
+    assert!(all.contains("Row 5: Ch 1, sc in each st across"), "{all}");
+    assert!(all.contains("Row 6: Turn, ch 1, sc in each st across"), "{all}");
+}
