@@ -70,7 +70,8 @@ fn in_section(page: &str, compiled: &Compiled, size: usize, section: &Section, s
     let pieces = &compiled.pattern.pieces;
     let only = if pieces.len() == 1 { Some(0) } else { None };
     let Some(index) = only.or_else(|| pieces.iter().position(|piece| piece.name == heading)) else { return };
-    let rows = &compiled.fabric.pieces[index].sizes[size].rows;
+    let rows = &compiled.fabric.pieces.get(index).unwrap().sizes.get(size).unwrap().rows;
+    let piece = pieces.get(index).unwrap();
     let entries =
         section.blocks.iter().filter_map(|block| if let Block::Lines(lines) = block { Some(lines) } else { None });
     for entry in entries.flatten() {
@@ -82,7 +83,7 @@ fn in_section(page: &str, compiled: &Compiled, size: usize, section: &Section, s
         assert_eq!(worked.len(), numbers.len(), "{page}, {heading}: {label}");
         let sentence = line.sentence.plain();
         let name = format!("{page}, {heading}, {label}: {sentence}");
-        see(&Labelled { page: page.to_owned(), name, piece: &pieces[index], rows, sentence, worked });
+        see(&Labelled { page: page.to_owned(), name, piece, rows, sentence, worked });
     }
 }
 

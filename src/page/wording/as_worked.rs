@@ -208,3 +208,12 @@ fn a_row_that_goes_backwards_is_not_turned_before_or_after() {
     assert!(all.contains("Row 5: Ch 1, sc in each st across"), "{all}");
     assert!(all.contains("Row 6: Turn, ch 1, sc in each st across"), "{all}");
 }
+
+#[test]
+fn a_stitch_within_one_that_is_counted_beside_it_is_counted_once() {
+    let line = last(
+        "stitch vst \"V-stitch\": (dc, ch 1, dc) in next\n\
+         piece Buoy, in joined rounds\nlead ch 3\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: [vst, dc 2] to end = 4 vst + 8 dc",
+    );
+    assert!(line.ends_with("| 4 vst, 8 dc"), "{line}");
+}

@@ -6,7 +6,7 @@ use crate::pattern::model::{Kind, Sized, Step, StepKind, StitchId, Where, Work};
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
-use super::teller::Teller;
+use super::teller::{Skipped, Teller};
 
 impl Teller<'_> {
     /// `sc in 2nd ch from hook and in each ch across`, with what the skipped chains are.
@@ -51,13 +51,13 @@ impl Teller<'_> {
     /// What the chains before the first worked one are.
     pub fn skipped_chains(&mut self, number: u32) -> Phrase {
         match self.in_chain.take() {
-            Some(Some(stitch)) => self.skipped_chains_as(stitch, None),
-            Some(None) if number > 2 => {
+            Some(Skipped::CountAs(stitch)) => self.skipped_chains_as(stitch, None),
+            Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
                 Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
             }
-            Some(None) | None => Phrase::default(),
+            Some(Skipped::CountForNothing) | None => Phrase::default(),
         }
     }
 

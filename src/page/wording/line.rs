@@ -13,7 +13,7 @@ use super::context::{Told, is_first, line_below, noun, takes_waiting, turned, wh
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Course, Noun, Position, Teller};
+use super::teller::{Course, Noun, Position, Skipped, Teller};
 use super::{begin, runs, stripes};
 
 /// The sentence of a work line.
@@ -169,7 +169,8 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
         teller.course = Course::Across;
     }
     let in_start = told.recorded(index, |row| match row.lead {
-        LeadWorked::InStart(counted) => Some(counted),
+        LeadWorked::InStart(Some(counted)) => Some(Skipped::CountAs(counted)),
+        LeadWorked::InStart(None) => Some(Skipped::CountForNothing),
         LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::Counted(..) => None,
     });
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);

@@ -35,6 +35,15 @@ pub(super) enum Position {
     Last(Numbers),
 }
 
+/// What the skipped chains of a starting chain are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Skipped {
+    /// They count as this stitch.
+    CountAs(StitchId),
+    /// They count as nothing.
+    CountForNothing,
+}
+
 /// How a line runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Course {
@@ -71,8 +80,8 @@ pub(super) struct Teller<'a> {
     pub first: &'static str,
     /// What the last place was called.
     pub same: Noun,
-    /// On a starting chain that nothing has been worked into: the stitch that its skipped chains count as, if any.
-    pub in_chain: Option<Option<StitchId>>,
+    /// On a starting chain that nothing has been worked into: what its skipped chains are.
+    pub in_chain: Option<Skipped>,
     /// How the fabric spread stitches in this line, by size.
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.

@@ -78,7 +78,10 @@ fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool 
     match start {
         Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
         Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => image(of),
-        Start::Several(parts) => parts.iter_mut().fold(false, |any, part| mirror_edges(part, image) || any),
+        Start::Several(parts) => {
+            // Every part is looked at.
+            parts.iter_mut().map(|part| mirror_edges(part, image)).filter(|on_image| *on_image).count() > 0
+        }
         Start::Part(which, _, edge) => {
             let on_image = mirror_edges(edge, image);
             if !on_image {
