@@ -217,3 +217,20 @@ fn a_stitch_within_one_that_is_counted_beside_it_is_counted_once() {
     );
     assert!(line.ends_with("| 4 vst, 8 dc"), "{line}");
 }
+
+#[test]
+fn rows_that_begin_a_piece_say_how_they_go_on() {
+    let along_row_ends = last(
+        "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-6: sc to end\n\n\
+         piece Flap, in rows\nlead ch 1\nstart edge of Band\nrows 1-3: sc to end = 6",
+    );
+    assert!(
+        along_row_ends
+            .contains("Ch 1, sc in each row end across. From the second row on turn and work in the sts. | 6 sts"),
+        "{along_row_ends}"
+    );
+    let on_a_ring = last("piece Tube, in a spiral\nstart ch 20 joined\nrnds 1-3: sc to end = 20");
+    assert!(on_a_ring.contains("Sc in each ch around. From the second rnd on work in the sts."), "{on_a_ring}");
+    let on_stitches = last("piece Band, in rows\nlead ch 1\nstart 12 fsc\nrows 1-3: sc to end = 12");
+    assert!(!on_stitches.contains("From the second"), "{on_stitches}");
+}

@@ -353,6 +353,31 @@ fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
     takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
 }
 
+/// How the rows of a line that begins a piece go on after the first of them: turned, with a lead, into stitches.
+fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let voice = told.voice;
+    let round = told.line(index).filter(|line| line.same_as.is_none())?.round;
+    let pairs = || {
+        let of_size = |&size: &usize| Some((told.rows_of(index, size).next()?, told.rows_of(index, size).nth(1)?));
+        voice.sizes.iter().filter_map(of_size)
+    };
+    let (first, second) = pairs().next()?;
+    let (_, not_before) = turned(told, index);
+    let turns = !not_before.is_empty() && pairs().all(|(first, second)| first.right_side != second.right_side);
+    let mut teller = Teller::new(voice, &[], round, Noun::Stitch);
+    let lead = if first.lead == second.lead { Phrase::default() } else { teller.lead_chain(second.lead) };
+    let elsewhere = is_first(told, index) && noun(told, index) != Noun::Stitch;
+    let stitches = Phrase::of("work in the ").then(voice.kind(Kind::AnyStitch, Amount::Many));
+    let parts = [
+        if turns { Phrase::of("turn") } else { Phrase::default() },
+        lead,
+        if elsewhere { stitches } else { Phrase::default() },
+    ];
+    let parts: Vec<Phrase> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    let from = Phrase::of(" From the second ").then(label::line_word(voice, round, Amount::One)).say(" on ");
+    (!parts.is_empty()).then(|| from.then(Phrase::and(parts)).say("."))
+}
+
 /// What the joins of a piece to its own copies mean for the first of them, said where the first such line is.
 fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
     let pieces = &told.voice.pattern.pieces;
@@ -374,6 +399,7 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         let round = told.line(index).is_some_and(|l| l.round);
         remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    remarks = remarks.then(from_the_second(told, index).unwrap_or_default());
     remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
     if zero {
