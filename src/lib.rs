@@ -20,6 +20,7 @@ pub mod message;
 pub mod page;
 pub mod pattern;
 pub mod proof;
+pub mod readback;
 pub mod report;
 pub mod shape;
 pub mod spread;

@@ -177,7 +177,7 @@ impl<'a> Context<'a> {
     pub(super) fn so_many(&self, count: u32, kind: Option<Kind>) -> String {
         match kind {
             None if self.pattern.counts_chains => format!("{} and chains", words::count(count, "stitch")),
-            None => words::count(count, "stitch"),
+            None | Some(Kind::AnyStitch) => words::count(count, "stitch"),
             Some(kind) => format!("{count} {}", self.kind(kind)),
         }
     }

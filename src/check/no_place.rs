@@ -2,13 +2,16 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
-use crate::pattern::model::Kind;
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::{Kind, StepKind, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("no-place");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    if let Some(to) = group.first().and_then(|fault| joined_to(context, fault)) {
+        return no_place_to_join(context, group, to);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let label = context.label(fault);
         match &fault.kind {
@@ -42,6 +45,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             ),
         }
     });
+    with_help(context, group, finding)
+}
+
+/// What to do about it.
+fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     match &first.kind {
         FaultKind::NoPlace { there, .. } if !there.is_empty() => {
@@ -58,4 +66,32 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
+}
+
+/// The piece that a faulty step joins to.
+fn joined_to(context: Context<'_>, fault: &Fault) -> Option<usize> {
+    let mut to = None;
+    each_step(&context.line(fault)?.steps, &mut |step| {
+        if let StepKind::JoinTo(piece, ..) = step.kind
+            && step.span == fault.span
+        {
+            to = Some(piece);
+        }
+    });
+    to
+}
+
+fn no_place_to_join(context: Context<'_>, group: Group<'_>, to: usize) -> Diagnostic {
+    let name = context.name(to);
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::NoPlace { wanted, .. } = fault.kind else { return Default::default() };
+        let wanted = if wanted == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(wanted) };
+        let message = format!(
+            "{} is joined to {} of {name} that isn't there",
+            context.label(fault),
+            words::with_article(&wanted)
+        );
+        (message, format!("{name} has no such {wanted}"))
+    });
+    finding.with_help(format!("name a place that the last row or round of {name} has"))
 }

@@ -2,7 +2,8 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::{StepKind, each_step};
 
 pub(super) const CODE: Code = Code("post");
 
@@ -12,7 +13,26 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind)));
         (format!("{} finds no post to go round", context.label(fault)), label)
     });
+    if let Some(below) = group.first().and_then(|fault| below(context, fault)) {
+        let rows = if below == 1 { "row" } else { "rows" };
+        return finding.with_help(format!(
+            "{below} {rows} below there is no stitch but the edge that the work stands on; go round a post further up"
+        ));
+    }
     finding.with_help(
         "a post stitch goes round a stitch of the line below; chains, spaces, row ends and slip stitches have no post",
     )
+}
+
+/// So many rows below a post stitch goes round, where it says so.
+fn below(context: Context<'_>, fault: &Fault) -> Option<u32> {
+    let mut below = None;
+    each_step(&context.line(fault)?.steps, &mut |step| {
+        if let StepKind::Work(work) = &step.kind
+            && step.span == fault.span
+        {
+            below = (work.below > 0).then_some(work.below);
+        }
+    });
+    below
 }

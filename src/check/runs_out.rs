@@ -2,7 +2,7 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind};
 use crate::words;
 
 pub(super) const CODE: Code = Code("runs-out");
@@ -37,7 +37,7 @@ fn no_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoEdge { piece, ends } = fault.kind else { return Default::default() };
         let (name, on) = (context.name(fault.piece), context.name(piece));
-        let edge = if ends { "row ends" } else { "an other side" };
+        let edge = if ends { "the row ends" } else { "the other side" };
         (format!("{name} starts on {edge} of {on}, which has none"), "not there".to_owned())
     });
     match group.first().map(|fault| &fault.kind) {
@@ -54,7 +54,19 @@ fn short_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let FaultKind::ShortEdge { wanted, had } = fault.kind else { return Default::default() };
         let name = context.piece(fault).map(|p| p.name.clone()).unwrap_or_default();
         let there = if had == 1 { "is" } else { "are" };
-        (format!("{name} starts on {wanted} places of an edge that has {had}"), format!("only {had} {there} there"))
+        match had {
+            0 => (format!("{name} starts on {wanted} places of an edge that isn't there"), "not there".to_owned()),
+            _ => (
+                format!("{name} starts on {wanted} places of an edge that has {had}"),
+                format!("only {had} {there} there"),
+            ),
+        }
     });
+    let none = |fault: &&Fault| matches!(fault.kind, FaultKind::ShortEdge { had: 0, .. });
+    if group.first().is_some_and(none) {
+        return finding.with_help(
+            "a piece in rounds has no row ends, and only one that begins with a chain or foundation stitches has an other side",
+        );
+    }
     finding.with_help("take fewer, or the whole edge")
 }

@@ -1,49 +1,90 @@
 //! A place that is used up already.
 
 use super::context::{Context, Group};
-use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{EdgeName, FaultKind};
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::fabric::{EdgeName, Fault, FaultKind};
 
 pub(super) const CODE: Code = Code("taken");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    let finding = context.finding(CODE, group, |fault| {
-        let (label, below) = (context.label(fault), context.below(fault));
-        match fault.kind {
-            FaultKind::EdgeTaken { piece, edge, by } => edge_taken(context, fault.piece, (piece, edge, by)),
-            FaultKind::JoinTaken { piece, kind, places } => {
-                let (places, to) = (context.so_many(places, Some(kind)), context.name(piece));
-                (
-                    format!("{label} is joined to {to}, where nothing is free any more"),
-                    format!("there are {places} in all"),
-                )
-            }
-            FaultKind::LastTaken { skipped: true } => {
-                (format!("{label} works into the last place of {below}, which it skipped"), "skipped before".to_owned())
-            }
-            _ => (format!("{label} works into the last place of {below} once more"), "used up before".to_owned()),
-        }
-    });
     match group.first().map(|fault| &fault.kind) {
-        Some(FaultKind::EdgeTaken { .. }) => finding.with_help(
-            "take another part of the edge; where its stitches are to be worked into once more, write `start again` and the edge",
-        ),
-        Some(FaultKind::JoinTaken { .. }) => finding.with_help("join fewer times, or to another piece"),
-        Some(FaultKind::LastTaken { skipped: true }) => finding.with_help("skip one place less"),
-        _ => finding.with_help("stop one place earlier, or write `in same` for one more stitch in the place before"),
+        Some(FaultKind::EdgeTaken { .. }) => edge(context, group),
+        Some(FaultKind::JoinTaken { .. }) => join(context, group),
+        _ => last(context, group),
     }
 }
 
-/// An edge that another piece, or another copy, stands on already.
-fn edge_taken(context: Context<'_>, piece: usize, (on, edge, by): (usize, EdgeName, usize)) -> (String, String) {
-    let (name, on) = (context.name(piece), context.name(on));
-    let edge = match edge {
-        EdgeName::Top => "the top",
-        EdgeName::RowEnds => "the row ends",
-        EdgeName::OtherSide => "the other side",
-    };
-    if by == piece {
-        return (format!("{name} starts on {edge} of {on} more often than it is there"), "used up".to_owned());
+/// `in last` where the last place is behind the hook.
+fn last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let skipped = |fault: &Fault| matches!(fault.kind, FaultKind::LastTaken { skipped: true });
+    let finding = context.finding(CODE, group, |fault| {
+        let (label, below) = (context.label(fault), context.below(fault));
+        if skipped(fault) {
+            return (
+                format!("{label} works into the last place of {below}, which it has skipped"),
+                "skipped just before".to_owned(),
+            );
+        }
+        (
+            format!("{label} works into the last place of {below}, which is used up already"),
+            "nothing is left here".to_owned(),
+        )
+    });
+    if group.first().is_some_and(|fault| skipped(fault)) {
+        return finding.with_help("skip one place less");
     }
-    (format!("{name} starts on {edge} of {on}, which {} has used", context.name(by)), "used up".to_owned())
+    finding.with_help("stop one place earlier, or write `in same` for one more stitch in the place before")
+}
+
+/// A join for which the other piece has no place any more.
+fn join(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::JoinTaken { piece, kind, places } = fault.kind else { return Default::default() };
+        let (places, to) = (context.so_many(places, Some(kind)), context.name(piece));
+        let are = if places.starts_with("1 ") { "is" } else { "are" };
+        (
+            format!("{} is joined to {to} once more than {to} has places for it", context.label(fault)),
+            format!("there {are} {places} in all, and each is joined already"),
+        )
+    });
+    finding.with_help("join fewer times, or to another piece")
+}
+
+/// An edge, or a part of it, that another piece stands on already, or another copy of the same piece.
+fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::EdgeTaken { piece, edge, by } = fault.kind else { return Default::default() };
+        let (name, on) = (context.name(fault.piece), context.name(piece));
+        let copies = context.piece(fault).map_or(1, |piece| piece.copies);
+        let message = match (by == fault.piece, copies) {
+            (false, _) => format!("{name} starts on {} of {on} that {} has used", places(edge), context.name(by)),
+            (true, 1) => format!("{name} starts on the same {} of {on} twice", places(edge)),
+            (true, _) => format!("the {copies} copies of {name} start on more {} of {on} than it has", places(edge)),
+        };
+        (message, "used up".to_owned())
+    });
+    let Some(first) = group.first() else { return finding };
+    if let Some(other) = context.piece(first).and_then(|piece| piece.mirror_of) {
+        let other = context.name(other);
+        return finding.with_help(format!(
+            "let {other} start on a first part of the edge, as `first 5 of` it; its mirror image then starts on the last part"
+        ));
+    }
+    let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
+    finding
+        .with_help(
+            "take another part of the edge; to work into its stitches once more, write `start again` and the edge",
+        )
+        .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
+}
+
+/// The word that such a line begins with.
+const START: &str = "start";
+
+fn places(edge: EdgeName) -> &'static str {
+    match edge {
+        EdgeName::Top => "stitches of the top",
+        EdgeName::RowEnds => "row ends",
+        EdgeName::OtherSide => "places of the other side",
+    }
 }

@@ -18,6 +18,13 @@ pub struct Input {
     pub text: String,
 }
 
+impl Input {
+    /// The number of the line that a byte of the text stands in, counted from 1.
+    pub fn line_of(&self, at: usize) -> usize {
+        self.text.get(..at).unwrap_or_default().matches('\n').count() + 1
+    }
+}
+
 /// Reads a pattern; `-` is standard input.
 pub fn read(path: &Path) -> Result<Input, Failure> {
     let (name, shown, bytes) = if path == Path::new("-") {

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use ringtrue::diagnostic::{Edit, Fix, Safety};
+use ringtrue::Compiled;
+use ringtrue::diagnostic::{Edit, Fix, Safety, Severity};
 use ringtrue::mend::{Offer, compile_and_mend, offers};
 use ringtrue::words;
 
@@ -20,9 +21,11 @@ pub fn run(file: &Path, asked: &[String]) -> Result<Outcome, Failure> {
         return Ok(output::outcome(&compiled));
     }
     let chosen = asked.iter().map(|name| find(name, &offers)).collect::<Result<Vec<_>, _>>()?;
-    let text = all_of(&chosen)?.apply(&input.text);
-    output::rewrite(file, &input, &text, &format!("has {} made now", words::count(chosen.len(), "repair")))?;
+    let all = all_of(&chosen)?;
+    let text = all.apply(&input.text);
     let mended = compile_and_mend(&text);
+    mends(&compiled, &mended, &chosen, &all)?;
+    output::rewrite(file, &input, &text, &format!("has {} made now", words::count(chosen.len(), "repair")))?;
     output::show_findings(&mended, &Input { text, ..input });
     Ok(output::outcome(&mended))
 }
@@ -61,6 +64,32 @@ fn find<'a>(name: &str, offers: &'a [Offer]) -> Result<&'a Offer, Failure> {
             names => format!("there is no repair {shown}; there is {}", words::list(names)),
         })
     })
+}
+
+/// Each repair was tried by itself; several together may undo each other. They are written if what each of them is for
+/// is gone, and nothing above them has come instead. What stands below them may have been silent until now.
+fn mends(before: &Compiled, after: &Compiled, chosen: &[&Offer], all: &Fix) -> Result<(), Failure> {
+    let told = |of: &Compiled, offer: &Offer| of.findings.iter().filter(|f| f.message == offer.message).count();
+    if let Some(offer) = chosen.iter().find(|offer| told(after, offer) >= told(before, offer)) {
+        let message = &offer.message;
+        return Err(Failure(format!("nothing was changed; with that it would still be found that {message}")));
+    }
+    let errors = |of: &Compiled, end: usize| {
+        of.findings.iter().filter(|f| f.severity == Severity::Error && f.primary.span.start <= end).count()
+    };
+    let end = all.edits.iter().map(|edit| edit.span.end).max().unwrap_or(0);
+    let taken: usize = all.edits.iter().map(|edit| edit.span.end - edit.span.start).sum();
+    let put: usize = all.edits.iter().map(|edit| edit.text.len()).sum();
+    let (was, is) = (errors(before, end), errors(after, (end + put).saturating_sub(taken)));
+    match chosen {
+        [_] if is > was => {
+            Err(Failure("nothing was changed; with that there would be other errors instead".to_owned()))
+        }
+        [_, _, ..] if is > was || (is == was && is > 0) => Err(Failure(
+            "nothing was changed; these repairs don't go together, so make them one after the other".to_owned(),
+        )),
+        _ => Ok(()),
+    }
 }
 
 /// All edits together; two that change the same place can't both be made.

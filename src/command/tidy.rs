@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use ringtrue::diagnostic::Diagnostic;
 use ringtrue::message::{self, Colour};
+use ringtrue::readback::{self, Otherwise};
 use ringtrue::stitch::Terms;
 use ringtrue::{terms, tidy};
 
@@ -31,6 +32,7 @@ fn one(file: &Path) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
     match tidy::tidy(&input.text) {
         Ok(text) => {
+            still_the_same(&input, &text)?;
             let done = if text == input.text { "is tidy already" } else { "is tidy now" };
             output::rewrite(file, &input, &text, done)?;
             Ok(Outcome::Clean)
@@ -41,6 +43,19 @@ fn one(file: &Path) -> Result<Outcome, Failure> {
             Ok(Outcome::Findings)
         }
     }
+}
+
+/// Laying out changes nothing of the work. What would is not written, and it is a fault of ours.
+fn still_the_same(input: &Input, text: &str) -> Result<(), Failure> {
+    if text == input.text {
+        return Ok(());
+    }
+    let otherwise = match readback::otherwise(&ringtrue::compile(&input.text), &ringtrue::compile(text)) {
+        None => return Ok(()),
+        Some(Otherwise::MoreErrors) => "it would have more errors".to_owned(),
+        Some(Otherwise::Line(span)) => format!("line {} would be worked otherwise", input.line_of(span.start)),
+    };
+    Err(Failure(format!("{} was left as it is; laid out anew, {otherwise}", input.name)))
 }
 
 /// Prints the file in other stitch names. The file itself stays as it is.

@@ -10,9 +10,10 @@ use super::edge::{Edge, Slot, Top, reverse};
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
+use super::lead::{chain_unsaid, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
 use super::stated::check_stated;
-use super::tape::{Event, Laid, Note, Tape};
+use super::tape::{Event, Note, Tape};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
@@ -249,15 +250,6 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
     }
 }
 
-/// A lead as it is worked.
-fn worked(lead: &Lead) -> LeadWorked {
-    match lead {
-        Lead::None => LeadWorked::None,
-        Lead::Plain(chains) => LeadWorked::Plain(*chains),
-        Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
-    }
-}
-
 /// Works the steps. The first fault is kept; the line is then followed with places without end.
 fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Trouble>) -> Option<Trouble> {
     let (before, after) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
@@ -283,16 +275,6 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     first
 }
 
-/// A single chain that a round into a ring begins with stands on nothing: it is no space but the round's lead.
-fn is_own_lead(steps: &[Step], size: usize) -> bool {
-    match steps {
-        [Step { kind: StepKind::Chain(chains), .. }, next, ..] => {
-            chains.get(size) == 1 && !matches!(next.kind, StepKind::Skip(..) | StepKind::Chain(_) | StepKind::Repeat(_))
-        }
-        _ => false,
-    }
-}
-
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     if first.is_some() {
         hand.now.ghost = true;
@@ -310,78 +292,6 @@ fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     let Before { now, .. } = before;
     (hand.now.in_place, hand.now.depth) = (now.in_place, now.depth);
     hand.now.limit = hand.edge.slots.len();
-}
-
-/// The first row on a starting chain has to say which chain it begins in.
-fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
-    use crate::pattern::model::{Place, Where};
-    if !hand.now.from_hook {
-        return None;
-    }
-    let says = |step: &Step| match &step.kind {
-        StepKind::Work(work) => matches!(work.places, Where::In(Place::FromHook(_))),
-        StepKind::Group(_, places) => matches!(places, Where::In(Place::FromHook(_))),
-        StepKind::Go(place) => matches!(place, Place::FromHook(_)),
-        _ => false,
-    };
-    let quiet = |step: &&Step| {
-        matches!(
-            step.kind,
-            StepKind::Chain(_)
-                | StepKind::ChainAs(..)
-                | StepKind::TurningAs(..)
-                | StepKind::Mark(_)
-                | StepKind::JoinTo(..)
-        )
-    };
-    let first = steps.iter().find(|s| !quiet(s))?;
-    let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
-    (!says(first)).then_some(Trouble { span: first.span, kind: FaultKind::ChainUnsaid { chains } })
-}
-
-/// Works the chain that the line starts with, unless the line brings its own.
-fn lead(
-    hand: &mut Hand<'_>,
-    setup: Setup<'_>,
-    before: &[Step],
-    after: &[Step],
-    line: &Line,
-    first: &mut Option<Trouble>,
-) {
-    let own = before.iter().find_map(|s| match &s.kind {
-        StepKind::Lead(lead) => Some(lead),
-        _ => None,
-    });
-    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
-    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
-    let brings_chain = after.first().is_some_and(chain);
-    hand.now.lead = match own {
-        Some(own) => worked(own),
-        None if brings_chain || setup.way == Way::Spiral => LeadWorked::None,
-        None => worked(setup.lead),
-    };
-    if hand.now.from_hook {
-        // The starting chain holds the lead; one that does not count can be worked into as any other.
-        hand.now.plain_lead = matches!(hand.now.lead, LeadWorked::Plain(_));
-        hand.now.lead_node = hand.edge.slots.first().map_or(0, |slot| slot.node);
-        return;
-    }
-    match hand.now.lead {
-        // The line's own chain can be worked into from the line above, as a lead can.
-        LeadWorked::None | LeadWorked::InStart(_) => hand.now.plain_lead = brings_chain,
-        LeadWorked::Plain(chains) => {
-            hand.plain_lead(chains);
-            hand.now.plain_lead = true;
-        }
-        LeadWorked::Counted(chains, stitch) => {
-            hand.tape.write(Event::LeadChains(chains));
-            if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
-                first.get_or_insert(*trouble);
-                hand.lift();
-                hand.lay_lead(stitch, Laid::FirstLead);
-            }
-        }
-    }
 }
 
 impl Hand<'_> {

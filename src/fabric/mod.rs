@@ -20,6 +20,8 @@ mod fold;
 mod graph;
 mod hand;
 mod laying;
+mod lead;
+mod leaving;
 mod ledger;
 mod line;
 mod moves;

@@ -8,6 +8,7 @@
 
 mod killed;
 mod planning;
+mod read_back;
 mod readme;
 mod rooms;
 mod same_everywhere;

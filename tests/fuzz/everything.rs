@@ -17,7 +17,7 @@ pub fn everything(text: &str) {
     let _ = (tally::table(&compiled), proof::html(&proof::proof(&compiled, "fuzz.rnd", text)));
     let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
     let _ = (measure::table::table(pattern, fabric, None), yarn::table(pattern, fabric), shape::table(pattern, fabric));
-    let _ = (grade::table(text, &compiled), fill::fill(text, &compiled), mend::offers(text, &compiled));
+    let _ = (grade::table(text, &compiled), fill::fill(text, &compiled).fix, mend::offers(text, &compiled));
     let _ =
         (tidy::tidy(text), terms::in_terms(text, Terms::Uk), differ::differ(&compiled, &compiled).lines("2026-03-01"));
 }

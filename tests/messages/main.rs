@@ -6,6 +6,7 @@ mod explain_pages;
 mod faulty_samples;
 mod fixes;
 mod margin;
+mod rings_true;
 mod sarif;
 mod seeded_faults;
 mod ui;

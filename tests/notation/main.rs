@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the guide and the samples")]
 
+mod fill;
 mod guide;
 mod terms;
 mod tidy;

@@ -1,0 +1,99 @@
+//! How a line begins: the chain that it starts with, or the chain of a start that it begins in.
+
+use super::fault::FaultKind;
+use super::hand::{Hand, Trouble};
+use super::ledger::LeadWorked;
+use super::line::Setup;
+use super::tape::{Event, Laid};
+use crate::pattern::model::{Lead, Line, Step, StepKind, Way};
+
+/// A lead as it is worked.
+pub(super) fn worked(lead: &Lead) -> LeadWorked {
+    match lead {
+        Lead::None => LeadWorked::None,
+        Lead::Plain(chains) => LeadWorked::Plain(*chains),
+        Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
+    }
+}
+
+/// A single chain that a round into a ring begins with stands on nothing: it is no space but the round's lead.
+pub(super) fn is_own_lead(steps: &[Step], size: usize) -> bool {
+    match steps {
+        [Step { kind: StepKind::Chain(chains), .. }, next, ..] => {
+            chains.get(size) == 1 && !matches!(next.kind, StepKind::Skip(..) | StepKind::Chain(_) | StepKind::Repeat(_))
+        }
+        _ => false,
+    }
+}
+
+/// The first row on a starting chain has to say which chain it begins in.
+pub(super) fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
+    use crate::pattern::model::{Place, Where};
+    if !hand.now.from_hook {
+        return None;
+    }
+    let says = |step: &Step| match &step.kind {
+        StepKind::Work(work) => matches!(work.places, Where::In(Place::FromHook(_))),
+        StepKind::Group(_, places) => matches!(places, Where::In(Place::FromHook(_))),
+        StepKind::Go(place) => matches!(place, Place::FromHook(_)),
+        _ => false,
+    };
+    let quiet = |step: &&Step| {
+        matches!(
+            step.kind,
+            StepKind::Chain(_)
+                | StepKind::ChainAs(..)
+                | StepKind::TurningAs(..)
+                | StepKind::Mark(_)
+                | StepKind::JoinTo(..)
+        )
+    };
+    let first = steps.iter().find(|s| !quiet(s))?;
+    let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
+    (!says(first)).then_some(Trouble { span: first.span, kind: FaultKind::ChainUnsaid { chains } })
+}
+
+/// Works the chain that the line starts with, unless the line brings its own.
+pub(super) fn lead(
+    hand: &mut Hand<'_>,
+    setup: Setup<'_>,
+    before: &[Step],
+    after: &[Step],
+    line: &Line,
+    first: &mut Option<Trouble>,
+) {
+    let own = before.iter().find_map(|s| match &s.kind {
+        StepKind::Lead(lead) => Some(lead),
+        _ => None,
+    });
+    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
+    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
+    let brings_chain = after.first().is_some_and(chain);
+    hand.now.lead = match own {
+        Some(own) => worked(own),
+        None if brings_chain || setup.way == Way::Spiral => LeadWorked::None,
+        None => worked(setup.lead),
+    };
+    if hand.now.from_hook {
+        // The starting chain holds the lead; one that does not count can be worked into as any other.
+        hand.now.plain_lead = matches!(hand.now.lead, LeadWorked::Plain(_));
+        hand.now.lead_node = hand.edge.slots.first().map_or(0, |slot| slot.node);
+        return;
+    }
+    match hand.now.lead {
+        // The line's own chain can be worked into from the line above, as a lead can.
+        LeadWorked::None | LeadWorked::InStart(_) => hand.now.plain_lead = brings_chain,
+        LeadWorked::Plain(chains) => {
+            hand.plain_lead(chains);
+            hand.now.plain_lead = true;
+        }
+        LeadWorked::Counted(chains, stitch) => {
+            hand.tape.write(Event::LeadChains(chains));
+            if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
+                first.get_or_insert(*trouble);
+                hand.lift();
+                hand.lay_lead(stitch, Laid::FirstLead);
+            }
+        }
+    }
+}

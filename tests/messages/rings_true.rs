@@ -1,0 +1,454 @@
+//! Right work that has been refused, or might be: each text rings true without a word, and with another count it does not.
+
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
+use ringtrue::compile;
+use ringtrue::page::{Edition, markdown};
+
+/// What a text is about, and its lines below the terms.
+const RIGHT: &[(&str, &str)] = &[
+    (
+        "an oval round a chain: three in each end, the far end's chain and the near one are worked from one side only",
+        "piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ch 30\n\
+         rnd 1: 3 sc in 2nd ch from hook, sc 27, 3 sc in next, other side, sc 27 = 60\n\
+         rnd 2: sc to end = 60\n",
+    ),
+    (
+        "an oval that begins with two of its end and closes with two more in the same chain",
+        "piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ch 30\n\
+         rnd 1: 2 sc in 2nd ch from hook, sc 27, 4 sc in next, other side, sc 27, 2 sc in next = 62\n",
+    ),
+    (
+        "an oval that begins with one stitch and closes with two in the same chain",
+        "piece Mat, in a spiral\n\
+         start ch 10\n\
+         rnd 1: sc in 2nd ch from hook, sc to last 1, 3 sc in last, other side, sc to last 1, 2 sc in last = 20\n",
+    ),
+    (
+        "an oval in tall stitches",
+        "piece Mat, in joined rounds\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         rnd 1: 5 dc in 4th ch from hook, dc 7, 6 dc in next, other side, dc 7 = 26\n",
+    ),
+    (
+        "an oval in several sizes, and its second round",
+        "sizes small / large\n\
+         piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ch 10 / 14\n\
+         rnd 1: 3 sc in 2nd ch from hook, sc 7 / 11, 3 sc in next, other side, sc 7 / 11 = 20 / 28\n\
+         rnd 2: [2 sc in next 3, sc 7 / 11] 2 times = 26 / 34\n",
+    ),
+    (
+        "stitches of a shell count for the shell, where it is named",
+        "stitch shell \"shell\": 5 dc in next\n\
+         piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 15\n\
+         row 1: dc in 4th ch from hook, dc to end = 13\n\
+         row 2: [skip 2, shell, skip 2, dc] 2 times = 2 shell + 3 dc\n",
+    ),
+    (
+        "and for themselves, where it isn't",
+        "stitch shell \"shell\": 5 dc in next\n\
+         piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 15\n\
+         row 1: dc in 4th ch from hook, dc to end = 13\n\
+         row 2: [skip 2, shell, skip 2, dc] 2 times = 13 dc\n",
+    ),
+    (
+        "groups between the stitches of a row, up to the last four of them",
+        "piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 22\n\
+         row 1: dc in 4th ch from hook, dc to end = 20\n\
+         row 2: [skip 2, 3 dc in next gap] to last 4, skip 3, dc = 17\n",
+    ),
+    (
+        "a square that is turned after each round: its last space is the first one of the way back",
+        "piece Square, in joined rounds, turned\n\
+         lead ch 3 as dc\n\
+         start ring\n\
+         rnd 1: 2 dc in ring, [ch 1, 3 dc in ring] 3 times, ch 1 = 12 dc + 4 ch-1 sp\n\
+         rnd 2: move to next ch-1 sp, (2 dc, ch 1, 3 dc) in same, [ch 1, (3 dc, ch 1, 3 dc) in next ch-1 sp] 3 times, ch 1 = 24 dc + 8 ch-1 sp\n\
+         rnd 3: move to next ch-1 sp, 2 dc in same, ch 1, [(3 dc, ch 1, 3 dc) in next ch-1 sp, ch 1, 3 dc in next ch-1 sp, ch 1] 3 times, (3 dc, ch 1, 3 dc) in next ch-1 sp, ch 1 = 36 dc\n",
+    ),
+    (
+        "a shell in the space of a shell: the other stitches of the last one go with its space",
+        "stitch shell \"shell\": (2 dc, ch 1, 2 dc) in next ch-1 sp\n\
+         piece Lace, in rows\n\
+         lead ch 3\n\
+         start ch 15\n\
+         row 1: (2 dc, ch 1, 2 dc) in 7th ch from hook, skip 3, (2 dc, ch 1, 2 dc) in next, skip 4\n\
+         row 2: shell 2 = 2 shell\n\
+         row 3: shell to end = 2 shell\n",
+    ),
+    (
+        "a repeat that stops at its stars, with the skip behind them",
+        "piece Doily, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: [sc in ring, ch 2] 8 times = 8 sc + 8 ch-2 sp\n\
+         rnd 2: [dc in next sc, ch 2, skip next ch-2 sp] 8 times = 8 dc + 8 ch-2 sp\n\
+         rnd 3: dc in next dc, [ch 2, ** skip next ch-2 sp, dc in next dc] to end = 8 dc + 8 ch-2 sp\n",
+    ),
+    (
+        "an ear that is sewn down by a few of its stitches only",
+        "piece Body, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 30 sc in ring = 30\n\
+         piece Ear, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 14 sc in ring = 14\n\
+         sew Ear to Body over 5\n",
+    ),
+    (
+        "posts of the piece below, in the first row on top of it",
+        "piece Band, in rows\n\
+         lead ch 2\n\
+         start ch 13\n\
+         row 1: dc in 3rd ch from hook, dc to end = 11\n\
+         row 2: dc to end\n\
+         piece Leg, in rows\n\
+         lead ch 2\n\
+         start top of Band\n\
+         row 1: dc, fpdc 2 rows below, dc to end = 11\n",
+    ),
+    (
+        "the last place, when what is before it is used or skipped",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 22\n\
+         row 1: sc in 2nd ch from hook, sc to end = 21\n\
+         row 2: 2 sc in next, sc 19, 2 sc in last = 23\n\
+         row 3: sc 21, skip 1, 2 sc in last = 23\n",
+    ),
+    (
+        "a lead that is worked into is the last place",
+        "piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end = 10\n\
+         row 2: dc to last 1, dc in lead = 10\n",
+    ),
+    (
+        "one in each of two skipped places, and two in the only one",
+        "piece Mat, in rows\n\
+         lead ch 2\n\
+         start ch 13\n\
+         row 1: dc in 3rd ch from hook, dc to end = 11\n\
+         row 2: dc, [skip 2, fptr 2, fptr in skipped, fptr in skipped] 2 times, dc 2 = 11\n\
+         row 3: dc, [skip 1, dc, 2 dc in skipped] 5 times = 16\n",
+    ),
+    (
+        "an edge for two pieces, a part for each",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         piece Left, in rows\n\
+         lead ch 1\n\
+         start first 5 of top of Body\n\
+         row 1: sc to end = 5\n\
+         piece Right, in rows, mirror of Left\n",
+    ),
+    (
+        "the same stitches once more, where it is said",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         piece Lining, in rows\n\
+         lead ch 1\n\
+         start top of Body\n\
+         row 1: blo sc to end = 10\n\
+         piece Edging, in rows\n\
+         lead ch 1\n\
+         start again top of Body\n\
+         row 1: flo sc to end = 10\n",
+    ),
+    (
+        "two edgings for the two sides of a piece in rows",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         rows 2-5: sc to end = 10\n\
+         piece Edging, in rows, make 2\n\
+         lead ch 1\n\
+         start edge of Body\n\
+         row 1: sc to end = 5\n",
+    ),
+    (
+        "two bodies, and a sleeve on each",
+        "piece Body, in rows, make 2\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         piece Sleeve, in rows, make 2\n\
+         lead ch 1\n\
+         start top of Body\n\
+         row 1: sc to end = 10\n",
+    ),
+    (
+        "all the way round a piece in rounds is its last round",
+        "piece Square, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         piece Edging, in joined rounds\n\
+         lead ch 1\n\
+         start around Square\n\
+         rnd 1: sc to end = 12\n",
+    ),
+    (
+        "a join for each stitch of an edge",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         piece Strip, in rows\n\
+         lead ch 1\n\
+         start ch 5\n\
+         row 1: sc in 2nd ch from hook, sc to end = 4\n\
+         rows 2-11: sc to end, join to Body in st = 4\n",
+    ),
+    (
+        "a motif that is joined to another in two of its four spaces",
+        "piece Shell, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: [sc in ring, ch 5] 4 times = 4 sc\n\
+         piece Star, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: [sc in ring, ch 2, join to Shell in ch-5 sp, ch 2] 2 times, [sc in ring, ch 5] 2 times = 4 sc\n",
+    ),
+    (
+        "both halves of a row, seamed to each other",
+        "piece Hood, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         seam first 5 to last 5\n",
+    ),
+    (
+        "what is left behind the last space, where it is said",
+        "piece Lace, in rows\n\
+         lead ch 1\n\
+         start ch 13\n\
+         row 1: sc in 2nd ch from hook, sc, [ch 1, skip 1, sc 2] 3 times, sc = 9 sc + 3 ch-1 sp\n\
+         row 2: sc, [ch 1, 2 dc in next ch-1 sp] to last 2, leave 2 = 7 sts + 3 ch-1 sp\n",
+    ),
+    (
+        "rows for one size only, numbered in it",
+        "sizes small / large\n\
+         piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: sc to end\n\
+         only large: row 3: sc to end\n\
+         only large: row 4: sc to end = 0 / 10\n\
+         row: hdc to end = 10\n",
+    ),
+    (
+        "a row said again in its own piece makes what it makes there",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: 2 sc in next, sc to end = 11\n\
+         row 3: as row 2 = 12\n",
+    ),
+    (
+        "a row worked again once",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: inc, sc to end = 11\n\
+         again row 2, once = 12\n",
+    ),
+    (
+        "full words for stitches",
+        "piece Ball, in a spiral\n\
+         start ring\n\
+         rnd 1: 6 single crochet in ring = 6\n\
+         rnd 2: [single crochet, 2 single crochet in next] to end = 9\n",
+    ),
+    (
+        "a decrease by its trade name",
+        "piece Ball, in a spiral\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: [sc, inv dec] 4 times = 8\n",
+    ),
+    (
+        "a hook and a row's end in words and numbers of the trade",
+        "hook steel 7\n\
+         note Use a #7 hook.\n\
+         set cuff = 3\n\
+         piece Cuff, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         rows 2-3: sc to end = 10\n\
+         seam row 1 to row {cuff}\n",
+    ),
+    (
+        "arches that end in a slip stitch go over the whole row",
+        "piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end = 10\n\
+         row 2: [ch 4, sl st in next dc] to end = 9 ch-4 sp\n",
+    ),
+    (
+        "a line for one size is not worked again in the others",
+        "sizes small / large\n\
+         piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: sc to end\n\
+         only large: row 3: inc, sc to end\n\
+         again rows 2-3, 2 times = 10 / 13\n",
+    ),
+    (
+        "rows of an earlier piece, each size its own",
+        "sizes small / large\n\
+         piece Left, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         only large: row: 2 sc in next, sc to end = 0 / 11\n\
+         row: sc to end\n\
+         row: hdc to end\n\
+         piece Right, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         rows 1-3: as rows 1-3 of Left = 10 / 11\n",
+    ),
+    (
+        "tall stitches in a spiral, which has no chain at its beginning",
+        "gauge 17 sts x 19 rows in sc = 10 cm\n\
+         piece Ball, in a spiral\n\
+         start ring\n\
+         rnd 1: 12 dc in ring = 12\n\
+         rnd 2: dc to end = 12\n",
+    ),
+    (
+        "a chain and tall stitches behind a short lead",
+        "piece Net, in rows\n\
+         lead ch 1\n\
+         start ch 14\n\
+         row 1: sc in 2nd ch from hook, sc to end = 13\n\
+         row 2: sc, [ch 3, skip 1, tr] to end = 7 sts + 6 ch-3 sp\n",
+    ),
+    (
+        "a lead of one chain before double crochet",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 12\n\
+         row 1: dc in 2nd ch from hook, dc to end = 11\n\
+         row 2: dc to end = 11\n",
+    ),
+    (
+        "words that only look like a hook, a row, a ribbon or buttons",
+        "piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         > With H hook, fold the ribbon-like band up to row 40 cm from its edge. No buttons needed.\n",
+    ),
+    (
+        "a post three rows below, over a space in the row between",
+        "piece Mat, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end = 10\n\
+         row 2: dc 2, ch 2, skip 2, dc to end\n\
+         row 3: dc to next ch-2 sp, ch 2, skip next ch-2 sp, dc to end\n\
+         row 4: dc 2, dc 3 rows below in next, dc to end = 10 sts\n",
+    ),
+    (
+        "numbers in the words for the maker, and words for one size",
+        "sizes small / large\n\
+         set rim = 4 / 6\n\
+         piece Mat, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         > Fold over {rim / 2} rows.\n\
+         only large: > Sew on the strap.\n",
+    ),
+];
+
+fn pattern(lines: &str) -> String {
+    let (sizes, lines) = match lines.strip_prefix("sizes ").and_then(|rest| rest.split_once('\n')) {
+        Some((sizes, lines)) => (format!("sizes {sizes}\n"), lines),
+        None => (String::new(), lines),
+    };
+    format!("pattern Pier Work\nterms US\n{sizes}yarn A\n{lines}")
+}
+
+/// The text with its last stated number one larger.
+fn one_more(text: &str) -> String {
+    let (head, tail) = text.rsplit_once("= ").unwrap();
+    let digits: String = tail.chars().take_while(char::is_ascii_digit).collect();
+    let number: u32 = digits.parse().unwrap();
+    format!("{head}= {}{}", number + 1, tail.trim_start_matches(|c: char| c.is_ascii_digit()))
+}
+
+#[test]
+fn right_work_rings_true_without_a_word() {
+    for (about, lines) in RIGHT {
+        let text = pattern(lines);
+        let findings = compile(&text).findings;
+        assert!(findings.is_empty(), "{about}\n{text}\n{findings:#?}");
+    }
+}
+
+#[test]
+fn with_another_count_it_does_not() {
+    for (about, lines) in RIGHT {
+        let text = one_more(&pattern(lines));
+        assert!(compile(&text).has_errors(), "{about}\n{text}");
+    }
+}
+
+#[test]
+fn the_page_goes_round_an_oval_and_back_along_a_turned_square() {
+    let page = |about: &str| {
+        let (_, lines) = RIGHT.iter().find(|(one, _)| one.starts_with(about)).unwrap();
+        markdown(&compile(&pattern(lines)), &Edition::default())
+    };
+    let oval = page("an oval round a chain");
+    let round = "3 sc in 2nd ch from hook, sc in next 27 ch, 3 sc in next ch, continue along the opposite side of the \
+                 starting ch, sc in next 27 ch, join with sl st in first sc. — 60 sts";
+    assert!(oval.contains(round), "{oval}");
+    let square = page("a square that is turned");
+    assert!(
+        square.contains("**Rnd 2:** Sl st in each st to next ch-1 sp and in that sp, ch 3 (counts as dc)"),
+        "{square}"
+    );
+}
+
+#[test]
+fn the_page_shows_words_as_they_are_meant() {
+    let page = |about: &str| {
+        let (_, lines) = RIGHT.iter().find(|(one, _)| one.starts_with(about)).unwrap();
+        markdown(&compile(&pattern(lines)), &Edition::default())
+    };
+    assert!(page("numbers in the words").contains("Fold over 2 (3) rows."));
+    assert!(page("a hook and a row's end").contains("Use a \\#7 hook."));
+}
