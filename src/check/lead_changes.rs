@@ -4,7 +4,8 @@ use super::context::Context;
 use super::lead_height::beginnings;
 use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Lead, Piece};
+use crate::fabric::LeadWorked;
+use crate::pattern::model::Piece;
 use crate::stitch::StitchId;
 use crate::words;
 
@@ -29,9 +30,9 @@ fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) 
     let mut seen: Vec<Beginning> = Vec::new();
     for (at, begun) in beginnings(context, index, piece) {
         let beginning = match begun.lead {
-            Lead::None => None,
-            Lead::Counted(chains, stitch) => Some((chains, true, stitch)),
-            Lead::Plain(chains) => {
+            LeadWorked::None | LeadWorked::InStart(_) => None,
+            LeadWorked::Counted(chains, stitch) => Some((chains, true, stitch)),
+            LeadWorked::Plain(chains) => {
                 let stitches = making.stitches(context.pattern, begun.rest);
                 stitches.and_then(|all| all.first().copied()).map(|stitch| (chains, false, stitch))
             }

@@ -3,7 +3,8 @@
 use super::context::Context;
 use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{ItemKind, Lead, Line, Piece, Start, Step, StepKind, Way, before_lead};
+use crate::fabric::LeadWorked;
+use crate::pattern::model::{ItemKind, Line, Piece, Step, StepKind, before_lead};
 use crate::stitch::StitchId;
 use crate::words;
 
@@ -28,7 +29,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 /// A lead that does not fit, and what it stands beside.
 struct Misfit {
-    lead: Lead,
+    lead: LeadWorked,
     beside: StitchId,
 }
 
@@ -51,52 +52,50 @@ fn in_piece(context: Context<'_>, making: &Making, index: usize, piece: &Piece) 
     findings.map(|(misfit, span, items)| finding(context, &misfit, span, &named(&items), items.len())).collect()
 }
 
-/// Every line of a piece that has a lead, with its item.
+/// Every line of a piece with each lead that its rows were begun with, and its item.
 pub(super) fn beginnings<'p>(
     context: Context<'p>,
     index: usize,
     piece: &'p Piece,
 ) -> impl Iterator<Item = (usize, Begun<'p>)> {
-    // The first row on a starting chain stands on its end.
-    let on_chain = move |at: usize| matches!(piece.start, Start::Chain(_)) && context.is_first(index, at);
-    piece.items.iter().enumerate().filter_map(move |(at, item)| {
-        let ItemKind::Work(line) = &item.kind else { return None };
-        lead_worked(piece, line).filter(|_| !on_chain(at)).map(|begun| (at, begun))
+    piece.items.iter().enumerate().flat_map(move |(at, item)| {
+        let line = if let ItemKind::Work(line) = &item.kind { Some(line) } else { None };
+        line.into_iter().flat_map(move |line| begun(context, index, at, line)).map(move |begun| (at, begun))
     })
 }
 
 /// How a line begins.
 pub(super) struct Begun<'p> {
-    /// Its lead.
-    pub lead: Lead,
+    /// Its lead: chains that count as a stitch or as nothing.
+    pub lead: LeadWorked,
     /// What is worked after it.
     pub rest: &'p [Step],
     /// Where the lead is written; the label of the line if it is the piece's.
     pub span: Span,
 }
 
-/// The lead that a line is worked with; nothing where it has a chain of its own instead, or none is worked. Checks learn it
-/// here and nowhere else.
-fn lead_worked<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
-    let (before, rest) = line.steps.split_at_checked(before_lead(&line.steps))?;
-    let own = before.iter().find_map(|step| match &step.kind {
-        StepKind::Lead(lead) => Some((lead.clone(), step.span)),
-        _ => None,
-    });
-    if let Some((lead, span)) = own {
-        return Some(Begun { lead, rest, span });
-    }
-    let first = rest.first()?;
-    let stands_for_it = matches!(piece.lead, Lead::Plain(chains) if first.begins_with_chain_over(chains));
-    match &first.kind {
-        StepKind::ChainAs(chains, stitch) => {
-            let rest = rest.get(1..).unwrap_or_default();
-            Some(Begun { lead: Lead::Counted(chains.single()?, *stitch), rest, span: first.span })
+/// The leads that the rows of a line were begun with, each once; one that the starting chain holds is as long as that is.
+fn begun<'p>(context: Context<'p>, index: usize, at: usize, line: &'p Line) -> Vec<Begun<'p>> {
+    let (before, rest) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
+    let own = before.iter().find(|step| matches!(step.kind, StepKind::Lead(_)));
+    let span = own.map_or(line.label_span, |step| step.span);
+    let mut found: Vec<Begun<'p>> = Vec::new();
+    let sizes = context.fabric.pieces.get(index).map_or(&[][..], |piece| piece.sizes.as_slice());
+    for row in sizes.iter().flat_map(|size| &size.rows).filter(|row| row.source == at) {
+        let begun = match (row.lead, rest.split_first()) {
+            (LeadWorked::Plain(_) | LeadWorked::Counted(..), _) => Begun { lead: row.lead, rest, span },
+            // The line brings a chain of its own, which says what it counts as.
+            (LeadWorked::None, Some((Step { kind: StepKind::ChainAs(chains, stitch), span }, rest))) => {
+                let Some(chains) = chains.single() else { continue };
+                Begun { lead: LeadWorked::Counted(chains, *stitch), rest, span: *span }
+            }
+            (LeadWorked::None | LeadWorked::InStart(_), _) => continue,
+        };
+        if found.iter().all(|other| other.lead != begun.lead) {
+            found.push(begun);
         }
-        StepKind::Chain(_) | StepKind::TurningAs(..) => None,
-        _ if piece.way == Way::Spiral || stands_for_it => None,
-        _ => Some(Begun { lead: piece.lead.clone(), rest, span: line.label_span }),
     }
+    found
 }
 
 /// The stitch that a lead does not fit: the first of a row in which none is as tall as the chain. A row with a stitch
@@ -104,10 +103,10 @@ fn lead_worked<'p>(piece: &'p Piece, line: &'p Line) -> Option<Begun<'p>> {
 fn misfit(context: Context<'_>, making: &Making, begun: &Begun<'_>) -> Option<StitchId> {
     let height = |id: StitchId| height(context, id);
     let (least, most) = match begun.lead {
-        Lead::None => return None,
-        Lead::Counted(chains, stitch) if chains.abs_diff(height(stitch)) > USUAL => return Some(stitch),
-        Lead::Counted(_, stitch) => (height(stitch).saturating_sub(USUAL), height(stitch).saturating_add(USUAL)),
-        Lead::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),
+        LeadWorked::None | LeadWorked::InStart(_) => return None,
+        LeadWorked::Counted(chains, stitch) if chains.abs_diff(height(stitch)) > USUAL => return Some(stitch),
+        LeadWorked::Counted(_, stitch) => (height(stitch).saturating_sub(USUAL), height(stitch).saturating_add(USUAL)),
+        LeadWorked::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),
     };
     let beside = making.stitches(context.pattern, begun.rest)?;
     let fits = beside.iter().any(|id| height(*id) == 0 || (least..=most).contains(&height(*id)));
@@ -127,7 +126,7 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], 
     let beside = words::with_article(&short);
     let tall = words::count(height, "chain");
     let (message, label, help) = match lead {
-        Lead::Counted(_, stitch) if context.short(*stitch) != short => (
+        LeadWorked::Counted(_, stitch) if context.short(*stitch) != short => (
             format!(
                 "the lead of {first} counts as {}, and no stitch in it is as tall",
                 words::with_article(&context.short(*stitch))
@@ -135,19 +134,19 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], 
             format!("begins with {beside}"),
             format!("give it a lead of its own, such as `lead ch {height}`"),
         ),
-        Lead::Counted(chains, _) => (
+        LeadWorked::Counted(chains, _) => (
             format!("{first} begins with {} as {beside}", words::count(*chains, "chain")),
             format!("{beside} is {tall} tall"),
             format!(
                 "write `ch {height} as {short}`, and chains that go on as a space after it: `ch {height} as {short}, ch 1`"
             ),
         ),
-        Lead::Plain(chains) => (
+        LeadWorked::Plain(chains) => (
             format!("{first} begins with {} beside {beside}", words::count(*chains, "chain")),
             format!("{beside} is {tall} tall"),
             format!("write `lead ch {height}`; one chain more is usual too, and up to two less"),
         ),
-        Lead::None => Default::default(),
+        LeadWorked::None | LeadWorked::InStart(_) => Default::default(),
     };
     let finding = Diagnostic::warning(CODE, message, span, label).with_help(help);
     let others = names.get(1..).unwrap_or_default();

@@ -100,7 +100,7 @@ impl PieceWork<'_> {
     fn origins_along(&self, start: &Start) -> Vec<Origin> {
         match start {
             Start::Several(parts) => parts.iter().flat_map(|part| self.origins_along(part)).collect(),
-            Start::Part(..) if self.piece.mirror_of.is_some() => {
+            Start::Part(..) if self.seen_from_behind(start) => {
                 let mut origins = self.origins_of(start);
                 origins.reverse();
                 origins

@@ -69,6 +69,7 @@ impl Hand<'_> {
     pub(super) fn lead_of_start(&mut self, stitch: StitchId) {
         self.lift();
         self.lay_lead(stitch, Laid::FirstLead);
+        self.now.lead = LeadWorked::InStart(Some(stitch));
     }
 
     /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.

@@ -79,6 +79,8 @@ pub(super) struct Cursor {
     pub plain_lead: bool,
     /// Nothing has been worked yet into the starting chain that the line goes along.
     pub from_hook: bool,
+    /// The line was begun along a starting chain, which holds its lead.
+    pub on_chain: bool,
     /// Chains skipped at the start of a starting chain.
     pub hook_skip: Option<usize>,
     /// The line stopped here: turned short, or left the rest.
@@ -184,6 +186,7 @@ impl Cursor {
             lead_node: 0,
             plain_lead: false,
             from_hook: edge.from_hook,
+            on_chain: edge.from_hook,
             hook_skip: None,
             ended: None,
             closed: false,

@@ -85,6 +85,8 @@ pub(super) struct Edge {
     pub slots: Vec<Slot>,
     /// It goes round: what a line runs past at its end is met again by nobody.
     pub circle: bool,
+    /// It has two ends, and becomes a round only by the join of the first one.
+    pub open: bool,
     /// There is a ring to work into.
     pub ring: bool,
     /// It is a starting chain that nothing has been worked into yet.
@@ -99,7 +101,8 @@ pub(super) struct Edge {
 
 impl PartialEq for Edge {
     fn eq(&self, other: &Self) -> bool {
-        let flags = |edge: &Self| (edge.circle, edge.ring, edge.from_hook, edge.plain_lead, edge.hook_in_first);
+        let flags =
+            |edge: &Self| (edge.circle, edge.open, edge.ring, edge.from_hook, edge.plain_lead, edge.hook_in_first);
         flags(self) == flags(other) && self.slots == other.slots
     }
 }

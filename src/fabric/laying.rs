@@ -71,6 +71,7 @@ impl Hand<'_> {
         self.now.limit = self.edge.slots.len();
         self.now.account.offered = self.now.account.offered.saturating_add(chains);
         self.now.from_hook = true;
+        self.now.on_chain = true;
         self.now.lead = self.piece_lead;
     }
 

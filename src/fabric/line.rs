@@ -69,6 +69,8 @@ pub(super) struct Done {
     pub joins: Vec<Join>,
     /// Places of the starting edge that lie on other pieces and were worked into.
     pub on_others: Vec<u32>,
+    /// See [`super::Row::corner_left`].
+    pub corner_left: bool,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// The first thing that went wrong, but for what is stated.
@@ -134,7 +136,6 @@ fn ambiguous(steps: &[Step]) -> bool {
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
     let mut hand = hand(setup, onto.edge, reading);
-    let from_hook = hand.now.from_hook;
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
     let closing = closing(&hand, setup.way, rest.is_empty());
@@ -143,9 +144,9 @@ fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> 
         hand.slips(1);
     }
     let lead = match hand.now.lead {
-        _ if !from_hook => hand.now.lead,
-        LeadWorked::Counted(_, stitch) => LeadWorked::InStart(Some(stitch)),
-        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::InStart(_) => LeadWorked::InStart(None),
+        _ if !hand.now.on_chain => hand.now.lead,
+        LeadWorked::InStart(counted) => LeadWorked::InStart(counted),
+        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::Counted(..) => LeadWorked::InStart(None),
     };
     done(hand, setup, Ending { rest, trouble, closing, lead })
 }
@@ -179,6 +180,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
+        corner_left: hand.now.corner_last,
         trouble: ending.trouble,
         effort: u64::try_from(made.len()).unwrap_or(u64::MAX).saturating_add(passes).saturating_add(STITCHES_A_ROW),
         after: Arc::new(after(&hand, setup, made)),
@@ -224,6 +226,8 @@ fn closing(hand: &Hand<'_>, way: Way, whole: bool) -> Closing {
     match hand.now.ended {
         _ if hand.now.closed => Closing::Tall,
         Some(Ended::Turned) if !whole => Closing::TurnedShort,
+        // An edge with two ends is closed to a round by its join; what is left lies outside of it.
+        Some(Ended::Left) if way == Way::JoinedRounds && hand.edge.open => Closing::Joined,
         Some(Ended::Left) => Closing::Left,
         Some(Ended::Turned) | None if way == Way::JoinedRounds => Closing::Joined,
         Some(Ended::Turned) | None => Closing::AtEnd,
@@ -308,7 +312,8 @@ impl Hand<'_> {
             self.into_beginning();
         }
         let end = self.edge.slots.len();
-        if self.now.corner_last && self.now.ended.is_none() && self.now.at + 1 == end {
+        self.now.corner_last &= self.now.at + 1 == end;
+        if self.now.corner_last && self.now.ended.is_none() {
             // The corner was worked round at the beginning.
             self.now.account.offered = self.now.account.offered.saturating_sub(1);
             self.now.at = end;

@@ -203,6 +203,8 @@ pub struct Row {
     /// It begins by joining yarn, and the round below looks the same from every place of the kind that is named, so that
     /// any of them will do.
     pub joined_anywhere: bool,
+    /// The last chain of the other side of a starting chain was not worked into: the line began with several stitches in it.
+    pub corner_left: bool,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
 }

@@ -13,8 +13,9 @@ use super::hand::Trouble;
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Found, PieceWork, Standing};
 use super::stated::check_stated;
-use crate::pattern::model::{Line, Place, Start, Stated, StepKind, Way};
+use crate::pattern::model::{Line, Place, Start, Stated, StepKind, Way, each_step};
 use crate::pattern::plan::{Plan, PlannedRow as Planned};
+use crate::stitch::{Sort, StitchId};
 
 impl PieceWork<'_> {
     /// Works one row or round; after a fault it chooses what the following ones stand on.
@@ -49,7 +50,9 @@ impl PieceWork<'_> {
         };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let ends = graph.row(self.index, &row, tape);
-            course.finished.ends.push(if side { ends } else { (ends.1, ends.0) });
+            // One that goes backwards begins at the end where one on the wrong side would.
+            let from_the_right = side != self.goes_backwards(line);
+            course.finished.ends.push(if from_the_right { ends } else { (ends.1, ends.0) });
         }
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
@@ -196,8 +199,24 @@ impl PieceWork<'_> {
     pub(super) fn side(&self, line: &Line, standing: &Standing) -> bool {
         match line.right_side {
             Some(stated) if standing.number == 0 => stated,
+            _ if standing.number > 0 && self.goes_backwards(line) => !standing.right_side,
             _ => standing.right_side,
         }
+    }
+
+    /// Whether a row is worked backwards from where the one before it ended, so that the work is not turned for it.
+    fn goes_backwards(&self, line: &Line) -> bool {
+        let (mut back, mut other) = (false, false);
+        let mut see = |stitch: StitchId| match self.pattern.stitches.get(stitch).map(|stitch| stitch.sort) {
+            Some(Sort::Back) => back = true,
+            _ => other = true,
+        };
+        each_step(&line.steps, &mut |step| match &step.kind {
+            StepKind::Work(work) => see(work.stitch),
+            StepKind::Evenly(evenly) => [evenly.plain, evenly.special].into_iter().for_each(&mut see),
+            _ => {}
+        });
+        self.piece.way == Way::Rows && back && !other
     }
 
     /// Where the work stands after a line.
@@ -225,7 +244,8 @@ impl PieceWork<'_> {
             history: Vec::new(),
         };
         if self.piece.way == Way::Rows || turned || short {
-            next.right_side = !side;
+            // After a row that went backwards the hook is where the one before it began.
+            next.right_side = side == self.goes_backwards(line);
             next.way = 1 - way;
             self.turn(&mut next, turned, short);
         } else if done.closed {
@@ -277,6 +297,7 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         ledger: Arc::clone(&done.ledger),
         spreads: done.spreads.clone(),
         joined_anywhere: done.joined_anywhere,
+        corner_left: done.corner_left,
         joins: done.joins.clone(),
     }
 }

@@ -25,7 +25,8 @@ pub(super) struct Depth {
 impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
-        let mut edge = Edge { circle: self.piece.way.rounds(), ..Edge::default() };
+        let start = &self.piece.start;
+        let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
         edge.slots = self.along(&self.piece.start);
         match &self.piece.start {
             Start::Ring => edge.ring = true,
@@ -73,12 +74,35 @@ impl PieceWork<'_> {
                 };
                 parts.iter().enumerate().flat_map(along).collect()
             }
-            Start::Part(..) if self.piece.mirror_of.is_some() => {
+            Start::Part(..) if self.seen_from_behind(start) => {
                 let mut slots = self.start_slots(start);
                 reverse(&mut slots);
                 slots
             }
             start => self.start_slots(start),
+        }
+    }
+
+    /// Whether a part of an edge is gone along from its other end: by a mirror image, on a piece that is none itself.
+    pub(super) fn seen_from_behind(&self, part: &Start) -> bool {
+        let original = |piece: &usize| self.pattern.pieces.get(*piece).is_some_and(|piece| piece.mirror_of.is_none());
+        match part {
+            Start::Part(_, _, edge) => self.seen_from_behind(edge),
+            Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => {
+                self.piece.mirror_of.is_some() && original(of)
+            }
+            Start::Several(parts) => parts.iter().any(|part| self.seen_from_behind(part)),
+            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+        }
+    }
+
+    /// Whether a start is an edge that does not go round by itself.
+    fn has_two_ends(&self, start: &Start) -> bool {
+        match start {
+            Start::Unsaid | Start::Ring | Start::ChainRing(_) => false,
+            Start::Foundation(..) => !self.piece.way.rounds(),
+            Start::Chain(_) | Start::Edge(_) | Start::Several(_) | Start::Part(..) => true,
+            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) => !self.in_rounds(*index),
         }
     }
 

@@ -340,9 +340,8 @@ impl<'a> Layout<'a> {
         own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
         own.extend(notes::rows_below(self.voice));
-        if let Some(first) = pattern.pieces.first().filter(|_| worked_alike(&pattern.pieces)) {
-            own.push(start::way(self.voice, first));
-            own.extend(start::lead(self.voice, first));
+        if let Some(first) = self.told(0).filter(|_| self.worked_alike()) {
+            own.extend(start::worked(first));
         }
         let mut blocks = list_block(own);
         blocks.extend(pattern.head.notes.iter().map(|note| Block::Words(Prose::of(self.voice, note, &[]))));
@@ -368,14 +367,20 @@ impl<'a> Layout<'a> {
         Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces })
     }
 
+    /// Whether all pieces are worked the same way, so that it need be said only once.
+    fn worked_alike(&self) -> bool {
+        let mut worked =
+            (0..self.compiled.pattern.pieces.len()).filter_map(|index| self.told(index)).map(start::worked);
+        worked.next().is_none_or(|first| worked.all(|other| other == first))
+    }
+
     fn piece(&mut self, index: usize) -> Option<Section> {
         let told = self.told(index)?;
         let (voice, piece) = (told.voice, told.piece);
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
-        if !worked_alike(&self.compiled.pattern.pieces) {
-            intro.push(start::way(voice, piece));
-            intro.extend(start::lead(voice, piece));
+        if !self.worked_alike() {
+            intro.extend(start::worked(told));
         }
         intro.extend(stripes::stripe(voice, piece));
         let mut blocks: Vec<Block> = Vec::new();
@@ -617,14 +622,6 @@ fn version_section(compiled: &Compiled) -> Section {
     }
     let heading = if head.corrections.is_empty() { "Version" } else { "Version and corrections" };
     section("version", heading, blocks)
-}
-
-/// Whether all pieces are worked the same way, so that it need be said only once.
-fn worked_alike(pieces: &[Piece]) -> bool {
-    let mut pieces = pieces.iter();
-    pieces.next().is_none_or(|first| {
-        pieces.all(|p| p.way == first.way && p.lead == first.lead && start::turns(p) == start::turns(first))
-    })
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished

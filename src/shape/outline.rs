@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use svg::Document;
 use svg::node::element::{Circle, Description, Group, Line, Polygon, Text, Title};
 
-use crate::fabric::Row;
+use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::rows::RowMeasure;
 use crate::pattern::model::{Finished, ItemKind, Piece, Start, Step, StepKind};
@@ -102,9 +102,10 @@ fn is_plain(piece: &Piece, row: &Row) -> bool {
         Some(ItemKind::Work(line)) => Some(line),
         _ => None,
     };
-    let turns = |step: &Step| matches!(step.kind, StepKind::Turn | StepKind::Behind(_) | StepKind::Leave(_));
+    let ends_early = matches!(row.closing, Closing::TurnedShort | Closing::Left);
+    let behind = |step: &Step| matches!(step.kind, StepKind::Behind(_));
     let is_lace = u64::from(super::stitches(row)) > u64::from(row.ledger.stitches) * 2;
-    !is_lace && !line.is_some_and(|line| line.steps.iter().any(turns))
+    !is_lace && !ends_early && !line.is_some_and(|line| line.steps.iter().any(behind))
 }
 
 /// A shape in millimetres.

@@ -63,6 +63,8 @@ pub enum Sort {
     Slip,
     /// A plain stitch, which others of its height go by.
     Plain,
+    /// One that is worked backwards along the edge, without turning.
+    Back,
     /// Any other.
     #[default]
     Other,

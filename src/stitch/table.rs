@@ -91,6 +91,7 @@ fn sort_of(cell: &str) -> Option<Sort> {
         "chain" => Some(Sort::Chain),
         "slip" => Some(Sort::Slip),
         "plain" => Some(Sort::Plain),
+        "back" => Some(Sort::Back),
         "-" => Some(Sort::Other),
         _ => None,
     }

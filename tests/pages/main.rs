@@ -6,6 +6,7 @@
     reason = "the tests read the samples, and start a browser"
 )]
 
+mod as_worked;
 mod browser;
 mod editions;
 mod html_valid;

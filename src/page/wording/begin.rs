@@ -1,6 +1,7 @@
 //! Where a line begins when yarn has been joined: what is passed over before, and whether the join is worked into.
 
-use crate::pattern::model::{Extent, ItemKind, Kind, Lead, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
+use crate::fabric::{Closing, LeadWorked, Row, Taken};
+use crate::pattern::model::{Extent, ItemKind, Kind, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
 
 use super::context::{Told, is_first, noun};
 use super::names::{Amount, Voice};
@@ -15,8 +16,8 @@ pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
     let Some(line) = told.line(index).filter(|_| is_first(told, index) && is_on_another(&told.piece.start)) else {
         return 0;
     };
-    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
-    let stands = matches!(own.unwrap_or(&told.piece.lead), Lead::Counted(..));
+    let leads = told.recorded(index, |row| row.lead);
+    let stands = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Counted(..)));
     let once = told.voice.sizes.iter().all(|&size| told.rows(size).iter().filter(|r| r.source == index).count() <= 1);
     if stands || !once || line.same_as.is_some() {
         return 0;
@@ -40,7 +41,7 @@ pub(super) fn joins_itself(told: Told<'_>) -> bool {
         .any(|s| matches!(s.kind, StepKind::Rejoin(..)))
 }
 
-fn only_skips(step: &Step) -> bool {
+pub(super) fn only_skips(step: &Step) -> bool {
     match &step.kind {
         StepKind::Skip(..) => true,
         StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, None), extent: Extent::Times(_), .. }) => {
@@ -138,24 +139,18 @@ pub(super) fn goes_on(told: Told<'_>, other: usize) -> bool {
     let (Some(below), Some(at)) = (pieces.get(other), pieces.iter().position(|p| p.span == told.piece.span)) else {
         return false;
     };
+    let rows = |size: usize| told.pieces.get(other).and_then(|piece| piece.sizes.get(size)).map(|size| &size.rows);
+    let goes_on =
+        |row: &Row| row.closing != Closing::Left && !row.ledger.used.last().is_some_and(|stretch| stretch.cut);
     let last = below.items.iter().rev().find(|item| !matches!(item.kind, ItemKind::Words(_)));
-    let uncut = match last.map(|item| &item.kind) {
-        Some(ItemKind::Work(line)) => {
-            !line.steps.iter().any(|s| matches!(s.kind, StepKind::FastenOff | StepKind::Leave(_)))
-        }
-        Some(ItemKind::Again(_)) => true,
-        _ => false,
-    };
+    let uncut = last.is_some_and(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+        && told.voice.sizes.iter().filter_map(|&size| rows(size)?.last()).all(goes_on);
     let starts = |piece: &&crate::pattern::model::Piece| matches!(piece.start, Start::Top(on) if on == other);
     let only = pieces.iter().filter(starts).count() == 1 && pieces.iter().all(|p| p.mirror_of != Some(other));
     let yarn = |piece: &crate::pattern::model::Piece| piece.yarn.clone().filter(|_| piece.stripe.is_empty());
-    let changes = below.items.iter().any(|item| match &item.kind {
-        ItemKind::ChangeTo(_) => true,
-        ItemKind::Work(line) => {
-            line.steps.iter().any(|s| matches!(s.kind, StepKind::ChangeTo(_) | StepKind::Rejoin(Some(_), _)))
-        }
-        _ => false,
-    });
+    let taken = |row: &Row| row.ledger.used.iter().any(|stretch| stretch.taken != Taken::GoesOn);
+    let changes = below.items.iter().any(|item| matches!(item.kind, ItemKind::ChangeTo(_)))
+        || told.voice.sizes.iter().filter_map(|&size| rows(size)).flatten().any(taken);
     let same_yarn = !changes && yarn(below).is_some() && yarn(below) == yarn(told.piece);
     let rounds = below.way.rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
     at.checked_sub(1) == Some(other) && uncut && only && same_yarn && rounds && told.piece.using == below.using

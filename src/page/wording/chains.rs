@@ -1,11 +1,12 @@
 //! Chains: leads, spaces, and what is worked into a chain from the hook.
 
-use crate::pattern::model::{Kind, Lead, Sized, Step, StepKind, StitchId, Where, Work};
+use crate::fabric::LeadWorked;
+use crate::pattern::model::{Kind, Sized, Step, StepKind, StitchId, Where, Work};
 
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
-use super::teller::Teller;
+use super::teller::{Skipped, Teller};
 
 impl Teller<'_> {
     /// `sc in 2nd ch from hook and in each ch across`, with what the skipped chains are.
@@ -50,13 +51,13 @@ impl Teller<'_> {
     /// What the chains before the first worked one are.
     pub fn skipped_chains(&mut self, number: u32) -> Phrase {
         match self.in_chain.take() {
-            Some(Lead::Counted(chains, stitch)) if number > chains => self.skipped_chains_as(stitch, None),
-            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) if number > 2 => {
+            Some(Skipped::CountAs(stitch)) => self.skipped_chains_as(stitch, None),
+            Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
                 Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
             }
-            Some(Lead::None | Lead::Plain(_) | Lead::Counted(..)) | None => Phrase::default(),
+            Some(Skipped::CountForNothing) | None => Phrase::default(),
         }
     }
 
@@ -106,19 +107,19 @@ impl Teller<'_> {
     }
 
     /// The lead that a line starts with, where it is the piece's.
-    pub fn lead_chain(&mut self, lead: &Lead) -> Phrase {
+    pub fn lead_chain(&mut self, lead: LeadWorked) -> Phrase {
         match lead {
-            Lead::None => Phrase::default(),
-            Lead::Plain(chains) => self.chains(*chains),
-            Lead::Counted(chains, stitch) => self.chains(*chains).then(self.counts_as(*stitch)),
+            LeadWorked::None | LeadWorked::InStart(_) => Phrase::default(),
+            LeadWorked::Plain(chains) => self.chains(chains),
+            LeadWorked::Counted(chains, stitch) => self.chains(chains).then(self.counts_as(stitch)),
         }
     }
 
     /// The lead that a line has for itself.
-    pub fn own_lead(&mut self, lead: &Lead) -> Phrase {
+    pub fn own_lead(&mut self, lead: LeadWorked) -> Phrase {
         match lead {
-            Lead::None | Lead::Counted(..) => self.lead_chain(lead),
-            Lead::Plain(_) => {
+            LeadWorked::None | LeadWorked::InStart(_) | LeadWorked::Counted(..) => self.lead_chain(lead),
+            LeadWorked::Plain(_) => {
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
                 self.lead_chain(lead).say(" (does not count as a ").then(stitch).say(")")
             }

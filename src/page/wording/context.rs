@@ -1,6 +1,6 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
-use crate::fabric::{PieceFabric, Row, row_of};
+use crate::fabric::{Closing, PieceFabric, Row, row_of};
 use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Piece, Start, Step, StepKind, Way, each_step};
 
 use super::names::Voice;
@@ -65,6 +65,21 @@ impl<'a> Told<'a> {
         self.voice.sizes.iter().flat_map(move |&size| self.rows(size).iter().filter(move |row| row.source == index))
     }
 
+    /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its
+    /// sizes.
+    pub(super) fn recorded<T: PartialEq>(self, index: usize, what: impl Fn(&Row) -> T) -> Vec<(T, Vec<usize>)> {
+        let mut found: Vec<(T, Vec<usize>)> = Vec::new();
+        for &size in &self.voice.sizes {
+            let Some(row) = self.rows(size).iter().find(|row| row.source == index) else { continue };
+            let what = what(row);
+            match found.iter_mut().find(|(other, _)| *other == what) {
+                Some((_, sizes)) => sizes.push(size),
+                None => found.push((what, vec![size])),
+            }
+        }
+        found
+    }
+
     /// The first row of an item with the one below it, in the first size that has both.
     pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
         self.voice.sizes.iter().find_map(|&size| {
@@ -99,11 +114,6 @@ pub(super) fn is_first(told: Told<'_>, index: usize) -> bool {
     !shown.any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
 }
 
-/// Whether the piece begins with a chain that its first row is worked into from the hook.
-pub(super) fn on_chain(told: Told<'_>) -> bool {
-    matches!(told.piece.start, Start::Chain(_))
-}
-
 /// The work line below, by its item and itself.
 pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)> {
     if let Some((_, below)) = told.first_with_below(index) {
@@ -112,18 +122,23 @@ pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)>
     (0..index).rev().find_map(|earlier| told.line(earlier).map(|line| (earlier, line)))
 }
 
-/// Whether the work is turned before a line. A line below that says so itself has done it.
-pub(super) fn is_turned(told: Told<'_>, index: usize) -> bool {
-    if is_first(told, index) {
-        return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
-    }
-    let said = line_below(told, index)
-        .is_some_and(|(_, line)| line.steps.iter().rev().take(2).any(|s| s.kind == StepKind::Turn));
-    let turned = match told.first_with_below(index) {
-        Some((row, below)) => row.right_side != below.right_side,
-        None => told.piece.way == Way::Rows,
+/// Whether the work is turned before a line in a size that it is worked in. A line below that says so itself has done it.
+fn is_turned(told: Told<'_>, index: usize, size: usize) -> Option<bool> {
+    let rows = told.rows(size);
+    let at = rows.iter().position(|row| row.source == index)?;
+    let Some((row, below)) = at.checked_sub(1).and_then(|below| Some((rows.get(at)?, rows.get(below)?))) else {
+        return Some(told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..)));
     };
-    turned && !said
+    let says_so = |line: &Line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn);
+    Some(row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so))
+}
+
+/// The sizes that a line is worked in, by whether the work is turned before it.
+pub(super) fn turned(told: Told<'_>, index: usize) -> (Vec<usize>, Vec<usize>) {
+    let sizes = told.voice.sizes.iter().filter_map(|&size| Some((size, is_turned(told, index, size)?)));
+    let (turned, not): (Vec<_>, Vec<_>) = sizes.partition(|(_, turned)| *turned);
+    let sizes = |all: Vec<(usize, bool)>| all.into_iter().map(|(size, _)| size).collect();
+    (sizes(turned), sizes(not))
 }
 
 /// What the places of a line are called.
@@ -144,6 +159,7 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             Some(piece) if starts_with_chain(piece) => Noun::Chain,
             Some(_) | None => Noun::Stitch,
         },
+        Start::Around(piece) if told.voice.pattern.pieces.get(*piece).is_some_and(|p| p.way.rounds()) => Noun::Stitch,
         Start::Around(_) => Noun::Place,
         Start::Part(_, _, edge) => on_start(told, edge),
         Start::Several(parts) => {
@@ -187,8 +203,7 @@ pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
 pub(super) fn takes_waiting(told: Told<'_>, index: usize) -> bool {
     let (Some((row, below)), Some(line)) = (told.first_with_below(index), told.line(index)) else { return false };
     let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
-    let turns = |line: &Line| line.steps.iter().any(|step| step.kind == StepKind::Turn);
-    let turned_short = |row: &Row| row.ledger.left > 0 && told.line(row.source).is_some_and(turns);
+    let turned_short = |row: &Row| row.closing == Closing::TurnedShort;
     let mut earlier =
         told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number <= below.number);
     // Chains of a space that is cut are places of their own, so that the numbers can't be compared.

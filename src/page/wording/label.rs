@@ -22,6 +22,13 @@ pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
     Phrase::of(word).then(Phrase::and(names)).say(" only: ")
 }
 
+/// ` (sizes B and C only)` behind what is done in these sizes of a line.
+pub(super) fn in_sizes(voice: &Voice<'_>, sizes: &[usize]) -> Phrase {
+    let names: Vec<Phrase> = sizes.iter().filter_map(|s| voice.pattern.sizes.get(*s)).map(Phrase::quoted).collect();
+    let word = if names.len() == 1 { " (size " } else { " (sizes " };
+    Phrase::of(word).then(Phrase::and(names)).say(" only)")
+}
+
 /// `Rnd 3`, `Rows 5–9`, `Rnd 9 (10, 10)`: the label of a work line or of lines done again.
 #[must_use]
 pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {

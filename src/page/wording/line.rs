@@ -1,19 +1,19 @@
 //! A work line: how it opens, what is worked, how it closes.
 
-use crate::fabric::Spread;
+use crate::fabric::{Closing, Join, LeadWorked, Spread};
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Lead, Line, LoopOnly, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, before_lead,
+    Item, Kind, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, Where, before_lead,
 };
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, is_turned, line_below, noun, on_chain, takes_waiting, whole_loop};
+use super::context::{Told, is_first, line_below, noun, takes_waiting, turned, whole_loop};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Course, Noun, Position, Teller};
+use super::teller::{Course, Noun, Position, Skipped, Teller};
 use super::{begin, runs, stripes};
 
 /// The sentence of a work line.
@@ -39,7 +39,9 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let mut opening = Opening::of(told, index, line);
     let passed = begin::passed(told, index);
     opening.rest = opening.rest.get(passed..).unwrap_or_default();
-    teller.began = began(told, &opening, line.round);
+    teller.begins_where_it_stands = opening.stands_there();
+    teller.standing_stitch = opening.standing_stitch(told.voice);
+    teller.began = began(told, &opening, opening.rest, line.round);
     let mut parts = open(&mut teller, told, index, &opening);
     parts.extend(from_the_join(&mut teller, &opening, passed));
     let loops = whole_loop(line);
@@ -72,9 +74,9 @@ fn said_again(told: Told<'_>, index: usize) -> Vec<(usize, Vec<u32>)> {
 struct Opening<'a> {
     /// Steps before the lead: slip stitches along, another yarn.
     before: Vec<&'a Step>,
-    /// The chain that it starts with.
-    lead: &'a Lead,
-    /// The line says its lead itself.
+    /// The chains that its rows were begun with, each with its sizes.
+    leads: Vec<(LeadWorked, Vec<usize>)>,
+    /// It is not the lead of the piece.
     own_lead: bool,
     /// What follows.
     rest: &'a [Step],
@@ -82,36 +84,29 @@ struct Opening<'a> {
 
 impl<'a> Opening<'a> {
     fn of(told: Told<'a>, index: usize, line: &'a Line) -> Self {
-        let mut opening = Self { before: Vec::new(), lead: &told.piece.lead, own_lead: false, rest: &line.steps };
         let (before, rest) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
-        for step in before {
-            match &step.kind {
-                StepKind::Lead(lead) => (opening.lead, opening.own_lead) = (lead, true),
-                _ => opening.before.push(step),
-            }
-        }
-        opening.rest = rest;
-        let brings_chain = rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)));
-        if brings_chain && !opening.own_lead {
-            opening.lead = &Lead::None;
-        }
-        let in_spiral = told.piece.way == Way::Spiral && !opening.own_lead;
-        let in_starting_chain = is_first(told, index) && on_chain(told);
-        if in_spiral || in_starting_chain || !opening.own_lead && opening.brings_lead() {
-            opening.lead = &Lead::None;
-        }
-        opening
+        let leads = told.recorded(index, |row| row.lead);
+        let own = before.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
+        let before = before.iter().filter(|step| !matches!(step.kind, StepKind::Lead(_))).collect();
+        let chained = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Plain(_)));
+        // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself.
+        let is_lead = own.is_none() && chained && rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_)));
+        let rest = if is_lead { rest.get(1..).unwrap_or_default() } else { rest };
+        Self { before, leads, own_lead: own.is_some_and(|own| *own != told.piece.lead), rest }
     }
 
-    /// A repeat that begins with a longer chain than a lead that does not count brings that lead with it.
-    fn brings_lead(&self) -> bool {
-        matches!(self.lead, Lead::Plain(lead) if self.rest.first().is_some_and(|step| step.begins_with_chain_over(*lead)))
+    /// The chain that every row of the line was begun with, as far as they are alike.
+    fn lead(&self) -> LeadWorked {
+        match self.leads.as_slice() {
+            [(lead, _)] => *lead,
+            _ => LeadWorked::None,
+        }
     }
 
     /// The chains and the stitch of a lead that counts, with all its chains when it goes on as a space.
     fn counted(&self) -> Option<(u32, u32, StitchId)> {
-        if let Lead::Counted(chains, stitch) = self.lead {
-            return Some((*chains, *chains, *stitch));
+        if let LeadWorked::Counted(chains, stitch) = self.lead() {
+            return Some((chains, chains, stitch));
         }
         let Some(StepKind::ChainAs(chains, stitch)) = self.rest.first().map(|s| &s.kind) else { return None };
         let tall = chains.single()?;
@@ -120,6 +115,29 @@ impl<'a> Opening<'a> {
             _ => 0,
         };
         Some((tall, tall.saturating_add(space), *stitch))
+    }
+
+    /// Whether the first stitch is in the place that the hook stands in.
+    fn stands_there(&self) -> bool {
+        let same = |step: &Step| match &step.kind {
+            StepKind::Work(work) => work.places == Where::In(Place::Same),
+            StepKind::Group(_, places) => *places == Where::In(Place::Same),
+            _ => false,
+        };
+        self.counted().is_some() || self.rest.first().is_some_and(same)
+    }
+
+    /// The stitch that a line begins with at once, too tall to rise from a slip stitch.
+    fn standing_stitch(&self, voice: &Voice<'_>) -> Option<StitchId> {
+        let risen = self.leads.iter().any(|(lead, _)| *lead != LeadWorked::None);
+        // What is passed over first lies between the join and the stitch.
+        let elsewhere = !matches!(self.before.last().map(|step| &step.kind), Some(StepKind::Rejoin(..)))
+            || self.rest.first().is_some_and(begin::only_skips);
+        if risen || elsewhere || self.counted().is_some() || begins_with_chain(voice, self.rest, 0) {
+            return None;
+        }
+        let Some(First::Stitch(first)) = first_made(voice, self.rest, 0) else { return None };
+        voice.pattern.stitches.get(first).is_some_and(|stitch| stitch.height > 1).then_some(first)
     }
 
     /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
@@ -132,6 +150,9 @@ impl<'a> Opening<'a> {
                 "top of the skipped ".into()
             };
             return Some(Phrase::of(at).then(voice.kind(Kind::Chain, Amount::Many)));
+        }
+        if matches!(self.lead(), LeadWorked::InStart(Some(_))) {
+            return Some(Phrase::of("top of the skipped ").then(voice.kind(Kind::Chain, Amount::Many)));
         }
         let (tall, all, _) = self.counted()?;
         let chain = voice.kind(Kind::Chain, Amount::One);
@@ -147,13 +168,16 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     if line.steps.iter().any(|s| s.kind == StepKind::OtherSide) {
         teller.course = Course::Across;
     }
-    let own = line.steps.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
-    if is_first(told, index) && on_chain(told) {
-        teller.in_chain = Some(own.unwrap_or(&told.piece.lead).clone());
-    }
+    let in_start = told.recorded(index, |row| match row.lead {
+        LeadWorked::InStart(Some(counted)) => Some(Skipped::CountAs(counted)),
+        LeadWorked::InStart(None) => Some(Skipped::CountForNothing),
+        LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::Counted(..) => None,
+    });
+    teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
     teller.spreads = spreads(told, index);
-    teller.short = told.worked_by(index).any(|row| row.ledger.left > 0);
+    teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
+    teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
     if told.piece.way == Way::Spiral {
         teller.first = "next";
     }
@@ -181,8 +205,10 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
     let mut parts: Vec<Phrase> = stripes::beginning(told, index).into_iter().collect();
-    if is_turned(told, index) {
-        parts.push(Phrase::of("turn"));
+    match turned(told, index) {
+        (turned, _) if turned.is_empty() => {}
+        (_, not) if not.is_empty() => parts.push(Phrase::of("turn")),
+        (turned, _) => parts.push(Phrase::of("turn").then(label::in_sizes(told.voice, &turned))),
     }
     let mut rows = told.rows_of_shown(index).map(|row| row.joined_anywhere);
     let anywhere = rows.next().is_some_and(|first| first && rows.all(|other| other));
@@ -193,12 +219,13 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
         teller.anew = teller.anew.filter(|_| !matches!(step.kind, StepKind::Skip(..)));
     }
     teller.anew = None;
-    let lead = if opening.own_lead && *opening.lead != told.piece.lead {
-        teller.own_lead(opening.lead)
-    } else {
-        teller.lead_chain(opening.lead)
-    };
-    parts.push(lead);
+    for (lead, sizes) in &opening.leads {
+        let chain = if opening.own_lead { teller.own_lead(*lead) } else { teller.lead_chain(*lead) };
+        if !chain.is_empty() {
+            let alike = opening.leads.len() == 1;
+            parts.push(if alike { chain } else { chain.then(label::in_sizes(told.voice, sizes)) });
+        }
+    }
     parts.retain(|p| !p.is_empty());
     parts
 }
@@ -222,59 +249,51 @@ fn working_in(loops: LoopOnly) -> Phrase {
 
 /// Steps at the end of a line that come after its join.
 fn split_tail(steps: &[Step]) -> (&[Step], &[Step]) {
-    let after = |step: &&Step| {
-        matches!(step.kind, StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::Turn | StepKind::Leave(_))
-    };
+    let after = |step: &&Step| matches!(step.kind, StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::Turn);
     let tail = steps.iter().rev().take_while(after).count();
     steps.split_at(steps.len().saturating_sub(tail))
 }
 
 /// `join with sl st in first sc`.
 fn join(told: Told<'_>, index: usize, body: &[Step], opening: &Opening<'_>) -> Option<Phrase> {
-    let closed = body.iter().any(|s| matches!(s.kind, StepKind::Close(..)));
-    let left = told.worked_by(index).any(|row| row.ledger.left > 0);
-    let short = left && opening.rest.iter().any(|s| matches!(s.kind, StepKind::Turn | StepKind::Leave(_)));
-    if told.piece.way != Way::JoinedRounds || closed || short {
-        return None;
+    let joined = told.recorded(index, |row| row.closing == Closing::Joined);
+    let alike = joined.len() == 1;
+    let (_, sizes) = joined.into_iter().find(|(joined, _)| *joined)?;
+    let at = began(told, opening, body, true);
+    let join = Phrase::of("join with ").with(told.voice.term(Term::SlipStitch)).say(" in ").then(at);
+    Some(if alike { join } else { join.then(label::in_sizes(told.voice, &sizes)) })
+}
+
+/// Where a round began, which its join goes into: `first sc`, `top of beg ch-3`.
+fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> Phrase {
+    let voice = told.voice;
+    if let Some(top) = opening.top(voice, round) {
+        return top;
     }
-    let at = opening.top(told.voice, true).unwrap_or_else(|| {
-        // A loop that the round begins with is part of it, so the join lies before it and not in the first stitch.
-        if begins_with_chain(body) && !begins_with_single_chain(body) {
-            return began(told, opening, true);
-        }
-        let first = match first_made(told.voice, body, 0) {
-            Some(First::Stitch(id)) => Kind::Stitch(id),
-            Some(First::Unknown) | None => Kind::AnyStitch,
-        };
-        Phrase::of("first ").then(told.voice.kind(first, Amount::One))
-    });
-    Some(Phrase::of("join with ").with(told.voice.term(Term::SlipStitch)).say(" in ").then(at))
-}
-
-/// Where a round began, which a tall stitch at its end is worked into: `first sc`, `top of beg ch-3`.
-fn began(told: Told<'_>, opening: &Opening<'_>, round: bool) -> Phrase {
-    match (opening.top(told.voice, round), first_made(told.voice, opening.rest, 0)) {
-        (Some(top), _) => top,
-        (None, _) if begins_with_chain(opening.rest) => {
-            Phrase::of("the place where the ").then(label::line_word(told.voice, round, Amount::One)).say(" began")
-        }
-        (None, Some(First::Stitch(id))) => Phrase::of("first ").with(told.voice.stitch(id)),
-        (None, Some(First::Unknown) | None) => Phrase::of("first ").then(told.voice.kind(Kind::AnyStitch, Amount::One)),
+    // A loop that the round begins with is part of it, so the join lies before it and not in the first stitch.
+    if opening.leads.len() > 1 || begins_with_chain(voice, body, 0) {
+        return Phrase::of("the place where the ").then(label::line_word(voice, round, Amount::One)).say(" began");
     }
+    let first = match first_made(voice, body, 0) {
+        Some(First::Stitch(id)) => Kind::Stitch(id),
+        Some(First::Unknown) | None => Kind::AnyStitch,
+    };
+    Phrase::of("first ").then(voice.kind(first, Amount::One))
 }
 
-/// A single chain at the beginning, which is worked as a lead.
-fn begins_with_single_chain(steps: &[Step]) -> bool {
-    matches!(steps, [Step { kind: StepKind::Chain(chains), .. }, next, ..]
-        if chains.single() == Some(1) && !matches!(next.kind, StepKind::Skip(..)))
-}
-
-/// Whether a chain is made before any stitch.
-fn begins_with_chain(steps: &[Step]) -> bool {
+/// Whether a chain is made before any stitch, by a stitch of the designer's own too.
+fn begins_with_chain(voice: &Voice<'_>, steps: &[Step], depth: u32) -> bool {
     let first = steps.iter().find(|step| !matches!(step.kind, StepKind::Skip(..) | StepKind::Mark(_)));
     match first.map(|step| &step.kind) {
         Some(StepKind::Chain(_)) => true,
-        Some(StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. })) => begins_with_chain(steps),
+        Some(StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) | StepKind::Group(steps, _))
+            if depth < MOST_DEPTH =>
+        {
+            begins_with_chain(voice, steps, depth + 1)
+        }
+        Some(StepKind::Work(work)) if depth < MOST_DEPTH => {
+            voice.definition(work.stitch).is_some_and(|own| begins_with_chain(voice, &own.steps, depth + 1))
+        }
         Some(_) | None => false,
     }
 }
@@ -334,6 +353,45 @@ fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
     takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
 }
 
+/// How the rows of a line that begins a piece go on after the first of them: turned, with a lead, into stitches.
+fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let voice = told.voice;
+    let round = told.line(index).filter(|line| line.same_as.is_none())?.round;
+    let pairs = || {
+        let of_size = |&size: &usize| Some((told.rows_of(index, size).next()?, told.rows_of(index, size).nth(1)?));
+        voice.sizes.iter().filter_map(of_size)
+    };
+    let (first, second) = pairs().next()?;
+    let (_, not_before) = turned(told, index);
+    let turns = !not_before.is_empty() && pairs().all(|(first, second)| first.right_side != second.right_side);
+    let mut teller = Teller::new(voice, &[], round, Noun::Stitch);
+    let lead = if first.lead == second.lead { Phrase::default() } else { teller.lead_chain(second.lead) };
+    let elsewhere = is_first(told, index) && noun(told, index) != Noun::Stitch;
+    let stitches = Phrase::of("work in the ").then(voice.kind(Kind::AnyStitch, Amount::Many));
+    let parts = [
+        if turns { Phrase::of("turn") } else { Phrase::default() },
+        lead,
+        if elsewhere { stitches } else { Phrase::default() },
+    ];
+    let parts: Vec<Phrase> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    let from = Phrase::of(" From the second ").then(label::line_word(voice, round, Amount::One)).say(" on ");
+    (!parts.is_empty()).then(|| from.then(Phrase::and(parts)).say("."))
+}
+
+/// What the joins of a piece to its own copies mean for the first of them, said where the first such line is.
+fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let pieces = &told.voice.pattern.pieces;
+    let own = |join: &Join| pieces.get(join.piece).is_some_and(|piece| piece.span == told.piece.span);
+    let joins = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(own));
+    if !joins(index) || (0..index).any(joins) {
+        return None;
+    }
+    let name = Phrase::quoted(&told.piece.name);
+    let first =
+        Phrase::of(" Work the first ").then(name).say(" without the joins; join each further one to one made before.");
+    Some(first)
+}
+
 /// What has to be said after a line: a chain that is met like a stitch, colours, a number that is 0 in some size.
 fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     let mut remarks = Phrase::default();
@@ -341,6 +399,8 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         let round = told.line(index).is_some_and(|l| l.round);
         remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    remarks = remarks.then(from_the_second(told, index).unwrap_or_default());
+    remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
     if zero {
         remarks = remarks.say(" Where the number is 0, leave that step out.");

@@ -3,6 +3,8 @@
 mod again;
 mod aloud;
 pub mod amounts;
+#[cfg(test)]
+mod as_worked;
 mod begin;
 mod chains;
 mod context;

@@ -122,6 +122,7 @@ impl Teller<'_> {
     /// How far, and what is left then.
     pub fn till(&mut self, till: &Till) -> Phrase {
         match till {
+            Till::End if self.on_other_side && self.corner_left => Phrase::of("up to ").then(self.corner()),
             Till::End => Phrase::of(self.to_the_end()),
             Till::Last(number) => {
                 let numbers = self.number(number);
@@ -177,11 +178,20 @@ impl Teller<'_> {
         }
     }
 
-    /// `5th st`, or `5th st from here` when the line has begun.
+    /// `5th st`, or `the st after next 4 sts` when the line has begun.
     fn nth(&mut self, number: u32, kind: Kind) -> Phrase {
-        let from_here = if self.position == Position::First { "" } else { " from here" };
+        let begun = self.position != Position::First;
         self.went_into(noun_of(kind));
-        Phrase::of(format!("{} ", ordinal(number))).then(self.voice.kind(kind, Amount::One)).say(from_here)
+        let one = self.voice.kind(kind, Amount::One);
+        match number.saturating_sub(1) {
+            0 if begun => Phrase::of("next ").then(one),
+            before if begun => {
+                let amount = if before == 1 { Amount::One } else { Amount::Many };
+                let next = if before == 1 { " after next ".to_owned() } else { format!(" after next {before} ") };
+                Phrase::of("the ").then(one).say(&next).then(self.voice.kind(kind, amount))
+            }
+            _ => Phrase::of(format!("{} ", ordinal(number))).then(one),
+        }
     }
 
     /// `sp between next 2 sts`.

@@ -1,6 +1,7 @@
 //! How a piece is worked and where it begins.
 
-use crate::pattern::model::{ItemKind, Kind, Lead, PartOf, Piece, Sized, Start, StepKind};
+use crate::fabric::LeadWorked;
+use crate::pattern::model::{ItemKind, Kind, Lead, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step};
 use crate::syntax::tree::Way;
 
 use super::begin;
@@ -8,6 +9,9 @@ use super::context::{Told, starts_with_chain};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
+
+/// What stitches are called whose loops stay on the hook until the way back (common practice, no source).
+const KEPT_ON_THE_HOOK: &[&str] = &["tunisian", "afghan", "tricot"];
 
 /// Chains in a ring from which it is long enough to be twisted by accident.
 const MAY_TWIST: u32 = 20;
@@ -18,12 +22,21 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
     (piece.copies > 1).then(|| Phrase::of(format!("Make {}.", piece.copies)))
 }
 
-/// Rows, joined rounds or a spiral, in a sentence.
+/// How the rows or rounds of a piece are worked, and what the chain at their beginning means.
 #[must_use]
-pub fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+pub fn worked(told: Told<'_>) -> Vec<Phrase> {
+    std::iter::once(way(told.voice, told.piece)).chain(lead(told)).collect()
+}
+
+/// Rows, joined rounds or a spiral, in a sentence.
+fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match piece.way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
+        Way::RowsFromOneSide if comes_back(voice, piece) => Phrase::of(
+            "Worked in rows that all begin at the same edge: do not turn. Each row goes there and back: on the way back \
+             work off the loops that have stayed on the hook.",
+        ),
         Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
@@ -38,17 +51,44 @@ pub fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     }
 }
 
+/// Whether rows that all begin at the same edge are worked there and back, with loops kept on the hook: a stitch in them is
+/// called so.
+fn comes_back(voice: &Voice<'_>, piece: &Piece) -> bool {
+    let mut called = false;
+    let is_called = |stitch: StitchId| {
+        let name = voice.pattern.stitches.get(stitch).map(|stitch| stitch.names(voice.terms).full.to_lowercase());
+        name.is_some_and(|name| KEPT_ON_THE_HOOK.iter().any(|word| name.contains(word)))
+    };
+    for item in &piece.items {
+        if let ItemKind::Work(line) = &item.kind {
+            each_step(&line.steps, &mut |step| {
+                step.kind.each_part(&mut |part| called |= matches!(part, Part::Stitch(stitch) if is_called(stitch)));
+            });
+        }
+    }
+    called
+}
+
 /// Whether a line of joined rounds is turned at its end.
-pub(crate) fn turns(piece: &Piece) -> bool {
+fn turns(piece: &Piece) -> bool {
     piece.items.iter().any(|item| match &item.kind {
         ItemKind::Work(line) => line.steps.iter().any(|step| step.kind == StepKind::Turn),
         _ => false,
     })
 }
 
-/// What the chain at the beginning of a line means; nothing where there is none.
-#[must_use]
-pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+/// What the chain at the beginning of a line means; nothing where no line is worked with it.
+fn lead(told: Told<'_>) -> Option<Phrase> {
+    let (voice, piece) = (told.voice, told.piece);
+    let begun = match &piece.lead {
+        Lead::None => return None,
+        Lead::Plain(chains) => LeadWorked::Plain(*chains),
+        Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
+    };
+    let mut rows = voice.sizes.iter().flat_map(|&size| told.rows(size)).peekable();
+    if rows.peek().is_some() && !rows.any(|row| row.lead == begun) {
+        return None;
+    }
     let round = piece.way.rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
@@ -57,8 +97,6 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
     };
     let told = match &piece.lead {
         Lead::None => return None,
-        // A spiral has no beginning where a chain could stand.
-        Lead::Plain(_) | Lead::Counted(..) if piece.way == Way::Spiral => return None,
         Lead::Plain(chains) => {
             let told = begins(*chains).say(" does not count as a ").then(stitch());
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
@@ -84,7 +122,9 @@ pub fn lead(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
 pub fn start(told: Told<'_>) -> Option<Phrase> {
     let (voice, piece) = (told.voice, told.piece);
     if is_on_another(&piece.start) && begin::joins_itself(told) {
-        return Some(using(told).then(joined_later(told)).capitalised().say("."));
+        let later = joined_later(told);
+        let later = if piece.start_again { later.then(once_more(told)) } else { later };
+        return Some(using(told).then(later).capitalised().say("."));
     }
     let begun = match &piece.start {
         Start::Unsaid => return None,
@@ -104,7 +144,14 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
         Start::Several(parts) => on_several(told, parts),
         part @ Start::Part(..) => on_part(told, part),
     };
+    let begun = if piece.start_again { begun.then(once_more(told)) } else { begun };
     Some(using(told).then(begun).capitalised().say("."))
+}
+
+/// `, in the same sts that have been worked into already`, where an edge is used once more.
+fn once_more(told: Told<'_>) -> Phrase {
+    let places = part_noun(told.voice, &told.piece.start);
+    Phrase::of("; this edge is worked into once more, in the same ").then(places).say(" as before")
 }
 
 /// `with RS facing and 4 mm hook, `, `with A, `, as far as the maker has a choice.
@@ -180,7 +227,23 @@ fn joined_later(told: Told<'_>) -> Phrase {
 
 fn on_edge(told: Told<'_>, other: usize) -> Phrase {
     let join = begin::joined(told, &join(told.voice, told.piece), Phrase::of("the first row end"));
+    if is_other_edge(told, other) {
+        return join
+            .say(" along the other edge of ")
+            .then(name(told.voice, other))
+            .say(" and work along its row ends there");
+    }
     join.say(" of ").then(name(told.voice, other)).say(" and work along its row ends")
+}
+
+/// Whether the row ends at one edge of a piece are used by an earlier one, so that this one is worked along the other edge.
+fn is_other_edge(told: Told<'_>, other: usize) -> bool {
+    let pieces = &told.voice.pattern.pieces;
+    let single = |piece: &Piece| piece.copies <= 1 && !piece.start_again;
+    let here = pieces.iter().position(|piece| piece.span == told.piece.span).unwrap_or(0);
+    let along = |piece: &&Piece| piece.start == Start::Edge(other) && single(piece);
+    let before = pieces.iter().take(here).filter(along).count();
+    before == 1 && single(told.piece) && pieces.get(other).is_some_and(single)
 }
 
 fn on_other_side(told: Told<'_>, other: usize) -> Phrase {
@@ -210,7 +273,12 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     let voice = told.voice;
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
-    let all = on_top_first(told, other).say(" and work all the way round it: along the last ").then(last);
+    let all = on_top_first(told, other).say(" and work all the way round it");
+    // A piece in rounds has no other edge than its last round.
+    if inner.way.rounds() {
+        return all;
+    }
+    let all = all.say(": along the last ").then(last);
     all.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
 }
 
@@ -248,14 +316,19 @@ fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
             let inner = voice.pattern.pieces.get(*other).map(|p| starting_edge(voice, p)).unwrap_or_default();
             of(Phrase::of("the other side of ").then(inner), other)
         }
-        Start::Top(other) => {
-            let round = voice.pattern.pieces.get(*other).is_some_and(|p| p.way.rounds());
+        // A piece in rounds has no other edge than its last round.
+        Start::Around(other) if !is_in_rounds(voice, *other) => Phrase::of("all edges of ").then(name(voice, *other)),
+        Start::Top(other) | Start::Around(other) => {
+            let round = is_in_rounds(voice, *other);
             of(Phrase::of("the last ").then(label::line_word(voice, round, Amount::One)), other)
         }
-        Start::Around(other) => Phrase::of("all edges of ").then(name(voice, *other)),
         Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
         Start::Part(which, amount, of) => part(voice, (*which, amount), of),
     }
+}
+
+fn is_in_rounds(voice: &Voice<'_>, piece: usize) -> bool {
+    voice.pattern.pieces.get(piece).is_some_and(|piece| piece.way.rounds())
 }
 
 /// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.
@@ -264,13 +337,21 @@ fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phr
         let which = if which == PartOf::First { "first " } else { "last " };
         Phrase::of(which).then(voice.numbers(amount, &[]).into())
     };
+    let noun = |of| Phrase::of(" ").then(part_noun(voice, of));
     let (places, whole) = match of {
-        Start::Part(wider, amount_there, whole) => {
-            (so_many(which, amount).say(" of ").then(so_many(*wider, amount_there)), whole.as_ref())
+        // The last of the first ones come after those before them.
+        Start::Part(wider, there, whole) if which == PartOf::Last && *wider == PartOf::First => {
+            let before = there.values.iter().zip(&amount.values).map(|(there, these)| there.saturating_sub(*these));
+            let before = Sized { span: amount.span, values: before.collect() };
+            let skipped = Phrase::of(voice.skip()).say(" ").then(so_many(PartOf::First, &before)).then(noun(whole));
+            (skipped.say(", then the next ").then(voice.numbers(amount, &[]).into()), whole.as_ref())
+        }
+        Start::Part(wider, there, whole) => {
+            (so_many(which, amount).say(" of the ").then(so_many(*wider, there)), whole.as_ref())
         }
         _ => (so_many(which, amount), of),
     };
-    edge(voice, whole).say(" (").then(places).say(" ").then(part_noun(voice, whole)).say(" only)")
+    edge(voice, whole).say(" (").then(places).then(noun(whole)).say(" only)")
 }
 
 /// What the places of a part of an edge are called.

@@ -45,7 +45,7 @@ impl Teller<'_> {
         if let StepKind::Work(work) = &step.kind
             && let Where::In(Place::FromHook(number)) = work.places
         {
-            let on_made = self.in_chain.is_none();
+            let on_made = self.in_chain.is_none() || self.run.is_some();
             let aside = self.skipped_chains(number);
             return if on_made {
                 self.along_made((work, number), after)
@@ -71,7 +71,8 @@ impl Teller<'_> {
             StepKind::Move(places) => self.move_along(places),
             StepKind::Turn => self.turn(),
             StepKind::OtherSide => self.other_side(),
-            StepKind::Lead(lead) => self.own_lead(lead),
+            // It stands at the beginning of a line, and is told there as it was worked.
+            StepKind::Lead(_) => Phrase::default(),
             StepKind::Mark(name) => self.mark(name),
             StepKind::Go(place) => self.go(place),
             StepKind::ChangeTo(yarn) => Phrase::of("change to ").then(Phrase::quoted(yarn)),
@@ -145,6 +146,9 @@ impl Teller<'_> {
     /// `leave last 4 sts unworked`.
     fn leave(&mut self, number: Option<&Sized>) -> Phrase {
         let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
+        if self.on_other_side && self.corner_left {
+            return Phrase::of("leave ").then(self.corner());
+        }
         let Some(number) = number else {
             return Phrase::of("leave ").with(self.voice.term(Term::Remaining)).say(" ").then(many).say(" unworked");
         };
@@ -161,7 +165,8 @@ impl Teller<'_> {
         let slip = Phrase::default().with(self.voice.term(Term::SlipStitch)).say(" ");
         let kind = match places {
             Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)) => *kind,
-            Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
+            Where::Count(number) => return slip.then(self.moved_over(number)),
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
                 return slip.then(self.places(places, Hook::PLAIN));
             }
         };
@@ -169,6 +174,20 @@ impl Teller<'_> {
         self.went_into(noun_of(kind));
         self.standing = Some(self.same);
         slip.then(along).say(" and in that ").then(self.called(self.same, Amount::One))
+    }
+
+    /// `along first 2 sts, to begin in the 2nd of them`, where the line begins in the last one.
+    fn moved_over(&mut self, number: &Sized) -> Phrase {
+        let numbers = self.number(number);
+        if numbers.is_one() {
+            return self.places(&Where::Count(number.clone()), Hook::PLAIN);
+        }
+        let along = Phrase::of("along ").then(self.target(&Where::Count(number.clone()), Hook::PLAIN));
+        if !self.begins_where_it_stands {
+            return along;
+        }
+        let last = number.single().map_or_else(|| "last".to_owned(), ordinal);
+        along.say(&format!(" to begin in the {last} of them"))
     }
 
     /// A row that ends early: what is left waits.
@@ -183,7 +202,14 @@ impl Teller<'_> {
 
     fn other_side(&mut self) -> Phrase {
         self.noun = Noun::Chain;
+        self.on_other_side = true;
         Phrase::of("continue along the opposite side of the starting ").with(self.voice.term(Term::Chain))
+    }
+
+    /// `the ch that the rnd began in`.
+    pub(super) fn corner(&self) -> Phrase {
+        let chain = Phrase::of("the ").then(self.voice.kind(Kind::Chain, Amount::One)).say(" that the ");
+        chain.then(label::line_word(self.voice, self.round, Amount::One)).say(" began in")
     }
 
     fn mark(&self, name: &str) -> Phrase {
@@ -219,7 +245,17 @@ impl Teller<'_> {
             _ => self.place(place),
         };
         self.standing = Some(self.same);
-        join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at)
+        match self.standing_stitch {
+            // A tall stitch can't be begun from a slip stitch without a chain.
+            Some(stitch) => {
+                let at = join.say(" in ").then(at).say(" (slip knot on the hook: the first ");
+                at.with(self.voice.stitch(stitch))
+                    .say(" is a standing ")
+                    .then(self.voice.kind(Kind::AnyStitch, Amount::One))
+                    .say(")")
+            }
+            None => join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at),
+        }
     }
 
     /// `join with sl st in next free ch-5 sp of Motif`.
@@ -230,7 +266,9 @@ impl Teller<'_> {
         let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.
-            Some(other) if other.span == self.piece => join.say("a finished ").then(Phrase::quoted(&other.name)),
+            Some(other) if other.span == self.piece => {
+                join.say("a ").then(Phrase::quoted(&other.name)).say(" made before")
+            }
             Some(other) => join.then(Phrase::quoted(&other.name)),
             None => join.say("the other piece"),
         }

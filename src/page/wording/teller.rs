@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::fabric::Spread;
-use crate::pattern::model::{Kind, Lead, LoopOnly, Sized};
+use crate::pattern::model::{Kind, LoopOnly, Sized, StitchId};
 
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
@@ -33,6 +33,15 @@ pub(super) enum Position {
     Further,
     /// So many places are left.
     Last(Numbers),
+}
+
+/// What the skipped chains of a starting chain are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Skipped {
+    /// They count as this stitch.
+    CountAs(StitchId),
+    /// They count as nothing.
+    CountForNothing,
 }
 
 /// How a line runs.
@@ -71,8 +80,8 @@ pub(super) struct Teller<'a> {
     pub first: &'static str,
     /// What the last place was called.
     pub same: Noun,
-    /// On a starting chain that nothing has been worked into: the lead that its skipped chains stand for.
-    pub in_chain: Option<Lead>,
+    /// On a starting chain that nothing has been worked into: what its skipped chains are.
+    pub in_chain: Option<Skipped>,
     /// How the fabric spread stitches in this line, by size.
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
@@ -91,6 +100,14 @@ pub(super) struct Teller<'a> {
     pub inside: Inside,
     /// The loop that the whole line is worked in, said once.
     pub whole_loop: Option<LoopOnly>,
+    /// The last chain along the other side of the starting chain is the one that the line began in, and is not worked again.
+    pub corner_left: bool,
+    /// We are on that other side.
+    pub on_other_side: bool,
+    /// What comes first after slip stitches along goes into the place of the last of them.
+    pub begins_where_it_stands: bool,
+    /// Yarn is joined with no chain after it: the stitch that stands there at once.
+    pub standing_stitch: Option<StitchId>,
     /// The line is turned before its end.
     pub short: bool,
     /// Chains just made, where all sizes have the same.
@@ -125,6 +142,10 @@ impl<'a> Teller<'a> {
             nest: 0,
             inside: Inside::Line,
             whole_loop: None,
+            corner_left: false,
+            on_other_side: false,
+            begins_where_it_stands: false,
+            standing_stitch: None,
             short: false,
             run: None,
             hung: None,

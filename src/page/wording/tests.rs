@@ -8,7 +8,7 @@ use crate::page::{Edition, Wording};
 use crate::pattern::model::Terms;
 
 /// Lines of one piece: `Rnd 3: Ch 1, … | 18 sts`.
-fn told(text: &str, edition: &Edition) -> Vec<String> {
+pub(super) fn told(text: &str, edition: &Edition) -> Vec<String> {
     let compiled = crate::compile(text);
     assert!(!compiled.has_errors(), "{:#?}", compiled.findings);
     let sheet = sheet(&compiled, edition);
@@ -35,15 +35,16 @@ fn shown(line: &Line) -> String {
     format!("{label}{}{count}", line.sentence.plain())
 }
 
-const HEAD: &str = "pattern Buoy\nterms US\nhook 4 mm\nyarn A \"oat\", weight 3\nyarn B \"kelp\", weight 3\n";
+pub(super) const HEAD: &str =
+    "pattern Buoy\nterms US\nhook 4 mm\nyarn A \"oat\", weight 3\nyarn B \"kelp\", weight 3\n";
 
 /// The lines of a piece, all sizes, abbreviated.
-fn piece(text: &str) -> Vec<String> {
+pub(super) fn piece(text: &str) -> Vec<String> {
     told(&format!("{HEAD}{text}"), &Edition::default())
 }
 
 /// The last line of a piece.
-fn last(text: &str) -> String {
+pub(super) fn last(text: &str) -> String {
     piece(text).pop().unwrap()
 }
 
@@ -327,7 +328,7 @@ fn begun_elsewhere() {
     );
     assert_eq!(
         row("row 2: move 3, sc 6, leave 3"),
-        "Row 2: Turn, sl st in first 3 sts, ch 1, sc in next 6 sts, leave last 3 sts unworked. | 6 sts"
+        "Row 2: Turn, sl st along first 3 sts, ch 1, sc in next 6 sts, leave last 3 sts unworked. | 6 sts"
     );
 }
 
@@ -895,7 +896,7 @@ fn a_part_of_an_edge_is_named_with_its_places() {
 fn places_counted_out_gaps_and_crossed_stitches_read_as_in_print() {
     assert_eq!(
         row("row 2: sc in 3rd st, sc in 2nd st, [skip 1, dc, dc in skipped] 2 times, dc in next gap, sc to end"),
-        "Row 2: Turn, ch 1, sc in 3rd st, sc in 2nd st from here, [skip next st, dc in next st, dc in skipped st] \
+        "Row 2: Turn, ch 1, sc in 3rd st, sc in the st after next st, [skip next st, dc in next st, dc in skipped st] \
          2 times, dc in sp between next 2 sts, sc in each rem st across. | 9 sts"
     );
     assert_eq!(

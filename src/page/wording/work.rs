@@ -18,7 +18,9 @@ impl Teller<'_> {
         {
             return Phrase::default();
         }
-        if self.inside == Inside::OnePlace {
+        // In a group only what goes into chains just made has a place of its own.
+        let own_place = matches!(work.places, Where::In(Place::FromHook(_)));
+        if self.inside == Inside::OnePlace && !own_place {
             let all = Sized { span: work.each.span, values: in_one_place(work) };
             let all = self.number(&all);
             let loop_only =

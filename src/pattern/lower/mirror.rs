@@ -3,6 +3,8 @@
 use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
+use std::collections::BTreeMap;
+
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches};
 use crate::syntax::tree::{Text, Way};
@@ -42,9 +44,8 @@ impl Lower {
             mirrored.span = piece.span;
             mirrored.mirror_of = Some(index);
             mirrored.way = way.unwrap_or(mirrored.way);
-            // Seen from the other side, an edge begins at its other end.
-            from_the_other_end(&mut mirrored.start);
             *piece = mirrored;
+            self.mirror_start();
         }
         if let (Some(piece), Some(plans)) = (self.pieces.last(), self.plans.last_mut()) {
             *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
@@ -52,20 +53,42 @@ impl Lower {
     }
 }
 
-/// Seen from the other side, each edge of a start begins at its other end.
-fn from_the_other_end(start: &mut Start) {
+impl Lower {
+    /// Where the present piece, a mirror image, begins. What stood on a piece that has a mirror image itself stands on
+    /// that; on the same piece, seen from the other side, an edge begins at its other end.
+    fn mirror_start(&mut self) {
+        let images: BTreeMap<usize, usize> =
+            self.pieces.iter().enumerate().filter_map(|(at, piece)| Some((piece.mirror_of?, at))).collect();
+        let here = self.pieces.len().saturating_sub(1);
+        let Some(piece) = self.pieces.last_mut() else { return };
+        let image = |of: &mut usize| match images.get(of).filter(|at| **at < here) {
+            Some(at) => {
+                *of = *at;
+                true
+            }
+            None => false,
+        };
+        mirror_edges(&mut piece.start, &image);
+    }
+}
+
+/// Puts the images of pieces in the place of those that a start names. A part of an edge that stays is counted from its
+/// other end.
+fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
     match start {
-        Start::Part(which, ..) => *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First },
-        Start::Several(parts) => parts.iter_mut().for_each(from_the_other_end),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::Edge(_)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_) => {}
+        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
+        Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => image(of),
+        Start::Several(parts) => {
+            // Every part is looked at.
+            parts.iter_mut().map(|part| mirror_edges(part, image)).filter(|on_image| *on_image).count() > 0
+        }
+        Start::Part(which, _, edge) => {
+            let on_image = mirror_edges(edge, image);
+            if !on_image {
+                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
+            }
+            on_image
+        }
     }
 }
 

@@ -1,0 +1,236 @@
+//! The page says what was worked: leads, joins, turns and places as the rows' record has them.
+
+use super::tests::{HEAD, last, piece, told};
+use crate::page::Edition;
+
+/// Everything that a page says, in plain text on one line.
+fn page(text: &str) -> String {
+    let page = crate::page::plain(&crate::compile(&format!("{HEAD}{text}")), &Edition::default());
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_picot_in_a_group_says_the_chain_it_is_closed_in() {
+    let line = last(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+         rnd 2: (sc, ch 6, sl st in 4th ch from hook, ch 2, sc) in next, sc to end",
+    );
+    assert!(line.contains("(sc, ch 6, sl st in 4th ch from hook, ch 2, sc) in first st"), "{line}");
+}
+
+#[test]
+fn a_round_that_leaves_places_of_an_open_edge_is_joined() {
+    let on_row_ends = last(
+        "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-4: sc to end\n\n\
+         piece Rim, in joined rounds\nlead ch 1\nstart around Band\nrnd 1: sc to last 1, leave 1 = 15",
+    );
+    assert!(on_row_ends.contains("leave last place unworked, join with sl st in first sc"), "{on_row_ends}");
+    let on_a_chain =
+        last("piece Disc, in joined rounds\nlead ch 1\nstart ch 4\nrnd 1: 11 hdc in 3rd ch from hook, leave 1 = 11");
+    assert!(on_a_chain.ends_with("leave last ch unworked, join with sl st in first hdc. | 11 sts"), "{on_a_chain}");
+}
+
+#[test]
+fn a_round_with_an_opening_is_not_joined_across_it() {
+    let line =
+        last("piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: sc 8, leave rest = 8");
+    assert!(!line.contains("join"), "{line}");
+}
+
+#[test]
+fn a_round_that_begins_with_a_chain_in_a_stitch_of_its_own_is_joined_where_it_began() {
+    let line = last(
+        "stitch petal \"petal\": ch 3, dc2cl in 3rd ch from hook\n\
+         piece Buoy, in joined rounds\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: [petal, skip 1, sc] to end",
+    );
+    assert!(line.contains("join with sl st in the place where the rnd began"), "{line}");
+}
+
+#[test]
+fn skipped_chains_that_count_are_where_an_oval_is_joined() {
+    let line = last(
+        "piece Oval, in joined rounds\nlead ch 3 as dc\nstart ch 10\n\
+         rnd 1: dc in 4th ch from hook, dc 5, 6 dc in next, other side, dc 5, 4 dc in next",
+    );
+    assert!(line.contains("(skipped ch count as dc)"), "{line}");
+    assert!(line.contains("join with sl st in top of the skipped ch"), "{line}");
+}
+
+#[test]
+fn the_chain_that_an_oval_begins_in_is_not_worked_again() {
+    let oval = |end: &str| {
+        last(&format!(
+            "piece Oval, in joined rounds\nlead ch 1\nstart ch 8\n\
+             rnd 1: 3 sc in 2nd ch from hook, sc 5, 3 sc in next, other side, {end} = 16"
+        ))
+    };
+    let counted = oval("sc 5, leave 1");
+    assert!(counted.contains("sc in next 5 ch, leave the ch that the rnd began in, join"), "{counted}");
+    let to_end = oval("sc to end");
+    assert!(to_end.contains("sc in each rem ch up to the ch that the rnd began in, join"), "{to_end}");
+}
+
+#[test]
+fn all_round_a_piece_in_rounds_is_along_its_last_round() {
+    let page = page(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\nfasten off\n\n\
+         piece Rim, in joined rounds\nwith B\nlead ch 1\nstart around Buoy\nrnd 1: sc to end\n",
+    );
+    assert!(page.contains("in the first st of the last rnd of Buoy and work all the way round it."), "{page}");
+    assert!(!page.contains("row end"), "{page}");
+    assert!(page.contains("Rnd 1: Ch 1, sc in each st around"), "{page}");
+}
+
+#[test]
+fn a_mirror_image_stands_on_the_mirror_image_of_what_the_other_stands_on() {
+    let page = page(
+        "piece Left Foot, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\n\
+         piece Right Foot, in rows, mirror of Left Foot\n\n\
+         piece Left Leg, in rows\nlead ch 1\nstart first 12 of top of Left Foot\nrow 1: sc to end = 12\n\n\
+         piece Right Leg, in rows, mirror of Left Leg\n",
+    );
+    assert!(page.contains("along the last row of Left Foot (first 12 sts only)"), "{page}");
+    assert!(page.contains("along the last row of Right Foot (first 12 sts only)"), "{page}");
+}
+
+#[test]
+fn the_second_piece_along_row_ends_goes_along_the_other_edge() {
+    let page = page(
+        "piece Back, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-6: sc to end\n\n\
+         piece Flap, in rows\nlead ch 1\nstart edge of Back\nrow 1: sc to end = 6\n\n\
+         piece Other Flap, in rows\nlead ch 1\nstart edge of Back\nrow 1: sc to end = 6\n",
+    );
+    assert!(page.contains("in the first row end of Back and work along its row ends."), "{page}");
+    assert!(page.contains("in the first row end along the other edge of Back"), "{page}");
+}
+
+#[test]
+fn slip_stitches_along_say_where_the_line_begins() {
+    let row = |lead: &str, steps: &str| last(&format!("piece Buoy, in rows\n{lead}\nstart 24 fsc\nrow 1: {steps}"));
+    let counted = row("lead ch 3 as dc", "move 2, dc to end = 23");
+    assert!(counted.contains("sl st along first 2 sts to begin in the 2nd of them, ch 3 (counts as dc)"), "{counted}");
+    let plain = row("lead ch 1", "move 3, sc to end = 21");
+    assert!(plain.contains("sl st along first 3 sts, ch 1, sc in each rem st across"), "{plain}");
+}
+
+#[test]
+fn a_tall_stitch_where_yarn_is_joined_without_a_chain_is_a_standing_stitch() {
+    let round = |steps: &str| {
+        last(&format!("piece Buoy, in joined rounds\nstart ring\nrnd 1: 12 sc in ring\nfasten off\nrnd 2: {steps}"))
+    };
+    let standing = round("rejoin B in next, (3 dc, ch 2, 3 dc) in same, sc to end");
+    assert!(standing.contains("Join B in any st (slip knot on the hook: the first dc is a standing st)"), "{standing}");
+    let with_a_chain = round("rejoin B in next, ch 3 as dc, dc to end");
+    assert!(with_a_chain.contains("Join B with sl st in any st, ch 3 (counts as dc)"), "{with_a_chain}");
+    let low = round("rejoin B in next, sc to end");
+    assert!(low.contains("Join B with sl st in any st"), "{low}");
+}
+
+#[test]
+fn the_first_of_several_copies_is_worked_without_the_joins_to_them() {
+    let lines = piece(
+        "piece Square, in joined rounds, make 4\nlead ch 1\nstart ring\nrnd 1: [3 sc in ring, ch 5] 4 times\n\
+         rnd 2: [sc 3, (sc, ch 2, join to Square in ch-4 sp, ch 2, sc) in next ch-5 sp] 2 times, [sc 3, (sc, ch 4, sc) in next ch-5 sp] to end",
+    );
+    let all = lines.join("\n");
+    let said =
+        all.matches("Work the first Square without the joins; join each further one to one made before.").count();
+    assert_eq!(said, 1, "{all}");
+    assert!(!all.contains("finished"), "{all}");
+}
+
+#[test]
+fn an_edge_that_is_worked_into_again_is_said_to_be() {
+    let page = page(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\nfasten off\n\n\
+         piece Frill, in joined rounds\nlead ch 1\nstart top of Buoy\nrnd 1: flo sc to end\nfasten off\n\n\
+         piece Brim, in joined rounds\nlead ch 1\nstart again top of Buoy\nrnd 1: blo sc to end\nfasten off\n",
+    );
+    assert_eq!(page.matches("worked into once more, in the same sts as before").count(), 1, "{page}");
+}
+
+#[test]
+fn the_middle_of_an_edge_is_said_from_its_beginning() {
+    let page = page(
+        "piece Yoke, in rows\nlead ch 1\nstart 155 fsc\nrow 1: sc to end\n\n\
+         piece Back, in rows\nlead ch 1\nstart last 64 of first 155 of top of Yoke\nrow 1: sc to end = 64\n",
+    );
+    assert!(page.contains("(skip first 91 sts, then the next 64 sts only)"), "{page}");
+}
+
+#[test]
+fn loops_kept_on_the_hook_come_off_on_the_way_back() {
+    let cloth = |stitch: &str| {
+        page(&format!(
+            "{stitch} > Draw up a loop.\npiece Cloth, in rows from one side\nstart ch 10\n\
+             row 1: knub in 2nd ch from hook, knub to end\nrow 2: knub to end\n"
+        ))
+    };
+    let kept = cloth("stitch knub \"Tunisian knub stitch\": takes 1, makes 1");
+    assert!(kept.contains("on the way back work off the loops"), "{kept}");
+    let not_kept = cloth("stitch knub \"knub stitch\": takes 1, makes 1");
+    assert!(!not_kept.contains("way back"), "{not_kept}");
+}
+
+#[test]
+fn a_round_that_is_joined_in_some_sizes_says_so_by_size() {
+    let lines = told(
+        &format!(
+            "pattern Buoy\nsizes S / L\n{}piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\n\
+             rnd 2: sc to last 0 / 4, leave 0 / 4 = 12 / 8",
+            HEAD.trim_start_matches("pattern Buoy\n")
+        ),
+        &Edition::default(),
+    );
+    let line = lines.last().cloned().unwrap_or_default();
+    assert!(line.contains("join with sl st in first sc (size S only)"), "{line}");
+}
+
+#[test]
+fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
+    let page = page(
+        "piece Yoke, in rows\nlead ch 1\nstart 60 fsc\nrow 1: sc to end\n\n\
+         piece Left Front, in rows\nlead ch 1\nstart last 8 of first 20 of top of Yoke\nrow 1: sc to end = 8\n\n\
+         piece Right Front, in rows, mirror of Left Front\n",
+    );
+    assert!(page.contains("(skip first 12 sts, then the next 8 sts only)"), "{page}");
+    assert!(page.contains("(first 8 of the last 20 sts only)"), "{page}");
+}
+
+#[test]
+fn a_row_that_goes_backwards_is_not_turned_before_or_after() {
+    let lines = piece(
+        "piece Buoy, in rows\nlead ch 1\nstart 12 fsc\nrows 1-3: sc to end\nrow 4: rsc to end\nrow 5: sc to end\nrow 6: sc to end",
+    );
+    let all = lines.join("\n");
+    assert!(all.contains("Rows 1–3: Turn, ch 1, sc in each st across"), "{all}");
+    assert!(all.contains("Row 4: Ch 1, rsc in each st across"), "{all}");
+    assert!(all.contains("Row 5: Ch 1, sc in each st across"), "{all}");
+    assert!(all.contains("Row 6: Turn, ch 1, sc in each st across"), "{all}");
+}
+
+#[test]
+fn a_stitch_within_one_that_is_counted_beside_it_is_counted_once() {
+    let line = last(
+        "stitch vst \"V-stitch\": (dc, ch 1, dc) in next\n\
+         piece Buoy, in joined rounds\nlead ch 3\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: [vst, dc 2] to end = 4 vst + 8 dc",
+    );
+    assert!(line.ends_with("| 4 vst, 8 dc"), "{line}");
+}
+
+#[test]
+fn rows_that_begin_a_piece_say_how_they_go_on() {
+    let along_row_ends = last(
+        "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-6: sc to end\n\n\
+         piece Flap, in rows\nlead ch 1\nstart edge of Band\nrows 1-3: sc to end = 6",
+    );
+    assert!(
+        along_row_ends
+            .contains("Ch 1, sc in each row end across. From the second row on turn and work in the sts. | 6 sts"),
+        "{along_row_ends}"
+    );
+    let on_a_ring = last("piece Tube, in a spiral\nstart ch 20 joined\nrnds 1-3: sc to end = 20");
+    assert!(on_a_ring.contains("Sc in each ch around. From the second rnd on work in the sts."), "{on_a_ring}");
+    let on_stitches = last("piece Band, in rows\nlead ch 1\nstart 12 fsc\nrows 1-3: sc to end = 12");
+    assert!(!on_stitches.contains("From the second"), "{on_stitches}");
+}
