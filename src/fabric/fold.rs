@@ -215,6 +215,32 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
         runs_as_stitches: runs(hand),
         ..Ledger::default()
     };
+    count_edge(&mut ledger, made, stitches);
+    let mut used = Used::default();
+    let mut open: Vec<StitchId> = Vec::new();
+    for event in hand.tape.events() {
+        let group = group(*event, stitches);
+        match *event {
+            Event::Opens(stitch) => open.push(stitch),
+            Event::Group(_) => drop(open.pop()),
+            Event::Stitch { stitch, laid, .. } if !open.is_empty() || group.is_some() => {
+                let several = group.filter(|_| laid == Laid::Edge);
+                let whole: Vec<StitchId> = open.iter().copied().chain(several).collect();
+                tops(stitch, laid, stitches, |top| count_within(&mut ledger.within, &whole, top));
+            }
+            _ => {}
+        }
+        if let Some(group) = group {
+            add(&mut ledger.made, Kind::Stitch(group), 1);
+        }
+        used.follow(*event);
+    }
+    ledger.used = used.stretches();
+    ledger
+}
+
+/// Counts what is on the new edge.
+fn count_edge(ledger: &mut Ledger, made: &[Slot], stitches: &Stitches) {
     for run in made.chunk_by(|one, next| one.top == next.top) {
         let count = u32::try_from(run.len()).unwrap_or(u32::MAX);
         match run.first().map(|slot| slot.top) {
@@ -234,28 +260,6 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
             Some(Top::Base | Top::Under | Top::RowEnd) | None => {}
         }
     }
-    let mut used = Used::default();
-    let mut open: Vec<StitchId> = Vec::new();
-    for event in hand.tape.events() {
-        match *event {
-            Event::Opens(stitch) => open.push(stitch),
-            Event::Group(_) => drop(open.pop()),
-            Event::Stitch { stitch, laid, .. } => {
-                let several = group(*event, stitches).filter(|_| laid == Laid::Edge);
-                if !open.is_empty() || several.is_some() {
-                    let whole: Vec<StitchId> = open.iter().copied().chain(several).collect();
-                    tops(stitch, laid, stitches, |top| count_within(&mut ledger.within, &whole, top));
-                }
-            }
-            _ => {}
-        }
-        if let Some(group) = group(*event, stitches) {
-            add(&mut ledger.made, Kind::Stitch(group), 1);
-        }
-        used.follow(*event);
-    }
-    ledger.used = used.stretches();
-    ledger
 }
 
 /// Every top that a stitch leaves on the edge.
