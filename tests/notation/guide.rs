@@ -78,7 +78,6 @@ fn the_stitches_of_a_group_count_for_the_group_where_it_is_named() {
 }
 
 #[test]
-#[ignore = "only stitches of the designer's own know yet what they are made of"]
 fn so_do_those_of_a_stitch_of_the_table() {
     the_shell_keeps_its_stitches("");
 }
