@@ -6,14 +6,15 @@ use std::ops::Range;
 
 use super::edge::{Edge, Slot};
 use super::fault::{EdgeName, FaultKind};
-use super::hand::Trouble;
+use super::hand::{Trouble, counted};
 use super::line::{Done, Join};
-use super::piece::{Finished, Found, PieceWork, joins};
+use super::piece::{Finished, Found, PieceWork};
 use super::row::Worked;
 use super::tape::{Place, Tape};
 use super::{Kind, Row};
+use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Line, PartOf, Piece, Start};
+use crate::pattern::model::{Line, PartOf, Piece, Start, StepKind, each_step};
 
 /// Marks the number of a place as that of a place on another piece's edge, where no graph is kept: bits that no node has.
 const ON_ANOTHER: u32 = 1 << 31;
@@ -205,32 +206,32 @@ impl PieceWork<'_> {
     /// which is like it.
     fn joins_of_copies(&self, row: &Row, finished: &Finished, line: &Line) -> Option<Trouble> {
         let more = self.piece.copies.saturating_sub(1);
-        let of_kind = |slots: &[Slot], kind| {
-            u32::try_from(slots.iter().filter(|slot| slot.is(kind, &self.pattern.stitches)).count()).unwrap_or(u32::MAX)
-        };
         row.joins.iter().filter(|join| more > 0 && join.piece != self.index).find_map(|join| {
             let kind = join.kind?;
             let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
-            let here = of_kind(&self.earlier.get(join.piece)?.top.slots, kind);
+            let here = self.places_of(kind, &self.earlier.get(join.piece)?.top.slots);
             let there = here.saturating_mul(owners);
             let same = |other: &&Join| (other.piece, other.kind) == (join.piece, join.kind);
             let joined = finished.rows.iter().flat_map(|row| &row.joins).filter(same).count();
             let each = u32::try_from(joined).unwrap_or(u32::MAX);
             let all = each.saturating_mul(more.saturating_add(1));
-            let span =
-                joins(&line.steps).into_iter().find(|(_, piece, ..)| *piece == join.piece).map(|(span, ..)| span)?;
+            let span = join_span(line, join.piece)?;
             let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: there };
             (all > there && each < here).then_some(Trouble { span, kind })
         })
     }
 
+    /// How many places of a kind an edge has.
+    fn places_of(&self, kind: Kind, edge: &[Slot]) -> u32 {
+        counted(edge.iter().filter(|slot| slot.is(kind, &self.pattern.stitches)).count())
+    }
+
     fn join_place(&self, join: Join, top: &[Slot], line: &Line) -> Option<Trouble> {
         let kind = join.kind?;
-        let here = top.iter().filter(|slot| slot.is(kind, &self.pattern.stitches)).count();
-        let here = u32::try_from(here).unwrap_or(u32::MAX);
+        let here = self.places_of(kind, top);
         let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
         let places = if join.piece == self.index { here } else { here.saturating_mul(owners) };
-        let span = joins(&line.steps).into_iter().find(|(_, piece, ..)| *piece == join.piece).map(|(span, ..)| span)?;
+        let span = join_span(line, join.piece)?;
         if here < u32::from(join.nth.max(1)) {
             return Some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } });
         }
@@ -249,6 +250,17 @@ impl Finished {
         };
         u32::try_from(all).unwrap_or(u32::MAX)
     }
+}
+
+/// Where a line is joined to a piece first.
+fn join_span(line: &Line, piece: usize) -> Option<Span> {
+    let mut found = None;
+    each_step(&line.steps, &mut |step| {
+        if matches!(step.kind, StepKind::JoinTo(to, ..) if to == piece) {
+            found.get_or_insert(step.span);
+        }
+    });
+    found
 }
 
 /// Places on other pieces' edges that the feet of a row are in, each once.

@@ -16,7 +16,7 @@ use super::stated::check_stated;
 use super::tape::{Event, Note, Tape};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead};
+use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
 
 /// What a line is worked with.
 #[derive(Debug, Clone, Copy)]
@@ -122,16 +122,9 @@ pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto:
 
 /// Whether a step has two readings.
 fn ambiguous(steps: &[Step]) -> bool {
-    use crate::pattern::model::RepeatBody;
-    steps.iter().any(|step| match &step.kind {
-        StepKind::Work(work) => work.ambiguous,
-        StepKind::Group(steps, _) | StepKind::Together(steps, _) => ambiguous(steps),
-        StepKind::Repeat(repeat) => match &repeat.body {
-            RepeatBody::Steps(steps, _) => ambiguous(steps),
-            RepeatBody::On(arms) => arms.iter().any(|(_, steps)| ambiguous(steps)),
-        },
-        _ => false,
-    })
+    let mut ambiguous = false;
+    each_step(steps, &mut |step| ambiguous |= matches!(&step.kind, StepKind::Work(work) if work.ambiguous));
+    ambiguous
 }
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {

@@ -13,9 +13,7 @@ use super::named::row_of;
 use super::start::Depth;
 use super::stated::count_of;
 use crate::diagnostic::Span;
-use crate::pattern::model::{
-    ItemKind, Kind, Line, Pattern, Piece, RepeatBody, Start, Stated, Step, StepKind, each_step,
-};
+use crate::pattern::model::{ItemKind, Line, Pattern, Piece, Start, Stated, Step, StepKind, each_step};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -304,22 +302,6 @@ fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
     }
     pattern.definitions.iter().for_each(|definition| each_step(&definition.steps, &mut see));
     names
-}
-
-/// Joins to other pieces among steps: place in the text, piece, kind of place, and how many of them there have to be.
-pub(super) fn joins(steps: &[Step]) -> Vec<(Span, usize, Option<Kind>, u32)> {
-    steps
-        .iter()
-        .flat_map(|step| match &step.kind {
-            StepKind::JoinTo(piece, kind, nth) => vec![(step.span, *piece, *kind, nth.unwrap_or(1))],
-            StepKind::Group(steps, _) => joins(steps),
-            StepKind::Repeat(repeat) => match &repeat.body {
-                RepeatBody::Steps(steps, _) => joins(steps),
-                RepeatBody::On(arms) => arms.iter().flat_map(|(_, steps)| joins(steps)).collect(),
-            },
-            _ => Vec::new(),
-        })
-        .collect()
 }
 
 /// Whether a line of a piece is worked behind the last one.
