@@ -1,9 +1,11 @@
 //! `ringtrue check FILES...`
 
+use std::num::NonZero;
 use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver};
+use std::thread;
 
-use rayon::prelude::*;
-use ringtrue::report::{self, Checked};
+use ringtrue::report::{Checked, Report};
 use ringtrue::{Compiled, mend};
 
 use super::arguments::Form;
@@ -11,42 +13,69 @@ use super::failure::Failure;
 use super::input::Input;
 use super::{Outcome, input, output};
 
-/// Files that are worked side by side before any of them is spoken of; what is held in memory is no more than these.
-const SIDE_BY_SIDE: usize = 256;
+/// Files that a core may be ahead of what is spoken of.
+const AHEAD: usize = 2;
 
 /// Checks each file, and the pattern files in each folder; one that can't be read does not keep the others from being
 /// checked. They are spoken of in their order, however many are worked side by side.
 pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
-    let mut outcome = Outcome::Clean;
-    let mut checked: Vec<(Input, Compiled)> = Vec::new();
     let files: Vec<Result<PathBuf, Failure>> = asked.iter().flat_map(|path| input::patterns_in(path)).collect();
-    for batch in files.chunks(SIDE_BY_SIDE) {
-        for worked in side_by_side(batch) {
-            match worked {
-                Ok((input, compiled)) => {
-                    outcome =
-                        outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
-                    match form {
-                        Form::Text => say(&input, &compiled)?,
-                        Form::Json | Form::Sarif => checked.push((input, compiled)),
-                    }
-                }
-                Err(failure) => {
-                    output::fail(&failure);
-                    outcome = Outcome::CouldNotRun;
-                }
+    let mut report = match form {
+        Form::Text => None,
+        Form::Json => Some(Report::json()),
+        Form::Sarif => Some(Report::sarif()),
+    };
+    let mut outcome = Outcome::Clean;
+    side_by_side(&files, |worked| {
+        let (input, compiled) = match worked {
+            Ok(worked) => worked,
+            Err(failure) => {
+                output::fail(&failure);
+                outcome = Outcome::CouldNotRun;
+                return Ok(());
             }
+        };
+        outcome = outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
+        let file = Checked { name: &input.name, text: &input.text, findings: &compiled.findings };
+        match &mut report {
+            None => say(&input, &compiled),
+            Some(report) => output::print(&report.add(&file)),
         }
-    }
-    report(&checked, form)?;
+    })?;
+    report.map_or(Ok(()), |report| output::print(&report.close()))?;
     Ok(outcome)
 }
 
-/// Works files on all the processor's cores, and gives what came of them in the order of the files.
-fn side_by_side(files: &[Result<PathBuf, Failure>]) -> Vec<Result<(Input, Compiled), Failure>> {
+type Worked = Result<(Input, Compiled), Failure>;
+
+/// Works files on all the processor's cores, and hands over what came of them in the order of the files. A core that is ahead waits, so
+/// that no more than a few files are held for each.
+fn side_by_side(
+    files: &[Result<PathBuf, Failure>],
+    mut done: impl FnMut(Worked) -> Result<(), Failure>,
+) -> Result<(), Failure> {
     let one = |file: &Result<PathBuf, Failure>| file.as_ref().map_err(Failure::clone).and_then(|path| check(path));
-    // A single file is not worth waking the other cores for.
-    if files.len() == 1 { files.iter().map(one).collect() } else { files.par_iter().map(one).collect() }
+    let cores = thread::available_parallelism().map_or(1, NonZero::get).min(files.len());
+    // A single file is not worth waking another core for.
+    if cores < 2 {
+        return files.iter().try_for_each(|file| done(one(file)));
+    }
+    thread::scope(|scope| {
+        let results: Vec<Receiver<Worked>> = (0..cores)
+            .map(|core| {
+                let (sender, receiver) = mpsc::sync_channel(AHEAD);
+                // Nobody takes what is worked once something could not be said.
+                scope.spawn(move || {
+                    files.iter().skip(core).step_by(cores).try_for_each(|file| sender.send(one(file)).map_err(drop))
+                });
+                receiver
+            })
+            .collect();
+        results.iter().cycle().zip(files).try_for_each(|(result, _)| match result.recv() {
+            Ok(worked) => done(worked),
+            Err(_) => Err(Failure("the work on a file ended early, and the others with it".to_owned())),
+        })
+    })
 }
 
 fn check(file: &Path) -> Result<(Input, Compiled), Failure> {
@@ -66,17 +95,4 @@ fn say(input: &Input, compiled: &Compiled) -> Result<(), Failure> {
         more => format!(" in all {more} sizes"),
     };
     output::print(&format!("{} rings true{sizes}\n", input.name))
-}
-
-/// One report of all files.
-fn report(checked: &[(Input, Compiled)], form: Form) -> Result<(), Failure> {
-    let files: Vec<Checked<'_>> = checked
-        .iter()
-        .map(|(input, compiled)| Checked { name: &input.name, text: &input.text, findings: &compiled.findings })
-        .collect();
-    match form {
-        Form::Text => Ok(()),
-        Form::Json => output::print(&format!("{}\n", report::json(&files).trim_end())),
-        Form::Sarif => output::print(&format!("{}\n", report::sarif(&files).trim_end())),
-    }
 }

@@ -7,10 +7,8 @@ use super::place::Places;
 use crate::diagnostic::{Diagnostic, Fix, Label, Severity, Span};
 use crate::explain;
 
-/// The findings of some files as a report of that standard.
-#[must_use]
-pub fn sarif(files: &[Checked<'_>]) -> String {
-    let results: Vec<Value> = files.iter().flat_map(file_results).collect();
+/// The report of no findings.
+pub(super) fn empty() -> String {
     let rules: Vec<Value> = explain::codes()
         .into_iter()
         .map(|code| {
@@ -31,15 +29,17 @@ pub fn sarif(files: &[Checked<'_>]) -> String {
                 "rules": rules,
             }},
             "columnKind": "unicodeCodePoints",
-            "results": results,
+            "results": [],
         }],
     });
     serde_json::to_string_pretty(&report).unwrap_or_default()
 }
 
-fn file_results(file: &Checked<'_>) -> Vec<Value> {
+/// The findings of one file.
+pub(super) fn entries(file: &Checked<'_>) -> Vec<String> {
     let places = Places::new(file.text);
-    file.findings.iter().map(|finding| result(finding, file.name, &places)).collect()
+    let results = file.findings.iter().map(|finding| result(finding, file.name, &places));
+    results.filter_map(|result| serde_json::to_string_pretty(&result).ok()).collect()
 }
 
 fn result(finding: &Diagnostic, name: &str, places: &Places<'_>) -> Value {

@@ -2,14 +2,9 @@
 
 use pest::Parser as _;
 use pest::iterators::Pair;
-use pest_derive::Parser;
+pub(super) use ringtrue_grammar::{Notation, Rule};
 
 use crate::diagnostic::Span;
-
-/// Reads lines by `grammar/notation.pest`.
-#[derive(Parser)]
-#[grammar = "../grammar/notation.pest"]
-pub(super) struct Notation;
 
 /// A part of a line that was read, with its place in the whole text.
 #[derive(Debug, Clone)]

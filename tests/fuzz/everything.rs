@@ -2,15 +2,15 @@
 
 use ringtrue::page::{self, Edition, Wording};
 use ringtrue::pattern::model::Terms;
-use ringtrue::report::{self, Checked};
+use ringtrue::report::{Checked, Report};
 use ringtrue::{differ, fill, grade, measure, mend, message, proof, shape, tally, terms, tidy, yarn};
 
 /// Does it all; what comes out is not looked at here, only that it comes out.
 pub fn everything(text: &str) {
     let compiled = mend::compile_and_mend(text);
     let _ = message::render(&compiled.findings, "fuzz.rnd", text, message::Colour::Plain);
-    let checked = [Checked { name: "fuzz.rnd", text, findings: &compiled.findings }];
-    let _ = (report::json(&checked), report::sarif(&checked));
+    let checked = Checked { name: "fuzz.rnd", text, findings: &compiled.findings };
+    let _ = (Report::json().add(&checked), Report::sarif().add(&checked));
     let _ = page::html(&compiled, &Edition::default());
     let in_full = Edition { words: Wording::InFull, terms: Some(Terms::Uk), size: Some(0), ..Edition::default() };
     let _ = (page::markdown(&compiled, &in_full), page::plain(&compiled, &in_full));

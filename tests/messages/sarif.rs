@@ -6,7 +6,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ringtrue::report::{self, Checked};
+use ringtrue::report::{Checked, Report};
 use ringtrue::{Compiled, mend};
 use serde_json::Value;
 use serde_sarif::sarif::Sarif;
@@ -27,9 +27,12 @@ fn compiled(folder: &str) -> Vec<(String, String, Compiled)> {
 #[test]
 fn the_report_of_every_sample_is_of_the_schema() {
     let all: Vec<_> = ["samples", "samples/faulty"].into_iter().flat_map(compiled).collect();
-    let checked: Vec<Checked<'_>> =
-        all.iter().map(|(name, text, compiled)| Checked { name, text, findings: &compiled.findings }).collect();
-    let written: Value = serde_json::from_str(&report::sarif(&checked)).unwrap();
+    let mut report = Report::sarif();
+    let parts: String = all
+        .iter()
+        .map(|(name, text, compiled)| report.add(&Checked { name, text, findings: &compiled.findings }))
+        .collect();
+    let written: Value = serde_json::from_str(&(parts + &report.close())).unwrap();
     let read: Sarif = serde_json::from_value(written.clone()).unwrap();
     assert_eq!(serde_json::to_value(&read).unwrap(), written, "the schema knows all that is written");
     let [run] = read.runs.as_slice() else { panic!("one run") };
@@ -39,6 +42,6 @@ fn the_report_of_every_sample_is_of_the_schema() {
 
 #[test]
 fn a_report_that_leaves_out_what_is_required_is_not_of_the_schema() {
-    let report = report::sarif(&[]).replace("\"driver\"", "\"passenger\"");
+    let report = Report::sarif().close().replace("\"driver\"", "\"passenger\"");
     assert!(serde_json::from_str::<Sarif>(&report).is_err());
 }
