@@ -22,6 +22,20 @@ impl Reader<'_> {
     }
 }
 
+/// Where a stretch goes deeper into brackets than can be read.
+pub(super) fn too_deep(text: &str) -> Option<usize> {
+    let (mut deep, mut quoted) = (0_usize, false);
+    text.bytes().position(|byte| {
+        match byte {
+            b'"' => quoted = !quoted,
+            b'(' | b'[' | b'{' if !quoted => deep += 1,
+            b')' | b']' | b'}' if !quoted => deep = deep.saturating_sub(1),
+            _ => {}
+        }
+        deep > limits::MOST_NESTING
+    })
+}
+
 /// What is wrong with the brackets of a stretch; places are counted from its beginning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fault {

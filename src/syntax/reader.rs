@@ -8,6 +8,7 @@ use pest::error::{ErrorVariant, InputLocation};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
 use crate::limits;
 
+use super::brackets;
 use super::codes;
 use super::grammar::{Node, Notation, Rule};
 use super::tokens::{self, Token};
@@ -106,6 +107,10 @@ impl<'t> Reader<'t> {
     /// Reads a stretch by a rule.
     pub fn read(&mut self, rule: Rule, span: Span) -> Result<Node<'t>, Stop> {
         let slice = self.slice(span);
+        // A parser goes down into each bracket, and would run out of stack in a nest as deep as a line is long.
+        if let Some(at) = brackets::too_deep(slice) {
+            return Err(Stop { at: span.start + at, expected: Vec::new() });
+        }
         match Notation::parse(rule, slice) {
             Ok(mut pairs) => match pairs.next() {
                 Some(pair) => {
