@@ -317,7 +317,7 @@ mod tests {
     #[expect(clippy::disallowed_methods, reason = "the test reads the samples")]
     fn what_is_shown_is_what_can_be_changed() {
         let mut seen = 0;
-        for entry in read_dir("samples").unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {
+        for entry in read_dir("../samples").unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {
             let pattern = crate::compile(&read_to_string(entry).unwrap()).pattern;
             for item in pattern.pieces.iter().flat_map(|piece| &piece.items) {
                 let ItemKind::Work(line) = &item.kind else { continue };
