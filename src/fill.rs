@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::fabric::{Ledger, Row};
+use crate::fabric::Ledger;
 use crate::pattern::model::{ItemKind, Kind, Piece};
 use crate::readback;
 use crate::syntax::tree::{Line, LineKind};
@@ -184,7 +184,7 @@ fn count(compiled: &Compiled, piece: usize, item: usize) -> Result<String, Why> 
     let sizes = &compiled.fabric.pieces.get(piece).ok_or(Why::NotTrue)?.sizes;
     let mut parts: Vec<(Option<Kind>, Vec<u32>)> = Vec::new();
     for (at, size) in sizes.iter().enumerate() {
-        let rows: Vec<&Row> = size.rows.iter().filter(|r| r.item == item).collect();
+        let rows = size.rows.of_item(item);
         let Some(last) = rows.last() else {
             if wanted.sizes.get(at).copied().unwrap_or(true) {
                 return Err(Why::NotTrue);

@@ -83,7 +83,7 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
             if here && each == 0 {
                 return None;
             }
-            let worked = rows.iter().filter(|row| row.source == at).count();
+            let worked = rows.worked_by(at).count();
             let number = each.checked_mul(u32::try_from(worked).ok()?)?.checked_mul(piece.copies)?;
             if number > 0 {
                 let so_far = holes.get_or_insert(Holes { number: 0, at: item.span });

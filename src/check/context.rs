@@ -132,7 +132,7 @@ impl<'a> Context<'a> {
     /// "round 7", "row 3": the first row or round that an item works; "this line" if it works none.
     pub(super) fn first_of(&self, piece: usize, item: usize) -> String {
         let sizes = self.fabric.pieces.get(piece).map(|p| p.sizes.as_slice()).unwrap_or_default();
-        let row = sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == item));
+        let row = sizes.iter().find_map(|size| size.rows.of_item(item).first());
         row.map_or_else(|| "this line".to_owned(), |row| self.label_of(piece, row, row.number))
     }
 

@@ -81,7 +81,7 @@ fn begun<'p>(context: Context<'p>, index: usize, at: usize, line: &'p Line) -> V
     let span = own.map_or(line.label_span, |step| step.span);
     let mut found: Vec<Begun<'p>> = Vec::new();
     let sizes = context.fabric.pieces.get(index).map_or(&[][..], |piece| piece.sizes.as_slice());
-    for row in sizes.iter().flat_map(|size| &size.rows).filter(|row| row.source == at) {
+    for row in sizes.iter().flat_map(|size| size.rows.worked_by(at)) {
         let begun = match (row.lead, rest.split_first()) {
             (LeadWorked::Plain(_) | LeadWorked::Counted(..), _) => Begun { lead: row.lead, rest, span },
             // The line brings a chain of its own, which says what it counts as.

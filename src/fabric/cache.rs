@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::edge::Edge;
 use super::line::Done;
 use super::twins::{each_number, twins};
-use crate::pattern::model::{ItemKind, Line, Pattern, Sized, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Line, Pattern, Piece, Sized, StepKind, each_step};
 
 /// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
 /// kept as well.
@@ -32,6 +32,8 @@ pub(super) struct Kept {
     places: Cell<usize>,
     /// All sizes are worked alike.
     one_size: OnceCell<bool>,
+    /// Whether a piece does rows again, piece by piece.
+    again: OnceCell<Vec<bool>>,
 }
 
 /// What is kept of a line.
@@ -79,8 +81,9 @@ impl Kept {
 
     /// Whether a line is worked once in all.
     fn is_once(&self, pattern: &Pattern, line: &Line, key: RowKey) -> bool {
-        let items = pattern.pieces.get(key.piece).map_or(&[][..], |piece| piece.items.as_slice());
-        let again = items.iter().any(|item| matches!(item.kind, ItemKind::Again(_)));
+        let says_again = |piece: &Piece| piece.items.iter().any(|item| matches!(item.kind, ItemKind::Again(_)));
+        let again = self.again.get_or_init(|| pattern.pieces.iter().map(says_again).collect());
+        let again = again.get(key.piece).copied().unwrap_or(true);
         let one_size = || *self.one_size.get_or_init(|| twins(pattern).iter().all(|size| *size == 0));
         line.times < 2 && !again && one_size()
     }

@@ -5,6 +5,7 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use named::{row_by_number, row_of};
+pub use rows::Rows;
 pub(crate) use stated::stated_part;
 
 mod base;
@@ -30,6 +31,7 @@ mod piece;
 mod places;
 mod repeat;
 mod row;
+mod rows;
 mod start;
 mod stated;
 mod steps;
@@ -169,7 +171,7 @@ pub struct SizeFabric {
     /// Places on the starting edge: chains, foundation stitches, row ends; 0 for a ring.
     pub start: u32,
     /// Every row or round that was worked, in order.
-    pub rows: Vec<Row>,
+    pub rows: Rows,
     /// Places that a short row turned before, and that no row was worked over afterwards.
     pub waiting: u32,
 }

@@ -16,7 +16,15 @@ pub(crate) fn row_by_number<'r>(piece: &Piece, size: usize, rows: &'r [Row], num
 
 /// A row of the plan among those that were worked.
 pub(crate) fn row_of(rows: &[Row], named: NamedRow) -> Option<&Row> {
+    rows.get(place_of(rows, named)?).filter(|row| row.item == named.item)
+}
+
+/// The row below one of the plan, if both were worked one after the other.
+pub(super) fn row_below(rows: &[Row], named: NamedRow) -> Option<&Row> {
+    rows.get(place_of(rows, named)?.checked_sub(1)?)
+}
+
+fn place_of(rows: &[Row], named: NamedRow) -> Option<usize> {
     let first = rows.partition_point(|row| row.item < named.item);
-    let at = first.checked_add(usize::try_from(named.time).ok()?)?;
-    rows.get(at).filter(|row| row.item == named.item)
+    first.checked_add(usize::try_from(named.time).ok()?)
 }

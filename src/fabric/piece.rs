@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use super::Row;
 use super::book::{Book, Origin};
 use super::cache::Kept;
 use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
-use super::named::row_of;
+use super::named::{row_below, row_of};
 use super::start::Depth;
 use super::stated::count_of;
+use super::{Row, Rows};
 use crate::diagnostic::Span;
 use crate::pattern::model::{ItemKind, Line, Pattern, Piece, Start, Stated, Step, StepKind, each_step};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
@@ -21,7 +21,7 @@ use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 pub(super) struct Finished {
     /// Places on the starting edge.
     pub start: u32,
-    pub rows: Vec<Row>,
+    pub rows: Rows,
     /// The starting edge.
     pub base: Arc<Edge>,
     /// The last edge.
@@ -255,10 +255,9 @@ impl<'a> PieceWork<'a> {
         let ItemKind::Again(again) = &self.piece.items.get(planned.item)?.kind else { return None };
         let count = |row: &Row| row.true_to_count.then(|| count_of(&row.ledger, None, self.pattern));
         let lines = again.lines(self.size);
-        let first = row_of(&finished.rows, *lines.first()?)?.number;
-        let below = finished.rows.iter().find(|row| Some(row.number) == first.checked_sub(1))?;
+        let below = row_below(&finished.rows, *lines.first()?)?;
         let last = count(row_of(&finished.rows, *lines.last()?)?)?;
-        let above = finished.rows.iter().rfind(|r| r.item != planned.item)?;
+        let above = finished.rows.before_item(planned.item).last()?;
         let steady = count(below)? == last && count(above)? == last;
         let stated = line.stated.as_ref().filter(|stated| stated.parts.iter().any(|(_, kind)| kind.is_none()));
         stated.filter(|_| steady && planned.item != planned.source)

@@ -55,8 +55,7 @@ impl PieceWork<'_> {
         let rows = &course.finished.rows;
         let done: f64 = rows.iter().map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
-        let line =
-            |source: &usize| rows.iter().rfind(|row| row.source == *source).map_or(scale.row.length.mm(), height);
+        let line = |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), height);
         let together: f64 = planned.cycle.iter().map(line).sum();
         let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
         if times < 0.0 {

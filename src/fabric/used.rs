@@ -113,7 +113,7 @@ mod tests {
         let text = format!("pattern Net\nterms US\nyarn A\nyarn B\n{piece}");
         let compiled = crate::compile(&text);
         assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-        compiled.fabric.pieces[0].sizes[0].rows.clone()
+        compiled.fabric.pieces[0].sizes[0].rows.to_vec()
     }
 
     fn said(stretch: &Stretch) -> String {

@@ -4,21 +4,23 @@
 use std::fs;
 
 use ringtrue::differ::{Differences, differ};
-use ringtrue::fabric::{Fabric, SizeFabric};
+use ringtrue::fabric::{Fabric, Row};
 use ringtrue::page::{Edition, markdown};
 use ringtrue::stitch::Terms;
 use ringtrue::terms::in_terms;
 use ringtrue::tidy::tidy;
 
 /// What was made, without the places in the text.
-fn made(fabric: &Fabric) -> Vec<SizeFabric> {
-    let mut sizes: Vec<SizeFabric> = fabric.pieces.iter().flat_map(|piece| piece.sizes.clone()).collect();
-    for row in sizes.iter_mut().flat_map(|size| &mut size.rows) {
+fn made(fabric: &Fabric) -> Vec<(u32, u32, Vec<Row>)> {
+    let row = |row: &Row| {
+        let mut row = row.clone();
         for spread in &mut row.spreads {
             spread.span = ringtrue::diagnostic::Span::default();
         }
-    }
-    sizes
+        row
+    };
+    let sizes = fabric.pieces.iter().flat_map(|piece| &piece.sizes);
+    sizes.map(|size| (size.start, size.waiting, size.rows.iter().map(row).collect())).collect()
 }
 
 #[test]

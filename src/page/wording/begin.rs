@@ -18,7 +18,7 @@ pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
     };
     let leads = told.recorded(index, |row| row.lead);
     let stands = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Counted(..)));
-    let once = told.voice.sizes.iter().all(|&size| told.rows(size).iter().filter(|r| r.source == index).count() <= 1);
+    let once = told.voice.sizes.iter().all(|&size| told.worked_in(index, size).nth(1).is_none());
     if stands || !once || line.same_as.is_some() {
         return 0;
     }

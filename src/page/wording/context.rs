@@ -1,6 +1,6 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
-use crate::fabric::{Closing, PieceFabric, Row, row_of};
+use crate::fabric::{Closing, PieceFabric, Row, Rows, row_of};
 use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Piece, Start, Step, StepKind, Way, each_step};
 
 use super::names::Voice;
@@ -23,7 +23,16 @@ impl<'a> Told<'a> {
     /// Rows of a size, as far as they could be worked.
     #[must_use]
     pub fn rows(self, size: usize) -> &'a [Row] {
-        self.fabric.and_then(|f| f.sizes.get(size)).map_or(&[], |s| s.rows.as_slice())
+        self.all_rows(size).map_or(&[], Rows::as_slice)
+    }
+
+    fn all_rows(self, size: usize) -> Option<&'a Rows> {
+        Some(&self.fabric?.sizes.get(size)?.rows)
+    }
+
+    /// Rows of a size that work the steps of a line, its own and those that do it again.
+    pub(super) fn worked_in(self, index: usize, size: usize) -> impl Iterator<Item = &'a Row> {
+        self.all_rows(size).into_iter().flat_map(move |rows| rows.worked_by(index))
     }
 
     /// The number that a row of this piece, or of another one, has in a size.
@@ -35,7 +44,7 @@ impl<'a> Told<'a> {
     /// Rows of a size that an item says, with those that are said together with it.
     pub fn rows_of(self, index: usize, size: usize) -> impl Iterator<Item = &'a Row> {
         let said = index..=self.last_said_with(index);
-        self.rows(size).iter().filter(move |row| said.contains(&row.item))
+        said.flat_map(move |item| self.all_rows(size).map_or(&[][..], |rows| rows.of_item(item)))
     }
 
     /// Whether an item is said together with the one before it.
@@ -60,9 +69,16 @@ impl<'a> Told<'a> {
         self.voice.sizes.iter().flat_map(move |&size| self.rows_of(index, size))
     }
 
+    /// The row that a row is worked on, where it is the one before it.
+    fn row_below(self, row: &Row, size: usize) -> Option<&'a Row> {
+        let rows = self.all_rows(size)?;
+        let said = rows.of_item(row.item).iter().position(|other| std::ptr::eq(other, row))?;
+        rows.get((rows.before_item(row.item).len() + said).checked_sub(1)?)
+    }
+
     /// Every row of the sizes that are shown that is worked by a line, done again or not.
     pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().flat_map(move |&size| self.rows(size).iter().filter(move |row| row.source == index))
+        self.voice.sizes.iter().flat_map(move |&size| self.worked_in(index, size))
     }
 
     /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its
@@ -70,7 +86,7 @@ impl<'a> Told<'a> {
     pub(super) fn recorded<T: PartialEq>(self, index: usize, what: impl Fn(&Row) -> T) -> Vec<(T, Vec<usize>)> {
         let mut found: Vec<(T, Vec<usize>)> = Vec::new();
         for &size in &self.voice.sizes {
-            let Some(row) = self.rows(size).iter().find(|row| row.source == index) else { continue };
+            let Some(row) = self.worked_in(index, size).next() else { continue };
             let what = what(row);
             match found.iter_mut().find(|(other, _)| *other == what) {
                 Some((_, sizes)) => sizes.push(size),
@@ -83,9 +99,8 @@ impl<'a> Told<'a> {
     /// The first row of an item with the one below it, in the first size that has both.
     pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
         self.voice.sizes.iter().find_map(|&size| {
-            let rows = self.rows(size);
-            let first = rows.iter().position(|row| row.item == index)?;
-            Some((rows.get(first)?, rows.get(first.checked_sub(1)?)?))
+            let rows = self.all_rows(size)?;
+            Some((rows.of_item(index).first()?, rows.before_item(index).last()?))
         })
     }
 
@@ -124,9 +139,8 @@ pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)>
 
 /// Whether the work is turned before a line in a size that it is worked in. A line below that says so itself has done it.
 fn is_turned(told: Told<'_>, index: usize, size: usize) -> Option<bool> {
-    let rows = told.rows(size);
-    let at = rows.iter().position(|row| row.source == index)?;
-    let Some((row, below)) = at.checked_sub(1).and_then(|below| Some((rows.get(at)?, rows.get(below)?))) else {
+    let row = told.worked_in(index, size).next()?;
+    let Some(below) = told.row_below(row, size) else {
         return Some(told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..)));
     };
     let says_so = |line: &Line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn);

@@ -198,7 +198,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
 /// How stitches are spread in a line, from the first row of each size that works it.
 fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
     let rows = told.voice.sizes.iter();
-    let first = rows.filter_map(|&size| Some((size, told.rows(size).iter().find(|row| row.source == index)?)));
+    let first = rows.filter_map(|&size| Some((size, told.worked_in(index, size).next()?)));
     first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
 }
 
