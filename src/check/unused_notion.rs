@@ -1,0 +1,80 @@
+//! A notion is listed, and nothing says what it is for.
+
+use super::context::Context;
+use super::prose::words;
+use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::{ItemKind, TrimKind};
+use crate::syntax::tree::{Header, LineKind, Text};
+
+pub(super) const CODE: Code = Code("unused-notion");
+
+/// What is of no use unless the words say where it goes, and the words that say so. Needles, scissors, markers and pins are
+/// used without a word. Common practice, no source.
+const NOTIONS: &[(&[&str], &[&str])] = &[
+    (&["button"], &["button", "buttonhole"]),
+    (&["bead"], &["bead"]),
+    (&["ribbon"], &["ribbon", "thread", "weave", "lace", "tie", "bow", "draw"]),
+    (&["elastic"], &["elastic", "thread", "casing", "work over"]),
+    (&["eye", "eyes"], &["eye"]),
+    (&["zip", "zipper"], &["zip", "zipper"]),
+    (&["snap", "popper", "fastener"], &["snap", "popper", "fastener", "fasten", "close", "closure"]),
+    (&["felt"], &["felt", "eye", "sew", "glue"]),
+    (&["magnet"], &["magnet"]),
+    (&["wire"], &["wire"]),
+    (&["bell"], &["bell"]),
+    (&["brooch"], &["brooch", "pin"]),
+    (
+        &["filling", "stuffing", "fibrefill", "fiberfill", "wadding"],
+        &["filling", "fill", "stuff", "stuffing", "fibrefill", "fiberfill", "wadding", "stuffed", "filled"],
+    ),
+];
+
+/// Only a signed pattern is asked: of an old one only the numbers may have been written down.
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    if !context.signed() {
+        return Vec::new();
+    }
+    let listed = context.tree.lines.iter().filter_map(|line| match &line.kind {
+        LineKind::Header(Header::Notion(text)) => Some(text),
+        _ => None,
+    });
+    listed.filter_map(|text| finding(context, text)).collect()
+}
+
+fn finding(context: Context<'_>, listed: &Text) -> Option<Diagnostic> {
+    let kind = |word: &str| NOTIONS.iter().find(|(names, _)| names.contains(&word));
+    let named: Vec<String> = words(&listed.text).map(|word| singular(&word.to_lowercase())).collect();
+    let (name, (_, uses)) = named.iter().find_map(|word| Some((word, kind(word)?)))?;
+    // What is for something, or may be left out, says so beside it: `felt for the beak`, `button (optional)`.
+    let says_what_for = named.iter().any(|word| ["for", "optional", "to"].contains(&word.as_str()));
+    if says_what_for || is_put_on(context, uses) {
+        return None;
+    }
+    let message = format!("`{}` is listed, and nothing says what it is for", listed.text.trim());
+    Some(
+        Diagnostic::warning(CODE, message, listed.span, "never used")
+            .with_help(format!("say where the {name} goes, in words for the maker, or take it off the list")),
+    )
+}
+
+/// Whether the words for the maker, the names of pieces or stitches, or what it is speak of its use.
+fn is_put_on(context: Context<'_>, uses: &[&str]) -> bool {
+    let pattern = context.pattern;
+    let speaks = |text: &str| words(text).any(|word| uses.contains(&singular(&word.to_lowercase()).as_str()));
+    let stitches = pattern.stitches.iter().filter(|(_, stitch)| stitch.own);
+    let cords = pattern.pieces.iter().flat_map(|piece| &piece.items);
+    let mut cords =
+        cords.filter(|item| matches!(&item.kind, ItemKind::Trim(trim) if matches!(trim.what, TrimKind::Cord(_))));
+    let head = &pattern.head;
+    let cautions = head.cautions.iter();
+    context.told().any(|text| speaks(&text.text))
+        || head.about.as_deref().is_some_and(speaks)
+        || cautions.into_iter().any(|caution| speaks(caution))
+        || pattern.pieces.iter().any(|piece| speaks(&piece.name))
+        || stitches.into_iter().any(|(_, stitch)| speaks(&stitch.us.full) || stitch.how.as_deref().is_some_and(speaks))
+        || (uses.contains(&"thread") && cords.next().is_some())
+}
+
+fn singular(word: &str) -> String {
+    word.strip_suffix('s').unwrap_or(word).to_owned()
+}
