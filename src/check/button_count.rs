@@ -25,6 +25,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let sizes = 0..context.pattern.sizes.len();
+    let Some(buttons) = buttons else {
+        let holes = sizes.into_iter().find_map(|size| holes(context, size));
+        return holes.map(|holes| unnumbered(listed, &holes)).into_iter().collect();
+    };
     let off = sizes.filter_map(|size| {
         let wanted = match buttons.as_slice() {
             [one] => *one,
@@ -38,8 +42,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     off.take(1).map(|(size, wanted, holes)| finding(context, size, (listed.span, wanted), &holes)).collect()
 }
 
-/// The one line of the notions that lists buttons, and how many: one number, or one a size.
-fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
+/// The one line of the notions that lists buttons, and how many: one number, or one a size; nothing where it names none.
+fn listed(context: Context<'_>) -> Option<(&Text, Option<Vec<u32>>)> {
     let notions = context.tree.lines.iter().filter_map(|line| match &line.kind {
         LineKind::Header(Header::Notion(text)) => Some(text),
         _ => None,
@@ -47,7 +51,10 @@ fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
     let mut buttons = notions.filter(|text| has(&text.text, "button") || has(&text.text, "buttons"));
     let one = buttons.next()?;
     let alone = buttons.next().is_none();
-    numbers(&one.text).filter(|_| alone).map(|numbers| (one, numbers))
+    let somewhere = one.text.contains(|c: char| c.is_ascii_digit());
+    let numbers = numbers(&one.text);
+    // A number further on may be theirs or their size.
+    (alone && (numbers.is_some() || !somewhere)).then_some((one, numbers))
 }
 
 /// The numbers that a text begins with: `3 buttons`, `three small buttons`, `5 / 6 buttons`.
@@ -159,6 +166,20 @@ impl Openings<'_> {
         let own = self.pattern.stitches.get(stitch).filter(|stitch| stitch.own);
         own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
     }
+}
+
+/// Buttons, and nobody says how many.
+fn unnumbered(listed: &Text, holes: &Holes) -> Diagnostic {
+    let message = format!(
+        "buttons are listed without their number, and {} worked",
+        match holes.number {
+            1 => "1 buttonhole is".to_owned(),
+            number => format!("{number} buttonholes are"),
+        }
+    );
+    Diagnostic::warning(CODE, message, listed.span, "how many?")
+        .with_other(holes.at, "the buttonholes begin here")
+        .with_help(format!("say how many, as `notion {}`", count(holes.number, "button")))
 }
 
 fn finding(context: Context<'_>, size: usize, (span, buttons): (Span, u32), holes: &Holes) -> Diagnostic {

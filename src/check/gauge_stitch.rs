@@ -43,8 +43,11 @@ fn finding(context: Context<'_>, at: usize, gauge: &Gauge) -> Option<Diagnostic>
     }
     let (short, mostly) = (context.short(of), context.short(most));
     let message = format!("the gauge is in {short}, and what goes by it is worked in {mostly}");
-    let label =
-        if same == 0 { format!("no stitch is a {short}") } else { format!("{same} of {all} stitches are as tall") };
+    let label = if same == 0 {
+        format!("no stitch is {}", crate::words::with_article(&short))
+    } else {
+        format!("{same} of {all} stitches are as tall")
+    };
     Some(
         Diagnostic::warning(CODE, message, gauge.span, label)
             .with_note(format!("{count} of {all} stitches are {mostly}, all sizes together"))

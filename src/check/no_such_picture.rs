@@ -1,15 +1,29 @@
 //! The words for the maker point at a picture that the pattern doesn't have.
 
 use super::context::Context;
-use super::prose::words;
+use super::prose::{has, words};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::syntax::tree::Text;
 
 pub(super) const CODE: Code = Code("no-such-picture");
 
-/// What is looked at, and not read.
-const PICTURES: &[&str] =
-    &["picture", "pictures", "photo", "photos", "photograph", "photographs", "diagram", "chart", "schematic"];
+/// What is looked at, and not read. Outlines of the pieces are drawn on the page, so a diagram may be one of them.
+const PICTURES: &[&str] = &[
+    "picture",
+    "pictures",
+    "photo",
+    "photos",
+    "photograph",
+    "photographs",
+    "image",
+    "images",
+    "illustration",
+    "illustrations",
+    "chart",
+];
+
+/// Words that say where else it is to be found.
+const ELSEWHERE: &[&str] = &["http", "https", "www", "website", "site", "page", "book", "video", "blog", "online"];
 
 /// Words right before it, but for an article, that send the maker there.
 const POINTS: &[&str] = &["see", "in", "on", "per", "following", "follow", "shows", "consult", "from", "to", "by"];
@@ -23,7 +37,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let there = context.pattern.head.pictures.len();
-    context.told().filter_map(|text| finding(text, there)).take(1).collect()
+    let texts = context.told().filter(|text| !ELSEWHERE.iter().any(|word| has(&text.text, word)));
+    texts.filter_map(|text| finding(text, there)).take(1).collect()
 }
 
 fn finding(text: &Text, there: usize) -> Option<Diagnostic> {

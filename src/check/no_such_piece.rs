@@ -4,58 +4,28 @@ use super::context::Context;
 use super::prose::{has, words};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::syntax::tree::Text;
-use crate::words::list;
+use crate::words::{list, with_article};
 
 pub(super) const CODE: Code = Code("no-such-piece");
 
-/// What is put on as a piece of its own. Whatever is often sewn from other stuff, or is a part of a piece that is called by
-/// another name, is not among them. Common practice, no source.
+/// What is put on as a piece of its own, and is called so whoever makes it. What may be the whole thing (a flower, a square), a part of
+/// a piece (a cuff, a thumb), or of other stuff (a lining) is not among them, nor is a tail, which yarn has too. Common
+/// practice, no source.
 const PIECES: &[&str] = &[
-    "sleeve", "pocket", "hood", "collar", "cuff", "strap", "ear", "arm", "leg", "foot", "tail", "wing", "fin",
-    "flipper", "horn", "beak", "snout", "muzzle", "head", "sole", "flap", "handle", "petal", "leaf", "flower", "motif",
-    "thumb", "panel", "square", "lining", "lid", "scale", "spike", "trunk", "mane", "claw", "paw", "hat", "border",
-    "edging", "yoke", "belt",
+    "sleeve", "pocket", "hood", "collar", "strap", "ear", "arm", "leg", "wing", "fin", "flipper", "horn", "beak",
+    "snout", "muzzle", "trunk", "mane", "paw", "belt",
 ];
+
+const SIDES: [&str; 2] = ["left", "right"];
 
 /// What a maker does with a piece that is done.
 const PUTS_ON: &[&str] = &["sew", "attach", "stitch", "pin", "tack", "whipstitch"];
 
 /// Words between the two.
 const BETWEEN: &[&str] = &[
-    "the",
-    "a",
-    "an",
-    "each",
-    "both",
-    "all",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "other",
-    "second",
-    "first",
-    "remaining",
-    "finished",
-    "left",
-    "right",
-    "upper",
-    "lower",
-    "front",
-    "back",
-    "on",
-    "of",
-    "small",
-    "large",
-    "long",
-    "short",
-    "top",
-    "bottom",
-    "one",
-    "top",
-    "little",
-    "big",
+    "the", "a", "an", "each", "both", "all", "two", "three", "four", "five", "six", "other", "second", "first",
+    "finished", "left", "right", "upper", "lower", "front", "back", "on", "of", "small", "large", "long", "short",
+    "top", "bottom", "one", "little", "big",
 ];
 
 /// Words that make a part of a piece of what stands before them: `the sleeve seams`.
@@ -66,21 +36,8 @@ const OF_PIECE: &[&str] = &[
 ];
 
 /// Words that make a thing otherwise than by a piece line.
-const MADE: &[&str] = &[
-    "felt",
-    "fabric",
-    "cloth",
-    "leather",
-    "cut",
-    "embroider",
-    "embroidered",
-    "make",
-    "work",
-    "crochet",
-    "chain",
-    "bought",
-    "ready",
-];
+const MADE: &[&str] =
+    &["felt", "fabric", "cloth", "leather", "cut", "make", "work", "crochet", "chain", "bought", "ready"];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     if context.pattern.pieces.iter().any(|piece| piece.name.is_empty()) {
@@ -90,17 +47,28 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let texts = context.told().filter(|_| context.signed());
     texts
         .filter_map(|text| {
-            let missing =
-                put_on(&text.text).into_iter().find(|noun| !said.contains(noun) && is_missing(context, noun))?;
-            said.push(missing.clone());
+            let missing = put_on(&text.text).into_iter().find(|piece| {
+                !said.contains(&piece.noun) && (is_missing(context, &piece.noun) || is_other_side(context, piece))
+            })?;
+            said.push(missing.noun.clone());
             Some(finding(context, text, &missing))
         })
         .collect()
 }
 
-/// The nouns of a text that are put on.
-fn put_on(text: &str) -> Vec<String> {
-    let clauses = text.split(['.', ',', ';', ':', '!', '?', '(', ')']);
+/// Something that is put on: `left sleeve`.
+struct PutOn {
+    noun: String,
+    /// `left` or `right`, if it is said.
+    side: Option<&'static str>,
+}
+
+fn clauses(text: &str) -> impl Iterator<Item = &str> {
+    text.split(['.', ',', ';', ':', '!', '?', '(', ')'])
+}
+
+/// What a text says to put on.
+fn put_on(text: &str) -> Vec<PutOn> {
     let in_clause = |clause: &str| {
         let all: Vec<String> = words(clause).map(str::to_lowercase).collect();
         let verb = all.iter().position(|word| PUTS_ON.contains(&word.as_str()))?;
@@ -109,9 +77,12 @@ fn put_on(text: &str) -> Vec<String> {
         let between = rest.iter().take_while(|word| BETWEEN.contains(&word.as_str())).count();
         let noun = rest.get(between).map(|noun| singular(noun))?;
         let next = rest.get(between + 1).map(String::as_str).unwrap_or_default();
-        (between > 0 && PIECES.contains(&noun.as_str()) && !OF_PIECE.contains(&next)).then_some(noun)
+        let said = rest.get(..between).unwrap_or_default();
+        let side = SIDES.into_iter().find(|side| said.iter().any(|word| word == side));
+        let is_piece = between > 0 && PIECES.contains(&noun.as_str()) && !OF_PIECE.contains(&next);
+        is_piece.then_some(PutOn { noun, side })
     };
-    clauses.filter_map(in_clause).collect()
+    clauses(text).filter_map(in_clause).collect()
 }
 
 /// Whether no piece is called so, nor anything else that the pattern lists, and no words make it.
@@ -120,10 +91,30 @@ fn is_missing(context: Context<'_>, noun: &str) -> bool {
     let head = &context.pattern.head;
     let named = context.pattern.pieces.iter().any(|piece| is(&piece.name) || piece.name.to_lowercase().contains(noun));
     let listed = head.notions.iter().any(|notion| is(notion));
-    let made = context.prose().any(|text| is(&text.text) && MADE.iter().any(|word| has(&text.text, word)));
+    let made = context.prose().any(|text| is(&text.text) && words(&text.text).any(makes));
     let stitch =
         context.pattern.stitches.iter().any(|(_, stitch)| stitch.own && (is(&stitch.us.full) || is(&stitch.us.short)));
-    !named && !listed && !made && !stitch
+    // Words that speak of it in another way know how it comes about: `the next round makes the ears`.
+    let told = context.told().flat_map(|text| clauses(&text.text));
+    let puts_on = |clause: &str| PUTS_ON.iter().any(|verb| has(clause, verb));
+    let spoken_of = told.filter(|clause| is(clause)).any(|clause| !puts_on(clause));
+    !named && !listed && !made && !stitch && !spoken_of
+}
+
+/// Whether the pieces of that name are all for the other side: a right sleeve, and no left one.
+fn is_other_side(context: Context<'_>, piece: &PutOn) -> bool {
+    let Some(side) = piece.side else { return false };
+    let called = |name: &str, word: &str| words(name).any(|part| singular(&part.to_lowercase()) == word);
+    let mut alike = context.pattern.pieces.iter().filter(|other| called(&other.name, &piece.noun)).peekable();
+    let there = alike.peek().is_some();
+    let other = |name: &str| SIDES.iter().any(|word| *word != side && called(name, word));
+    there && alike.all(|piece| other(&piece.name) && piece.copies == 1)
+}
+
+/// Whether a word says that something is made otherwise than by a piece line.
+fn makes(word: &str) -> bool {
+    let word = word.to_lowercase();
+    MADE.contains(&word.as_str()) || word.starts_with("embroider")
 }
 
 fn singular(word: &str) -> String {
@@ -134,14 +125,14 @@ fn singular(word: &str) -> String {
     }
 }
 
-fn finding(context: Context<'_>, text: &Text, noun: &str) -> Diagnostic {
+fn finding(context: Context<'_>, text: &Text, missing: &PutOn) -> Diagnostic {
     let names: Vec<&str> = context.pattern.pieces.iter().map(|piece| piece.name.as_str()).collect();
-    let message = format!("the words put on {}, and no piece is called so", crate::words::with_article(noun));
-    let pieces = if names.len() == 1 {
-        format!("the only piece is {}", list(&names))
-    } else {
-        format!("the pieces are {}", list(&names))
+    let noun = match missing.side {
+        Some(side) => format!("{side} {}", missing.noun),
+        None => missing.noun.clone(),
     };
+    let message = format!("the words put on {}, and no piece is called so", with_article(&noun));
+    let pieces = format!("the {} {}", if names.len() == 1 { "only piece is" } else { "pieces are" }, list(&names));
     Diagnostic::warning(CODE, message, text.span, format!("which piece is the {noun}?"))
         .with_note(pieces)
         .with_help("call it as its piece is called, or add the piece")

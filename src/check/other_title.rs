@@ -7,8 +7,8 @@ use crate::syntax::tree::{Header, LineKind, Text};
 
 pub(super) const CODE: Code = Code("other-title");
 
-/// Words before a title in a sentence.
-const BEFORE: &[&str] = &["this", "your", "our", "the", "a", "finished"];
+/// Words before a title that say that it is this one: after `the` it may be another thing of the same set.
+const BEFORE: &[&str] = &["this", "these", "your", "our"];
 
 /// The last word of the title says what is made. Where the words speak of a thing of that sort by another name, with capitals,
 /// and no piece nor anything else is called so, it is another pattern's title. Nothing else can be told surely.

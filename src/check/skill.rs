@@ -84,10 +84,8 @@ fn asked(context: Context<'_>) -> Vec<Technique> {
     };
     for (index, piece) in pattern.pieces.iter().enumerate() {
         for (_, line) in lines(piece) {
-            for (at, step) in line.steps.iter().enumerate() {
-                if matches!(step.kind, StepKind::ChangeTo(_)) && at > 0 && at + 1 < line.steps.len() {
-                    add("yarn changed in the midst of a row", step.span);
-                }
+            if let Some(span) = changes_to_and_fro(line) {
+                add("yarn changed in the midst of a row", span);
             }
             each_step(&line.steps, &mut |step| of_step(pattern, step, &mut add));
         }
@@ -96,6 +94,17 @@ fn asked(context: Context<'_>) -> Vec<Technique> {
         }
     }
     found
+}
+
+/// The first change of yarn in a line that has several: one alone is how a stripe is begun.
+fn changes_to_and_fro(line: &Line) -> Option<Span> {
+    let mut changes = Vec::new();
+    each_step(&line.steps, &mut |step| {
+        if matches!(step.kind, StepKind::ChangeTo(_)) {
+            changes.push(step.span);
+        }
+    });
+    changes.first().copied().filter(|_| changes.len() > 1)
 }
 
 fn of_step(pattern: &Pattern, step: &Step, add: &mut impl FnMut(&'static str, Span)) {

@@ -3,7 +3,6 @@
 use super::context::Context;
 use super::prose::words;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::{ItemKind, TrimKind};
 use crate::syntax::tree::{Header, LineKind, Text};
 
 pub(super) const CODE: Code = Code("unused-notion");
@@ -13,11 +12,11 @@ pub(super) const CODE: Code = Code("unused-notion");
 const NOTIONS: &[(&[&str], &[&str])] = &[
     (&["button"], &["button", "buttonhole"]),
     (&["bead"], &["bead"]),
-    (&["ribbon"], &["ribbon", "thread", "weave", "lace", "tie", "bow", "draw"]),
-    (&["elastic"], &["elastic", "thread", "casing", "work over"]),
+    (&["ribbon"], &["ribbon", "tie", "bow", "lace"]),
+    (&["elastic"], &["elastic", "casing"]),
     (&["eye", "eyes"], &["eye"]),
     (&["zip", "zipper"], &["zip", "zipper"]),
-    (&["snap", "popper", "fastener"], &["snap", "popper", "fastener", "fasten", "close", "closure"]),
+    (&["snap", "popper", "fastener"], &["snap", "popper", "fastener", "fasten", "close", "closure", "stud"]),
     (&["felt"], &["felt", "eye", "sew", "glue"]),
     (&["magnet"], &["magnet"]),
     (&["wire"], &["wire"]),
@@ -28,6 +27,9 @@ const NOTIONS: &[(&[&str], &[&str])] = &[
         &["filling", "fill", "stuff", "stuffing", "fibrefill", "fiberfill", "wadding", "stuffed", "filled"],
     ),
 ];
+
+/// Tools, whatever else their line names: `needle with a large eye`, `hook and eye`.
+const TOOLS: &[&str] = &["needle", "pin", "scissor", "marker", "hook", "holder", "tape"];
 
 /// Only a signed pattern is asked: of an old one only the numbers may have been written down.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
@@ -45,6 +47,9 @@ fn finding(context: Context<'_>, listed: &Text) -> Option<Diagnostic> {
     let kind = |word: &str| NOTIONS.iter().find(|(names, _)| names.contains(&word));
     let named: Vec<String> = words(&listed.text).map(|word| singular(&word.to_lowercase())).collect();
     let (name, (_, uses)) = named.iter().find_map(|word| Some((word, kind(word)?)))?;
+    if named.iter().any(|word| TOOLS.contains(&word.as_str())) {
+        return None;
+    }
     // What is for something, or may be left out, says so beside it: `felt for the beak`, `button (optional)`.
     let says_what_for = named.iter().any(|word| ["for", "optional", "to"].contains(&word.as_str()));
     if says_what_for || is_put_on(context, uses) {
@@ -62,9 +67,6 @@ fn is_put_on(context: Context<'_>, uses: &[&str]) -> bool {
     let pattern = context.pattern;
     let speaks = |text: &str| words(text).any(|word| uses.contains(&singular(&word.to_lowercase()).as_str()));
     let stitches = pattern.stitches.iter().filter(|(_, stitch)| stitch.own);
-    let cords = pattern.pieces.iter().flat_map(|piece| &piece.items);
-    let mut cords =
-        cords.filter(|item| matches!(&item.kind, ItemKind::Trim(trim) if matches!(trim.what, TrimKind::Cord(_))));
     let head = &pattern.head;
     let cautions = head.cautions.iter();
     context.told().any(|text| speaks(&text.text))
@@ -72,7 +74,6 @@ fn is_put_on(context: Context<'_>, uses: &[&str]) -> bool {
         || cautions.into_iter().any(|caution| speaks(caution))
         || pattern.pieces.iter().any(|piece| speaks(&piece.name))
         || stitches.into_iter().any(|(_, stitch)| speaks(&stitch.us.full) || stitch.how.as_deref().is_some_and(speaks))
-        || (uses.contains(&"thread") && cords.next().is_some())
 }
 
 fn singular(word: &str) -> String {

@@ -14,8 +14,37 @@ pub(super) const CODE: Code = Code("yarn-much");
 /// bought (common practice, no source).
 const FAR_MORE: f64 = 1.5;
 
+/// Words for yarn that is used in strands together, or for what no line says how it is made, so that it isn't reckoned.
+const UNRECKONED: &[&str] = &[
+    "held double",
+    "hold double",
+    "holding double",
+    "used double",
+    "use double",
+    "double strand",
+    "double strands",
+    "doubled",
+    "strand",
+    "strands",
+    "held together",
+    "hold together",
+    "tassel",
+    "tassels",
+    "fringe",
+    "pompom",
+    "pompoms",
+    "pompon",
+    "pompons",
+    "leftover",
+    "leftovers",
+    "scraps",
+];
+
 /// A yarn that only words use, for eyes or for sewing, is not reckoned.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    if UNRECKONED.iter().any(|word| context.says(word)) {
+        return Vec::new();
+    }
     reckoned(context).into_iter().filter_map(|(yarn, need)| finding(context, yarn, &need)).collect()
 }
 
