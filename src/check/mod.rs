@@ -16,6 +16,7 @@ mod gauge_stitch;
 mod hook_letter;
 mod lead_changes;
 mod lead_height;
+mod lead_words;
 mod leave;
 mod left_behind;
 mod left_over;
@@ -36,6 +37,7 @@ mod other_title;
 mod out_of_turn;
 mod passed_over;
 mod pick_up;
+mod piece_count;
 mod post;
 mod prose;
 mod readings;
@@ -64,6 +66,7 @@ mod two_words;
 mod unbridged;
 mod unfinished;
 mod unit_pair;
+mod unlisted_hook;
 mod unlisted_notion;
 mod unlisted_yarn;
 mod unsaid;
@@ -177,6 +180,9 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unused_notion::CODE, include_str!("pages/unused-notion.md"), unused_notion::run),
     Check::margin(eye_size::CODE, include_str!("pages/eye-size.md"), eye_size::run),
     Check::margin(sizes_alike::CODE, include_str!("pages/sizes-alike.md"), sizes_alike::run),
+    Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
+    Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
+    Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
     // Comes when all else is found.
     Check::last(meant::CODE, include_str!("pages/meant.md")),
 ];

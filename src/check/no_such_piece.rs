@@ -16,6 +16,10 @@ const PIECES: &[&str] = &[
     "snout", "muzzle", "trunk", "mane", "paw", "belt",
 ];
 
+/// Words for a number of pieces.
+const NUMBERS: &[(&str, u32)] =
+    &[("both", 2), ("two", 2), ("three", 3), ("four", 4), ("five", 5), ("six", 6), ("seven", 7), ("eight", 8)];
+
 const SIDES: [&str; 2] = ["left", "right"];
 
 /// What a maker does with a piece that is done.
@@ -23,9 +27,9 @@ const PUTS_ON: &[&str] = &["sew", "attach", "stitch", "pin", "tack", "whipstitch
 
 /// Words between the two.
 const BETWEEN: &[&str] = &[
-    "the", "a", "an", "each", "both", "all", "two", "three", "four", "five", "six", "other", "second", "first",
-    "finished", "left", "right", "upper", "lower", "front", "back", "on", "of", "small", "large", "long", "short",
-    "top", "bottom", "one", "little", "big",
+    "the", "a", "an", "each", "both", "all", "two", "three", "four", "five", "six", "seven", "eight", "other",
+    "second", "first", "finished", "left", "right", "upper", "lower", "front", "back", "on", "of", "small", "large",
+    "long", "short", "top", "bottom", "one", "little", "big",
 ];
 
 /// Words that make a part of a piece of what stands before them: `the sleeve seams`.
@@ -48,7 +52,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     texts
         .filter_map(|text| {
             let missing = put_on(&text.text).into_iter().find(|piece| {
-                !said.contains(&piece.noun) && (is_missing(context, &piece.noun) || is_other_side(context, piece))
+                PIECES.contains(&piece.noun.as_str())
+                    && !said.contains(&piece.noun)
+                    && (is_missing(context, &piece.noun) || is_other_side(context, piece))
             })?;
             said.push(missing.noun.clone());
             Some(finding(context, text, &missing))
@@ -56,11 +62,13 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         .collect()
 }
 
-/// Something that is put on: `left sleeve`.
-struct PutOn {
-    noun: String,
+/// Something that is put on: `the left sleeve`, `both ears`.
+pub(super) struct PutOn {
+    pub noun: String,
     /// `left` or `right`, if it is said.
     side: Option<&'static str>,
+    /// How many of them, if it is said.
+    pub number: Option<u32>,
 }
 
 fn clauses(text: &str) -> impl Iterator<Item = &str> {
@@ -68,7 +76,7 @@ fn clauses(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// What a text says to put on.
-fn put_on(text: &str) -> Vec<PutOn> {
+pub(super) fn put_on(text: &str) -> Vec<PutOn> {
     let in_clause = |clause: &str| {
         let all: Vec<String> = words(clause).map(str::to_lowercase).collect();
         let verb = all.iter().position(|word| PUTS_ON.contains(&word.as_str()))?;
@@ -79,8 +87,8 @@ fn put_on(text: &str) -> Vec<PutOn> {
         let next = rest.get(between + 1).map(String::as_str).unwrap_or_default();
         let said = rest.get(..between).unwrap_or_default();
         let side = SIDES.into_iter().find(|side| said.iter().any(|word| word == side));
-        let is_piece = between > 0 && PIECES.contains(&noun.as_str()) && !OF_PIECE.contains(&next);
-        is_piece.then_some(PutOn { noun, side })
+        let number = NUMBERS.iter().find(|(name, _)| said.iter().any(|word| word == name)).map(|(_, number)| *number);
+        (between > 0 && !OF_PIECE.contains(&next)).then_some(PutOn { noun, side, number })
     };
     clauses(text).filter_map(in_clause).collect()
 }
@@ -117,7 +125,7 @@ fn makes(word: &str) -> bool {
     MADE.contains(&word.as_str()) || word.starts_with("embroider")
 }
 
-fn singular(word: &str) -> String {
+pub(super) fn singular(word: &str) -> String {
     match word {
         "feet" => "foot".to_owned(),
         "leaves" => "leaf".to_owned(),

@@ -347,3 +347,77 @@ fn a_lead_and_the_chain_after_it_stand_together() {
     assert_eq!(strip("[ch 3, skip 1, tr] to end"), [""; 0]);
     assert_eq!(strip("lead ch 1, tr to end"), ["lead-height"]);
 }
+
+/// What the notes say of the chain at the start is what is worked.
+#[test]
+fn words_about_the_lead_hold() {
+    let mat = |note: &str, lead: &str| {
+        codes(&format!(
+            "pattern Quay Mat\nterms US\nnote {note}\npiece Mat, in rows\nlead {lead}\nstart ch 22\n\
+             row 1: dc in 4th ch from hook, dc to end\nrow 2: dc to end\n"
+        ))
+    };
+    let (counted, plain) = ("ch 3 as dc", "ch 3");
+    for (note, lead, holds) in [
+        ("Chain 3 at the start of a row counts as a double crochet.", counted, true),
+        ("Chain 3 at the start of a row counts as a double crochet.", plain, false),
+        ("The beginning ch 3 does not count as a stitch.", counted, false),
+        ("The beginning ch 3 does not count as a stitch.", plain, true),
+        ("The turning chain counts as a stitch throughout.", plain, false),
+        ("The turning chain counts as a stitch throughout.", counted, true),
+        ("Every row begins with chain 3 that counts as nothing.", plain, true),
+        ("Every row begins with chain 3 that counts as nothing.", counted, false),
+        ("Chain 1 at the start doesn't count.", counted, true),
+        ("Chain 3 spaces are counted by the maker.", plain, true),
+        ("Chain 3, turn. It counts as a dc at the beginning.", counted, true),
+        ("Count the stitches at the start of each chain.", plain, true),
+    ] {
+        let found = mat(note, lead);
+        assert_eq!(!found.contains(&"lead-words"), holds, "{note}, {lead}: {found:?}");
+    }
+}
+
+#[test]
+fn as_many_pieces_are_made_as_are_put_on() {
+    let legs = |copies: &str, words: &str| {
+        codes(&format!(
+            "pattern Quay Bear\nterms US\npiece Front Leg, in rows{copies}\nlead ch 1\nstart ch 9\n\
+             row 1: sc in 2nd ch from hook, sc to end = 8\nfasten off\n> {words}\n"
+        ))
+    };
+    for (copies, words, enough) in [
+        ("", "Sew both front legs to the body.", false),
+        (", make 2", "Sew all four legs to the body.", false),
+        (", make 2", "Sew both front legs to the body.", true),
+        (", make 4", "Sew two legs to the front.", true),
+        ("", "Make a second one. Sew both legs on.", true),
+        ("", "Sew both sides of the leg together.", true),
+        ("", "Sew the leg on over two stitches.", true),
+        ("", "Sew the two leg edges together.", true),
+    ] {
+        let found = legs(copies, words);
+        assert_eq!(!found.contains(&"piece-count"), enough, "{copies}, {words}: {found:?}");
+    }
+}
+
+#[test]
+fn a_hook_that_is_taken_is_listed() {
+    let strip = |words: &str| {
+        codes(&format!(
+            "pattern Quay Mat\nterms US\nhook 4.5 mm\npiece Strip, in rows\nlead ch 1\nstart ch 9\n\
+             row 1: sc in 2nd ch from hook, sc to end = 8\n> {words}\n"
+        ))
+    };
+    for (words, listed) in [
+        ("Take the 5.5 mm hook.", false),
+        ("Change to hook 3 mm.", false),
+        ("Go on with the 4.5 mm hook.", true),
+        ("If it is too tight, take a 5 mm hook.", true),
+        ("Use a 0.5 mm larger hook.", true),
+        ("Hook it up over 20 mm.", true),
+        ("Push in the eyes of 9 mm.", true),
+    ] {
+        let found = strip(words);
+        assert_eq!(!found.contains(&"unlisted-hook"), listed, "{words}: {found:?}");
+    }
+}
