@@ -5,6 +5,7 @@ use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Closing, Graph, Node, On, Row, What, graph};
 use crate::gauge::{Scale, Source, heights, row_height};
+use crate::limits;
 use crate::pattern::model::{ItemKind, Pattern, Piece, Start};
 use crate::stitch::{StitchId, Terms};
 use crate::units::{Fractions, Length, Reckoned};
@@ -28,9 +29,10 @@ const ON_PURPOSE: &[&str] = &[
 ];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut left = limits::MOST_WORKED_ANEW;
     let pieces = context.pattern.pieces.iter().enumerate();
     let picked_up = pieces.filter(|(_, piece)| has_row_ends(&piece.start) && !is_meant_to_wave(context, piece));
-    picked_up.filter_map(|(index, _)| in_piece(context, index)).collect()
+    picked_up.filter_map(|(index, _)| in_piece(context, index, &mut left)).collect()
 }
 
 fn has_row_ends(start: &Start) -> bool {
@@ -61,7 +63,7 @@ fn is_meant_to_wave(context: Context<'_>, piece: &Piece) -> bool {
 }
 
 /// The first edge, in the first size, along which the stitches don't lie flat.
-fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
+fn in_piece(context: Context<'_>, index: usize, left: &mut u64) -> Option<Diagnostic> {
     let sizes = 0..context.pattern.sizes.len();
     let mut done: Vec<(&[Row], usize)> = Vec::new();
     let mut off = sizes.filter_map(|size| {
@@ -72,6 +74,7 @@ fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
             return None;
         }
         done.push((rows, size));
+        *left = left.checked_sub(stitches_up_to(context, index, size))?;
         let edges = edges(context, index, size);
         let spread = is_spread(context, index, size);
         let whole = together(&edges).filter(|off| *off == Off::Ruffles || !spread)?;
@@ -80,6 +83,13 @@ fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
     });
     let (size, edge) = off.next()?;
     Some(finding(context, index, size, &edge))
+}
+
+/// How much is worked to come to the end of a piece in a size.
+fn stitches_up_to(context: Context<'_>, index: usize, size: usize) -> u64 {
+    let pieces = context.fabric.pieces.iter().take(index.saturating_add(1));
+    let rows = pieces.filter_map(|piece| piece.sizes.get(size)).flat_map(|size| &size.rows);
+    rows.map(|row| u64::from(row.ledger.stitches) + u64::from(row.ledger.chains)).fold(0, u64::saturating_add)
 }
 
 /// What the stitches along all the edges together do: one pace may suit several edges between them.

@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::Head;
 use crate::syntax::tree::{Header, LineKind};
 use crate::words::list;
 
@@ -14,19 +15,30 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     if !context.signed() || sizes.len() < 2 || head.finished.is_empty() || head.fit_table.is_some() {
         return Vec::new();
     }
-    let differs = |numbers: &[String]| numbers.windows(2).any(|two| two.first() != two.last());
-    let told = head.finished.iter().any(|finished| differs(&finished.numbers))
-        || head.fits.iter().any(|fits| fits.ranges.is_empty() || differs(&fits.ranges))
-        // A size may be called by its measurement: `80 cm`.
-        || sizes.iter().all(|size| size.chars().any(|c| c.is_ascii_digit()));
+    // A size may be called by its measurement, or by an age: `80 cm`, `2 years`.
+    let by_name = sizes.iter().all(|size| size.chars().any(|c| c.is_ascii_digit()));
     let line = context.tree.lines.iter().find(|line| matches!(line.kind, LineKind::Header(Header::Sizes(_))));
-    let Some(line) = line.filter(|_| !told) else { return Vec::new() };
-    let names: Vec<&str> = sizes.iter().map(String::as_str).collect();
-    let message = format!("nothing says how large {} are", list(&names));
-    let finding = Diagnostic::warning(CODE, message, line.span, "every measurement is the same in all of them");
+    let (Some(line), Some(alike)) = (line.filter(|_| !by_name), alike(head, sizes)) else { return Vec::new() };
+    let what = if alike.len() == sizes.len() { "how large" } else { "by what to choose between" };
+    let are = if alike.len() == sizes.len() { " are" } else { "" };
+    let message = format!("nothing says {what} {}{are}", list(&alike));
+    let finding = Diagnostic::warning(CODE, message, line.span, "every measurement is the same in these");
     let numbers: Vec<String> = sizes.iter().enumerate().map(|(at, _)| (46 + 4 * at).to_string()).collect();
     vec![finding.with_help(format!(
         "a maker chooses by it; give each size its own number, as in `finished around {} cm`",
         numbers.join(" / ")
     ))]
+}
+
+/// The first run of sizes, as they are listed, in which no finished measurement differs and nor does whom they fit.
+fn alike<'s>(head: &Head, sizes: &'s [String]) -> Option<Vec<&'s str>> {
+    let differs = |numbers: &[String], at: usize| numbers.get(at) != numbers.get(at + 1);
+    let same = |at: &usize| {
+        let finished = head.finished.iter().any(|finished| differs(&finished.numbers, *at));
+        let fits = head.fits.iter().any(|fits| fits.ranges.is_empty() || differs(&fits.ranges, *at));
+        !finished && !fits
+    };
+    let first = (0..sizes.len().checked_sub(1)?).find(same)?;
+    let more = (first..sizes.len().checked_sub(1)?).take_while(same).count();
+    Some(sizes.iter().skip(first).take(more + 1).map(String::as_str).collect())
 }

@@ -31,9 +31,10 @@ const NOTIONS: &[(&[&str], &[&str])] = &[
 /// Tools, whatever else their line names: `needle with a large eye`, `hook and eye`.
 const TOOLS: &[&str] = &["needle", "pin", "scissor", "marker", "hook", "holder", "tape"];
 
-/// Only a signed pattern is asked: of an old one only the numbers may have been written down.
+/// Only a signed pattern is asked: of an old one only the numbers may have been written down. Words that don't end with their
+/// sentence may still be being written, and come to it.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    if !context.signed() {
+    if !context.signed() || context.told().any(|text| is_begun(&text.text)) {
         return Vec::new();
     }
     let listed = context.tree.lines.iter().filter_map(|line| match &line.kind {
@@ -41,6 +42,11 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         _ => None,
     });
     listed.filter_map(|text| finding(context, text)).collect()
+}
+
+fn is_begun(text: &str) -> bool {
+    let text = text.trim_end_matches(['"', '”', ')', '*', '_', ' ']);
+    !text.ends_with(['.', '!', '?', ':', '…'])
 }
 
 fn finding(context: Context<'_>, listed: &Text) -> Option<Diagnostic> {

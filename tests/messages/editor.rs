@@ -296,6 +296,7 @@ fn sizes_are_told_apart_by_a_measurement() {
     let none = ["sizes-alike"];
     assert_eq!(sized("S / M", "finished length 0.5 cm\n"), none);
     assert_eq!(sized("S / M", "finished length 0.5 cm\nfits hand 18 / 20 cm\n"), [""; 0]);
+    assert_eq!(sized("S / M / L", "finished length 0.5 cm\nfits hand 18 / 20 / 20 cm\n"), none);
     assert_eq!(sized("2 years / 4 years", "finished length 0.5 cm\n"), [""; 0]);
     assert_eq!(sized("S / M", "finished length 0.5 cm\nfits by table women\n"), [""; 0]);
 }
