@@ -36,7 +36,7 @@ const BETWEEN: &[&str] = &[
 const OF_PIECE: &[&str] = &[
     "seam", "seams", "edge", "edges", "end", "ends", "side", "sides", "hole", "holes", "opening", "openings",
     "stitches", "top", "tops", "tip", "tips", "together", "shut", "closed", "loop", "loops", "button", "buttons",
-    "and", "lining", "rows", "row", "rounds", "round",
+    "and", "lining", "down", "up", "flat", "inside", "under", "rows", "row", "rounds", "round",
 ];
 
 /// Words that make a thing otherwise than by a piece line.
@@ -80,6 +80,11 @@ pub(super) fn put_on(text: &str) -> Vec<PutOn> {
     let in_clause = |clause: &str| {
         let all: Vec<String> = words(clause).map(str::to_lowercase).collect();
         let verb = all.iter().position(|word| PUTS_ON.contains(&word.as_str()))?;
+        // Ears may be stitched with a needle alone, in two lines.
+        let embroiders = all.get(verb).is_some_and(|verb| verb == "stitch");
+        if embroiders && !all.iter().any(|word| ["to", "on", "onto"].contains(&word.as_str())) {
+            return None;
+        }
         // A noun behind `the`, `each` and the like is no verb, and there has to be something between.
         let rest = all.get(verb + 1..).unwrap_or_default();
         let between = rest.iter().take_while(|word| BETWEEN.contains(&word.as_str())).count();

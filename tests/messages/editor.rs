@@ -132,6 +132,8 @@ fn a_piece_that_is_put_on_is_there() {
         ("", "Row 1 makes the ears. Sew the ears down."),
         ("", "Sew it to a hat."),
         ("", "Fold the collar over."),
+        ("", "Sew the collar down at the neck."),
+        ("", "Stitch the ears, two short lines of coal."),
     ] {
         assert!(!gets("no-such-piece", head, words), "{head}{words}");
     }
