@@ -7,8 +7,8 @@ use crate::diagnostic::{Code, Diagnostic};
 pub(super) const CODE: Code = Code("size-step");
 
 /// In the published tables of bust, chest, head and of the lengths of children no step between two sizes is more than twice as
-/// large as those beside it, unless it is a small one.
-const JUMP: f64 = 2.0;
+/// large as those beside it, unless it is a small one; a little more, since both are rounded.
+const JUMP: f64 = 2.2;
 
 /// In mm: by so much a step may be larger whatever the others are, since repeats of a pattern don't come out even.
 const ROUNDING: f64 = 20.0;
