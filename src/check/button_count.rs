@@ -3,7 +3,8 @@
 use super::context::Context;
 use super::prose::{has, words};
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Extent, ItemKind, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where};
+use crate::fabric::Row;
+use crate::pattern::model::{Extent, ItemKind, Kind, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where};
 use crate::stitch::StitchId;
 use crate::syntax::tree::{Header, LineKind, Text};
 use crate::words::count;
@@ -64,7 +65,8 @@ fn numbers(text: &str) -> Option<Vec<u32>> {
     let read = |word: &str| {
         let word = word.to_lowercase();
         let named = NAMES.iter().zip(1..).find(|(name, _)| **name == word).map(|(_, number)| number);
-        named.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok())
+        // `a box of buttons` says nothing of their number.
+        named.or_else(|| (word == "a" && has(text, "button")).then_some(1)).or_else(|| word.parse().ok())
     };
     let found: Vec<u32> = words(text).map_while(read).collect();
     (!found.is_empty()).then_some(found)
@@ -87,11 +89,13 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
             let ItemKind::Work(line) = &item.kind else { continue };
             let here = is_called_so(piece, at);
             let each = Openings { pattern: context.pattern, size, called: here || everywhere }.of(&line.steps)?;
-            if here && each == 0 {
+            let worked = rows.iter().filter(|row| row.source == at);
+            let own = worked.clone().map(|row| own_holes(context.pattern, row)).fold(0, u32::saturating_add);
+            if here && each == 0 && own == 0 {
                 return None;
             }
-            let worked = rows.iter().filter(|row| row.source == at).count();
-            let number = each.checked_mul(u32::try_from(worked).ok()?)?.checked_mul(piece.copies)?;
+            let each_time = each.checked_mul(u32::try_from(worked.count()).ok()?)?;
+            let number = each_time.checked_add(own)?.checked_mul(piece.copies)?;
             if number > 0 {
                 let so_far = holes.get_or_insert(Holes { number: 0, at: item.span });
                 so_far.number = so_far.number.checked_add(number)?;
@@ -99,6 +103,24 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
         }
     }
     holes
+}
+
+/// How many stitches a row has that the designer made of steps and calls a buttonhole.
+fn own_holes(pattern: &Pattern, row: &Row) -> u32 {
+    let made = row.ledger.made.iter().map(|tally| match tally.kind {
+        Kind::Stitch(id) if is_of_steps(pattern, id) && is_hole(pattern, id) => tally.count,
+        _ => 0,
+    });
+    made.fold(0, u32::saturating_add)
+}
+
+fn is_of_steps(pattern: &Pattern, stitch: StitchId) -> bool {
+    pattern.definitions.iter().any(|definition| definition.stitch == stitch)
+}
+
+fn is_hole(pattern: &Pattern, stitch: StitchId) -> bool {
+    let own = pattern.stitches.get(stitch).filter(|stitch| stitch.own);
+    own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
 }
 
 /// Whether words about buttonholes stand elsewhere than above the line that they are in.
@@ -136,7 +158,9 @@ impl Openings<'_> {
             let more = match &step.kind {
                 StepKind::Chain(_) => u32::from(self.called && matches!(next, Some(StepKind::Skip(..)))),
                 StepKind::Skip(..) => u32::from(self.called && matches!(next, Some(StepKind::Chain(_)))),
-                StepKind::Work(work) if self.is_hole(work.stitch) => match &work.places {
+                // One that is made of steps is counted in the row.
+                StepKind::Work(work) if is_of_steps(self.pattern, work.stitch) => 0,
+                StepKind::Work(work) if is_hole(self.pattern, work.stitch) => match &work.places {
                     Where::Count(times) => times.get(self.size),
                     Where::In(_) => 1,
                     Where::CountOf(..) | Where::Till(_) | Where::Each(..) => return None,
@@ -160,11 +184,6 @@ impl Openings<'_> {
             }
             Extent::Till(_) => None,
         }
-    }
-
-    fn is_hole(&self, stitch: StitchId) -> bool {
-        let own = self.pattern.stitches.get(stitch).filter(|stitch| stitch.own);
-        own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
     }
 }
 

@@ -361,6 +361,11 @@ fn buttons_are_as_many_as_buttonholes() {
         ("notion 3 buttons", "> Work the buttonholes.\n", "[ch 2, skip 2, sc 2] to end", "", true),
         (&format!("notion 3 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", false),
         (&format!("notion 2 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", true),
+        (&format!("notion 3 buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", true),
+        (&format!("notion 2 buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", false),
+        (&format!("notion buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", false),
+        ("notion buttons", "", two, "> Sew the buttons on.\n", true),
+        ("notion a box with 6 buttons", "> Work the buttonholes.\n", two, "", true),
     ] {
         let found = band(head, above, row, below);
         assert_eq!(!found.contains(&"button-count"), fits, "{head}, {above}{row}, {below}: {found:?}");
