@@ -4,6 +4,8 @@ use super::context::Context;
 use super::prose::words;
 use super::stated_yarn::balls;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::measure::fit::{Goes, goes_on};
+use crate::pattern::model::Finished;
 use crate::units::Length;
 use crate::words::list;
 
@@ -14,7 +16,45 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let Some(order) = order(context, &lists) else { return Vec::new() };
     // A number that does not go with whom it fits is said already.
     let said: Vec<Span> = super::fit::run(context).iter().map(|finding| finding.primary.span).collect();
-    lists.iter().filter(|list| !said.contains(&list.span)).filter_map(|list| finding(context, list, &order)).collect()
+    let mut found: Vec<Diagnostic> = lists
+        .iter()
+        .filter(|list| !said.contains(&list.span))
+        .filter_map(|list| finding(context, list, &order))
+        .collect();
+    let stays = context.pattern.head.finished.iter().filter(|finished| !said.contains(&finished.span));
+    found.extend(stays.filter_map(|finished| stays_with(context, finished, &order)));
+    found
+}
+
+/// A measurement that is the same in two sizes, while the body that it goes on grows from the one to the other.
+fn stays_with(context: Context<'_>, finished: &Finished, order: &[usize]) -> Option<Diagnostic> {
+    let head = &context.pattern.head;
+    let mut bodies = head.fits.iter().filter(|fits| goes_on(finished, &fits.what) == Goes::On);
+    let (fits, smaller, larger) = bodies.find_map(|fits| {
+        let middle = |size: usize| fits.spans.get(size).copied().flatten().map(|range| range.low + range.high);
+        let length = |size: usize| finished.lengths.get(size).copied().flatten();
+        let same = |one: usize, other: usize| {
+            matches!((length(one), length(other)), (Some(one), Some(other)) if one == other)
+                && matches!((middle(one), middle(other)), (Some(one), Some(other)) if one < other)
+        };
+        let two = order.windows(2).find(|two| matches!(two, [one, other] if same(*one, *other)))?;
+        Some((fits, *two.first()?, *two.last()?))
+    })?;
+    let name = |size: usize| context.pattern.sizes.get(size).cloned().unwrap_or_default();
+    let number = finished.numbers.get(smaller).cloned().unwrap_or_default();
+    let message = format!(
+        "`{}` is {number} {} in {} and in {}, and the {} that they fit is not the same",
+        finished.what.trim(),
+        finished.unit,
+        name(smaller),
+        name(larger),
+        fits.what
+    );
+    Some(
+        Diagnostic::warning(CODE, message, finished.span, "no more in the larger size")
+            .with_other(fits.span, "whom it fits")
+            .with_help("correct the number; if it stretches as far, let the sizes be one"),
+    )
 }
 
 /// Numbers of the head that grow with the size.

@@ -300,6 +300,13 @@ fn sizes_rise_where_it_is_known_which_is_larger() {
     for (sizes, lines, rises) in [
         ("S / M / L", "finished around 37.5 / 45 / 41 cm", false),
         ("S / M / L", "finished around 37.5 / 41 / 41 cm", true),
+        ("S / M / L", "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 41 cm", false),
+        ("S / M / L", "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 44 cm", true),
+        (
+            "S / M / L",
+            "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 44 cm\nfinished height 15 / 15 / 16 cm",
+            true,
+        ),
         ("large / medium / small", "finished around 45 / 41 / 37.5 cm", true),
         ("newborn / toddler / adult", "fits head 35 / 52 / 48 cm", false),
         ("newborn / 3 months / adult", "finished height 10 / 12 / 11 cm", false),
