@@ -3,7 +3,8 @@
 use super::context::Context;
 use super::prose::{has, words};
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Extent, ItemKind, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where};
+use crate::fabric::Row;
+use crate::pattern::model::{Extent, ItemKind, Kind, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where};
 use crate::stitch::StitchId;
 use crate::syntax::tree::{Header, LineKind, Text};
 use crate::words::count;
@@ -25,6 +26,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let sizes = 0..context.pattern.sizes.len();
+    let Some(buttons) = buttons else {
+        let holes = sizes.into_iter().find_map(|size| holes(context, size));
+        return holes.map(|holes| unnumbered(listed, &holes)).into_iter().collect();
+    };
     let off = sizes.filter_map(|size| {
         let wanted = match buttons.as_slice() {
             [one] => *one,
@@ -38,8 +43,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     off.take(1).map(|(size, wanted, holes)| finding(context, size, (listed.span, wanted), &holes)).collect()
 }
 
-/// The one line of the notions that lists buttons, and how many: one number, or one a size.
-fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
+/// The one line of the notions that lists buttons, and how many: one number, or one a size; nothing where it names none.
+fn listed(context: Context<'_>) -> Option<(&Text, Option<Vec<u32>>)> {
     let notions = context.tree.lines.iter().filter_map(|line| match &line.kind {
         LineKind::Header(Header::Notion(text)) => Some(text),
         _ => None,
@@ -47,7 +52,10 @@ fn listed(context: Context<'_>) -> Option<(&Text, Vec<u32>)> {
     let mut buttons = notions.filter(|text| has(&text.text, "button") || has(&text.text, "buttons"));
     let one = buttons.next()?;
     let alone = buttons.next().is_none();
-    numbers(&one.text).filter(|_| alone).map(|numbers| (one, numbers))
+    let somewhere = one.text.contains(|c: char| c.is_ascii_digit());
+    let numbers = numbers(&one.text);
+    // A number further on may be theirs or their size.
+    (alone && (numbers.is_some() || !somewhere)).then_some((one, numbers))
 }
 
 /// The numbers that a text begins with: `3 buttons`, `three small buttons`, `5 / 6 buttons`.
@@ -57,7 +65,8 @@ fn numbers(text: &str) -> Option<Vec<u32>> {
     let read = |word: &str| {
         let word = word.to_lowercase();
         let named = NAMES.iter().zip(1..).find(|(name, _)| **name == word).map(|(_, number)| number);
-        named.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok())
+        // `a box of buttons` says nothing of their number.
+        named.or_else(|| (word == "a" && has(text, "button")).then_some(1)).or_else(|| word.parse().ok())
     };
     let found: Vec<u32> = words(text).map_while(read).collect();
     (!found.is_empty()).then_some(found)
@@ -80,11 +89,13 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
             let ItemKind::Work(line) = &item.kind else { continue };
             let here = is_called_so(piece, at);
             let each = Openings { pattern: context.pattern, size, called: here || everywhere }.of(&line.steps)?;
-            if here && each == 0 {
+            let worked = || rows.worked_by(at);
+            let own = worked().map(|row| own_holes(context.pattern, row)).fold(0, u32::saturating_add);
+            if here && each == 0 && own == 0 {
                 return None;
             }
-            let worked = rows.worked_by(at).count();
-            let number = each.checked_mul(u32::try_from(worked).ok()?)?.checked_mul(piece.copies)?;
+            let each_time = each.checked_mul(u32::try_from(worked().count()).ok()?)?;
+            let number = each_time.checked_add(own)?.checked_mul(piece.copies)?;
             if number > 0 {
                 let so_far = holes.get_or_insert(Holes { number: 0, at: item.span });
                 so_far.number = so_far.number.checked_add(number)?;
@@ -92,6 +103,24 @@ fn holes(context: Context<'_>, size: usize) -> Option<Holes> {
         }
     }
     holes
+}
+
+/// How many stitches a row has that the designer made of steps and calls a buttonhole.
+fn own_holes(pattern: &Pattern, row: &Row) -> u32 {
+    let made = row.ledger.made.iter().map(|tally| match tally.kind {
+        Kind::Stitch(id) if is_of_steps(pattern, id) && is_hole(pattern, id) => tally.count,
+        _ => 0,
+    });
+    made.fold(0, u32::saturating_add)
+}
+
+fn is_of_steps(pattern: &Pattern, stitch: StitchId) -> bool {
+    pattern.definitions.iter().any(|definition| definition.stitch == stitch)
+}
+
+fn is_hole(pattern: &Pattern, stitch: StitchId) -> bool {
+    let own = pattern.stitches.get(stitch).filter(|stitch| stitch.own);
+    own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
 }
 
 /// Whether words about buttonholes stand elsewhere than above the line that they are in.
@@ -129,7 +158,9 @@ impl Openings<'_> {
             let more = match &step.kind {
                 StepKind::Chain(_) => u32::from(self.called && matches!(next, Some(StepKind::Skip(..)))),
                 StepKind::Skip(..) => u32::from(self.called && matches!(next, Some(StepKind::Chain(_)))),
-                StepKind::Work(work) if self.is_hole(work.stitch) => match &work.places {
+                // One that is made of steps is counted in the row.
+                StepKind::Work(work) if is_of_steps(self.pattern, work.stitch) => 0,
+                StepKind::Work(work) if is_hole(self.pattern, work.stitch) => match &work.places {
                     Where::Count(times) => times.get(self.size),
                     Where::In(_) => 1,
                     Where::CountOf(..) | Where::Till(_) | Where::Each(..) => return None,
@@ -154,11 +185,20 @@ impl Openings<'_> {
             Extent::Till(_) => None,
         }
     }
+}
 
-    fn is_hole(&self, stitch: StitchId) -> bool {
-        let own = self.pattern.stitches.get(stitch).filter(|stitch| stitch.own);
-        own.is_some_and(|stitch| speaks(&stitch.us.full) || speaks(&stitch.us.short))
-    }
+/// Buttons, and nobody says how many.
+fn unnumbered(listed: &Text, holes: &Holes) -> Diagnostic {
+    let message = format!(
+        "buttons are listed without their number, and {} worked",
+        match holes.number {
+            1 => "1 buttonhole is".to_owned(),
+            number => format!("{number} buttonholes are"),
+        }
+    );
+    Diagnostic::warning(CODE, message, listed.span, "how many?")
+        .with_other(holes.at, "the buttonholes begin here")
+        .with_help(format!("say how many, as `notion {}`", count(holes.number, "button")))
 }
 
 fn finding(context: Context<'_>, size: usize, (span, buttons): (Span, u32), holes: &Holes) -> Diagnostic {

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::walk::Making;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::LeadWorked;
-use crate::pattern::model::{ItemKind, Line, Piece, Step, StepKind, before_lead};
+use crate::pattern::model::{ItemKind, Line, Piece, Repeat, RepeatBody, Step, StepKind, before_lead};
 use crate::stitch::StitchId;
 use crate::words;
 
@@ -109,8 +109,22 @@ fn misfit(context: Context<'_>, making: &Making, begun: &Begun<'_>) -> Option<St
         LeadWorked::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),
     };
     let beside = making.stitches(context.pattern, begun.rest)?;
-    let fits = beside.iter().any(|id| height(*id) == 0 || (least..=most).contains(&height(*id)));
+    let more = chains_after(begun);
+    let as_tall = |id: StitchId| height(id) == 0 || (least..=most.saturating_add(more)).contains(&height(id));
+    let fits = beside.iter().any(|id| as_tall(*id));
     beside.first().copied().filter(|_| !fits)
+}
+
+/// Chains that the line goes on with behind a lead that counts as nothing: together they are as tall as what comes next.
+fn chains_after(begun: &Begun<'_>) -> u32 {
+    fn first(steps: &[Step]) -> u32 {
+        match steps.first().map(|step| &step.kind) {
+            Some(StepKind::Chain(chains)) => chains.values.iter().copied().max().unwrap_or(0),
+            Some(StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. })) => first(steps),
+            _ => 0,
+        }
+    }
+    if matches!(begun.lead, LeadWorked::Plain(_)) { first(begun.rest) } else { 0 }
 }
 
 /// In chains.

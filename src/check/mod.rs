@@ -6,28 +6,38 @@ mod button_count;
 mod chain_start;
 mod context;
 mod count;
+mod eye_size;
 mod finished;
 mod fit;
 mod from_hook;
 mod gather;
+mod gauge_short;
+mod gauge_stitch;
 mod hook_letter;
 mod lead_changes;
 mod lead_height;
+mod lead_words;
 mod leave;
 mod left_behind;
 mod left_over;
 mod meant;
 mod measured;
 mod no_ending;
+mod no_how;
 mod no_place;
 mod no_rejoin;
 mod no_start;
+mod no_such_picture;
+mod no_such_piece;
 mod no_such_row;
 mod not_flat;
 mod on;
 mod other_side;
+mod other_title;
 mod out_of_turn;
 mod passed_over;
+mod pick_up;
+mod piece_count;
 mod post;
 mod prose;
 mod readings;
@@ -42,6 +52,9 @@ mod setting_late;
 mod sew;
 mod side;
 mod size_order;
+mod size_step;
+mod sizes_alike;
+mod skill;
 mod spiral_lead;
 mod stars;
 mod stated_yarn;
@@ -53,18 +66,21 @@ mod two_words;
 mod unbridged;
 mod unfinished;
 mod unit_pair;
+mod unlisted_hook;
 mod unlisted_notion;
 mod unlisted_yarn;
 mod unsaid;
 mod until;
 mod unused_hook;
 mod unused_mark;
+mod unused_notion;
 mod unused_number;
 mod unused_stitch;
 mod unused_yarn;
 mod walk;
 mod which_chain;
 mod which_yarn;
+mod yarn_much;
 mod yarn_short;
 mod yarn_sum;
 mod yarn_weight;
@@ -151,6 +167,22 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unit_pair::CODE, include_str!("pages/unit-pair.md"), unit_pair::run),
     Check::margin(unlisted_yarn::CODE, include_str!("pages/unlisted-yarn.md"), unlisted_yarn::run),
     Check::margin(no_such_row::CODE, include_str!("pages/no-such-row.md"), no_such_row::run),
+    Check::margin(pick_up::CODE, include_str!("pages/pick-up.md"), pick_up::run),
+    Check::margin(yarn_much::CODE, include_str!("pages/yarn-much.md"), yarn_much::run),
+    Check::margin(size_step::CODE, include_str!("pages/size-step.md"), size_step::run),
+    Check::margin(skill::CODE, include_str!("pages/skill.md"), skill::run),
+    Check::margin(gauge_short::CODE, include_str!("pages/gauge-short.md"), gauge_short::run),
+    Check::margin(gauge_stitch::CODE, include_str!("pages/gauge-stitch.md"), gauge_stitch::run),
+    Check::margin(no_how::CODE, include_str!("pages/no-how.md"), no_how::run),
+    Check::margin(no_such_piece::CODE, include_str!("pages/no-such-piece.md"), no_such_piece::run),
+    Check::margin(no_such_picture::CODE, include_str!("pages/no-such-picture.md"), no_such_picture::run),
+    Check::margin(other_title::CODE, include_str!("pages/other-title.md"), other_title::run),
+    Check::margin(unused_notion::CODE, include_str!("pages/unused-notion.md"), unused_notion::run),
+    Check::margin(eye_size::CODE, include_str!("pages/eye-size.md"), eye_size::run),
+    Check::margin(sizes_alike::CODE, include_str!("pages/sizes-alike.md"), sizes_alike::run),
+    Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
+    Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
+    Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
     // Comes when all else is found.
     Check::last(meant::CODE, include_str!("pages/meant.md")),
 ];

@@ -4,6 +4,8 @@ use super::context::Context;
 use super::prose::words;
 use super::stated_yarn::balls;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::measure::fit::{Goes, goes_on};
+use crate::pattern::model::Finished;
 use crate::units::Length;
 use crate::words::list;
 
@@ -14,26 +16,72 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let Some(order) = order(context, &lists) else { return Vec::new() };
     // A number that does not go with whom it fits is said already.
     let said: Vec<Span> = super::fit::run(context).iter().map(|finding| finding.primary.span).collect();
-    lists.iter().filter(|list| !said.contains(&list.span)).filter_map(|list| finding(context, list, &order)).collect()
+    let mut found: Vec<Diagnostic> = lists
+        .iter()
+        .filter(|list| !said.contains(&list.span))
+        .filter_map(|list| finding(context, list, &order))
+        .collect();
+    let stays = context.pattern.head.finished.iter().filter(|finished| !said.contains(&finished.span));
+    found.extend(stays.filter_map(|finished| stays_with(context, finished, &order)));
+    found
+}
+
+/// A measurement that is the same in two sizes, while the body that it goes on grows from the one to the other.
+fn stays_with(context: Context<'_>, finished: &Finished, order: &[usize]) -> Option<Diagnostic> {
+    let head = &context.pattern.head;
+    let mut bodies = head.fits.iter().filter(|fits| goes_on(finished, &fits.what) == Goes::On);
+    let (fits, smaller, larger) = bodies.find_map(|fits| {
+        let middle = |size: usize| fits.spans.get(size).copied().flatten().map(|range| range.low + range.high);
+        let length = |size: usize| finished.lengths.get(size).copied().flatten();
+        let same = |one: usize, other: usize| {
+            matches!((length(one), length(other)), (Some(one), Some(other)) if one == other)
+                && matches!((middle(one), middle(other)), (Some(one), Some(other)) if one < other)
+        };
+        let two = order.windows(2).find(|two| matches!(two, [one, other] if same(*one, *other)))?;
+        Some((fits, *two.first()?, *two.last()?))
+    })?;
+    let name = |size: usize| context.pattern.sizes.get(size).cloned().unwrap_or_default();
+    let number = finished.numbers.get(smaller).cloned().unwrap_or_default();
+    let message = format!(
+        "`{}` is {number} {} in {} and in {}, and the {} that they fit is not the same",
+        finished.what.trim(),
+        finished.unit,
+        name(smaller),
+        name(larger),
+        fits.what
+    );
+    Some(
+        Diagnostic::warning(CODE, message, finished.span, "no more in the larger size")
+            .with_other(fits.span, "whom it fits")
+            .with_help("correct the number; if it stretches as far, let the sizes be one"),
+    )
 }
 
 /// Numbers of the head that grow with the size.
-struct List {
+pub(super) struct List {
     /// The beginning of the sentence about them.
-    what: String,
+    pub what: String,
     /// One entry a size.
-    numbers: Vec<Option<f64>>,
+    pub numbers: Vec<Option<f64>>,
+    /// So many of them are added up in a number, in mm where they are lengths.
+    pub over: f64,
+    pub is_length: bool,
+    /// They are of the body that it fits.
+    pub of_body: bool,
     /// As they are told.
-    told: Vec<String>,
-    span: Span,
+    pub told: Vec<String>,
+    pub span: Span,
 }
 
-fn lists(context: Context<'_>) -> Vec<List> {
+pub(super) fn lists(context: Context<'_>) -> Vec<List> {
     let head = &context.pattern.head;
     let sizes = context.pattern.sizes.len();
     let fits = head.fits.iter().map(|fits| List {
         what: format!("`fits {}` is", fits.what),
         numbers: fits.spans.iter().map(|range| range.map(|range| range.low.mm() + range.high.mm())).collect(),
+        over: 2.0,
+        is_length: true,
+        of_body: true,
         told: fits.ranges.iter().map(|range| format!("{range} {}", fits.unit)).collect(),
         span: fits.span,
     });
@@ -43,6 +91,9 @@ fn lists(context: Context<'_>) -> Vec<List> {
             None => format!("`{}` is", finished.what.trim()),
         },
         numbers: finished.lengths.iter().map(|length| length.map(Length::mm)).collect(),
+        over: 1.0,
+        is_length: true,
+        of_body: false,
         told: finished.numbers.iter().map(|number| format!("{number} {}", finished.unit)).collect(),
         span: finished.span,
     });
@@ -50,7 +101,9 @@ fn lists(context: Context<'_>) -> Vec<List> {
         let stated = balls(yarn)?;
         let numbers: Vec<Option<f64>> = (0..sizes).map(|size| stated.get(size)).collect();
         let told = numbers.iter().map(|number| number.map_or_else(String::new, |balls| format!("{balls} balls")));
-        Some(List { what: format!("yarn {} takes", yarn.name), told: told.collect(), numbers, span: yarn.span })
+        let what = format!("yarn {} takes", yarn.name);
+        let told = told.collect();
+        Some(List { what, told, numbers, over: 1.0, is_length: false, of_body: false, span: yarn.span })
     });
     let all = fits.chain(finished).chain(yarns);
     all.filter(|list| list.numbers.len() == sizes && sizes > 1).collect()
@@ -58,7 +111,7 @@ fn lists(context: Context<'_>) -> Vec<List> {
 
 /// The sizes from the smallest to the largest, by their names, or else by the first numbers that tell all of them apart and
 /// only rise or only fall.
-fn order(context: Context<'_>, lists: &[List]) -> Option<Vec<usize>> {
+pub(super) fn order(context: Context<'_>, lists: &[List]) -> Option<Vec<usize>> {
     let ranks: Option<Vec<(Named, f64)>> = context.pattern.sizes.iter().map(|size| rank(size)).collect();
     let alike =
         |ranks: &[(Named, f64)]| ranks.windows(2).all(|two| matches!(two, [(one, _), (other, _)] if one == other));
@@ -68,6 +121,25 @@ fn order(context: Context<'_>, lists: &[List]) -> Option<Vec<usize>> {
         let mut told = lists.iter().filter_map(|list| list.numbers.iter().copied().collect::<Option<Vec<f64>>>());
         told.find_map(|numbers| sorted(&numbers).filter(|order| order.is_sorted() || order.iter().rev().is_sorted()))
     })
+}
+
+/// Whether the sizes are named in one way, and their names go up in even steps: S, M, L; 2, 4, 6 years.
+pub(super) fn evenly_named(context: Context<'_>) -> bool {
+    let ranks: Option<Vec<(Named, f64)>> = context.pattern.sizes.iter().map(|size| rank(size)).collect();
+    let Some(mut ranks) = ranks else { return false };
+    ranks.sort_by(|one, other| one.1.total_cmp(&other.1));
+    let steps: Vec<Option<f64>> = ranks
+        .windows(2)
+        .map(|two| match two {
+            [one, other] if one.0 == other.0 => Some(other.1 - one.1),
+            _ => None,
+        })
+        .collect();
+    let even = |two: &[Option<f64>]| match two {
+        [Some(one), Some(other)] => (one - other).abs() < 0.01,
+        _ => false,
+    };
+    steps.iter().all(|step| step.is_some_and(|step| step > 0.0)) && steps.windows(2).all(even)
 }
 
 /// The places of numbers from the smallest to the largest; nothing where two are equal.

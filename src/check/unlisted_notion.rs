@@ -46,10 +46,12 @@ const NOTIONS: &[Notion] = &[
             })
         },
     },
-    by_words("buttons", &["button", "buttons"], &["button", "buttons"]),
+    by_words("buttons", &["button", "buttons"], &["button", "buttons", "buttonhole", "buttonholes"]),
     by_words("beads", &["bead", "beads"], &["bead", "beads"]),
     by_words("ribbon", &["ribbon", "ribbons"], &["ribbon", "ribbons"]),
     by_words("elastic", &["elastic"], &["elastic"]),
+    by_words("safety eyes", &["eye", "eyes"], &["safety eye", "safety eyes", "plastic eyes", "toy eyes"]),
+    by_words("zip", &["zip", "zipper", "zips", "zippers"], &["zip", "zipper", "zippers"]),
     by_words(
         "filling",
         &["filling", "stuffing", "fibrefill", "fiberfill", "wadding"],

@@ -38,6 +38,7 @@ const ADULT: Option<Audience> = Some(Audience::Adult);
 
 const SMALL_PARTS: &[&str] =
     &["bead", "bell", "button", "charm", "eye", "magnet", "pin", "rattle", "sequin", "snap", "squeaker", "toggle"];
+const PUSHED_IN: &[&str] = &["safety eye", "safety nose", "plastic eye", "plastic nose", "toy eye"];
 const CORDS: &[&str] = &["bow", "cord", "drawstring", "i-cord", "leash", "ribbon", "strap", "string", "tie"];
 const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
 const HATS: &[&str] = &["balaclava", "beanie", "beret", "bonnet", "cap", "hat", "head", "headband", "helmet", "hood"];
@@ -84,6 +85,14 @@ const RULES: &[Rule] = &[
                (16 CFR 1501) keep parts that fit the small-parts cylinder off articles for children under 3.",
         audiences: &[CHILD, None],
         words: SMALL_PARTS,
+    },
+    // The same; eyes that a toy maker pushes in are small parts on a thing for the house too.
+    Rule {
+        about: "Small parts",
+        text: "Plastic eyes and noses can come off, whatever they are called, and a small child can choke on them. US rules \
+               (16 CFR 1501) keep parts that fit the small-parts cylinder off articles for children under 3.",
+        audiences: &[HOME, ADULT],
+        words: PUSHED_IN,
     },
     // 16 CFR Part 1120 and ASTM F1816 (sizes 2T to 12 at hood and neck, 2T to 16 at waist and bottom); EN 14682 as told
     // by the Finnish Safety and Chemicals Agency.
@@ -189,7 +198,7 @@ pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
     let small = audiences.iter().any(|audience| [BABY, CHILD, TOY].contains(audience));
     let mut words = words(pattern);
     words.retain(|word| small || !word.is_denied);
-    let has = |wanted: &[&str]| wanted.is_empty() || words.iter().any(|word| wanted.contains(&word.text.as_str()));
+    let has = |wanted: &[&str]| wanted.is_empty() || wanted.iter().any(|phrase| stands_in(&words, phrase));
     let is_for = |rule: &&Rule| rule.audiences.iter().any(|audience| audiences.contains(audience));
     let mut given: Vec<Caution> = Vec::new();
     for rule in RULES.iter().filter(is_for).filter(|rule| has(rule.words)) {
@@ -199,6 +208,12 @@ pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
         }
     }
     given
+}
+
+/// Whether the words of a phrase stand there one after the other.
+fn stands_in(words: &[Word], phrase: &str) -> bool {
+    let wanted: Vec<&str> = phrase.split(' ').collect();
+    words.windows(wanted.len()).any(|run| run.iter().zip(&wanted).all(|(word, wanted)| word.text == *wanted))
 }
 
 /// For whom or what a pattern is: what it says, and what its words tell. A thing for a pet is for no child.
@@ -349,6 +364,16 @@ mod tests {
             assert!(found, "{source}: {fact}");
         }
         assert!(super::RULES.iter().all(|rule| !rule.text.to_lowercase().contains("safe")));
+    }
+
+    /// A small part is one whatever its maker calls it and whatever it is put on.
+    #[test]
+    fn eyes_that_are_pushed_in_are_small_parts_on_anything() {
+        for audience in ["for toy", "for child", "for home", "for adult", ""] {
+            assert!(abouts(audience, "It has safety eyes.").contains(&"Small parts"), "{audience}");
+        }
+        assert_eq!(abouts("for home", "A safety pin marks the round; it has no eyes."), [""; 0]);
+        assert_eq!(abouts("for home", "It is made without safety eyes."), [""; 0]);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples and the pages of messages")]
 
+mod editor;
 mod explain_pages;
 mod faulty_samples;
 mod fixes;

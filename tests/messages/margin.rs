@@ -300,6 +300,13 @@ fn sizes_rise_where_it_is_known_which_is_larger() {
     for (sizes, lines, rises) in [
         ("S / M / L", "finished around 37.5 / 45 / 41 cm", false),
         ("S / M / L", "finished around 37.5 / 41 / 41 cm", true),
+        ("S / M / L", "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 41 cm", false),
+        ("S / M / L", "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 44 cm", true),
+        (
+            "S / M / L",
+            "fits head 42 / 45 / 48 cm\nfinished around 37.5 / 41 / 44 cm\nfinished height 15 / 15 / 16 cm",
+            true,
+        ),
         ("large / medium / small", "finished around 45 / 41 / 37.5 cm", true),
         ("newborn / toddler / adult", "fits head 35 / 52 / 48 cm", false),
         ("newborn / 3 months / adult", "finished height 10 / 12 / 11 cm", false),
@@ -361,6 +368,11 @@ fn buttons_are_as_many_as_buttonholes() {
         ("notion 3 buttons", "> Work the buttonholes.\n", "[ch 2, skip 2, sc 2] to end", "", true),
         (&format!("notion 3 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", false),
         (&format!("notion 2 buttons\n{own}"), "", "[sc 4, hole] 2 times, sc 8", "", true),
+        (&format!("notion 3 buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", true),
+        (&format!("notion 2 buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", false),
+        (&format!("notion buttons\n{own}"), "", "sc 2, [sc 4, hole] to end", "", false),
+        ("notion buttons", "", two, "> Sew the buttons on.\n", true),
+        ("notion a box with 6 buttons", "> Work the buttonholes.\n", two, "", true),
     ] {
         let found = band(head, above, row, below);
         assert_eq!(!found.contains(&"button-count"), fits, "{head}, {above}{row}, {below}: {found:?}");
