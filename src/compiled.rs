@@ -26,10 +26,12 @@ pub(crate) fn work(
     pattern: Pattern,
     mut findings: Vec<Diagnostic>,
 ) -> (Compiled, u64) {
-    let broken = [errors(&findings), after_unread(&tree)].concat();
+    let broken = errors(&findings);
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
-    check::complete(&pattern, &fabric, &mut findings);
-    findings.extend(check::run(&tree, &pattern, &fabric));
+    if !pattern.doubt.everything {
+        check::complete(&pattern, &fabric, &mut findings);
+        findings.extend(check::run(&tree, &pattern, &fabric));
+    }
     if errors(&findings).is_empty() {
         findings.extend(check::margin(&tree, &pattern, &fabric));
     }
@@ -53,31 +55,6 @@ fn shorten(findings: &mut Vec<Diagnostic>) {
 /// Where the errors are.
 pub(crate) fn errors(findings: &[Diagnostic]) -> Vec<Span> {
     findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
-}
-
-/// The lines that stand on one that can't be read and states no count, up to the next that states one: whatever they
-/// stand on isn't known.
-fn after_unread(tree: &syntax::tree::File) -> Vec<Span> {
-    use syntax::tree::{Body, LineKind};
-    let mut unknown = false;
-    let mut lines = Vec::new();
-    for line in &tree.lines {
-        let (unread, stated) = match &line.kind {
-            LineKind::Work(work) => (work.body == Body::Unread, work.stated.is_some()),
-            LineKind::Again(again) => (false, again.stated.is_some()),
-            LineKind::Bad => (true, false),
-            LineKind::Piece(_) => {
-                unknown = false;
-                continue;
-            }
-            _ => continue,
-        };
-        if unknown && !unread {
-            lines.push(line.span);
-        }
-        unknown = !stated && (unknown || unread);
-    }
-    lines
 }
 
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.

@@ -85,7 +85,7 @@ impl Writer<'_> {
             | LineKind::Again(_)
             | LineKind::Ending(_)
             | LineKind::Meant(_)
-            | LineKind::Bad => self.notation(line, self.all_tokens(line), piece),
+            | LineKind::Bad(_) => self.notation(line, self.all_tokens(line), piece),
         }
     }
 

@@ -12,6 +12,7 @@ mod book;
 mod cache;
 mod chain;
 mod cursor;
+mod doubt;
 mod edge;
 mod effort;
 mod ends;

@@ -34,7 +34,7 @@ use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::{Names, Reader};
 use tokens::Token;
-use tree::{File, Header, Line, LineKind, Text, Way};
+use tree::{File, Header, Line, LineKind, Sort, Text, Unread, Way};
 use work::LabelWord;
 
 /// Whether a step can begin with this word as the name of a stitch, and is not read as something else.
@@ -165,7 +165,7 @@ fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
 
 /// A file that is not read further than to see that it can't be.
 fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
-    let line = Line { span: Span::new(0, text.len()), only: Vec::new(), kind: LineKind::Bad, remark: None };
+    let line = Line { span: Span::new(0, text.len()), only: Vec::new(), kind: LineKind::Bad(Unread { may_be: vec![Sort::Ground], name: None }), remark: None };
     (File { lines: vec![line] }, vec![finding])
 }
 
@@ -215,7 +215,7 @@ impl Reader<'_> {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
             self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
-            return LineKind::Bad;
+            return LineKind::Bad(self.unread_line(span));
         }
         if let Some(indent) = line.stray_indent {
             self.stray_indent(indent, span);
@@ -224,12 +224,26 @@ impl Reader<'_> {
         let kind = if self.slice(rest).starts_with('>') {
             LineKind::Words(self.maker_words(Span::new(rest.start, line.span.end)))
         } else {
-            self.by_first_word(rest).unwrap_or(LineKind::Bad)
+            self.by_first_word(rest).unwrap_or_else(|| LineKind::Bad(self.unread_line(rest)))
         };
-        if kind == LineKind::Bad && self.findings.len() == before {
+        if matches!(kind, LineKind::Bad(_)) && self.findings.len() == before {
             self.find(stop::unread(span));
         }
         kind
+    }
+
+    /// What can be seen of a line that can't be read.
+    fn unread_line(&self, span: Span) -> Unread {
+        let slice = self.slice(span);
+        let word = keywords::first_word(slice);
+        let rest = slice.get(word.len()..).unwrap_or_default();
+        let bare_label = slice.starts_with(|c: char| c.is_ascii_digit());
+        let may_be = if bare_label { vec![Sort::Rows] } else { keywords::sorts(word) };
+        let start = span.end - rest.trim_start().len();
+        let name = rest.split_whitespace().next().and_then(|name| name.split([':', '=', ',']).next());
+        let end = start + name.map_or(0, str::len);
+        let name = name.map(|_| self.words(Span::new(start, end)));
+        Unread { may_be, name }
     }
 
     fn first_char(&self, span: Span) -> usize {

@@ -2,6 +2,7 @@
 
 mod amount;
 mod codes;
+mod doubt;
 mod head;
 mod joins;
 mod measures;
@@ -15,10 +16,11 @@ pub use codes::PAGES;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Doubt, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::syntax::tree::{File, Header, LineKind, Text};
+use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
+use doubt::Lost;
 
 /// Looks up what a tree names. Whatever can't be looked up is a finding, and the pattern goes on without it.
 #[must_use]
@@ -54,6 +56,9 @@ struct Lower {
     way_unsaid: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
+    /// What lines that can't be read may declare.
+    lost: Lost,
+    doubt: Doubt,
 }
 
 impl Lower {
@@ -75,7 +80,10 @@ impl Lower {
             said_again: 0,
             way_unsaid: false,
             active: Vec::new(),
+            lost: Lost::of(file),
+            doubt: Doubt::default(),
         };
+        lower.doubt.everything = lower.lost.has(Sort::Ground);
         lower.sizes_and_terms(file);
         lower.active = vec![true; lower.size_count()];
         lower
@@ -111,7 +119,11 @@ impl Lower {
 
     /// Looks a stitch up; an unknown one is a finding and worked as a plain stitch.
     fn stitch(&mut self, name: &str, span: Span) -> StitchId {
-        if let Some(id) = self.stitches.find(name, self.terms) {
+        let known = self.stitches.find(name, self.terms);
+        if self.may_be_made_otherwise(name, known.is_some(), span) {
+            return known.or_else(|| self.stitches.plain(1)).unwrap_or(StitchId(0));
+        }
+        if let Some(id) = known {
             return id;
         }
         let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
@@ -127,6 +139,16 @@ impl Lower {
     }
 
     fn unknown_as(&mut self, what: &str, name: &Text, known: &[String], label: &str) {
+        let sorts: &[Sort] = match what {
+            "yarn" => &[Sort::Yarn],
+            "number" => &[Sort::Number],
+            "piece" => &[Sort::Piece],
+            "hook or gauge" => &[Sort::Hook, Sort::Gauge],
+            _ => &[],
+        };
+        if sorts.iter().any(|sort| self.may_be_lost(*sort, name.span)) {
+            return;
+        }
         let near = known
             .iter()
             .map(|k| (strsim::jaro_winkler(&k.to_lowercase(), &name.text.to_lowercase()), k))
@@ -168,7 +190,9 @@ impl Lower {
             definitions: self.definitions,
             numbers: self.numbers,
             pieces: self.pieces,
+            doubt: self.doubt,
         };
-        (pattern, self.findings)
+        let findings = if pattern.doubt.everything { Vec::new() } else { self.findings };
+        (pattern, findings)
     }
 }

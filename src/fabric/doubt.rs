@@ -1,0 +1,211 @@
+//! What is known of an edge below a line that can't be read, and what is said there.
+
+use std::sync::Arc;
+
+use super::edge::{Edge, Slot, Top};
+use super::fault::FaultKind;
+use super::piece::{Course, Finished, Found, PieceWork, Standing};
+use super::row::{Worked, bare};
+use crate::diagnostic::Span;
+use crate::pattern::model::{
+    AgainExtent, ItemKind, Line, Place, Start, Stated, StepKind, Terms, Till, Where, Work, each_step,
+};
+use crate::pattern::plan::PlannedRow as Planned;
+
+/// How much is known of the edge that the next row is worked on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum Sure {
+    /// Each of its places.
+    #[default]
+    Worked,
+    /// How many stitches it has: the line that made it can't be read, and states so many.
+    Stated,
+    /// Nothing.
+    Nothing,
+}
+
+/// So many edges are tried on either side of a stated count.
+const MOST_BASES: u32 = 100;
+
+impl PieceWork<'_> {
+    /// What is known before the first row, and whether nothing at all is said of the piece.
+    pub(super) fn sure_of_start(&self) -> Sure {
+        let start = self.piece.start_span;
+        let number = match &self.piece.start {
+            Start::Chain(number) | Start::ChainRing(number) | Start::Foundation(number, _) => Some(number.span),
+            _ => None,
+        };
+        let touches = |number: Span| move |place: &&Span| (number.start..=number.end).contains(&place.start);
+        let wrong = number.is_some_and(|number| self.shop.broken.iter().any(|place| touches(number)(&place)));
+        let unnamed = start != self.piece.span && self.piece.start == Start::Unsaid;
+        let broken = wrong || unnamed || self.in_doubt(start);
+        let lost = self.piece.unread.first() == Some(&0) && self.piece.start == Start::Unsaid;
+        if broken || lost || self.piece.in_doubt || !self.known_below(&self.piece.start) {
+            Sure::Nothing
+        } else {
+            Sure::Worked
+        }
+    }
+
+    /// Whether all the edges are known that a start goes along.
+    fn known_below(&self, start: &Start) -> bool {
+        let piece = |at: &usize| self.earlier.get(*at);
+        match start {
+            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => true,
+            Start::Top(at) => piece(at).is_none_or(|below| below.sure == Sure::Worked),
+            Start::Edge(at) => piece(at).is_none_or(|below| below.whole),
+            Start::OtherSide(at) => piece(at).is_none_or(|below| below.based),
+            Start::Around(at) => {
+                piece(at).is_none_or(|below| below.sure == Sure::Worked && below.whole && below.based)
+            }
+            Start::Several(parts) => parts.iter().all(|part| self.known_below(part)),
+            Start::Part(_, _, of) => self.known_below(of),
+        }
+    }
+
+    /// Whether another piece, as far as it is done, is known.
+    pub(super) fn is_known(&self, piece: usize) -> bool {
+        self.earlier.get(piece).is_none_or(|piece| piece.sure == Sure::Worked)
+    }
+
+    /// Goes past lines that can't be read and may be rows: what they make isn't known.
+    pub(super) fn pass_unread(&self, up_to: usize, course: &mut Course<'_>) {
+        let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count();
+        if passed > course.passed {
+            course.passed = passed;
+            course.finished.whole = false;
+            course.finished.sure = Sure::Nothing;
+        }
+    }
+
+    /// Whether the rows of an item aren't known: they can't be read, they rest on a name that isn't known, or how many
+    /// there are follows from lines that can't be read.
+    pub(super) fn is_open(&self, planned: &Planned, line: &Line, course: &Course<'_>) -> bool {
+        let named = |at: usize| {
+            let Some(item) = self.piece.items.get(at) else { return false };
+            let stated = match &item.kind {
+                ItemKind::Work(line) => line.stated.as_ref(),
+                ItemKind::Again(again) => again.stated.as_ref(),
+                _ => None,
+            };
+            // What is stated can be left out of account.
+            self.in_doubt(Span::new(item.span.start, stated.map_or(item.span.end, |stated| stated.span.start)))
+        };
+        let by_number = match self.piece.items.get(planned.item).map(|item| &item.kind) {
+            Some(ItemKind::Again(again)) => !matches!(again.extent, AgainExtent::Times(_)) && !course.finished.whole,
+            _ => false,
+        };
+        line.unread || by_number || named(planned.item) || named(planned.source)
+    }
+
+    /// Whether something there names what may be declared in a line that can't be read.
+    pub(super) fn in_doubt(&self, span: Span) -> bool {
+        self.pattern.doubt.places.iter().any(|place| (span.start..=span.end).contains(&place.start))
+    }
+
+    /// What is known of a row's edge when it is done, and whether what is wrong with it is said.
+    pub(super) fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
+        let after_fault = if stated { Sure::Worked } else { Sure::Nothing };
+        match before {
+            _ if open => (false, if stated { Sure::Stated } else { Sure::Nothing }),
+            Sure::Nothing => (false, Sure::Nothing),
+            _ if worked.trouble.is_none() => (true, Sure::Worked),
+            Sure::Worked => (true, after_fault),
+            Sure::Stated if self.only_counts(line, worked) => (true, after_fault),
+            Sure::Stated => (false, if stated { Sure::Stated } else { Sure::Nothing }),
+        }
+    }
+
+    /// Whether what is wrong with a row can be seen by the number of stitches below alone.
+    fn only_counts(&self, line: &Line, worked: &Worked) -> bool {
+        let counts = worked.trouble.as_ref().is_some_and(|trouble| {
+            matches!(
+                trouble.kind,
+                FaultKind::Count { kind: None, .. }
+                    | FaultKind::RanOut { .. }
+                    | FaultKind::LeftOver { .. }
+                    | FaultKind::Unfit { .. }
+                    | FaultKind::Passed { .. }
+            )
+        });
+        let mut chains = false;
+        for item in &self.piece.items {
+            if let ItemKind::Work(line) = &item.kind {
+                each_step(&line.steps, &mut |step| chains |= matches!(step.kind, StepKind::Chain(..)));
+            }
+        }
+        let mut plain = true;
+        each_step(&line.steps, &mut |step| {
+            plain &= match &step.kind {
+                StepKind::Work(Work { places, .. }) => matches!(
+                    places,
+                    Where::Count(_) | Where::In(Place::Next | Place::Same) | Where::Till(Till::End | Till::Last(_))
+                ),
+                _ => true,
+            };
+        });
+        counts && plain && !chains
+    }
+
+    /// Looks for an edge on which a line rings true that states how many stitches it makes: then the edge is known again.
+    pub(super) fn refound(
+        &self,
+        planned: &Planned,
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &Standing,
+    ) -> Option<Standing> {
+        let wanted = stated.and_then(|stated| bare(stated, self.size)).filter(|_| !self.piece.in_doubt)?;
+        let farther = (1..=MOST_BASES.min(wanted)).flat_map(|by| [wanted - by, wanted.saturating_add(by)]);
+        let counts = std::iter::once(wanted).chain(farther).filter(|count| *count > 0);
+        let ring = (self.piece.start == Start::Unsaid && standing.number == 0).then(|| Edge {
+            ring: true,
+            circle: true,
+            ..Edge::default()
+        });
+        let edges = counts.flat_map(|count| self.possible_edges(count, standing)).chain(ring);
+        for edge in edges {
+            if self.shop.efforts.ahead.is_spent() {
+                return None;
+            }
+            let base = Standing {
+                edge: Arc::new(edge),
+                waiting: [Vec::new(), Vec::new()],
+                reached: 0,
+                parked: Vec::new(),
+                ..standing.clone()
+            };
+            let tried = self.work_line(planned.source, line, stated, &mut base.clone(), &self.shop.efforts.ahead);
+            if tried.trouble.is_none() {
+                return Some(base);
+            }
+        }
+        None
+    }
+
+    /// Edges of so many plain stitches, and of so many chains where the first row may stand on a chain.
+    fn possible_edges(&self, count: u32, standing: &Standing) -> Vec<Edge> {
+        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
+        let many = |top| vec![Slot::new(top); usize::try_from(count).unwrap_or_default()];
+        let circle = self.piece.way.rounds() && !standing.edge.open;
+        let stitches = Edge { slots: many(plain), circle, open: standing.edge.open, ..Edge::default() };
+        let on_chain = standing.number == 0 && matches!(self.piece.start, Start::Unsaid | Start::Chain(_));
+        let chain = Edge { slots: many(Top::Base), open: true, from_hook: true, ..Edge::default() };
+        if on_chain { vec![chain, stitches] } else { vec![stitches] }
+    }
+}
+
+impl Finished {
+    /// Whether what ends a piece can be judged.
+    pub(super) fn hushes(&self, ending: &ItemKind) -> bool {
+        let by_rows = matches!(ending, ItemKind::Seam(..));
+        self.sure != Sure::Worked || by_rows && !(self.whole && self.based)
+    }
+}
+
+impl Found {
+    /// Whether nothing is said just now.
+    pub(super) fn hush(&mut self, hushed: bool) {
+        self.hushed = hushed;
+    }
+}
