@@ -36,6 +36,9 @@ impl PieceWork<'_> {
             self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
         }
         let trust = if known { Trust::Stated } else { Trust::Made };
+        // The other rows of the line state the same number, and say nothing of it.
+        let rows = rest.iter().take_while(|row| row.item == planned.item).count();
+        let rest = rest.get(rows..).unwrap_or_default();
         self.better_base(made, &course.finished, self.stated(planned, line), rest, trust)
     }
 

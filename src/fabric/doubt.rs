@@ -8,7 +8,7 @@ use super::piece::{Course, Finished, Found, PieceWork, Standing};
 use super::row::{Worked, bare};
 use crate::diagnostic::Span;
 use crate::pattern::model::{
-    AgainExtent, ItemKind, Line, Place, Start, Stated, StepKind, Terms, Till, Where, Work, each_step,
+    AgainExtent, Extent, ItemKind, Line, Place, Start, Stated, StepKind, StitchId, Terms, Till, Where, Work, each_step,
 };
 use crate::pattern::plan::PlannedRow as Planned;
 
@@ -70,7 +70,14 @@ impl PieceWork<'_> {
 
     /// Goes past lines that can't be read and may be rows: what they make isn't known.
     pub(super) fn pass_unread(&self, up_to: usize, course: &mut Course<'_>) {
-        let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count();
+        if self.piece.unread.is_empty() && self.pattern.doubt.places.is_empty() && course.open.is_empty() {
+            return;
+        }
+        // A line whose number of rows isn't known may have none in the plan.
+        let items = self.piece.items.iter().enumerate().take_while(|(at, _)| *at < up_to);
+        let open = items.filter(|(at, item)| matches!(item.kind, ItemKind::Again(_)) && self.names_unknown(*at)).count();
+        let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count() + open;
+        let passed = passed + course.open.iter().filter(|at| **at < up_to).count();
         if passed > course.passed {
             course.passed = passed;
             course.finished.whole = false;
@@ -81,21 +88,81 @@ impl PieceWork<'_> {
     /// Whether the rows of an item aren't known: they can't be read, they rest on a name that isn't known, or how many
     /// there are follows from lines that can't be read.
     pub(super) fn is_open(&self, planned: &Planned, line: &Line, course: &Course<'_>) -> bool {
-        let named = |at: usize| {
-            let Some(item) = self.piece.items.get(at) else { return false };
-            let stated = match &item.kind {
-                ItemKind::Work(line) => line.stated.as_ref(),
-                ItemKind::Again(again) => again.stated.as_ref(),
-                _ => None,
-            };
-            // What is stated can be left out of account.
-            self.in_doubt(Span::new(item.span.start, stated.map_or(item.span.end, |stated| stated.span.start)))
-        };
         let by_number = match self.piece.items.get(planned.item).map(|item| &item.kind) {
             Some(ItemKind::Again(again)) => !matches!(again.extent, AgainExtent::Times(_)) && !course.finished.whole,
             _ => false,
         };
-        line.unread || by_number || named(planned.item) || named(planned.source)
+        by_number || line.unread || self.is_unread(planned.source) || self.names_unknown(planned.item)
+    }
+
+    /// Whether the steps of a line can't be read, or name what isn't known.
+    pub(super) fn is_unread(&self, item: usize) -> bool {
+        let Some(line) = self.line(item) else { return false };
+        let mut stitches = false;
+        let unknown: Vec<StitchId> = self.unknown_stitches();
+        if !unknown.is_empty() {
+            each_step(&line.steps, &mut |step| match &step.kind {
+                StepKind::Work(work) => stitches |= unknown.contains(&work.stitch),
+                StepKind::Evenly(evenly) => {
+                    stitches |= unknown.contains(&evenly.plain) || unknown.contains(&evenly.special);
+                }
+                _ => {}
+            });
+        }
+        line.unread || stitches || self.names_unknown(item) || self.in_doubt(line.steps_span)
+    }
+
+    /// Whether an item names what isn't known. What it states can be left out of account.
+    fn names_unknown(&self, item: usize) -> bool {
+        let Some(item) = self.piece.items.get(item) else { return false };
+        let stated = match &item.kind {
+            ItemKind::Work(line) => line.stated.as_ref(),
+            ItemKind::Again(again) => again.stated.as_ref(),
+            _ => None,
+        };
+        self.in_doubt(Span::new(item.span.start, stated.map_or(item.span.end, |stated| stated.span.start)))
+    }
+
+    /// The designer's stitches of which it isn't known how they are made.
+    fn unknown_stitches(&self) -> Vec<StitchId> {
+        let unknown = self.pattern.definitions.iter().filter(|definition| {
+            let last = definition.steps.last().map_or(definition.span.end, |step| step.span.end);
+            self.in_doubt(Span::new(definition.span.start, last))
+        });
+        unknown.map(|definition| definition.stitch).collect()
+    }
+
+    /// Goes past lines done again of which it isn't known how often they are.
+    pub(super) fn skip_rows(&self, planned: &Planned, course: &mut Course<'_>) {
+        let stated = match self.piece.items.get(planned.item).map(|item| &item.kind) {
+            Some(ItemKind::Again(again)) => again.stated.as_ref(),
+            _ => None,
+        };
+        let count = stated.filter(|stated| !self.in_doubt(stated.span)).and_then(|stated| bare(stated, self.size));
+        let standing = std::mem::replace(&mut course.standing, Standing::nowhere());
+        course.standing = self.as_stated(standing, &course.finished, count);
+        course.finished.whole = false;
+        course.finished.sure = if count.is_some() { Sure::Stated } else { Sure::Nothing };
+    }
+
+    /// Whether more than its last row is worked on in this piece: what waits after a short row, or an earlier row. Where
+    /// that isn't known, a count doesn't tell it.
+    fn works_on_earlier_rows(&self) -> bool {
+        let mut earlier = self.goes_behind;
+        for item in &self.piece.items {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            let mut to_end = self.piece.turned;
+            let mut turns = false;
+            each_step(&line.steps, &mut |step| match &step.kind {
+                StepKind::Leave(_) | StepKind::Rejoin(..) => earlier = true,
+                StepKind::Turn => turns = true,
+                StepKind::Work(work) => to_end |= matches!(work.places, Where::Till(Till::End)),
+                StepKind::Repeat(repeat) => to_end |= matches!(repeat.extent, Extent::Till(Till::End)),
+                _ => {}
+            });
+            earlier |= turns && !to_end;
+        }
+        earlier
     }
 
     /// Whether something there names what may be declared in a line that can't be read.
@@ -106,6 +173,7 @@ impl PieceWork<'_> {
     /// What is known of a row's edge when it is done, and whether what is wrong with it is said.
     pub(super) fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
         let after_fault = if stated { Sure::Worked } else { Sure::Nothing };
+        let stated = stated && (before == Sure::Worked && !open || !self.works_on_earlier_rows());
         match before {
             _ if open => (false, if stated { Sure::Stated } else { Sure::Nothing }),
             Sure::Nothing => (false, Sure::Nothing),
@@ -155,7 +223,7 @@ impl PieceWork<'_> {
         stated: Option<&Stated>,
         standing: &Standing,
     ) -> Option<Standing> {
-        let wanted = stated.and_then(|stated| bare(stated, self.size)).filter(|_| !self.piece.in_doubt)?;
+        let wanted = stated.and_then(|stated| bare(stated, self.size)).filter(|_| !self.piece.in_doubt && !self.works_on_earlier_rows())?;
         let farther = (1..=MOST_BASES.min(wanted)).flat_map(|by| [wanted - by, wanted.saturating_add(by)]);
         let counts = std::iter::once(wanted).chain(farther).filter(|count| *count > 0);
         let ring = (self.piece.start == Start::Unsaid && standing.number == 0).then(|| Edge {

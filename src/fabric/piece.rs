@@ -53,6 +53,8 @@ pub(super) struct Found {
     pub readings: Vec<TwoReadings>,
     /// Nothing is said just now: what it would follow from isn't known.
     pub hushed: bool,
+    /// Rows of which nothing was said for that reason.
+    pub unjudged: usize,
 }
 
 /// Where the work stands between two lines.
@@ -81,6 +83,8 @@ pub(super) struct Course<'f> {
     pub silent: Vec<usize>,
     /// How many lines were passed that can't be read.
     pub passed: usize,
+    /// Items whose number of rows isn't known.
+    pub open: Vec<usize>,
 }
 
 /// What all pieces and sizes of a pattern share while they are worked.
@@ -138,6 +142,7 @@ impl<'a> PieceWork<'a> {
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
+        course.open = Plan::of(self.piece, self.size).faults().iter().map(|fault| fault.item).collect();
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
@@ -177,7 +182,7 @@ impl<'a> PieceWork<'a> {
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
         found.hush(false);
-        Course { standing, finished, found, silent, passed: 0 }
+        Course { standing, finished, found, silent, passed: 0, open: Vec::new() }
     }
 
     /// Where the work stands before an item is worked.
@@ -223,7 +228,7 @@ impl<'a> PieceWork<'a> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = Plan::of(self.piece, self.size);
-        found.hush(!self.piece.unread.is_empty() || self.piece.in_doubt);
+        found.hush(!self.piece.can_be_read());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }

@@ -41,6 +41,8 @@ impl PieceWork<'_> {
         let count = stated.and_then(|stated| bare(stated, self.size));
         let (told, sure) = self.judge(course.finished.sure, open, line, count.is_some(), &worked);
         course.found.hush(!told);
+        course.found.unjudged += usize::from(!told);
+        course.finished.based &= told && worked.trouble.is_none() || course.standing.number > 0;
         course.finished.sure = sure;
         let Worked { done, readings, trouble } = worked;
         if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {

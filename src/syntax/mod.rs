@@ -178,9 +178,23 @@ impl Names {
             own_stitches: small("stitch"),
             yarns: small("yarn"),
             numbers: names_after(split, "set"),
+            marks: marks(split),
             sizes: named.map_or(1, |line| line.matches('/').count() + 1),
         }
     }
+}
+
+/// The names that `mark` gives to stitches.
+fn marks(split: &lines::Split) -> Vec<String> {
+    let words = split.masked.split(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)));
+    let mut marks = Vec::new();
+    let mut named = false;
+    for word in words.filter(|word| !word.is_empty()) {
+        if std::mem::replace(&mut named, word.eq_ignore_ascii_case("mark")) {
+            marks.push(word.to_lowercase());
+        }
+    }
+    marks
 }
 
 /// The names that lines of one sort give.

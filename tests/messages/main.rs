@@ -9,4 +9,5 @@ mod margin;
 mod rings_true;
 mod sarif;
 mod seeded_faults;
+mod typed_letters;
 mod ui;

@@ -43,6 +43,8 @@ struct Lower {
     names: BTreeMap<String, Vec<i64>>,
     /// The same in the order of the file.
     numbers: Vec<NamedNumber>,
+    /// Those whose value can't be worked out, in small letters.
+    ill_numbers: BTreeSet<String>,
     /// Those that were asked for, in small letters.
     asked_for: BTreeSet<String>,
     head: Head,
@@ -58,6 +60,14 @@ struct Lower {
     active: Vec<bool>,
     /// What lines that can't be read may declare.
     lost: Lost,
+    /// How many entries each list of sizes has.
+    lists: Vec<usize>,
+    /// Sizes that `only` names, in small letters.
+    only_names: BTreeSet<String>,
+    /// What is wrong with the names of the sizes, on which everything rests.
+    of_sizes: Option<Diagnostic>,
+    /// Where the sizes are named.
+    sizes_span: Option<Span>,
     doubt: Doubt,
 }
 
@@ -72,6 +82,7 @@ impl Lower {
             definitions: Vec::new(),
             names: BTreeMap::new(),
             numbers: Vec::new(),
+            ill_numbers: BTreeSet::new(),
             asked_for: BTreeSet::new(),
             head: Head::default(),
             counts_chains: false,
@@ -81,6 +92,10 @@ impl Lower {
             way_unsaid: false,
             active: Vec::new(),
             lost: Lost::of(file),
+            lists: Vec::new(),
+            only_names: file.lines.iter().flat_map(|line| &line.only).map(|name| name.text.to_lowercase()).collect(),
+            of_sizes: None,
+            sizes_span: None,
             doubt: Doubt::default(),
         };
         lower.doubt.everything = lower.lost.has(Sort::Ground);
@@ -93,7 +108,10 @@ impl Lower {
         let mut terms = None;
         for line in &file.lines {
             match &line.kind {
-                LineKind::Header(Header::Sizes(sizes)) => self.sizes.clone_from(sizes),
+                LineKind::Header(Header::Sizes(sizes)) => {
+                    self.sizes.clone_from(sizes);
+                    self.sizes_span = Some(line.span);
+                }
                 LineKind::Header(Header::Terms(text)) => terms = Some(text),
                 _ => {}
             }
@@ -127,6 +145,9 @@ impl Lower {
             return id;
         }
         let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
+        if finding.code == codes::UNKNOWN_STITCH {
+            self.doubt.places.push(span);
+        }
         if !self.findings.iter().any(|f| f.primary.span == span) {
             self.findings.push(finding);
         }
@@ -176,6 +197,8 @@ impl Lower {
     }
 
     fn finish(mut self) -> (Pattern, Vec<Diagnostic>) {
+        let named = self.sizes_by_lists().or_else(|| self.of_sizes.take());
+        self.doubt.everything |= named.is_some();
         for number in &mut self.numbers {
             number.used = self.asked_for.contains(&number.name.to_lowercase());
         }
@@ -192,7 +215,7 @@ impl Lower {
             pieces: self.pieces,
             doubt: self.doubt,
         };
-        let findings = if pattern.doubt.everything { Vec::new() } else { self.findings };
+        let findings = if pattern.doubt.everything { named.into_iter().collect() } else { self.findings };
         (pattern, findings)
     }
 }

@@ -6,7 +6,7 @@ use super::super::model::{
 use super::super::plan::Plan;
 use super::rows::Said;
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use crate::units::{Length, Unit, number};
 
@@ -67,12 +67,32 @@ impl Lower {
                         *slot = true;
                     }
                 }
+                None if self.size_cut_short(name) => {}
                 None => {
                     let known: Vec<String> = self.sizes.iter().map(|s| s.text.clone()).collect();
                     self.unknown("size", name, &known);
                 }
             }
         }
+    }
+
+    /// A size that is named by the beginning of the name that it has further down. It is said once, where it is named.
+    fn size_cut_short(&mut self, name: &tree::Text) -> bool {
+        let small = name.text.to_lowercase();
+        let begins = |size: &&tree::Text| {
+            let short = size.text.to_lowercase();
+            small.starts_with(&short) && !self.only_names.contains(&short)
+        };
+        let Some(size) = self.sizes.iter().find(begins) else { return false };
+        if self.of_sizes.is_none() {
+            let message = format!("a size is called `{}` here, and `{}` further down", size.text, name.text);
+            let finding = Diagnostic::error(codes::UNKNOWN_NAME, message, size.span, "a shorter name")
+                .with_other(name.span, "a longer one")
+                .with_help("call it the same in both places")
+                .with_fix(Fix::spelling(format!("`{}` to `{}`", size.text, name.text), size.span, name.text.clone()));
+            self.of_sizes = Some(finding);
+        }
+        true
     }
 
     fn late_header(&mut self, span: Span) {
@@ -344,6 +364,7 @@ impl Lower {
             tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
         };
         let sizes = self.size_count();
+        self.see_list(trim.lengths.len());
         if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
             self.wrong_length("length", trim.lengths.len(), span);
         }

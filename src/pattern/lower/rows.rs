@@ -132,6 +132,7 @@ impl Lower {
                 steps_span: there.steps_span,
                 same_as: Some(SameAs { piece: said.piece.map(|_| piece), rows: same }),
                 stated: line.stated.clone().filter(|_| kind.1),
+                unread: there.unread,
                 ..line.clone()
             };
             self.said_again += 1;
@@ -346,6 +347,7 @@ impl Lower {
         let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
         let given: Vec<Length> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
+        self.see_list(given.len());
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
         }

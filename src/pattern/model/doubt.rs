@@ -7,6 +7,6 @@ use crate::diagnostic::Span;
 pub struct Doubt {
     /// One of them may say something that every line rests on, such as the sizes or the terms.
     pub everything: bool,
-    /// Places that name what one of them may declare.
+    /// Places that name what one of them may declare, and those that are not understood themselves.
     pub places: Vec<Span>,
 }
