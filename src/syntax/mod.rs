@@ -4,6 +4,7 @@ mod brackets;
 pub(crate) mod codes;
 mod first_step;
 mod grammar;
+mod habits;
 mod header;
 mod keywords;
 mod lines;
@@ -12,6 +13,7 @@ mod merge;
 mod names;
 mod piece;
 mod places;
+mod printed;
 mod prose;
 mod reader;
 mod repeats;
@@ -68,6 +70,7 @@ fn read_lines(
     let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Names::of(split)) };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let mut file = File { lines };
+    read_habits(text, split, &mut file, &mut reader);
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     reader.findings.extend(turning::settle(text, &mut file));
     let mut findings = merge::merge(text, reader.findings);
@@ -75,6 +78,56 @@ fn read_lines(
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
     (file, findings, reader.tokens)
+}
+
+/// Reads the lines again that can't be read, with words of print put into ours.
+fn read_habits(text: &str, split: &lines::Split, file: &mut File, reader: &mut Reader<'_>) {
+    let mut masked = split.masked.clone();
+    let mut tried = Vec::new();
+    let mut stops: Vec<usize> = stopped(&reader.findings).map(|found| found.primary.span.start).collect();
+    stops.sort_unstable();
+    let stops_in = |span: Span| stops.get(stops.partition_point(|at| *at < span.start)).is_some_and(|at| *at <= span.end);
+    for (at, line) in file.lines.iter().enumerate().filter(|(_, line)| line.is_unread() || stops_in(line.span)) {
+        let Some(written) = split.masked.get(line.span.start..line.span.end) else { continue };
+        if line.span.end - line.span.start > limits::MOST_BYTES_IN_A_LINE {
+            continue;
+        }
+        if let Some(rewritten) = habits::rewrite(written, line.span.start) {
+            masked.replace_range(line.span.start..line.span.end, &rewritten.line);
+            tried.push((at, rewritten, written));
+        }
+    }
+    for (at, mut rewritten, written) in tried {
+        let Some(logical) = split.lines.get(at) else { continue };
+        let way = way_at(file, at);
+        let mut again = Reader { way, ..Reader::new(text, &masked, reader.names.clone()) };
+        let line = again.line(logical);
+        if line.is_unread() || stopped(&again.findings).next().is_some() {
+            continue;
+        }
+        let inside = |found: &Diagnostic| (line.span.start..=line.span.end).contains(&found.primary.span.start);
+        reader.findings.retain(|found| !inside(found));
+        let others = rewritten.absorb(std::mem::take(&mut again.findings), line.span.start);
+        for found in rewritten.finding(written, line.span.start).into_iter().chain(others) {
+            reader.find(found);
+        }
+        if let Some(old) = file.lines.get_mut(at) {
+            *old = line;
+        }
+    }
+}
+
+/// Findings of lines, or of stated counts, that can't be read to their end.
+fn stopped(findings: &[Diagnostic]) -> impl Iterator<Item = &Diagnostic> {
+    findings.iter().filter(|found| found.code == codes::READING)
+}
+
+/// How the piece is worked that a line belongs to.
+fn way_at(file: &File, at: usize) -> Option<Way> {
+    file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
+        LineKind::Piece(piece) => Some(piece.way),
+        _ => None,
+    })?
 }
 
 /// A text that has been read, so that single lines of it can be read anew without the rest.
@@ -119,7 +172,7 @@ impl<'t> ReadOnce<'t> {
         };
         let mut findings: Vec<Diagnostic> = self.findings.iter().filter(|f| !inside(f)).cloned().collect();
         for (at, begin, split) in begins {
-            let mut reader = Reader { way: self.way_at(at), ..Reader::new(&text, &masked, self.names.clone()) };
+            let mut reader = Reader { way: way_at(&self.file, at), ..Reader::new(&text, &masked, self.names.clone()) };
             let lines = split.lines.iter().map(|line| reader.line(&line.moved(begin)));
             let read: Vec<Line> = lines.collect();
             findings.append(&mut reader.findings);
@@ -131,14 +184,6 @@ impl<'t> ReadOnce<'t> {
         findings.retain(|finding| finding.code != codes::TURNING_CHAIN);
         findings.extend(turning::settle(&text, &mut file));
         (file, findings)
-    }
-
-    /// How the piece is worked that a line belongs to.
-    fn way_at(&self, at: usize) -> Option<Way> {
-        self.file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
-            LineKind::Piece(piece) => Some(piece.way),
-            _ => None,
-        })?
     }
 }
 
@@ -328,6 +373,9 @@ impl Reader<'_> {
             let (ours, keyword) = self.label_by_way();
             return self.by_keyword(keyword, at, span, Some(ours));
         }
+        if let Some(kind) = self.printed_line(at, span) {
+            return Some(kind);
+        }
         // A word that stands alone is a heading and no misspelt line.
         let alone = self.slice(span).trim_end_matches(':') == word;
         if let Some((ours, keyword)) = keywords::nearest_keyword(word).filter(|_| !alone && self.ends_word(at.end)) {
@@ -487,7 +535,7 @@ impl Reader<'_> {
             Keyword::Start => self.start_line(rest),
             Keyword::Round | Keyword::Row => Some(self.work_line(word, rest)),
             Keyword::Again => self.again_line(word.span.to(rest), rest),
-            Keyword::Fasten => self.ending(Rule::fasten_line, rest),
+            Keyword::Fasten => self.fastened_off(rest).or_else(|| self.ending(Rule::fasten_line, rest)),
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),

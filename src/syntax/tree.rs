@@ -26,6 +26,18 @@ pub struct Line {
     pub remark: Option<Span>,
 }
 
+impl Line {
+    /// Whether it, or what is worked in it, could not be read.
+    #[must_use]
+    pub fn is_unread(&self) -> bool {
+        match &self.kind {
+            LineKind::Bad(_) => true,
+            LineKind::Work(work) => work.body == Body::Unread,
+            _ => false,
+        }
+    }
+}
+
 /// A piece of text as it stands, trimmed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Text {

@@ -5,6 +5,7 @@
 mod explain_pages;
 mod faulty_samples;
 mod fixes;
+mod habits;
 mod margin;
 mod rings_true;
 mod sarif;
