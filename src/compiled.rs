@@ -62,7 +62,8 @@ pub(crate) fn errors(findings: &[Diagnostic]) -> Vec<Span> {
 fn not_understood(findings: &[Diagnostic]) -> Vec<Span> {
     // A word that is nearly one of ours may be no more than the beginning of another.
     let guessed = |finding: &Diagnostic| finding.code == syntax::codes::DID_YOU_MEAN;
-    let respelt = |finding: &&Diagnostic| !guessed(finding) && finding.fixes.iter().any(|fix| fix.safety == Safety::KeepsFabric);
+    let respelt =
+        |finding: &&Diagnostic| !guessed(finding) && finding.fixes.iter().any(|fix| fix.safety == Safety::KeepsFabric);
     let errors = findings.iter().filter(|finding| finding.severity == Severity::Error);
     errors.filter(|finding| !respelt(finding)).map(|finding| finding.primary.span).collect()
 }

@@ -66,10 +66,8 @@ fn places(findings: &[Diagnostic]) -> Vec<usize> {
         let edits = finding.fixes.iter().flat_map(|fix| &fix.edits).map(|edit| edit.span.start);
         edits.collect::<Vec<_>>()
     };
-    let mut places: Vec<usize> = findings
-        .iter()
-        .flat_map(|finding| edits(finding).into_iter().chain([finding.primary.span.start]))
-        .collect();
+    let mut places: Vec<usize> =
+        findings.iter().flat_map(|finding| edits(finding).into_iter().chain([finding.primary.span.start])).collect();
     places.sort_unstable();
     places
 }

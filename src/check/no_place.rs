@@ -81,12 +81,15 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
 
 /// How often the row below a faulty one gives a stitch this name.
 fn marked_below(context: Context<'_>, fault: &Fault, name: &str) -> usize {
-    let rows = context.fabric.pieces.get(fault.piece).and_then(|piece| piece.sizes.get(fault.size)).map(|size| &size.rows);
+    let rows =
+        context.fabric.pieces.get(fault.piece).and_then(|piece| piece.sizes.get(fault.size)).map(|size| &size.rows);
     let below = fault.row.and_then(|row| row.checked_sub(1)).and_then(|row| rows?.get(row));
     let line = below.and_then(|row| context.piece(fault)?.items.get(row.source)).map(|item| &item.kind);
     let Some(ItemKind::Work(line)) = line else { return 0 };
     let mut times = 0;
-    each_step(&line.steps, &mut |step| times += usize::from(matches!(&step.kind, StepKind::Mark(other) if other == name)));
+    each_step(&line.steps, &mut |step| {
+        times += usize::from(matches!(&step.kind, StepKind::Mark(other) if other == name));
+    });
     times
 }
 

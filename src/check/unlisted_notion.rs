@@ -102,8 +102,8 @@ fn is_begun(line: &str, notion: &Notion) -> bool {
     const LEAST: usize = 3;
     let line = line.trim().to_lowercase();
     let last = line.split_whitespace().next_back().unwrap_or_default();
-    let begins = |word: &&str| last.len() >= LEAST && word.starts_with(last);
-    line.len() >= LEAST && notion.name.starts_with(&line) || notion.listed_as.iter().any(|word| begins(&word))
+    let begins = |word: &str| last.len() >= LEAST && word.starts_with(last);
+    line.len() >= LEAST && notion.name.starts_with(&line) || notion.listed_as.iter().any(|word| begins(word))
 }
 
 /// What it is needed for.

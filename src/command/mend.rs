@@ -53,7 +53,11 @@ fn what_was_done(done: &dialogue::Done, kept: Option<&Path>) -> String {
         (0, _) | (_, None) => "is as it was".to_owned(),
         (made, Some(kept)) => {
             let old = quoted(kept);
-            format!("has {} made now ({} of the spelling); the old file is {old}", words::count(made, "repair"), done.respelt)
+            format!(
+                "has {} made now ({} of the spelling); the old file is {old}",
+                words::count(made, "repair"),
+                done.respelt
+            )
         }
     };
     if done.skipped > 0 {
@@ -73,7 +77,8 @@ fn keep_old(file: &Path, input: &Input) -> Result<PathBuf, Failure> {
         let shown = quoted(file);
         return Err(Failure(format!("{shown} was changed while it was being worked; it was left as it is now")));
     }
-    let bytes = fs::read(file).map_err(|error| Failure(format!("{} can't be read: {}", quoted(file), reason(&error))))?;
+    let bytes =
+        fs::read(file).map_err(|error| Failure(format!("{} can't be read: {}", quoted(file), reason(&error))))?;
     let old = String::from_utf8_lossy(&bytes).into_owned();
     for number in 1..=MOST {
         let mut name = file.file_name().unwrap_or_default().to_owned();

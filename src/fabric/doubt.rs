@@ -55,9 +55,7 @@ impl PieceWork<'_> {
             Start::Top(at) => piece(at).is_none_or(|below| below.sure == Sure::Worked),
             Start::Edge(at) => piece(at).is_none_or(|below| below.whole),
             Start::OtherSide(at) => piece(at).is_none_or(|below| below.based),
-            Start::Around(at) => {
-                piece(at).is_none_or(|below| below.sure == Sure::Worked && below.whole && below.based)
-            }
+            Start::Around(at) => piece(at).is_none_or(|below| below.sure == Sure::Worked && below.whole && below.based),
             Start::Several(parts) => parts.iter().all(|part| self.known_below(part)),
             Start::Part(_, _, of) => self.known_below(of),
         }
@@ -75,7 +73,8 @@ impl PieceWork<'_> {
         }
         // A line whose number of rows isn't known may have none in the plan.
         let items = self.piece.items.iter().enumerate().take_while(|(at, _)| *at < up_to);
-        let open = items.filter(|(at, item)| matches!(item.kind, ItemKind::Again(_)) && self.names_unknown(*at)).count();
+        let open =
+            items.filter(|(at, item)| matches!(item.kind, ItemKind::Again(_)) && self.names_unknown(*at)).count();
         let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count() + open;
         let passed = passed + course.open.iter().filter(|at| **at < up_to).count();
         if passed > course.passed {
@@ -170,8 +169,27 @@ impl PieceWork<'_> {
         self.pattern.doubt.places.iter().any(|place| (span.start..=span.end).contains(&place.start))
     }
 
+    /// Where nothing is known of the edge, looks for one on which a line rings true.
+    pub(super) fn refind(&self, planned: &Planned, line: &Line, stated: Option<&Stated>, course: &mut Course<'_>) {
+        if course.finished.sure == Sure::Nothing
+            && let Some(base) = self.refound(planned, line, stated, &course.standing)
+        {
+            course.standing = base;
+            course.finished.sure = Sure::Stated;
+        }
+    }
+
+    /// Settles what is known when a row is done, and whether anything is said of it.
+    pub(super) fn settle(&self, open: bool, line: &Line, stated: bool, worked: &Worked, course: &mut Course<'_>) {
+        let (told, sure) = self.judge(course.finished.sure, open, line, stated, worked);
+        course.found.hush(!told);
+        course.found.unjudged += usize::from(!told);
+        course.finished.based &= told && worked.trouble.is_none() || course.standing.number > 0;
+        course.finished.sure = sure;
+    }
+
     /// What is known of a row's edge when it is done, and whether what is wrong with it is said.
-    pub(super) fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
+    fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
         let after_fault = if stated { Sure::Worked } else { Sure::Nothing };
         let stated = stated && (before == Sure::Worked && !open || !self.works_on_earlier_rows());
         match before {
@@ -216,14 +234,16 @@ impl PieceWork<'_> {
     }
 
     /// Looks for an edge on which a line rings true that states how many stitches it makes: then the edge is known again.
-    pub(super) fn refound(
+    fn refound(
         &self,
         planned: &Planned,
         line: &Line,
         stated: Option<&Stated>,
         standing: &Standing,
     ) -> Option<Standing> {
-        let wanted = stated.and_then(|stated| bare(stated, self.size)).filter(|_| !self.piece.in_doubt && !self.works_on_earlier_rows())?;
+        let wanted = stated
+            .and_then(|stated| bare(stated, self.size))
+            .filter(|_| !self.piece.in_doubt && !self.works_on_earlier_rows())?;
         let farther = (1..=MOST_BASES.min(wanted)).flat_map(|by| [wanted - by, wanted.saturating_add(by)]);
         let counts = std::iter::once(wanted).chain(farther).filter(|count| *count > 0);
         let ring = (self.piece.start == Start::Unsaid && standing.number == 0).then(|| Edge {

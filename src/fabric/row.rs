@@ -5,7 +5,6 @@ use std::sync::Arc;
 use super::Row;
 use super::cache::RowKey;
 use super::cursor::Ended;
-use super::doubt::Sure;
 use super::edge::{Edge, Top, reverse};
 use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
@@ -26,12 +25,8 @@ impl PieceWork<'_> {
         let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
         let stated = stated.filter(|stated| !self.in_doubt(stated.span));
         let open = self.is_open(planned, line, course);
-        if course.finished.sure == Sure::Nothing
-            && !open
-            && let Some(base) = self.refound(planned, line, stated, &course.standing)
-        {
-            course.standing = base;
-            course.finished.sure = Sure::Stated;
+        if !open {
+            self.refind(planned, line, stated, course);
         }
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;
@@ -39,11 +34,7 @@ impl PieceWork<'_> {
         let joined = self.join_places(line, &worked);
         let worked = Worked { trouble: worked.trouble.or(joined), ..worked };
         let count = stated.and_then(|stated| bare(stated, self.size));
-        let (told, sure) = self.judge(course.finished.sure, open, line, count.is_some(), &worked);
-        course.found.hush(!told);
-        course.found.unjudged += usize::from(!told);
-        course.finished.based &= told && worked.trouble.is_none() || course.standing.number > 0;
-        course.finished.sure = sure;
+        self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
         if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
             self.fault(course.found, planned.item, None, self.piece.start_span, kind);
@@ -60,11 +51,7 @@ impl PieceWork<'_> {
         }
         let side = self.side(line, &course.standing);
         let number = course.standing.number + 1;
-        let row = Row {
-            stated: count,
-            true_to_count: trouble.is_none(),
-            ..recorded(&done, planned, number, side)
-        };
+        let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let ends = graph.row(self.index, &row, tape);
             // One that goes backwards begins at the end where one on the wrong side would.

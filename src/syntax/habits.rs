@@ -228,11 +228,7 @@ impl Rewritten {
             "some words of this line have another form here".to_owned()
         };
         let finding = Diagnostic::error(codes::SPELLING, message, first, "as print has it");
-        let fix = Fix {
-            title: format!("write `{better}`"),
-            edits: self.edits.clone(),
-            safety: Safety::KeepsFabric,
-        };
+        let fix = Fix { title: format!("write `{better}`"), edits: self.edits.clone(), safety: Safety::KeepsFabric };
         Some(finding.with_fix(fix))
     }
 

@@ -17,6 +17,7 @@ mod printed;
 mod prose;
 mod reader;
 mod repeats;
+mod reread;
 mod steps;
 mod stop;
 #[cfg(test)]
@@ -70,7 +71,7 @@ fn read_lines(
     let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Names::of(split)) };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let mut file = File { lines };
-    read_habits(text, split, &mut file, &mut reader);
+    reread::with_habits(text, split, &mut file, &mut reader);
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     reader.findings.extend(turning::settle(text, &mut file));
     let mut findings = merge::merge(text, reader.findings);
@@ -78,48 +79,6 @@ fn read_lines(
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
     (file, findings, reader.tokens)
-}
-
-/// Reads the lines again that can't be read, with words of print put into ours.
-fn read_habits(text: &str, split: &lines::Split, file: &mut File, reader: &mut Reader<'_>) {
-    let mut masked = split.masked.clone();
-    let mut tried = Vec::new();
-    let mut stops: Vec<usize> = stopped(&reader.findings).map(|found| found.primary.span.start).collect();
-    stops.sort_unstable();
-    let stops_in = |span: Span| stops.get(stops.partition_point(|at| *at < span.start)).is_some_and(|at| *at <= span.end);
-    for (at, line) in file.lines.iter().enumerate().filter(|(_, line)| line.is_unread() || stops_in(line.span)) {
-        let Some(written) = split.masked.get(line.span.start..line.span.end) else { continue };
-        if line.span.end - line.span.start > limits::MOST_BYTES_IN_A_LINE {
-            continue;
-        }
-        if let Some(rewritten) = habits::rewrite(written, line.span.start) {
-            masked.replace_range(line.span.start..line.span.end, &rewritten.line);
-            tried.push((at, rewritten, written));
-        }
-    }
-    for (at, mut rewritten, written) in tried {
-        let Some(logical) = split.lines.get(at) else { continue };
-        let way = way_at(file, at);
-        let mut again = Reader { way, ..Reader::new(text, &masked, reader.names.clone()) };
-        let line = again.line(logical);
-        if line.is_unread() || stopped(&again.findings).next().is_some() {
-            continue;
-        }
-        let inside = |found: &Diagnostic| (line.span.start..=line.span.end).contains(&found.primary.span.start);
-        reader.findings.retain(|found| !inside(found));
-        let others = rewritten.absorb(std::mem::take(&mut again.findings), line.span.start);
-        for found in rewritten.finding(written, line.span.start).into_iter().chain(others) {
-            reader.find(found);
-        }
-        if let Some(old) = file.lines.get_mut(at) {
-            *old = line;
-        }
-    }
-}
-
-/// Findings of lines, or of stated counts, that can't be read to their end.
-fn stopped(findings: &[Diagnostic]) -> impl Iterator<Item = &Diagnostic> {
-    findings.iter().filter(|found| found.code == codes::READING)
 }
 
 /// How the piece is worked that a line belongs to.
@@ -210,7 +169,12 @@ fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
 
 /// A file that is not read further than to see that it can't be.
 fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
-    let line = Line { span: Span::new(0, text.len()), only: Vec::new(), kind: LineKind::Bad(Unread { may_be: vec![Sort::Ground], name: None }), remark: None };
+    let line = Line {
+        span: Span::new(0, text.len()),
+        only: Vec::new(),
+        kind: LineKind::Bad(Unread { may_be: vec![Sort::Ground], name: None }),
+        remark: None,
+    };
     (File { lines: vec![line] }, vec![finding])
 }
 

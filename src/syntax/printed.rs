@@ -56,7 +56,12 @@ impl Reader<'_> {
         let better = self.slice(chain).to_lowercase().replacen("chain", "ch", 1);
         let edits = vec![(line, format!("start {better}"))];
         let message = "the chain that a piece begins with is its start";
-        let found = Diagnostic::error(codes::SPELLING, message, self.trim(line), format!("here it is written `start {better}`"));
+        let found = Diagnostic::error(
+            codes::SPELLING,
+            message,
+            self.trim(line),
+            format!("here it is written `start {better}`"),
+        );
         self.find(found.with_fix(respelling(format!("write `start {better}`"), edits)));
         Some(start)
     }

@@ -54,9 +54,8 @@ fn typed(stride: usize) -> (Vec<Blamed>, usize) {
 /// What a state is blamed on, if it is another line.
 fn blame(before: &str, begun: &str, after: &str) -> Option<Blamed> {
     let text = format!("{before}{begun}{after}");
-    let here = |finding: &&Diagnostic| {
-        (before.len()..=before.len() + begun.len()).contains(&finding.primary.span.start)
-    };
+    let here =
+        |finding: &&Diagnostic| (before.len()..=before.len() + begun.len()).contains(&finding.primary.span.start);
     if compile(&text).findings.iter().all(|finding| here(&finding)) {
         return None;
     }
@@ -75,8 +74,11 @@ fn blame(before: &str, begun: &str, after: &str) -> Option<Blamed> {
 fn hold(stride: usize) {
     let (blamed, states) = typed(stride);
     assert!(states > 30_000 / stride, "only {states} states");
-    let half: Vec<String> =
-        blamed.iter().filter(|state| !state.whole).map(|state| format!("{:?}: {}", state.typed, state.elsewhere)).collect();
+    let half: Vec<String> = blamed
+        .iter()
+        .filter(|state| !state.whole)
+        .map(|state| format!("{:?}: {}", state.typed, state.elsewhere))
+        .collect();
     assert!(half.is_empty(), "{} of {states} states that are no whole line:\n{}", half.len(), half.join("\n"));
     // What is typed of them is a whole line that means something else, as `lead ch 3` of `lead ch 3 as dc`, or a number
     // of fewer digits: no one can know that it goes on.
