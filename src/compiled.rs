@@ -1,6 +1,6 @@
 //! A text with everything that follows from it: tree, pattern, fabric and findings in one value.
 
-use crate::diagnostic::{Diagnostic, Severity, Span};
+use crate::diagnostic::{Diagnostic, Safety, Severity, Span};
 use crate::fabric::{self, Fabric};
 use crate::pattern::model::Pattern;
 use crate::{check, limits, pattern, syntax};
@@ -23,13 +23,16 @@ pub(crate) fn compile_tree(most: u64, tree: syntax::tree::File, mut findings: Ve
 pub(crate) fn work(
     most: u64,
     tree: syntax::tree::File,
-    pattern: Pattern,
+    mut pattern: Pattern,
     mut findings: Vec<Diagnostic>,
 ) -> (Compiled, u64) {
-    let broken = [errors(&findings), after_unread(&tree)].concat();
+    let broken = errors(&findings);
+    pattern.doubt.places.extend(not_understood(&findings));
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
-    check::complete(&pattern, &fabric, &mut findings);
-    findings.extend(check::run(&tree, &pattern, &fabric));
+    if !pattern.doubt.everything {
+        check::complete(&pattern, &fabric, &mut findings);
+        findings.extend(check::run(&tree, &pattern, &fabric));
+    }
     if errors(&findings).is_empty() {
         findings.extend(check::margin(&tree, &pattern, &fabric));
     }
@@ -55,29 +58,14 @@ pub(crate) fn errors(findings: &[Diagnostic]) -> Vec<Span> {
     findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
 }
 
-/// The lines that stand on one that can't be read and states no count, up to the next that states one: whatever they
-/// stand on isn't known.
-fn after_unread(tree: &syntax::tree::File) -> Vec<Span> {
-    use syntax::tree::{Body, LineKind};
-    let mut unknown = false;
-    let mut lines = Vec::new();
-    for line in &tree.lines {
-        let (unread, stated) = match &line.kind {
-            LineKind::Work(work) => (work.body == Body::Unread, work.stated.is_some()),
-            LineKind::Again(again) => (false, again.stated.is_some()),
-            LineKind::Bad => (true, false),
-            LineKind::Piece(_) => {
-                unknown = false;
-                continue;
-            }
-            _ => continue,
-        };
-        if unknown && !unread {
-            lines.push(line.span);
-        }
-        unknown = !stated && (unknown || unread);
-    }
-    lines
+/// Where something is written that no other spelling makes plain.
+fn not_understood(findings: &[Diagnostic]) -> Vec<Span> {
+    // A word that is nearly one of ours may be no more than the beginning of another.
+    let guessed = |finding: &Diagnostic| finding.code == syntax::codes::DID_YOU_MEAN;
+    let respelt =
+        |finding: &&Diagnostic| !guessed(finding) && finding.fixes.iter().any(|fix| fix.safety == Safety::KeepsFabric);
+    let errors = findings.iter().filter(|finding| finding.severity == Severity::Error);
+    errors.filter(|finding| !respelt(finding)).map(|finding| finding.primary.span).collect()
 }
 
 /// A compiled pattern: what is written, what it makes, and what is to be said about it.

@@ -72,7 +72,7 @@ impl Exchange<'_> {
                 | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_))
                 | LineKind::Ending(_)
                 | LineKind::Meant(_)
-                | LineKind::Bad => {}
+                | LineKind::Bad(_) => {}
             }
         }
     }

@@ -17,23 +17,59 @@ const GAP: usize = 2;
 ///
 /// Gives the findings back when the file has a line that can't be read.
 pub fn tidy(text: &str) -> Result<String, Vec<Diagnostic>> {
+    let tidied = tidy_what_can_be_read(text);
+    if tidied.findings.is_empty() { Ok(tidied.text) } else { Err(tidied.findings) }
+}
+
+/// A file that is laid out as far as it can be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tidied {
+    /// The new text.
+    pub text: String,
+    /// What the old one is found to be by reading it; empty when every line of it could be laid out.
+    pub findings: Vec<Diagnostic>,
+    /// The lines that were left as they are, each as it stands in the old text.
+    pub left: Vec<Span>,
+}
+
+/// Lays out anew whatever can be read without a finding. All other lines stay as they are, letter by letter.
+#[must_use]
+pub fn tidy_what_can_be_read(text: &str) -> Tidied {
     if text.len() > limits::MOST_BYTES {
-        return Err(crate::syntax::parse(text).1);
+        let findings = crate::syntax::parse(text).1;
+        return Tidied { text: text.to_owned(), findings, left: vec![Span::new(0, text.len())] };
     }
     let trace = trace(text);
-    if !trace.findings.is_empty() {
-        return Err(trace.findings);
-    }
     let writer = Writer { text, trace: &trace };
-    let mut rows: Vec<Row> = Vec::new();
+    let found = places(&trace.findings);
+    let (mut rows, mut left) = (Vec::new(), Vec::new());
     let mut piece = 0;
     for line in &trace.file.lines {
         piece += usize::from(matches!(line.kind, LineKind::Piece(_)));
-        rows.extend(writer.line(line, piece));
+        let from = found.partition_point(|place| *place < line.span.start);
+        if found.get(from).is_some_and(|place| *place <= line.span.end) {
+            let body = writer.source(line.span).to_owned();
+            rows.push(Row { body, left: true, ..Row::default() });
+            left.push(line.span);
+        } else {
+            rows.extend(writer.line(line, piece));
+        }
     }
     align_headers(&mut rows);
     align_counts(&mut rows);
-    Ok(joined(&rows))
+    Tidied { text: joined(&rows), findings: trace.findings, left }
+}
+
+/// Every place that something is said of: one finding may be of many lines.
+fn places(findings: &[Diagnostic]) -> Vec<usize> {
+    let edits = |finding: &Diagnostic| {
+        let edits = finding.fixes.iter().flat_map(|fix| &fix.edits).map(|edit| edit.span.start);
+        edits.collect::<Vec<_>>()
+    };
+    let mut places: Vec<usize> =
+        findings.iter().flat_map(|finding| edits(finding).into_iter().chain([finding.primary.span.start])).collect();
+    places.sort_unstable();
+    places
 }
 
 /// A line of the new text.
@@ -51,6 +87,8 @@ struct Row {
     count: Option<String>,
     /// The remark at its end.
     remark: Option<String>,
+    /// It stays as it is.
+    left: bool,
 }
 
 /// How far a line is moved in that goes on with the one above.
@@ -85,7 +123,7 @@ impl Writer<'_> {
             | LineKind::Again(_)
             | LineKind::Ending(_)
             | LineKind::Meant(_)
-            | LineKind::Bad => self.notation(line, self.all_tokens(line), piece),
+            | LineKind::Bad(_) => self.notation(line, self.all_tokens(line), piece),
         }
     }
 
@@ -376,7 +414,7 @@ fn joined(rows: &[Row]) -> String {
     let mut out = String::new();
     let mut blank = true;
     for row in rows {
-        let body = row.body.trim_end();
+        let body = if row.left { &row.body } else { row.body.trim_end() };
         let line = match &row.remark {
             Some(remark) if body.is_empty() => format!("{}{remark}", row.body),
             Some(remark) => format!("{body}{:GAP$}{remark}", ""),

@@ -3,12 +3,18 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{Lead, StepKind, Where};
+use crate::pattern::model::{Lead, Piece, StepKind, Where};
 use crate::words;
 
 pub(super) const CODE: Code = Code("chain-start");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let piece = group.first().and_then(|fault| context.piece(fault)).filter(|piece| piece.way.rounds());
+    // A round that states no count may not be written to its end.
+    let counted = group.first().and_then(|fault| context.line(fault)).is_some_and(|line| line.stated.is_some());
+    if let Some(piece) = piece.filter(|_| counted) {
+        return not_joined(context, group, piece);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::ChainUnsaid { chains } = fault.kind else { return Default::default() };
         let message = format!("{} doesn't say which chain its first stitch goes into", context.label(fault));
@@ -19,6 +25,23 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some((first, at)) => finding.with_fix(Fix::change(format!("begin with `{first}`"), at, format!("{first}, "))),
         None => finding,
     }
+}
+
+/// A round on a starting chain that is no ring yet.
+fn not_joined(context: Context<'_>, group: Group<'_>, piece: &Piece) -> Diagnostic {
+    let mut finding = context.finding(CODE, group, |fault| {
+        let message = format!(
+            "{} is worked in rounds, and {} doesn't say which chain its first stitch goes into",
+            piece.name,
+            context.label(fault)
+        );
+        (message, "a chain that is not joined".to_owned())
+    });
+    finding.primary.span = piece.start_span;
+    let end = Span::new(piece.start_span.end, piece.start_span.end);
+    finding
+        .with_help("join the chain into a ring, or begin with a stitch such as `sc in 2nd ch from hook`")
+        .with_fix(Fix::change("end the line with `joined`", end, " joined"))
 }
 
 /// The first stitch of a line that goes on in the same stitch, and where to put it. The chain that it leaves out is as

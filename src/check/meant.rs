@@ -57,7 +57,7 @@ fn is_of_a_piece(kind: &LineKind) -> bool {
         | LineKind::Words(_)
         | LineKind::Header(_)
         | LineKind::Meant(_)
-        | LineKind::Bad => false,
+        | LineKind::Bad(_) => false,
     }
 }
 

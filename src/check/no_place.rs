@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{Kind, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Kind, StepKind, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("no-place");
@@ -22,6 +22,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                     format!("no {wanted} is left on {}", context.below(fault)),
                 )
             }
+            FaultKind::NoMark(name) if marked_below(context, fault, name) > 0 => (
+                format!("{label} looks for the mark `{name}`, which lies behind it already"),
+                format!("no stitch ahead on {} has it", context.below(fault)),
+            ),
             FaultKind::NoMark(name) => (
                 format!("{label} looks for the mark `{name}`, which isn't there"),
                 format!("no stitch of {} has it", context.below(fault)),
@@ -57,6 +61,13 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
             finding.with_help(format!("what lies ahead: {}", words::list(&kinds)))
         }
         FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
+        FaultKind::NoMark(name) if marked_below(context, first, name) > 1 => finding.with_help(format!(
+            "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",
+            context.below(first)
+        )),
+        FaultKind::NoMark(name) if marked_below(context, first, name) > 0 => {
+            finding.with_help("one name marks one stitch: give another stitch a name of its own")
+        }
         FaultKind::NoMark(name) => {
             finding.with_help(format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)))
         }
@@ -66,6 +77,20 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
+}
+
+/// How often the row below a faulty one gives a stitch this name.
+fn marked_below(context: Context<'_>, fault: &Fault, name: &str) -> usize {
+    let rows =
+        context.fabric.pieces.get(fault.piece).and_then(|piece| piece.sizes.get(fault.size)).map(|size| &size.rows);
+    let below = fault.row.and_then(|row| row.checked_sub(1)).and_then(|row| rows?.get(row));
+    let line = below.and_then(|row| context.piece(fault)?.items.get(row.source)).map(|item| &item.kind);
+    let Some(ItemKind::Work(line)) = line else { return 0 };
+    let mut times = 0;
+    each_step(&line.steps, &mut |step| {
+        times += usize::from(matches!(&step.kind, StepKind::Mark(other) if other == name));
+    });
+    times
 }
 
 /// The piece that a faulty step joins to.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
-use crate::fabric::Row;
+use crate::fabric::{FaultKind, Row};
 use crate::pattern::model::{ItemKind, Line, Piece};
 
 pub(super) const CODE: Code = Code("out-of-turn");
@@ -14,7 +14,9 @@ pub(super) const CODE: Code = Code("out-of-turn");
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces);
     let mut findings = Vec::new();
-    for (piece, worked) in pieces {
+    // Where rows can't be read, the numbers of those that can are right as far as anybody can tell.
+    let counted = pieces.enumerate().filter(|(at, (piece, _))| piece.can_be_read() && !is_open(context, *at));
+    for (_, (piece, worked)) in counted {
         let sizes: Vec<Vec<Labelled>> = worked.sizes.iter().map(|size| labelled(piece, &size.rows)).collect();
         let right: BTreeSet<usize> =
             sizes.iter().flatten().filter(|l| l.written == l.number).map(|l| l.label).collect();
@@ -45,6 +47,19 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
     }
     findings
+}
+
+/// Whether it isn't known how many rows of a piece there are.
+fn is_open(context: Context<'_>, piece: usize) -> bool {
+    context.fabric.faults.iter().filter(|fault| fault.piece == piece).any(|fault| {
+        matches!(
+            fault.kind,
+            FaultKind::UntilDone { .. }
+                | FaultKind::UntilInside { .. }
+                | FaultKind::UntilPassed { .. }
+                | FaultKind::UntilLonger { .. }
+        )
+    })
 }
 
 /// A line with a written number, and the one that it has in a size.

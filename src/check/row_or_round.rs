@@ -12,7 +12,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(piece: &Piece) -> Option<Diagnostic> {
-    if piece.name.is_empty() {
+    if piece.name.is_empty() || piece.in_doubt {
         return None; // How it is worked was not said, which is a finding of its own.
     }
     let rounds = piece.way.rounds();

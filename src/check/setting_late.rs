@@ -12,6 +12,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     for (at, line) in context.tree.lines.iter().enumerate() {
         match &line.kind {
             LineKind::Piece(named) => piece = Piece { named: Some(named), ..Piece::default() },
+            LineKind::Bad(unread) if unread.may_begin_a_piece() => piece = Piece::default(),
             LineKind::Work(_) | LineKind::Again(_) => {
                 piece.first.get_or_insert(line.span);
             }

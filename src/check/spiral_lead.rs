@@ -14,6 +14,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             (piece, works) = (Some((named, line.span)), false);
             None
         }
+        LineKind::Bad(unread) if unread.may_begin_a_piece() => {
+            piece = None;
+            None
+        }
         LineKind::Work(_) | LineKind::Again(_) => {
             works = true;
             None

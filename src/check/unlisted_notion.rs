@@ -96,7 +96,16 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 fn is_listed(context: Context<'_>, notion: &Notion) -> bool {
     let list = &context.pattern.head.notions;
-    list.iter().any(|line| notion.listed_as.iter().any(|word| has(line, word)))
+    list.iter().any(|line| notion.listed_as.iter().any(|word| has(line, word)) || is_begun(line, notion))
+}
+
+/// Whether a line is no more than the beginning of what would be listed: it is there, and not written to its end.
+fn is_begun(line: &str, notion: &Notion) -> bool {
+    const LEAST: usize = 3;
+    let line = line.trim().to_lowercase();
+    let last = line.split_whitespace().next_back().unwrap_or_default();
+    let begins = |word: &str| last.len() >= LEAST && word.starts_with(last);
+    line.len() >= LEAST && notion.name.starts_with(&line) || notion.listed_as.iter().any(|word| begins(word))
 }
 
 /// What it is needed for.

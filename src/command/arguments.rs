@@ -91,7 +91,7 @@ pub enum Todo {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,
     },
-    /// Show the repairs of a pattern as the lines that they change, or make those that are asked for
+    /// Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
     Mend {
         /// The pattern file, as bonnet.rnd
         file: PathBuf,

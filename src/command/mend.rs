@@ -1,19 +1,26 @@
-//! `ringtrue mend FILE [--apply NAME]...`
+//! `ringtrue mend FILE [--apply NAME]...`: a talk at the terminal, a list in a pipe.
 
-use std::path::Path;
+use std::fs;
+use std::io::{self, IsTerminal};
+use std::path::{Path, PathBuf};
 
 use ringtrue::Compiled;
 use ringtrue::diagnostic::{Edit, Fix, Safety, Severity};
 use ringtrue::mend::{Offer, compile_and_mend, offers};
 use ringtrue::words;
 
-use super::failure::{Failure, quoted};
+use super::failure::{Failure, quoted, reason};
 use super::input::Input;
-use super::{Outcome, input, output};
+use super::{Outcome, dialogue, input, output, replace};
 
-/// Shows the repairs of a pattern as the lines that they change, or makes those that are asked for.
+/// Makes the repairs of a pattern in a talk at the terminal, shows them as the lines that they change where nobody can
+/// answer, or makes those that are asked for.
 pub fn run(file: &Path, asked: &[String]) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
+    let answered = io::stdin().is_terminal() && io::stdout().is_terminal();
+    if asked.is_empty() && answered && file != Path::new("-") {
+        return in_a_talk(file, &input);
+    }
     let compiled = compile_and_mend(&input.text);
     let offers = offers(&input.text, &compiled);
     if asked.is_empty() {
@@ -28,6 +35,62 @@ pub fn run(file: &Path, asked: &[String]) -> Result<Outcome, Failure> {
     output::rewrite(file, &input, &text, &format!("has {} made now", words::count(chosen.len(), "repair")))?;
     output::show_findings(&mended, &Input { text, ..input });
     Ok(output::outcome(&mended))
+}
+
+/// Talks the pattern through, keeps the old file beside it, and writes the new one.
+fn in_a_talk(file: &Path, input: &Input) -> Result<Outcome, Failure> {
+    let talked = dialogue::talk(&input.name, &input.text, &mut io::stdin().lock(), &mut io::stdout().lock());
+    let done = talked.map_err(|error| Failure(format!("nothing was changed; {}", reason(&error))))?;
+    let kept = if done.text == input.text { None } else { Some(keep_old(file, input)?) };
+    output::rewrite(file, input, &done.text, &what_was_done(&done, kept.as_deref()))?;
+    let mended = compile_and_mend(&done.text);
+    output::show_findings(&mended, &Input { text: done.text, name: input.name.clone() });
+    Ok(output::outcome(&mended))
+}
+
+fn what_was_done(done: &dialogue::Done, kept: Option<&Path>) -> String {
+    let mut said = match (done.respelt + done.chosen, kept) {
+        (0, _) | (_, None) => "is as it was".to_owned(),
+        (made, Some(kept)) => {
+            let old = quoted(kept);
+            format!(
+                "has {} made now ({} of the spelling); the old file is {old}",
+                words::count(made, "repair"),
+                done.respelt
+            )
+        }
+    };
+    if done.skipped > 0 {
+        said.push_str(&format!("; {} skipped", done.skipped));
+    }
+    if done.stopped {
+        said.push_str("; the rest was not asked");
+    }
+    said
+}
+
+/// Keeps the file as it is beside itself, under a name that no file has yet. It does not end in .rnd, so that it is no
+/// pattern of its folder.
+fn keep_old(file: &Path, input: &Input) -> Result<PathBuf, Failure> {
+    const MOST: usize = 1000;
+    if input::read(file)?.text != input.text {
+        let shown = quoted(file);
+        return Err(Failure(format!("{shown} was changed while it was being worked; it was left as it is now")));
+    }
+    let bytes =
+        fs::read(file).map_err(|error| Failure(format!("{} can't be read: {}", quoted(file), reason(&error))))?;
+    let old = String::from_utf8_lossy(&bytes).into_owned();
+    for number in 1..=MOST {
+        let mut name = file.file_name().unwrap_or_default().to_owned();
+        name.push(if number == 1 { ".old".to_owned() } else { format!(".old-{number}") });
+        let beside = file.with_file_name(name);
+        // A link that leads nowhere is a name that is taken as well.
+        if beside.symlink_metadata().is_err() {
+            replace::prepare(&beside, &old)?.put_new()?;
+            return Ok(beside);
+        }
+    }
+    Err(Failure(format!("there are {MOST} old versions of {} already; nothing was changed", quoted(file))))
 }
 
 fn list(offers: &[Offer], input: &Input) -> String {

@@ -3,6 +3,7 @@
 mod arguments;
 mod check;
 mod completions;
+mod dialogue;
 mod differ;
 mod explain;
 mod failure;

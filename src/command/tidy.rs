@@ -2,17 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
-use ringtrue::diagnostic::Diagnostic;
+use ringtrue::diagnostic::{Diagnostic, Span};
 use ringtrue::message::{self, Colour};
 use ringtrue::readback::{self, Otherwise};
 use ringtrue::stitch::Terms;
-use ringtrue::{terms, tidy};
+use ringtrue::{terms, tidy, words};
 
 use super::failure::Failure;
 use super::input::Input;
 use super::{Outcome, input, output};
 
-/// Lays each file out evenly, or prints it in other terms. A file with a line that can't be read is left as it is.
+/// Lays each file out evenly, or prints it in other terms. A line that can't be read stays as it is, and is shown.
 pub fn run(files: &[PathBuf], terms: Option<Terms>) -> Outcome {
     let outcomes = files.iter().map(|file| {
         let done = match terms {
@@ -30,18 +30,26 @@ pub fn run(files: &[PathBuf], terms: Option<Terms>) -> Outcome {
 
 fn one(file: &Path) -> Result<Outcome, Failure> {
     let input = input::read(file)?;
-    match tidy::tidy(&input.text) {
-        Ok(text) => {
-            still_the_same(&input, &text)?;
-            let done = if text == input.text { "is tidy already" } else { "is tidy now" };
-            output::rewrite(file, &input, &text, done)?;
-            Ok(Outcome::Clean)
-        }
-        Err(findings) => {
-            show(&findings, &input);
-            output::tell(&format!("{} was left as it is; its lines have to be read first\n", input.name));
-            Ok(Outcome::Findings)
-        }
+    let tidied = tidy::tidy_what_can_be_read(&input.text);
+    still_the_same(&input, &tidied.text)?;
+    let mut done = if tidied.text == input.text { "is tidy already" } else { "is tidy now" }.to_owned();
+    if !tidied.left.is_empty() {
+        show(&tidied.findings, &input);
+        done.push_str(&left(&tidied.left, &input));
+    }
+    output::rewrite(file, &input, &tidied.text, &done)?;
+    Ok(if tidied.left.is_empty() { Outcome::Clean } else { Outcome::Findings })
+}
+
+/// Which lines were left as they are, by their numbers in the file as it was.
+fn left(lines: &[Span], input: &Input) -> String {
+    const MOST: usize = 12;
+    let numbers: Vec<String> = lines.iter().take(MOST).map(|span| input.line_of(span.start).to_string()).collect();
+    let numbers: Vec<&str> = numbers.iter().map(String::as_str).collect();
+    match lines.len() {
+        1 => format!(", but for line {}, which was left as it is", words::list(&numbers)),
+        many if many > MOST => format!(", but for {many} lines, which were left as they are"),
+        _ => format!(", but for lines {}, which were left as they are", words::list(&numbers)),
     }
 }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::edge::{Slot, Top};
 use super::hand::Trouble;
-use super::piece::{Course, PieceWork, Standing, last_count};
+use super::piece::{Course, Finished, PieceWork, Standing, last_count};
 use crate::limits;
 use crate::pattern::model::{Kind, Sized, Stated, Terms};
 use crate::pattern::plan::PlannedRow as Planned;
@@ -35,28 +35,37 @@ impl PieceWork<'_> {
             course.silent.push(planned.item);
             self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
         }
-        let count = last_count(&course.finished, self.pattern);
         let trust = if known { Trust::Stated } else { Trust::Made };
-        self.better_base(made, count, self.stated(planned, line), rest, trust)
+        // The other rows of the line state the same number, and say nothing of it.
+        let rows = rest.iter().take_while(|row| row.item == planned.item).count();
+        let rest = rest.get(rows..).unwrap_or_default();
+        self.better_base(made, &course.finished, self.stated(planned, line), rest, trust)
+    }
+
+    /// After a line that isn't known: goes on from what it states, if it states how many stitches it makes.
+    pub(super) fn as_stated(&self, made: Standing, finished: &Finished, count: Option<u32>) -> Standing {
+        let Some(wanted) = count.filter(|count| *count <= limits::MOST_COUNT) else { return made };
+        let mut as_stated = made;
+        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
+        resize(&mut Arc::make_mut(&mut as_stated.edge).slots, last_count(finished, self.pattern), wanted, plain);
+        as_stated
     }
 
     /// After a fault: goes on from what was made or from what was stated, whichever lets more of the rest close.
     fn better_base(
         &self,
         made: Standing,
-        count: u32,
+        finished: &Finished,
         stated: Option<&Stated>,
         rest: &[Planned],
         trust: Trust,
     ) -> Standing {
         let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
         let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
-        if wanted == count || wanted > limits::MOST_COUNT {
+        if wanted == last_count(finished, self.pattern) || wanted > limits::MOST_COUNT {
             return made;
         }
-        let mut as_stated = made.clone();
-        let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
-        resize(&mut Arc::make_mut(&mut as_stated.edge).slots, count, wanted, plain);
+        let as_stated = self.as_stated(made.clone(), finished, Some(wanted));
         let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
         let equal = with_stated == with_made && trust == Trust::Stated;
         if with_stated > with_made || equal { as_stated } else { made }

@@ -180,7 +180,7 @@ impl PieceWork<'_> {
 
     /// Uses the places that a row is joined to. A piece may be joined to its own copies, whose edge is known when it is done.
     pub(super) fn join_places(&self, line: &Line, worked: &Worked) -> Option<Trouble> {
-        let to_others = worked.done.joins.iter().filter(|join| join.piece != self.index);
+        let to_others = worked.done.joins.iter().filter(|join| join.piece != self.index && self.is_known(join.piece));
         to_others.copied().find_map(|join| {
             let top = &self.earlier.get(join.piece)?.top.slots;
             self.join_place(join, top, line)
@@ -206,7 +206,8 @@ impl PieceWork<'_> {
     /// which is like it.
     fn joins_of_copies(&self, row: &Row, finished: &Finished, line: &Line) -> Option<Trouble> {
         let more = self.piece.copies.saturating_sub(1);
-        row.joins.iter().filter(|join| more > 0 && join.piece != self.index).find_map(|join| {
+        let others = row.joins.iter().filter(|join| join.piece != self.index && self.is_known(join.piece));
+        others.filter(|_| more > 0).find_map(|join| {
             let kind = join.kind?;
             let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
             let here = self.places_of(kind, &self.earlier.get(join.piece)?.top.slots);

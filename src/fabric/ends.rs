@@ -1,5 +1,6 @@
 //! What ends a piece.
 
+use super::doubt::Sure;
 use super::fault::FaultKind;
 use super::hand::counted;
 use super::named::row_by_number;
@@ -21,10 +22,19 @@ impl PieceWork<'_> {
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 _ => None,
             };
+            found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
             if let Some(kind) = kind.or_else(|| self.closed_off(&item.kind, finished)) {
                 self.fault(found, at, None, item.span, kind);
             }
         }
+    }
+
+    /// Whether a piece is sewn on whose last row isn't known.
+    fn sews_unknown(&self, ending: &ItemKind, finished: &Finished) -> bool {
+        let known = |piece: usize| {
+            if piece == self.index { finished.sure == Sure::Worked } else { self.is_known(piece) }
+        };
+        matches!(ending, ItemKind::Sew { piece, to, .. } if !known(*piece) || !known(*to))
     }
 
     /// Uses the places of the last row that an ending closes; each is there once.

@@ -13,6 +13,7 @@ mod book;
 mod cache;
 mod chain;
 mod cursor;
+mod doubt;
 mod edge;
 mod effort;
 mod ends;
@@ -82,6 +83,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     fabric.faults = found.faults;
     fabric.questions = found.questions;
     fabric.readings = found.readings;
+    fabric.unjudged = found.unjudged;
     (fabric, efforts.spent())
 }
 
@@ -156,6 +158,8 @@ pub struct Fabric {
     pub questions: Vec<Question>,
     /// Lines with two readings.
     pub readings: Vec<TwoReadings>,
+    /// Rows of which nothing is said, since what they rest on can't be read.
+    pub unjudged: usize,
 }
 
 /// What working a piece gave.

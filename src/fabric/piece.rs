@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::book::{Book, Origin};
 use super::cache::Kept;
+use super::doubt::Sure;
 use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
@@ -36,6 +37,12 @@ pub(super) struct Finished {
     pub depth: Depth,
     /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
     pub ends: Vec<(u32, u32)>,
+    /// What is known of the last edge.
+    pub sure: Sure,
+    /// All its rows are there, as far as can be read.
+    pub whole: bool,
+    /// What it starts on is known.
+    pub based: bool,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -44,6 +51,10 @@ pub(super) struct Found {
     pub faults: Vec<Fault>,
     pub questions: Vec<Question>,
     pub readings: Vec<TwoReadings>,
+    /// Nothing is said just now: what it would follow from isn't known.
+    pub hushed: bool,
+    /// Rows of which nothing was said for that reason.
+    pub unjudged: usize,
 }
 
 /// Where the work stands between two lines.
@@ -70,6 +81,10 @@ pub(super) struct Course<'f> {
     pub finished: Finished,
     pub found: &'f mut Found,
     pub silent: Vec<usize>,
+    /// How many lines were passed that can't be read.
+    pub passed: usize,
+    /// Items whose number of rows isn't known.
+    pub open: Vec<usize>,
 }
 
 /// What all pieces and sizes of a pattern share while they are worked.
@@ -127,14 +142,17 @@ impl<'a> PieceWork<'a> {
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
+        course.open = Plan::of(self.piece, self.size).faults().iter().map(|fault| fault.item).collect();
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
+            course.found.hush(false);
             if self.shop.efforts.work.is_spent() {
                 self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
         }
+        self.pass_unread(usize::MAX, &mut course);
         let Course { standing, mut finished, found, .. } = course;
         let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
         finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
@@ -142,23 +160,29 @@ impl<'a> PieceWork<'a> {
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
         self.use_own(&finished);
+        found.hush(finished.sure != Sure::Worked);
         self.join_copies(&finished, found);
         self.endings(&finished, found);
+        found.hush(false);
         finished
     }
 
     fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
+        let sure = self.sure_of_start();
+        found.hush(sure != Sure::Worked);
         let (edge, start) = self.start(found);
         let edge = Arc::new(edge);
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
+        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, ..finished };
         let standing = Standing { edge, ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {
             // What is wrong with the start is said already; the first line can only follow from it.
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
-        Course { standing, finished, found, silent }
+        found.hush(false);
+        Course { standing, finished, found, silent, passed: 0, open: Vec::new() }
     }
 
     /// Where the work stands before an item is worked.
@@ -204,9 +228,11 @@ impl<'a> PieceWork<'a> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = Plan::of(self.piece, self.size);
+        found.hush(!self.piece.can_be_read());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
+        found.hush(false);
         plan.rows()
     }
 
@@ -264,7 +290,9 @@ impl<'a> PieceWork<'a> {
     }
 
     pub(super) fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
-        found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
+        if !found.hushed {
+            found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
+        }
     }
 }
 

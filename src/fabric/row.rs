@@ -21,13 +21,21 @@ impl PieceWork<'_> {
     /// Works one row or round; after a fault it chooses what the following ones stand on.
     pub(super) fn row(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         let Some(line) = self.line(planned.source) else { return };
+        self.pass_unread(planned.item, course);
         let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
+        let stated = stated.filter(|stated| !self.in_doubt(stated.span));
+        let open = self.is_open(planned, line, course);
+        if !open {
+            self.refind(planned, line, stated, course);
+        }
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
         let joined = self.join_places(line, &worked);
+        let worked = Worked { trouble: worked.trouble.or(joined), ..worked };
+        let count = stated.and_then(|stated| bare(stated, self.size));
+        self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
-        let trouble = trouble.or(joined);
         if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
             self.fault(course.found, planned.item, None, self.piece.start_span, kind);
         }
@@ -43,11 +51,7 @@ impl PieceWork<'_> {
         }
         let side = self.side(line, &course.standing);
         let number = course.standing.number + 1;
-        let row = Row {
-            stated: stated.and_then(|stated| bare(stated, self.size)),
-            true_to_count: trouble.is_none(),
-            ..recorded(&done, planned, number, side)
-        };
+        let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let ends = graph.row(self.index, &row, tape);
             // One that goes backwards begins at the end where one on the wrong side would.
@@ -58,9 +62,11 @@ impl PieceWork<'_> {
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.standing = match trouble {
+            _ if open => self.as_stated(made, &course.finished, count),
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+        course.found.hush(false);
     }
 
     /// Says which readings of a line close. Two readings are a finding already, so nothing more is said of the line.
@@ -79,6 +85,9 @@ impl PieceWork<'_> {
 
     /// Asks about chains that were taken as stitches.
     pub(super) fn ask(&self, done: &Done, planned: &Planned, found: &mut Found) {
+        if found.hushed {
+            return;
+        }
         // A piece that goes over such chains elsewhere is asked once.
         let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
         let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
@@ -312,7 +321,7 @@ pub(super) struct Worked {
 }
 
 /// The bare number that a count states in a size.
-fn bare(stated: &Stated, size: usize) -> Option<u32> {
+pub(super) fn bare(stated: &Stated, size: usize) -> Option<u32> {
     stated.parts.iter().find(|(_, kind)| kind.is_none()).map(|(amount, _)| amount.get(size))
 }
 

@@ -1,6 +1,7 @@
 //! Rows that are found by working: until a row, a length or a count.
 
 use super::Row;
+use super::doubt::Sure;
 use super::fault::FaultKind;
 use super::piece::{Course, PieceWork, Standing, last_count};
 use super::stated::count_of;
@@ -72,6 +73,9 @@ impl PieceWork<'_> {
     /// Worked until a line makes the wanted number. It is a fault if a line jumps past it, or if the lines come no nearer
     /// to it from one time to the next.
     pub(super) fn until_count(&self, until: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
+        if course.finished.sure == Sure::Nothing || planned.cycle.iter().any(|line| self.is_unread(*line)) {
+            return self.skip_rows(planned, course);
+        }
         let lines: Vec<usize> = planned.cycle.clone();
         let mut before = last_count(&course.finished, self.pattern);
         let mut last_time: Option<u32> = None;
@@ -109,7 +113,13 @@ impl PieceWork<'_> {
 
     pub(super) fn until_fault(&self, planned: &Planned, course: &mut Course<'_>, kind: FaultKind) {
         let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
+        // What is wrong with one of its lines is said there.
+        let said = planned.cycle.iter().any(|line| course.silent.contains(line));
+        course.found.hush(said || course.finished.sure != Sure::Worked);
         self.fault(course.found, planned.item, course.finished.rows.len().checked_sub(1), span, kind);
+        course.found.hush(false);
+        course.finished.sure = Sure::Nothing;
+        course.finished.whole = false;
     }
 
     /// How many stitches a line would make next.

@@ -226,10 +226,10 @@ fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> b
     now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
 }
 
-/// Errors and warnings.
+/// Errors, with the rows that can't be judged, and warnings.
 fn tally(compiled: &Compiled) -> (usize, usize) {
     let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error).count();
-    (errors, compiled.findings.len() - errors)
+    (errors + compiled.fabric.unjudged, compiled.findings.len() - errors)
 }
 
 fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {

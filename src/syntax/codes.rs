@@ -7,7 +7,7 @@ pub(super) const READING: Code = Code("reading");
 /// A line begins with none of the words that lines begin with.
 pub(super) const LINE_KIND: Code = Code("line-kind");
 /// A word is nearly one of the notation's words.
-pub(super) const DID_YOU_MEAN: Code = Code("did-you-mean");
+pub(crate) const DID_YOU_MEAN: Code = Code("did-you-mean");
 /// A step can be understood in two ways.
 pub(crate) const TWO_READINGS: Code = Code("two-readings");
 /// Something stands before or in brackets and no place is named for it.

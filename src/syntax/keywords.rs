@@ -1,5 +1,7 @@
 //! The words that lines begin with, and what to do about words that are nearly those.
 
+use super::tree::Sort;
+
 /// A word that a line can begin with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Keyword {
@@ -46,6 +48,48 @@ pub(super) enum Keyword {
 }
 
 impl Keyword {
+    /// What its line is about.
+    fn sort(self) -> Sort {
+        match self {
+            Self::Sizes | Self::Terms | Self::Counts => Sort::Ground,
+            Self::Set => Sort::Number,
+            Self::Stitch => Sort::Stitch,
+            Self::Yarn => Sort::Yarn,
+            Self::Hook => Sort::Hook,
+            Self::Gauge => Sort::Gauge,
+            Self::Piece => Sort::Piece,
+            Self::Lead => Sort::Lead,
+            Self::Start => Sort::Start,
+            Self::Round | Self::Row | Self::Again => Sort::Rows,
+            Self::Pattern
+            | Self::By
+            | Self::About
+            | Self::Note
+            | Self::Version
+            | Self::Notion
+            | Self::Picture
+            | Self::Caution
+            | Self::Correction
+            | Self::For
+            | Self::Skill
+            | Self::Swatch
+            | Self::Finished
+            | Self::Fits => Sort::Head,
+            Self::With
+            | Self::Using
+            | Self::Stripe
+            | Self::Fasten
+            | Self::Gather
+            | Self::Seam
+            | Self::Sew
+            | Self::Pompon
+            | Self::Fringe
+            | Self::Cord
+            | Self::Change
+            | Self::Meant => Sort::OfPiece,
+        }
+    }
+
     /// Whether the line is free text or ends in it.
     fn holds_prose(self) -> bool {
         let prose = [
@@ -155,6 +199,25 @@ pub(super) fn find(word: &str) -> Option<Keyword> {
 pub(super) fn printed_label(word: &str) -> Option<(&'static str, Keyword)> {
     let row = PRINTED_LABELS.iter().find(|(printed, _, _)| printed.eq_ignore_ascii_case(word))?;
     Some((row.1, row.2))
+}
+
+/// What a line may be about that begins with a word, with the beginning of one, or with one that is misspelt.
+pub(super) fn sorts(word: &str) -> Vec<Sort> {
+    let word = word.to_lowercase();
+    if let Some(keyword) = find(&word).or_else(|| printed_label(&word).map(|(_, keyword)| keyword)) {
+        return vec![keyword.sort()];
+    }
+    let begun = SPELLINGS.iter().filter(|(spelling, _)| !word.is_empty() && spelling.starts_with(&word));
+    let mut sorts: Vec<Sort> = begun.map(|(_, keyword)| keyword.sort()).collect();
+    if "only".starts_with(&word) {
+        sorts.push(Sort::Rows);
+    }
+    if sorts.is_empty() {
+        sorts.extend(nearest_keyword(&word).map(|(_, keyword)| keyword.sort()));
+    }
+    sorts.sort_unstable();
+    sorts.dedup();
+    sorts
 }
 
 /// The keyword that a misspelt word is nearest to, with its right spelling.

@@ -4,6 +4,7 @@ mod brackets;
 pub(crate) mod codes;
 mod first_step;
 mod grammar;
+mod habits;
 mod header;
 mod keywords;
 mod lines;
@@ -12,9 +13,11 @@ mod merge;
 mod names;
 mod piece;
 mod places;
+mod printed;
 mod prose;
 mod reader;
 mod repeats;
+mod reread;
 mod steps;
 mod stop;
 #[cfg(test)]
@@ -34,7 +37,7 @@ use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::{Names, Reader};
 use tokens::Token;
-use tree::{File, Header, Line, LineKind, Text, Way};
+use tree::{File, Header, Line, LineKind, Sort, Text, Unread, Way};
 use work::LabelWord;
 
 /// Whether a step can begin with this word as the name of a stitch, and is not read as something else.
@@ -68,6 +71,7 @@ fn read_lines(
     let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Names::of(split)) };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let mut file = File { lines };
+    reread::with_habits(text, split, &mut file, &mut reader);
     let full = reader.findings.len() >= limits::MOST_FINDINGS;
     reader.findings.extend(turning::settle(text, &mut file));
     let mut findings = merge::merge(text, reader.findings);
@@ -75,6 +79,14 @@ fn read_lines(
         last.notes.push("there is more to be said; mend these first".to_owned());
     }
     (file, findings, reader.tokens)
+}
+
+/// How the piece is worked that a line belongs to.
+fn way_at(file: &File, at: usize) -> Option<Way> {
+    file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
+        LineKind::Piece(piece) => Some(piece.way),
+        _ => None,
+    })?
 }
 
 /// A text that has been read, so that single lines of it can be read anew without the rest.
@@ -119,7 +131,7 @@ impl<'t> ReadOnce<'t> {
         };
         let mut findings: Vec<Diagnostic> = self.findings.iter().filter(|f| !inside(f)).cloned().collect();
         for (at, begin, split) in begins {
-            let mut reader = Reader { way: self.way_at(at), ..Reader::new(&text, &masked, self.names.clone()) };
+            let mut reader = Reader { way: way_at(&self.file, at), ..Reader::new(&text, &masked, self.names.clone()) };
             let lines = split.lines.iter().map(|line| reader.line(&line.moved(begin)));
             let read: Vec<Line> = lines.collect();
             findings.append(&mut reader.findings);
@@ -131,14 +143,6 @@ impl<'t> ReadOnce<'t> {
         findings.retain(|finding| finding.code != codes::TURNING_CHAIN);
         findings.extend(turning::settle(&text, &mut file));
         (file, findings)
-    }
-
-    /// How the piece is worked that a line belongs to.
-    fn way_at(&self, at: usize) -> Option<Way> {
-        self.file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
-            LineKind::Piece(piece) => Some(piece.way),
-            _ => None,
-        })?
     }
 }
 
@@ -165,7 +169,12 @@ fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
 
 /// A file that is not read further than to see that it can't be.
 fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
-    let line = Line { span: Span::new(0, text.len()), only: Vec::new(), kind: LineKind::Bad, remark: None };
+    let line = Line {
+        span: Span::new(0, text.len()),
+        only: Vec::new(),
+        kind: LineKind::Bad(Unread { may_be: vec![Sort::Ground], name: None }),
+        remark: None,
+    };
     (File { lines: vec![line] }, vec![finding])
 }
 
@@ -178,9 +187,23 @@ impl Names {
             own_stitches: small("stitch"),
             yarns: small("yarn"),
             numbers: names_after(split, "set"),
+            marks: marks(split),
             sizes: named.map_or(1, |line| line.matches('/').count() + 1),
         }
     }
+}
+
+/// The names that `mark` gives to stitches.
+fn marks(split: &lines::Split) -> Vec<String> {
+    let words = split.masked.split(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)));
+    let mut marks = Vec::new();
+    let mut named = false;
+    for word in words.filter(|word| !word.is_empty()) {
+        if std::mem::replace(&mut named, word.eq_ignore_ascii_case("mark")) {
+            marks.push(word.to_lowercase());
+        }
+    }
+    marks
 }
 
 /// The names that lines of one sort give.
@@ -215,7 +238,7 @@ impl Reader<'_> {
             let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
             let start = Span::new(span.start, self.first_char(span));
             self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
-            return LineKind::Bad;
+            return LineKind::Bad(self.unread_line(span));
         }
         if let Some(indent) = line.stray_indent {
             self.stray_indent(indent, span);
@@ -224,12 +247,26 @@ impl Reader<'_> {
         let kind = if self.slice(rest).starts_with('>') {
             LineKind::Words(self.maker_words(Span::new(rest.start, line.span.end)))
         } else {
-            self.by_first_word(rest).unwrap_or(LineKind::Bad)
+            self.by_first_word(rest).unwrap_or_else(|| LineKind::Bad(self.unread_line(rest)))
         };
-        if kind == LineKind::Bad && self.findings.len() == before {
+        if matches!(kind, LineKind::Bad(_)) && self.findings.len() == before {
             self.find(stop::unread(span));
         }
         kind
+    }
+
+    /// What can be seen of a line that can't be read.
+    fn unread_line(&self, span: Span) -> Unread {
+        let slice = self.slice(span);
+        let word = keywords::first_word(slice);
+        let rest = slice.get(word.len()..).unwrap_or_default();
+        let bare_label = slice.starts_with(|c: char| c.is_ascii_digit());
+        let may_be = if bare_label { vec![Sort::Rows] } else { keywords::sorts(word) };
+        let start = span.end - rest.trim_start().len();
+        let name = rest.split_whitespace().next().and_then(|name| name.split([':', '=', ',']).next());
+        let end = start + name.map_or(0, str::len);
+        let name = name.map(|_| self.words(Span::new(start, end)));
+        Unread { may_be, name }
     }
 
     fn first_char(&self, span: Span) -> usize {
@@ -299,6 +336,9 @@ impl Reader<'_> {
         if word.eq_ignore_ascii_case("r") && self.number_follows(at.end) {
             let (ours, keyword) = self.label_by_way();
             return self.by_keyword(keyword, at, span, Some(ours));
+        }
+        if let Some(kind) = self.printed_line(at, span) {
+            return Some(kind);
         }
         // A word that stands alone is a heading and no misspelt line.
         let alone = self.slice(span).trim_end_matches(':') == word;
@@ -459,7 +499,7 @@ impl Reader<'_> {
             Keyword::Start => self.start_line(rest),
             Keyword::Round | Keyword::Row => Some(self.work_line(word, rest)),
             Keyword::Again => self.again_line(word.span.to(rest), rest),
-            Keyword::Fasten => self.ending(Rule::fasten_line, rest),
+            Keyword::Fasten => self.fastened_off(rest).or_else(|| self.ending(Rule::fasten_line, rest)),
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),

@@ -314,6 +314,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::way_only_slip
         | Rule::way_word_slip
         | Rule::k_spirals
+        | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
         | Rule::by_sign_slip => return None,

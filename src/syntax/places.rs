@@ -6,6 +6,7 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 
 use super::codes;
 use super::grammar::{Node, Rule};
+use super::keywords::nearest;
 use super::reader::{Reader, unexpected};
 use super::steps::one_number;
 use super::tree::{Amount, Kind, KindWhat, Place, Till, Where};
@@ -86,10 +87,50 @@ impl Reader<'_> {
             Rule::nth => Some(Place::Nth(self.number(&inner.child(Rule::ordinal)?)?, self.child_kind(&inner)?)),
             Rule::next_gap => Some(Place::Gap),
             Rule::skipped => Some(Place::Skipped),
-            Rule::mark_name => Some(Place::Mark(self.node_text(&inner))),
+            Rule::mark_name => self.mark(&inner),
             Rule::bare_kind_slip => self.next_left_out(&inner),
             other => unexpected(other),
         }
+    }
+
+    /// A stitch that has a name, or a place that is misspelt or not written to its end.
+    fn mark(&mut self, node: &Node<'_>) -> Option<Place> {
+        const PLACES: &[(&str, Place)] = &[
+            ("next", Place::Next),
+            ("same", Place::Same),
+            ("ring", Place::Ring),
+            ("first", Place::First),
+            ("last", Place::Last),
+            ("lead", Place::Lead),
+            ("skipped", Place::Skipped),
+        ];
+        let name = self.node_text(node);
+        let word = name.text.to_lowercase();
+        if self.names.marks.contains(&word) {
+            return Some(Place::Mark(name));
+        }
+        let near = nearest(&word, PLACES.iter().map(|(place, _)| *place));
+        if let Some((ours, place)) = PLACES.iter().find(|(place, _)| near == Some(*place)) {
+            let message = format!("there is no place called `{}`", name.text);
+            let found = Diagnostic::error(codes::DID_YOU_MEAN, message, name.span, format!("did you mean `{ours}`?"));
+            self.find(found.with_fix(Fix::spelling(format!("`{}` to `{ours}`", name.text), name.span, *ours)));
+            return Some(place.clone());
+        }
+        let begun: Vec<String> = PLACES
+            .iter()
+            .filter(|(place, _)| place.starts_with(&word))
+            .map(|(place, _)| format!("`{place}`"))
+            .collect();
+        if begun.is_empty() {
+            return Some(Place::Mark(name));
+        }
+        let message = format!("there is no place called `{}`", name.text);
+        let begun = crate::words::list(&begun.iter().map(String::as_str).collect::<Vec<_>>());
+        self.find(Diagnostic::error(codes::READING, message, name.span, "which place?").with_help(format!(
+            "a place that begins so is {begun}; a name that you give a stitch yourself is given by `mark {}`",
+            name.text
+        )));
+        None
     }
 
     /// `in ch-2 sp` for `in next ch-2 sp`.

@@ -50,6 +50,8 @@ pub(super) struct Names {
     pub yarns: Vec<String>,
     /// Numbers that `set` names.
     pub numbers: Vec<String>,
+    /// Stitches that `mark` names, in small letters.
+    pub marks: Vec<String>,
     /// How many sizes there are; 1 when none are named.
     pub sizes: usize,
 }

@@ -333,8 +333,24 @@ impl Reader<'_> {
         if let Some(amount) = node.child(Rule::amount) {
             return Some(StepKind::Chain(self.amount(&amount)?));
         }
-        self.respell(codes::SPELLING, "a chain says how many", node.span(), "ch 1");
+        self.one_of_them("a chain says how many", node.span(), "ch 1");
         Some(StepKind::Chain(one_number(node.span(), 1)))
+    }
+
+    /// `ch` and `skip` alone mean one; but at the end of a line the number may be still to come.
+    fn one_of_them(&mut self, message: &str, span: Span, better: &str) {
+        if !self.ends_the_line(span.end) {
+            return self.respell(codes::SPELLING, message, span, better);
+        }
+        let title = format!("`{}` to `{better}`", self.slice(span));
+        let found = Diagnostic::error(codes::SPELLING, message, span, "how many?");
+        self.find(found.with_fix(Fix::change(title, span, better)));
+    }
+
+    /// Whether nothing of the line follows.
+    fn ends_the_line(&self, at: usize) -> bool {
+        let rest = self.text.get(at..).unwrap_or_default();
+        rest.split('\n').next().unwrap_or_default().trim().is_empty()
     }
 
     /// `ch3` for `ch 3`.
@@ -373,7 +389,7 @@ impl Reader<'_> {
             self.respell(codes::SPELLING, "the word for passing over is `skip`", word.span(), "skip");
         }
         let Some(what) = node.child(Rule::skip_what) else {
-            self.respell(codes::SPELLING, "a skip says how many", node.span(), "skip 1");
+            self.one_of_them("a skip says how many", node.span(), "skip 1");
             return Some(StepKind::Skip { amount: Some(one_number(node.span(), 1)), kind: None });
         };
         let amount = match what.child(Rule::amount) {

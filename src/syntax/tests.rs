@@ -823,7 +823,7 @@ fn holds_together(text: &str) {
         assert!(line.span.start >= at, "lines overlap in {text:?}");
         at = line.span.end;
         let unread = match &line.kind {
-            LineKind::Bad => true,
+            LineKind::Bad(_) => true,
             LineKind::Work(work) => work.body == Body::Unread,
             _ => false,
         };

@@ -26,6 +26,18 @@ pub struct Line {
     pub remark: Option<Span>,
 }
 
+impl Line {
+    /// Whether it, or what is worked in it, could not be read.
+    #[must_use]
+    pub fn is_unread(&self) -> bool {
+        match &self.kind {
+            LineKind::Bad(_) => true,
+            LineKind::Work(work) => work.body == Body::Unread,
+            _ => false,
+        }
+    }
+}
+
 /// A piece of text as it stands, trimmed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Text {
@@ -81,7 +93,53 @@ pub enum LineKind {
     /// `meant unused-yarn because …`.
     Meant(Meant),
     /// A line that could not be read; a finding says why.
-    Bad,
+    Bad(Unread),
+}
+
+/// A line that could not be read, and what can be seen of it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Unread {
+    /// What it may have been, by its first word or the beginning of it; empty where that word is nearly none of ours.
+    pub may_be: Vec<Sort>,
+    /// The name that it gives, as far as it is written.
+    pub name: Option<Text>,
+}
+
+impl Unread {
+    /// Whether it may begin a piece.
+    #[must_use]
+    pub fn may_begin_a_piece(&self) -> bool {
+        self.may_be.is_empty() || self.may_be.contains(&Sort::Piece)
+    }
+}
+
+/// What a line is about, as far as other lines rest on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sort {
+    /// `sizes`, `terms`, `counts`: every line rests on it.
+    Ground,
+    /// `set`.
+    Number,
+    /// `stitch`.
+    Stitch,
+    /// `yarn`.
+    Yarn,
+    /// `hook`.
+    Hook,
+    /// `gauge`.
+    Gauge,
+    /// `piece`.
+    Piece,
+    /// `lead`.
+    Lead,
+    /// `start`.
+    Start,
+    /// Rows or rounds: `rnd 3:`, `again rnd 3, 2 times`.
+    Rows,
+    /// A line of the head that no other line rests on.
+    Head,
+    /// A line of a piece that no other line rests on.
+    OfPiece,
 }
 
 /// A line that says of warnings that all is as it was meant.

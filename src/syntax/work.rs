@@ -195,11 +195,11 @@ impl Reader<'_> {
             let last = self.slice(Span::new(span.end, line.end)).trim().is_empty();
             let place = if last { "at the end" } else { "before the stated count" };
             let message = format!("there is no `{sign}` {place}");
-            self.find(Diagnostic::error(codes::SPELLING, message, span, "not needed here").with_fix(Fix::spelling(
-                format!("leave out the `{sign}`"),
-                span,
-                "",
-            )));
+            let title = format!("leave out the `{sign}`");
+            let found = Diagnostic::error(codes::SPELLING, message, span, "not needed here");
+            // Behind a comma that ends the line something may have been left out.
+            let fix = if last && sign == "," { Fix::change(title, span, "") } else { Fix::spelling(title, span, "") };
+            self.find(found.with_fix(fix));
         }
     }
 

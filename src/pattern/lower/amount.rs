@@ -22,6 +22,7 @@ impl Lower {
     /// Works an amount out for every size. A number that can't be worked out counts as 0 and is a finding.
     pub(super) fn sized(&mut self, amount: &Amount) -> Sized {
         let sizes = self.size_count();
+        self.see_list(amount.terms.len());
         if amount.terms.len() != 1 && amount.terms.len() != sizes {
             self.wrong_length("number", amount.terms.len(), amount.span);
         }
@@ -44,7 +45,9 @@ impl Lower {
                 }
             }
         }
-        self.report(amount.span, troubles);
+        if !self.doubt.places.iter().any(|place| (amount.span.start..amount.span.end).contains(&place.start)) {
+            self.report(amount.span, troubles);
+        }
         Sized { span: amount.span, values }
     }
 
@@ -89,7 +92,11 @@ impl Lower {
 
     /// `set NAME = …`: keeps the values, in the range of ordinary arithmetic.
     pub(super) fn set(&mut self, name: &Text, amount: &Amount) {
+        let before = self.findings.len();
         let values = self.sized(amount).values.into_iter().map(i64::from).collect();
+        if self.findings.len() > before {
+            self.ill_numbers.insert(name.text.to_lowercase());
+        }
         self.numbers.push(NamedNumber { name: name.text.clone(), span: name.span, used: false });
         if self.names.insert(name.text.to_lowercase(), values).is_some() {
             let finding =
@@ -104,6 +111,9 @@ impl Lower {
             Sum::Name(name) => {
                 let small = name.text.to_lowercase();
                 let value = self.names.get(&small).and_then(|values| values.get(size).copied());
+                if self.ill_numbers.contains(&small) {
+                    self.doubt.places.push(name.span);
+                }
                 self.asked_for.insert(small);
                 value.ok_or_else(|| Trouble::Unknown(name.clone()))
             }
@@ -112,6 +122,27 @@ impl Lower {
                 calculate(*sign, left, right, *span)
             }
         }
+    }
+
+    /// Remembers how long a list is.
+    pub(super) fn see_list(&mut self, entries: usize) {
+        if entries > 1 {
+            self.lists.push(entries);
+        }
+    }
+
+    /// Where all lists are as long as each other, and not as the list of sizes: it is that one that is wrong.
+    pub(super) fn sizes_by_lists(&self) -> Option<Diagnostic> {
+        let (first, rest) = self.lists.split_first()?;
+        let sizes = self.sizes.len();
+        if *first == sizes || rest.is_empty() || rest.iter().any(|list| list != first) {
+            return None;
+        }
+        let named = crate::words::count(sizes, "size");
+        let verb = if sizes == 1 { "is" } else { "are" };
+        let message = format!("{named} {verb} named, and every list has {first} numbers");
+        let finding = Diagnostic::error(codes::SIZE_LIST, message, self.sizes_span?, format!("{named} here"));
+        Some(finding.with_help("name every size, with a `/` between two of them"))
     }
 
     /// A list that has another number of entries than there are sizes.

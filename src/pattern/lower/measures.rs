@@ -120,6 +120,7 @@ impl Lower {
             return;
         }
         let sizes = self.size_count();
+        self.see_list(numbers.len());
         if numbers.len() != 1 && numbers.len() != sizes {
             self.wrong_length("measurement", numbers.len(), span);
         }
@@ -159,6 +160,7 @@ impl Lower {
         let spans: Vec<Option<FitRange>> = ranges.iter().map(|range| fit_range(range, &unit)).collect();
         let ill = !ranges.is_empty() && spans.iter().any(Option::is_none);
         let sizes = self.size_count();
+        self.see_list(ranges.len());
         let several = !matches!(ranges.len(), 0 | 1) && ranges.len() != sizes;
         if ill {
             let help =

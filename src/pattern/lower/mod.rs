@@ -2,6 +2,7 @@
 
 mod amount;
 mod codes;
+mod doubt;
 mod head;
 mod joins;
 mod measures;
@@ -15,10 +16,11 @@ pub use codes::PAGES;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::model::{Definition, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Doubt, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::syntax::tree::{File, Header, LineKind, Text};
+use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
+use doubt::Lost;
 
 /// Looks up what a tree names. Whatever can't be looked up is a finding, and the pattern goes on without it.
 #[must_use]
@@ -41,6 +43,8 @@ struct Lower {
     names: BTreeMap<String, Vec<i64>>,
     /// The same in the order of the file.
     numbers: Vec<NamedNumber>,
+    /// Those whose value can't be worked out, in small letters.
+    ill_numbers: BTreeSet<String>,
     /// Those that were asked for, in small letters.
     asked_for: BTreeSet<String>,
     head: Head,
@@ -54,6 +58,17 @@ struct Lower {
     way_unsaid: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
+    /// What lines that can't be read may declare.
+    lost: Lost,
+    /// How many entries each list of sizes has.
+    lists: Vec<usize>,
+    /// Sizes that `only` names, in small letters.
+    only_names: BTreeSet<String>,
+    /// What is wrong with the names of the sizes, on which everything rests.
+    of_sizes: Option<Diagnostic>,
+    /// Where the sizes are named.
+    sizes_span: Option<Span>,
+    doubt: Doubt,
 }
 
 impl Lower {
@@ -67,6 +82,7 @@ impl Lower {
             definitions: Vec::new(),
             names: BTreeMap::new(),
             numbers: Vec::new(),
+            ill_numbers: BTreeSet::new(),
             asked_for: BTreeSet::new(),
             head: Head::default(),
             counts_chains: false,
@@ -75,7 +91,14 @@ impl Lower {
             said_again: 0,
             way_unsaid: false,
             active: Vec::new(),
+            lost: Lost::of(file),
+            lists: Vec::new(),
+            only_names: file.lines.iter().flat_map(|line| &line.only).map(|name| name.text.to_lowercase()).collect(),
+            of_sizes: None,
+            sizes_span: None,
+            doubt: Doubt::default(),
         };
+        lower.doubt.everything = lower.lost.has(Sort::Ground);
         lower.sizes_and_terms(file);
         lower.active = vec![true; lower.size_count()];
         lower
@@ -85,7 +108,10 @@ impl Lower {
         let mut terms = None;
         for line in &file.lines {
             match &line.kind {
-                LineKind::Header(Header::Sizes(sizes)) => self.sizes.clone_from(sizes),
+                LineKind::Header(Header::Sizes(sizes)) => {
+                    self.sizes.clone_from(sizes);
+                    self.sizes_span = Some(line.span);
+                }
                 LineKind::Header(Header::Terms(text)) => terms = Some(text),
                 _ => {}
             }
@@ -111,10 +137,17 @@ impl Lower {
 
     /// Looks a stitch up; an unknown one is a finding and worked as a plain stitch.
     fn stitch(&mut self, name: &str, span: Span) -> StitchId {
-        if let Some(id) = self.stitches.find(name, self.terms) {
+        let known = self.stitches.find(name, self.terms);
+        if self.may_be_made_otherwise(name, known.is_some(), span) {
+            return known.or_else(|| self.stitches.plain(1)).unwrap_or(StitchId(0));
+        }
+        if let Some(id) = known {
             return id;
         }
         let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
+        if finding.code == codes::UNKNOWN_STITCH {
+            self.doubt.places.push(span);
+        }
         if !self.findings.iter().any(|f| f.primary.span == span) {
             self.findings.push(finding);
         }
@@ -127,6 +160,16 @@ impl Lower {
     }
 
     fn unknown_as(&mut self, what: &str, name: &Text, known: &[String], label: &str) {
+        let sorts: &[Sort] = match what {
+            "yarn" => &[Sort::Yarn],
+            "number" => &[Sort::Number],
+            "piece" => &[Sort::Piece],
+            "hook or gauge" => &[Sort::Hook, Sort::Gauge],
+            _ => &[],
+        };
+        if sorts.iter().any(|sort| self.may_be_lost(*sort, name.span)) {
+            return;
+        }
         let near = known
             .iter()
             .map(|k| (strsim::jaro_winkler(&k.to_lowercase(), &name.text.to_lowercase()), k))
@@ -154,6 +197,8 @@ impl Lower {
     }
 
     fn finish(mut self) -> (Pattern, Vec<Diagnostic>) {
+        let named = self.sizes_by_lists().or_else(|| self.of_sizes.take());
+        self.doubt.everything |= named.is_some();
         for number in &mut self.numbers {
             number.used = self.asked_for.contains(&number.name.to_lowercase());
         }
@@ -168,7 +213,9 @@ impl Lower {
             definitions: self.definitions,
             numbers: self.numbers,
             pieces: self.pieces,
+            doubt: self.doubt,
         };
-        (pattern, self.findings)
+        let findings = if pattern.doubt.everything { named.into_iter().collect() } else { self.findings };
+        (pattern, findings)
     }
 }

@@ -6,19 +6,28 @@ use super::super::model::{
 use super::super::plan::Plan;
 use super::rows::Said;
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use crate::units::{Length, Unit, number};
 
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
     pub(super) fn pieces(&mut self, file: &File) {
-        for line in &file.lines {
+        for (at, line) in file.lines.iter().enumerate() {
             self.activate(line);
-            self.piece_line(line);
+            let of_note = |line: &&tree::Line| {
+                !matches!(line.kind, LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Words(_))
+            };
+            match &line.kind {
+                LineKind::Bad(unread) => {
+                    let next = file.lines.get(at + 1..).unwrap_or_default().iter().find(of_note);
+                    self.unread(unread, next.map(|line| &line.kind), line.span);
+                }
+                _ => self.piece_line(line),
+            }
         }
         self.active = vec![true; self.size_count()];
-        let unread = file.lines.iter().any(|line| line.kind == LineKind::Bad);
+        let unread = file.lines.iter().any(|line| matches!(line.kind, LineKind::Bad(_)));
         if self.pieces.is_empty() && self.findings.is_empty() && !unread {
             let end = file.lines.last().map_or(0, |l| l.span.end);
             let finding = Diagnostic::error(
@@ -43,7 +52,7 @@ impl Lower {
             LineKind::Ending(ending) => self.ending(ending, line.span),
             LineKind::Words(words) => self.words(words, line.span),
             LineKind::Header(_) => self.late_header(line.span),
-            LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad => {}
+            LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Bad(_) => {}
         }
     }
 
@@ -58,12 +67,32 @@ impl Lower {
                         *slot = true;
                     }
                 }
+                None if self.size_cut_short(name) => {}
                 None => {
                     let known: Vec<String> = self.sizes.iter().map(|s| s.text.clone()).collect();
                     self.unknown("size", name, &known);
                 }
             }
         }
+    }
+
+    /// A size that is named by the beginning of the name that it has further down. It is said once, where it is named.
+    fn size_cut_short(&mut self, name: &tree::Text) -> bool {
+        let small = name.text.to_lowercase();
+        let begins = |size: &&tree::Text| {
+            let short = size.text.to_lowercase();
+            small.starts_with(&short) && !self.only_names.contains(&short)
+        };
+        let Some(size) = self.sizes.iter().find(begins) else { return false };
+        if self.of_sizes.is_none() {
+            let message = format!("a size is called `{}` here, and `{}` further down", size.text, name.text);
+            let finding = Diagnostic::error(codes::UNKNOWN_NAME, message, size.span, "a shorter name")
+                .with_other(name.span, "a longer one")
+                .with_help("call it the same in both places")
+                .with_fix(Fix::spelling(format!("`{}` to `{}`", size.text, name.text), size.span, name.text.clone()));
+            self.of_sizes = Some(finding);
+        }
+        true
     }
 
     fn late_header(&mut self, span: Span) {
@@ -107,6 +136,7 @@ impl Lower {
                 Diagnostic::error(codes::WAY, format!("how is {} worked?", line.name.text), line.name.span, "not said");
             self.findings
                 .push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
+            self.half_a_name();
         }
     }
 
@@ -122,7 +152,7 @@ impl Lower {
         }
     }
 
-    fn empty_piece(&self, name: String, way: Way, copies: u32, span: Span) -> Piece {
+    pub(super) fn empty_piece(&self, name: String, way: Way, copies: u32, span: Span) -> Piece {
         Piece {
             name,
             way,
@@ -139,6 +169,8 @@ impl Lower {
             start_span: span,
             items: Vec::new(),
             span,
+            unread: Vec::new(),
+            in_doubt: false,
         }
     }
 
@@ -154,7 +186,7 @@ impl Lower {
         self.pieces.last_mut()
     }
 
-    fn push(&mut self, piece: Piece) {
+    pub(super) fn push(&mut self, piece: Piece) {
         self.pieces.push(piece);
         self.plans.push(vec![Plan::default(); self.size_count()]);
     }
@@ -264,6 +296,7 @@ impl Lower {
             steps_span: span,
             same_as: None,
             stated,
+            unread: false,
         };
         match &work.body {
             Body::Steps(steps) => {
@@ -272,7 +305,7 @@ impl Lower {
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
                 self.item(ItemKind::Work(line), span);
             }
-            Body::Unread => self.item(ItemKind::Work(line), span),
+            Body::Unread => self.unread_rows(line, span),
             Body::As { number, to, piece, .. } => {
                 let said = Said { first: *number, last: *to, piece: piece.as_ref(), label, span };
                 self.as_lines(&line, said);
@@ -331,6 +364,7 @@ impl Lower {
             tree::TrimKind::Cord { stitch } => TrimKind::Cord(self.stitch(&stitch.text, stitch.span)),
         };
         let sizes = self.size_count();
+        self.see_list(trim.lengths.len());
         if trim.lengths.len() != 1 && trim.lengths.len() != sizes {
             self.wrong_length("length", trim.lengths.len(), span);
         }

@@ -6,7 +6,7 @@ use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::limits;
 use crate::pattern::model::Scale;
-use crate::syntax::tree;
+use crate::syntax::tree::{self, Sort};
 use crate::units::{Length, Unit, number};
 use crate::words::{count, thousands};
 use std::collections::BTreeSet;
@@ -88,16 +88,16 @@ impl Lower {
             Some(name) => self.earlier(name),
             None => self.pieces.len().checked_sub(1),
         };
-        let Some(source) = source else { return };
+        let Some(source) = source else { return self.unread_rows(line.clone(), said.span) };
         let numbers = Numbers { round: line.round, from, to, from_span: said.first.span, to_span: last.span };
         let Some(rows) = self.rows_named(source, numbers) else {
-            return self.item(ItemKind::Work(line.clone()), said.span);
+            return self.unread_rows(line.clone(), said.span);
         };
         let each = numbers.rows();
         let passes = if said.label.from.is_none() || each == 1 { 1 } else { line.times / each };
         if said.label.from.is_some() && each > 1 && !line.times.is_multiple_of(each) {
             self.uneven(line, said, numbers);
-            return self.item(ItemKind::Work(line.clone()), said.span);
+            return self.unread_rows(line.clone(), said.span);
         }
         let times = if each == 1 { line.times } else { 1 };
         for place in 0..passes.saturating_mul(each) {
@@ -132,6 +132,7 @@ impl Lower {
                 steps_span: there.steps_span,
                 same_as: Some(SameAs { piece: said.piece.map(|_| piece), rows: same }),
                 stated: line.stated.clone().filter(|_| kind.1),
+                unread: there.unread,
                 ..line.clone()
             };
             self.said_again += 1;
@@ -202,13 +203,14 @@ impl Lower {
     pub(super) fn again(&mut self, again: &tree::Again, span: Span) {
         let (from, to) = (self.number(again.from), self.number(again.to));
         if to < from {
+            self.rows_not_known();
             return self.backwards(again.from, again.to);
         }
         let numbers = Numbers { round: again.round, from, to, from_span: again.from.span, to_span: again.to.span };
         let Some(piece) = self.pieces.len().checked_sub(1) else {
             return self.no_such_line(numbers, from);
         };
-        let Some(rows) = self.rows_named(piece, numbers) else { return };
+        let Some(rows) = self.rows_named(piece, numbers) else { return self.rows_not_known() };
         let rows = rows.into_iter().map(|rows| rows.into_iter().map(|(_, row)| row).collect()).collect();
         let extent = match &again.extent {
             tree::AgainExtent::Times(amount) => AgainExtent::Times(self.sized(amount)),
@@ -255,9 +257,13 @@ impl Lower {
             sizes.filter(|size| rows.get(*size).is_some_and(|rows| test(rows))).collect::<Vec<_>>()
         };
         let (empty, mixed) = (is(<[_]>::is_empty), is(|rows| !rows.is_sorted_by(|(_, one), (_, next)| one < next)));
+        // What a number means isn't known where rows can't be read.
+        let open = self.pieces.get(piece).is_some_and(|piece| piece.in_doubt || !piece.unread.is_empty());
         match missing {
+            Some(_) if open => {}
             Some((number, true)) => self.not_known(numbers, number),
             Some((number, false)) => self.no_such_line(numbers, number),
+            None if open && !(empty.is_empty() && mixed.is_empty()) => {}
             None if !empty.is_empty() => {
                 let there: Vec<usize> = is(|rows| !rows.is_empty());
                 self.not_in_size(numbers, &empty, &there);
@@ -341,6 +347,7 @@ impl Lower {
         let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
         let given: Vec<Length> = numbers.iter().map(length).collect();
         let sizes = self.size_count();
+        self.see_list(given.len());
         if given.len() != 1 && given.len() != sizes {
             self.wrong_length("length", given.len(), span);
         }
@@ -350,6 +357,9 @@ impl Lower {
         let using = self.pieces.last().and_then(|p| p.using.as_deref());
         let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
         if scale.is_none() {
+            self.rows_not_known();
+        }
+        if scale.is_none() && !self.may_be_lost(Sort::Gauge, span) {
             let finding = Diagnostic::error(
                 codes::NO_GAUGE,
                 "how many rows this takes isn't known without a gauge",

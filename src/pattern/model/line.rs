@@ -25,6 +25,8 @@ pub struct Line {
     pub same_as: Option<SameAs>,
     /// What is stated.
     pub stated: Option<Stated>,
+    /// Its steps can't be read, or name lines that aren't known.
+    pub unread: bool,
 }
 
 /// A stated count.

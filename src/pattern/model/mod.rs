@@ -1,6 +1,7 @@
 //! The pattern with every name looked up and every number known for every size.
 //! The fabric works it and every output reads it; the text is not needed any more.
 
+mod doubt;
 mod ending;
 mod gauge;
 mod head;
@@ -14,6 +15,7 @@ mod size;
 mod step;
 mod words;
 
+pub use self::doubt::Doubt;
 pub use self::ending::{SeamSide, Trim, TrimKind};
 pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
 pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
@@ -52,6 +54,8 @@ pub struct Pattern {
     pub numbers: Vec<NamedNumber>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
+    /// What isn't known, since lines can't be read.
+    pub doubt: Doubt,
 }
 
 /// A designer's stitch that is made of steps.

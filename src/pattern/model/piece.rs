@@ -38,9 +38,20 @@ pub struct Piece {
     pub items: Vec<Item>,
     /// Where the piece line is.
     pub span: Span,
+    /// Where rows may stand that can't be read: each the index of the item that comes next.
+    pub unread: Vec<usize>,
+    /// Something that all its rows rest on can't be read.
+    pub in_doubt: bool,
 }
 
 impl Piece {
+    /// Whether all of its rows can be read, and all that they rest on.
+    #[must_use]
+    pub fn can_be_read(&self) -> bool {
+        let unread = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if line.unread);
+        !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
+    }
+
     /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
     #[must_use]
     pub fn striped_yarn(&self, number: u32) -> Option<&str> {

@@ -1,0 +1,141 @@
+//! What crocheters write from habit is worked as it is meant, and its own repairs put it right without changing the work.
+//! The habits are common practice, no source.
+
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
+use ringtrue::diagnostic::{Fix, Safety, Severity};
+use ringtrue::{Compiled, compile};
+
+/// Rounds over twelve stitches.
+const ROUNDS: &[&str] = &[
+    "R3: sc in each st around (12)",
+    "Round 3: sc around. (12 sts)",
+    "Rnd 3) sc around [12]",
+    "3. sc to end = 12",
+    "Rnds 3 to 5: sc around (12)",
+    "R3-R5: sc around (12)",
+    "Rnd 3 - Rnd 5: sc around (12)",
+    "rnd 3: sc all around = 12",
+    "rnd 3: sc all the way around = 12",
+    "rnd 3: [sc, inc] x6 = 18",
+    "rnd 3: [sc, inc] six times = 18",
+    "rnd 3: (sc, inc) × 6 (18)",
+    "rnd 3: *sc, inc; rep from * around = 18",
+    "rnd 3: [sc; inc] 6 times = 18",
+    "rnd 3: (1sc, 1inc) x6 (18)",
+    "rnd 3: inc x 12 = 24",
+    "rnd 3: inc in each st around (24)",
+    "rnd 3: 2 sc in each st around. (24)",
+    "rnd 3: sc2tog around (6)",
+    "rnd 3: sc2tog x 6 (6)",
+    "rnd 3: [sc2tog over next 2 sts] 6 times = 6",
+    "rnd 3: sc in next 6 st(s), sc to end = 12",
+    "rnd 3: sc in each of the next 3 sts, sc to end = 12",
+    "rnd 3: sc in the next 3 sts, sc to end = 12",
+    "rnd 3: sc next 3, sc to end = 12",
+    "rnd 3: sc in next three sts, sc to end = 12",
+    "rnd 3: inc, sc in each remaining st = 13",
+    "rnd 3: inc, sc in remaining sts = 13",
+    "rnd 3: inc, sc in rem 11 sts = 13",
+    "rnd 3: inc, sc until end of round = 13",
+    "rnd 3: sc until last 2 sts, inc 2 = 14",
+    "rnd 3: sc in next 10 sts, inc in last 2 sts = 14",
+    "rnd 3: sc 3, then inc, sc to end = 13",
+    "rnd 3: sc 3 and inc, and then sc to end = 13",
+    "rnd 3: sc in BLO around = 12",
+    "rnd 3: in BLO, sc to end = 12",
+    "rnd 3: sc tbl to end = 12",
+    "rnd 3: sc through back loops only to end = 12",
+    "rnd 3: sc around, 12 sts",
+    "rnd 3: sc around. 12 sts.",
+    "rnd 3: sc around: 12",
+    "rnd 3: sc around -> 12",
+    "rnd 3: sc around → 12",
+    "rnd 3: sc around <12>",
+    "rnd 3: sc around {12}",
+    "rnd 3: sc around = 12 sts total",
+    "rnd 3: sc around (12 total)",
+    "rnd 3: sc around (total 12)",
+    "rnd 3: sc\u{200b} to end = 12",
+    "rnd 3:\u{a0}sc to end\t= 12",
+    "rnd 3: sc, ch 1, skip the next st, sc to end = 11",
+    "FO.",
+    "Fasten off and weave in ends.",
+    "Fasten off.",
+];
+
+/// A first row, and what stands before it.
+const ROWS: &[&str] = &[
+    "Ch 11.\nRow 1: sc in second ch from hook, sc to end (10)",
+    "Chain 11\nRow 1 (RS): Sc in 2nd ch from hook and in each ch across. (10)",
+    "Foundation: ch 11\nRow 1: Sc in 2nd ch from hook and each ch across. 10 sc",
+    "start ch 11\nRow 1: sc in 2nd ch from the hook, sc across (10 sts)\nRow 2: Ch 1, turn. Sc in each st across. (10 sts)",
+    "start ch 11\nRow 1: sc in 2nd ch from hook, sc across, ch1, turn. (10)\nrow 2: sc across = 10",
+];
+
+fn errors(compiled: &Compiled) -> Vec<String> {
+    let errors = compiled.findings.iter().filter(|finding| finding.severity == Severity::Error);
+    errors.map(|finding| finding.message.clone()).collect()
+}
+
+/// The rows of a pattern, by what they make where.
+fn rows(compiled: &Compiled) -> Vec<(u32, u64)> {
+    let sizes = compiled.fabric.pieces.iter().flat_map(|piece| &piece.sizes);
+    sizes.flat_map(|size| &size.rows).map(|row| (row.number, row.trail)).collect()
+}
+
+/// Makes all repairs of the spelling, again and again.
+fn mended(text: &str) -> String {
+    let mut text = text.to_owned();
+    for _ in 0..8 {
+        let compiled = compile(&text);
+        let mut edits = Vec::new();
+        for fix in compiled.findings.iter().flat_map(|finding| &finding.fixes) {
+            let apart = |edit: &ringtrue::diagnostic::Edit| {
+                edits.iter().all(|other: &ringtrue::diagnostic::Edit| {
+                    edit.span.end < other.span.start || other.span.end < edit.span.start
+                })
+            };
+            if fix.safety == Safety::KeepsFabric && fix.edits.iter().all(apart) {
+                edits.extend(fix.edits.clone());
+            }
+        }
+        if edits.is_empty() {
+            break;
+        }
+        text = Fix { title: String::new(), edits, safety: Safety::KeepsFabric }.apply(&text);
+    }
+    text
+}
+
+#[test]
+fn a_habit_is_worked_as_it_is_meant_and_mended_by_its_own_repair() {
+    let ring = |line: &&str| {
+        format!(
+            "pattern Mat\nterms US\n\npiece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+             rnd 2: [inc] to end = 12\n{line}\n"
+        )
+    };
+    let strip = |lines: &&str| format!("pattern Strip\nterms US\n\npiece Strip, in rows\nlead ch 1\n{lines}\n");
+    let texts = ROUNDS.iter().map(ring).chain(ROWS.iter().map(strip));
+    for text in texts {
+        let before = compile(&text);
+        let whole = mended(&text);
+        let after = compile(&whole);
+        assert_eq!(errors(&after), [""; 0], "{text}\n{whole}");
+        assert_eq!(rows(&before), rows(&after), "{text}\n{whole}");
+    }
+}
+
+#[test]
+fn lines_said_again_from_habit_are_read() {
+    for line in ["Rnd 4: Same as Rnd 3. (12)", "Repeat rnd 3 until rnd 6 = 12", "Rnds 4-6: Repeat Rnd 3"] {
+        let text = format!(
+            "pattern Mat\nterms US\n\npiece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+             rnd 2: [inc] to end = 12\nrnd 3: sc to end = 12\n{line}\n"
+        );
+        let whole = mended(&text);
+        assert_eq!(errors(&compile(&whole)), [""; 0], "{whole}");
+        assert_eq!(rows(&compile(&text)), rows(&compile(&whole)), "{whole}");
+    }
+}
