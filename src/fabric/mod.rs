@@ -130,16 +130,32 @@ impl Checkpoint {
         Some(Self { piece, item, sizes: sizes? })
     }
 
-    /// Whether the line rings true as another pattern words it, in every size, and what was worked to see it.
-    pub(crate) fn rings(&self, pattern: &Pattern) -> (bool, u64) {
+    /// Whether the line rings true in every size as another pattern words it, where it is this item of its piece; and what
+    /// was worked to see it.
+    pub(crate) fn rings(&self, pattern: &Pattern, item: usize) -> (bool, u64) {
+        self.every_size(pattern, |work, standing| work.rings(item, standing))
+    }
+
+    /// Whether the rows from the line on ring true as another pattern words them, up to the first that had a fault before;
+    /// and what was worked to see it.
+    pub(crate) fn goes_on(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
+        self.every_size(pattern, |work, standing| work.goes_on(self.item, faulty, standing))
+    }
+
+    fn every_size(&self, pattern: &Pattern, holds: impl Fn(&PieceWork<'_>, Standing) -> bool) -> (bool, u64) {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
+        let all = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
             let book = Book::default();
             let work = PieceWork::new(shop, &book, self.piece, size, earlier);
-            work.is_some_and(|work| work.rings(self.item, standing.clone()))
+            work.is_some_and(|work| holds(&work, standing.clone()))
         });
-        (rings, efforts.spent())
+        (all, efforts.spent())
+    }
+
+    /// The piece that the line is in.
+    pub(crate) fn piece(&self) -> usize {
+        self.piece
     }
 }
 

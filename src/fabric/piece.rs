@@ -188,6 +188,23 @@ impl<'a> PieceWork<'a> {
         true
     }
 
+    /// Whether the rows from an item on ring true from there, up to the first item that is named as faulty. Rows that are
+    /// found by working are taken to.
+    pub(super) fn goes_on(&self, item: usize, faulty: &[usize], mut standing: Standing) -> bool {
+        let plans = self.plans(&mut Found::default());
+        for planned in plans.iter().skip_while(|planned| planned.item < item) {
+            let known = planned.item != item && (faulty.contains(&planned.item) || faulty.contains(&planned.source));
+            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else { return true };
+            let stated = self.stated(planned, line);
+            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
+            if worked.trouble.is_some() || self.shop.efforts.work.is_spent() {
+                return false;
+            }
+            standing = self.next(standing, &worked.done, line);
+        }
+        true
+    }
+
     /// Items that have an error in them, or in a line between them and the item above.
     pub(super) fn broken_items(&self) -> Vec<usize> {
         let mut from = self.piece.span.start;

@@ -2,7 +2,7 @@
 
 use super::candidates::Candidate;
 use super::trial::Trials;
-use super::{Cure, cures_it, tally};
+use super::{Cure, UNASKED, cures_it};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
 use crate::{Compiled, words};
 
@@ -53,7 +53,7 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + 2 * u32::try_from(counts).unwrap_or(0);
+    let weight = weight + UNASKED + 2 * u32::try_from(counts).unwrap_or(0);
     Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 
@@ -65,18 +65,16 @@ fn settle(
     mut edits: Vec<Edit>,
     most: usize,
 ) -> Option<Settled> {
-    let before = tally(compiled);
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
     for counts in 0..=most {
         let trial = trials.compile(&edits)?;
-        let after = &trial.compiled;
-        if cures_it(after, before, finding) {
+        if cures_it(&trial, compiled, finding) {
             return Some(Settled { edits, counts, after: trial.compiled });
         }
         let news = |f: &&Diagnostic| {
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()
         };
-        let next = after.findings.iter().find(news)?;
+        let next = trial.compiled.findings.iter().find(news)?;
         let more: Vec<Edit> = restated(next)?
             .edits
             .iter()

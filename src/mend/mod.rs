@@ -2,9 +2,14 @@
 
 mod candidates;
 mod chain;
+mod elsewhere;
+mod fillers;
+mod habits;
+mod narrow;
 mod offers;
 mod readings;
 mod spots;
+mod swaps;
 mod trial;
 
 use crate::compiled::{Compiled, compile, errors};
@@ -16,14 +21,22 @@ use crate::words;
 pub use offers::{Change, Offer, offers};
 
 use candidates::Candidate;
+use habits::Habits;
+use narrow::Narrow;
 use std::collections::BTreeSet;
-use trial::Trials;
+use trial::{Before, Trial, Trials, edited};
 
 /// Repairs that a message shows at most.
 const MOST_OFFERED: usize = 3;
 
 /// Edits that are tried for one fault at most.
-const MOST_TRIALS: usize = 1_500;
+const MOST_TRIALS: usize = 3_000;
+
+/// Edits that are less likely by so much than one that cures are not tried any more.
+const FARTHER: u32 = 12;
+
+/// An edit outside the faulty line reads as it may; the lines around it are not asked.
+const UNASKED: u32 = 10;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
 pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
@@ -84,15 +97,17 @@ struct Cure {
     fix: Fix,
     /// Errors that are left in the whole pattern.
     left: usize,
-    /// Size of the edit; smaller is likelier.
-    weight: u32,
+    /// How unlikely it is that this was meant.
+    cost: u32,
     /// Findings that are left.
     names: BTreeSet<(Code, String)>,
 }
 
 impl Cure {
-    fn new(fix: Fix, weight: u32, after: &Compiled) -> Self {
-        Self { fix, left: tally(after).0, weight, names: after.findings.iter().map(name).collect() }
+    fn new(fix: Fix, cost: u32, after: &Compiled) -> Self {
+        let errors = after.findings.iter().filter(|f| f.severity == Severity::Error);
+        let names: BTreeSet<(Code, String)> = errors.clone().map(name).collect();
+        Self { fix, left: errors.count(), cost, names }
     }
 }
 
@@ -106,18 +121,19 @@ fn mended(
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Vec::new()) };
     if trials.is_spent() {
+        finding.fixes.clear();
         return (finding.with_note(CUT_SHORT), Vec::new());
     }
-    let mut candidates = candidates::all(text, compiled, line, &finding);
-    candidates.sort_by_key(|candidate| candidate.weight);
-    let (mut cures, cut_short) = try_all(trials, compiled, &finding, line, &candidates);
+    let habits = Habits::of(text, &compiled.tree, line.span);
+    let candidates = candidates::all(text, compiled, line, &finding, &habits);
+    let (mut cures, cut_short) = try_all(text, trials, compiled, &finding, line, &candidates, &habits);
     cures.extend(chain::carried(trials, compiled, &finding));
     if cures.is_empty() {
         cures = chain::with_counts(trials, compiled, &finding, &candidates);
     }
-    cures.sort_by_key(|cure| (cure.left, cure.weight));
+    cures.sort_by_key(|cure| (cure.left, cure.cost));
     let mut seen: BTreeSet<String> = BTreeSet::new();
-    cures.retain(|cure| seen.insert(cure.fix.apply(text)));
+    cures.retain(|cure| seen.insert(squeezed(&cure.fix.apply(text))));
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
         && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
@@ -132,6 +148,10 @@ fn mended(
         finding = finding.with_note(CUT_SHORT);
     }
     (finding, carried)
+}
+
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Repairs that are called the same say what stands at their place.
@@ -177,39 +197,52 @@ fn lines_below(compiled: &Compiled, line: &Line) -> String {
 }
 
 fn try_all(
+    text: &str,
     trials: &Trials<'_>,
     compiled: &Compiled,
     finding: &Diagnostic,
     line: &Line,
     candidates: &[Candidate],
+    habits: &Habits,
 ) -> (Vec<Cure>, bool) {
-    let before = tally(compiled);
-    let checkpoint = checkpoint(compiled, line);
+    let narrow = Narrow::of(text, compiled, line);
+    let before = before(compiled, line, narrow.as_ref());
     let mut cures: Vec<Cure> = Vec::new();
     let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
+    let mut worded: BTreeSet<String> = BTreeSet::new();
+    let mut enough = u32::MAX;
     for candidate in candidates.iter().take(MOST_TRIALS) {
+        if candidate.order > enough {
+            break;
+        }
         let edits = &candidate.fix.edits;
-        if !tried.insert(edits.clone()) {
+        let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
+        let words = edited(text, line.span, edits).filter(|_| in_line);
+        let is_new = words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
+        if !is_new {
             continue;
         }
-        let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
         if trials.is_spent() {
             return (cures, true);
         }
-        let trial = match checkpoint.as_ref().filter(|_| in_line) {
-            Some(checkpoint) => trials.compile_if_rings(edits, checkpoint),
+        let trial = match before.as_ref().filter(|_| in_line) {
+            Some(before) => trials.compile_if_rings(edits, before),
             None => trials.compile(edits),
         };
-        let Some(after) = trial.map(|t| t.compiled) else { continue };
-        if cures_it(&after, before, finding) {
-            cures.push(Cure::new(candidate.fix.clone(), candidate.weight, &after));
-        }
+        let Some(trial) = trial.filter(|trial| cures_it(trial, compiled, finding)) else { continue };
+        let unlike = words.as_ref().and_then(|words| {
+            let (line, slice) = trial.worded(line.span, words)?;
+            Some(habits.cost(line, &slice))
+        });
+        let cost = candidate.weight + unlike.unwrap_or(UNASKED);
+        cures.push(Cure::new(candidate.fix.clone(), cost, &trial.compiled));
+        enough = enough.min(candidate.order + FARTHER);
     }
-    (cures, candidates.len() > MOST_TRIALS)
+    (cures, candidates.len() > MOST_TRIALS && enough == u32::MAX)
 }
 
 /// Where the work stands before a faulty line.
-fn checkpoint(compiled: &Compiled, line: &Line) -> Option<Checkpoint> {
+fn before<'n>(compiled: &Compiled, line: &Line, narrow: Option<&'n Narrow>) -> Option<Before<'n>> {
     let pieces = &compiled.pattern.pieces;
     let (piece, item) = pieces.iter().enumerate().find_map(|(piece, worked)| {
         let works = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
@@ -217,23 +250,36 @@ fn checkpoint(compiled: &Compiled, line: &Line) -> Option<Checkpoint> {
         Some((piece, item))
     })?;
     let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
-    Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)
+    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)?;
+    let faults = compiled.fabric.faults.iter().filter(|fault| fault.piece == piece);
+    let faulty = faults.map(|fault| fault.item).filter(|faulty| *faulty != item).collect();
+    let narrow = narrow.map(|narrow| (narrow, narrow.reader()));
+    Some(Before { line: line.span, checkpoint, faulty, narrow })
 }
 
-/// The fault is gone, and nothing new has come.
-fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> bool {
-    let now = tally(after);
-    now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
-}
-
-/// Errors and warnings.
-fn tally(compiled: &Compiled) -> (usize, usize) {
-    let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error).count();
-    (errors, compiled.findings.len() - errors)
+/// The fault is gone, and no other has come: what errors are left stand in lines that had one before. Warnings don't matter:
+/// most of them wait till there is no error any more.
+fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
+    let errors = |compiled: &Compiled| -> Vec<Span> {
+        compiled.findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    };
+    let (then, now) = (errors(before), errors(&trial.compiled));
+    let line = |span: Span| line_of(&before.tree, Span::new(span.start, span.start));
+    let known: BTreeSet<Option<usize>> = then.iter().map(|span| line(*span)).collect();
+    now.len() < then.len()
+        && now.iter().all(|span| known.contains(&line(trial.origin(*span))))
+        && !still_there(&trial.compiled, finding)
 }
 
 fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {
     after.findings.iter().any(|f| f.code == finding.code && f.message == finding.message)
+}
+
+/// The line of the tree that a place is in.
+fn line_of(file: &File, span: Span) -> Option<usize> {
+    let next = file.lines.partition_point(|line| line.span.start <= span.start);
+    let at = next.checked_sub(1)?;
+    file.lines.get(at).filter(|line| span.end <= line.span.end).map(|_| at)
 }
 
 /// The line that a place is in.

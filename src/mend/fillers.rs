@@ -1,0 +1,181 @@
+//! A step forgotten, a step doubled, brackets forgotten.
+
+use std::collections::BTreeSet;
+
+use super::candidates::{Above, Candidate, Editor, candidate};
+use super::habits::Habits;
+use super::spots::{Spots, numbers};
+use crate::Compiled;
+use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::syntax::tree::{Body, Extent, LineKind, Step, StepKind, WorkLine};
+
+/// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
+const MOST_FILLERS: usize = 60;
+const LONGEST: usize = 60;
+
+/// A forgotten step is tried with numbers up to this one.
+const MOST_OF_A_STEP: u64 = 6;
+
+/// Lists of more steps are not tried in brackets.
+const MOST_IN_BRACKETS: usize = 9;
+
+impl Editor<'_> {
+    /// A step less.
+    pub(super) fn drop_one(&self, steps: &[Span], found: &mut Vec<Candidate>) {
+        if steps.len() < 2 {
+            return;
+        }
+        for (at, step) in steps.iter().enumerate() {
+            let before = at.checked_sub(1).and_then(|n| steps.get(n));
+            let span = match (before, steps.get(at + 1)) {
+                (Some(before), _) => Span::new(before.end, step.end),
+                (None, Some(next)) => Span::new(step.start, next.start),
+                (None, None) => continue,
+            };
+            let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
+            let which = match before {
+                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.slice(*before)),
+                None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
+                _ => String::new(),
+            };
+            let twice = before.is_some_and(|before| self.slice(*before) == self.slice(*step));
+            let title = if twice {
+                format!("leave out the second `{}`", self.slice(*step))
+            } else {
+                format!("leave out `{}`{which}", self.slice(*step))
+            };
+            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 }));
+        }
+    }
+
+    /// A step more: one of those that the file uses.
+    pub(super) fn add_one(
+        &self,
+        steps: &[Span],
+        in_place: bool,
+        fillers: &[(String, u32)],
+        habits: &Habits,
+        found: &mut Vec<Candidate>,
+    ) {
+        let simple =
+            |filler: &&(String, u32)| !in_place || !filler.0.contains(" in ") && !filler.0.starts_with(['s', '[']);
+        let words: Vec<String> = steps.iter().map(|step| squeezed(self.slice(*step))).collect();
+        let end = if in_place { ")" } else { "|" }.to_owned();
+        for (filler, weight) in fillers.iter().filter(simple) {
+            for at in 0..=steps.len() {
+                let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
+                let after = words.get(at).unwrap_or(&end);
+                let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
+                let unlike = joints([before, filler]) + joints([filler, after]);
+                let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
+                    (Some(step), _) => (
+                        Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
+                        format!("add `{filler}` after `{}`", self.slice(*step)),
+                    ),
+                    (None, Some(first)) => (
+                        Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") },
+                        format!("add `{filler}` before `{}`", self.slice(*first)),
+                    ),
+                    (None, None) => continue,
+                };
+                let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
+                found.push(Candidate { fix, weight: *weight, order: weight + unlike });
+            }
+        }
+    }
+
+    /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
+    /// of other pieces; and those that only have another number.
+    pub(super) fn fillers(&self, above: &Above<'_>, compiled: &Compiled) -> Vec<(String, u32)> {
+        let mut fillers: Vec<(String, u32)> = Vec::new();
+        let mut seen: BTreeSet<String> = BTreeSet::new();
+        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
+            LineKind::Work(work) => Some(work),
+            _ => None,
+        });
+        let here = above.lines.iter().copied().map(|work| (work, 13));
+        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
+            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
+                let words = squeezed(self.slice(*step));
+                let fits = words.len() <= LONGEST && fillers.len() < MOST_FILLERS;
+                if fits && seen.insert(words.clone()) {
+                    fillers.push((words, weight));
+                }
+            }
+        }
+        let mut more = Vec::new();
+        for (words, weight) in &fillers {
+            let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
+            let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
+            let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
+            let stitch = if counted { stitch } else { words.as_str() };
+            if !(counted || alone) || stitch.contains('[') {
+                continue;
+            }
+            let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
+                1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
+                n => format!("{stitch} {n}"),
+            });
+            more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+        }
+        fillers.extend(more);
+        fillers
+    }
+
+    /// Steps that were to be repeated.
+    pub(super) fn brackets(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        if steps.len() > MOST_IN_BRACKETS {
+            return;
+        }
+        let extents = extents(&above.lines, self);
+        for from in 0..steps.len() {
+            for to in from..steps.len() {
+                let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
+                if from == to && matches!(first.kind, StepKind::Repeat(_)) {
+                    continue;
+                }
+                let span = first.span.to(last.span);
+                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
+                for extent in &extents {
+                    let text = format!("[{}] {extent}", self.slice(span));
+                    let title = format!("repeat it: `{text}`");
+                    found.push(candidate(Edit { span, text }, title, 13 + left_out));
+                }
+            }
+        }
+    }
+}
+
+/// How often, or how far, the lines of a piece repeat.
+fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<String> {
+    let mut extents = vec!["to end".to_owned()];
+    let mut see = |step: &Step| {
+        let StepKind::Repeat(repeat) = &step.kind else { return };
+        let words = match &repeat.extent {
+            Extent::Times(amount) => match numbers(amount, step.span).as_slice() {
+                [one] if amount.terms.len() == 1 => format!("{} times", one.value),
+                _ => editor.slice(repeat.extent_span).to_owned(),
+            },
+            Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
+        };
+        if !extents.contains(&words) {
+            extents.push(words);
+        }
+    };
+    for line in lines {
+        if let Body::Steps(steps) = &line.body {
+            steps.iter().for_each(&mut see);
+        }
+    }
+    for times in 2..=8 {
+        let words = format!("{times} times");
+        if !extents.contains(&words) {
+            extents.push(words);
+        }
+    }
+    extents
+}
+
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
