@@ -31,8 +31,11 @@ pub(super) fn all(
     habits: &Habits,
 ) -> Vec<Candidate> {
     let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
-    let mut found: Vec<Candidate> =
-        finding.fixes.iter().map(|fix| Candidate { fix: fix.clone(), weight: 10, order: 10 }).collect();
+    let own = |fix: &Fix| {
+        let weight = 10 + editor.off(fix);
+        Candidate { fix: fix.clone(), weight, order: weight }
+    };
+    let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
@@ -52,6 +55,19 @@ pub(super) fn all(
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);
+    found.sort_by_key(|candidate| candidate.order);
+    found
+}
+
+/// Every edit that is worth trying in a line on which a faulty one stands.
+pub(super) fn within(text: &str, compiled: &Compiled, line: &Line, habits: &Habits) -> Vec<Candidate> {
+    let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
+    let mut found = Vec::new();
+    if let LineKind::Work(work) = &line.kind {
+        editor.work_line(work, &mut found);
+        editor.kinds(work, compiled, &mut found);
+        editor.steps_more(work, &Above::of(&compiled.tree.lines, line), compiled, habits, &mut found);
+    }
     found.sort_by_key(|candidate| candidate.order);
     found
 }
@@ -117,7 +133,10 @@ impl Editor<'_> {
             self.number(*spot, FARTHEST, 10, found);
         }
         if let Body::As { number, to, .. } = &line.body {
-            let around = number.span.to(to.map_or(number.span, |to| to.span));
+            let written = number.span.to(to.map_or(number.span, |to| to.span));
+            let before = self.text.get(line.label.span.end..written.start).unwrap_or_default();
+            let from = before.rfind("as ").map_or(written.start, |at| line.label.span.end + at);
+            let around = Span::new(from, written.end);
             for number in [Some(*number), *to].into_iter().flatten() {
                 self.number(NumberSpot { span: number.span, value: number.value, around }, FARTHEST, 12, found);
             }
@@ -168,6 +187,20 @@ impl Editor<'_> {
                 found.push(self.shown(edit, spot.around, weight + more));
             }
         }
+    }
+
+    /// By how much a repair changes numbers; a number that is far off is hardly a slip of the pen.
+    fn off(&self, fix: &Fix) -> u32 {
+        const MOST: u64 = 8;
+        let values = |text: &str| -> Vec<u64> {
+            text.split(|letter: char| !letter.is_ascii_digit()).filter_map(|digits| digits.parse().ok()).collect()
+        };
+        let farthest = fix.edits.iter().flat_map(|edit| {
+            let (old, new) = (values(self.slice(edit.span)), values(&edit.text));
+            let alike = old.len() == new.len();
+            old.into_iter().zip(new).filter(move |_| alike).map(|(old, new)| old.abs_diff(new)).collect::<Vec<u64>>()
+        });
+        u32::try_from(farthest.max().unwrap_or(0).min(MOST)).unwrap_or(0)
     }
 
     /// Another number in the place of one; `4th` keeps its ending.

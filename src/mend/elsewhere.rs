@@ -75,7 +75,7 @@ impl Editor<'_> {
                     }
                 }
                 LineKind::Work(work) if inside => {
-                    for to in &work.label.to {
+                    if let Some(to) = work.label.to {
                         let spot = NumberSpot { span: to.span, value: to.value, around: work.label.span };
                         self.number(spot, FARTHEST, 17, found);
                     }

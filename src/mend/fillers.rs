@@ -7,7 +7,7 @@ use super::habits::Habits;
 use super::spots::{Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Extent, LineKind, Step, StepKind, WorkLine};
+use crate::syntax::tree::{Body, Extent, LineKind, RepeatBody, Step, StepKind, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -99,7 +99,10 @@ impl Editor<'_> {
                 let words = squeezed(self.slice(*step));
                 let fits = words.len() <= LONGEST && fillers.len() < MOST_FILLERS;
                 if fits && seen.insert(words.clone()) {
-                    fillers.push((words, weight));
+                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
+                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
+                    let more = if rare { 6 } else { 0 };
+                    fillers.push((words, weight + more));
                 }
             }
         }
@@ -119,11 +122,44 @@ impl Editor<'_> {
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
         }
         fillers.extend(more);
+        for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
+            fillers.push((words, 17));
+        }
         fillers
+    }
+
+    /// The stitches of the piece, gone into the sorts of place that it makes.
+    fn into_places(&self, above: &Above<'_>) -> Vec<String> {
+        const MOST_STITCHES: usize = 3;
+        const MOST_PLACES: usize = 5;
+        let mut stitches: Vec<&str> = Vec::new();
+        let mut places: Vec<String> = ["same", "last", "next"].map(|place| format!("in {place}")).to_vec();
+        for work in &above.lines {
+            let spots = Spots::of(work);
+            for (work, _) in spots.works {
+                if !stitches.contains(&work.stitch.text.as_str()) && stitches.len() < MOST_STITCHES {
+                    stitches.push(&work.stitch.text);
+                }
+            }
+            for (kind, ..) in spots.kinds {
+                let place = format!("in next {}", self.slice(kind));
+                if !places.contains(&place) && places.len() < MOST_PLACES + 3 {
+                    places.push(place);
+                }
+            }
+        }
+        stitches.iter().flat_map(|stitch| places.iter().map(move |place| format!("{stitch} {place}"))).collect()
     }
 
     /// Steps that were to be repeated.
     pub(super) fn brackets(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        for step in steps {
+            if let StepKind::Repeat(repeat) = &step.kind
+                && let RepeatBody::Steps { steps, .. } = &repeat.body
+            {
+                self.brackets(steps, above, found);
+            }
+        }
         if steps.len() > MOST_IN_BRACKETS {
             return;
         }
@@ -136,10 +172,10 @@ impl Editor<'_> {
                 }
                 let span = first.span.to(last.span);
                 let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
-                for extent in &extents {
+                for (extent, weight) in &extents {
                     let text = format!("[{}] {extent}", self.slice(span));
                     let title = format!("repeat it: `{text}`");
-                    found.push(candidate(Edit { span, text }, title, 13 + left_out));
+                    found.push(candidate(Edit { span, text }, title, weight + left_out));
                 }
             }
         }
@@ -147,8 +183,8 @@ impl Editor<'_> {
 }
 
 /// How often, or how far, the lines of a piece repeat.
-fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<String> {
-    let mut extents = vec!["to end".to_owned()];
+fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
+    let mut extents = vec![("to end".to_owned(), 13)];
     let mut see = |step: &Step| {
         let StepKind::Repeat(repeat) = &step.kind else { return };
         let words = match &repeat.extent {
@@ -158,8 +194,8 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<String> {
             },
             Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
         };
-        if !extents.contains(&words) {
-            extents.push(words);
+        if !extents.iter().any(|(known, _)| *known == words) {
+            extents.push((words, 13));
         }
     };
     for line in lines {
@@ -169,8 +205,8 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<String> {
     }
     for times in 2..=8 {
         let words = format!("{times} times");
-        if !extents.contains(&words) {
-            extents.push(words);
+        if !extents.iter().any(|(known, _)| *known == words) {
+            extents.push((words, 16));
         }
     }
     extents

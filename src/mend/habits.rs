@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, WorkLine,
+    Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, Work, WorkLine,
 };
 
 /// A step that follows another one nowhere else in the file; one that does so with other numbers.
@@ -176,7 +176,11 @@ fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>
 fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<String>>) {
     let mut found = vec![end.to_owned()];
     for step in steps {
-        found.push(squeezed(slice(step.span)));
+        // What is repeated is a list of its own.
+        found.push(match &step.kind {
+            StepKind::Repeat(repeat) => format!("[] {}", squeezed(slice(repeat.extent_span))),
+            _ => squeezed(slice(step.span)),
+        });
         let end = if matches!(step.kind, StepKind::Repeat(_)) { "]" } else { ")" };
         step.kind.each_part(&mut |part| {
             if let Part::Steps(steps) = part {
@@ -190,13 +194,19 @@ fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mu
 
 /// How many steps go on with the stitch of the one before, so that the two would be written as one.
 fn twos(steps: &[Step]) -> u32 {
-    let plain = |step: &Step| match &step.kind {
-        StepKind::Work(work) if work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. }) => {
-            Some((work.stitch.text.clone(), work.loop_only))
+    let one_as_two = |one: &Step, next: &Step| match (&one.kind, &next.kind) {
+        (StepKind::Work(one), StepKind::Work(next)) => {
+            let runs = |work: &Work| {
+                work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. })
+            };
+            runs(one) && runs(next) && one.stitch.text == next.stitch.text && one.loop_only == next.loop_only
         }
-        _ => None,
+        (StepKind::Chain(_), StepKind::Chain(_) | StepKind::ChainAs { .. })
+        | (StepKind::ChainAs { .. }, StepKind::ChainAs { .. }) => true,
+        (StepKind::Skip { kind: one, .. }, StepKind::Skip { kind: next, .. }) => one.is_none() && next.is_none(),
+        _ => false,
     };
-    let here = steps.windows(2).filter(|pair| matches!(pair, [one, next] if plain(one).is_some() && plain(one) == plain(next)));
+    let here = steps.windows(2).filter(|pair| matches!(pair, [one, next] if one_as_two(one, next)));
     let mut count = u32::try_from(here.count()).unwrap_or(0);
     for step in steps {
         if let StepKind::Repeat(repeat) = &step.kind

@@ -132,13 +132,14 @@ impl Editor<'_> {
             _ => None,
         });
         let named = Spots::of(line).kinds;
+        let stated = line.stated.as_ref().map(|stated| stated.span);
         for new in spaces {
             let is_space = |what: &KindWhat| matches!(what, KindWhat::Space(_));
-            self.other_kind(&new, &named, is_space, 12, found);
+            self.other_kind(&new, &named, is_space, (12, stated), found);
         }
         for new in stitches {
             let is_stitch = |what: &KindWhat| matches!(what, KindWhat::Stitch(_));
-            self.other_kind(&new, &named, is_stitch, 13, found);
+            self.other_kind(&new, &named, is_stitch, (13, stated), found);
         }
     }
 
@@ -147,12 +148,14 @@ impl Editor<'_> {
         new: &str,
         named: &[(Span, &KindWhat, Span)],
         alike: impl Fn(&KindWhat) -> bool,
-        weight: u32,
+        (weight, stated): (u32, Option<Span>),
         found: &mut Vec<Candidate>,
     ) {
+        // What is worked is more often another stitch than what is counted.
+        let more = |at: &Span| if stated.is_some_and(|stated| stated.start <= at.start) { 4 } else { 0 };
         let others: Vec<_> = named.iter().filter(|(span, what, _)| alike(what) && self.slice(*span) != new).collect();
         for (span, _, around) in &others {
-            found.push(self.shown(Edit { span: *span, text: new.to_owned() }, *around, weight));
+            found.push(self.shown(Edit { span: *span, text: new.to_owned() }, *around, weight + more(span)));
         }
         if others.len() > 1 {
             let edits = others.iter().map(|(span, ..)| Edit { span: *span, text: new.to_owned() }).collect();

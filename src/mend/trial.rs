@@ -9,6 +9,7 @@ use crate::compiled::{Compiled, compile_tree, work};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::Checkpoint;
 use crate::pattern;
+use crate::pattern::model::Pattern;
 use crate::syntax::ReadOnce;
 use crate::syntax::tree::{File, Line};
 
@@ -34,6 +35,8 @@ pub(super) struct Trials<'t> {
 pub(super) struct Before<'n> {
     pub line: Span,
     pub checkpoint: Checkpoint,
+    /// The pattern as it is.
+    pub pattern: &'n Pattern,
     /// Items of its piece that are faulty.
     pub faulty: Vec<usize>,
     /// The line by itself, if it can be read so.
@@ -72,25 +75,42 @@ impl<'t> Trials<'t> {
         Some(Trial { compiled, moved })
     }
 
+    /// Compiles the text after a repair whose edits are not within single lines.
+    pub(super) fn compile_whole(&self, fix: &Fix) -> Option<Trial> {
+        if self.is_spent() {
+            return None;
+        }
+        let text = fix.apply(self.text);
+        let (file, findings) = crate::syntax::parse(&text);
+        let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
+        self.spend(worked);
+        let whole = (Span::new(0, self.text.len()), Span::new(0, text.len()), fix.edits.clone());
+        Some(Trial { compiled, moved: vec![whole] })
+    }
+
     /// The same; but when the line does not ring true after the edits, or another line below doesn't that did before,
     /// nothing more is worked.
     pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>) -> Option<Trial> {
         if let Some((narrow, reader)) = &before.narrow {
             self.spend(STITCHES_A_LINE * NARROW_LINES);
             let pattern = narrow.worded(reader, &edited(self.text, before.line, edits)?)?;
-            let (rings, worked) = before.checkpoint.rings(&pattern, 0);
+            let (after, worked) = before.checkpoint.after(&pattern);
             self.spend(worked);
-            if !rings || self.is_spent() {
+            let (goes_on, worked) = before.checkpoint.goes_on(&after?, before.pattern, &before.faulty);
+            self.spend(worked);
+            if !goes_on || self.is_spent() {
                 return None;
             }
         }
         let (moved, file, mut findings) = self.read(edits)?;
         let (pattern, more) = pattern::lower(&file);
         findings.extend(more);
-        let (goes_on, worked) = before.checkpoint.goes_on(&pattern, &before.faulty);
-        self.spend(worked);
-        if !goes_on || self.is_spent() {
-            return None;
+        if before.narrow.is_none() {
+            let (holds, worked) = before.checkpoint.holds(&pattern, &before.faulty);
+            self.spend(worked);
+            if !holds || self.is_spent() {
+                return None;
+            }
         }
         let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
         self.spend(worked);

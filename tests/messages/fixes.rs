@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use ringtrue::diagnostic::{Diagnostic, Fix, Safety, Severity};
 use ringtrue::mend::compile_and_mend;
+use ringtrue::syntax::tree::{Body, LineKind};
 use ringtrue::{Compiled, compile};
 
 #[test]
@@ -56,8 +57,8 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
         Some("it changes nothing")
     } else if stays(finding, text, &after.findings, &after_text) {
         Some("the finding stays")
-    } else if errors(&after, finding) > errors(before, finding) {
-        Some("there are more errors up to there than before")
+    } else if let Some(news) = news(before, text, finding, &after, &after_text) {
+        Some(news)
     } else if fix.safety == Safety::KeepsFabric && !before.has_errors() && before.fabric != after.fabric {
         Some("the fabric is another")
     } else {
@@ -65,16 +66,36 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
     }
 }
 
-/// Errors up to the finding. Those that follow from a slip below it were silent before and are said once it is mended.
-fn errors(compiled: &Compiled, finding: &Diagnostic) -> usize {
-    let above = |error: &&Diagnostic| error.primary.span.start <= finding.primary.span.start;
-    compiled.findings.iter().filter(|found| found.severity == Severity::Error).filter(above).count()
+/// An error that was not there before. What could not be read shows its own faults when it can be, so below such a line
+/// others may come; a repair that was found by working leaves none.
+fn news(before: &Compiled, text: &str, finding: &Diagnostic, after: &Compiled, after_text: &str) -> Option<&'static str> {
+    let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
+        compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
+    };
+    let was_worked = !compile(text).tree.lines.iter().any(|line| match &line.kind {
+        LineKind::Bad => true,
+        LineKind::Work(work) => work.body == Body::Unread,
+        _ => false,
+    });
+    let here = line_of(text, finding);
+    let known = |found: &Diagnostic| {
+        let mut before = before.findings.iter().chain(&compile(text).findings).cloned().collect::<Vec<_>>();
+        before.retain(|old| old.code == found.code && old.message == found.message);
+        !before.is_empty()
+    };
+    let mut news = errors(after).into_iter().filter(|found| !known(found));
+    let bad = news.any(|found| was_worked && finding.severity == Severity::Error || line_of(after_text, &found) < here);
+    bad.then_some("another error comes")
+}
+
+fn line_of(text: &str, found: &Diagnostic) -> usize {
+    text.get(..found.primary.span.start).unwrap().matches('\n').count()
 }
 
 /// Whether the same is still found in the same line.
 fn stays(finding: &Diagnostic, text: &str, after: &[Diagnostic], after_text: &str) -> bool {
-    let line = |text: &str, found: &Diagnostic| text.get(..found.primary.span.start).unwrap().matches('\n').count();
-    after.iter().any(|other| other.code == finding.code && line(after_text, other) == line(text, finding))
+    let same = |other: &&Diagnostic| other.code == finding.code && other.message == finding.message;
+    after.iter().filter(same).any(|other| line_of(after_text, other) == line_of(text, finding))
 }
 
 fn edits_are_apart(fix: &Fix) -> bool {

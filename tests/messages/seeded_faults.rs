@@ -31,7 +31,7 @@ struct Outcome {
     /// Place of the true mend among those offered for the first error, from 1.
     rank: Option<usize>,
     /// What is offered.
-    offered: usize,
+    offered: Vec<String>,
 }
 
 /// What became of the slips of one kind.
@@ -72,11 +72,13 @@ fn run(stride: usize, shows: bool) -> Tally {
         let original = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
         for slip in slips(&original).iter().skip(n % stride).step_by(stride) {
             let text = format!("{}{}{}", &original[..slip.span.start], slip.new, &original[slip.span.end..]);
+            let from = std::time::Instant::now();
             let outcome = outcome(&original, &text, slip);
+            let took = from.elapsed().as_millis();
             table.entry(slip.kind).or_default().add(&outcome);
             all.add(&outcome);
             if shows && outcome.found {
-                println!("{}", row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
+                println!("{took:>6} ms {}", row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
             }
         }
     }
@@ -98,7 +100,7 @@ impl Tally {
         self.at_line += counts(outcome.at_line);
         self.first += counts(outcome.rank == Some(1));
         self.in_three += counts(outcome.rank.is_some_and(|rank| rank <= 3));
-        self.none += counts(outcome.offered == 0);
+        self.none += counts(outcome.offered.is_empty());
     }
 
     fn row(&self) -> String {
@@ -118,14 +120,15 @@ impl Tally {
 }
 
 fn row(file: &str, original: &str, slip: &Slip, outcome: &Outcome) -> String {
-    let rank = outcome.rank.map_or_else(|| format!("- of {}", outcome.offered), |rank| rank.to_string());
+    let rank = outcome.rank.map_or_else(|| format!("- of {}", outcome.offered.len()), |rank| rank.to_string());
+    let others = if outcome.rank == Some(1) { String::new() } else { format!(" {:?}", outcome.offered) };
     let at = if outcome.at_line { "" } else { " ELSEWHERE" };
     let old = &original[slip.span.start..slip.span.end];
-    format!("{file}:{} {}: `{old}` -> `{}` errors {} mend {rank}{at}", slip.line + 1, slip.kind, slip.new, outcome.errors)
+    format!("{file}:{} {}: `{old}` -> `{}` errors {} mend {rank}{at}{others}", slip.line + 1, slip.kind, slip.new, outcome.errors)
 }
 
 fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
-    let silent = Outcome { found: false, errors: 0, at_line: false, rank: None, offered: 0 };
+    let silent = Outcome { found: false, errors: 0, at_line: false, rank: None, offered: Vec::new() };
     if !compile(text).has_errors() {
         return silent;
     }
@@ -134,8 +137,9 @@ fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
     let Some(first) = errors.first() else { return silent };
     let same = |text: &str| squeezed(text) == squeezed(original);
     let rank = first.fixes.iter().position(|fix| same(&fix.apply(text))).map(|at| at + 1);
+    let offered = first.fixes.iter().map(|fix| fix.title.split(": then").next().unwrap().to_owned()).collect();
     let at_line = line_of(text, first.primary.span.start) == slip.line;
-    Outcome { found: true, errors: errors.len(), at_line, rank, offered: first.fixes.len() }
+    Outcome { found: true, errors: errors.len(), at_line, rank, offered }
 }
 
 fn squeezed(text: &str) -> String {
