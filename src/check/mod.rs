@@ -73,9 +73,9 @@ pub use asked::Check;
 pub(crate) use readings::ONLY_THIS_CLOSES;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
-use crate::diagnostic::{Code, Diagnostic, Label};
+use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::fabric::{Fabric, Fault, FaultKind};
-use crate::pattern::model::{Item, ItemKind, Pattern};
+use crate::pattern::model::{ItemKind, Pattern};
 use crate::pattern;
 use crate::syntax::{self, tree::File};
 use asked::Asked;
@@ -233,11 +233,13 @@ fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
 /// true where they were worked first.
 fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
-    let Some(Item { span, kind: ItemKind::Work(_), .. }) = context.item(first) else { return finding };
-    if (span.start..=span.end).contains(&first.span.start) || finding.primary.span != first.span {
+    let (Some(item), Some(line)) = (context.item(first), context.line(first)) else { return finding };
+    let within = |span: Span, at: Span| (span.start..=span.end).contains(&at.start);
+    let said_again = matches!(item.kind, ItemKind::Work(_)) && !within(item.span, line.steps_span);
+    if !said_again || !within(line.steps_span, finding.primary.span) {
         return finding;
     }
-    let here = Label { span: *span, text: "says that line again".to_owned() };
+    let here = Label { span: item.span, text: "says that line again".to_owned() };
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding

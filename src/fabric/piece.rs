@@ -197,7 +197,7 @@ impl<'a> PieceWork<'a> {
         };
         for planned in plans.iter().skip_while(|planned| planned.item < item) {
             let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
-            let known = planned.item != item && unsure.iter().any(of);
+            let known = unsure.iter().any(of);
             let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else { return true };
             let stated = self.stated(planned, line);
             let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);

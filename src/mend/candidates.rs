@@ -32,7 +32,7 @@ pub(super) fn all(
 ) -> Vec<Candidate> {
     let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
     let own = |fix: &Fix| {
-        let weight = 10 + editor.off(fix);
+        let weight = 8 + editor.off(fix);
         Candidate { fix: fix.clone(), weight, order: weight }
     };
     let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
@@ -91,6 +91,8 @@ impl<'a> Above<'a> {
         let mut above = Self::default();
         let mut passed = false;
         for other in lines {
+            let end = other.remark.map_or(other.span.end, |remark| remark.start);
+            let words = Span::new(other.span.start, end);
             if matches!(other.kind, LineKind::Piece(_)) {
                 if passed {
                     break;
@@ -107,8 +109,8 @@ impl<'a> Above<'a> {
                     }
                 }
                 LineKind::Again(again) if !passed => above.again = Some(again),
-                LineKind::Start(start) => above.start = Some((start, other.span)),
-                LineKind::Setting(Setting::Lead(lead)) => above.lead = Some((lead, other.span)),
+                LineKind::Start(start) => above.start = Some((start, words)),
+                LineKind::Setting(Setting::Lead(lead)) => above.lead = Some((lead, words)),
                 _ => {}
             }
         }
@@ -150,6 +152,9 @@ impl Editor<'_> {
             self.number_in_name(work, *span, found);
             self.count_forgotten(work, *span, found);
         }
+        for (stitch, span) in &spots.named {
+            self.named(stitch, *span, found);
+        }
         self.other_terms(&spots, found);
         for (span, last, around) in &spots.tills {
             self.till(*span, *last, *around, found);
@@ -181,7 +186,9 @@ impl Editor<'_> {
         for by in 1..=farthest {
             let more = u32::try_from(by).unwrap_or(u32::MAX);
             // 0 means to do nothing, which is a step less and no other number.
-            let values = [spot.value.checked_sub(by).filter(|v| *v > 0), spot.value.checked_add(by)];
+            let rows_below = self.text.get(spot.span.end..).is_some_and(|rest| rest.starts_with(" rows below"));
+            let least = if rows_below { 2 } else { 1 };
+            let values = [spot.value.checked_sub(by).filter(|v| *v >= least), spot.value.checked_add(by)];
             for value in values.into_iter().flatten() {
                 let edit = self.rewritten(spot.span, value);
                 found.push(self.shown(edit, spot.around, weight + more));

@@ -12,6 +12,9 @@ const MOST_COUNTS: usize = 60;
 /// The same, where it is tried for many edits.
 const MOST_COUNTS_EACH: usize = 6;
 
+/// With another count almost any edit closes, so only the likeliest are offered.
+const MOST_WITH_COUNTS: usize = 2;
+
 /// Counts that hold one another are hardly all wrong.
 const EACH_COUNT: u32 = 5;
 
@@ -44,7 +47,7 @@ pub(super) fn with_counts(
         cure(&candidate.fix, candidate.weight + 12 + as_it_is, settled)
     };
     let likely = candidates.iter().filter(|c| c.weight <= LARGEST);
-    likely.take(MOST_TRIED).filter_map(try_one).collect()
+    likely.take(MOST_TRIED).filter_map(try_one).take(MOST_WITH_COUNTS).collect()
 }
 
 /// Edits that cure, with the pattern after them.

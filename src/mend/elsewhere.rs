@@ -12,11 +12,11 @@ const NEAR: u64 = 2;
 
 impl Editor<'_> {
     pub(super) fn elsewhere(&self, above: &Above<'_>, compiled: &Compiled, line: &Line, found: &mut Vec<Candidate>) {
-        if let Some((start, span)) = above.start.filter(|(_, span)| *span != line.span) {
-            self.start(start, span, 15, found);
+        if let Some((start, span)) = above.start.filter(|(_, span)| span.start != line.span.start) {
+            self.start(start, self.trimmed(span), 15, found);
             self.picked_up(start, compiled, found);
         }
-        found.extend(above.lead.and_then(|lead| self.lead(lead)));
+        found.extend(above.lead.and_then(|(lead, span)| self.lead(lead, self.trimmed(span))));
         if let Some((work, _)) = above.last {
             let spots = Spots::of(work);
             let weight = if work.stated.is_none() { 18 } else { 22 };
@@ -35,6 +35,11 @@ impl Editor<'_> {
                 candidate.order += 6;
             }
         }
+    }
+
+    /// Words without the white space before a remark.
+    fn trimmed(&self, span: Span) -> Span {
+        Span::new(span.start, span.start + self.slice(span).trim_end().len())
     }
 
     /// The numbers of a start.
@@ -87,7 +92,7 @@ impl Editor<'_> {
     }
 
     /// The lead counts, or does not.
-    pub(super) fn lead(&self, (lead, span): (&tree::Lead, Span)) -> Option<Candidate> {
+    pub(super) fn lead(&self, lead: &tree::Lead, span: Span) -> Option<Candidate> {
         let tree::Lead::Chain { chains, counts_as } = lead else { return None };
         let new = match counts_as {
             Some(_) => format!("lead ch {}", chains.value),
@@ -101,9 +106,19 @@ impl Editor<'_> {
     }
 
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
-        let named = again.from.span.to(again.to.span);
-        for number in [again.from, again.to] {
+        let named = Span::new(again.span.start, again.to.span.end);
+        let several = again.from.span != again.to.span;
+        for (number, other) in [(again.from, again.to), (again.to, again.from)] {
+            let first = found.len();
             self.number(NumberSpot { span: number.span, value: number.value, around: named }, FARTHEST, 12, found);
+            // A range has a first and a last line.
+            let single = format!("{}", other.value);
+            let keeps = |c: &Candidate| c.fix.edits.iter().all(|edit| edit.text != single);
+            let mut at = 0;
+            found.retain(|candidate| {
+                at += 1;
+                at <= first || !several || keeps(candidate)
+            });
         }
         match &again.extent {
             tree::AgainExtent::Times(amount)

@@ -7,7 +7,7 @@ use super::habits::Habits;
 use super::spots::{Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Extent, LineKind, RepeatBody, Step, StepKind, WorkLine};
+use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -62,7 +62,9 @@ impl Editor<'_> {
         let words: Vec<String> = steps.iter().map(|step| squeezed(self.slice(*step))).collect();
         let end = if in_place { ")" } else { "|" }.to_owned();
         for (filler, weight) in fillers.iter().filter(simple) {
-            for at in 0..=steps.len() {
+            // Nothing is left behind what goes to the end.
+            let from = if filler.ends_with("to end") { steps.len() } else { 0 };
+            for at in from..=steps.len() {
                 let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
                 let after = words.get(at).unwrap_or(&end);
                 let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
@@ -107,7 +109,14 @@ impl Editor<'_> {
             }
         }
         let mut more = Vec::new();
-        for (words, weight) in &fillers {
+        if seen.insert("leave rest".to_owned()) {
+            more.push(("leave rest".to_owned(), 17));
+        }
+        for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
+            if let Some(words) = words.strip_suffix("to end") {
+                let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
+                more.extend(last.map(|words| (words, weight + 3)));
+            }
             let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
             let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
             let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
@@ -131,9 +140,9 @@ impl Editor<'_> {
     /// The stitches of the piece, gone into the sorts of place that it makes.
     fn into_places(&self, above: &Above<'_>) -> Vec<String> {
         const MOST_STITCHES: usize = 3;
-        const MOST_PLACES: usize = 5;
+        const MOST_PLACES: usize = 7;
         let mut stitches: Vec<&str> = Vec::new();
-        let mut places: Vec<String> = ["same", "last", "next"].map(|place| format!("in {place}")).to_vec();
+        let mut places: Vec<String> = ["same", "last"].map(|place| format!("in {place}")).to_vec();
         for work in &above.lines {
             let spots = Spots::of(work);
             for (work, _) in spots.works {
@@ -143,7 +152,7 @@ impl Editor<'_> {
             }
             for (kind, ..) in spots.kinds {
                 let place = format!("in next {}", self.slice(kind));
-                if !places.contains(&place) && places.len() < MOST_PLACES + 3 {
+                if !places.contains(&place) && places.len() < MOST_PLACES {
                     places.push(place);
                 }
             }
@@ -167,7 +176,7 @@ impl Editor<'_> {
         for from in 0..steps.len() {
             for to in from..steps.len() {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
-                if from == to && matches!(first.kind, StepKind::Repeat(_)) {
+                if !steps.get(from..=to).is_some_and(can_be_repeated) {
                     continue;
                 }
                 let span = first.span.to(last.span);
@@ -179,6 +188,27 @@ impl Editor<'_> {
                 }
             }
         }
+    }
+}
+
+/// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there
+/// once. One step alone needs no brackets, but where several stitches go into one place.
+fn can_be_repeated(steps: &[Step]) -> bool {
+    let goes_on = |places: &Where| {
+        !matches!(places, Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_))
+    };
+    let fits = |step: &Step| match &step.kind {
+        StepKind::Work(work) => goes_on(&work.places),
+        StepKind::Group { place, .. } => goes_on(place),
+        StepKind::Chain(_) | StepKind::Skip { .. } | StepKind::Together(_) | StepKind::Repeat(_) | StepKind::JoinTo { .. } => true,
+        _ => false,
+    };
+    let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));
+    match steps {
+        [Step { kind: StepKind::Work(work), .. }] => work.each.is_some() && goes_on(&work.places),
+        [Step { kind: StepKind::Group { place, .. }, .. }] => goes_on(place),
+        [_] => false,
+        steps => steps.iter().all(fits) && steps.iter().any(makes),
     }
 }
 

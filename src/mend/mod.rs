@@ -37,6 +37,10 @@ const MOST_TRIALS: usize = 3_000;
 /// Edits that are less likely by so much than one that cures are not tried any more.
 const FARTHER: u32 = 14;
 
+/// After a cure that costs so little, only those that are nearly as likely are looked for.
+const SURE: u32 = 20;
+const CLOSE: u32 = 5;
+
 /// A cure that costs no more is likely enough for no other line to be looked at.
 const LIKELY: u32 = 24;
 
@@ -206,7 +210,9 @@ fn cures(
     let as_it_is = habits.cost(line, &|span| slice(text, span));
     let search = Search { text, trials, compiled, finding, as_it_is };
     let (mut cures, mut cut_short) = search.try_all(line, &candidates, &habits, (0, 0));
-    for other in stands_on(&compiled.tree, line) {
+    // What to do on a stitch is said in the line itself.
+    let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
+    for other in below {
         if cures.iter().any(|cure| cure.cost <= LIKELY) {
             break;
         }
@@ -364,7 +370,7 @@ impl Search<'_, '_> {
             let reads = unlike.map_or(as_it_is, |unlike| (unlike + more).saturating_sub(less));
             let cost = candidate.weight + reads + uncounted(&trial.compiled, line, &trial);
             cures.push(Cure::new(candidate.fix.clone(), cost, &trial.compiled));
-            enough = enough.min(candidate.order + FARTHER);
+            enough = enough.min(candidate.order + if cost <= SURE { CLOSE } else { FARTHER });
         }
         (cures, candidates.len() > MOST_TRIALS && enough == u32::MAX)
     }

@@ -16,26 +16,49 @@ pub(super) fn proved(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
         finding.fixes = extents(trials, compiled, &finding);
         return finding;
     }
-    let whole = finding.clone();
-    finding.fixes.retain(|fix| holds(trials, compiled, &whole, fix));
+    let tried: Vec<(Fix, After)> = finding
+        .fixes
+        .iter()
+        .filter_map(|fix| Some((fix.clone(), after(trials, compiled, &finding, fix)?)))
+        .collect();
+    // Of several ways to read a line, those are offered that close, if one does.
+    let whole = tried.iter().any(|(_, after)| *after == After::AllWell);
+    let offered = tried.into_iter().filter(|(_, after)| *after == After::AllWell || !whole);
+    finding.fixes = offered.map(|(fix, _)| fix).collect();
     finding
 }
 
-/// Whether the finding is gone after a repair, and nothing is wrong with what was put there. What could not be read before
-/// may show its own faults then, behind the repair and below it.
-fn holds(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, fix: &Fix) -> bool {
-    let Some(trial) = trials.compile(&fix.edits).or_else(|| trials.compile_whole(fix)) else { return false };
+/// What is there after a repair.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum After {
+    /// Nothing that was not there before.
+    AllWell,
+    /// What could not be worked before shows its own faults, behind the repair or below it.
+    More,
+}
+
+/// Nothing when the finding stays after a repair, or something is wrong with what was put there.
+fn after(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, fix: &Fix) -> Option<After> {
+    let trial = trials.compile(&fix.edits)?;
     if trial.compiled.findings.iter().any(|found| same(&trial, &compiled.tree, found, finding)) {
-        return false;
+        return None;
     }
-    let (Some(first), Some(last)) = (fix.edits.iter().map(|edit| edit.span.start).min(), end(fix)) else { return false };
+    let (first, last) = (fix.edits.iter().map(|edit| edit.span.start).min()?, end(fix)?);
     let line = line_of(&compiled.tree, Span::new(first, first));
     let errors = trial.compiled.findings.iter().filter(|found| found.severity == Severity::Error);
-    let mut news = errors.filter(|found| !compiled.findings.iter().any(|old| name(old) == name(found)));
-    news.all(|found| {
-        let at = trial.origin(found.primary.span).start;
-        at > last || finding.severity == Severity::Error && line_of(&compiled.tree, Span::new(at, at)) > line
-    })
+    // A turning chain that can be read now has a message and a repair of its own.
+    let own = |found: &Diagnostic| found.code.0 == "turning-chain" && !found.fixes.is_empty();
+    let known = |found: &Diagnostic| compiled.findings.iter().any(|old| name(old) == name(found));
+    let news = errors.filter(|found| !known(found) && !own(found));
+    let places: Vec<usize> = news.map(|found| trial.origin(found.primary.span).start).collect();
+    let behind = |at: &usize| *at > last || line_of(&compiled.tree, Span::new(*at, *at)) > line;
+    // What a check of the fabric found was worked already.
+    let was_worked = crate::check::CHECKS.iter().any(|check| check.code == finding.code);
+    match places.as_slice() {
+        [] => Some(After::AllWell),
+        places if !was_worked && places.iter().all(behind) => Some(After::More),
+        _ => None,
+    }
 }
 
 fn end(fix: &Fix) -> Option<usize> {

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, TermValue, Till, Where, Work, WorkLine,
+    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, TermValue, Text, Till, Where, Work, WorkLine,
 };
 
 /// A number that is written out.
@@ -32,6 +32,8 @@ pub(super) struct Spots<'a> {
     pub stated: Vec<NumberSpot>,
     pub lists: Vec<ListSpot>,
     pub works: Vec<(&'a Work, Span)>,
+    /// Stitches that are named in steps of other sorts, as what a chain counts as, with the step around.
+    pub named: Vec<(&'a Text, Span)>,
     /// Kinds of place that are named, with the step around; in the stated count as well.
     pub kinds: Vec<(Span, &'a KindWhat, Span)>,
     /// `to end` and `to last n`, with the repeat or step around.
@@ -87,6 +89,7 @@ impl<'a> Spots<'a> {
             Part::Till(till) => self.till(till, written, span),
             Part::Kind(kind) => self.kind(kind, span),
             Part::Place(place) => self.place(place, span),
+            Part::Stitch(stitch) if !matches!(step.kind, StepKind::Work(_)) => self.named.push((stitch, span)),
             Part::Stitch(_) => {}
         });
     }

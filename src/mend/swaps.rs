@@ -8,7 +8,7 @@ use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
 use crate::pattern::model::Kind;
 use crate::stitch::{Sort, StitchId};
-use crate::syntax::tree::{KindWhat, Place, Where, Work, WorkLine};
+use crate::syntax::tree::{KindWhat, Place, Text, Where, Work, WorkLine};
 
 /// Numbers that stitches have in their names.
 const IN_NAMES: std::ops::RangeInclusive<u64> = 2..=6;
@@ -49,6 +49,21 @@ impl Editor<'_> {
         if work.places == Where::Bare && work.each.is_none() {
             let edit = Edit { span, text: format!("2 {base} in next") };
             found.push(self.shown(edit, span, 14));
+        }
+    }
+
+    /// Another stitch where one is only named: what a chain counts as, what a round is closed with, what is spread evenly.
+    pub(super) fn named(&self, stitch: &Text, span: Span, found: &mut Vec<Candidate>) {
+        let Some(id) = self.stitches.find(&stitch.text, self.terms) else { return };
+        let Some(plain) = self.base(id) else { return };
+        let others = if plain == id {
+            self.near_in_height(plain)
+        } else {
+            let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
+            pair.filter_map(|id| self.short(id)).collect()
+        };
+        for other in others.into_iter().filter(|other| *other != stitch.text) {
+            found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
         }
     }
 

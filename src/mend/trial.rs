@@ -67,25 +67,26 @@ impl<'t> Trials<'t> {
         self.left_here.get() == 0
     }
 
-    /// Compiles the text after some edits; nothing when an edit is in no line, or when the search has to end.
+    /// Compiles the text after some edits; nothing when the search has to end.
     pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
-        let (moved, file, findings) = self.read(edits)?;
+        if self.is_spent() {
+            return None;
+        }
+        let Some((moved, file, findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
         let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
         self.spend(worked);
         Some(Trial { compiled, moved })
     }
 
-    /// Compiles the text after a repair whose edits are not within single lines.
-    pub(super) fn compile_whole(&self, fix: &Fix) -> Option<Trial> {
-        if self.is_spent() {
-            return None;
-        }
+    /// Compiles the text after edits that are not within single lines.
+    fn compile_whole(&self, edits: &[Edit]) -> Trial {
+        let fix = Fix { title: String::new(), edits: edits.to_vec(), safety: Safety::ChangesFabric };
         let text = fix.apply(self.text);
         let (file, findings) = crate::syntax::parse(&text);
         let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
         self.spend(worked);
-        let whole = (Span::new(0, self.text.len()), Span::new(0, text.len()), fix.edits.clone());
-        Some(Trial { compiled, moved: vec![whole] })
+        let whole = (Span::new(0, self.text.len()), Span::new(0, text.len()), fix.edits);
+        Trial { compiled, moved: vec![whole] }
     }
 
     /// The same; but when the line does not ring true after the edits, or another line below doesn't that did before,
@@ -133,13 +134,14 @@ impl<'t> Trials<'t> {
         for (at, edits) in by_line {
             let line = self.read.file().lines.get(at)?.span;
             let new = edited(self.text, line, &edits)?;
+            // A line more, or one less, is not read by itself.
+            if new.is_empty() || edits.iter().any(|edit| edit.text.contains('\n')) {
+                return None;
+            }
             begin += 1;
             moved.push((line, Span::new(begin, begin + new.len()), edits));
             begin += new.len();
             changed.push((at, new));
-        }
-        if self.is_spent() {
-            return None;
         }
         let lines = u64::try_from(self.read.file().lines.len()).unwrap_or(u64::MAX);
         self.spend(lines.saturating_mul(STITCHES_A_LINE));

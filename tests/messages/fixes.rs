@@ -7,7 +7,6 @@ use std::path::{Path, PathBuf};
 
 use ringtrue::diagnostic::{Diagnostic, Fix, Safety, Severity};
 use ringtrue::mend::compile_and_mend;
-use ringtrue::syntax::tree::{Body, LineKind};
 use ringtrue::{Compiled, compile};
 
 #[test]
@@ -27,7 +26,7 @@ fn each_fix_cures_its_finding() {
     assert!(failures.is_empty(), "{}", failures.join("\n"));
 }
 
-/// Every case of every message, and every faulty sample.
+/// Every case of every message, every faulty sample, and some of the slips that are put into patterns.
 fn patterns() -> Vec<PathBuf> {
     let mut all = Vec::new();
     collect(Path::new("tests/ui"), &mut all);
@@ -57,6 +56,9 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
         Some("it changes nothing")
     } else if stays(finding, text, &after.findings, &after_text) {
         Some("the finding stays")
+    } else if finding.code.0 == "two-readings" {
+        // They answer a question; where neither closes, what is wrong besides is said of the one that is chosen.
+        None
     } else if let Some(news) = news(before, text, finding, &after, &after_text) {
         Some(news)
     } else if fix.safety == Safety::KeepsFabric && !before.has_errors() && before.fabric != after.fabric {
@@ -66,17 +68,13 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
     }
 }
 
-/// An error that was not there before. What could not be read shows its own faults when it can be, so below such a line
-/// others may come; a repair that was found by working leaves none.
+/// An error that was not there before. What could not be read or looked up shows its own faults when it can be, so from such a
+/// line on others may come; after a repair of what was worked there is none.
 fn news(before: &Compiled, text: &str, finding: &Diagnostic, after: &Compiled, after_text: &str) -> Option<&'static str> {
     let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
         compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
     };
-    let was_worked = !compile(text).tree.lines.iter().any(|line| match &line.kind {
-        LineKind::Bad => true,
-        LineKind::Work(work) => work.body == Body::Unread,
-        _ => false,
-    });
+    let was_worked = ringtrue::check::CHECKS.iter().any(|check| check.code == finding.code);
     let here = line_of(text, finding);
     let known = |found: &Diagnostic| {
         let mut before = before.findings.iter().chain(&compile(text).findings).cloned().collect::<Vec<_>>();
@@ -84,7 +82,7 @@ fn news(before: &Compiled, text: &str, finding: &Diagnostic, after: &Compiled, a
         !before.is_empty()
     };
     let mut news = errors(after).into_iter().filter(|found| !known(found));
-    let bad = news.any(|found| was_worked && finding.severity == Severity::Error || line_of(after_text, &found) < here);
+    let bad = news.any(|found| was_worked || line_of(after_text, &found) < here);
     bad.then_some("another error comes")
 }
 
