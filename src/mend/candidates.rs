@@ -1,11 +1,15 @@
 //! The small edits that are tried on a faulty line.
 
+use std::collections::BTreeSet;
+
+use super::fillers::MOST_OF_A_STEP;
 use super::habits::Habits;
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::fabric::FaultKind;
 use crate::stitch::{Stitches, Terms};
-use crate::syntax::tree::{self, Body, Line, LineKind, Setting, Start, WorkLine};
+use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
 use crate::words;
 
 /// How far a number is changed.
@@ -42,7 +46,7 @@ pub(super) fn all(
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.work_line(work, &mut found);
             editor.kinds(work, compiled, &mut found);
-            editor.steps_more(work, &above, compiled, habits, &mut found);
+            editor.steps_more(work, (&above, &missing(compiled, finding, work)), compiled, habits, &mut found);
         }
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
@@ -55,8 +59,42 @@ pub(super) fn all(
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);
+    for again in said_by(compiled, finding).filter(|_| !matches!(line.kind, LineKind::Again(_))) {
+        editor.again(again, &mut found);
+    }
     found.sort_by_key(|candidate| candidate.order);
     found
+}
+
+/// How many places a line leaves, or stitches it falls short of, where that is more than is tried anyway.
+fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u64> {
+    let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+    let all: BTreeSet<u32> = here
+        .map(|fault| match fault.kind {
+            FaultKind::LeftOver { left } => left,
+            FaultKind::Unfit { over, .. } => over,
+            FaultKind::Count { made, stated, .. } => stated.saturating_sub(made),
+            _ => 0,
+        })
+        .collect();
+    // In a repeat each time has its share of them.
+    let times: BTreeSet<u64> = Spots::of(line).numbers.iter().map(|spot| spot.value).chain([1]).collect();
+    let share = |missing: u64| times.iter().filter_map(move |times| missing.is_multiple_of(*times).then(|| missing / times));
+    let all: BTreeSet<u64> = all.into_iter().map(u64::from).flat_map(share).collect();
+    all.into_iter().filter(|missing| *missing > MOST_OF_A_STEP).collect()
+}
+
+/// The lines that say a line again where it does not ring true.
+fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
+    let span = finding.primary.span;
+    let here = compiled.fabric.faults.iter().filter(move |fault| fault.span == span);
+    let spans: BTreeSet<Span> = here
+        .filter_map(|fault| Some(compiled.pattern.pieces.get(fault.piece)?.items.get(fault.item)?.span))
+        .collect();
+    compiled.tree.lines.iter().filter(move |line| spans.contains(&line.span)).filter_map(|line| match &line.kind {
+        LineKind::Again(again) => Some(again),
+        _ => None,
+    })
 }
 
 /// Every edit that is worth trying in a line on which a faulty one stands.
@@ -66,7 +104,7 @@ pub(super) fn within(text: &str, compiled: &Compiled, line: &Line, habits: &Habi
     if let LineKind::Work(work) = &line.kind {
         editor.work_line(work, &mut found);
         editor.kinds(work, compiled, &mut found);
-        editor.steps_more(work, &Above::of(&compiled.tree.lines, line), compiled, habits, &mut found);
+        editor.steps_more(work, (&Above::of(&compiled.tree.lines, line), &[]), compiled, habits, &mut found);
     }
     found.sort_by_key(|candidate| candidate.order);
     found
@@ -139,8 +177,9 @@ impl Editor<'_> {
             let before = self.text.get(line.label.span.end..written.start).unwrap_or_default();
             let from = before.rfind("as ").map_or(written.start, |at| line.label.span.end + at);
             let around = Span::new(from, written.end);
-            for number in [Some(*number), *to].into_iter().flatten() {
-                self.number(NumberSpot { span: number.span, value: number.value, around }, FARTHEST, 12, found);
+            let others = [(*number, *to), (to.unwrap_or(*number), Some(*number))];
+            for (number, other) in others.into_iter().take(if to.is_some() { 2 } else { 1 }) {
+                self.number_of_range(number, other, around, found);
             }
         }
         for number in line.label.from.iter().chain(&line.label.to) {
@@ -167,12 +206,12 @@ impl Editor<'_> {
     fn steps_more(
         &self,
         line: &WorkLine,
-        above: &Above<'_>,
+        (above, missing): (&Above<'_>, &[u64]),
         compiled: &Compiled,
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let fillers = self.fillers(above, compiled);
+        let fillers = self.fillers(above, compiled, missing);
         for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
@@ -194,6 +233,22 @@ impl Editor<'_> {
                 found.push(self.shown(edit, spot.around, weight + more));
             }
         }
+    }
+
+    /// The number of a line that is said again; a range has a first and a last line, which differ.
+    pub(super) fn number_of_range(
+        &self,
+        number: Number,
+        other: Option<Number>,
+        around: Span,
+        found: &mut Vec<Candidate>,
+    ) {
+        let mut all = Vec::new();
+        self.number(NumberSpot { span: number.span, value: number.value, around }, FARTHEST, 12, &mut all);
+        let other = other.map(|other| other.value.to_string());
+        found.extend(all.into_iter().filter(|candidate| {
+            candidate.fix.edits.iter().all(|edit| Some(&edit.text) != other.as_ref())
+        }));
     }
 
     /// By how much a repair changes numbers; a number that is far off is hardly a slip of the pen.

@@ -108,17 +108,9 @@ impl Editor<'_> {
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
         let named = Span::new(again.span.start, again.to.span.end);
         let several = again.from.span != again.to.span;
-        for (number, other) in [(again.from, again.to), (again.to, again.from)] {
-            let first = found.len();
-            self.number(NumberSpot { span: number.span, value: number.value, around: named }, FARTHEST, 12, found);
-            // A range has a first and a last line.
-            let single = format!("{}", other.value);
-            let keeps = |c: &Candidate| c.fix.edits.iter().all(|edit| edit.text != single);
-            let mut at = 0;
-            found.retain(|candidate| {
-                at += 1;
-                at <= first || !several || keeps(candidate)
-            });
+        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if several {
+            self.number_of_range(again.to, Some(again.from), named, found);
         }
         match &again.extent {
             tree::AgainExtent::Times(amount)

@@ -14,7 +14,10 @@ const MOST_FILLERS: usize = 60;
 const LONGEST: usize = 60;
 
 /// A forgotten step is tried with numbers up to this one.
-const MOST_OF_A_STEP: u64 = 6;
+pub(super) const MOST_OF_A_STEP: u64 = 6;
+
+/// So many stitches are tried in one place at most.
+const MOST_IN_A_PLACE: u64 = 8;
 
 /// Lists of more steps are not tried in brackets.
 const MOST_IN_BRACKETS: usize = 9;
@@ -88,7 +91,7 @@ impl Editor<'_> {
 
     /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
     /// of other pieces; and those that only have another number.
-    pub(super) fn fillers(&self, above: &Above<'_>, compiled: &Compiled) -> Vec<(String, u32)> {
+    pub(super) fn fillers(&self, above: &Above<'_>, compiled: &Compiled, missing: &[u64]) -> Vec<(String, u32)> {
         let mut fillers: Vec<(String, u32)> = Vec::new();
         let mut seen: BTreeSet<String> = BTreeSet::new();
         let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
@@ -117,6 +120,7 @@ impl Editor<'_> {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
             }
+            more.extend(in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
             let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
             let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
             let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
@@ -124,7 +128,7 @@ impl Editor<'_> {
             if !(counted || alone) || stitch.contains('[') {
                 continue;
             }
-            let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
+            let alike = (1..=MOST_OF_A_STEP).chain(missing.iter().copied()).map(|n| match n {
                 1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
                 n => format!("{stitch} {n}"),
             });
@@ -176,7 +180,7 @@ impl Editor<'_> {
         for from in 0..steps.len() {
             for to in from..steps.len() {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
-                if !steps.get(from..=to).is_some_and(can_be_repeated) {
+                if !steps.get(from..=to).is_some_and(can_be_repeated) || from == to && self.is_plain(first) {
                     continue;
                 }
                 let span = first.span.to(last.span);
@@ -191,8 +195,16 @@ impl Editor<'_> {
     }
 }
 
+/// `5 tr in next ch-4 sp` where `4 tr in next ch-4 sp` is worked.
+fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
+    let (number, rest) = words.split_once(' ').unwrap_or_default();
+    let several = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit()) && rest.contains(" in ");
+    let most = if several { MOST_IN_A_PLACE } else { 0 };
+    (2..=most).map(move |number| format!("{number} {rest}"))
+}
+
 /// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there
-/// once. One step alone needs no brackets, but where several stitches go into one place.
+/// once. One step alone is in brackets where it has no number of its own.
 fn can_be_repeated(steps: &[Step]) -> bool {
     let goes_on = |places: &Where| {
         !matches!(places, Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_))
@@ -205,7 +217,9 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     };
     let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));
     match steps {
-        [Step { kind: StepKind::Work(work), .. }] => work.each.is_some() && goes_on(&work.places),
+        [Step { kind: StepKind::Work(work), .. }] => {
+            (work.each.is_some() || work.places == Where::Bare) && goes_on(&work.places)
+        }
         [Step { kind: StepKind::Group { place, .. }, .. }] => goes_on(place),
         [_] => false,
         steps => steps.iter().all(fits) && steps.iter().any(makes),
@@ -214,7 +228,7 @@ fn can_be_repeated(steps: &[Step]) -> bool {
 
 /// How often, or how far, the lines of a piece repeat.
 fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
-    let mut extents = vec![("to end".to_owned(), 13)];
+    let mut extents = vec![("to end".to_owned(), 9)];
     let mut see = |step: &Step| {
         let StepKind::Repeat(repeat) = &step.kind else { return };
         let words = match &repeat.extent {
@@ -225,7 +239,7 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
             Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
         };
         if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 13));
+            extents.push((words, 9));
         }
     };
     for line in lines {
@@ -236,7 +250,7 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
     for times in 2..=8 {
         let words = format!("{times} times");
         if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 16));
+            extents.push((words, 12));
         }
     }
     extents

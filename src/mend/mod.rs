@@ -26,6 +26,7 @@ use candidates::Candidate;
 use habits::Habits;
 use narrow::Narrow;
 use std::collections::BTreeSet;
+use std::ops::RangeInclusive;
 use trial::{Before, Trial, Trials, edited};
 
 /// Repairs that a message shows at most.
@@ -38,8 +39,8 @@ const MOST_TRIALS: usize = 3_000;
 const FARTHER: u32 = 14;
 
 /// After a cure that costs so little, only those that are nearly as likely are looked for.
-const SURE: u32 = 20;
-const CLOSE: u32 = 5;
+const SURE: u32 = 18;
+const CLOSE: u32 = 4;
 
 /// A cure that costs no more is likely enough for no other line to be looked at.
 const LIKELY: u32 = 24;
@@ -87,8 +88,11 @@ pub fn compile_and_mend(text: &str) -> Compiled {
             continue;
         }
         if !is_fault(finding) {
-            findings.push((proofs::proved(&trials, &compiled, finding), Mended::default()));
-            continue;
+            let proved = proofs::proved(&trials, &compiled, finding);
+            if !proved.fixes.is_empty() || !says_again(&compiled.tree, finding) {
+                findings.push((proved, Mended::default()));
+                continue;
+            }
         }
         let (mended, how) = mended(text, &trials, &compiled, finding);
         if how.left.is_some() {
@@ -98,6 +102,17 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     }
     compiled.findings = without_followers(findings);
     compiled
+}
+
+/// Whether a line can't be looked up that says others again: it may name a wrong one.
+fn says_again(tree: &File, finding: &Diagnostic) -> bool {
+    finding.severity == Severity::Error
+        && finding.code.0 == "numbering"
+        && line_at(tree, finding.primary.span).is_some_and(|line| match &line.kind {
+            LineKind::Again(_) => true,
+            LineKind::Work(work) => matches!(work.body, Body::As { .. }),
+            _ => false,
+        })
 }
 
 /// What the best repair of a finding does.
@@ -231,18 +246,19 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     let Some(at) = line_of(tree, line.span) else { return Vec::new() };
     let above = tree.lines.iter().take(at).rev().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
     let says_again = |line: &Line| match &line.kind {
-        LineKind::Again(again) => again.from.value..=again.to.value,
+        LineKind::Again(again) => Some(again.from.value..=again.to.value),
         LineKind::Work(WorkLine { body: Body::As { number, to, piece: None, .. }, .. }) => {
-            number.value..=to.map_or(number.value, |to| to.value)
+            Some(number.value..=to.map_or(number.value, |to| to.value))
         }
-        _ => 1..=0,
+        _ => None,
     };
-    let again = says_again(line);
+    let mut said: Vec<RangeInclusive<u64>> = says_again(line).into_iter().collect();
     let mut found: Vec<&Line> = Vec::new();
-    let mut last = None;
+    let mut is_above = true;
     for other in above {
-        if last.is_none() && matches!(other.kind, LineKind::Work(_) | LineKind::Again(_)) {
-            last = Some(says_again(other));
+        if is_above && matches!(other.kind, LineKind::Work(_) | LineKind::Again(_)) {
+            is_above = false;
+            said.extend(says_again(other));
             if matches!(other.kind, LineKind::Work(_)) {
                 found.insert(0, other);
             }
@@ -250,7 +266,7 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
         }
         let LineKind::Work(work) = &other.kind else { continue };
         let number = work.label.from.map_or(0, |number| number.value);
-        if again.contains(&number) || last.as_ref().is_some_and(|again| again.contains(&number)) {
+        if said.iter().any(|said| said.contains(&number)) {
             found.push(other);
         }
     }

@@ -8,7 +8,7 @@ use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
 use crate::pattern::model::Kind;
 use crate::stitch::{Sort, StitchId};
-use crate::syntax::tree::{KindWhat, Place, Text, Where, Work, WorkLine};
+use crate::syntax::tree::{KindWhat, Place, Step, StepKind, Text, Where, Work, WorkLine};
 
 /// Numbers that stitches have in their names.
 const IN_NAMES: std::ops::RangeInclusive<u64> = 2..=6;
@@ -60,7 +60,7 @@ impl Editor<'_> {
             self.near_in_height(plain)
         } else {
             let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
-            pair.filter_map(|id| self.short(id)).collect()
+            std::iter::once(plain).chain(pair).filter_map(|id| self.short(id)).collect()
         };
         for other in others.into_iter().filter(|other| *other != stitch.text) {
             found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
@@ -82,7 +82,6 @@ impl Editor<'_> {
         let steps: &[i64] = match height {
             1 => &[2, 1],
             3 => &[-2, 1, -1],
-            2 => &[-1, 1],
             _ => &[-1, 1],
         };
         let heights = steps.iter().filter_map(|by| u32::try_from(i64::from(height) + by).ok());
@@ -177,6 +176,16 @@ impl Editor<'_> {
             let title = format!("`{new}` in each place of the line that names another");
             let fix = Fix { title, edits, safety: Safety::ChangesFabric };
             found.push(Candidate { fix, weight: weight + 2, order: weight + 6 });
+        }
+    }
+
+    /// Whether a step is a plain stitch alone, which goes to the end without brackets.
+    pub(super) fn is_plain(&self, step: &Step) -> bool {
+        match &step.kind {
+            StepKind::Work(work) if work.each.is_none() => {
+                self.stitches.find(&work.stitch.text, self.terms).is_some_and(|id| self.base(id) == Some(id))
+            }
+            _ => false,
         }
     }
 

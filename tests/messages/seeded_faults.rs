@@ -19,7 +19,7 @@ use seeds::{Slip, slips};
 use std::collections::BTreeMap;
 
 /// One slip in so many is made in every run.
-const STRIDE: usize = 97;
+const STRIDE: usize = 401;
 
 /// How one slip came out.
 struct Outcome {
