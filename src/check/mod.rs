@@ -89,9 +89,10 @@ pub use asked::Check;
 pub(crate) use readings::ONLY_THIS_CLOSES;
 pub(crate) use too_large::CODE as TOO_LARGE;
 
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::fabric::{Fabric, Fault, FaultKind};
-use crate::pattern::{self, model::Pattern};
+use crate::pattern::model::{ItemKind, Pattern};
+use crate::pattern;
 use crate::syntax::{self, tree::File};
 use asked::Asked;
 use context::{Context, Group};
@@ -191,7 +192,8 @@ pub const CHECKS: &[Check] = &[
 #[must_use]
 pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { tree, pattern, fabric };
-    let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(|group| describe(context, group)).collect();
+    let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
+    let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),
         Asked::OfFaults | Asked::Margin(_) | Asked::Last => None,
@@ -257,6 +259,22 @@ fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
         }
     }
     groups
+}
+
+/// A fault in a line that says another one again is shown there, with the steps of that other one as its cause: they rang
+/// true where they were worked first.
+fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnostic) -> Diagnostic {
+    let Some(first) = group.first() else { return finding };
+    let (Some(item), Some(line)) = (context.item(first), context.line(first)) else { return finding };
+    let within = |span: Span, at: Span| (span.start..=span.end).contains(&at.start);
+    let said_again = matches!(item.kind, ItemKind::Work(_)) && !within(item.span, line.steps_span);
+    if !said_again || !within(line.steps_span, finding.primary.span) {
+        return finding;
+    }
+    let here = Label { span: item.span, text: "says that line again".to_owned() };
+    let cause = std::mem::replace(&mut finding.primary, here);
+    finding.others.insert(0, cause);
+    finding
 }
 
 /// A fault in words, by the check of its kind.

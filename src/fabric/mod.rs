@@ -134,18 +134,55 @@ impl Checkpoint {
         Some(Self { piece, item, sizes: sizes? })
     }
 
-    /// Whether the line rings true as another pattern words it, in every size, and what was worked to see it.
-    pub(crate) fn rings(&self, pattern: &Pattern) -> (bool, u64) {
+    /// Where the work stands in every size after the line as another pattern words it, where it is the first of its piece,
+    /// if it rings true so; and what was worked to see it.
+    pub(crate) fn after(&self, pattern: &Pattern) -> (Option<AfterLine>, u64) {
+        let (sizes, worked) = self.every_size(pattern, |work, size| {
+            let standing = self.sizes.get(size)?.1.clone();
+            work.after(0, standing)
+        });
+        (sizes.map(AfterLine), worked)
+    }
+
+    /// Whether the rows behind the line ring true, up to the first that had a fault before, when the work stands so after the
+    /// line; and what was worked to see it.
+    pub(crate) fn goes_on(&self, after: &AfterLine, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
+        // The line may be said again, and is another one then.
+        let unsure = [faulty, &[self.item]].concat();
+        let (sizes, worked) = self.every_size(pattern, |work, size| {
+            let standing = after.0.get(size)?.clone();
+            work.goes_on(self.item.saturating_add(1), &unsure, standing).then_some(())
+        });
+        (sizes.is_some(), worked)
+    }
+
+    /// Whether the rows from the line on ring true as another pattern words them.
+    pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
+        let (sizes, worked) = self.every_size(pattern, |work, size| {
+            let standing = self.sizes.get(size)?.1.clone();
+            work.goes_on(self.item, faulty, standing).then_some(())
+        });
+        (sizes.is_some(), worked)
+    }
+
+    fn every_size<T>(
+        &self,
+        pattern: &Pattern,
+        try_size: impl Fn(&PieceWork<'_>, usize) -> Option<T>,
+    ) -> (Option<Vec<T>>, u64) {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let rings = self.sizes.iter().enumerate().all(|(size, (earlier, standing))| {
+        let all = self.sizes.iter().enumerate().map(|(size, (earlier, _))| {
             let book = Book::default();
-            let work = PieceWork::new(shop, &book, self.piece, size, earlier);
-            work.is_some_and(|work| work.rings(self.item, standing.clone()))
+            let work = PieceWork::new(shop, &book, self.piece, size, earlier)?;
+            try_size(&work, size)
         });
-        (rings, efforts.spent())
+        (all.collect(), efforts.spent())
     }
 }
+
+/// Where the work stands after a line in other words, in every size.
+pub(crate) struct AfterLine(Vec<Standing>);
 
 /// What working a pattern gave.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -197,14 +197,35 @@ impl<'a> PieceWork<'a> {
         course.standing
     }
 
-    /// Whether the rows of an item ring true from there. Rows that are found by working are taken to.
-    pub(super) fn rings(&self, item: usize, mut standing: Standing) -> bool {
+    /// Where the work stands after the rows of an item, if they ring true from there.
+    pub(super) fn after(&self, item: usize, mut standing: Standing) -> Option<Standing> {
         let plans = self.plans(&mut Found::default());
         for planned in plans.iter().filter(|p| p.item == item) {
-            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none()) else { return true };
+            let line = self.line(planned.source)?;
             let stated = self.stated(planned, line);
             let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
             if worked.trouble.is_some() {
+                return None;
+            }
+            standing = self.next(standing, &worked.done, line);
+        }
+        Some(standing)
+    }
+
+    /// Whether the rows from an item on ring true from there, up to the first that belongs to an item named as unsure or
+    /// says it again. Rows that are found by working are taken to.
+    pub(super) fn goes_on(&self, item: usize, unsure: &[usize], mut standing: Standing) -> bool {
+        let plans = self.plans(&mut Found::default());
+        let says = |item: usize, other: usize| {
+            self.line(item).zip(self.line(other)).is_some_and(|(one, other)| one.steps_span == other.steps_span)
+        };
+        for planned in plans.iter().skip_while(|planned| planned.item < item) {
+            let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
+            let known = unsure.iter().any(of);
+            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else { return true };
+            let stated = self.stated(planned, line);
+            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
+            if worked.trouble.is_some() || self.shop.efforts.work.is_spent() {
                 return false;
             }
             standing = self.next(standing, &worked.done, line);

@@ -2,7 +2,7 @@
 
 use super::candidates::Candidate;
 use super::trial::Trials;
-use super::{Cure, cures_it, tally};
+use super::{Cure, cures_it};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
 use crate::{Compiled, words};
 
@@ -12,15 +12,26 @@ const MOST_COUNTS: usize = 60;
 /// The same, where it is tried for many edits.
 const MOST_COUNTS_EACH: usize = 6;
 
+/// With another count almost any edit closes, so only the likeliest are offered.
+const MOST_WITH_COUNTS: usize = 2;
+
+/// Counts that hold one another are hardly all wrong.
+const EACH_COUNT: u32 = 5;
+
 /// Edits that are tried together with counts at most, and how large one may be.
 const MOST_TRIED: usize = 60;
 const LARGEST: u32 = 19;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
-pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Option<Cure> {
+pub(super) fn carried(
+    trials: &Trials<'_>,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+    as_it_is: u32,
+) -> Option<Cure> {
     let first = restated(finding)?;
     let settled = settle(trials, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
-    cure(first, 14, settled)
+    cure(first, 14 + as_it_is, settled)
 }
 
 /// Tries each edit together with the counts that then follow.
@@ -29,13 +40,14 @@ pub(super) fn with_counts(
     compiled: &Compiled,
     finding: &Diagnostic,
     candidates: &[Candidate],
+    as_it_is: u32,
 ) -> Vec<Cure> {
     let try_one = |candidate: &Candidate| {
         let settled = settle(trials, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
-        cure(&candidate.fix, candidate.weight + 12, settled)
+        cure(&candidate.fix, candidate.weight + 12 + as_it_is, settled)
     };
     let likely = candidates.iter().filter(|c| c.weight <= LARGEST);
-    likely.take(MOST_TRIED).filter_map(try_one).collect()
+    likely.take(MOST_TRIED).filter_map(try_one).take(MOST_WITH_COUNTS).collect()
 }
 
 /// Edits that cure, with the pattern after them.
@@ -53,7 +65,7 @@ fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + 2 * u32::try_from(counts).unwrap_or(0);
+    let weight = weight + EACH_COUNT * u32::try_from(counts).unwrap_or(0);
     Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
 }
 
@@ -65,18 +77,16 @@ fn settle(
     mut edits: Vec<Edit>,
     most: usize,
 ) -> Option<Settled> {
-    let before = tally(compiled);
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
     for counts in 0..=most {
         let trial = trials.compile(&edits)?;
-        let after = &trial.compiled;
-        if cures_it(after, before, finding) {
+        if cures_it(&trial, compiled, finding) {
             return Some(Settled { edits, counts, after: trial.compiled });
         }
         let news = |f: &&Diagnostic| {
             f.severity == Severity::Error && !known.contains(&f.message.as_str()) && restated(f).is_some()
         };
-        let next = after.findings.iter().find(news)?;
+        let next = trial.compiled.findings.iter().find(news)?;
         let more: Vec<Edit> = restated(next)?
             .edits
             .iter()

@@ -2,31 +2,60 @@
 
 mod candidates;
 mod chain;
+mod elsewhere;
+mod facts;
+mod fillers;
+mod habits;
+mod narrow;
 mod offers;
+mod proofs;
 mod readings;
 mod spots;
+mod swaps;
 mod trial;
 
 use crate::compiled::{Compiled, compile, errors};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Severity, Span};
-use crate::fabric::Checkpoint;
-use crate::pattern::model::ItemKind;
-use crate::syntax::tree::{File, Line, LineKind};
+use crate::fabric::{Checkpoint, Fault};
+use crate::pattern::model::{ItemKind, Kind};
+use crate::syntax::tree::{Body, File, Line, LineKind, WorkLine};
 use crate::words;
 pub use offers::{Change, Offer, offers};
 
 use candidates::Candidate;
+use habits::Habits;
+use narrow::Narrow;
 use std::collections::BTreeSet;
-use trial::Trials;
+use std::ops::RangeInclusive;
+use trial::{Before, Trial, Trials, edited};
 
 /// Repairs that a message shows at most.
 const MOST_OFFERED: usize = 3;
 
 /// Edits that are tried for one fault at most.
-const MOST_TRIALS: usize = 1_500;
+const MOST_TRIALS: usize = 3_000;
+
+/// Edits that are less likely by so much than one that cures are not tried any more.
+const FARTHER: u32 = 14;
+
+/// After a cure that costs so little, only those that are nearly as likely are looked for.
+const SURE: u32 = 18;
+const CLOSE: u32 = 4;
+
+/// A cure that costs no more is likely enough for no other line to be looked at.
+const LIKELY: u32 = 24;
+
+/// A slip in a line that another one stands on mostly shows there and not only in that other one.
+const ABOVE: u32 = 6;
+
+/// Lines that a faulty one stands on, as are looked at.
+const MOST_ABOVE: usize = 3;
+
+/// A stitch that is made where others are counted by kind, and counted by none.
+const UNCOUNTED: u32 = 5;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
-pub const MOST_STITCHES_TRIED: u64 = 10_000_000;
+pub const MOST_STITCHES_TRIED: u64 = 4_000_000;
 
 /// What stands at the place of a repair is shown by so many words.
 const MOST_WORDS_SHOWN: usize = 4;
@@ -40,12 +69,12 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     let mut compiled = compile(text);
     // What is too large to be worked once is not worked over and over.
     let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);
-    let to_do = |finding: &Diagnostic| is_fault(finding) || readings::is_open(finding);
-    if large || !compiled.findings.iter().any(to_do) {
+    let has_offers = |finding: &Diagnostic| !finding.fixes.is_empty() || finding.severity == Severity::Error;
+    if large || !compiled.findings.iter().any(has_offers) {
         return compiled;
     }
     let trials = Trials::new(text);
-    let mut findings: Vec<Diagnostic> = Vec::new();
+    let mut findings: Vec<(Diagnostic, Mended)> = Vec::new();
     let mut carried: BTreeSet<(Code, String)> = BTreeSet::new();
     for finding in &compiled.findings {
         if carried.contains(&name(finding)) {
@@ -53,19 +82,67 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         }
         trials.begin();
         if readings::is_open(finding) {
-            findings.push(readings::marked(&trials, &compiled, finding));
+            let (marked, how) = readings::marked(&trials, &compiled, finding);
+            carried.extend(how.gone.iter().cloned());
+            findings.push((marked, how));
             continue;
         }
         if !is_fault(finding) {
-            findings.push(finding.clone());
-            continue;
+            let proved = proofs::proved(&trials, &compiled, finding);
+            if !proved.fixes.is_empty() || !says_again(&compiled.tree, finding) {
+                findings.push((proved, Mended::default()));
+                continue;
+            }
         }
-        let (mended, cured) = mended(text, &trials, &compiled, finding);
-        findings.push(mended);
-        carried.extend(cured);
+        let (mended, how) = mended(text, &trials, &compiled, finding);
+        if how.left.is_some() {
+            carried.extend(how.gone.iter().cloned());
+        }
+        findings.push((facts::with_facts(&compiled, mended), how));
     }
-    compiled.findings = findings;
+    compiled.findings = without_followers(findings);
     compiled
+}
+
+/// Whether a line can't be looked up that says others again: it may name a wrong one.
+fn says_again(tree: &File, finding: &Diagnostic) -> bool {
+    finding.severity == Severity::Error
+        && finding.code.0 == "numbering"
+        && line_at(tree, finding.primary.span).is_some_and(|line| match &line.kind {
+            LineKind::Again(_) => true,
+            LineKind::Work(work) => matches!(work.body, Body::As { .. }),
+            _ => false,
+        })
+}
+
+/// What the best repair of a finding does.
+#[derive(Default)]
+struct Mended {
+    /// Errors that are left then; nothing where there is no repair.
+    left: Option<usize>,
+    /// Findings that are gone then.
+    gone: Vec<(Code, String)>,
+}
+
+impl Mended {
+    /// A repair after which so many errors are left, called so.
+    fn by(compiled: &Compiled, left: usize, names: &BTreeSet<(Code, String)>) -> Self {
+        let errors = compiled.findings.iter().filter(|finding| finding.severity == Severity::Error);
+        Self { left: Some(left), gone: errors.map(name).filter(|name| !names.contains(name)).collect() }
+    }
+}
+
+/// Leaves out a finding that goes when another one is mended, if its own mend leaves more errors or it has none: it only
+/// carries that other one on, though it may stand above it.
+fn without_followers(findings: Vec<(Diagnostic, Mended)>) -> Vec<Diagnostic> {
+    let follows = |finding: &Diagnostic, how: &Mended| {
+        findings.iter().any(|(other, best)| {
+            let better = best.left.is_some_and(|left| how.left.is_none_or(|own| left < own));
+            better && name(other) != name(finding) && is_fault(finding) && best.gone.contains(&name(finding))
+        })
+    };
+    let stay: Vec<bool> = findings.iter().map(|(finding, how)| !follows(finding, how)).collect();
+    findings.into_iter().zip(stay).filter(|(_, stays)| *stays).map(|((finding, _), _)| finding).collect()
 }
 
 /// What tells a finding from others.
@@ -84,15 +161,20 @@ struct Cure {
     fix: Fix,
     /// Errors that are left in the whole pattern.
     left: usize,
-    /// Size of the edit; smaller is likelier.
-    weight: u32,
+    /// How unlikely it is that this was meant.
+    cost: u32,
     /// Findings that are left.
     names: BTreeSet<(Code, String)>,
+    /// What is then worked, by the numbers of its rows.
+    worked: Vec<u64>,
 }
 
 impl Cure {
-    fn new(fix: Fix, weight: u32, after: &Compiled) -> Self {
-        Self { fix, left: tally(after).0, weight, names: after.findings.iter().map(name).collect() }
+    fn new(fix: Fix, cost: u32, after: &Compiled) -> Self {
+        let errors = after.findings.iter().filter(|f| f.severity == Severity::Error);
+        let names: BTreeSet<(Code, String)> = errors.clone().map(name).collect();
+        let rows = after.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
+        Self { fix, left: errors.count(), cost, names, worked: rows.map(|row| row.trail).collect() }
     }
 }
 
@@ -102,36 +184,116 @@ fn mended(
     trials: &Trials<'_>,
     compiled: &Compiled,
     finding: &Diagnostic,
-) -> (Diagnostic, Vec<(Code, String)>) {
+) -> (Diagnostic, Mended) {
     let mut finding = finding.clone();
-    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Vec::new()) };
+    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Mended::default()) };
     if trials.is_spent() {
-        return (finding.with_note(CUT_SHORT), Vec::new());
+        finding.fixes.clear();
+        return (finding.with_note(CUT_SHORT), Mended::default());
     }
-    let mut candidates = candidates::all(text, compiled, line, &finding);
-    candidates.sort_by_key(|candidate| candidate.weight);
-    let (mut cures, cut_short) = try_all(trials, compiled, &finding, line, &candidates);
-    cures.extend(chain::carried(trials, compiled, &finding));
+    let (mut cures, candidates, cut_short) = cures(text, trials, compiled, &finding, line);
+    let as_it_is = Habits::of(text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
+    cures.extend(chain::carried(trials, compiled, &finding, as_it_is));
     if cures.is_empty() {
-        cures = chain::with_counts(trials, compiled, &finding, &candidates);
+        cures = chain::with_counts(trials, compiled, &finding, &candidates, as_it_is);
     }
-    cures.sort_by_key(|cure| (cure.left, cure.weight));
-    let mut seen: BTreeSet<String> = BTreeSet::new();
-    cures.retain(|cure| seen.insert(cure.fix.apply(text)));
+    let cures = in_order(text, cures);
     let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
         && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
-    let carried = cures.first().map_or(Vec::new(), |best| {
-        let gone = compiled.findings.iter().map(name).filter(|name| !best.names.contains(name));
-        gone.collect()
-    });
+    let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
     finding.fixes =
         cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
     tell_apart(text, &mut finding.fixes);
     if cut_short {
         finding = finding.with_note(CUT_SHORT);
     }
-    (finding, carried)
+    (finding, how)
+}
+
+/// What cures a fault by one change: in its line, and where that is not likely enough, in the lines that it stands on. Also
+/// what was tried in its line, and whether the search was cut short.
+fn cures(
+    text: &str,
+    trials: &Trials<'_>,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+    line: &Line,
+) -> (Vec<Cure>, Vec<Candidate>, bool) {
+    let habits = Habits::of(text, &compiled.tree, line.span);
+    let candidates = candidates::all(text, compiled, line, finding, &habits);
+    let as_it_is = habits.cost(line, &|span| slice(text, span));
+    let search = Search { text, trials, compiled, finding, as_it_is };
+    let (mut cures, mut cut_short) = search.try_all(line, &candidates, &habits, (0, 0));
+    // What to do on a stitch is said in the line itself.
+    let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
+    for other in below {
+        if cures.iter().any(|cure| cure.cost <= LIKELY) {
+            break;
+        }
+        let habits = Habits::of(text, &compiled.tree, other.span);
+        let of_other = candidates::within(text, compiled, other, &habits);
+        let before = habits.cost(other, &|span| slice(text, span));
+        let (more, short) = search.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
+        cures.extend(more);
+        cut_short |= short;
+    }
+    (cures, candidates, cut_short)
+}
+
+/// The work lines whose slip may show in a line: those that it says again, and the one above it.
+fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
+    let Some(at) = line_of(tree, line.span) else { return Vec::new() };
+    let above = tree.lines.iter().take(at).rev().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
+    let says_again = |line: &Line| match &line.kind {
+        LineKind::Again(again) => Some(again.from.value..=again.to.value),
+        LineKind::Work(WorkLine { body: Body::As { number, to, piece: None, .. }, .. }) => {
+            Some(number.value..=to.map_or(number.value, |to| to.value))
+        }
+        _ => None,
+    };
+    let mut said: Vec<RangeInclusive<u64>> = says_again(line).into_iter().collect();
+    let mut found: Vec<&Line> = Vec::new();
+    let mut is_above = true;
+    for other in above {
+        if is_above && matches!(other.kind, LineKind::Work(_) | LineKind::Again(_)) {
+            is_above = false;
+            said.extend(says_again(other));
+            if matches!(other.kind, LineKind::Work(_)) {
+                found.insert(0, other);
+            }
+            continue;
+        }
+        let LineKind::Work(work) = &other.kind else { continue };
+        let number = work.label.from.map_or(0, |number| number.value);
+        if said.iter().any(|said| said.contains(&number)) {
+            found.push(other);
+        }
+    }
+    found.truncate(MOST_ABOVE);
+    found
+}
+
+/// Cures by how likely they are. Of those after which the same is worked, the likeliest stands before all that work
+/// otherwise, the others behind them.
+fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
+    cures.sort_by_key(|cure| (cure.left, cure.cost));
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    cures.retain(|cure| seen.insert(squeezed(&cure.fix.apply(text))));
+    let mut worked: BTreeSet<Vec<u64>> = BTreeSet::new();
+    let (mut first, second): (Vec<Cure>, Vec<Cure>) =
+        cures.into_iter().partition(|cure| worked.insert(cure.worked.clone()));
+    first.extend(second);
+    first.sort_by_key(|cure| cure.left);
+    first
+}
+
+fn slice(text: &str, span: Span) -> &str {
+    text.get(span.start..span.end).unwrap_or_default()
+}
+
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Repairs that are called the same say what stands at their place.
@@ -176,40 +338,93 @@ fn lines_below(compiled: &Compiled, line: &Line) -> String {
     }
 }
 
-fn try_all(
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    line: &Line,
-    candidates: &[Candidate],
-) -> (Vec<Cure>, bool) {
-    let before = tally(compiled);
-    let checkpoint = checkpoint(compiled, line);
-    let mut cures: Vec<Cure> = Vec::new();
-    let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
-    for candidate in candidates.iter().take(MOST_TRIALS) {
-        let edits = &candidate.fix.edits;
-        if !tried.insert(edits.clone()) {
+/// The search for what cures one fault.
+#[derive(Clone, Copy)]
+struct Search<'s, 't> {
+    text: &'s str,
+    trials: &'s Trials<'t>,
+    compiled: &'s Compiled,
+    finding: &'s Diagnostic,
+    /// How unlike the lines around it the faulty line is.
+    as_it_is: u32,
+}
+
+impl Search<'_, '_> {
+    /// Tries edits, most of them in one line, the likeliest first; also says whether the search was cut short. What an edit
+    /// costs besides, and what it saves, is given for a line that is not the faulty one.
+    fn try_all(self, line: &Line, candidates: &[Candidate], habits: &Habits, (more, less): (u32, u32)) -> (Vec<Cure>, bool) {
+        let Self { text, trials, compiled, finding, as_it_is } = self;
+        let narrow = Narrow::of(text, compiled, line);
+        let before = before(compiled, line, finding, narrow.as_ref());
+        let mut cures: Vec<Cure> = Vec::new();
+        let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
+        let mut worded: BTreeSet<String> = BTreeSet::new();
+        let mut enough = u32::MAX;
+        for candidate in candidates.iter().take(MOST_TRIALS) {
+            if candidate.order > enough {
+                break;
+            }
+            let edits = &candidate.fix.edits;
+            let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
+            let words = edited(text, line.span, edits).filter(|_| in_line);
+            let is_new = words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
+            if !is_new {
+                continue;
+            }
+            if trials.is_spent() {
+                return (cures, true);
+            }
+            let trial = match before.as_ref().filter(|_| in_line) {
+                Some(before) => trials.compile_if_rings(edits, before),
+                None => trials.compile(edits),
+            };
+            let Some(trial) = trial.filter(|trial| cures_it(trial, compiled, finding)) else { continue };
+            let unlike = words.as_ref().and_then(|words| {
+                let (line, slice) = trial.worded(line.span, words)?;
+                Some(habits.cost(line, &slice))
+            });
+            let reads = unlike.map_or(as_it_is, |unlike| (unlike + more).saturating_sub(less));
+            let cost = candidate.weight + reads + uncounted(&trial.compiled, line, &trial);
+            cures.push(Cure::new(candidate.fix.clone(), cost, &trial.compiled));
+            enough = enough.min(candidate.order + if cost <= SURE { CLOSE } else { FARTHER });
+        }
+        (cures, candidates.len() > MOST_TRIALS && enough == u32::MAX)
+    }
+}
+
+/// Stitches that a line makes after an edit and that are counted by none of the kinds that it states.
+fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
+    let stitches = &after.pattern.stitches;
+    let mut cost = 0;
+    for (piece, fabric) in after.pattern.pieces.iter().zip(&after.fabric.pieces) {
+        let here = piece.items.iter().position(|item| trial.origin(item.span).start == line.span.start);
+        let Some((at, ItemKind::Work(work))) = here.and_then(|at| Some((at, &piece.items.get(at)?.kind))) else { continue };
+        let kinds: Vec<Kind> = work.stated.iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
+        let wanted = |id| kinds.iter().any(|kind| match kind {
+            Kind::Stitch(wanted) => stitches.answers(id, *wanted),
+            Kind::AnyStitch => true,
+            Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+        });
+        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_))) || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none())) {
             continue;
         }
-        let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
-        if trials.is_spent() {
-            return (cures, true);
-        }
-        let trial = match checkpoint.as_ref().filter(|_| in_line) {
-            Some(checkpoint) => trials.compile_if_rings(edits, checkpoint),
-            None => trials.compile(edits),
-        };
-        let Some(after) = trial.map(|t| t.compiled) else { continue };
-        if cures_it(&after, before, finding) {
-            cures.push(Cure::new(candidate.fix.clone(), candidate.weight, &after));
-        }
+        let row = fabric.sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == at));
+        let made = row.iter().flat_map(|row| &row.ledger.made).filter_map(|made| match made.kind {
+            Kind::Stitch(id) => Some(id),
+            _ => None,
+        });
+        cost += made.filter(|id| !wanted(*id)).map(|_| UNCOUNTED).sum::<u32>();
     }
-    (cures, candidates.len() > MOST_TRIALS)
+    cost
 }
 
 /// Where the work stands before a faulty line.
-fn checkpoint(compiled: &Compiled, line: &Line) -> Option<Checkpoint> {
+fn before<'n>(
+    compiled: &'n Compiled,
+    line: &Line,
+    finding: &Diagnostic,
+    narrow: Option<&'n Narrow>,
+) -> Option<Before<'n>> {
     let pieces = &compiled.pattern.pieces;
     let (piece, item) = pieces.iter().enumerate().find_map(|(piece, worked)| {
         let works = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
@@ -217,23 +432,45 @@ fn checkpoint(compiled: &Compiled, line: &Line) -> Option<Checkpoint> {
         Some((piece, item))
     })?;
     let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
-    Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)
+    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)?;
+    let faults = compiled.fabric.faults.iter().filter(|fault| fault.piece == piece);
+    let items = pieces.get(piece).map(|piece| piece.items.as_slice()).unwrap_or_default();
+    let at = finding.primary.span.start;
+    let is_it = |fault: &Fault| {
+        let here = items.get(fault.item).is_some_and(|item| (item.span.start..=item.span.end).contains(&at));
+        here || fault.span == finding.primary.span
+    };
+    let others = faults.filter(|fault| fault.item != item && !is_it(fault));
+    let faulty = others.map(|fault| fault.item).collect();
+    let narrow = narrow.map(|narrow| (narrow, narrow.reader()));
+    Some(Before { line: line.span, checkpoint, pattern: &compiled.pattern, faulty, narrow })
 }
 
-/// The fault is gone, and nothing new has come.
-fn cures_it(after: &Compiled, before: (usize, usize), finding: &Diagnostic) -> bool {
-    let now = tally(after);
-    now.0 < before.0 && now.1 <= before.1 && !still_there(after, finding)
-}
-
-/// Errors, with the rows that can't be judged, and warnings.
-fn tally(compiled: &Compiled) -> (usize, usize) {
-    let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error).count();
-    (errors + compiled.fabric.unjudged, compiled.findings.len() - errors)
+/// The fault is gone, and no other has come: what errors are left stand in lines that had one before. Warnings don't matter:
+/// most of them wait till there is no error any more.
+fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
+    let errors = |compiled: &Compiled| -> Vec<Span> {
+        compiled.findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    };
+    let (then, now) = (errors(before), errors(&trial.compiled));
+    let line = |span: Span| line_of(&before.tree, Span::new(span.start, span.start));
+    let known: BTreeSet<Option<usize>> = then.iter().map(|span| line(*span)).collect();
+    // A row that can't be judged any more hides its errors.
+    now.len() < then.len()
+        && trial.compiled.fabric.unjudged <= before.fabric.unjudged
+        && now.iter().all(|span| known.contains(&line(trial.origin(*span))))
+        && !still_there(&trial.compiled, finding)
 }
 
 fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {
     after.findings.iter().any(|f| f.code == finding.code && f.message == finding.message)
+}
+
+/// The line of the tree that a place is in.
+fn line_of(file: &File, span: Span) -> Option<usize> {
+    let next = file.lines.partition_point(|line| line.span.start <= span.start);
+    let at = next.checked_sub(1)?;
+    file.lines.get(at).filter(|line| span.end <= line.span.end).map(|_| at)
 }
 
 /// The line that a place is in.

@@ -1,9 +1,11 @@
 //! A repeat with two readings, as "3 times more": which of them closes its line is found by working both.
 
-use super::line_at;
-use super::trial::Trials;
+use std::collections::BTreeSet;
+
+use super::trial::{Trial, Trials};
+use super::{Mended, line_at, name};
 use crate::Compiled;
-use crate::diagnostic::{Diagnostic, Fix, Severity};
+use crate::diagnostic::{Code, Diagnostic, Fix, Severity};
 use crate::syntax::codes::TWO_READINGS;
 use crate::syntax::tree::Line;
 
@@ -13,26 +15,37 @@ pub(super) fn is_open(finding: &Diagnostic) -> bool {
     finding.code == TWO_READINGS && finding.fixes.len() == 2 && !finding.fixes.iter().any(marked)
 }
 
-/// The finding with the reading first that closes the line, and marked, if only one does.
-pub(super) fn marked(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> Diagnostic {
+/// The finding with the reading first that closes the line, and marked, if only one does; else with the one first after which
+/// less is wrong in the lines below. Also which findings go with it.
+pub(super) fn marked(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> (Diagnostic, Mended) {
     let mut finding = finding.clone();
-    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
-    let closing: Vec<bool> = finding.fixes.iter().map(|fix| closes(trials, line, fix)).collect();
-    let at = match closing.as_slice() {
-        [true, false] => 0,
-        [false, true] => 1,
-        _ => return finding,
+    let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Mended::default()) };
+    let read: Vec<Option<Trial>> = finding.fixes.iter().map(|fix| trials.compile(&fix.edits)).collect();
+    let [Some(one), Some(other)] = read.as_slice() else { return (finding, Mended::default()) };
+    let (of_one, of_other) = (names(one), names(other));
+    let second = match (closes(one, line), closes(other, line)) {
+        (true, false) => false,
+        (false, true) => true,
+        (false, false) => return (finding, Mended::default()),
+        (true, true) if of_one.len() == of_other.len() => return (finding, Mended::default()),
+        (true, true) => of_other.len() < of_one.len(),
     };
-    if let Some(fix) = finding.fixes.get_mut(at) {
+    finding.fixes.rotate_left(usize::from(second));
+    if let Some(fix) = finding.fixes.first_mut() {
         fix.title.push_str(crate::check::ONLY_THIS_CLOSES);
     }
-    finding.fixes.rotate_left(at);
-    finding
+    let left = if second { of_other } else { of_one };
+    let how = Mended::by(compiled, left.len(), &left);
+    (finding, how)
 }
 
-/// Whether a line has no error any more after an edit.
-fn closes(trials: &Trials<'_>, line: &Line, fix: &Fix) -> bool {
-    let Some(trial) = trials.compile(&fix.edits) else { return false };
+/// The errors that are left.
+fn names(trial: &Trial) -> BTreeSet<(Code, String)> {
+    trial.compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
+}
+
+/// Whether a line has no error any more.
+fn closes(trial: &Trial, line: &Line) -> bool {
     let inside = |finding: &Diagnostic| {
         let at = trial.origin(finding.primary.span).start;
         finding.severity == Severity::Error && (line.span.start..=line.span.end).contains(&at)

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Kind, KindWhat, Number, Part, Place, Stated, Step, StepKind, TermValue, Till, Where, Work, WorkLine,
+    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, TermValue, Text, Till, Where, Work, WorkLine,
 };
 
 /// A number that is written out.
@@ -32,8 +32,10 @@ pub(super) struct Spots<'a> {
     pub stated: Vec<NumberSpot>,
     pub lists: Vec<ListSpot>,
     pub works: Vec<(&'a Work, Span)>,
-    /// Spaces that are gone to, with the step around.
-    pub spaces: Vec<(Span, Span)>,
+    /// Stitches that are named in steps of other sorts, as what a chain counts as, with the step around.
+    pub named: Vec<(&'a Text, Span)>,
+    /// Kinds of place that are named, with the step around; in the stated count as well.
+    pub kinds: Vec<(Span, &'a KindWhat, Span)>,
     /// `to end` and `to last n`, with the repeat or step around.
     pub tills: Vec<(Span, Option<u64>, Span)>,
 }
@@ -47,6 +49,11 @@ impl<'a> Spots<'a> {
         }
         if let Some(stated) = &line.stated {
             spots.stated = stated_numbers(stated);
+            let kinds = stated.parts.iter().filter_map(|part| {
+                let kind = part.kind.as_ref()?;
+                Some((kind, part.amount.span.to(kind.span)))
+            });
+            spots.kinds.extend(kinds.map(|(kind, around)| (kind.span, &kind.what, around)));
         }
         spots
     }
@@ -63,7 +70,14 @@ impl<'a> Spots<'a> {
         // What goes on for some times or so far is written behind its brackets.
         let (mut written, mut in_place) = (span, false);
         match &step.kind {
-            StepKind::Work(work) => self.works.push((work, span)),
+            StepKind::Work(work) => {
+                self.works.push((work, span));
+                self.number(work.below, span);
+            }
+            StepKind::TurningAs { space: number, .. } | StepKind::JoinTo { nth: number, .. } => {
+                self.number(*number, span);
+            }
+            StepKind::Lead(Lead::Chain { chains, .. }) => self.number(Some(*chains), span),
             StepKind::Group { .. } => in_place = true,
             StepKind::Repeat(repeat) => written = repeat.extent_span,
             _ => {}
@@ -73,33 +87,42 @@ impl<'a> Spots<'a> {
             Part::Amount(amount) => self.amount(amount, written),
             Part::Places(places) => self.places(places, span),
             Part::Till(till) => self.till(till, written, span),
-            Part::Stitch(_) | Part::Kind(_) | Part::Place(_) => {}
+            Part::Kind(kind) => self.kind(kind, span),
+            Part::Place(place) => self.place(place, span),
+            Part::Stitch(stitch) if !matches!(step.kind, StepKind::Work(_)) => self.named.push((stitch, span)),
+            Part::Stitch(_) => {}
         });
     }
 
-    fn places(&mut self, places: &Where, span: Span) {
-        match places {
-            Where::Count { amount, .. } => self.amount(amount, span),
-            Where::Till(till) => self.till(till, span, span),
-            Where::Each { kind, till } => {
-                self.space(kind, span);
-                self.till(till, span, span);
-            }
-            Where::In(Place::NextOf(kind)) => self.space(kind, span),
-            Where::In(Place::FromHook(Number { span: at, value }) | Place::Nth(Number { span: at, value }, _)) => {
-                self.numbers.push(NumberSpot { span: *at, value: *value, around: span });
-            }
-            Where::Bare | Where::In(_) => {}
+    fn places(&mut self, places: &'a Where, span: Span) {
+        places.each_part(&mut |part| match part {
+            Part::Amount(amount) => self.amount(amount, span),
+            Part::Kind(kind) => self.kind(kind, span),
+            Part::Place(place) => self.place(place, span),
+            Part::Till(till) => self.till(till, span, span),
+            Part::Steps(_) | Part::Stitch(_) | Part::Places(_) => {}
+        });
+    }
+
+    fn place(&mut self, place: &'a Place, span: Span) {
+        if let Place::FromHook(number) | Place::Nth(number, _) = place {
+            self.number(Some(*number), span);
+        }
+        if let Some(kind) = place.kind() {
+            self.kind(kind, span);
         }
     }
 
-    fn space(&mut self, kind: &Kind, around: Span) {
-        if matches!(kind.what, KindWhat::Space(_)) {
-            self.spaces.push((kind.span, around));
-        }
+    fn kind(&mut self, kind: &'a Kind, around: Span) {
+        self.kinds.push((kind.span, &kind.what, around));
     }
 
-    fn till(&mut self, till: &Till, written: Span, around: Span) {
+    fn number(&mut self, number: Option<Number>, around: Span) {
+        let spot = number.map(|Number { span, value }| NumberSpot { span, value, around });
+        self.numbers.extend(spot);
+    }
+
+    fn till(&mut self, till: &'a Till, written: Span, around: Span) {
         match till {
             Till::End => self.tills.push((written, None, around)),
             Till::Last(amount) => {
@@ -110,7 +133,8 @@ impl<'a> Spots<'a> {
                     self.tills.push((written, Some(value), around));
                 }
             }
-            Till::Next(_) | Till::Mark(_) => {}
+            Till::Next(kind) => self.kind(kind, around),
+            Till::Mark(_) => {}
         }
     }
 

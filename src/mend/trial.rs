@@ -3,18 +3,24 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use super::line_of;
+use super::narrow::Narrow;
 use crate::compiled::{Compiled, compile_tree, work};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::Checkpoint;
 use crate::pattern;
+use crate::pattern::model::Pattern;
 use crate::syntax::ReadOnce;
-use crate::syntax::tree::File;
+use crate::syntax::tree::{File, Line};
 
 /// Stitches that are worked in the trials for all faults together at most.
 const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;
 
 /// Reading and looking up a line takes as long as working so many stitches.
 const STITCHES_A_LINE: u64 = 100;
+
+/// A line by itself is read with so many others.
+const NARROW_LINES: u64 = 10;
 
 /// A text in which edits are tried.
 pub(super) struct Trials<'t> {
@@ -23,6 +29,18 @@ pub(super) struct Trials<'t> {
     /// What may still be worked: for all faults, and for the one whose repairs are sought.
     left: Cell<u64>,
     left_here: Cell<u64>,
+}
+
+/// Where the work stands before a faulty line.
+pub(super) struct Before<'n> {
+    pub line: Span,
+    pub checkpoint: Checkpoint,
+    /// The pattern as it is.
+    pub pattern: &'n Pattern,
+    /// Items of its piece that are faulty.
+    pub faulty: Vec<usize>,
+    /// The line by itself, if it can be read so.
+    pub narrow: Option<(&'n Narrow, ReadOnce<'n>)>,
 }
 
 /// A text after some edits.
@@ -49,23 +67,51 @@ impl<'t> Trials<'t> {
         self.left_here.get() == 0
     }
 
-    /// Compiles the text after some edits; nothing when an edit is in no line, or when the search has to end.
+    /// Compiles the text after some edits; nothing when the search has to end.
     pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
-        let (moved, file, findings) = self.read(edits)?;
+        if self.is_spent() {
+            return None;
+        }
+        let Some((moved, file, findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
         let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
         self.spend(worked);
         Some(Trial { compiled, moved })
     }
 
-    /// The same; but when the line at a checkpoint does not ring true after the edits, nothing more is worked.
-    pub(super) fn compile_if_rings(&self, edits: &[Edit], checkpoint: &Checkpoint) -> Option<Trial> {
+    /// Compiles the text after edits that are not within single lines.
+    fn compile_whole(&self, edits: &[Edit]) -> Trial {
+        let fix = Fix { title: String::new(), edits: edits.to_vec(), safety: Safety::ChangesFabric };
+        let text = fix.apply(self.text);
+        let (file, findings) = crate::syntax::parse(&text);
+        let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
+        self.spend(worked);
+        let whole = (Span::new(0, self.text.len()), Span::new(0, text.len()), fix.edits);
+        Trial { compiled, moved: vec![whole] }
+    }
+
+    /// The same; but when the line does not ring true after the edits, or another line below doesn't that did before,
+    /// nothing more is worked.
+    pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>) -> Option<Trial> {
+        if let Some((narrow, reader)) = &before.narrow {
+            self.spend(STITCHES_A_LINE * NARROW_LINES);
+            let pattern = narrow.worded(reader, &edited(self.text, before.line, edits)?)?;
+            let (after, worked) = before.checkpoint.after(&pattern);
+            self.spend(worked);
+            let (goes_on, worked) = before.checkpoint.goes_on(&after?, before.pattern, &before.faulty);
+            self.spend(worked);
+            if !goes_on || self.is_spent() {
+                return None;
+            }
+        }
         let (moved, file, mut findings) = self.read(edits)?;
         let (pattern, more) = pattern::lower(&file);
         findings.extend(more);
-        let (rings, worked) = checkpoint.rings(&pattern);
-        self.spend(worked);
-        if !rings || self.is_spent() {
-            return None;
+        if before.narrow.is_none() {
+            let (holds, worked) = before.checkpoint.holds(&pattern, &before.faulty);
+            self.spend(worked);
+            if !holds || self.is_spent() {
+                return None;
+            }
         }
         let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
         self.spend(worked);
@@ -88,13 +134,14 @@ impl<'t> Trials<'t> {
         for (at, edits) in by_line {
             let line = self.read.file().lines.get(at)?.span;
             let new = edited(self.text, line, &edits)?;
+            // A line more, or one less, is not read by itself.
+            if new.is_empty() || edits.iter().any(|edit| edit.text.contains('\n')) {
+                return None;
+            }
             begin += 1;
             moved.push((line, Span::new(begin, begin + new.len()), edits));
             begin += new.len();
             changed.push((at, new));
-        }
-        if self.is_spent() {
-            return None;
         }
         let lines = u64::try_from(self.read.file().lines.len()).unwrap_or(u64::MAX);
         self.spend(lines.saturating_mul(STITCHES_A_LINE));
@@ -104,6 +151,14 @@ impl<'t> Trials<'t> {
 }
 
 impl Trial {
+    /// A line that was read anew, as it stands now, with its words.
+    pub(super) fn worded<'w>(&'w self, line: Span, words: &'w str) -> Option<(&'w Line, impl Fn(Span) -> &'w str)> {
+        let (_, new, _) = self.moved.iter().find(|(old, ..)| *old == line)?;
+        let read = self.compiled.tree.lines.iter().find(|read| read.span.start >= new.start && read.span.end <= new.end)?;
+        let from = new.start;
+        Some((read, move |span: Span| words.get(span.start.saturating_sub(from)..span.end.saturating_sub(from)).unwrap_or_default()))
+    }
+
     /// Where a place stands in the text before the edits.
     pub(super) fn origin(&self, span: Span) -> Span {
         let Some((line, new, edits)) =
@@ -126,15 +181,8 @@ impl Trial {
     }
 }
 
-/// The line of the tree that a place is in.
-fn line_of(file: &File, span: Span) -> Option<usize> {
-    let next = file.lines.partition_point(|line| line.span.start <= span.start);
-    let at = next.checked_sub(1)?;
-    file.lines.get(at).filter(|line| span.end <= line.span.end).map(|_| at)
-}
-
 /// A line after its edits.
-fn edited(text: &str, line: Span, edits: &[Edit]) -> Option<String> {
+pub(super) fn edited(text: &str, line: Span, edits: &[Edit]) -> Option<String> {
     let within = |edit: &Edit| Edit {
         span: Span::new(edit.span.start.saturating_sub(line.start), edit.span.end.saturating_sub(line.start)),
         text: edit.text.clone(),

@@ -1,0 +1,187 @@
+//! Edits outside the faulty line: the start and the lead of its piece, the lines above, the pieces that it stands on; and
+//! those of lines that hold no steps.
+
+use super::candidates::{Above, Candidate, Editor, FARTHEST};
+use super::spots::{NumberSpot, Spots, numbers};
+use crate::Compiled;
+use crate::diagnostic::{Edit, Fix, Span};
+use crate::syntax::tree::{self, Amount, Line, LineKind, Start};
+
+/// How far a number of a line above is changed.
+const NEAR: u64 = 2;
+
+impl Editor<'_> {
+    pub(super) fn elsewhere(&self, above: &Above<'_>, compiled: &Compiled, line: &Line, found: &mut Vec<Candidate>) {
+        if let Some((start, span)) = above.start.filter(|(_, span)| span.start != line.span.start) {
+            self.start(start, self.trimmed(span), 15, found);
+            self.picked_up(start, compiled, found);
+        }
+        found.extend(above.lead.and_then(|(lead, span)| self.lead(lead, self.trimmed(span))));
+        if let Some((work, _)) = above.last {
+            let spots = Spots::of(work);
+            let weight = if work.stated.is_none() { 18 } else { 22 };
+            for spot in &spots.numbers {
+                self.number(*spot, NEAR, weight, found);
+            }
+            if let Some(to) = work.label.to {
+                self.number(NumberSpot { span: to.span, value: to.value, around: work.label.span }, NEAR, 18, found);
+            }
+        }
+        if let Some(again) = above.again {
+            let first = found.len();
+            self.again(again, found);
+            for candidate in found.iter_mut().skip(first) {
+                candidate.weight += 6;
+                candidate.order += 6;
+            }
+        }
+    }
+
+    /// Words without the white space before a remark.
+    fn trimmed(&self, span: Span) -> Span {
+        Span::new(span.start, span.start + self.slice(span).trim_end().len())
+    }
+
+    /// The numbers of a start.
+    pub(super) fn start(&self, start: &Start, line: Span, weight: u32, found: &mut Vec<Candidate>) {
+        let mut number = |amount: &Amount| {
+            for spot in numbers(amount, line) {
+                self.number(spot, FARTHEST, weight, found);
+            }
+        };
+        match start {
+            Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. } => number(amount),
+            Start::Part(_, amount, of) => {
+                number(amount);
+                self.start(of, line, weight, found);
+            }
+            Start::Several(all) => all.iter().for_each(|start| self.start(start, line, weight, found)),
+            Start::Again(of) => self.start(of, line, weight, found),
+            Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+        }
+    }
+
+    /// How many rows there are of the pieces that this one is picked up along, and how long their starts are.
+    fn picked_up(&self, start: &Start, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let mut names: Vec<&str> = Vec::new();
+        stands_on(start, &mut names);
+        let mut inside = false;
+        for line in &compiled.tree.lines {
+            match &line.kind {
+                LineKind::Piece(piece) => {
+                    inside = names.iter().any(|name| name.eq_ignore_ascii_case(&piece.name.text));
+                }
+                LineKind::Again(again) if inside => {
+                    let first = found.len();
+                    self.again(again, found);
+                    for candidate in found.iter_mut().skip(first) {
+                        candidate.weight += 6;
+                        candidate.order += 6;
+                    }
+                }
+                LineKind::Work(work) if inside => {
+                    if let Some(to) = work.label.to {
+                        let spot = NumberSpot { span: to.span, value: to.value, around: work.label.span };
+                        self.number(spot, FARTHEST, 17, found);
+                    }
+                }
+                LineKind::Start(start) if inside => self.start(start, line.span, 19, found),
+                _ => {}
+            }
+        }
+    }
+
+    /// The lead counts, or does not.
+    pub(super) fn lead(&self, lead: &tree::Lead, span: Span) -> Option<Candidate> {
+        let tree::Lead::Chain { chains, counts_as } = lead else { return None };
+        let new = match counts_as {
+            Some(_) => format!("lead ch {}", chains.value),
+            None => {
+                let plain = self.stitches.plain(u32::try_from(chains.value).ok()?)?;
+                let stitch = self.stitches.get(plain)?;
+                format!("lead ch {} as {}", chains.value, stitch.names(self.terms).short)
+            }
+        };
+        Some(self.shown(Edit { span, text: new }, span, 18))
+    }
+
+    pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
+        let named = Span::new(again.span.start, again.to.span.end);
+        let several = again.from.span != again.to.span;
+        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if several {
+            self.number_of_range(again.to, Some(again.from), named, found);
+        }
+        match &again.extent {
+            tree::AgainExtent::Times(amount)
+            | tree::AgainExtent::UntilLine(amount)
+            | tree::AgainExtent::UntilStitches(amount) => {
+                let around = self.extent(again.to.span.end, amount.span.end);
+                let first = found.len();
+                for spot in numbers(amount, around) {
+                    self.number(spot, FARTHEST, 11, found);
+                }
+                let stated = again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span));
+                for spot in stated.filter(|spot| numbers(amount, around).iter().any(|n| n.value == spot.value)) {
+                    let with_count =
+                        found.get(first..).unwrap_or_default().iter().filter_map(|c| also(c, spot)).collect();
+                    found.extend::<Vec<Candidate>>(with_count);
+                }
+            }
+            tree::AgainExtent::UntilLength { .. } => {}
+        }
+    }
+
+    /// What stands from one place to another, without a comma and white space before it.
+    fn extent(&self, from: usize, to: usize) -> Span {
+        let all = self.slice(Span::new(from, to));
+        let kept = all.trim_start_matches([',', ' ']);
+        Span::new(to - kept.len(), to)
+    }
+
+    pub(super) fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
+        let side = |side: &tree::SeamSide| match side {
+            tree::SeamSide::Row(amount) | tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) => {
+                numbers(amount, span)
+            }
+            tree::SeamSide::Start => Vec::new(),
+        };
+        let spots = match ending {
+            tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
+            tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            _ => Vec::new(),
+        };
+        for spot in spots {
+            self.number(spot, FARTHEST, 10, found);
+        }
+        // A row is not seamed to itself.
+        if let tree::Ending::Seam(tree::SeamSide::Row(one), tree::SeamSide::Row(other)) = ending {
+            let alike = |c: &Candidate| {
+                c.fix.edits.iter().any(|e| {
+                    let fixed = if e.span == one.span { other } else { one };
+                    (e.span == one.span || e.span == other.span) && e.text == self.slice(fixed.span)
+                })
+            };
+            found.retain(|candidate| !alike(candidate));
+        }
+    }
+}
+
+/// The same change in a stated count, where the number is said again.
+fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
+    let Candidate { fix, weight, order } = candidate.clone();
+    let [edit] = fix.edits.as_slice() else { return None };
+    let count = Edit { span: stated.span, text: edit.text.clone() };
+    let title = format!("{}, and the count with it", fix.title);
+    Some(Candidate { fix: Fix { title, edits: vec![edit.clone(), count], safety: fix.safety }, weight, order })
+}
+
+/// The pieces on whose edges a piece starts.
+fn stands_on<'a>(start: &'a Start, names: &mut Vec<&'a str>) {
+    match start {
+        Start::Edge(name) | Start::OtherSide(name) | Start::Top(name) | Start::Around(name) => names.push(&name.text),
+        Start::Again(of) | Start::Part(_, _, of) => stands_on(of, names),
+        Start::Several(all) => all.iter().for_each(|start| stands_on(start, names)),
+        Start::Ring | Start::Chain { .. } | Start::Foundation { .. } => {}
+    }
+}

@@ -1,0 +1,261 @@
+//! A step forgotten, a step doubled, brackets forgotten.
+
+use std::collections::BTreeSet;
+
+use super::candidates::{Above, Candidate, Editor, candidate};
+use super::habits::Habits;
+use super::spots::{Spots, numbers};
+use crate::Compiled;
+use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Where, WorkLine};
+
+/// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
+const MOST_FILLERS: usize = 60;
+const LONGEST: usize = 60;
+
+/// A forgotten step is tried with numbers up to this one.
+pub(super) const MOST_OF_A_STEP: u64 = 6;
+
+/// So many stitches are tried in one place at most.
+const MOST_IN_A_PLACE: u64 = 8;
+
+/// Lists of more steps are not tried in brackets.
+const MOST_IN_BRACKETS: usize = 9;
+
+impl Editor<'_> {
+    /// A step less.
+    pub(super) fn drop_one(&self, steps: &[Span], found: &mut Vec<Candidate>) {
+        if steps.len() < 2 {
+            return;
+        }
+        for (at, step) in steps.iter().enumerate() {
+            let before = at.checked_sub(1).and_then(|n| steps.get(n));
+            let span = match (before, steps.get(at + 1)) {
+                (Some(before), _) => Span::new(before.end, step.end),
+                (None, Some(next)) => Span::new(step.start, next.start),
+                (None, None) => continue,
+            };
+            let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
+            let which = match before {
+                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.slice(*before)),
+                None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
+                _ => String::new(),
+            };
+            let twice = before.is_some_and(|before| self.slice(*before) == self.slice(*step));
+            let title = if twice {
+                format!("leave out the second `{}`", self.slice(*step))
+            } else {
+                format!("leave out `{}`{which}", self.slice(*step))
+            };
+            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 }));
+        }
+    }
+
+    /// A step more: one of those that the file uses.
+    pub(super) fn add_one(
+        &self,
+        steps: &[Span],
+        in_place: bool,
+        fillers: &[(String, u32)],
+        habits: &Habits,
+        found: &mut Vec<Candidate>,
+    ) {
+        let simple =
+            |filler: &&(String, u32)| !in_place || !filler.0.contains(" in ") && !filler.0.starts_with(['s', '[']);
+        let words: Vec<String> = steps.iter().map(|step| squeezed(self.slice(*step))).collect();
+        let end = if in_place { ")" } else { "|" }.to_owned();
+        for (filler, weight) in fillers.iter().filter(simple) {
+            // Nothing is left behind what goes to the end.
+            let from = if filler.ends_with("to end") { steps.len() } else { 0 };
+            for at in from..=steps.len() {
+                let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
+                let after = words.get(at).unwrap_or(&end);
+                let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
+                let unlike = joints([before, filler]) + joints([filler, after]);
+                let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
+                    (Some(step), _) => (
+                        Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
+                        format!("add `{filler}` after `{}`", self.slice(*step)),
+                    ),
+                    (None, Some(first)) => (
+                        Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") },
+                        format!("add `{filler}` before `{}`", self.slice(*first)),
+                    ),
+                    (None, None) => continue,
+                };
+                let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
+                found.push(Candidate { fix, weight: *weight, order: weight + unlike });
+            }
+        }
+    }
+
+    /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
+    /// of other pieces; and those that only have another number.
+    pub(super) fn fillers(&self, above: &Above<'_>, compiled: &Compiled, missing: &[u64]) -> Vec<(String, u32)> {
+        let mut fillers: Vec<(String, u32)> = Vec::new();
+        let mut seen: BTreeSet<String> = BTreeSet::new();
+        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
+            LineKind::Work(work) => Some(work),
+            _ => None,
+        });
+        let here = above.lines.iter().copied().map(|work| (work, 13));
+        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
+            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
+                let words = squeezed(self.slice(*step));
+                let fits = words.len() <= LONGEST && fillers.len() < MOST_FILLERS;
+                if fits && seen.insert(words.clone()) {
+                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
+                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
+                    let more = if rare { 6 } else { 0 };
+                    fillers.push((words, weight + more));
+                }
+            }
+        }
+        let mut more = Vec::new();
+        if seen.insert("leave rest".to_owned()) {
+            more.push(("leave rest".to_owned(), 17));
+        }
+        for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
+            if let Some(words) = words.strip_suffix("to end") {
+                let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
+                more.extend(last.map(|words| (words, weight + 3)));
+            }
+            more.extend(in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+            let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
+            let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
+            let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
+            let stitch = if counted { stitch } else { words.as_str() };
+            if !(counted || alone) || stitch.contains('[') {
+                continue;
+            }
+            let alike = (1..=MOST_OF_A_STEP).chain(missing.iter().copied()).map(|n| match n {
+                1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
+                n => format!("{stitch} {n}"),
+            });
+            more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+        }
+        fillers.extend(more);
+        for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
+            fillers.push((words, 17));
+        }
+        fillers
+    }
+
+    /// The stitches of the piece, gone into the sorts of place that it makes.
+    fn into_places(&self, above: &Above<'_>) -> Vec<String> {
+        const MOST_STITCHES: usize = 3;
+        const MOST_PLACES: usize = 7;
+        let mut stitches: Vec<&str> = Vec::new();
+        let mut places: Vec<String> = ["same", "last"].map(|place| format!("in {place}")).to_vec();
+        for work in &above.lines {
+            let spots = Spots::of(work);
+            for (work, _) in spots.works {
+                if !stitches.contains(&work.stitch.text.as_str()) && stitches.len() < MOST_STITCHES {
+                    stitches.push(&work.stitch.text);
+                }
+            }
+            for (kind, ..) in spots.kinds {
+                let place = format!("in next {}", self.slice(kind));
+                if !places.contains(&place) && places.len() < MOST_PLACES {
+                    places.push(place);
+                }
+            }
+        }
+        stitches.iter().flat_map(|stitch| places.iter().map(move |place| format!("{stitch} {place}"))).collect()
+    }
+
+    /// Steps that were to be repeated.
+    pub(super) fn brackets(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        for step in steps {
+            if let StepKind::Repeat(repeat) = &step.kind
+                && let RepeatBody::Steps { steps, .. } = &repeat.body
+            {
+                self.brackets(steps, above, found);
+            }
+        }
+        if steps.len() > MOST_IN_BRACKETS {
+            return;
+        }
+        let extents = extents(&above.lines, self);
+        for from in 0..steps.len() {
+            for to in from..steps.len() {
+                let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
+                if !steps.get(from..=to).is_some_and(can_be_repeated) || from == to && self.is_plain(first) {
+                    continue;
+                }
+                let span = first.span.to(last.span);
+                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
+                for (extent, weight) in &extents {
+                    let text = format!("[{}] {extent}", self.slice(span));
+                    let title = format!("repeat it: `{text}`");
+                    found.push(candidate(Edit { span, text }, title, weight + left_out));
+                }
+            }
+        }
+    }
+}
+
+/// `5 tr in next ch-4 sp` where `4 tr in next ch-4 sp` is worked.
+fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
+    let (number, rest) = words.split_once(' ').unwrap_or_default();
+    let several = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit()) && rest.contains(" in ");
+    let most = if several { MOST_IN_A_PLACE } else { 0 };
+    (2..=most).map(move |number| format!("{number} {rest}"))
+}
+
+/// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there
+/// once. One step alone is in brackets where it has no number of its own.
+fn can_be_repeated(steps: &[Step]) -> bool {
+    let goes_on = |places: &Where| {
+        !matches!(places, Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_))
+    };
+    let fits = |step: &Step| match &step.kind {
+        StepKind::Work(work) => goes_on(&work.places),
+        StepKind::Group { place, .. } => goes_on(place),
+        StepKind::Chain(_) | StepKind::Skip { .. } | StepKind::Together(_) | StepKind::Repeat(_) | StepKind::JoinTo { .. } => true,
+        _ => false,
+    };
+    let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));
+    match steps {
+        [Step { kind: StepKind::Work(work), .. }] => {
+            (work.each.is_some() || work.places == Where::Bare) && goes_on(&work.places)
+        }
+        [Step { kind: StepKind::Group { place, .. }, .. }] => goes_on(place),
+        [_] => false,
+        steps => steps.iter().all(fits) && steps.iter().any(makes),
+    }
+}
+
+/// How often, or how far, the lines of a piece repeat.
+fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
+    let mut extents = vec![("to end".to_owned(), 9)];
+    let mut see = |step: &Step| {
+        let StepKind::Repeat(repeat) = &step.kind else { return };
+        let words = match &repeat.extent {
+            Extent::Times(amount) => match numbers(amount, step.span).as_slice() {
+                [one] if amount.terms.len() == 1 => format!("{} times", one.value),
+                _ => editor.slice(repeat.extent_span).to_owned(),
+            },
+            Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
+        };
+        if !extents.iter().any(|(known, _)| *known == words) {
+            extents.push((words, 9));
+        }
+    };
+    for line in lines {
+        if let Body::Steps(steps) = &line.body {
+            steps.iter().for_each(&mut see);
+        }
+    }
+    for times in 2..=8 {
+        let words = format!("{times} times");
+        if !extents.iter().any(|(known, _)| *known == words) {
+            extents.push((words, 12));
+        }
+    }
+    extents
+}
+
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}

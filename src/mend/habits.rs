@@ -1,0 +1,254 @@
+//! What the designer's other lines say: a line is likely meant as it would read like them.
+
+use std::collections::BTreeSet;
+
+use crate::diagnostic::Span;
+use crate::syntax::tree::{
+    Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, Work, WorkLine,
+};
+
+/// A step that follows another one nowhere else in the file; one that does so with other numbers.
+const NEVER_FOLLOWS: u32 = 4;
+const FOLLOWS_WITH_OTHER_NUMBERS: u32 = 1;
+
+/// A step that is nowhere else in the file, whatever its numbers.
+const STRANGER: u32 = 3;
+
+/// Two steps side by side that would be written as one, as `sc 2, sc 3`.
+const TWO_FOR_ONE: u32 = 6;
+
+/// What a line without these likenesses costs: it reads alike from both ends; it is written like another one; its numbers
+/// lie in line with those of the rows next to it; so does its count.
+const LOPSIDED: u32 = 4;
+const UNLIKE: u32 = 3;
+const OUT_OF_LINE: u32 = 5;
+const COUNT_OUT_OF_LINE: u32 = 3;
+
+/// What the lines of a file are like, but for one.
+pub(super) struct Habits {
+    follows: BTreeSet<(String, String)>,
+    follows_in_kind: BTreeSet<(String, String)>,
+    kinds: BTreeSet<String>,
+    bodies: BTreeSet<String>,
+    /// Lines of the same piece above and below, the nearest first.
+    above: Vec<Neighbour>,
+    below: Vec<Neighbour>,
+}
+
+/// A line of the same piece.
+struct Neighbour {
+    /// Its words without numbers, and its numbers.
+    words: String,
+    numbers: Vec<u64>,
+    stated: Vec<u64>,
+}
+
+impl Habits {
+    /// Looks at every line but the one that starts here.
+    pub(super) fn of(text: &str, tree: &File, line: Span) -> Self {
+        let mut habits = Self {
+            follows: BTreeSet::new(),
+            follows_in_kind: BTreeSet::new(),
+            kinds: BTreeSet::new(),
+            bodies: BTreeSet::new(),
+            above: Vec::new(),
+            below: Vec::new(),
+        };
+        let slice = |span: Span| text.get(span.start..span.end).unwrap_or_default();
+        let (mut passed, mut over) = (false, false);
+        for other in &tree.lines {
+            match &other.kind {
+                _ if other.span == line => passed = true,
+                LineKind::Piece(_) if passed => over = true,
+                LineKind::Piece(_) => habits.above.clear(),
+                LineKind::Work(work) => {
+                    let Some(neighbour) = habits.learn(work, &slice) else { continue };
+                    match (passed, over) {
+                        (false, _) => habits.above.insert(0, neighbour),
+                        (true, false) => habits.below.push(neighbour),
+                        (true, true) => {}
+                    }
+                }
+                _ => {}
+            }
+        }
+        habits
+    }
+
+    fn learn<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> Option<Neighbour> {
+        let Body::Steps(steps) = &work.body else { return None };
+        for list in lists(steps, slice) {
+            for pair in list.windows(2) {
+                if let [one, next] = pair {
+                    self.follows.insert((one.clone(), next.clone()));
+                    self.follows_in_kind.insert((wordly(one), wordly(next)));
+                }
+            }
+            self.kinds.extend(list.iter().map(|step| wordly(step)));
+        }
+        let body = body(steps, slice);
+        let (words, numbers) = (wordly(&body), numbers(&body));
+        self.bodies.insert(body);
+        Some(Neighbour { words, numbers, stated: stated(work.stated.as_ref()) })
+    }
+
+    /// How unlike the other lines this one would be.
+    pub(super) fn cost<'t>(&self, line: &Line, slice: &dyn Fn(Span) -> &'t str) -> u32 {
+        let LineKind::Work(work) = &line.kind else { return 0 };
+        let Body::Steps(steps) = &work.body else { return 0 };
+        let mut cost = 0;
+        for list in lists(steps, slice) {
+            cost += list.windows(2).map(|pair| self.joint(pair)).sum::<u32>();
+            cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
+        }
+        cost += TWO_FOR_ONE * twos(steps);
+        let body = body(steps, slice);
+        cost += self.unlike(&body);
+        let alike = steps.len() > 2 && {
+            let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
+            all.iter().eq(all.iter().rev())
+        };
+        cost += if alike { 0 } else { LOPSIDED };
+        cost + self.out_of_line(&body, &stated(work.stated.as_ref()))
+    }
+
+    /// How unusual it is that one step follows another.
+    pub(super) fn joint(&self, pair: &[String]) -> u32 {
+        let [one, next] = pair else { return 0 };
+        if self.follows.contains(&(one.clone(), next.clone())) {
+            0
+        } else if self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
+            FOLLOWS_WITH_OTHER_NUMBERS
+        } else {
+            NEVER_FOLLOWS
+        }
+    }
+
+    fn unlike(&self, body: &str) -> u32 {
+        let words = wordly(body);
+        let in_kind = self.above.iter().chain(&self.below).any(|other| other.words == words);
+        match self.bodies.contains(body) {
+            true => 0,
+            false if in_kind => 1,
+            false => UNLIKE,
+        }
+    }
+
+    /// Numbers that rise or fall evenly from row to row, and counts likewise.
+    fn out_of_line(&self, body: &str, stated: &[u64]) -> u32 {
+        let (words, numbers) = (wordly(body), numbers(body));
+        let like = |all: &[Neighbour]| -> Vec<Vec<u64>> {
+            let like = all.iter().filter(|other| other.words == words && other.numbers.len() == numbers.len());
+            like.take(2).map(|other| other.numbers.clone()).collect()
+        };
+        let of_counts = |all: &[Neighbour]| -> Vec<Vec<u64>> {
+            let like = all.iter().take(2).filter(|other| other.stated.len() == stated.len());
+            like.map(|other| other.stated.clone()).collect()
+        };
+        let body = if in_line(&numbers, &like(&self.above), &like(&self.below)) { 0 } else { OUT_OF_LINE };
+        let count = if in_line(stated, &of_counts(&self.above), &of_counts(&self.below)) { 0 } else { COUNT_OUT_OF_LINE };
+        body + count
+    }
+}
+
+/// Whether numbers lie in line with those of rows above or below, the nearest first; none lie in no line.
+fn in_line(numbers: &[u64], above: &[Vec<u64>], below: &[Vec<u64>]) -> bool {
+    let evenly = |one: &Vec<u64>, other: &Vec<u64>| {
+        let mut all = numbers.iter().zip(one).zip(other);
+        !numbers.is_empty() && all.all(|((here, one), other)| here + here == one + other)
+    };
+    let on = |far: &Vec<u64>, near: &Vec<u64>| {
+        let mut all = numbers.iter().zip(near).zip(far);
+        !numbers.is_empty() && all.all(|((here, near), far)| here + far == near + near)
+    };
+    let between = above.first().zip(below.first()).is_some_and(|(one, other)| evenly(one, other));
+    let runs = |all: &[Vec<u64>]| matches!(all, [near, far] if on(far, near));
+    between || runs(above) || runs(below)
+}
+
+/// Every list of steps in a line with marks for its ends: the line itself, what is repeated, what goes into one place.
+fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>> {
+    let mut all = Vec::new();
+    list(steps, "|", slice, &mut all);
+    all
+}
+
+fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<String>>) {
+    let mut found = vec![end.to_owned()];
+    for step in steps {
+        // What is repeated is a list of its own.
+        found.push(match &step.kind {
+            StepKind::Repeat(repeat) => format!("[] {}", squeezed(slice(repeat.extent_span))),
+            _ => squeezed(slice(step.span)),
+        });
+        let end = if matches!(step.kind, StepKind::Repeat(_)) { "]" } else { ")" };
+        step.kind.each_part(&mut |part| {
+            if let Part::Steps(steps) = part {
+                list(steps, end, slice, all);
+            }
+        });
+    }
+    found.push(end.to_owned());
+    all.push(found);
+}
+
+/// How many steps go on with the stitch of the one before, so that the two would be written as one.
+fn twos(steps: &[Step]) -> u32 {
+    let one_as_two = |one: &Step, next: &Step| match (&one.kind, &next.kind) {
+        (StepKind::Work(one), StepKind::Work(next)) => {
+            let runs = |work: &Work| {
+                work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. })
+            };
+            runs(one) && runs(next) && one.stitch.text == next.stitch.text && one.loop_only == next.loop_only
+        }
+        (StepKind::Chain(_), StepKind::Chain(_) | StepKind::ChainAs { .. })
+        | (StepKind::ChainAs { .. }, StepKind::ChainAs { .. }) => true,
+        (StepKind::Skip { kind: one, .. }, StepKind::Skip { kind: next, .. }) => one.is_none() && next.is_none(),
+        _ => false,
+    };
+    let here = steps.windows(2).filter(|pair| matches!(pair, [one, next] if one_as_two(one, next)));
+    let mut count = u32::try_from(here.count()).unwrap_or(0);
+    for step in steps {
+        if let StepKind::Repeat(repeat) = &step.kind
+            && let RepeatBody::Steps { steps, .. } = &repeat.body
+        {
+            count += twos(steps);
+        }
+    }
+    count
+}
+
+fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
+    let all: Vec<String> = steps.iter().map(|step| squeezed(slice(step.span))).collect();
+    all.join(", ")
+}
+
+fn squeezed(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The words of a step without its numbers; a stitch alone is one with the number 1.
+fn wordly(step: &str) -> String {
+    let mut words = String::new();
+    for letter in step.chars() {
+        if !letter.is_ascii_digit() {
+            words.push(letter);
+        } else if !words.ends_with('#') {
+            words.push('#');
+        }
+    }
+    words
+}
+
+fn numbers(text: &str) -> Vec<u64> {
+    text.split(|letter: char| !letter.is_ascii_digit()).filter_map(|digits| digits.parse().ok()).collect()
+}
+
+fn stated(stated: Option<&Stated>) -> Vec<u64> {
+    let parts = stated.iter().flat_map(|stated| &stated.parts).flat_map(|part| &part.amount.terms);
+    let written = parts.filter_map(|term| match term.value {
+        TermValue::Number(value) => Some(value),
+        TermValue::Sum(_) => None,
+    });
+    written.collect()
+}

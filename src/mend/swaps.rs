@@ -1,0 +1,211 @@
+//! One word taken for another: a stitch, the number in its name, the place it goes into.
+
+use std::collections::BTreeSet;
+
+use super::candidates::{Candidate, Editor};
+use super::spots::Spots;
+use crate::Compiled;
+use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::pattern::model::Kind;
+use crate::stitch::{Sort, StitchId};
+use crate::syntax::tree::{KindWhat, Place, Step, StepKind, Text, Where, Work, WorkLine};
+
+/// Numbers that stitches have in their names.
+const IN_NAMES: std::ops::RangeInclusive<u64> = 2..=6;
+
+/// A stitch that was forgotten to be counted is worked so often at most.
+const MOST_COUNTED: u64 = 8;
+
+impl Editor<'_> {
+    /// Another stitch: an increase, a plain one or a decrease for what is there, or one that is a step taller or lower.
+    pub(super) fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
+        let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
+        let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
+        let Some((plain, base)) = self.base(id).and_then(|plain| Some((plain, self.short(plain)?))) else { return };
+        let doubled = work.each.is_some() && work.places == Where::In(Place::Next);
+        if doubled {
+            let edit = Edit { span, text: base.clone() };
+            found.push(self.shown(edit, span, 13));
+        }
+        let mut others = vec![(base.clone(), 12)];
+        if along {
+            // A whole row of increases is hardly meant where a plain one is written.
+            let more = if matches!(work.places, Where::Till(_)) { 22 } else { 13 };
+            let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
+            others.extend(pair.filter_map(|id| self.short(id)).map(|name| (name, more)));
+            if plain == id {
+                others.extend(self.stitches.together(plain, 3).and_then(|id| self.short(id)).map(|name| (name, more + 3)));
+            }
+            // Other words for a decrease that the designer may use.
+            others.extend(["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|n| ((*n).to_owned(), more + 2)));
+        }
+        if plain == id {
+            others.extend(self.near_in_height(plain).into_iter().map(|name| (name, 14)));
+        }
+        for (other, weight) in others.into_iter().filter(|(other, _)| *other != work.stitch.text) {
+            let edit = Edit { span: work.stitch.span, text: other };
+            found.push(self.shown(edit, span, weight));
+        }
+        if work.places == Where::Bare && work.each.is_none() {
+            let edit = Edit { span, text: format!("2 {base} in next") };
+            found.push(self.shown(edit, span, 14));
+        }
+    }
+
+    /// Another stitch where one is only named: what a chain counts as, what a round is closed with, what is spread evenly.
+    pub(super) fn named(&self, stitch: &Text, span: Span, found: &mut Vec<Candidate>) {
+        let Some(id) = self.stitches.find(&stitch.text, self.terms) else { return };
+        let Some(plain) = self.base(id) else { return };
+        let others = if plain == id {
+            self.near_in_height(plain)
+        } else {
+            let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
+            std::iter::once(plain).chain(pair).filter_map(|id| self.short(id)).collect()
+        };
+        for other in others.into_iter().filter(|other| *other != stitch.text) {
+            found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
+        }
+    }
+
+    fn base_is_lowest(&self, plain: StitchId) -> bool {
+        self.stitches.get(plain).is_some_and(|stitch| stitch.height == 1)
+    }
+
+    fn short(&self, id: StitchId) -> Option<String> {
+        self.stitches.get(id).map(|s| s.names(self.terms).short.clone())
+    }
+
+    /// The plain stitches that a word of the other terms could stand for: a step taller, a step lower. The half step
+    /// between single and double has a word of its own.
+    fn near_in_height(&self, plain: StitchId) -> Vec<String> {
+        let Some(height) = self.stitches.get(plain).map(|stitch| stitch.height) else { return Vec::new() };
+        let steps: &[i64] = match height {
+            1 => &[2, 1],
+            3 => &[-2, 1, -1],
+            _ => &[-1, 1],
+        };
+        let heights = steps.iter().filter_map(|by| u32::try_from(i64::from(height) + by).ok());
+        heights.filter_map(|height| self.short(self.stitches.plain(height)?)).collect()
+    }
+
+    /// All stitches of one name in the line are another one, as where the words of the other terms were used.
+    pub(super) fn other_terms(&self, spots: &Spots<'_>, found: &mut Vec<Candidate>) {
+        let names: BTreeSet<&str> = spots.works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
+        for name in names {
+            let places: Vec<Span> =
+                spots.works.iter().filter(|(work, _)| work.stitch.text == name).map(|(work, _)| work.stitch.span).collect();
+            let plain = self.stitches.find(name, self.terms).filter(|id| self.base(*id) == Some(*id));
+            let Some(plain) = plain.filter(|_| places.len() > 1) else { continue };
+            for other in self.near_in_height(plain) {
+                let edits = places.iter().map(|span| Edit { span: *span, text: other.clone() }).collect();
+                let title = format!("`{name}` to `{other}` in each place of the line");
+                let fix = Fix { title, edits, safety: Safety::ChangesFabric };
+                found.push(Candidate { fix, weight: 15, order: 19 });
+            }
+        }
+    }
+
+    /// `sc3tog` for `sc2tog`, `dc4cl` for `dc3cl`.
+    pub(super) fn number_in_name(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
+        let name = &work.stitch.text;
+        let Some((before, rest)) = name.split_once(|letter: char| letter.is_ascii_digit()) else { return };
+        let Some(old) = name.get(before.len()..name.len() - rest.len()).and_then(|digit| digit.parse::<u64>().ok()) else {
+            return;
+        };
+        for number in IN_NAMES.filter(|number| *number != old) {
+            let other = format!("{before}{number}{rest}");
+            if self.stitches.find(&other, self.terms).is_some() {
+                let more = u32::try_from(number.abs_diff(old)).unwrap_or(0);
+                found.push(self.shown(Edit { span: work.stitch.span, text: other }, span, 11 + more));
+            }
+        }
+    }
+
+    /// `sc` where `sc 5` was meant.
+    pub(super) fn count_forgotten(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
+        if work.places != Where::Bare || work.each.is_some() {
+            return;
+        }
+        let end = Span::new(span.end, span.end);
+        for number in 2..=MOST_COUNTED {
+            let more = u32::try_from(number).unwrap_or(0) / 2;
+            found.push(self.shown(Edit { span: end, text: format!(" {number}") }, span, 12 + more));
+        }
+    }
+
+    /// Another place than the one named, of those that the pattern makes: a space, or a stitch.
+    pub(super) fn kinds(&self, line: &WorkLine, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let rows = compiled.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
+        let made: BTreeSet<Kind> = rows.flat_map(|row| &row.ledger.made).map(|made| made.kind).collect();
+        let spaces = made.iter().filter_map(|kind| match kind {
+            Kind::Space(length) => Some(format!("ch-{length} sp")),
+            _ => None,
+        });
+        let stitches = made.iter().filter_map(|kind| match kind {
+            Kind::Stitch(id) => self.short(*id),
+            _ => None,
+        });
+        let named = Spots::of(line).kinds;
+        let stated = line.stated.as_ref().map(|stated| stated.span);
+        for new in spaces {
+            let is_space = |what: &KindWhat| matches!(what, KindWhat::Space(_));
+            self.other_kind(&new, &named, is_space, (12, stated), found);
+        }
+        for new in stitches {
+            let is_stitch = |what: &KindWhat| matches!(what, KindWhat::Stitch(_));
+            self.other_kind(&new, &named, is_stitch, (13, stated), found);
+        }
+    }
+
+    fn other_kind(
+        &self,
+        new: &str,
+        named: &[(Span, &KindWhat, Span)],
+        alike: impl Fn(&KindWhat) -> bool,
+        (weight, stated): (u32, Option<Span>),
+        found: &mut Vec<Candidate>,
+    ) {
+        // What is worked is more often another stitch than what is counted.
+        let more = |at: &Span| if stated.is_some_and(|stated| stated.start <= at.start) { 4 } else { 0 };
+        let others: Vec<_> = named.iter().filter(|(span, what, _)| alike(what) && self.slice(*span) != new).collect();
+        for (span, _, around) in &others {
+            found.push(self.shown(Edit { span: *span, text: new.to_owned() }, *around, weight + more(span)));
+        }
+        if others.len() > 1 {
+            let edits = others.iter().map(|(span, ..)| Edit { span: *span, text: new.to_owned() }).collect();
+            let title = format!("`{new}` in each place of the line that names another");
+            let fix = Fix { title, edits, safety: Safety::ChangesFabric };
+            found.push(Candidate { fix, weight: weight + 2, order: weight + 6 });
+        }
+    }
+
+    /// Whether a step is a plain stitch alone, which goes to the end without brackets.
+    pub(super) fn is_plain(&self, step: &Step) -> bool {
+        match &step.kind {
+            StepKind::Work(work) if work.each.is_none() => {
+                self.stitches.find(&work.stitch.text, self.terms).is_some_and(|id| self.base(id) == Some(id))
+            }
+            _ => false,
+        }
+    }
+
+    /// The plain stitch that a stitch is a form of.
+    fn base(&self, id: StitchId) -> Option<StitchId> {
+        let part = self.stitches.several(id).filter(|(_, number)| *number == 2).map_or(id, |(part, _)| part);
+        let mut plain = self.stitches.iter().filter(|(_, stitch)| stitch.sort == Sort::Plain).map(|(plain, _)| plain);
+        plain.find(|plain| self.stitches.answers(part, *plain))
+    }
+
+    /// `to end` for `to last n`, and the other way round.
+    pub(super) fn till(&self, span: Span, last: Option<u64>, around: Span, found: &mut Vec<Candidate>) {
+        if last.is_some() && span != around {
+            found.push(self.shown(Edit { span, text: "to end".to_owned() }, around, 13));
+        }
+        if last.is_none() && span != around {
+            for n in 1..=3 {
+                found.push(self.shown(Edit { span, text: format!("to last {n}") }, around, 14));
+            }
+        }
+    }
+}
+
