@@ -8,8 +8,16 @@ pub(crate) const CODE: Code = Code("too-large");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
-        let what = if fault.row.is_some() { context.label(fault) } else { context.name(fault.piece) };
-        (format!("{what} is more than a pattern can hold"), "too many stitches, rows or repeats".to_owned())
+        let label = "too many stitches, rows or repeats".to_owned();
+        let piece = context.piece(fault);
+        if fault.row.is_some() {
+            return (format!("{} is more than a pattern can hold", context.label(fault)), label);
+        }
+        if piece.is_some_and(|piece| piece.start_span == fault.span) {
+            return (format!("{} starts on more than a row can hold", context.name(fault.piece)), label);
+        }
+        let (line, name) = (context.first_of(fault.piece, fault.item), context.name(fault.piece));
+        (format!("the pattern is more than can be worked; most of it is {line} of {name}"), label)
     });
     finding.with_help(format!(
         "look for a digit too many; the most are {} stitches in a row or round, {} rows in a piece, and {} in all sizes",

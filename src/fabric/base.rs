@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::edge::{Slot, Top};
+use super::effort::looks;
 use super::hand::Trouble;
 use super::piece::{Course, Finished, PieceWork, Standing, last_count};
 use crate::limits;
@@ -37,7 +38,7 @@ impl PieceWork<'_> {
         }
         let trust = if known { Trust::Stated } else { Trust::Made };
         // The other rows of the line state the same number, and say nothing of it.
-        let rows = rest.iter().take_while(|row| row.item == planned.item).count();
+        let rows = rest.partition_point(|row| row.item <= planned.item);
         let rest = rest.get(rows..).unwrap_or_default();
         self.better_base(made, &course.finished, self.stated(planned, line), rest, trust)
     }
@@ -62,9 +63,11 @@ impl PieceWork<'_> {
     ) -> Standing {
         let bare = stated.and_then(|s| s.parts.iter().find(|(_, kind)| kind.is_none()));
         let Some(wanted) = bare.map(|(amount, _): &(Sized, Option<Kind>)| amount.get(self.size)) else { return made };
-        if wanted == last_count(finished, self.pattern) || wanted > limits::MOST_COUNT {
+        let ahead = &self.shop.efforts.ahead;
+        if wanted == last_count(finished, self.pattern) || wanted > limits::MOST_COUNT || ahead.is_spent() {
             return made;
         }
+        ahead.spend(looks(made.edge.slots.len()).saturating_add(u64::from(wanted)));
         let as_stated = self.as_stated(made.clone(), finished, Some(wanted));
         let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
         let equal = with_stated == with_made && trust == Trust::Stated;

@@ -147,7 +147,7 @@ impl PieceWork<'_> {
     /// Whether more than its last row is worked on in this piece: what waits after a short row, or an earlier row. Where
     /// that isn't known, a count doesn't tell it.
     fn works_on_earlier_rows(&self) -> bool {
-        let mut earlier = self.goes_behind;
+        let mut earlier = !self.behind.is_empty();
         for item in &self.piece.items {
             let ItemKind::Work(line) = &item.kind else { continue };
             let mut to_end = self.piece.turned;

@@ -1,9 +1,11 @@
 //! One line, worked: the hook goes along the edge and records what it does.
 
+use std::cell::Cell;
 use std::sync::Arc;
 
 use super::cursor::{Cursor, Here};
 use super::edge::{Edge, Slot, Top, places};
+use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::tape::{Event, Foot, Gap, Lengths, Note, Place, Tape};
@@ -34,7 +36,7 @@ pub(super) struct Hand<'a> {
     pub tape: Tape,
     pub now: Cursor,
     /// Passes of repeats that the line may still make. What was tried and taken back has cost them as well.
-    pub budget: u64,
+    pub budget: Cell<u64>,
 }
 
 /// A place to go back to, with what was recorded until then.
@@ -86,6 +88,7 @@ impl Hand<'_> {
 
     /// Changes the edge that lies ahead.
     pub(super) fn change_edge(&mut self, change: impl FnOnce(&mut Vec<Slot>)) {
+        self.look_at(self.edge.slots.len());
         self.tape.keep(Arc::clone(&self.edge));
         change(&mut Arc::make_mut(&mut self.edge).slots);
     }
@@ -179,7 +182,14 @@ impl Hand<'_> {
         {
             return Some(self.now.at);
         }
-        range.iter().position(|s| s.is(kind, &self.pattern.stitches)).map(|n| self.now.at + n)
+        let found = range.iter().position(|s| s.is(kind, &self.pattern.stitches));
+        self.look_at(found.unwrap_or(range.len()));
+        found.map(|n| self.now.at + n)
+    }
+
+    /// So many places were looked at. When the line has no more to spend, what comes next says so.
+    pub(super) fn look_at(&self, places: usize) {
+        self.budget.set(self.budget.get().saturating_sub(looks(places)));
     }
 
     /// Uses up the place at `found`: a whole space when a space was named.

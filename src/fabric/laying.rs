@@ -180,9 +180,9 @@ impl Hand<'_> {
     }
 
     pub(super) fn charge(&mut self, passes: u64, span: Span) -> Outcome {
-        match self.budget.checked_sub(passes) {
+        match self.budget.get().checked_sub(passes) {
             Some(rest) => {
-                self.budget = rest;
+                self.budget.set(rest);
                 Ok(())
             }
             None => trouble(span, FaultKind::TooLarge),

@@ -1,5 +1,6 @@
 //! A whole line: its lead, its steps, what is left at its end, and the edge that it leaves.
 
+use std::cell::Cell;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -15,7 +16,6 @@ use super::ledger::{Closing, LeadWorked, Ledger};
 use super::stated::check_stated;
 use super::tape::{Event, Note, Tape};
 use crate::diagnostic::Span;
-use crate::limits;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
 
 /// What a line is worked with.
@@ -36,6 +36,8 @@ pub(super) struct Setup<'a> {
     pub turned_by: Option<Span>,
     /// The number that what is made first has in a graph; nothing where no graph is kept.
     pub graph_from: Option<u32>,
+    /// Passes of repeats that the line may make.
+    pub passes: u64,
 }
 
 /// A line when it is done.
@@ -154,7 +156,7 @@ struct Ending {
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = fold(&hand, setup.graph_from.unwrap_or(0));
-    let passes = limits::MOST_PASSES.saturating_sub(hand.budget);
+    let passes = setup.passes.saturating_sub(hand.budget.get());
     let mut done = Done {
         rest: ending.rest,
         ended: hand.now.ended,
@@ -241,7 +243,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
-        budget: limits::MOST_PASSES,
+        budget: Cell::new(setup.passes),
         edge,
     }
 }

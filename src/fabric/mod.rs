@@ -28,6 +28,7 @@ mod ledger;
 mod line;
 mod moves;
 mod named;
+mod needed;
 mod piece;
 mod places;
 mod repeat;
@@ -80,11 +81,22 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
         }
     }
+    if efforts.work.is_spent() {
+        found.faults.extend((0..pattern.sizes.len().max(1)).filter_map(|size| too_large(pattern, &efforts, size)));
+    }
     fabric.faults = found.faults;
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     fabric.unjudged = found.unjudged;
     (fabric, efforts.spent())
+}
+
+/// The pattern is more than can be worked: said at the line that is most of it.
+fn too_large(pattern: &Pattern, efforts: &Efforts, size: usize) -> Option<Fault> {
+    let (piece, item) = efforts.dearest()?;
+    let of = pattern.pieces.get(piece)?;
+    let span = of.items.get(item).map_or(of.span, |item| item.span);
+    Some(Fault { piece, item, size, row: None, span, kind: FaultKind::TooLarge })
 }
 
 /// A size that is worked as another one is.
@@ -103,10 +115,18 @@ fn again_in(size: usize, twin: usize, fabric: &mut Fabric, found: &mut Found) {
 /// Works the first so many pieces of a size.
 fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
     let mut finished: Vec<Finished> = Vec::new();
-    let book = Book::default();
+    let (book, needed) = (Book::default(), needed::needed(shop.pattern));
     for index in 0..count {
+        // The one message there is says which line is too much; what comes after it is not begun.
+        if shop.efforts.work.is_spent() {
+            finished.push(Finished::default());
+            continue;
+        }
         let Some(work) = PieceWork::new(shop, &book, index, size, &finished) else { break };
-        let done = work.work(found);
+        let mut done = work.work(found);
+        if !needed.get(index).copied().unwrap_or(true) {
+            (done.base, done.top) = (Arc::default(), Arc::default());
+        }
         finished.push(done);
     }
     finished
@@ -211,7 +231,7 @@ pub struct PieceFabric {
 pub struct SizeFabric {
     /// Places on the starting edge: chains, foundation stitches, row ends; 0 for a ring.
     pub start: u32,
-    /// Every row or round that was worked, in order.
+    /// Every row or round that was worked, in order. Sizes that are worked alike share them.
     pub rows: Rows,
     /// Places that a short row turned before, and that no row was worked over afterwards.
     pub waiting: u32,

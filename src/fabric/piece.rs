@@ -1,5 +1,6 @@
 //! A piece in one size, line after line.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::book::{Book, Origin};
@@ -71,8 +72,8 @@ pub(super) struct Standing {
     pub parked: Vec<Vec<Slot>>,
     pub right_side: bool,
     pub number: u32,
-    /// Edges of all rows so far, where a later one is worked behind the last.
-    pub history: Vec<Arc<Edge>>,
+    /// Edges of the rows so far that a later one is worked behind, by their numbers.
+    pub history: BTreeMap<u32, Arc<Edge>>,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
@@ -112,8 +113,10 @@ pub(super) struct PieceWork<'a> {
     pub earlier: &'a [Finished],
     /// Which places of their edges are used.
     pub book: &'a Book,
-    /// Whether a line is worked behind the last one, so that earlier edges are kept.
-    pub goes_behind: bool,
+    /// Which rows the piece has.
+    pub plan: Plan,
+    /// Rows that a later line is worked behind, so that their edges are kept.
+    pub behind: BTreeSet<u32>,
     /// Names of markers.
     pub marks: Vec<String>,
     /// Where the places of the starting edge lie on other pieces.
@@ -131,10 +134,13 @@ impl<'a> PieceWork<'a> {
     ) -> Option<Self> {
         let pattern = shop.pattern;
         let piece = pattern.pieces.get(index)?;
-        let (goes_behind, marks) = (goes_behind(piece), marks(pattern, piece));
+        let plan = Plan::of(piece, size);
+        let (behind, marks) = (behind(piece, &plan), marks(pattern, piece));
         let mut work =
-            Self { shop, pattern, piece, index, size, earlier, book, goes_behind, marks, origins: Vec::new() };
-        work.origins = work.origins();
+            Self { shop, pattern, piece, index, size, earlier, book, plan, behind, marks, origins: Vec::new() };
+        if !work.starts_too_large() {
+            work.origins = work.origins();
+        }
         Some(work)
     }
 
@@ -142,13 +148,13 @@ impl<'a> PieceWork<'a> {
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
-        course.open = Plan::of(self.piece, self.size).faults().iter().map(|fault| fault.item).collect();
+        course.open = self.plan.faults().iter().map(|fault| fault.item).collect();
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
             course.found.hush(false);
+            self.shop.efforts.was_for((self.index, planned.item));
             if self.shop.efforts.work.is_spent() {
-                self.fault(course.found, planned.item, None, self.piece.span, FaultKind::TooLarge);
                 break;
             }
         }
@@ -171,6 +177,8 @@ impl<'a> PieceWork<'a> {
         let sure = self.sure_of_start();
         found.hush(sure != Sure::Worked);
         let (edge, start) = self.start(found);
+        self.shop.efforts.work.spend(u64::try_from(edge.slots.len()).unwrap_or(u64::MAX));
+        self.shop.efforts.was_for((self.index, 0));
         let edge = Arc::new(edge);
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
@@ -222,7 +230,9 @@ impl<'a> PieceWork<'a> {
         for planned in plans.iter().skip_while(|planned| planned.item < item) {
             let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
             let known = unsure.iter().any(of);
-            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else { return true };
+            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else {
+                return true;
+            };
             let stated = self.stated(planned, line);
             let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
             if worked.trouble.is_some() || self.shop.efforts.work.is_spent() {
@@ -248,7 +258,7 @@ impl<'a> PieceWork<'a> {
 
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
-        let plan = Plan::of(self.piece, self.size);
+        let plan = &self.plan;
         found.hush(!self.piece.can_be_read());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
@@ -328,7 +338,7 @@ impl Standing {
             parked: Vec::new(),
             right_side: true,
             number: 0,
-            history: Vec::new(),
+            history: BTreeMap::new(),
         }
     }
 }
@@ -353,11 +363,16 @@ fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
 }
 
 /// Whether a line of a piece is worked behind the last one.
-fn goes_behind(piece: &Piece) -> bool {
-    piece.items.iter().any(|item| match &item.kind {
-        ItemKind::Work(line) => line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_))),
-        _ => false,
-    })
+/// The rows of a piece that its lines are worked behind, by their numbers in a size.
+fn behind(piece: &Piece, plan: &Plan) -> BTreeSet<u32> {
+    let lines = piece.items.iter().filter_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some(line),
+        _ => None,
+    });
+    let steps = lines.flat_map(|line| &line.steps);
+    let written: Vec<u32> =
+        steps.filter_map(|step| if let StepKind::Behind(number) = step.kind { Some(number) } else { None }).collect();
+    written.into_iter().filter_map(|number| plan.number_of(number)).collect()
 }
 
 pub(super) fn last_count(finished: &Finished, pattern: &Pattern) -> u32 {

@@ -232,6 +232,8 @@ impl Hand<'_> {
     /// The slot that a marker is in.
     pub(super) fn marked(&self, name: &str) -> Option<usize> {
         let number = self.marks.iter().position(|m| m == name)? + 1;
-        self.edge.slots.iter().position(|s| usize::from(s.mark) == number)
+        let found = self.edge.slots.iter().position(|s| usize::from(s.mark) == number);
+        self.look_at(found.unwrap_or(self.edge.slots.len()));
+        found
     }
 }

@@ -1,5 +1,6 @@
 //! A row of a piece: worked where the work stands, and what stands there afterwards.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Row;
@@ -13,8 +14,9 @@ use super::hand::Trouble;
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Found, PieceWork, Standing};
 use super::stated::check_stated;
+use crate::limits;
 use crate::pattern::model::{Line, Place, Start, Stated, StepKind, Way, each_step};
-use crate::pattern::plan::{Plan, PlannedRow as Planned};
+use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
 impl PieceWork<'_> {
@@ -140,6 +142,7 @@ impl PieceWork<'_> {
             keeps_ring: self.piece.start == Start::Ring,
             turned_by: self.piece.turned.then_some(line.steps_span),
             graph_from: graph.map(Recorder::next_node),
+            passes: limits::MOST_PASSES.min(effort.left()),
         };
         let key = RowKey { piece: self.index, source, size: self.size, rows_below };
         // Which places of another piece are used is not the same for edges that only look alike.
@@ -172,9 +175,8 @@ impl PieceWork<'_> {
             StepKind::Behind(number) => Some((s.span, number)),
             _ => None,
         })?;
-        let at =
-            Plan::of(self.piece, self.size).number_of(number).and_then(|n| usize::try_from(n).ok()?.checked_sub(1));
-        match at.and_then(|at| standing.history.get(at)) {
+        let at = self.plan.number_of(number);
+        match at.and_then(|at| standing.history.get(&at)) {
             Some(edge) => {
                 standing.edge = Arc::clone(edge);
                 None
@@ -250,7 +252,7 @@ impl PieceWork<'_> {
             parked,
             right_side: side,
             number: number + 1,
-            history: Vec::new(),
+            history: BTreeMap::new(),
         };
         if self.piece.way == Way::Rows || turned || short {
             // After a row that went backwards the hook is where the one before it began.
@@ -260,8 +262,8 @@ impl PieceWork<'_> {
         } else if done.closed {
             close(Arc::make_mut(&mut next.edge));
         }
-        if self.goes_behind {
-            history.push(Arc::clone(&next.edge));
+        if self.behind.contains(&next.number) {
+            history.insert(next.number, Arc::clone(&next.edge));
         }
         next.history = history;
         next

@@ -1,13 +1,17 @@
 //! The rows of a piece in one size, found by the line that says them.
 
 use std::ops::Deref;
+use std::sync::Arc;
 
 use super::Row;
 
-/// Rows and rounds in the order in which they were worked. A line's own are found without looking at the others, so that asking it of each line
-/// costs no more than there are rows.
+/// Rows and rounds in the order in which they were worked. A line's own are found without looking at the others, so that
+/// asking it of each line costs no more than there are rows. A copy shares them.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Rows {
+pub struct Rows(Arc<Worked>);
+
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Worked {
     all: Vec<Row>,
     /// For each work line the first and the last row that works its steps.
     ends: Vec<Option<(usize, usize)>>,
@@ -19,45 +23,47 @@ impl Rows {
     /// The rows that an item says: one for a work line of one row, none for words.
     #[must_use]
     pub fn of_item(&self, item: usize) -> &[Row] {
-        let before = self.all.partition_point(|row| row.item < item);
-        let rest = self.all.get(before..).unwrap_or_default();
+        let before = self.partition_point(|row| row.item < item);
+        let rest = self.get(before..).unwrap_or_default();
         rest.get(..rest.partition_point(|row| row.item == item)).unwrap_or_default()
     }
 
     /// The rows before those that an item says.
     #[must_use]
     pub fn before_item(&self, item: usize) -> &[Row] {
-        self.all.get(..self.all.partition_point(|row| row.item < item)).unwrap_or_default()
+        self.get(..self.partition_point(|row| row.item < item)).unwrap_or_default()
     }
 
     /// The rows that work the steps of a line, its own and those that do it again.
     pub fn worked_by(&self, source: usize) -> impl Iterator<Item = &Row> {
-        let first = self.ends.get(source).copied().flatten().map(|(first, _)| first);
-        let on = std::iter::successors(first, |at| self.next.get(*at).copied().flatten());
-        on.filter_map(|at| self.all.get(at))
+        let Self(worked) = self;
+        let first = worked.ends.get(source).copied().flatten().map(|(first, _)| first);
+        let on = std::iter::successors(first, |at| worked.next.get(*at).copied().flatten());
+        on.filter_map(|at| worked.all.get(at))
     }
 
     /// All of them.
     #[must_use]
     pub fn as_slice(&self) -> &[Row] {
-        &self.all
+        &self.0.all
     }
 
     /// Adds the row that was worked next.
     pub(super) fn push(&mut self, row: Row) {
-        let (at, source) = (self.all.len(), row.source);
-        if self.ends.len() <= source {
-            self.ends.resize(source.saturating_add(1), None);
+        let worked = Arc::make_mut(&mut self.0);
+        let (at, source) = (worked.all.len(), row.source);
+        if worked.ends.len() <= source {
+            worked.ends.resize(source.saturating_add(1), None);
         }
-        if let Some(ends) = self.ends.get_mut(source) {
+        if let Some(ends) = worked.ends.get_mut(source) {
             let before = ends.map(|(_, last)| last);
             *ends = Some((ends.map_or(at, |(first, _)| first), at));
-            if let Some(next) = before.and_then(|before| self.next.get_mut(before)) {
+            if let Some(next) = before.and_then(|before| worked.next.get_mut(before)) {
                 *next = Some(at);
             }
         }
-        self.all.push(row);
-        self.next.push(None);
+        worked.all.push(row);
+        worked.next.push(None);
     }
 }
 
@@ -65,7 +71,7 @@ impl Deref for Rows {
     type Target = [Row];
 
     fn deref(&self) -> &[Row] {
-        &self.all
+        self.as_slice()
     }
 }
 
@@ -74,7 +80,7 @@ impl<'a> IntoIterator for &'a Rows {
     type IntoIter = std::slice::Iter<'a, Row>;
 
     fn into_iter(self) -> Self::IntoIter {
-        self.all.iter()
+        self.as_slice().iter()
     }
 }
 

@@ -26,6 +26,10 @@ impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
         let start = &self.piece.start;
+        if self.starts_too_large() {
+            self.fault(found, 0, None, self.piece.start_span, FaultKind::TooLarge);
+            return (Edge::default(), 0);
+        }
         let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
         edge.slots = self.along(&self.piece.start);
         match &self.piece.start {
@@ -57,6 +61,30 @@ impl PieceWork<'_> {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// Whether the starting edge has more places than a row may have. None of it is laid out then.
+    pub(super) fn starts_too_large(&self) -> bool {
+        self.places_of_start(&self.piece.start) > limits::MOST_IN_A_LINE
+    }
+
+    /// How many places a start has, at most.
+    pub(super) fn places_of_start(&self, start: &Start) -> usize {
+        let of = |piece: &usize, places: fn(&Finished) -> usize| self.earlier.get(*piece).map_or(0, places);
+        let underside = |piece: &Finished| usize::try_from(piece.underside).unwrap_or(usize::MAX);
+        match start {
+            Start::Unsaid | Start::Ring => 0,
+            Start::Chain(places) | Start::ChainRing(places) | Start::Foundation(places, _) => {
+                usize::try_from(places.get(self.size)).unwrap_or(usize::MAX)
+            }
+            Start::Edge(piece) => of(piece, |piece| piece.rows.len()),
+            Start::OtherSide(piece) => of(piece, underside),
+            Start::Top(piece) => of(piece, |piece| piece.top.slots.len()),
+            Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len()))
+                .saturating_add(of(piece, underside)),
+            Start::Several(parts) => parts.iter().fold(0, |all, part| all.saturating_add(self.places_of_start(part))),
+            Start::Part(_, _, edge) => self.places_of_start(edge),
+        }
     }
 
     /// The places of a start in the order in which the first line meets them: a mirrored piece goes along each part of an

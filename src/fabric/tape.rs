@@ -268,10 +268,10 @@ mod tests {
         pub(in crate::fabric) fn try_and_take_back(&mut self, step: &Step) {
             let Some(tried) = TRIED.take() else { return };
             let (now, tape, edge) = (self.now, self.tape.clone(), self.edge.clone());
-            let (before, budget) = (self.before(), self.budget);
+            let (before, budget) = (self.before(), self.budget.get());
             let _ = self.step(step);
             self.back_to(&before);
-            self.budget = budget;
+            self.budget.set(budget);
             assert_eq!(self.now, now, "{step:?}");
             assert!(self.tape == tape && self.edge == edge, "{step:?}");
             TRIED.set(Some(tried + 1));

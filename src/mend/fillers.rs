@@ -120,7 +120,9 @@ impl Editor<'_> {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
             }
-            more.extend(in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+            more.extend(
+                in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
+            );
             let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
             let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
             let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
@@ -207,12 +209,19 @@ fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
 /// once. One step alone is in brackets where it has no number of its own.
 fn can_be_repeated(steps: &[Step]) -> bool {
     let goes_on = |places: &Where| {
-        !matches!(places, Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_))
+        !matches!(
+            places,
+            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_)
+        )
     };
     let fits = |step: &Step| match &step.kind {
         StepKind::Work(work) => goes_on(&work.places),
         StepKind::Group { place, .. } => goes_on(place),
-        StepKind::Chain(_) | StepKind::Skip { .. } | StepKind::Together(_) | StepKind::Repeat(_) | StepKind::JoinTo { .. } => true,
+        StepKind::Chain(_)
+        | StepKind::Skip { .. }
+        | StepKind::Together(_)
+        | StepKind::Repeat(_)
+        | StepKind::JoinTo { .. } => true,
         _ => false,
     };
     let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));

@@ -146,7 +146,8 @@ impl Habits {
             like.map(|other| other.stated.clone()).collect()
         };
         let body = if in_line(&numbers, &like(&self.above), &like(&self.below)) { 0 } else { OUT_OF_LINE };
-        let count = if in_line(stated, &of_counts(&self.above), &of_counts(&self.below)) { 0 } else { COUNT_OUT_OF_LINE };
+        let count =
+            if in_line(stated, &of_counts(&self.above), &of_counts(&self.below)) { 0 } else { COUNT_OUT_OF_LINE };
         body + count
     }
 }

@@ -179,12 +179,7 @@ impl Cure {
 }
 
 /// A fault with its repairs, and the other findings that go with it when the best repair is made: they only carry it on.
-fn mended(
-    text: &str,
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-) -> (Diagnostic, Mended) {
+fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> (Diagnostic, Mended) {
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Mended::default()) };
     if trials.is_spent() {
@@ -352,7 +347,13 @@ struct Search<'s, 't> {
 impl Search<'_, '_> {
     /// Tries edits, most of them in one line, the likeliest first; also says whether the search was cut short. What an edit
     /// costs besides, and what it saves, is given for a line that is not the faulty one.
-    fn try_all(self, line: &Line, candidates: &[Candidate], habits: &Habits, (more, less): (u32, u32)) -> (Vec<Cure>, bool) {
+    fn try_all(
+        self,
+        line: &Line,
+        candidates: &[Candidate],
+        habits: &Habits,
+        (more, less): (u32, u32),
+    ) -> (Vec<Cure>, bool) {
         let Self { text, trials, compiled, finding, as_it_is } = self;
         let narrow = Narrow::of(text, compiled, line);
         let before = before(compiled, line, finding, narrow.as_ref());
@@ -367,7 +368,8 @@ impl Search<'_, '_> {
             let edits = &candidate.fix.edits;
             let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
             let words = edited(text, line.span, edits).filter(|_| in_line);
-            let is_new = words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
+            let is_new =
+                words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
             if !is_new {
                 continue;
             }
@@ -398,14 +400,20 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
     let mut cost = 0;
     for (piece, fabric) in after.pattern.pieces.iter().zip(&after.fabric.pieces) {
         let here = piece.items.iter().position(|item| trial.origin(item.span).start == line.span.start);
-        let Some((at, ItemKind::Work(work))) = here.and_then(|at| Some((at, &piece.items.get(at)?.kind))) else { continue };
+        let Some((at, ItemKind::Work(work))) = here.and_then(|at| Some((at, &piece.items.get(at)?.kind))) else {
+            continue;
+        };
         let kinds: Vec<Kind> = work.stated.iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
-        let wanted = |id| kinds.iter().any(|kind| match kind {
-            Kind::Stitch(wanted) => stitches.answers(id, *wanted),
-            Kind::AnyStitch => true,
-            Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
-        });
-        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_))) || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none())) {
+        let wanted = |id| {
+            kinds.iter().any(|kind| match kind {
+                Kind::Stitch(wanted) => stitches.answers(id, *wanted),
+                Kind::AnyStitch => true,
+                Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+            })
+        };
+        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)))
+            || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none()))
+        {
             continue;
         }
         let row = fabric.sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == at));

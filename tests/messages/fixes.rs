@@ -70,7 +70,13 @@ fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Opti
 
 /// An error that was not there before. What could not be read or looked up shows its own faults when it can be, so from such a
 /// line on others may come; after a repair of what was worked there is none.
-fn news(before: &Compiled, text: &str, finding: &Diagnostic, after: &Compiled, after_text: &str) -> Option<&'static str> {
+fn news(
+    before: &Compiled,
+    text: &str,
+    finding: &Diagnostic,
+    after: &Compiled,
+    after_text: &str,
+) -> Option<&'static str> {
     let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
         compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
     };

@@ -7,7 +7,12 @@
 //!
 //! The true mend is the one that gives back the text as it was.
 
-#![expect(clippy::unwrap_used, clippy::string_slice, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::string_slice,
+    clippy::indexing_slicing,
+    reason = "a test says what it expects by failing"
+)]
 #![expect(clippy::print_stdout, reason = "the table of outcomes is shown beside the counts")]
 
 mod seeds;
@@ -78,7 +83,10 @@ fn run(stride: usize, shows: bool) -> Tally {
             table.entry(slip.kind).or_default().add(&outcome);
             all.add(&outcome);
             if shows && outcome.found {
-                println!("{took:>6} ms {}", row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
+                println!(
+                    "{took:>6} ms {}",
+                    row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome)
+                );
             }
         }
     }
@@ -124,7 +132,13 @@ fn row(file: &str, original: &str, slip: &Slip, outcome: &Outcome) -> String {
     let others = if outcome.rank == Some(1) { String::new() } else { format!(" {:?}", outcome.offered) };
     let at = if outcome.at_line { "" } else { " ELSEWHERE" };
     let old = &original[slip.span.start..slip.span.end];
-    format!("{file}:{} {}: `{old}` -> `{}` errors {} mend {rank}{at}{others}", slip.line + 1, slip.kind, slip.new, outcome.errors)
+    format!(
+        "{file}:{} {}: `{old}` -> `{}` errors {} mend {rank}{at}{others}",
+        slip.line + 1,
+        slip.kind,
+        slip.new,
+        outcome.errors
+    )
 }
 
 fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {

@@ -51,7 +51,14 @@ pub const PAGES: &[(Code, &str)] = &[
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.
-pub(super) fn unknown_stitch(stitches: &Stitches, terms: Terms, name: &str, span: Span) -> Diagnostic {
+/// A name that no stitch has, with the one that is spelled most like it.
+pub(super) fn unknown_stitch(
+    stitches: &Stitches,
+    terms: Terms,
+    name: &str,
+    near: Option<&str>,
+    span: Span,
+) -> Diagnostic {
     let (here, there, other) = match terms {
         Terms::Us => ("US", "UK", Terms::Uk),
         Terms::Uk => ("UK", "US", Terms::Us),
@@ -69,10 +76,10 @@ pub(super) fn unknown_stitch(stitches: &Stitches, terms: Terms, name: &str, span
     }
     let finding =
         Diagnostic::error(UNKNOWN_STITCH, format!("there is no stitch called `{name}`"), span, "not a stitch");
-    match stitches.nearest(name, terms) {
+    match near {
         Some(near) => finding
             .with_help(format!("did you mean `{near}`? A stitch of your own is declared by a `stitch` line"))
-            .with_fix(Fix::spelling(format!("`{name}` to `{near}`"), span, near)),
+            .with_fix(Fix::spelling(format!("`{name}` to `{near}`"), span, near.to_owned())),
         None => finding.with_help(format!("declare it above: `stitch {name} \"its full name\": …`")),
     }
 }

@@ -69,6 +69,10 @@ struct Lower {
     /// Where the sizes are named.
     sizes_span: Option<Span>,
     doubt: Doubt,
+    /// For each name that no stitch has the one that is spelled most like it.
+    near: BTreeMap<String, Option<String>>,
+    /// Places of which something was said, and after how many findings.
+    said_at: (BTreeSet<Span>, usize),
 }
 
 impl Lower {
@@ -97,6 +101,8 @@ impl Lower {
             of_sizes: None,
             sizes_span: None,
             doubt: Doubt::default(),
+            near: BTreeMap::new(),
+            said_at: (BTreeSet::new(), 0),
         };
         lower.doubt.everything = lower.lost.has(Sort::Ground);
         lower.sizes_and_terms(file);
@@ -144,14 +150,30 @@ impl Lower {
         if let Some(id) = known {
             return id;
         }
-        let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
+        let near = match self.near.get(name) {
+            Some(near) => near.clone(),
+            None => {
+                let near = self.stitches.nearest(name, self.terms);
+                self.near.insert(name.to_owned(), near.clone());
+                near
+            }
+        };
+        let finding = codes::unknown_stitch(&self.stitches, self.terms, name, near.as_deref(), span);
         if finding.code == codes::UNKNOWN_STITCH {
             self.doubt.places.push(span);
         }
-        if !self.findings.iter().any(|f| f.primary.span == span) {
+        if self.is_new_at(span) {
             self.findings.push(finding);
         }
         self.stitches.plain(1).unwrap_or(StitchId(0))
+    }
+
+    /// Whether nothing was said of a place yet.
+    fn is_new_at(&mut self, span: Span) -> bool {
+        let since = self.findings.iter().skip(self.said_at.1);
+        self.said_at.0.extend(since.map(|finding| finding.primary.span));
+        self.said_at.1 = self.findings.len();
+        !self.said_at.0.contains(&span)
     }
 
     /// Reports a name that is nowhere declared, with the nearest one that is.
