@@ -2,6 +2,8 @@
 
 use std::cell::Cell;
 
+use crate::limits;
+
 /// Counts stitches, chains, and passes of repeats, up to a limit.
 #[derive(Debug)]
 pub(super) struct Effort {
@@ -39,7 +41,8 @@ impl Effort {
 
     /// What may still be worked.
     pub(super) fn left(&self) -> u64 {
-        self.most.saturating_sub(self.size.get().max(self.spent.get()))
+        let worked = self.most.min(limits::MOST_WORKED).saturating_sub(self.spent.get());
+        self.most.saturating_sub(self.size.get()).min(worked)
     }
 
     /// What was really worked so far.
@@ -49,7 +52,7 @@ impl Effort {
 
     /// Whether no more is to be worked.
     pub(super) fn is_spent(&self) -> bool {
-        self.size.get().max(self.spent.get()) > self.most
+        self.size.get() > self.most || self.spent.get() > self.most.min(limits::MOST_WORKED)
     }
 }
 

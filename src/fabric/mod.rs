@@ -115,7 +115,7 @@ fn again_in(size: usize, twin: usize, fabric: &mut Fabric, found: &mut Found) {
 /// Works the first so many pieces of a size.
 fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
     let mut finished: Vec<Finished> = Vec::new();
-    let (book, needed) = (Book::default(), needed::needed(shop.pattern));
+    let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
         if shop.efforts.work.is_spent() {
@@ -123,11 +123,13 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<F
             continue;
         }
         let Some(work) = PieceWork::new(shop, &book, index, size, &finished) else { break };
-        let mut done = work.work(found);
-        if !needed.get(index).copied().unwrap_or(true) {
-            (done.base, done.top) = (Arc::default(), Arc::default());
-        }
+        let done = work.work(found);
         finished.push(done);
+        for (done, last) in finished.iter_mut().zip(&last_needed) {
+            if *last == index {
+                (done.base, done.top) = (Arc::default(), Arc::default());
+            }
+        }
     }
     finished
 }

@@ -1,12 +1,12 @@
-//! Which pieces others are worked onto, so that the edges of the rest need not be kept.
+//! How long the edges of a piece are needed, so that they need not be kept longer.
 
 use crate::pattern::model::{ItemKind, Pattern, Start, StepKind, each_step};
 
-/// For each piece whether another one begins on it, is joined to it or has it sewn on.
-pub(super) fn needed(pattern: &Pattern) -> Vec<bool> {
-    let mut needed = vec![false; pattern.pieces.len()];
-    let mut need = |piece: usize| needed.get_mut(piece).into_iter().for_each(|needed| *needed = true);
-    for piece in &pattern.pieces {
+/// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
+pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
+    let mut last: Vec<usize> = (0..pattern.pieces.len()).collect();
+    for (at, piece) in pattern.pieces.iter().enumerate() {
+        let mut need = |of: usize| last.get_mut(of).into_iter().for_each(|last| *last = at.max(*last));
         each_edge(&piece.start, &mut need);
         for item in &piece.items {
             match &item.kind {
@@ -26,7 +26,7 @@ pub(super) fn needed(pattern: &Pattern) -> Vec<bool> {
             }
         }
     }
-    needed
+    last
 }
 
 /// Every piece that a start lies on.
