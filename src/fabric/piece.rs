@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::Row;
 use super::book::{Book, Origin};
 use super::cache::Kept;
-use super::doubt::Sure;
+use super::doubt::{Sure, works_on_earlier_rows};
 use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
@@ -114,6 +114,8 @@ pub(super) struct PieceWork<'a> {
     pub book: &'a Book,
     /// Whether a line is worked behind the last one, so that earlier edges are kept.
     pub goes_behind: bool,
+    /// Whether more than the last row is worked on in it.
+    pub on_earlier_rows: bool,
     /// Names of markers.
     pub marks: Vec<String>,
     /// Where the places of the starting edge lie on other pieces.
@@ -132,8 +134,19 @@ impl<'a> PieceWork<'a> {
         let pattern = shop.pattern;
         let piece = pattern.pieces.get(index)?;
         let (goes_behind, marks) = (goes_behind(piece), marks(pattern, piece));
-        let mut work =
-            Self { shop, pattern, piece, index, size, earlier, book, goes_behind, marks, origins: Vec::new() };
+        let mut work = Self {
+            shop,
+            pattern,
+            piece,
+            index,
+            size,
+            earlier,
+            book,
+            goes_behind,
+            on_earlier_rows: works_on_earlier_rows(piece),
+            marks,
+            origins: Vec::new(),
+        };
         work.origins = work.origins();
         Some(work)
     }
@@ -142,7 +155,6 @@ impl<'a> PieceWork<'a> {
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
-        course.open = Plan::of(self.piece, self.size).faults().iter().map(|fault| fault.item).collect();
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
@@ -182,7 +194,7 @@ impl<'a> PieceWork<'a> {
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
         found.hush(false);
-        Course { standing, finished, found, silent, passed: 0, open: Vec::new() }
+        Course { standing, finished, found, silent, passed: 0, open: self.open_items() }
     }
 
     /// Where the work stands before an item is worked.
