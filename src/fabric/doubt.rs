@@ -8,9 +8,10 @@ use super::piece::{Course, Finished, Found, PieceWork, Standing};
 use super::row::{Worked, bare};
 use crate::diagnostic::Span;
 use crate::pattern::model::{
-    AgainExtent, Extent, ItemKind, Line, Place, Start, Stated, StepKind, StitchId, Terms, Till, Where, Work, each_step,
+    AgainExtent, Extent, ItemKind, Line, Piece, Place, Start, Stated, StepKind, StitchId, Terms, Till, Where, Work,
+    each_step,
 };
-use crate::pattern::plan::PlannedRow as Planned;
+use crate::pattern::plan::{Plan, PlannedRow as Planned};
 
 /// How much is known of the edge that the next row is worked on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -66,16 +67,21 @@ impl PieceWork<'_> {
         self.earlier.get(piece).is_none_or(|piece| piece.sure == Sure::Worked)
     }
 
+    /// Items whose number of rows isn't known; they may have none in the plan.
+    pub(super) fn open_items(&self) -> Vec<usize> {
+        let again = |at: &usize| matches!(self.piece.items.get(*at).map(|item| &item.kind), Some(ItemKind::Again(_)));
+        let faults = Plan::of(self.piece, self.size);
+        let faults = faults.faults().iter().map(|fault| fault.item);
+        let named = (0..self.piece.items.len()).filter(|at| again(at) && self.names_unknown(*at));
+        faults.chain(named).collect()
+    }
+
     /// Goes past lines that can't be read and may be rows: what they make isn't known.
     pub(super) fn pass_unread(&self, up_to: usize, course: &mut Course<'_>) {
-        if self.piece.unread.is_empty() && self.pattern.doubt.places.is_empty() && course.open.is_empty() {
+        if self.piece.unread.is_empty() && course.open.is_empty() {
             return;
         }
-        // A line whose number of rows isn't known may have none in the plan.
-        let items = self.piece.items.iter().enumerate().take_while(|(at, _)| *at < up_to);
-        let open =
-            items.filter(|(at, item)| matches!(item.kind, ItemKind::Again(_)) && self.names_unknown(*at)).count();
-        let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count() + open;
+        let passed = self.piece.unread.iter().filter(|at| **at <= up_to).count();
         let passed = passed + course.open.iter().filter(|at| **at < up_to).count();
         if passed > course.passed {
             course.passed = passed;
@@ -144,26 +150,6 @@ impl PieceWork<'_> {
         course.finished.sure = if count.is_some() { Sure::Stated } else { Sure::Nothing };
     }
 
-    /// Whether more than its last row is worked on in this piece: what waits after a short row, or an earlier row. Where
-    /// that isn't known, a count doesn't tell it.
-    fn works_on_earlier_rows(&self) -> bool {
-        let mut earlier = !self.behind.is_empty();
-        for item in &self.piece.items {
-            let ItemKind::Work(line) = &item.kind else { continue };
-            let mut to_end = self.piece.turned;
-            let mut turns = false;
-            each_step(&line.steps, &mut |step| match &step.kind {
-                StepKind::Leave(_) | StepKind::Rejoin(..) => earlier = true,
-                StepKind::Turn => turns = true,
-                StepKind::Work(work) => to_end |= matches!(work.places, Where::Till(Till::End)),
-                StepKind::Repeat(repeat) => to_end |= matches!(repeat.extent, Extent::Till(Till::End)),
-                _ => {}
-            });
-            earlier |= turns && !to_end;
-        }
-        earlier
-    }
-
     /// Whether something there names what may be declared in a line that can't be read.
     pub(super) fn in_doubt(&self, span: Span) -> bool {
         self.pattern.doubt.places.iter().any(|place| (span.start..=span.end).contains(&place.start))
@@ -191,7 +177,7 @@ impl PieceWork<'_> {
     /// What is known of a row's edge when it is done, and whether what is wrong with it is said.
     fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
         let after_fault = if stated { Sure::Worked } else { Sure::Nothing };
-        let stated = stated && (before == Sure::Worked && !open || !self.works_on_earlier_rows());
+        let stated = stated && (before == Sure::Worked && !open || !self.on_earlier_rows);
         match before {
             _ if open => (false, if stated { Sure::Stated } else { Sure::Nothing }),
             Sure::Nothing => (false, Sure::Nothing),
@@ -243,7 +229,7 @@ impl PieceWork<'_> {
     ) -> Option<Standing> {
         let wanted = stated
             .and_then(|stated| bare(stated, self.size))
-            .filter(|_| !self.piece.in_doubt && !self.works_on_earlier_rows())?;
+            .filter(|_| !self.piece.in_doubt && !self.on_earlier_rows)?;
         let farther = (1..=MOST_BASES.min(wanted)).flat_map(|by| [wanted - by, wanted.saturating_add(by)]);
         let counts = std::iter::once(wanted).chain(farther).filter(|count| *count > 0);
         let ring = (self.piece.start == Start::Unsaid && standing.number == 0).then(|| Edge {
@@ -296,4 +282,24 @@ impl Found {
     pub(super) fn hush(&mut self, hushed: bool) {
         self.hushed = hushed;
     }
+}
+
+/// Whether more than its last row is worked on in this piece: what waits after a short row, or an earlier row. Where
+/// that isn't known, a count doesn't tell it.
+pub(super) fn works_on_earlier_rows(piece: &Piece) -> bool {
+    let mut earlier = false;
+    for item in &piece.items {
+        let ItemKind::Work(line) = &item.kind else { continue };
+        let mut to_end = piece.turned;
+        let mut turns = false;
+        each_step(&line.steps, &mut |step| match &step.kind {
+            StepKind::Leave(_) | StepKind::Rejoin(..) | StepKind::Behind(_) => earlier = true,
+            StepKind::Turn => turns = true,
+            StepKind::Work(work) => to_end |= matches!(work.places, Where::Till(Till::End)),
+            StepKind::Repeat(repeat) => to_end |= matches!(repeat.extent, Extent::Till(Till::End)),
+            _ => {}
+        });
+        earlier |= turns && !to_end;
+    }
+    earlier
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::book::{Book, Origin};
 use super::cache::Kept;
-use super::doubt::Sure;
+use super::doubt::{Sure, works_on_earlier_rows};
 use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
@@ -117,6 +117,8 @@ pub(super) struct PieceWork<'a> {
     pub plan: Plan,
     /// Rows that a later line is worked behind, so that their edges are kept.
     pub behind: BTreeSet<u32>,
+    /// Whether more than the last row is worked on in it.
+    pub on_earlier_rows: bool,
     /// Names of markers.
     pub marks: Vec<String>,
     /// Where the places of the starting edge lie on other pieces.
@@ -136,8 +138,20 @@ impl<'a> PieceWork<'a> {
         let piece = pattern.pieces.get(index)?;
         let plan = Plan::of(piece, size);
         let (behind, marks) = (behind(piece, &plan), marks(pattern, piece));
-        let mut work =
-            Self { shop, pattern, piece, index, size, earlier, book, plan, behind, marks, origins: Vec::new() };
+        let mut work = Self {
+            shop,
+            pattern,
+            piece,
+            index,
+            size,
+            earlier,
+            book,
+            plan,
+            behind,
+            on_earlier_rows: works_on_earlier_rows(piece),
+            marks,
+            origins: Vec::new(),
+        };
         if !work.starts_too_large() {
             work.origins = work.origins();
         }
@@ -148,7 +162,6 @@ impl<'a> PieceWork<'a> {
     pub(super) fn work(&self, found: &mut Found) -> Finished {
         let mut course = self.begin(found);
         let plans = self.plans(course.found);
-        course.open = self.plan.faults().iter().map(|fault| fault.item).collect();
         for (at, planned) in plans.iter().enumerate() {
             let rest = plans.get(at + 1..).unwrap_or_default();
             self.planned(planned, rest, &mut course);
@@ -190,7 +203,7 @@ impl<'a> PieceWork<'a> {
             silent.extend(self.piece.items.iter().position(|i| matches!(i.kind, ItemKind::Work(_))));
         }
         found.hush(false);
-        Course { standing, finished, found, silent, passed: 0, open: Vec::new() }
+        Course { standing, finished, found, silent, passed: 0, open: self.open_items() }
     }
 
     /// Where the work stands before an item is worked.

@@ -1,8 +1,6 @@
 //! What crocheters write from habit is worked as it is meant, and its own repairs put it right without changing the work.
 //! The habits are common practice, no source.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
-
 use ringtrue::diagnostic::{Fix, Safety, Severity};
 use ringtrue::{Compiled, compile};
 
