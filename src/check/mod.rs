@@ -75,8 +75,8 @@ pub(crate) use too_large::CODE as TOO_LARGE;
 
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::fabric::{Fabric, Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Pattern};
 use crate::pattern;
+use crate::pattern::model::{ItemKind, Pattern};
 use crate::syntax::{self, tree::File};
 use asked::Asked;
 use context::{Context, Group};

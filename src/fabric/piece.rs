@@ -198,7 +198,9 @@ impl<'a> PieceWork<'a> {
         for planned in plans.iter().skip_while(|planned| planned.item < item) {
             let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
             let known = unsure.iter().any(of);
-            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else { return true };
+            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else {
+                return true;
+            };
             let stated = self.stated(planned, line);
             let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
             if worked.trouble.is_some() || self.shop.efforts.work.is_spent() {

@@ -78,8 +78,10 @@ fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u6
         })
         .collect();
     // In a repeat each time has its share of them.
-    let times: BTreeSet<u64> = Spots::of(line).numbers.iter().map(|spot| spot.value).chain([1]).collect();
-    let share = |missing: u64| times.iter().filter_map(move |times| missing.is_multiple_of(*times).then(|| missing / times));
+    let times: BTreeSet<u64> =
+        Spots::of(line).numbers.iter().map(|spot| spot.value).filter(|n| *n > 0).chain([1]).collect();
+    let share =
+        |missing: u64| times.iter().filter_map(move |times| missing.is_multiple_of(*times).then(|| missing / times));
     let all: BTreeSet<u64> = all.into_iter().map(u64::from).flat_map(share).collect();
     all.into_iter().filter(|missing| *missing > MOST_OF_A_STEP).collect()
 }
@@ -88,9 +90,8 @@ fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u6
 fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
     let span = finding.primary.span;
     let here = compiled.fabric.faults.iter().filter(move |fault| fault.span == span);
-    let spans: BTreeSet<Span> = here
-        .filter_map(|fault| Some(compiled.pattern.pieces.get(fault.piece)?.items.get(fault.item)?.span))
-        .collect();
+    let spans: BTreeSet<Span> =
+        here.filter_map(|fault| Some(compiled.pattern.pieces.get(fault.piece)?.items.get(fault.item)?.span)).collect();
     compiled.tree.lines.iter().filter(move |line| spans.contains(&line.span)).filter_map(|line| match &line.kind {
         LineKind::Again(again) => Some(again),
         _ => None,
@@ -246,9 +247,10 @@ impl Editor<'_> {
         let mut all = Vec::new();
         self.number(NumberSpot { span: number.span, value: number.value, around }, FARTHEST, 12, &mut all);
         let other = other.map(|other| other.value.to_string());
-        found.extend(all.into_iter().filter(|candidate| {
-            candidate.fix.edits.iter().all(|edit| Some(&edit.text) != other.as_ref())
-        }));
+        found.extend(
+            all.into_iter()
+                .filter(|candidate| candidate.fix.edits.iter().all(|edit| Some(&edit.text) != other.as_ref())),
+        );
     }
 
     /// By how much a repair changes numbers; a number that is far off is hardly a slip of the pen.
@@ -275,7 +277,10 @@ impl Editor<'_> {
             ("", None) => Edit { span, text: value.to_string() },
             (_, behind) => {
                 let end = span.end + behind.map_or(0, str::len);
-                Edit { span: Span::new(span.start, end), text: words::ordinal(u32::try_from(value).unwrap_or(u32::MAX)) }
+                Edit {
+                    span: Span::new(span.start, end),
+                    text: words::ordinal(u32::try_from(value).unwrap_or(u32::MAX)),
+                }
             }
         }
     }

@@ -23,12 +23,7 @@ const MOST_TRIED: usize = 60;
 const LARGEST: u32 = 19;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
-pub(super) fn carried(
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    as_it_is: u32,
-) -> Option<Cure> {
+pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, as_it_is: u32) -> Option<Cure> {
     let first = restated(finding)?;
     let settled = settle(trials, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
     cure(first, 14 + as_it_is, settled)

@@ -39,9 +39,7 @@ fn made(compiled: &Compiled, row: &Row) -> Option<String> {
     let pattern = &compiled.pattern;
     let made = row.ledger.made.iter().filter_map(|made| match made.kind {
         Kind::Space(length) => Some(format!("{} ch-{length} sp", made.count)),
-        Kind::Stitch(id) => {
-            Some(format!("{} {}", made.count, pattern.stitches.get(id)?.names(pattern.terms).short))
-        }
+        Kind::Stitch(id) => Some(format!("{} {}", made.count, pattern.stitches.get(id)?.names(pattern.terms).short)),
         Kind::AnyStitch | Kind::Chain | Kind::AnySpace => None,
     });
     let made: Vec<String> = made.take(MOST_KINDS).collect();

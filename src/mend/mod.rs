@@ -38,6 +38,9 @@ const MOST_TRIALS: usize = 3_000;
 /// Edits that are less likely by so much than one that cures are not tried any more.
 const FARTHER: u32 = 14;
 
+/// A cure that costs so much more than the best one is no change that a designer would make; it is not offered beside it.
+const BESIDE: u32 = 12;
+
 /// After a cure that costs so little, only those that are nearly as likely are looked for.
 const SURE: u32 = 18;
 const CLOSE: u32 = 4;
@@ -55,7 +58,7 @@ const MOST_ABOVE: usize = 3;
 const UNCOUNTED: u32 = 5;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
-pub const MOST_STITCHES_TRIED: u64 = 4_000_000;
+pub const MOST_STITCHES_TRIED: u64 = 6_000_000;
 
 /// What stands at the place of a repair is shown by so many words.
 const MOST_WORDS_SHOWN: usize = 4;
@@ -179,12 +182,7 @@ impl Cure {
 }
 
 /// A fault with its repairs, and the other findings that go with it when the best repair is made: they only carry it on.
-fn mended(
-    text: &str,
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-) -> (Diagnostic, Mended) {
+fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> (Diagnostic, Mended) {
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return (finding, Mended::default()) };
     if trials.is_spent() {
@@ -197,9 +195,11 @@ fn mended(
     if cures.is_empty() {
         cures = chain::with_counts(trials, compiled, &finding, &candidates, as_it_is);
     }
+    // Those that are not offered close as well.
+    let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
+    let only_one = closing.collect::<BTreeSet<String>>().len() == 1;
     let cures = in_order(text, cures);
-    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
-        && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
+    let alone = only_one && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
     finding.fixes =
@@ -278,6 +278,8 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
 /// otherwise, the others behind them.
 fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
     cures.sort_by_key(|cure| (cure.left, cure.cost));
+    let likely = cures.first().map_or(0, |best| best.cost + BESIDE);
+    cures.retain(|cure| cure.cost <= likely);
     let mut seen: BTreeSet<String> = BTreeSet::new();
     cures.retain(|cure| seen.insert(squeezed(&cure.fix.apply(text))));
     let mut worked: BTreeSet<Vec<u64>> = BTreeSet::new();
@@ -352,7 +354,13 @@ struct Search<'s, 't> {
 impl Search<'_, '_> {
     /// Tries edits, most of them in one line, the likeliest first; also says whether the search was cut short. What an edit
     /// costs besides, and what it saves, is given for a line that is not the faulty one.
-    fn try_all(self, line: &Line, candidates: &[Candidate], habits: &Habits, (more, less): (u32, u32)) -> (Vec<Cure>, bool) {
+    fn try_all(
+        self,
+        line: &Line,
+        candidates: &[Candidate],
+        habits: &Habits,
+        (more, less): (u32, u32),
+    ) -> (Vec<Cure>, bool) {
         let Self { text, trials, compiled, finding, as_it_is } = self;
         let narrow = Narrow::of(text, compiled, line);
         let before = before(compiled, line, finding, narrow.as_ref());
@@ -367,7 +375,8 @@ impl Search<'_, '_> {
             let edits = &candidate.fix.edits;
             let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);
             let words = edited(text, line.span, edits).filter(|_| in_line);
-            let is_new = words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
+            let is_new =
+                words.as_ref().map_or_else(|| tried.insert(edits.clone()), |words| worded.insert(words.clone()));
             if !is_new {
                 continue;
             }
@@ -398,14 +407,20 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
     let mut cost = 0;
     for (piece, fabric) in after.pattern.pieces.iter().zip(&after.fabric.pieces) {
         let here = piece.items.iter().position(|item| trial.origin(item.span).start == line.span.start);
-        let Some((at, ItemKind::Work(work))) = here.and_then(|at| Some((at, &piece.items.get(at)?.kind))) else { continue };
+        let Some((at, ItemKind::Work(work))) = here.and_then(|at| Some((at, &piece.items.get(at)?.kind))) else {
+            continue;
+        };
         let kinds: Vec<Kind> = work.stated.iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
-        let wanted = |id| kinds.iter().any(|kind| match kind {
-            Kind::Stitch(wanted) => stitches.answers(id, *wanted),
-            Kind::AnyStitch => true,
-            Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
-        });
-        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_))) || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none())) {
+        let wanted = |id| {
+            kinds.iter().any(|kind| match kind {
+                Kind::Stitch(wanted) => stitches.answers(id, *wanted),
+                Kind::AnyStitch => true,
+                Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+            })
+        };
+        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)))
+            || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none()))
+        {
             continue;
         }
         let row = fabric.sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == at));
@@ -449,14 +464,20 @@ fn before<'n>(
 /// The fault is gone, and no other has come: what errors are left stand in lines that had one before. Warnings don't matter:
 /// most of them wait till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
-    let errors = |compiled: &Compiled| -> Vec<Span> {
-        compiled.findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
+        compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));
     let line = |span: Span| line_of(&before.tree, Span::new(span.start, span.start));
-    let known: BTreeSet<Option<usize>> = then.iter().map(|span| line(*span)).collect();
+    let known: BTreeSet<Option<usize>> = then.iter().map(|found| line(found.primary.span)).collect();
+    let said: BTreeSet<(Code, String)> = then.iter().map(name).collect();
+    // Another fault of the same line is no better than the first.
+    let here = line(finding.primary.span);
     now.len() < then.len()
-        && now.iter().all(|span| known.contains(&line(trial.origin(*span))))
+        && now.iter().all(|found| {
+            let at = line(trial.origin(found.primary.span));
+            said.contains(&name(found)) || at != here && known.contains(&at)
+        })
         && !still_there(&trial.compiled, finding)
 }
 

@@ -34,10 +34,14 @@ impl Editor<'_> {
             let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
             others.extend(pair.filter_map(|id| self.short(id)).map(|name| (name, more)));
             if plain == id {
-                others.extend(self.stitches.together(plain, 3).and_then(|id| self.short(id)).map(|name| (name, more + 3)));
+                others.extend(
+                    self.stitches.together(plain, 3).and_then(|id| self.short(id)).map(|name| (name, more + 3)),
+                );
             }
             // Other words for a decrease that the designer may use.
-            others.extend(["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|n| ((*n).to_owned(), more + 2)));
+            others.extend(
+                ["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|n| ((*n).to_owned(), more + 2)),
+            );
         }
         if plain == id {
             others.extend(self.near_in_height(plain).into_iter().map(|name| (name, 14)));
@@ -92,8 +96,12 @@ impl Editor<'_> {
     pub(super) fn other_terms(&self, spots: &Spots<'_>, found: &mut Vec<Candidate>) {
         let names: BTreeSet<&str> = spots.works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
         for name in names {
-            let places: Vec<Span> =
-                spots.works.iter().filter(|(work, _)| work.stitch.text == name).map(|(work, _)| work.stitch.span).collect();
+            let places: Vec<Span> = spots
+                .works
+                .iter()
+                .filter(|(work, _)| work.stitch.text == name)
+                .map(|(work, _)| work.stitch.span)
+                .collect();
             let plain = self.stitches.find(name, self.terms).filter(|id| self.base(*id) == Some(*id));
             let Some(plain) = plain.filter(|_| places.len() > 1) else { continue };
             for other in self.near_in_height(plain) {
@@ -109,7 +117,8 @@ impl Editor<'_> {
     pub(super) fn number_in_name(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
         let name = &work.stitch.text;
         let Some((before, rest)) = name.split_once(|letter: char| letter.is_ascii_digit()) else { return };
-        let Some(old) = name.get(before.len()..name.len() - rest.len()).and_then(|digit| digit.parse::<u64>().ok()) else {
+        let Some(old) = name.get(before.len()..name.len() - rest.len()).and_then(|digit| digit.parse::<u64>().ok())
+        else {
             return;
         };
         for number in IN_NAMES.filter(|number| *number != old) {
@@ -208,4 +217,3 @@ impl Editor<'_> {
         }
     }
 }
-

@@ -14,10 +14,10 @@ use crate::syntax::ReadOnce;
 use crate::syntax::tree::{File, Line};
 
 /// Stitches that are worked in the trials for all faults together at most.
-const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;
+const MOST_TRIED_IN_ALL: u64 = 2 * super::MOST_STITCHES_TRIED;
 
 /// Reading and looking up a line takes as long as working so many stitches.
-const STITCHES_A_LINE: u64 = 100;
+const STITCHES_A_LINE: u64 = 300;
 
 /// A line by itself is read with so many others.
 const NARROW_LINES: u64 = 10;
@@ -154,9 +154,12 @@ impl Trial {
     /// A line that was read anew, as it stands now, with its words.
     pub(super) fn worded<'w>(&'w self, line: Span, words: &'w str) -> Option<(&'w Line, impl Fn(Span) -> &'w str)> {
         let (_, new, _) = self.moved.iter().find(|(old, ..)| *old == line)?;
-        let read = self.compiled.tree.lines.iter().find(|read| read.span.start >= new.start && read.span.end <= new.end)?;
+        let read =
+            self.compiled.tree.lines.iter().find(|read| read.span.start >= new.start && read.span.end <= new.end)?;
         let from = new.start;
-        Some((read, move |span: Span| words.get(span.start.saturating_sub(from)..span.end.saturating_sub(from)).unwrap_or_default()))
+        Some((read, move |span: Span| {
+            words.get(span.start.saturating_sub(from)..span.end.saturating_sub(from)).unwrap_or_default()
+        }))
     }
 
     /// Where a place stands in the text before the edits.

@@ -124,7 +124,11 @@ impl Slips<'_> {
             (None, 3) => "lead ch 3 as dc".to_owned(),
             _ => return,
         };
-        self.push("lead", Span::new(span.start, chains.span.end.max(counts_as.as_ref().map_or(0, |c| c.span.end))), new);
+        self.push(
+            "lead",
+            Span::new(span.start, chains.span.end.max(counts_as.as_ref().map_or(0, |c| c.span.end))),
+            new,
+        );
     }
 
     fn steps(&mut self, steps: &[Step]) {
