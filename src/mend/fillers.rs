@@ -19,6 +19,9 @@ pub(super) const MOST_OF_A_STEP: u64 = 6;
 /// So many stitches are tried in one place at most.
 const MOST_IN_A_PLACE: u64 = 8;
 
+/// It may be forgotten where it stands nowhere else in the file.
+const REST: &str = "leave rest";
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 const MOST_EDITS: usize = 20_000;
 
@@ -137,9 +140,7 @@ impl Editor<'_> {
             }
         }
         let mut more = Vec::new();
-        if seen.insert("leave rest".to_owned()) {
-            more.push(("leave rest".to_owned(), 17));
-        }
+        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
