@@ -27,7 +27,7 @@ pub(crate) fn work(
     mut findings: Vec<Diagnostic>,
 ) -> (Compiled, u64) {
     let broken = errors(&findings);
-    pattern.doubt.places.extend(not_understood(&findings));
+    pattern.doubt.places.extend(not_understood(&findings).into_iter().map(|place| place.start));
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
     if !pattern.doubt.everything {
         check::complete(&pattern, &fabric, &mut findings);

@@ -152,7 +152,7 @@ impl PieceWork<'_> {
 
     /// Whether something there names what may be declared in a line that can't be read.
     pub(super) fn in_doubt(&self, span: Span) -> bool {
-        self.pattern.doubt.places.iter().any(|place| (span.start..=span.end).contains(&place.start))
+        self.pattern.doubt.places.range(span.start..=span.end.max(span.start)).next().is_some()
     }
 
     /// Where nothing is known of the edge, looks for one on which a line rings true.

@@ -78,9 +78,12 @@ fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u6
         })
         .collect();
     // In a repeat each time has its share of them.
-    let times: BTreeSet<u64> = Spots::of(line).numbers.iter().map(|spot| spot.value).chain([1]).collect();
-    let share =
-        |missing: u64| times.iter().filter_map(move |times| missing.is_multiple_of(*times).then(|| missing / times));
+    let times: BTreeSet<u64> =
+        Spots::of(line).numbers.iter().map(|spot| spot.value).filter(|n| *n > 0).chain([1]).collect();
+    let share = |missing: u64| {
+        let fits = times.iter().filter(move |times| missing.is_multiple_of(**times));
+        fits.map(move |times| missing / times)
+    };
     let all: BTreeSet<u64> = all.into_iter().map(u64::from).flat_map(share).collect();
     all.into_iter().filter(|missing| *missing > MOST_OF_A_STEP).collect()
 }

@@ -19,6 +19,15 @@ pub(super) const MOST_OF_A_STEP: u64 = 6;
 /// So many stitches are tried in one place at most.
 const MOST_IN_A_PLACE: u64 = 8;
 
+/// It may be forgotten where it stands nowhere else in the file.
+const REST: &str = "leave rest";
+
+/// Edits that are thought of for one fault at most, before the likeliest of them are tried.
+const MOST_EDITS: usize = 20_000;
+
+/// What is longer is not put in brackets.
+const LONGEST_IN_BRACKETS: usize = 400;
+
 /// Lists of more steps are not tried in brackets.
 const MOST_IN_BRACKETS: usize = 9;
 
@@ -37,18 +46,29 @@ impl Editor<'_> {
             };
             let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
             let which = match before {
-                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.slice(*before)),
+                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.called(*before)),
                 None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
                 _ => String::new(),
             };
             let twice = before.is_some_and(|before| self.slice(*before) == self.slice(*step));
             let title = if twice {
-                format!("leave out the second `{}`", self.slice(*step))
+                format!("leave out the second `{}`", self.called(*step))
             } else {
-                format!("leave out `{}`{which}", self.slice(*step))
+                format!("leave out `{}`{which}", self.called(*step))
             };
             found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 }));
         }
+    }
+
+    /// A step in a title: its words, or the first of them where there are many.
+    fn called(&self, step: Span) -> String {
+        const MOST_LETTERS: usize = 120;
+        let words = self.slice(step);
+        if words.len() <= MOST_LETTERS {
+            return words.to_owned();
+        }
+        let first: String = words.chars().take(MOST_LETTERS / 2).collect();
+        format!("{} …", first.rsplit_once(' ').map_or(first.as_str(), |(whole, _)| whole))
     }
 
     /// A step more: one of those that the file uses.
@@ -62,12 +82,17 @@ impl Editor<'_> {
     ) {
         let simple =
             |filler: &&(String, u32)| !in_place || !filler.0.contains(" in ") && !filler.0.starts_with(['s', '[']);
-        let words: Vec<String> = steps.iter().map(|step| squeezed(self.slice(*step))).collect();
+        // What is long stands nowhere else.
+        let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
+        let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
         let end = if in_place { ")" } else { "|" }.to_owned();
         for (filler, weight) in fillers.iter().filter(simple) {
             // Nothing is left behind what goes to the end.
             let from = if filler.ends_with("to end") { steps.len() } else { 0 };
             for at in from..=steps.len() {
+                if found.len() >= MOST_EDITS {
+                    return;
+                }
                 let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
                 let after = words.get(at).unwrap_or(&end);
                 let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
@@ -75,11 +100,11 @@ impl Editor<'_> {
                 let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
                     (Some(step), _) => (
                         Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
-                        format!("add `{filler}` after `{}`", self.slice(*step)),
+                        format!("add `{filler}` after `{}`", self.called(*step)),
                     ),
                     (None, Some(first)) => (
                         Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") },
-                        format!("add `{filler}` before `{}`", self.slice(*first)),
+                        format!("add `{filler}` before `{}`", self.called(*first)),
                     ),
                     (None, None) => continue,
                 };
@@ -101,9 +126,12 @@ impl Editor<'_> {
         let here = above.lines.iter().copied().map(|work| (work, 13));
         for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
             for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
-                let words = squeezed(self.slice(*step));
-                let fits = words.len() <= LONGEST && fillers.len() < MOST_FILLERS;
-                if fits && seen.insert(words.clone()) {
+                let words = self.slice(*step);
+                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                    continue;
+                }
+                let words = squeezed(words);
+                if seen.insert(words.clone()) {
                     // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
                     let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
                     let more = if rare { 6 } else { 0 };
@@ -112,9 +140,7 @@ impl Editor<'_> {
             }
         }
         let mut more = Vec::new();
-        if seen.insert("leave rest".to_owned()) {
-            more.push(("leave rest".to_owned(), 17));
-        }
+        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
@@ -186,6 +212,9 @@ impl Editor<'_> {
                     continue;
                 }
                 let span = first.span.to(last.span);
+                if span.end - span.start > LONGEST_IN_BRACKETS || found.len() >= MOST_EDITS {
+                    continue;
+                }
                 let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
                 for (extent, weight) in &extents {
                     let text = format!("[{}] {extent}", self.slice(span));

@@ -156,11 +156,11 @@ impl Habits {
 fn in_line(numbers: &[u64], above: &[Vec<u64>], below: &[Vec<u64>]) -> bool {
     let evenly = |one: &Vec<u64>, other: &Vec<u64>| {
         let mut all = numbers.iter().zip(one).zip(other);
-        !numbers.is_empty() && all.all(|((here, one), other)| here + here == one + other)
+        !numbers.is_empty() && all.all(|((here, one), other)| here.saturating_add(*here) == one.saturating_add(*other))
     };
     let on = |far: &Vec<u64>, near: &Vec<u64>| {
         let mut all = numbers.iter().zip(near).zip(far);
-        !numbers.is_empty() && all.all(|((here, near), far)| here + far == near + near)
+        !numbers.is_empty() && all.all(|((here, near), far)| here.saturating_add(*far) == near.saturating_add(*near))
     };
     let between = above.first().zip(below.first()).is_some_and(|(one, other)| evenly(one, other));
     let runs = |all: &[Vec<u64>]| matches!(all, [near, far] if on(far, near));

@@ -38,6 +38,9 @@ const MOST_TRIALS: usize = 3_000;
 /// Edits that are less likely by so much than one that cures are not tried any more.
 const FARTHER: u32 = 14;
 
+/// A cure that costs so much more than the best one is no change that a designer would make; it is not offered beside it.
+const BESIDE: u32 = 12;
+
 /// After a cure that costs so little, only those that are nearly as likely are looked for.
 const SURE: u32 = 18;
 const CLOSE: u32 = 4;
@@ -55,7 +58,7 @@ const MOST_ABOVE: usize = 3;
 const UNCOUNTED: u32 = 5;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
-pub const MOST_STITCHES_TRIED: u64 = 4_000_000;
+pub const MOST_STITCHES_TRIED: u64 = 6_000_000;
 
 /// What stands at the place of a repair is shown by so many words.
 const MOST_WORDS_SHOWN: usize = 4;
@@ -192,9 +195,11 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     if cures.is_empty() {
         cures = chain::with_counts(trials, compiled, &finding, &candidates, as_it_is);
     }
+    // Those that are not offered close as well.
+    let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
+    let only_one = closing.collect::<BTreeSet<String>>().len() == 1;
     let cures = in_order(text, cures);
-    let alone = cures.iter().filter(|cure| cure.left == 0).count() == 1
-        && cures.first().is_some_and(|best| best.fix.edits.len() == 1);
+    let alone = only_one && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
     finding.fixes =
@@ -273,6 +278,8 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
 /// otherwise, the others behind them.
 fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
     cures.sort_by_key(|cure| (cure.left, cure.cost));
+    let likely = cures.first().map_or(0, |best| best.cost + BESIDE);
+    cures.retain(|cure| cure.cost <= likely);
     let mut seen: BTreeSet<String> = BTreeSet::new();
     cures.retain(|cure| seen.insert(squeezed(&cure.fix.apply(text))));
     let mut worked: BTreeSet<Vec<u64>> = BTreeSet::new();
@@ -457,16 +464,22 @@ fn before<'n>(
 /// The fault is gone, and no other has come: what errors are left stand in lines that had one before. Warnings don't matter:
 /// most of them wait till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
-    let errors = |compiled: &Compiled| -> Vec<Span> {
-        compiled.findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
+        compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));
     let line = |span: Span| line_of(&before.tree, Span::new(span.start, span.start));
-    let known: BTreeSet<Option<usize>> = then.iter().map(|span| line(*span)).collect();
+    let known: BTreeSet<Option<usize>> = then.iter().map(|found| line(found.primary.span)).collect();
+    let said: BTreeSet<(Code, String)> = then.iter().map(name).collect();
+    // Another fault of the same line is no better than the first.
+    let here = line(finding.primary.span);
     // A row that can't be judged any more hides its errors.
     now.len() < then.len()
         && trial.compiled.fabric.unjudged <= before.fabric.unjudged
-        && now.iter().all(|span| known.contains(&line(trial.origin(*span))))
+        && now.iter().all(|found| {
+            let at = line(trial.origin(found.primary.span));
+            said.contains(&name(found)) || at != here && known.contains(&at)
+        })
         && !still_there(&trial.compiled, finding)
 }
 

@@ -1,7 +1,7 @@
 //! Repairs that the other rooms offer, and those of a repeat without an end: tried as text before they are shown.
 
 use super::trial::{Trial, Trials};
-use super::{MOST_OFFERED, cures_it, line_of, name};
+use super::{CUT_SHORT, MOST_OFFERED, cures_it, line_of, name};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Fix, Severity, Span};
 use crate::syntax::tree::File;
@@ -21,7 +21,11 @@ pub(super) fn proved(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
     // Of several ways to read a line, those are offered that close, if one does.
     let whole = tried.iter().any(|(_, after)| *after == After::AllWell);
     let offered = tried.into_iter().filter(|(_, after)| *after == After::AllWell || !whole);
-    finding.fixes = offered.map(|(fix, _)| fix).collect();
+    let (had, offered) = (finding.fixes.len(), offered.map(|(fix, _)| fix).collect::<Vec<Fix>>());
+    finding.fixes = offered;
+    if trials.is_spent() && finding.fixes.len() < had {
+        return finding.with_note(CUT_SHORT);
+    }
     finding
 }
 

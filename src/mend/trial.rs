@@ -14,10 +14,10 @@ use crate::syntax::ReadOnce;
 use crate::syntax::tree::{File, Line};
 
 /// Stitches that are worked in the trials for all faults together at most.
-const MOST_TRIED_IN_ALL: u64 = 3 * super::MOST_STITCHES_TRIED;
+const MOST_TRIED_IN_ALL: u64 = 2 * super::MOST_STITCHES_TRIED;
 
 /// Reading and looking up a line takes as long as working so many stitches.
-const STITCHES_A_LINE: u64 = 100;
+const STITCHES_A_LINE: u64 = 300;
 
 /// A line by itself is read with so many others.
 const NARROW_LINES: u64 = 10;

@@ -367,7 +367,7 @@ fn a_pattern_can_come_through_standard_input() {
     !    │        │                         
     !    │        makes 12 stitches, over the 6 stitches of round 1
     !    │
-    !    = `= 13` to `= 12`: then everything closes; no other single change was found that does
+    !    = `= 13` to `= 12`: then everything closes
     ! 
     ! 1 error in standard input
     status 1
@@ -413,7 +413,7 @@ fn findings_go_to_standard_error_and_set_the_status() {
     !    │        │                         
     !    │        makes 12 stitches, over the 6 stitches of round 1
     !    │
-    !    = `= 13` to `= 12`: then everything closes; no other single change was found that does
+    !    = `= 13` to `= 12`: then everything closes
     ! 
     ! 1 error in mat.rnd
     status 1
@@ -933,7 +933,7 @@ fn a_repair_is_shown_and_made_only_when_it_is_asked_for() {
     assert_snapshot!(runs(&folder, &["mend mat.rnd", "mend mat.rnd --apply 11z"]), @"
     $ ringtrue mend mat.rnd
     round 2 makes 12 stitches, not 13
-      11a  `= 13` to `= 12`: then everything closes; no other single change was found that does
+      11a  `= 13` to `= 12`: then everything closes
           - rnd 2: [2 sc in next] to end    = 13
           + rnd 2: [2 sc in next] to end    = 12
     to make one of them: `ringtrue mend mat.rnd --apply 11a`

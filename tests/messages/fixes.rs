@@ -26,7 +26,7 @@ fn each_fix_cures_its_finding() {
     assert!(failures.is_empty(), "{}", failures.join("\n"));
 }
 
-/// Every case of every message, every faulty sample, and some of the slips that are put into patterns.
+/// Every case of every message, and every faulty sample. Those offered for slips are tried in `seeded_faults.rs`.
 fn patterns() -> Vec<PathBuf> {
     let mut all = Vec::new();
     collect(Path::new("tests/ui"), &mut all);
@@ -47,7 +47,8 @@ fn collect(folder: &Path, all: &mut Vec<PathBuf>) {
     }
 }
 
-fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Option<&'static str> {
+/// What is wrong with a repair, if it does not cure what it is offered for or makes anything worse.
+pub fn fault(text: &str, before: &Compiled, finding: &Diagnostic, fix: &Fix) -> Option<&'static str> {
     let after_text = fix.apply(text);
     let after = compile(&after_text);
     if !edits_are_apart(fix) {

@@ -24,7 +24,7 @@ use seeds::{Slip, slips};
 use std::collections::BTreeMap;
 
 /// One slip in so many is made in every run.
-const STRIDE: usize = 401;
+const STRIDE: usize = 1201;
 
 /// How one slip came out.
 struct Outcome {
@@ -37,6 +37,8 @@ struct Outcome {
     rank: Option<usize>,
     /// What is offered.
     offered: Vec<String>,
+    /// Repairs that do not cure.
+    failing: Vec<String>,
 }
 
 /// What became of the slips of one kind.
@@ -56,11 +58,11 @@ struct Tally {
 fn slips_are_found_and_mended() {
     let all = run(STRIDE, false);
     let share = |part: usize| part * 1000 / all.seen.max(1);
-    assert!(all.seen >= 100, "only {} slips could be seen", all.seen);
-    assert!(share(all.single) >= 0, "one message in {} of {}", all.single, all.seen);
-    assert!(share(all.at_line) >= 0, "at its line in {} of {}", all.at_line, all.seen);
-    assert!(share(all.in_three) >= 0, "the true mend is among three in {} of {}", all.in_three, all.seen);
-    assert!(share(all.first) >= 0, "the true mend is first in {} of {}", all.first, all.seen);
+    assert!(all.seen >= 30, "only {} slips could be seen", all.seen);
+    assert!(share(all.single) >= 950, "one message in {} of {}", all.single, all.seen);
+    assert!(share(all.at_line) >= 900, "at its line in {} of {}", all.at_line, all.seen);
+    assert!(share(all.in_three) >= 850, "the true mend is among three in {} of {}", all.in_three, all.seen);
+    assert!(share(all.first) >= 750, "the true mend is first in {} of {}", all.first, all.seen);
 }
 
 #[test]
@@ -73,26 +75,28 @@ fn every_slip() {
 fn run(stride: usize, shows: bool) -> Tally {
     let mut table: BTreeMap<&'static str, Tally> = BTreeMap::new();
     let mut all = Tally::default();
+    let mut failures: Vec<String> = Vec::new();
     for (n, path) in files().iter().enumerate() {
         let original = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
         for slip in slips(&original).iter().skip(n % stride).step_by(stride) {
             let text = format!("{}{}{}", &original[..slip.span.start], slip.new, &original[slip.span.end..]);
-            let from = std::time::Instant::now();
             let outcome = outcome(&original, &text, slip);
-            let took = from.elapsed().as_millis();
             table.entry(slip.kind).or_default().add(&outcome);
             all.add(&outcome);
+            let failing =
+                outcome.failing.iter().map(|failing| format!("{}:{} {failing}", path.display(), slip.line + 1));
+            failures.extend(failing);
             if shows && outcome.found {
-                println!(
-                    "{took:>6} ms {}",
-                    row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome)
-                );
+                println!("{}", row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
             }
         }
     }
     println!("{:<22} {}", "", Tally::HEAD);
-    table.iter().for_each(|(kind, tally)| println!("{kind:<22} {}", tally.row()));
+    for (kind, tally) in &table {
+        println!("{kind:<22} {}", tally.row());
+    }
     println!("{:<22} {}", "all", all.row());
+    assert!(failures.is_empty(), "{}", failures.join("\n"));
     all
 }
 
@@ -142,7 +146,8 @@ fn row(file: &str, original: &str, slip: &Slip, outcome: &Outcome) -> String {
 }
 
 fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
-    let silent = Outcome { found: false, errors: 0, at_line: false, rank: None, offered: Vec::new() };
+    let silent =
+        Outcome { found: false, errors: 0, at_line: false, rank: None, offered: Vec::new(), failing: Vec::new() };
     if !compile(text).has_errors() {
         return silent;
     }
@@ -153,7 +158,14 @@ fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
     let rank = first.fixes.iter().position(|fix| same(&fix.apply(text))).map(|at| at + 1);
     let offered = first.fixes.iter().map(|fix| fix.title.split(": then").next().unwrap().to_owned()).collect();
     let at_line = line_of(text, first.primary.span.start) == slip.line;
-    Outcome { found: true, errors: errors.len(), at_line, rank, offered }
+    let fixes = errors.iter().flat_map(|finding| finding.fixes.iter().map(move |fix| (finding, fix)));
+    let failing = fixes
+        .filter_map(|(finding, fix)| {
+            let fault = super::fixes::fault(text, &compiled, finding, fix)?;
+            Some(format!("`{}` for \"{}\": {fault}", fix.title, finding.message))
+        })
+        .collect();
+    Outcome { found: true, errors: errors.len(), at_line, rank, offered, failing }
 }
 
 fn squeezed(text: &str) -> String {

@@ -45,7 +45,7 @@ impl Lower {
                 }
             }
         }
-        if !self.doubt.places.iter().any(|place| (amount.span.start..amount.span.end).contains(&place.start)) {
+        if self.doubt.places.range(amount.span.start..amount.span.end.max(amount.span.start)).next().is_none() {
             self.report(amount.span, troubles);
         }
         Sized { span: amount.span, values }
@@ -112,7 +112,7 @@ impl Lower {
                 let small = name.text.to_lowercase();
                 let value = self.names.get(&small).and_then(|values| values.get(size).copied());
                 if self.ill_numbers.contains(&small) {
-                    self.doubt.places.push(name.span);
+                    self.doubt.places.insert(name.span.start);
                 }
                 self.asked_for.insert(small);
                 value.ok_or_else(|| Trouble::Unknown(name.clone()))

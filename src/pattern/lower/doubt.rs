@@ -63,7 +63,7 @@ impl Lower {
     pub(super) fn may_be_lost(&mut self, sort: Sort, place: Span) -> bool {
         let lost = self.lost.has(sort);
         if lost {
-            self.doubt.places.push(place);
+            self.doubt.places.insert(place.start);
         }
         lost
     }
@@ -72,7 +72,7 @@ impl Lower {
     pub(super) fn may_be_made_otherwise(&mut self, stitch: &str, known: bool, place: Span) -> bool {
         let lost = self.lost.has(Sort::Stitch) && (!known || self.lost.may_make(stitch));
         if lost {
-            self.doubt.places.push(place);
+            self.doubt.places.insert(place.start);
         }
         lost
     }

@@ -160,7 +160,7 @@ impl Lower {
         };
         let finding = codes::unknown_stitch(&self.stitches, self.terms, name, near.as_deref(), span);
         if finding.code == codes::UNKNOWN_STITCH {
-            self.doubt.places.push(span);
+            self.doubt.places.insert(span.start);
         }
         if self.is_new_at(span) {
             self.findings.push(finding);

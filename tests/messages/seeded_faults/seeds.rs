@@ -203,7 +203,9 @@ impl Slips<'_> {
             Where::Bare => {}
             Where::Count { amount, kind } => {
                 self.amount(name, amount);
-                kind.iter().for_each(|kind| self.kind("space", kind));
+                if let Some(kind) = kind {
+                    self.kind("space", kind);
+                }
             }
             Where::Till(till) => self.till(till),
             Where::Each { kind, till } => {
