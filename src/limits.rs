@@ -22,8 +22,8 @@ pub const MOST_DEPTH: u32 = 32;
 /// Passes of repeats that one row or round may make.
 pub const MOST_PASSES: u64 = 2_000_000;
 
-/// Bytes that a file may have.
-pub const MOST_BYTES: usize = 2_000_000;
+/// Bytes that a file may have. A wrap of 400 by 300 stitches with each colour written out has 2.25 million.
+pub const MOST_BYTES: usize = 4_000_000;
 
 /// Lines that a file may have; a bed cover with a line for every row has 2,000.
 pub const MOST_LINES: usize = 10_000;
