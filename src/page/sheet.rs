@@ -350,7 +350,8 @@ impl<'a> Layout<'a> {
 
     fn instructions(&mut self) -> Section {
         let pattern = &self.compiled.pattern;
-        let parts: Vec<Section> = (0..pattern.pieces.len()).filter_map(|index| self.piece(index)).collect();
+        let alike = self.worked_alike();
+        let parts: Vec<Section> = (0..pattern.pieces.len()).filter_map(|index| self.piece(index, alike)).collect();
         let mut instructions = section("instructions", "Instructions", Vec::new());
         // A single piece without a name needs no heading of its own.
         match <[Section; 1]>::try_from(parts) {
@@ -374,12 +375,13 @@ impl<'a> Layout<'a> {
         worked.next().is_none_or(|first| worked.all(|other| other == first))
     }
 
-    fn piece(&mut self, index: usize) -> Option<Section> {
+    /// One piece; how it is worked is said in it unless all are worked alike.
+    fn piece(&mut self, index: usize, alike: bool) -> Option<Section> {
         let told = self.told(index)?;
         let (voice, piece) = (told.voice, told.piece);
         let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
         intro.extend(start::mirror(voice, piece));
-        if !self.worked_alike() {
+        if !alike {
             intro.extend(start::worked(told));
         }
         intro.extend(stripes::stripe(voice, piece));

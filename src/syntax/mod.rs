@@ -28,6 +28,8 @@ mod turning;
 mod work;
 mod yarn_for_place;
 
+use std::sync::Arc;
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::{limits, words};
 
@@ -68,7 +70,7 @@ fn read_lines(
     split: &lines::Split,
     tokens: Option<Vec<Token>>,
 ) -> (File, Vec<Diagnostic>, Option<Vec<Token>>) {
-    let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Names::of(split)) };
+    let mut reader = Reader { tokens, ..Reader::new(text, &split.masked, Arc::new(Names::of(split))) };
     let lines = split.lines.iter().map(|line| reader.line(line)).collect();
     let mut file = File { lines };
     reread::with_habits(text, split, &mut file, &mut reader);
@@ -93,7 +95,7 @@ fn way_at(file: &File, at: usize) -> Option<Way> {
 pub(crate) struct ReadOnce<'t> {
     text: &'t str,
     masked: String,
-    names: Names,
+    names: Arc<Names>,
     file: File,
     findings: Vec<Diagnostic>,
 }
@@ -102,7 +104,7 @@ impl<'t> ReadOnce<'t> {
     /// Reads a text.
     pub(crate) fn new(text: &'t str) -> Self {
         let split = lines::split(text);
-        let names = Names::of(&split);
+        let names = Arc::new(Names::of(&split));
         let (file, findings, _) = read_lines(text, &split, None);
         Self { text, masked: split.masked, names, file, findings }
     }

@@ -2,6 +2,8 @@
 
 #![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
 
+use std::sync::Arc;
+
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
@@ -30,7 +32,7 @@ pub(super) struct Reader<'t> {
     /// How the piece in hand is worked, where it was said.
     pub way: Option<Way>,
     /// Names that the file gives.
-    pub names: Names,
+    pub names: Arc<Names>,
     /// Round brackets are being read that have a place, so that a number before a stitch needs none of its own.
     pub in_group: bool,
     /// An edit is being tried, so that none is looked for.
@@ -65,7 +67,7 @@ pub(super) struct Stop {
 
 impl<'t> Reader<'t> {
     /// A reader that has found nothing yet.
-    pub fn new(text: &'t str, masked: &'t str, names: Names) -> Self {
+    pub fn new(text: &'t str, masked: &'t str, names: Arc<Names>) -> Self {
         let findings = Vec::new();
         Self {
             text,

@@ -195,10 +195,10 @@ impl Lower {
 
     /// A yarn's name as it is declared.
     pub(super) fn yarn(&mut self, name: &tree::Text) -> String {
-        let known: Vec<String> = self.head.yarns.iter().map(|y| y.name.clone()).collect();
-        match known.iter().find(|k| k.eq_ignore_ascii_case(&name.text)) {
-            Some(found) => found.clone(),
+        match self.head.yarns.iter().find(|yarn| yarn.name.eq_ignore_ascii_case(&name.text)) {
+            Some(found) => found.name.clone(),
             None => {
+                let known: Vec<String> = self.head.yarns.iter().map(|yarn| yarn.name.clone()).collect();
                 self.unknown("yarn", name, &known);
                 name.text.clone()
             }
