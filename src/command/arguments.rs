@@ -8,6 +8,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
+use super::output;
 
 /// Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page.
 #[derive(Debug, Parser)]
@@ -264,8 +265,7 @@ impl Arguments {
             Ok(arguments) => Ok(Some(arguments.todo)),
             Err(error) if error.use_stderr() => Err(Failure(sentence(&error))),
             Err(help) => {
-                // Nobody reads help through a closed pipe, so there is nobody to tell.
-                let _ = help.print();
+                output::print(&help.render().ansi().to_string())?;
                 Ok(None)
             }
         }

@@ -46,17 +46,12 @@ pub fn show_findings(compiled: &Compiled, input: &Input) {
 /// Puts a pattern's new text in place of the old one and says what was done. From standard input it goes to standard
 /// output, and nothing else does.
 pub fn rewrite(file: &Path, input: &Input, text: &str, done: &str) -> Result<(), Failure> {
+    let ended = if input.old_ends { text.replace('\n', "\r") } else { text.to_owned() };
     if file == Path::new("-") {
-        return print(text);
+        return print(&ended);
     }
     if text != input.text {
-        let prepared = replace::prepare(file, text)?;
-        // What an editor has saved in the meantime is the designer's newer text.
-        if super::input::read(file)?.text != input.text {
-            let shown = super::failure::quoted(file);
-            return Err(Failure(format!("{shown} was changed while it was being worked; it was left as it is now")));
-        }
-        prepared.put()?;
+        replace::rewritten(file, &ended, &input.text)?;
     }
     print(&format!("{} {done}\n", input.name))
 }
