@@ -3,7 +3,7 @@
 use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::fabric::{self, Fabric};
 use crate::pattern::model::Pattern;
-use crate::{check, limits, pattern, syntax};
+use crate::{check, limits, once, pattern, syntax};
 
 /// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
 #[must_use]
@@ -29,6 +29,7 @@ pub(crate) fn work(
     let broken = [errors(&findings), after_unread(&tree)].concat();
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
     check::complete(&pattern, &fabric, &mut findings);
+    once::merge(&mut findings);
     findings.extend(check::run(&tree, &pattern, &fabric));
     if errors(&findings).is_empty() {
         findings.extend(check::margin(&tree, &pattern, &fabric));
@@ -52,7 +53,7 @@ fn shorten(findings: &mut Vec<Diagnostic>) {
 
 /// Where the errors are.
 pub(crate) fn errors(findings: &[Diagnostic]) -> Vec<Span> {
-    findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    findings.iter().filter(|f| f.severity == Severity::Error).flat_map(Diagnostic::places).collect()
 }
 
 /// The lines that stand on one that can't be read and states no count, up to the next that states one: whatever they

@@ -37,7 +37,7 @@ pub fn fail(failure: &Failure) {
 
 /// Shows a pattern's findings and how many they are.
 pub fn show_findings(compiled: &Compiled, input: &Input) {
-    tell(&message::render(&compiled.findings, &input.name, &input.text, Colour::Ansi));
+    tell(&message::render_screen(&compiled.findings, &input.name, &input.text, Colour::Ansi));
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         tell(&format!("{summary}\n"));
     }
