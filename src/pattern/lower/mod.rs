@@ -54,6 +54,10 @@ struct Lower {
     way_unsaid: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
+    /// What is said of each word that is no stitch; the place is that of the use.
+    unknown_stitches: BTreeMap<String, Diagnostic>,
+    /// The places of the first findings, and how many those are.
+    told_of: (usize, BTreeSet<Span>),
 }
 
 impl Lower {
@@ -75,6 +79,8 @@ impl Lower {
             said_again: 0,
             way_unsaid: false,
             active: Vec::new(),
+            unknown_stitches: BTreeMap::new(),
+            told_of: (0, BTreeSet::new()),
         };
         lower.sizes_and_terms(file);
         lower.active = vec![true; lower.size_count()];
@@ -114,11 +120,32 @@ impl Lower {
         if let Some(id) = self.stitches.find(name, self.terms) {
             return id;
         }
-        let finding = codes::unknown_stitch(&self.stitches, self.terms, name, span);
-        if !self.findings.iter().any(|f| f.primary.span == span) {
-            self.findings.push(finding);
+        if !self.is_told_of(span) {
+            self.unknown_stitch(name, span);
         }
         self.stitches.plain(1).unwrap_or(StitchId(0))
+    }
+
+    /// Whether something is said of this very place already.
+    fn is_told_of(&mut self, span: Span) -> bool {
+        // Only what was found since is looked at.
+        let new = self.findings.iter().skip(self.told_of.0).map(|finding| finding.primary.span);
+        self.told_of.1.extend(new);
+        self.told_of.0 = self.findings.len();
+        self.told_of.1.contains(&span)
+    }
+
+    /// What a word could be meant for is looked for once, however often it stands in the file.
+    fn unknown_stitch(&mut self, name: &str, span: Span) {
+        let (stitches, terms) = (&self.stitches, self.terms);
+        let first = self
+            .unknown_stitches
+            .entry(name.to_owned())
+            .or_insert_with(|| codes::unknown_stitch(stitches, terms, name, Span::default()));
+        let mut finding = first.clone();
+        finding.primary.span = span;
+        finding.fixes.iter_mut().flat_map(|fix| &mut fix.edits).for_each(|edit| edit.span = span);
+        self.findings.push(finding);
     }
 
     /// Reports a name that is nowhere declared, with the nearest one that is.
