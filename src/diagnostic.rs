@@ -85,8 +85,7 @@ impl Diagnostic {
         }
         let number = words::thousands(self.also.len());
         let places = if self.also.len() == 1 { "place" } else { "places" };
-        let mut lines: Vec<usize> =
-            self.also.iter().take(MOST_PLACES_NAMED).map(|span| line_of(span.start)).collect();
+        let mut lines: Vec<usize> = self.also.iter().take(MOST_PLACES_NAMED).map(|span| line_of(span.start)).collect();
         lines.dedup();
         let noun = if lines.len() == 1 { "line" } else { "lines" };
         let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();

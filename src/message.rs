@@ -83,12 +83,7 @@ pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
     (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
 }
 
-fn emit(
-    config: &term::Config,
-    file: &Excerpt<'_>,
-    one: &codespan::Diagnostic<()>,
-    colour: Colour,
-) -> Option<String> {
+fn emit(config: &term::Config, file: &Excerpt<'_>, one: &codespan::Diagnostic<()>, colour: Colour) -> Option<String> {
     match colour {
         Colour::Plain => term::emit_into_string(config, file, one).ok(),
         Colour::Ansi => {

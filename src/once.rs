@@ -98,7 +98,9 @@ mod tests {
     use crate::diagnostic::Code;
 
     fn mat(rows: &str) -> String {
-        format!("pattern Mat\nterms US\npiece Mat, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n{rows}")
+        format!(
+            "pattern Mat\nterms US\npiece Mat, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n{rows}"
+        )
     }
 
     #[test]

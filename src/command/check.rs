@@ -97,9 +97,7 @@ fn pictures(path: &Path, input: &Input, compiled: &Compiled) -> Vec<Failure> {
         return Vec::new();
     }
     let missing = picture::look(path, &compiled.pattern.head.pictures).into_iter();
-    missing
-        .map(|(at, Failure(why))| Failure(format!("{why} (line {} of {})", input.line_of(at), input.name)))
-        .collect()
+    missing.map(|(at, Failure(why))| Failure(format!("{why} (line {} of {})", input.line_of(at), input.name))).collect()
 }
 
 fn say(input: &Input, compiled: &Compiled) -> Result<(), Failure> {

@@ -12,8 +12,12 @@ use super::failure::{Failure, reason};
 use super::input::Input;
 use super::replace;
 
-/// Writes a result. Somebody who has read enough and closed the pipe is no error.
+/// Writes a result. Somebody who has read enough and closed the pipe is no error; that there is nowhere to write to from the
+/// beginning is one.
 pub fn print(text: &str) -> Result<(), Failure> {
+    if ringtrue_streams::output_was_closed() {
+        return Err(Failure("the result could not be printed: standard output is closed".to_owned()));
+    }
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {

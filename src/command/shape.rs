@@ -42,7 +42,8 @@ fn draw(compiled: &Compiled, file: &Path, out: &Path) -> Result<(), Failure> {
         }
         (Place::File(_) | Place::Beside(_) | Place::Folder(_), all) => {
             let target = |name: &str| place.target(&file_name(file, name));
-            let files = all.iter().filter_map(|(name, drawing)| Some((target(name)?, text(drawing)))).collect::<Vec<_>>();
+            let files =
+                all.iter().filter_map(|(name, drawing)| Some((target(name)?, text(drawing)))).collect::<Vec<_>>();
             place.write(&files)
         }
     }

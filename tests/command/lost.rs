@@ -309,3 +309,92 @@ fn pictures_have_a_total() {
         assert!(output.status.code() != Some(0) && told(&output).contains(wanted), "{}", told(&output));
     }
 }
+
+#[test]
+fn a_closed_output_is_an_error() {
+    let (folder, _) = folder_with(UNTIDY);
+    let script = |line: &str, to: &str| {
+        let script = format!("exec \"$0\" {line} {to}");
+        let mut shell = Command::new("sh");
+        shell.args(["-c", &script, env!("CARGO_BIN_EXE_ringtrue")]).current_dir(folder.path()).stdin(Stdio::null());
+        shell.output().unwrap()
+    };
+    for line in ["tally mat.rnd", "check mat.rnd", "page mat.rnd -o -", "proof mat.rnd -o -", "--help", "explain count"]
+    {
+        for (to, why) in [(">&-", "standard output is closed"), (">/dev/full", "the disk is full")] {
+            let output = script(line, to);
+            assert_eq!(output.status.code(), Some(2), "{line} {to}: {output:?}");
+            assert!(
+                told(&output).contains(&format!("the result could not be printed: {why}")),
+                "{line} {to}: {output:?}"
+            );
+        }
+        for to in [">/dev/null", "<>/dev/null 1>&0"] {
+            assert_eq!(script(line, to).status.code(), Some(0), "{line} {to}");
+        }
+    }
+}
+
+#[test]
+fn a_dash_is_standard_output_everywhere() {
+    let text = UNTIDY.replace("Mat, in joined rounds", "Mat, in rows").replace("start ring\n", "start ch 7\n");
+    let text = text
+        .replace("rnd 1: 6 sc in ring", "row 1: sc in 2nd ch from hook, sc to end")
+        .replace("rnd 2:   [2 sc in next] to end = 12", "row 2: sc to end");
+    let (folder, _) = folder_with(&text);
+    for (line, begins) in [
+        ("page mat.rnd -o -", "Quay Mat\n"),
+        ("proof mat.rnd -o -", "<!DOCTYPE html>"),
+        ("shape mat.rnd -o -", "<svg"),
+        ("new -", "# A small pattern"),
+    ] {
+        let output = run(folder.path(), line);
+        assert!(output.status.success() && output.stdout.starts_with(begins.as_bytes()), "{line}: {output:?}");
+        assert!(!told(&output).contains("wrote"), "{line}: nothing else is printed");
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "and nothing is written");
+}
+
+#[test]
+fn folders_are_made_alike() {
+    let (folder, _) = folder_with(UNTIDY);
+    for (line, made) in [("page mat.rnd -o new/", "new/mat.md"), ("proof mat.rnd -o newer/", "newer/mat-proof.html")] {
+        assert!(run(folder.path(), line).status.success(), "{line}");
+        assert!(folder.path().join(made).is_file(), "{made}");
+    }
+}
+
+/// Line ends of old are read, and written again as they were.
+#[test]
+fn a_carriage_return_alone_ends_a_line() {
+    let old = |text: &str| text.replace('\n', "\r");
+    let (folder, file) = folder_with(&old(UNTIDY));
+    assert!(told(&run(folder.path(), "check mat.rnd")).contains("mat.rnd rings true"));
+    for line in ["fill mat.rnd", "tidy mat.rnd"] {
+        assert!(run(folder.path(), line).status.success(), "{line}");
+    }
+    let wanted = made("tidy mat.rnd", &made("fill mat.rnd", UNTIDY));
+    assert_eq!(fs::read_to_string(&file).unwrap(), old(&wanted));
+    fs::write(&file, old(&UNTIDY.replace("= 12", "= 13"))).unwrap();
+    assert!(told(&run(folder.path(), "check mat.rnd")).contains("mat.rnd:11:"), "the line is counted");
+}
+
+/// A screen is enough for the worst of files, and says how much more there is.
+#[test]
+fn messages_stay_on_a_screen() {
+    let thousand: String = (0..3000).map(|number| format!("zork{number} x\n")).collect();
+    let wide = "sc in next, ".repeat(700);
+    for (text, wanted) in [
+        (format!("{UNTIDY}{thousand}"), "more, which are not shown; mend these first"),
+        (UNTIDY.replace("[2 sc", &format!("{wide}xyz in next, {wide}[2 sc")), "… in next"),
+        (UNTIDY.replace("[2 sc", &format!("{}[2 sc", "xyz in next, ".repeat(700))), "and in 699 more places"),
+        (format!("{UNTIDY}> {}\n", "w".repeat(200_000)), "this line is too long"),
+        (format!("{UNTIDY}# {}\n", "w".repeat(200_000)), "this line is too long"),
+    ] {
+        let (folder, _) = folder_with(&text);
+        let said = told(&run(folder.path(), "check mat.rnd"));
+        assert!(said.contains(wanted), "{wanted} is not in\n{}", said.get(..2_000).unwrap_or(&said));
+        assert!(said.lines().count() < 100, "{} lines", said.lines().count());
+        assert!(said.lines().all(|line| line.chars().count() < 250), "a line is too wide for a screen");
+    }
+}
