@@ -337,22 +337,19 @@ fn a_closed_output_is_an_error() {
 
 #[test]
 fn a_dash_is_standard_output_everywhere() {
-    let text = UNTIDY.replace("Mat, in joined rounds", "Mat, in rows").replace("start ring\n", "start ch 7\n");
-    let text = text
-        .replace("rnd 1: 6 sc in ring", "row 1: sc in 2nd ch from hook, sc to end")
-        .replace("rnd 2:   [2 sc in next] to end = 12", "row 2: sc to end");
-    let (folder, _) = folder_with(&text);
+    let (folder, file) = folder_with(UNTIDY);
+    fs::write(file.with_file_name("cloth.rnd"), include_str!("../../samples/clinker-cloth.rnd")).unwrap();
     for (line, begins) in [
         ("page mat.rnd -o -", "Quay Mat\n"),
         ("proof mat.rnd -o -", "<!DOCTYPE html>"),
-        ("shape mat.rnd -o -", "<svg"),
+        ("shape cloth.rnd -o -", "<svg"),
         ("new -", "# A small pattern"),
     ] {
         let output = run(folder.path(), line);
         assert!(output.status.success() && output.stdout.starts_with(begins.as_bytes()), "{line}: {output:?}");
         assert!(!told(&output).contains("wrote"), "{line}: nothing else is printed");
     }
-    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "and nothing is written");
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "and nothing is written");
 }
 
 #[test]
@@ -383,7 +380,7 @@ fn a_carriage_return_alone_ends_a_line() {
 #[test]
 fn messages_stay_on_a_screen() {
     let thousand: String = (0..3000).map(|number| format!("zork{number} x\n")).collect();
-    let wide = "sc in next, ".repeat(700);
+    let wide = "sc in next, ".repeat(300);
     for (text, wanted) in [
         (format!("{UNTIDY}{thousand}"), "more, which are not shown; mend these first"),
         (UNTIDY.replace("[2 sc", &format!("{wide}xyz in next, {wide}[2 sc")), "… in next"),
