@@ -44,7 +44,7 @@ pub fn render_screen(findings: &[Diagnostic], name: &str, text: &str, colour: Co
 }
 
 fn render_up_to(most: usize, findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -> String {
-    let (name, text) = (printable(name), printable(text));
+    let (name, text) = (printable(name), printable(&words::with_line_feeds(text)));
     let source = Source::new(&name, &text);
     let config = term::Config::default();
     let mut out = String::new();
@@ -220,6 +220,39 @@ mod tests {
         let shown = render(&[found], "a\u{1b}.rnd", text, Colour::Plain);
         assert!(shown.chars().all(|c| c == '\n' || !c.is_control()), "{shown:?}");
         assert!(!shown.contains('\u{202e}'));
+    }
+
+    #[test]
+    fn old_line_ends_are_line_ends() {
+        let text = "pattern Disc\rterms US\rpiece Disc, in a spiral\rstart ring\rrnd 1: 6 sc in ring = 7\r";
+        let compiled = crate::mend::compile_and_mend(text);
+        let shown = render(&compiled.findings, "disc.rnd", text, Colour::Plain);
+        assert!(shown.contains("disc.rnd:5:21") && shown.contains("5 │ rnd 1: 6 sc in ring = 7\n"), "{shown}");
+        assert_eq!(compiled.findings.len(), 1, "{shown}");
+    }
+
+    #[test]
+    fn a_long_line_is_cut_around_its_marks() {
+        let text = format!("sc\n{}mark é{}\n", "é ".repeat(3_000), " dc".repeat(3_000));
+        let at = text.find("mark").map_or(0, |at| at);
+        let found = Diagnostic::error(Code("line"), "odd", Span::new(at, at + 4), "here")
+            .with_other(Span::new(3, 5), "begins")
+            .with_other(Span::new(text.len() - 1, text.len() - 1), "ends");
+        let shown = render(&[found], "a.rnd", &text, Colour::Plain);
+        assert!(shown.contains("a.rnd:2:6001"), "the column is that of the whole line: {shown}");
+        assert!(shown.lines().all(|line| line.chars().count() < 300), "{shown}");
+        assert!(shown.contains("é mark é dc dc") && shown.contains("begins") && shown.contains("ends"), "{shown}");
+        assert_eq!(shown.matches('…').count(), 2, "{shown}");
+    }
+
+    #[test]
+    fn more_than_a_screen_is_counted() {
+        let many = vec![slip(); 50];
+        let shown = render_screen(&many, "coaster.rnd", TEXT, Colour::Plain);
+        let count = shown.matches("error[count]").count();
+        assert!(shown.lines().count() < 100, "{shown}");
+        assert!(shown.ends_with(&format!("and {} more, which are not shown; mend these first\n\n", 50 - count)));
+        assert_eq!(render_screen(&many[..2], "a", TEXT, Colour::Plain), render(&many[..2], "a", TEXT, Colour::Plain));
     }
 
     #[test]

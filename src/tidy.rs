@@ -17,6 +17,7 @@ const GAP: usize = 2;
 ///
 /// Gives the findings back when the file has a line that can't be read.
 pub fn tidy(text: &str) -> Result<String, Vec<Diagnostic>> {
+    let text = &*crate::words::with_line_feeds(text);
     if text.len() > limits::MOST_BYTES {
         return Err(crate::syntax::parse(text).1);
     }

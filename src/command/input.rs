@@ -1,10 +1,11 @@
 //! Reading a pattern file.
 
+use std::borrow::Cow;
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use ringtrue::{limits, message};
+use ringtrue::{limits, message, words};
 use walkdir::{DirEntry, WalkDir};
 
 use super::failure::{Failure, quoted, reason};
@@ -41,9 +42,10 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
     };
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
     let text = decode(bytes, &shown)?;
-    let old_ends = !text.contains('\n') && text.contains('\r');
-    // As many bytes, so that every place stays what it is.
-    let text = if old_ends { text.replace('\r', "\n") } else { text };
+    let (text, old_ends) = match words::with_line_feeds(&text) {
+        Cow::Owned(new) => (new, true),
+        Cow::Borrowed(_) => (text, false),
+    };
     Ok(Input { name, text, old_ends })
 }
 

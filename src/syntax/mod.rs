@@ -46,6 +46,7 @@ pub(crate) fn can_name_a_stitch(word: &str) -> bool {
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
+    let text = &*words::with_line_feeds(text);
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
