@@ -127,7 +127,9 @@ impl Prepared {
             io::ErrorKind::AlreadyExists => exists(&self.target),
             _ => not_written(&self.target, kept, &failed.error),
         })?;
-        said.iter().for_each(|word| output::tell(&format!("{} {word}\n", quoted(&self.target))));
+        for word in said {
+            output::tell(&format!("{} {word}\n", quoted(&self.target)));
+        }
         Ok(())
     }
 }
