@@ -19,8 +19,8 @@ use super::output;
     disable_help_subcommand = true,
     subcommand_value_name = "COMMAND",
     after_help = "Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do \
-                  what was asked.\nFILE may be - for standard input. Colours are left out when NO_COLOR is set or the \
-                  output is not a terminal."
+                  what was asked.\nFILE may be - for standard input, and - after -o is standard \
+                  output. Colours are left out when NO_COLOR is set or the output is not a terminal."
 )]
 pub struct Arguments {
     #[command(subcommand)]
