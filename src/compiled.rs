@@ -3,7 +3,7 @@
 use crate::diagnostic::{Diagnostic, Safety, Severity, Span};
 use crate::fabric::{self, Fabric};
 use crate::pattern::model::Pattern;
-use crate::{check, limits, pattern, syntax};
+use crate::{check, limits, once, pattern, syntax};
 
 /// Compiles a pattern. Whatever is written there, a tree, a pattern and its fabric come out, as far as they go.
 #[must_use]
@@ -31,6 +31,9 @@ pub(crate) fn work(
     let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
     if !pattern.doubt.everything {
         check::complete(&pattern, &fabric, &mut findings);
+    }
+    once::merge(&mut findings);
+    if !pattern.doubt.everything {
         findings.extend(check::run(&tree, &pattern, &fabric));
     }
     if errors(&findings).is_empty() {
@@ -55,7 +58,7 @@ fn shorten(findings: &mut Vec<Diagnostic>) {
 
 /// Where the errors are.
 pub(crate) fn errors(findings: &[Diagnostic]) -> Vec<Span> {
-    findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.primary.span).collect()
+    findings.iter().filter(|f| f.severity == Severity::Error).flat_map(Diagnostic::places).collect()
 }
 
 /// Where something is written that no other spelling makes plain.

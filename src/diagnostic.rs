@@ -1,5 +1,10 @@
 //! What the compiler has to say: one type for every finding, made of parts and not of printed text.
 
+use crate::words;
+
+/// So many places of one cause are named by their lines.
+const MOST_PLACES_NAMED: usize = 12;
+
 /// A stretch of the source text, in bytes; `end` is not included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
@@ -36,6 +41,8 @@ pub struct Diagnostic {
     pub primary: Label,
     /// Other places that help to understand it.
     pub others: Vec<Label>,
+    /// Other places where the same is wrong, in the order of the text; it is said once for all of them.
+    pub also: Vec<Span>,
     /// Facts below the source: sizes concerned, what was tried.
     pub notes: Vec<String>,
     /// What to do next, as a sentence fragment without a full stop.
@@ -53,6 +60,7 @@ impl Diagnostic {
             message: message.into(),
             primary: Label { span, text: label.into() },
             others: Vec::new(),
+            also: Vec::new(),
             notes: Vec::new(),
             help: None,
             fixes: Vec::new(),
@@ -62,6 +70,31 @@ impl Diagnostic {
     /// Starts a warning, likewise.
     pub fn warning(code: Code, message: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
         Self { severity: Severity::Warning, ..Self::error(code, message, span, label) }
+    }
+
+    /// Every place that it is said of.
+    pub fn places(&self) -> impl Iterator<Item = Span> + '_ {
+        std::iter::once(self.primary.span).chain(self.also.iter().copied())
+    }
+
+    /// How often the same is wrong elsewhere, as `and in 3 more places, in lines 4, 5 and 9`; nothing where it isn't. Lines are
+    /// named while they are few.
+    pub(crate) fn elsewhere(&self, line_of: impl Fn(usize) -> usize) -> Option<String> {
+        if self.also.is_empty() {
+            return None;
+        }
+        let number = words::thousands(self.also.len());
+        let places = if self.also.len() == 1 { "place" } else { "places" };
+        let mut lines: Vec<usize> = self.also.iter().take(MOST_PLACES_NAMED).map(|span| line_of(span.start)).collect();
+        lines.dedup();
+        let noun = if lines.len() == 1 { "line" } else { "lines" };
+        let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
+        let named = if self.also.len() > MOST_PLACES_NAMED {
+            format!("the first in line {}", lines.first().map_or("", String::as_str))
+        } else {
+            format!("in {noun} {}", words::list(&lines))
+        };
+        Some(format!("and in {number} more {places}, {named}"))
     }
 
     /// Adds a second place.

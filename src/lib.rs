@@ -17,6 +17,7 @@ pub mod limits;
 pub mod measure;
 pub mod mend;
 pub mod message;
+mod once;
 pub mod page;
 pub mod pattern;
 pub mod proof;

@@ -2,11 +2,14 @@
 
 #![warn(clippy::wildcard_enum_match_arm)] // Everything that there is must be shown.
 
+mod excerpt;
+
 use codespan_reporting::diagnostic as codespan;
-use codespan_reporting::files::SimpleFile;
 use codespan_reporting::term::{self, termcolor};
 
-use crate::diagnostic::{Diagnostic, Label, Severity, Span};
+use excerpt::{Excerpt, Source};
+
+use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::words;
 
 /// Whether the text carries terminal colours.
@@ -18,26 +21,54 @@ pub enum Colour {
     Ansi,
 }
 
+/// Lines that messages about a file take on the screen, after which no more is begun.
+const SCREEN: usize = 80;
+
+/// Letters that a sentence of a message may have; more come only of a name that nobody would read.
+const MOST_LETTERS: usize = 600;
+
 /// Renders findings in their order, each followed by an empty line.
 ///
 /// `name` is what the pattern's file is called to the reader, `text` the whole of it: the text that was compiled, as the
 /// findings point into it by bytes. Control characters in either are shown as a stand-in, so that a file can't talk to
-/// the terminal.
+/// the terminal. Of a line that is too long for a screen, what stands around the marks is shown.
 #[must_use]
 pub fn render(findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -> String {
-    let shown = printable(text);
-    let file = SimpleFile::new(printable(name), shown.as_str());
+    render_up_to(usize::MAX, findings, name, text, colour)
+}
+
+/// Renders the first findings, as many as a screen holds, and says how many there are besides.
+#[must_use]
+pub fn render_screen(findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -> String {
+    render_up_to(SCREEN, findings, name, text, colour)
+}
+
+fn render_up_to(most: usize, findings: &[Diagnostic], name: &str, text: &str, colour: Colour) -> String {
+    let (name, text) = (printable(name), printable(&words::with_line_feeds(text)));
+    let source = Source::new(&name, &text);
     let config = term::Config::default();
     let mut out = String::new();
-    for finding in findings {
-        let one = to_codespan(finding, &shown);
-        match emit(&config, &file, &one, colour) {
-            Some(rendered) => out.push_str(&rendered),
-            // Every span was made to fit, so this is the last resort: the sentence without the source.
-            None => out.push_str(&format!("{}\n\n", one.message)),
+    let mut lines = 0;
+    for (done, finding) in findings.iter().enumerate() {
+        if lines >= most {
+            let more = words::thousands(findings.len() - done);
+            out.push_str(&format!("and {more} more, which are not shown; mend these first\n\n"));
+            break;
         }
+        let one = one(finding, &source, &text, &config, colour);
+        lines += one.lines().count();
+        out.push_str(&one);
     }
     out
+}
+
+fn one(finding: &Diagnostic, source: &Source<'_>, text: &str, config: &term::Config, colour: Colour) -> String {
+    let labels = std::iter::once(&finding.primary).chain(&finding.others);
+    let marks: Vec<Span> = labels.map(|label| fit(label.span, text)).collect();
+    let excerpt = source.around(&marks);
+    let marked = to_codespan(finding, source, &excerpt, &marks);
+    // Every span was made to fit, so the other is the last resort: the sentence without the source.
+    emit(config, &excerpt, &marked, colour).unwrap_or_else(|| format!("{}\n\n", marked.message))
 }
 
 /// Says how many findings there are, as `2 errors, 1 warning in bonnet.rnd`; nothing when there are none.
@@ -52,12 +83,7 @@ pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
     (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
 }
 
-fn emit(
-    config: &term::Config,
-    file: &SimpleFile<String, &str>,
-    one: &codespan::Diagnostic<()>,
-    colour: Colour,
-) -> Option<String> {
+fn emit(config: &term::Config, file: &Excerpt<'_>, one: &codespan::Diagnostic<()>, colour: Colour) -> Option<String> {
     match colour {
         Colour::Plain => term::emit_into_string(config, file, one).ok(),
         Colour::Ansi => {
@@ -69,23 +95,38 @@ fn emit(
 }
 
 /// Notes come before help, and help before the fixes: what is known, then what to do.
-fn to_codespan(finding: &Diagnostic, text: &str) -> codespan::Diagnostic<()> {
+fn to_codespan(
+    finding: &Diagnostic,
+    source: &Source<'_>,
+    excerpt: &Excerpt<'_>,
+    marks: &[Span],
+) -> codespan::Diagnostic<()> {
     let severity = match finding.severity {
         Severity::Error => codespan::Severity::Error,
         Severity::Warning => codespan::Severity::Warning,
     };
-    let below = finding.notes.iter().chain(&finding.help).chain(finding.fixes.iter().map(|fix| &fix.title));
+    let elsewhere = finding.elsewhere(|at| source.line(at));
+    let known = finding.notes.iter().chain(&elsewhere);
+    let below = known.chain(&finding.help).chain(finding.fixes.iter().map(|fix| &fix.title));
+    let primary = (codespan::LabelStyle::Primary, &finding.primary);
+    let others = finding.others.iter().map(|other| (codespan::LabelStyle::Secondary, other));
+    let labels = std::iter::once(primary).chain(others).zip(marks);
     codespan::Diagnostic::new(severity)
         .with_code(finding.code.0)
-        .with_message(printable(&finding.message))
-        .with_label(label(codespan::LabelStyle::Primary, &finding.primary, text))
-        .with_labels_iter(finding.others.iter().map(|other| label(codespan::LabelStyle::Secondary, other, text)))
-        .with_notes_iter(below.map(|line| printable(line)))
+        .with_message(sentence(&finding.message))
+        .with_labels_iter(labels.map(|((style, label), mark)| {
+            let place = excerpt.place(mark.start)..excerpt.place(mark.end);
+            codespan::Label::new(style, (), place).with_message(sentence(&label.text))
+        }))
+        .with_notes_iter(below.map(|line| sentence(line)))
 }
 
-fn label(style: codespan::LabelStyle, label: &Label, text: &str) -> codespan::Label<()> {
-    let span = fit(label.span, text);
-    codespan::Label::new(style, (), span.start..span.end).with_message(printable(&label.text))
+/// Words that fit on a screen, and that a terminal doesn't obey.
+fn sentence(text: &str) -> String {
+    match text.char_indices().nth(MOST_LETTERS) {
+        Some((end, _)) => printable(&format!("{}…", text.get(..end).unwrap_or_default())),
+        None => printable(text),
+    }
 }
 
 /// A span that lies in the text, on whole characters, and does not run on over the end of its last line.
@@ -179,6 +220,39 @@ mod tests {
         let shown = render(&[found], "a\u{1b}.rnd", text, Colour::Plain);
         assert!(shown.chars().all(|c| c == '\n' || !c.is_control()), "{shown:?}");
         assert!(!shown.contains('\u{202e}'));
+    }
+
+    #[test]
+    fn old_line_ends_are_line_ends() {
+        let text = "pattern Disc\rterms US\rpiece Disc, in a spiral\rstart ring\rrnd 1: 6 sc in ring = 7\r";
+        let compiled = crate::mend::compile_and_mend(text);
+        let shown = render(&compiled.findings, "disc.rnd", text, Colour::Plain);
+        assert!(shown.contains("disc.rnd:5:21") && shown.contains("5 │ rnd 1: 6 sc in ring = 7\n"), "{shown}");
+        assert_eq!(compiled.findings.len(), 1, "{shown}");
+    }
+
+    #[test]
+    fn a_long_line_is_cut_around_its_marks() {
+        let text = format!("sc\n{}mark é{}\n", "é ".repeat(3_000), " dc".repeat(3_000));
+        let at = text.find("mark").map_or(0, |at| at);
+        let found = Diagnostic::error(Code("line"), "odd", Span::new(at, at + 4), "here")
+            .with_other(Span::new(3, 5), "begins")
+            .with_other(Span::new(text.len() - 1, text.len() - 1), "ends");
+        let shown = render(&[found], "a.rnd", &text, Colour::Plain);
+        assert!(shown.contains("a.rnd:2:6001"), "the column is that of the whole line: {shown}");
+        assert!(shown.lines().all(|line| line.chars().count() < 300), "{shown}");
+        assert!(shown.contains("é mark é dc dc") && shown.contains("begins") && shown.contains("ends"), "{shown}");
+        assert_eq!(shown.matches('…').count(), 2, "{shown}");
+    }
+
+    #[test]
+    fn more_than_a_screen_is_counted() {
+        let many = vec![slip(); 50];
+        let shown = render_screen(&many, "coaster.rnd", TEXT, Colour::Plain);
+        let count = shown.matches("error[count]").count();
+        assert!(shown.lines().count() < 100, "{shown}");
+        assert!(shown.ends_with(&format!("and {} more, which are not shown; mend these first\n\n", 50 - count)));
+        assert_eq!(render_screen(&many[..2], "a", TEXT, Colour::Plain), render(&many[..2], "a", TEXT, Colour::Plain));
     }
 
     #[test]

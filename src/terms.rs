@@ -21,6 +21,7 @@ const OTHER_TERMS: Code = Code("other-terms");
 /// Gives the findings back when a line can't be read, when the file doesn't say its terms, or when a stitch of the
 /// designer's own has the name that one of the trade's would get.
 pub fn in_terms(text: &str, terms: Terms) -> Result<String, Vec<Diagnostic>> {
+    let text = &*crate::words::with_line_feeds(text);
     if text.len() > limits::MOST_BYTES {
         return Err(crate::syntax::parse(text).1);
     }

@@ -35,6 +35,7 @@ pub struct Tidied {
 /// Lays out anew whatever can be read without a finding. All other lines stay as they are, letter by letter.
 #[must_use]
 pub fn tidy_what_can_be_read(text: &str) -> Tidied {
+    let text = &*crate::words::with_line_feeds(text);
     if text.len() > limits::MOST_BYTES {
         let findings = crate::syntax::parse(text).1;
         return Tidied { text: text.to_owned(), findings, left: vec![Span::new(0, text.len())] };

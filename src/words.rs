@@ -1,5 +1,6 @@
 //! Small forms of English that messages and pages share: plurals, lists, ordinals.
 
+use std::borrow::Cow;
 use std::fmt::Display;
 
 /// "1 stitch", "2 stitches": a number with the right plural.
@@ -56,6 +57,14 @@ pub fn ordinal(number: u32) -> String {
         _ => "th",
     };
     format!("{number}{ending}")
+}
+
+/// A text with the line ends of today. One without a line feed, whose lines end in a carriage return as they did of old, is
+/// given them; it has as many bytes as before, so that every place stays what it is.
+#[must_use]
+pub fn with_line_feeds(text: &str) -> Cow<'_, str> {
+    let is_old = !text.contains('\n') && text.contains('\r');
+    if is_old { Cow::Owned(text.replace('\r', "\n")) } else { Cow::Borrowed(text) }
 }
 
 /// "999", "1,000,000": a large number, easy to read.

@@ -8,6 +8,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
+use super::output;
 
 /// Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page.
 #[derive(Debug, Parser)]
@@ -18,8 +19,8 @@ use super::failure::{Failure, quoted};
     disable_help_subcommand = true,
     subcommand_value_name = "COMMAND",
     after_help = "Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do \
-                  what was asked.\nFILE may be - for standard input. Colours are left out when NO_COLOR is set or the \
-                  output is not a terminal."
+                  what was asked.\nFILE may be - for standard input, and - after -o is standard \
+                  output. Colours are left out when NO_COLOR is set or the output is not a terminal."
 )]
 pub struct Arguments {
     #[command(subcommand)]
@@ -264,8 +265,7 @@ impl Arguments {
             Ok(arguments) => Ok(Some(arguments.todo)),
             Err(error) if error.use_stderr() => Err(Failure(sentence(&error))),
             Err(help) => {
-                // Nobody reads help through a closed pipe, so there is nobody to tell.
-                let _ = help.print();
+                output::print(&help.render().ansi().to_string())?;
                 Ok(None)
             }
         }

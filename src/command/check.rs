@@ -11,7 +11,7 @@ use ringtrue::{Compiled, mend};
 use super::arguments::Form;
 use super::failure::Failure;
 use super::input::Input;
-use super::{Outcome, input, output};
+use super::{Outcome, input, output, picture};
 
 /// Files that a core may be ahead of what is spoken of.
 const AHEAD: usize = 2;
@@ -27,7 +27,7 @@ pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
     };
     let mut outcome = Outcome::Clean;
     side_by_side(&files, |worked| {
-        let (input, compiled) = match worked {
+        let (path, input, compiled) = match worked {
             Ok(worked) => worked,
             Err(failure) => {
                 output::fail(&failure);
@@ -36,17 +36,23 @@ pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
             }
         };
         outcome = outcome.max(if compiled.findings.is_empty() { Outcome::Clean } else { Outcome::Findings });
+        let pictures = pictures(&path, &input, &compiled);
+        if !pictures.is_empty() {
+            outcome = outcome.max(Outcome::Findings);
+        }
         let file = Checked { name: &input.name, text: &input.text, findings: &compiled.findings };
         match &mut report {
-            None => say(&input, &compiled),
-            Some(report) => output::print(&report.add(&file)),
+            None => say(&input, &compiled)?,
+            Some(report) => output::print(&report.add(&file))?,
         }
+        pictures.iter().for_each(output::fail);
+        Ok(())
     })?;
     report.map_or(Ok(()), |report| output::print(&report.close()))?;
     Ok(outcome)
 }
 
-type Worked = Result<(Input, Compiled), Failure>;
+type Worked = Result<(PathBuf, Input, Compiled), Failure>;
 
 /// Works files on all the processor's cores, and hands over what came of them in the order of the files. A core that is ahead waits, so
 /// that no more than a few files are held for each.
@@ -78,10 +84,20 @@ fn side_by_side(
     })
 }
 
-fn check(file: &Path) -> Result<(Input, Compiled), Failure> {
+fn check(file: &Path) -> Worked {
     let input = input::read(file)?;
     let compiled = mend::compile_and_mend(&input.text);
-    Ok((input, compiled))
+    Ok((file.to_owned(), input, compiled))
+}
+
+/// What keeps the pictures from the page. It is said once the pattern has no errors; of one that came by standard input nobody knows
+/// what lies beside it.
+fn pictures(path: &Path, input: &Input, compiled: &Compiled) -> Vec<Failure> {
+    if path == Path::new("-") || compiled.has_errors() {
+        return Vec::new();
+    }
+    let missing = picture::look(path, &compiled.pattern.head.pictures).into_iter();
+    missing.map(|(at, Failure(why))| Failure(format!("{why} (line {} of {})", input.line_of(at), input.name))).collect()
 }
 
 fn say(input: &Input, compiled: &Compiled) -> Result<(), Failure> {

@@ -19,6 +19,7 @@ pub fn reason(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::PermissionDenied => "you have no permission for that".to_owned(),
         io::ErrorKind::ReadOnlyFilesystem => "it is on a read-only disk".to_owned(),
+        io::ErrorKind::QuotaExceeded => "your share of the disk is full".to_owned(),
         io::ErrorKind::StorageFull => "the disk is full".to_owned(),
         io::ErrorKind::NotFound => "there is no such folder".to_owned(),
         io::ErrorKind::NotADirectory => "a part of its path is a file, not a folder".to_owned(),

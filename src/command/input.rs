@@ -1,21 +1,26 @@
 //! Reading a pattern file.
 
+use std::borrow::Cow;
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use ringtrue::{limits, message};
+use ringtrue::{limits, message, words};
 use walkdir::{DirEntry, WalkDir};
 
 use super::failure::{Failure, quoted, reason};
+use super::output;
+use super::place::has_ending;
 
 /// A pattern's text.
 #[derive(Debug)]
 pub struct Input {
     /// What the file is called in messages; safe to show.
     pub name: String,
-    /// All of it, without a byte order mark.
+    /// All of it, without a byte order mark. Its lines end as they do today.
     pub text: String,
+    /// Whether the file has the line ends of old: a carriage return alone.
+    pub old_ends: bool,
 }
 
 impl Input {
@@ -37,7 +42,11 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
     };
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
     let text = decode(bytes, &shown)?;
-    Ok(Input { name, text })
+    let (text, old_ends) = match words::with_line_feeds(&text) {
+        Cow::Owned(new) => (new, true),
+        Cow::Borrowed(_) => (text, false),
+    };
+    Ok(Input { name, text, old_ends })
 }
 
 /// The pattern files that a path stands for: itself, or all of those in a folder and the folders below it, by name.
@@ -49,6 +58,11 @@ pub fn patterns_in(path: &Path) -> Vec<Result<PathBuf, Failure>> {
     for entry in WalkDir::new(path).sort_by_file_name() {
         match entry {
             Ok(entry) if is_pattern(&entry) => found.push(Ok(entry.into_path())),
+            // The folder that was named may be a link itself, and is gone into.
+            Ok(entry) if entry.depth() > 0 && is_linked_folder(&entry) => output::tell(&format!(
+                "{} is a link to another folder and was not gone into; name it to check what is there\n",
+                quoted(entry.path())
+            )),
             Ok(_) => {}
             Err(error) => found.push(Err(unreadable_folder(path, error))),
         }
@@ -60,8 +74,15 @@ pub fn patterns_in(path: &Path) -> Vec<Result<PathBuf, Failure>> {
     found
 }
 
+/// A file, or a link to one or to nothing: of that it is said that it can't be read.
 fn is_pattern(entry: &DirEntry) -> bool {
-    entry.file_type().is_file() && entry.path().extension().is_some_and(|ending| ending.eq_ignore_ascii_case("rnd"))
+    let sort = entry.file_type();
+    let linked = || fs::metadata(entry.path()).map_or(true, |found| found.is_file());
+    has_ending(entry.path(), "rnd") && (sort.is_file() || sort.is_symlink() && linked())
+}
+
+fn is_linked_folder(entry: &DirEntry) -> bool {
+    entry.path_is_symlink() && fs::metadata(entry.path()).is_ok_and(|found| found.is_dir())
 }
 
 fn unreadable_folder(folder: &Path, error: walkdir::Error) -> Failure {
@@ -89,6 +110,9 @@ fn refuse_folder(path: &Path) -> Result<(), Failure> {
 fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
     if error.kind() != io::ErrorKind::NotFound {
         return Failure(format!("{shown} can't be read: {}", reason(error)));
+    }
+    if path.is_symlink() {
+        return Failure(format!("{shown} is a link that leads nowhere"));
     }
     let longer = path.with_extension("rnd");
     if path.extension().is_none() && longer.is_file() {

@@ -44,7 +44,7 @@ fn in_a_talk(file: &Path, input: &Input) -> Result<Outcome, Failure> {
     let kept = if done.text == input.text { None } else { Some(keep_old(file, input)?) };
     output::rewrite(file, input, &done.text, &what_was_done(&done, kept.as_deref()))?;
     let mended = compile_and_mend(&done.text);
-    output::show_findings(&mended, &Input { text: done.text, name: input.name.clone() });
+    output::show_findings(&mended, &Input { text: done.text, name: input.name.clone(), old_ends: input.old_ends });
     Ok(output::outcome(&mended))
 }
 
@@ -86,7 +86,7 @@ fn keep_old(file: &Path, input: &Input) -> Result<PathBuf, Failure> {
         let beside = file.with_file_name(name);
         // A link that leads nowhere is a name that is taken as well.
         if beside.symlink_metadata().is_err() {
-            replace::prepare(&beside, &old)?.put_new()?;
+            replace::new_file(&beside, &old)?;
             return Ok(beside);
         }
     }

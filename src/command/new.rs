@@ -14,14 +14,18 @@ const STARTER: &str = include_str!("starter.rnd");
 /// The title in [`STARTER`].
 const STARTER_TITLE: &str = "Harbour Mat";
 
-/// Writes a small pattern to change. A file that is there is left alone.
+/// Writes a small pattern to change; `-` prints it. A file that is there is left alone.
 pub fn run(name: &Path) -> Result<Outcome, Failure> {
+    if name == Path::new("-") {
+        output::print(STARTER)?;
+        return Ok(Outcome::Clean);
+    }
     let target = with_ending(name);
     if target.symlink_metadata().is_ok() {
         return Err(replace::exists(&target));
     }
     let text = STARTER.replace(STARTER_TITLE, &title(&target));
-    replace::prepare(&target, &text)?.put_new()?;
+    replace::new_file(&target, &text)?;
     let shown = message::printable(&target.display().to_string());
     output::print(&format!("wrote {shown}; `ringtrue check {shown}` checks it\n"))?;
     Ok(Outcome::Clean)

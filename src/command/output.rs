@@ -12,8 +12,12 @@ use super::failure::{Failure, reason};
 use super::input::Input;
 use super::replace;
 
-/// Writes a result. Somebody who has read enough and closed the pipe is no error.
+/// Writes a result. Somebody who has read enough and closed the pipe is no error; that there is nowhere to write to from the
+/// beginning is one.
 pub fn print(text: &str) -> Result<(), Failure> {
+    if ringtrue_streams::output_was_closed() {
+        return Err(Failure("the result could not be printed: standard output is closed".to_owned()));
+    }
     let mut out = anstream::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
@@ -37,7 +41,7 @@ pub fn fail(failure: &Failure) {
 
 /// Shows a pattern's findings and how many they are.
 pub fn show_findings(compiled: &Compiled, input: &Input) {
-    tell(&message::render(&compiled.findings, &input.name, &input.text, Colour::Ansi));
+    tell(&message::render_screen(&compiled.findings, &input.name, &input.text, Colour::Ansi));
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         tell(&format!("{summary}\n"));
     }
@@ -46,17 +50,12 @@ pub fn show_findings(compiled: &Compiled, input: &Input) {
 /// Puts a pattern's new text in place of the old one and says what was done. From standard input it goes to standard
 /// output, and nothing else does.
 pub fn rewrite(file: &Path, input: &Input, text: &str, done: &str) -> Result<(), Failure> {
+    let ended = if input.old_ends { text.replace('\n', "\r") } else { text.to_owned() };
     if file == Path::new("-") {
-        return print(text);
+        return print(&ended);
     }
     if text != input.text {
-        let prepared = replace::prepare(file, text)?;
-        // What an editor has saved in the meantime is the designer's newer text.
-        if super::input::read(file)?.text != input.text {
-            let shown = super::failure::quoted(file);
-            return Err(Failure(format!("{shown} was changed while it was being worked; it was left as it is now")));
-        }
-        prepared.put()?;
+        replace::rewritten(file, &ended, &input.text)?;
     }
     print(&format!("{} {done}\n", input.name))
 }

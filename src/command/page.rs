@@ -1,22 +1,21 @@
 //! `ringtrue page FILE [-o FOLDER_OR_FILE] [--draft]`
 
-use std::ffi::{OsStr, OsString};
-use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Wording};
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::{LanguageChoice, LargePrint, PageArguments, TermsChoice};
-use super::failure::{Failure, quoted, reason};
+use super::failure::{Failure, quoted};
 use super::input::Input;
-use super::{Outcome, input, output, picture, replace};
+use super::place::{self, Place};
+use super::{Outcome, input, output, picture};
 
 /// Writes the page: all of its files or, when the pattern has errors and no draft is asked for, none.
 pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
-    let formats: &[Format] = if asked.plain { &Format::ALL } else { &Format::USUAL };
-    let outputs = Outputs::new(&asked.file, asked.out.as_deref(), formats)?;
+    let place = Place::of(asked.out.as_deref(), &asked.file, &Format::ALL.map(Format::ending))?;
+    let files = files(asked, &place);
+    place::refuse_pattern(files.iter().map(|(target, _)| target), &asked.file, "page")?;
     let input = input::read(&asked.file)?;
     let compiled = ringtrue::mend::compile_and_mend(&input.text);
     output::show_findings(&compiled, &input);
@@ -25,8 +24,14 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         return Ok(Outcome::Findings);
     }
     let album = picture::read(&asked.file, &compiled.pattern.head.pictures)?;
-    outputs.write(&Page { compiled: &compiled, edition: edition(asked, &compiled, &input)?, album })?;
-    output::print(&format!("wrote {}\n", outputs.names()))?;
+    let page = Page { compiled: &compiled, edition: edition(asked, &compiled, &input)?, album };
+    if place == Place::Standard {
+        // The form that can be read where it comes out.
+        output::print(&Format::Plain.render(&page))?;
+    } else {
+        let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();
+        place.write(&files)?;
+    }
     Ok(output::outcome(&compiled))
 }
 
@@ -82,13 +87,6 @@ pub fn size(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Fai
     })
 }
 
-/// Where the page goes.
-struct Outputs {
-    /// The folder that is made if it isn't there.
-    folder: Option<PathBuf>,
-    files: Vec<(PathBuf, Format)>,
-}
-
 /// A form of the page.
 #[derive(Clone, Copy)]
 enum Format {
@@ -111,8 +109,7 @@ impl Format {
     }
 
     fn of(path: &Path) -> Option<Self> {
-        let ending = path.extension()?;
-        Self::ALL.into_iter().find(|format| ending.eq_ignore_ascii_case(format.ending()))
+        Self::ALL.into_iter().find(|format| place::has_ending(path, format.ending()))
     }
 
     fn render(self, page: &Page<'_>) -> String {
@@ -124,77 +121,17 @@ impl Format {
     }
 }
 
-impl Outputs {
-    /// Finds out what `-o` means, and that nothing would be written over the pattern itself.
-    fn new(file: &Path, out: Option<&Path>, formats: &[Format]) -> Result<Self, Failure> {
-        let outputs = match out {
-            None => Self::inside(file.parent().unwrap_or(Path::new("")), None, file, formats),
-            Some(out) if is_folder(out) => Self::inside(out, Some(out), file, formats),
-            Some(out) => Self::single(out)?,
-        };
-        match outputs.files.iter().find(|(target, _)| is_same(target, file)) {
-            Some((target, _)) => Err(Failure(format!(
-                "the page would be written over the pattern {}; choose another place with `-o`",
-                quoted(target)
-            ))),
-            None => Ok(outputs),
-        }
-    }
-
-    fn single(out: &Path) -> Result<Self, Failure> {
-        let format = Format::of(out).ok_or_else(|| {
-            let shown = quoted(out);
-            Failure(format!("{shown} is neither a folder nor a file that ends in .md, .html or .txt"))
-        })?;
-        Ok(Self { folder: None, files: vec![(out.to_owned(), format)] })
-    }
-
-    fn inside(folder: &Path, make: Option<&Path>, file: &Path, formats: &[Format]) -> Self {
-        let stem = if file == Path::new("-") { None } else { file.file_stem() };
-        let named = |format: Format| {
-            let mut name = OsString::from(stem.unwrap_or(OsStr::new("pattern")));
-            name.push(".");
-            name.push(format.ending());
-            (folder.join(name), format)
-        };
-        Self { folder: make.map(Path::to_owned), files: formats.iter().copied().map(named).collect() }
-    }
-
-    /// Every file is finished on the disk before the first one is put in its place.
-    fn write(&self, page: &Page<'_>) -> Result<(), Failure> {
-        if let Some(folder) = &self.folder {
-            make_folder(folder)?;
-        }
-        let prepare = |(target, format): &(PathBuf, Format)| replace::prepare(target, &format.render(page));
-        let prepared = self.files.iter().map(prepare).collect::<Result<Vec<_>, _>>()?;
-        prepared.into_iter().try_for_each(replace::Prepared::put)
-    }
-
-    fn names(&self) -> String {
-        let shown = |(target, _): &(PathBuf, Format)| message::printable(&target.display().to_string());
-        words::list(&self.files.iter().map(shown).collect::<Vec<_>>())
-    }
-}
-
-pub(super) fn is_folder(out: &Path) -> bool {
-    let says_so = out.as_os_str().to_string_lossy().ends_with(std::path::is_separator);
-    out.is_dir() || says_so || out.extension().is_none()
-}
-
-fn is_same(target: &Path, file: &Path) -> bool {
-    match (fs::canonicalize(target), fs::canonicalize(file)) {
-        (Ok(target), Ok(file)) => target == file,
-        (Ok(_) | Err(_), Ok(_) | Err(_)) => false,
-    }
-}
-
-pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
-    fs::create_dir_all(folder).map_err(|error| {
-        let shown = quoted(folder);
-        Failure(if error.kind() == io::ErrorKind::AlreadyExists {
-            format!("{shown} is a file, not a folder")
-        } else {
-            format!("the folder {shown} can't be made: {}", reason(&error))
-        })
-    })
+/// The files of the page.
+fn files(asked: &PageArguments, place: &Place) -> Vec<(PathBuf, Format)> {
+    let formats: &[Format] = match place {
+        Place::Standard => &[],
+        Place::File(file) => return Format::of(file).map(|format| (file.clone(), format)).into_iter().collect(),
+        Place::Beside(_) | Place::Folder(_) if asked.plain => &Format::ALL,
+        Place::Beside(_) | Place::Folder(_) => &Format::USUAL,
+    };
+    let named = |format: &Format| {
+        let name = place::named(&asked.file, &format!(".{}", format.ending()));
+        place.target(&name).map(|target| (target, *format))
+    };
+    formats.iter().filter_map(named).collect()
 }

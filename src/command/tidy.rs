@@ -87,5 +87,5 @@ fn in_terms(file: &Path, terms: Terms) -> Result<Outcome, Failure> {
 }
 
 fn show(findings: &[Diagnostic], input: &Input) {
-    output::tell(&message::render(findings, &input.name, &input.text, Colour::Ansi));
+    output::tell(&message::render_screen(findings, &input.name, &input.text, Colour::Ansi));
 }

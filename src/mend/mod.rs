@@ -69,6 +69,7 @@ const CUT_SHORT: &str = "the search for repairs was cut short; there may be more
 /// it cures, in its place among the others.
 #[must_use]
 pub fn compile_and_mend(text: &str) -> Compiled {
+    let text = &*words::with_line_feeds(text);
     let mut compiled = compile(text);
     // What is too large to be worked once is not worked over and over.
     let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);

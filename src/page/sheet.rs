@@ -222,24 +222,25 @@ struct Layout<'a> {
     voice: &'a Voice<'a>,
     shapes: Shapes<'a>,
     /// Faults that have no line yet, with the number of those that have.
-    faults: Vec<&'a Diagnostic>,
+    faults: Vec<(Span, &'a Diagnostic)>,
     placed: usize,
 }
 
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
-        let faults = compiled.findings.iter().filter(|f| f.severity == Severity::Error).collect();
+        let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error);
+        let faults = errors.flat_map(|error| error.places().map(move |place| (place, error))).collect();
         Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.
     fn faults_in(&mut self, span: Span) -> Vec<String> {
-        let inside = |f: &&Diagnostic| span.start <= f.primary.span.start && f.primary.span.end <= span.end;
+        let inside = |(place, _): &&(Span, &Diagnostic)| span.start <= place.start && place.end <= span.end;
         let (here, elsewhere) = self.faults.iter().partition::<Vec<_>, _>(|f| inside(f));
         self.faults = elsewhere;
         self.placed += here.len();
         match self.edition.faults {
-            Faults::Mark => here.into_iter().map(in_words).collect(),
+            Faults::Mark => here.into_iter().map(|(_, fault)| in_words(fault)).collect(),
             Faults::Hide => Vec::new(),
         }
     }
@@ -253,7 +254,7 @@ impl<'a> Layout<'a> {
         let notice = format!("This pattern is a draft: it has {faults}. Don’t work from it until they are put right.");
         let notice = if count == 1 { notice.replace("they are", "it is") } else { notice };
         let faults = match self.edition.faults {
-            Faults::Mark => self.faults.iter().copied().map(in_words).collect(),
+            Faults::Mark => self.faults.iter().map(|(_, fault)| in_words(fault)).collect(),
             Faults::Hide => Vec::new(),
         };
         Some(Draft { notice: Phrase::of(notice), faults })

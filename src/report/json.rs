@@ -4,11 +4,14 @@ use serde::Serialize;
 
 use super::Checked;
 use super::place::{Place, Places};
-use crate::diagnostic::{Diagnostic, Edit, Fix, Label, Safety, Severity};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Label, Safety, Severity, Span};
 
 /// Version of the report's shape. It goes up when a field changes its meaning or is taken away; new fields may come
 /// without it.
 pub const FORMAT: u32 = 1;
+
+/// Places of one finding that are listed; how many there are is said.
+const MOST_PLACES: usize = 100;
 
 /// The report of no files.
 pub(super) fn empty() -> String {
@@ -44,6 +47,8 @@ struct Finding<'a> {
     message: &'a str,
     primary: Marked<'a>,
     others: Vec<Marked<'a>>,
+    places: usize,
+    also: Vec<Stretch>,
     notes: &'a [String],
     help: Option<&'a str>,
     fixes: Vec<Repair<'a>>,
@@ -54,6 +59,12 @@ struct Marked<'a> {
     start: Place,
     end: Place,
     text: &'a str,
+}
+
+#[derive(Serialize)]
+struct Stretch {
+    start: Place,
+    end: Place,
 }
 
 #[derive(Serialize)]
@@ -80,6 +91,7 @@ fn finding<'a>(finding: &'a Diagnostic, places: &Places<'_>) -> Finding<'a> {
         end: places.at(label.span.end),
         text: &label.text,
     };
+    let stretch = |span: Span| Stretch { start: places.at(span.start), end: places.at(span.end) };
     Finding {
         code: finding.code.0,
         severity: match finding.severity {
@@ -89,6 +101,8 @@ fn finding<'a>(finding: &'a Diagnostic, places: &Places<'_>) -> Finding<'a> {
         message: &finding.message,
         primary: marked(&finding.primary),
         others: finding.others.iter().map(marked).collect(),
+        places: finding.also.len() + 1,
+        also: finding.also.iter().take(MOST_PLACES).map(|span| stretch(*span)).collect(),
         notes: &finding.notes,
         help: finding.help.as_deref(),
         fixes: finding.fixes.iter().map(|f| repair(f, places)).collect(),

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::words;
+
 /// A place: byte from 0, line and column from 1; a column is a character.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub(super) struct Place {
@@ -19,7 +21,8 @@ pub(super) struct Places<'a> {
 
 impl<'a> Places<'a> {
     pub(super) fn new(text: &'a str) -> Self {
-        let breaks = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(at, _)| at + 1);
+        let with_line_feeds = words::with_line_feeds(text);
+        let breaks = with_line_feeds.match_indices('\n').map(|(at, _)| at + 1);
         Self { text, lines: std::iter::once(0).chain(breaks).collect() }
     }
 
@@ -40,5 +43,6 @@ mod tests {
         let places = Places::new("für\nsc 4");
         assert_eq!(places.at(3), Place { byte: 3, line: 1, column: 3 });
         assert_eq!(places.at(8), Place { byte: 8, line: 2, column: 4 });
+        assert_eq!(Places::new("für\rsc 4").at(8), Place { byte: 8, line: 2, column: 4 });
     }
 }

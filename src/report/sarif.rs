@@ -47,7 +47,8 @@ fn result(finding: &Diagnostic, name: &str, places: &Places<'_>) -> Value {
         Severity::Error => "error",
         Severity::Warning => "warning",
     };
-    let more = finding.notes.iter().chain(&finding.help).map(String::as_str);
+    let elsewhere = finding.elsewhere(|at| places.at(at).line);
+    let more = finding.notes.iter().chain(&elsewhere).chain(&finding.help).map(String::as_str);
     let text: Vec<&str> = std::iter::once(finding.message.as_str()).chain(more).collect();
     let others: Vec<Value> = finding.others.iter().map(|label| location(label, name, places)).collect();
     let fixes: Vec<Value> = finding.fixes.iter().map(|f| fix(f, name, places)).collect();

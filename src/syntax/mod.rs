@@ -51,6 +51,7 @@ pub(crate) fn can_name_a_stitch(word: &str) -> bool {
 /// Reads a file. Every line of it is in the tree, and every line that could not be read has a finding.
 #[must_use]
 pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
+    let text = &*words::with_line_feeds(text);
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
@@ -226,6 +227,7 @@ impl Reader<'_> {
         let mut only = Vec::new();
         let kind = match line.look {
             Look::Blank => LineKind::Blank,
+            _ if self.is_too_long(line.span) => LineKind::Bad(self.unread_line(line.span)),
             Look::Remark => LineKind::Remark,
             Look::Words => LineKind::Words(self.maker_words(line.span)),
             Look::Notation => self.notation(line, &mut only),
@@ -233,15 +235,28 @@ impl Reader<'_> {
         Line { span: line.span, only, kind, remark: line.remark }
     }
 
+    /// Whatever a line begins with, it has no more than so many bytes.
+    fn is_too_long(&mut self, line: Span) -> bool {
+        let span = self.text_within(line);
+        if span.end - span.start <= limits::MOST_BYTES_IN_A_LINE {
+            return false;
+        }
+        let most = format!("{} bytes are the most", words::thousands(limits::MOST_BYTES_IN_A_LINE));
+        let start = Span::new(span.start, self.first_char(span));
+        self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
+        true
+    }
+
+    /// A stretch of the text as it was written, without white space at its ends.
+    fn text_within(&self, span: Span) -> Span {
+        let text = self.text.get(span.start..span.end).unwrap_or_default();
+        let start = span.start + (text.len() - text.trim_start().len());
+        Span::new(start, start + text.trim().len())
+    }
+
     fn notation(&mut self, line: &Logical, only: &mut Vec<Text>) -> LineKind {
         let before = self.findings.len();
         let span = self.trim(line.span);
-        if span.end - span.start > limits::MOST_BYTES_IN_A_LINE {
-            let most = format!("{} bytes are the most", limits::MOST_BYTES_IN_A_LINE);
-            let start = Span::new(span.start, self.first_char(span));
-            self.find(Diagnostic::error(codes::TOO_LONG, "this line is too long", start, most));
-            return LineKind::Bad(self.unread_line(span));
-        }
         if let Some(indent) = line.stray_indent {
             self.stray_indent(indent, span);
         }

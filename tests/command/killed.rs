@@ -15,6 +15,7 @@ use tempfile::TempDir;
 
 const KILL: i32 = 9;
 const INTERRUPT: i32 = 2;
+const TERMINATE: i32 = 15;
 
 /// A pattern with everything to do: it is untidy, it leaves a count unsaid, and one count is wrong.
 const UNTIDY: &str = "pattern   Quay Mat
@@ -175,10 +176,11 @@ fn a_killed_command_leaves_the_old_file_or_the_new_one() {
                 assert!(whole, "{shown}, killed at {call:?}, leaves {name} as\n{text}");
             }
             met.insert((found == after, !passing.is_empty()));
-            // What a killed run leaves behind does not stop the next one, which leaves nothing more.
+            // What a killed run leaves behind does not stop the next one, which clears it away.
             if found != after {
                 case.run(folder.path());
-                assert_eq!(contents(folder.path()), (after.clone(), passing), "{shown}, after a kill at {call:?}");
+                let cleared = (after.clone(), BTreeSet::new());
+                assert_eq!(contents(folder.path()), cleared, "{shown}, after a kill at {call:?}");
             }
         }
         // It was killed before the first byte, with a part written, and when all was done.
@@ -195,9 +197,11 @@ fn an_interrupted_command_leaves_the_old_file() {
     let case = Case::new("tidy mat.rnd", &[("mat.rnd", UNTIDY)]);
     let calls = case.calls_while_writing();
     let write = calls.iter().find(|call| call.0.starts_with("write")).unwrap();
-    let (folder, status) = case.ended_at(write, "SIGINT");
-    assert_eq!(status.signal(), Some(INTERRUPT));
-    assert_eq!(contents(folder.path()).0, case.before);
+    for (signal, number) in [("SIGINT", INTERRUPT), ("SIGTERM", TERMINATE)] {
+        let (folder, status) = case.ended_at(write, signal);
+        assert_eq!(status.signal(), Some(number));
+        assert_eq!(contents(folder.path()), (case.before.clone(), BTreeSet::new()), "nothing is left lying");
+    }
 }
 
 #[test]

@@ -7,6 +7,7 @@
 )]
 
 mod killed;
+mod lost;
 mod planning;
 mod read_back;
 mod readme;

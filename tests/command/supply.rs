@@ -26,7 +26,7 @@ const GOOD: &[&str] = &[
 ];
 
 /// Ringtrue's own packages.
-const OWN: &[&str] = &["ringtrue", "ringtrue-command", "ringtrue-grammar"];
+const OWN: &[&str] = &["ringtrue", "ringtrue-command", "ringtrue-grammar", "ringtrue-streams"];
 
 /// Packages come from one registry, and from no folder and no repository.
 const REGISTRY: &str = "registry+";

@@ -1205,7 +1205,7 @@ fn help_and_version_are_printed() {
       -V, --version  Print version
 
     Exit status: 0 all is well, 1 there is something to say about a pattern, 2 the command could not do what was asked.
-    FILE may be - for standard input. Colours are left out when NO_COLOR is set or the output is not a terminal.
+    FILE may be - for standard input, and - after -o is standard output. Colours are left out when NO_COLOR is set or the output is not a terminal.
     status 0
 
     $ ringtrue check --help
