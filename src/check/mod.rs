@@ -319,6 +319,6 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
-        FaultKind::TooLarge => too_large::describe(context, group),
+        FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),
     }
 }

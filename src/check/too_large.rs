@@ -2,6 +2,7 @@
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::FaultKind;
 use crate::{limits, words};
 
 pub(crate) const CODE: Code = Code("too-large");
@@ -16,7 +17,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         if piece.is_some_and(|piece| piece.start_span == fault.span) {
             return (format!("{} starts on more than a row can hold", context.name(fault.piece)), label);
         }
-        let (line, name) = (context.first_of(fault.piece, fault.item), context.name(fault.piece));
+        let name = context.name(fault.piece);
+        if fault.kind == FaultKind::TooLarge {
+            return (format!("{name} is more than a pattern can hold"), label);
+        }
+        let line = context.first_of(fault.piece, fault.item);
         (format!("the pattern is more than can be worked; most of it is {line} of {name}"), label)
     });
     finding.with_help(format!(

@@ -238,8 +238,10 @@ pub enum FaultKind {
     },
     /// The piece does not say where it begins.
     NoStart,
-    /// More stitches than a pattern may have.
+    /// More than a line or a piece may have.
     TooLarge,
+    /// More than can be worked in all, at the line that is most of it.
+    TooMuchWork,
 }
 
 /// An edge of a piece.

@@ -96,7 +96,7 @@ fn too_large(pattern: &Pattern, efforts: &Efforts, size: usize) -> Option<Fault>
     let (piece, item) = efforts.dearest()?;
     let of = pattern.pieces.get(piece)?;
     let span = of.items.get(item).map_or(of.span, |item| item.span);
-    Some(Fault { piece, item, size, row: None, span, kind: FaultKind::TooLarge })
+    Some(Fault { piece, item, size, row: None, span, kind: FaultKind::TooMuchWork })
 }
 
 /// A size that is worked as another one is.
