@@ -11,7 +11,7 @@ pub const MOST_IN_A_LINE: usize = 1_000_000;
 pub const MOST_STITCHES: u64 = 25_000_000;
 
 /// Stitches that are really worked: rows that are alike, and sizes that are, are worked once. They take about a second.
-pub const MOST_WORKED: u64 = 12_000_000;
+pub const MOST_WORKED: u64 = 8_000_000;
 
 /// Rows or rounds that a piece may have in a size.
 pub const MOST_ROWS: u32 = 100_000;

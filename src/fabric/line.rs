@@ -115,8 +115,10 @@ pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto:
     if !ambiguous(&line.steps) {
         return (work_reading(setup, line, onto, Reading::OneInEach), None);
     }
-    let (one, one_closes) = closing(Reading::OneInEach, onto.clone());
-    let (all, all_closes) = closing(Reading::AllInOne, onto);
+    let (mut one, one_closes) = closing(Reading::OneInEach, onto.clone());
+    let (mut all, all_closes) = closing(Reading::AllInOne, onto);
+    let both = one.effort.saturating_add(all.effort);
+    (one.effort, all.effort) = (both, both);
     let readings = [(one_closes, Reading::OneInEach), (all_closes, Reading::AllInOne)];
     let closes = readings.into_iter().filter(|(closes, _)| *closes).map(|(_, reading)| reading).collect();
     (if !one_closes && all_closes { all } else { one }, Some(closes))
@@ -177,7 +179,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,
-        effort: u64::try_from(made.len()).unwrap_or(u64::MAX).saturating_add(passes).saturating_add(STITCHES_A_ROW),
+        effort: effort(made.len(), passes, &hand.tape),
         after: Arc::new(after(&hand, setup, made)),
         tape: None,
     };
@@ -191,6 +193,12 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     }
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+/// What a row took, in stitches; what was tried and taken back was work as well.
+fn effort(made: usize, passes: u64, tape: &Tape) -> u64 {
+    let made = u64::try_from(made).unwrap_or(u64::MAX);
+    made.saturating_add(passes).saturating_add(tape.taken_back()).saturating_add(STITCHES_A_ROW)
 }
 
 /// The edge that a line leaves, in the order in which the next one goes along it.

@@ -183,6 +183,8 @@ pub(super) struct Tape {
     notes: Vec<Note>,
     /// The edge as it was before each change that the line made to it: where it begins, and how far it goes.
     edges: Vec<Arc<Edge>>,
+    /// How much was written and taken back: it was work as well.
+    taken_back: u64,
 }
 
 /// How far a record had come.
@@ -204,6 +206,11 @@ impl Tape {
 
     pub(super) fn write(&mut self, event: Event) {
         self.events.push(event);
+    }
+
+    /// How many events were written and taken back.
+    pub(super) fn taken_back(&self) -> u64 {
+        self.taken_back
     }
 
     pub(super) fn note(&mut self, note: Note) {
@@ -242,6 +249,8 @@ impl Tape {
 
     /// Cuts off what was recorded since. Gives back the edge as it was then, if it was changed.
     pub(super) fn cut(&mut self, to: Lengths) -> Option<Arc<Edge>> {
+        let over = self.events.len().saturating_sub(to.events);
+        self.taken_back = self.taken_back.saturating_add(u64::try_from(over).unwrap_or(u64::MAX));
         self.events.truncate(to.events);
         self.feet.truncate(to.feet);
         self.notes.truncate(to.notes);
@@ -272,6 +281,7 @@ mod tests {
             let _ = self.step(step);
             self.back_to(&before);
             self.budget.set(budget);
+            self.tape.taken_back = tape.taken_back;
             assert_eq!(self.now, now, "{step:?}");
             assert!(self.tape == tape && self.edge == edge, "{step:?}");
             TRIED.set(Some(tried + 1));

@@ -139,7 +139,7 @@ fn limits_of_work() -> Vec<Limit> {
         limit(
             "stitches really worked",
             limits::MOST_WORKED,
-            "five bed covers without two rows alike; about a second",
+            "a bed cover in three sizes without two rows alike; about a second",
             format!("{HEAD}{wide}{}", different.concat()),
         ),
         limit(
