@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::edge::{Edge, Slot, Top};
+use super::effort::looks;
 use super::fault::FaultKind;
 use super::piece::{Course, Finished, Found, PieceWork, Standing};
 use super::row::{Worked, bare};
@@ -242,6 +243,7 @@ impl PieceWork<'_> {
             if self.shop.efforts.ahead.is_spent() {
                 return None;
             }
+            self.shop.efforts.ahead.spend(looks(edge.slots.len()));
             let base = Standing {
                 edge: Arc::new(edge),
                 waiting: [Vec::new(), Vec::new()],

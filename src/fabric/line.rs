@@ -8,6 +8,7 @@ use super::Spread;
 use super::book::on_others;
 use super::cursor::{Cursor, Ended};
 use super::edge::{Edge, Slot, Top, reverse};
+use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
@@ -179,7 +180,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,
-        effort: effort(made.len(), passes, &hand.tape),
+        effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
         after: Arc::new(after(&hand, setup, made)),
         tape: None,
     };
@@ -196,9 +197,10 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
 }
 
 /// What a row took, in stitches; what was tried and taken back was work as well.
-fn effort(made: usize, passes: u64, tape: &Tape) -> u64 {
+fn effort(made: usize, passes: u64, tape: &Tape, places: usize) -> u64 {
     let made = u64::try_from(made).unwrap_or(u64::MAX);
-    made.saturating_add(passes).saturating_add(tape.taken_back()).saturating_add(STITCHES_A_ROW)
+    let seen = looks(places);
+    made.saturating_add(passes).saturating_add(tape.taken_back()).saturating_add(seen).saturating_add(STITCHES_A_ROW)
 }
 
 /// The edge that a line leaves, in the order in which the next one goes along it.
