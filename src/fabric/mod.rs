@@ -81,7 +81,9 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
         }
     }
-    if efforts.work.is_spent() {
+    // A line that is too large for itself is the cause.
+    let is_said = found.faults.iter().any(|fault| fault.kind == FaultKind::TooLarge);
+    if efforts.work.is_spent() && !is_said {
         found.faults.extend((0..pattern.sizes.len().max(1)).filter_map(|size| too_large(pattern, &efforts, size)));
     }
     fabric.faults = found.faults;

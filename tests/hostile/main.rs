@@ -4,3 +4,4 @@
 
 mod fuzz_slice;
 mod limits;
+mod slow;
