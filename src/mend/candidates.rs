@@ -219,7 +219,7 @@ impl Editor<'_> {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
         if let Body::Steps(steps) = &line.body {
-            self.brackets(steps, above, found);
+            self.brackets(steps, false, above, found);
         }
     }
 

@@ -192,13 +192,14 @@ impl Editor<'_> {
         stitches.iter().flat_map(|stitch| places.iter().map(move |place| format!("{stitch} {place}"))).collect()
     }
 
-    /// Steps that were to be repeated.
-    pub(super) fn brackets(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+    /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
+    /// next one.
+    pub(super) fn brackets(&self, steps: &[Step], inside: bool, above: &Above<'_>, found: &mut Vec<Candidate>) {
         for step in steps {
             if let StepKind::Repeat(repeat) = &step.kind
                 && let RepeatBody::Steps { steps, .. } = &repeat.body
             {
-                self.brackets(steps, above, found);
+                self.brackets(steps, true, above, found);
             }
         }
         if steps.len() > MOST_IN_BRACKETS {
@@ -208,7 +209,11 @@ impl Editor<'_> {
         for from in 0..steps.len() {
             for to in from..steps.len() {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
-                if !steps.get(from..=to).is_some_and(can_be_repeated) || from == to && self.is_plain(first) {
+                let whole = from == 0 && to + 1 == steps.len();
+                if inside && whole
+                    || !steps.get(from..=to).is_some_and(can_be_repeated)
+                    || from == to && self.is_plain(first)
+                {
                     continue;
                 }
                 let span = first.span.to(last.span);
@@ -216,7 +221,7 @@ impl Editor<'_> {
                     continue;
                 }
                 let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
-                for (extent, weight) in &extents {
+                for (extent, weight) in extents.iter().filter(|(extent, _)| !inside || extent.ends_with("times")) {
                     let text = format!("[{}] {extent}", self.slice(span));
                     let title = format!("repeat it: `{text}`");
                     found.push(candidate(Edit { span, text }, title, weight + left_out));

@@ -1,7 +1,5 @@
 //! Small patterns that kept a command busy for minutes, or filled the memory, before what they cost was counted.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
-
 use std::collections::BTreeSet;
 use std::fs;
 
