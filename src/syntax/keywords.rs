@@ -40,6 +40,7 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Place,
     Pompon,
     Fringe,
     Cord,
@@ -82,6 +83,7 @@ impl Keyword {
             | Self::Gather
             | Self::Seam
             | Self::Sew
+            | Self::Place
             | Self::Pompon
             | Self::Fringe
             | Self::Cord
@@ -173,6 +175,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("place", Keyword::Place),
     ("pompon", Keyword::Pompon),
     ("pompom", Keyword::Pompon),
     ("fringe", Keyword::Fringe),

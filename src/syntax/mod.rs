@@ -12,6 +12,7 @@ mod mend;
 mod merge;
 mod names;
 mod piece;
+mod placed;
 mod places;
 mod printed;
 mod prose;
@@ -340,7 +341,8 @@ impl Reader<'_> {
     fn by_first_word(&mut self, span: Span) -> Option<LineKind> {
         let word = keywords::first_word(self.slice(span));
         let at = Span::new(span.start, span.start + word.len());
-        if let Some(keyword) = keywords::find(word) {
+        let named = keywords::find(word);
+        if let Some(keyword) = named.filter(|keyword| *keyword != Keyword::Place || self.names_spot(at.end, span)) {
             return self.by_keyword(keyword, at, span, None);
         }
         if self.is_bare_label(span) {
@@ -520,6 +522,7 @@ impl Reader<'_> {
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
+            Keyword::Place => self.place_line(rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
             Keyword::Meant => self.meant_line(rest),
             Keyword::Pompon => self.trim_line(Rule::pompon_line, rest),

@@ -22,13 +22,22 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
         Rule::k_again => "`again`",
+        Rule::placed_name => "what is placed",
+        Rule::placed_on => "the name of a piece",
+        Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
+            "where it goes, as `between rnds 12 and 13`"
+        }
+        Rule::spot_stitches => "`at st 9`",
+        Rule::spot_apart => "`8 apart`",
         Rule::k_and => "`and`",
+        Rule::k_apart => "`apart`",
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
         Rule::k_because => "`because`",
         Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
+        Rule::k_between => "`between`",
         Rule::k_ch | Rule::cord_chain => "`ch`",
         Rule::k_chains => "`chains`",
         Rule::k_change => "`change`",
@@ -277,6 +286,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::pompon_line
         | Rule::fringe_line
         | Rule::cord_line
+        | Rule::place_line
+        | Rule::placed_word
+        | Rule::spot_begin
+        | Rule::spot_more
         | Rule::swatch_line
         | Rule::counts_line
         | Rule::set_line

@@ -17,6 +17,7 @@ mod line;
 pub mod names;
 pub mod notes;
 pub mod phrase;
+mod placed;
 mod places;
 mod repeats;
 mod runs;
