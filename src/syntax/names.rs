@@ -23,7 +23,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::set_name => "a name that `set` gives",
         Rule::k_again => "`again`",
         Rule::placed_name => "what is placed",
-        Rule::placed_on => "the name of a piece",
         Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
             "where it goes, as `between rnds 12 and 13`"
         }
@@ -143,9 +142,12 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_foundation => "foundation stitches such as `24 fsc`",
         Rule::evenly => "`6 inc evenly in sc to end`",
         Rule::join_to => "`join to` a piece",
-        Rule::joined_name | Rule::joined_word | Rule::as_piece | Rule::mirror_name | Rule::start_name => {
-            "the name of a piece"
-        }
+        Rule::joined_name
+        | Rule::joined_word
+        | Rule::as_piece
+        | Rule::mirror_name
+        | Rule::start_name
+        | Rule::placed_on => "the name of a piece",
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
         Rule::k_flat | Rule::lies_flat => "`flat`",

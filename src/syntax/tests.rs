@@ -946,7 +946,7 @@ fn what_is_placed_is_read_with_its_numbers() {
         panic!()
     };
     assert_eq!((placing.what.text.as_str(), placing.round, placing.numbers().count()), ("safety eyes", true, 4));
-    let LineKind::Ending(Ending::Place(placing)) = clean("Place Left Arm on Body in row 3 at sts 4 and 16.") else {
+    let LineKind::Ending(Ending::Place(placing)) = clean("Place Left Arm on Body in row 3 at sts 4 and 16") else {
         panic!()
     };
     let on = placing.on.as_ref().map(|on| on.text.as_str());
@@ -958,7 +958,7 @@ fn what_is_placed_is_read_with_its_numbers() {
 fn a_list_of_whole_numbers_in_words_is_found_and_a_fraction_is_not() {
     let numbers = |text: &str| match clean(text) {
         LineKind::Words(words) => {
-            words.numbers.iter().map(|n| words.text.text[n.from..n.to].to_owned()).collect::<Vec<_>>()
+            words.numbers.iter().map(|n| words.text.text.get(n.from..n.to).unwrap().to_owned()).collect::<Vec<_>>()
         }
         other => panic!("{other:?}"),
     };
