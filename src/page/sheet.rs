@@ -366,7 +366,7 @@ impl<'a> Layout<'a> {
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
         let pieces = &self.compiled.fabric.pieces;
-        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces })
+        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces, side: None })
     }
 
     /// Whether all pieces are worked the same way, so that it need be said only once.
@@ -386,6 +386,7 @@ impl<'a> Layout<'a> {
             intro.extend(start::worked(told));
         }
         intro.extend(stripes::stripe(voice, piece));
+        intro.extend(wording::grid_notes(told, self.edition.hand));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));

@@ -83,6 +83,8 @@ impl Reader<'_> {
             Rule::evenly => self.evenly(node),
             Rule::join_to => self.join_to(node),
             Rule::rep_slip => self.without_brackets(node),
+            Rule::colours => self.colours(node),
+            Rule::grid_step => self.grid_step(node),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }

@@ -45,7 +45,7 @@ pub(crate) enum Sort {
 
 /// Words that stay as they are written; all others are the notation's own.
 const AS_WRITTEN: &[Rule] =
-    &[Rule::word, Rule::stitch_word, Rule::mark_name, Rule::yarn_name, Rule::set_name, Rule::weight_value];
+    &[Rule::word, Rule::stitch_word, Rule::mark_name, Rule::yarn_name, Rule::set_name, Rule::weight_value, Rule::run_yarn, Rule::grid_name, Rule::sign];
 
 /// Stretches of several words.
 const PROSE: &[Rule] = &[
@@ -88,7 +88,7 @@ pub(super) fn gather(node: &Node<'_>, tokens: &mut Vec<Token>) {
     } else if rule == Rule::slip_stitch {
         two_words(node, "sl", "st", tokens);
     } else if let Some(text) = leaf(node) {
-        let sort = if rule == Rule::dash { Sort::Hyphen } else { sort_of(&text) };
+        let sort = if rule == Rule::dash || rule == Rule::sign { Sort::Hyphen } else { sort_of(&text) };
         tokens.push(Token { span: node.span(), text, sort });
     } else {
         node.children().for_each(|child| gather(&child, tokens));

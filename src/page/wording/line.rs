@@ -175,6 +175,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     });
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
+    teller.sides = sides(told, index);
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
@@ -193,6 +194,14 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
             let start = if line.round { "beginning " } else { "turning " };
             Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
         });
+}
+
+/// Which side faces the maker, with the sizes in which it does.
+fn sides(told: Told<'_>, index: usize) -> Vec<(bool, Vec<usize>)> {
+    match told.side {
+        Some(side) => vec![(side, told.voice.sizes.clone())],
+        None => told.recorded(index, |row| row.right_side),
+    }
 }
 
 /// How stitches are spread in a line, from the first row of each size that works it.
@@ -311,7 +320,8 @@ enum First {
 fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
     steps.iter().find_map(|step| match &step.kind {
         StepKind::Work(work) => made_by(voice, work.stitch, depth),
-        StepKind::Group(steps, _) => first_made(voice, steps, depth),
+        StepKind::Group(steps, _) | StepKind::Colours(steps) => first_made(voice, steps, depth),
+        StepKind::Grid(grid) => first_made(voice, &grid.facing, depth),
         StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
         StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
         StepKind::Repeat(repeat) => match &repeat.body {

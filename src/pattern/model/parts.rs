@@ -94,6 +94,11 @@ impl StepKind {
             }
             Self::Evenly(evenly) => evenly.each_part(see),
             Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
+            Self::Colours(steps) => see(Part::Steps(steps)),
+            Self::Grid(grid) => {
+                see(Part::Steps(&grid.facing));
+                see(Part::Steps(&grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
@@ -134,6 +139,11 @@ impl StepKind {
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
             Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
+            Self::Colours(steps) => see(PartMut::Steps(steps)),
+            Self::Grid(grid) => {
+                see(PartMut::Steps(&mut grid.facing));
+                see(PartMut::Steps(&mut grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide

@@ -1,6 +1,6 @@
 //! What a line says to do, step by step.
 
-use super::{Kind, Lead, Place, Sized, Till, Where};
+use super::{GridStep, Kind, Lead, Place, Sized, Till, Where};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::LoopOnly;
@@ -75,6 +75,10 @@ pub enum StepKind {
     JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
+    /// Runs of one line in several colours: a `ChangeTo` before each, which is no change of yarn between lines.
+    Colours(Vec<Step>),
+    /// A row of a grid.
+    Grid(GridStep),
 }
 
 /// A stitch and where it goes.
