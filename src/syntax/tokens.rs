@@ -85,6 +85,11 @@ pub(super) fn gather(node: &Node<'_>, tokens: &mut Vec<Token>) {
         two_words(node, &format!("ch-{chains}"), "sp", tokens);
     } else if rule == Rule::any_space {
         two_words(node, "ch", "sp", tokens);
+    } else if rule == Rule::legend_entry {
+        // Its sign stands apart, unlike those of a row.
+        let from = tokens.len();
+        node.children().for_each(|child| gather(&child, tokens));
+        tokens.iter_mut().skip(from).take(1).for_each(|sign| sign.sort = Sort::Word);
     } else if rule == Rule::slip_stitch {
         two_words(node, "sl", "st", tokens);
     } else if let Some(text) = leaf(node) {
