@@ -383,7 +383,7 @@ impl Reader<'_> {
             Some(space) => Some(self.child_number(&space)?),
             None => None,
         };
-        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)?, space })
+        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node), space })
     }
 
     fn skip(&mut self, node: &Node<'_>) -> Option<StepKind> {

@@ -698,8 +698,8 @@ pub enum StepKind {
     TurningAs {
         /// How many chains.
         chains: Amount,
-        /// The stitch the first of them count as.
-        stitch: Text,
+        /// The stitch the first of them count as; none where they are a space alone.
+        stitch: Option<Text>,
         /// Chains of the space after it.
         space: Option<Number>,
     },

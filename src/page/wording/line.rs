@@ -142,7 +142,7 @@ impl<'a> Opening<'a> {
 
     /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
     fn top(&self, voice: &Voice<'_>, round: bool) -> Option<Phrase> {
-        if let Some(StepKind::TurningAs(chains, _, space)) = self.rest.first().map(|s| &s.kind) {
+        if let Some(StepKind::TurningAs(chains, Some(_), space)) = self.rest.first().map(|s| &s.kind) {
             let tall = chains.single()?.saturating_sub(space.unwrap_or(0));
             let at = if space.is_some() {
                 format!("{} of the skipped ", ordinal(tall))

@@ -523,6 +523,9 @@ struct Builder<'a> {
     span: Span,
 }
 
+/// Chains and stitches of a block that is worked from corner to corner (common practice, no source).
+const BLOCK: u32 = 3;
+
 /// Squares one after the other that are worked alike.
 struct Alike {
     /// The first one, by its place from the left.
@@ -548,7 +551,7 @@ impl Builder<'_> {
             Technique::Overlay => self.overlay(worked, side),
             Technique::Inset => self.inset(worked, side),
             Technique::Filet => self.filet(worked, side),
-            Technique::Corner => Vec::new(),
+            Technique::Corner => self.corner(worked),
         }
     }
 
@@ -665,6 +668,64 @@ impl Builder<'_> {
         let over_open = vec![self.work(space, span), self.work(self.sc(1), span)];
         let over_filled = vec![self.work(self.sc(3), span)];
         RepeatBody::On(vec![(Kind::Space(2), over_open), (Kind::AnyStitch, over_filled)])
+    }
+
+    /// A diagonal of blocks. The first one is at the bottom right corner; the second row goes from the bottom edge to the right
+    /// one, and the next one back. Where the block of one row ends, the first of the next one begins, so that the corner lies
+    /// at the bottom right if the first row faces the maker.
+    fn corner(&self, diagonal: usize) -> Vec<Step> {
+        let mut steps = Vec::new();
+        let blocks = self.grid.diagonal(diagonal);
+        let (grows, goes_on) = self.grid.grows(diagonal);
+        for (at, (row, place)) in blocks.iter().enumerate() {
+            let span = self.grid.rows.get(*row).and_then(|row| row.spans.get(*place).copied()).unwrap_or(self.span);
+            if let Some(yarn) = self.grid.yarn_at(*row, *place) {
+                steps.push(Step { span, kind: StepKind::ChangeTo(yarn.to_owned()) });
+            }
+            match (at, grows) {
+                (0, true) => steps.extend(self.new_block(diagonal == 0, span)),
+                (0, false) => {
+                    let space = Where::In(Place::NextOf(Kind::Space(BLOCK)));
+                    steps.push(Step { span, kind: StepKind::Move(space) });
+                    steps.extend(self.block(span));
+                }
+                (1, true) => steps.extend(self.slip(BLOCK, span).into_iter().chain(self.block(span))),
+                // A slip stitch lies before the next block.
+                _ => steps.extend(self.slip(BLOCK + 1, span).into_iter().chain(self.block(span))),
+            }
+        }
+        if !goes_on {
+            let before = if blocks.len() == 1 && grows { BLOCK } else { BLOCK + 1 };
+            steps.extend(self.slip(before, self.span));
+        }
+        vec![Step { span: self.span, kind: StepKind::Colours(steps) }]
+    }
+
+    /// A block at the edge: along a chain, of which the skipped end is a space.
+    fn new_block(&self, on_start: bool, span: Span) -> Vec<Step> {
+        let of = |places| self.work(Work { places, ..self.sc(1) }, span);
+        let chain = Step { span, kind: StepKind::Chain(self.number(2 * BLOCK)) };
+        let turning = StepKind::TurningAs(self.number(BLOCK), None, Some(BLOCK));
+        let mut steps = if on_start { Vec::new() } else { vec![chain] };
+        steps.push(Step { span, kind: turning });
+        steps.push(of(Where::In(Place::FromHook(BLOCK + 1))));
+        steps.push(of(Where::CountOf(self.number(BLOCK - 1), Kind::Chain)));
+        steps
+    }
+
+    /// Passes a block by and slips into its space.
+    fn slip(&self, before: u32, span: Span) -> [Step; 2] {
+        let slip = self.lower.stitches.find("sl st", Terms::Us).unwrap_or(self.grid.stitch);
+        let places = Where::In(Place::NextOf(Kind::Space(BLOCK)));
+        let skip = Step { span, kind: StepKind::Skip(self.number(before), None) };
+        [skip, self.work(Work { stitch: slip, places, ..self.sc(1) }, span)]
+    }
+
+    /// The chains and stitches of a block in the space that the hook stands in.
+    fn block(&self, span: Span) -> [Step; 2] {
+        let chain = Step { span, kind: StepKind::Chain(self.number(BLOCK)) };
+        let work = Work { each: self.number(BLOCK), places: Where::In(Place::Same), ..self.sc(1) };
+        [chain, self.work(work, span)]
     }
 
     fn work(&self, work: Work, span: Span) -> Step {

@@ -24,7 +24,8 @@ impl Lower {
             }
             tree::StepKind::TurningAs { chains, stitch, space } => {
                 let space = space.map(|n| self.number(n));
-                StepKind::TurningAs(self.sized(chains), self.stitch(&stitch.text, stitch.span), space)
+                let stitch = stitch.as_ref().map(|stitch| self.stitch(&stitch.text, stitch.span));
+                StepKind::TurningAs(self.sized(chains), stitch, space)
             }
             tree::StepKind::Skip { amount, kind } => {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);

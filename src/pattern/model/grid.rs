@@ -75,6 +75,29 @@ impl Grid {
         }
     }
 
+    /// The squares of a diagonal, in the order of working, each by its row from the bottom and its place from the left. The
+    /// diagonals are counted from the bottom right corner; the first and every second one after it go from the right edge down
+    /// to the bottom, the others up again.
+    #[must_use]
+    pub fn diagonal(&self, diagonal: usize) -> Vec<(usize, usize)> {
+        let (width, height) = (self.width(), self.rows.len());
+        let rows = diagonal.saturating_sub(width.saturating_sub(1))..=diagonal.min(height.saturating_sub(1));
+        let mut squares: Vec<(usize, usize)> =
+            rows.filter_map(|row| Some((row, (width.checked_sub(1)? + row).checked_sub(diagonal)?))).collect();
+        if diagonal.is_multiple_of(2) {
+            squares.reverse();
+        }
+        squares
+    }
+
+    /// Whether a diagonal begins with a block that the one below it has not, and whether it ends with one in the last space.
+    #[must_use]
+    pub fn grows(&self, diagonal: usize) -> (bool, bool) {
+        let (at_bottom, at_right) = (diagonal < self.width(), diagonal < self.rows.len());
+        let (begins, ends) = if diagonal.is_multiple_of(2) { (at_right, at_bottom) } else { (at_bottom, at_right) };
+        (begins, ends || diagonal == 0)
+    }
+
     /// What is on a square: its row counted from the bottom and its place from the left, both from 0.
     #[must_use]
     pub fn at(&self, row: usize, place: usize) -> Option<&Square> {

@@ -72,7 +72,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(Part::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(Part::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(Part::Stitch(*stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(Part::Amount(chains));
                 see(Part::Stitch(*stitch));
             }
@@ -124,7 +130,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part_mut(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(PartMut::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(PartMut::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(PartMut::Stitch(stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(PartMut::Amount(chains));
                 see(PartMut::Stitch(stitch));
             }

@@ -43,8 +43,8 @@ pub enum StepKind {
     Chain(Sized),
     /// A chain that counts as a stitch.
     ChainAs(Sized, StitchId),
-    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it.
-    TurningAs(Sized, StitchId, Option<u32>),
+    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it or alone.
+    TurningAs(Sized, Option<StitchId>, Option<u32>),
     /// Places passed over on purpose.
     Skip(Sized, Option<Kind>),
     /// Places left unworked; nothing for all the rest.

@@ -40,9 +40,13 @@ impl StepKind {
             Self::Together(steps) => see(Part::Steps(steps)),
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(amount) | Self::Leave(Some(amount)) => see(Part::Amount(amount)),
-            Self::ChainAs { chains, stitch }
-            | Self::TurningAs { chains, stitch, .. }
-            | Self::Close { chains, stitch } => {
+            Self::TurningAs { chains, stitch, .. } => {
+                see(Part::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(Part::Stitch(stitch));
+                }
+            }
+            Self::ChainAs { chains, stitch } | Self::Close { chains, stitch } => {
                 see(Part::Amount(chains));
                 see(Part::Stitch(stitch));
             }
