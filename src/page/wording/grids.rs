@@ -2,7 +2,8 @@
 
 use crate::page::{Hand, Wording};
 use crate::pattern::model::{
-    ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Sized, SquareKind, Step, StepKind, Technique, Way,
+    ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Repeat, RepeatBody, Sized, SquareKind, Step, StepKind,
+    Technique, Way,
     Where, Work, each_step,
 };
 
@@ -73,10 +74,34 @@ impl Teller<'_> {
         let Some(grid) = self.voice.pattern.grids.get(step.grid) else { return Phrase::default() };
         match grid.technique {
             Technique::Filet => self.squares(grid, step, facing),
-            Technique::Plain | Technique::Overlay | Technique::Inset | Technique::Corner => {
-                Phrase::list(self.steps(steps), ", ")
-            }
+            Technique::Corner => self.blocks(grid, step),
+            Technique::Plain | Technique::Overlay | Technique::Inset => match one_run(steps) {
+                Some(all) => Phrase::list(self.steps(&[all]), ", "),
+                None => Phrase::list(self.steps(steps), ", "),
+            },
         }
+    }
+
+    /// `a new block, then a block in each of next 2 ch-3 sps (2 A, 1 B)`.
+    fn blocks(&mut self, grid: &Grid, step: &GridStep) -> Phrase {
+        let diagonal = usize::try_from(step.row).unwrap_or(usize::MAX);
+        let squares = grid.diagonal(diagonal);
+        let (grows, goes_on) = grid.grows(diagonal);
+        let space = |amount| self.voice.kind(Kind::Space(3), amount);
+        let more = squares.len().saturating_sub(1);
+        let first = match (diagonal, grows) {
+            (0, _) => Phrase::of("a new block on the starting ").with(self.voice.term(Term::Chain)),
+            (_, true) => Phrase::of("a new block"),
+            (_, false) => Phrase::of("slip to first ").then(space(Amount::One)).say(", a block in it"),
+        };
+        let then = match more {
+            0 => Phrase::default(),
+            1 => Phrase::of(", a block in next ").then(space(Amount::One)),
+            _ => Phrase::of(format!(", a block in each of next {more} ")).then(space(Amount::Many)),
+        };
+        let end = Phrase::of(", ").with(self.voice.term(Term::SlipStitch)).say(" in last ").then(space(Amount::One));
+        let told = first.then(then).then(by_blocks(grid, &squares, self.voice.words == Wording::Aloud));
+        if goes_on { told } else { told.then(end) }
     }
 
     /// `3 open squares, 2 filled squares`.
@@ -101,6 +126,44 @@ impl Teller<'_> {
             Extent::Times(_) | Extent::Till(_) => Phrase::of("[").then(told).say("] ").then(far),
         }
     }
+}
+
+/// ` (2 A, 1 B)`: the yarns of some blocks, one after the other.
+fn by_blocks(grid: &Grid, squares: &[(usize, usize)], aloud: bool) -> Phrase {
+    let yarn = |square: &(usize, usize)| grid.yarn_at(square.0, square.1).unwrap_or_default();
+    let runs = squares.chunk_by(|one, other| yarn(one) == yarn(other));
+    let told = runs.map(|run| {
+        let of = run.first().map_or("", yarn);
+        Phrase::of(run.len().to_string()).say(if aloud { " in " } else { " " }).then(Phrase::quoted(of)).tied()
+    });
+    let told: Vec<Phrase> = told.collect();
+    if aloud {
+        Phrase::of(", of these ").then(Phrase::and(told))
+    } else {
+        Phrase::of(" (").then(Phrase::list(told, ", ")).say(")")
+    }
+}
+
+/// A repeat of one run alone goes on in one stitch: `sc in each st around with A`.
+fn one_run(steps: &[Step]) -> Option<Step> {
+    let [Step { span, kind: StepKind::Repeat(Repeat { body: RepeatBody::Steps(body, None), extent, .. }) }] = steps else {
+        return None;
+    };
+    let Extent::Till(till) = extent else { return None };
+    let [Step { kind, .. }] = body.as_slice() else { return None };
+    let places = Where::Till(till.clone());
+    let on = |work: &Work| StepKind::Work(Work { places: places.clone(), ..work.clone() });
+    let kind = match kind {
+        StepKind::Work(work) => on(work),
+        StepKind::Colours(runs) => match runs.as_slice() {
+            [yarn @ Step { kind: StepKind::ChangeTo(_), .. }, Step { span, kind: StepKind::Work(work) }] => {
+                StepKind::Colours(vec![yarn.clone(), Step { span: *span, kind: on(work) }])
+            }
+            _ => return None,
+        },
+        _ => return None,
+    };
+    Some(Step { span: *span, kind })
 }
 
 /// Runs of colours: the yarn, where it is named, and the step that is worked in it.
@@ -173,6 +236,29 @@ pub(crate) fn grids_of(piece: &Piece) -> Vec<usize> {
         });
     });
     found
+}
+
+/// The grids that a piece is worked by, and for each row whether it was begun with the right side facing.
+#[must_use]
+pub fn grid_sides(told: Told<'_>) -> Vec<(usize, Vec<bool>)> {
+    let mut sides: Vec<(usize, Vec<bool>)> = grids_of(told.piece).into_iter().map(|grid| (grid, Vec::new())).collect();
+    for (at, item) in told.piece.items.iter().enumerate() {
+        let ItemKind::Work(line) = &item.kind else { continue };
+        let Some(side) = told.voice.sizes.iter().find_map(|&size| told.worked_in(at, size).next()) else { continue };
+        each_step(&line.steps, &mut |step| {
+            let StepKind::Grid(step) = &step.kind else { return };
+            let of = sides.iter_mut().find(|(grid, _)| *grid == step.grid);
+            let inset = told.voice.pattern.grids.get(step.grid).is_some_and(|grid| grid.technique == Technique::Inset);
+            let row = usize::try_from(step.row).unwrap_or(usize::MAX);
+            if let Some((_, rows)) = of
+                && (!inset || row.is_multiple_of(2))
+                && rows.len() == if inset { row / 2 } else { row }
+            {
+                rows.push(side.right_side);
+            }
+        });
+    }
+    sides
 }
 
 fn each_line(piece: &Piece, see: &mut dyn FnMut(&Line)) {
@@ -252,7 +338,19 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
     let space = || voice.kind(Kind::Space(2), Amount::One);
     let stitch = || Phrase::default().with(voice.stitch(grid.stitch));
     match grid.technique {
-        Technique::Plain | Technique::Corner => None,
+        Technique::Plain => None,
+        Technique::Corner => {
+            let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
+            let hook = hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
+            let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
+            let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(". Block in a ");
+            let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+            let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
+            let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");
+            let slip = block.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+            let slip = slip.say(" along the block below and into its ").then(voice.kind(Kind::Space(3), Amount::One));
+            Some(slip.say("; that is the ").with(voice.term(Term::SlipStitch)).say(" of the block that follows in it."))
+        }
         Technique::Filet => {
             let skip = voice.skip();
             let open = Phrase::of("Open square: ").then(chain()).say(" 2, ").say(skip).say(" next 2 ").then(many());

@@ -35,7 +35,7 @@ pub use aloud::{aloud, paragraph};
 pub use context::Told;
 pub use course::{Course, RowTold, course, written_out};
 pub use ending::{ending, is_finishing};
-pub use grids::{colour_work, grid_notes};
+pub use grids::{colour_work, grid_notes, grid_sides};
 pub use line::sentence;
 pub use names::{Term, Voice};
 pub use phrase::{Bit, Number, Numbers, Phrase};

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::model::{
-    Extent, Grid, GridRow, GridStep, ItemKind, Kind, Line, PartMut, Place, Repeat, RepeatBody, Sized, Square, SquareKind,
+    Extent, Grid, GridRow, GridStep, Item, ItemKind, Kind, Line, PartMut, Place, Repeat, RepeatBody, Sized, Square, SquareKind,
     Step, StepKind, Where, Work, each_step,
 };
 use super::{Lower, codes};
@@ -402,7 +402,7 @@ impl Lower {
             self.other_rows(line, first, at);
             return self.unread_rows(line.clone(), span);
         }
-        if self.cannot_be_worked(first, at) {
+        if self.cannot_be_worked(line, first, at) {
             return self.unread_rows(line.clone(), span);
         }
         for place in 0..passes.saturating_mul(rows) {
@@ -476,9 +476,12 @@ impl Lower {
     }
 
     /// Whether the present piece is worked in a way that the technique can't have.
-    fn cannot_be_worked(&mut self, grid: usize, at: Span) -> bool {
+    fn cannot_be_worked(&mut self, line: &Line, grid: usize, at: Span) -> bool {
+        let alone = matches!(line.steps.as_slice(), [Step { kind: StepKind::Grid(GridStep { extent: None, .. }), .. }]);
         let (Some(grid), Some(piece)) = (self.grids.get(grid), self.pieces.last()) else { return true };
         let turned = piece.way == tree::Way::Rows || piece.turned;
+        let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+        let worked = piece.items.iter().any(works);
         let (fault, help) = match grid.technique {
             Technique::Overlay if turned => (
                 "overlay mosaic is worked from the right side only, and this piece turns",
@@ -487,6 +490,14 @@ impl Lower {
             Technique::Corner if piece.way != tree::Way::Rows => (
                 "corner to corner is worked in rows that turn",
                 "say `in rows` on the `piece` line",
+            ),
+            Technique::Corner if !alone => (
+                "a grid from corner to corner makes whole rows by itself",
+                "let the line say the grid alone, once: `rows 1-20: grid Sail`",
+            ),
+            Technique::Corner if worked => (
+                "corner to corner begins with the first block of its piece",
+                "begin a piece of its own with it, on `start ch 6`",
             ),
             _ => return false,
         };
