@@ -14,6 +14,9 @@ use super::signs::{Lines, SIDE, Sign, shown, sign, tint};
 /// Room for the numbers of rows on either side.
 const ROOM: f64 = 28.0;
 
+/// Room for the legend.
+const LEAST: f64 = 280.0;
+
 /// Height of a line of the legend.
 const LEGEND: f64 = 20.0;
 
@@ -82,8 +85,8 @@ impl Chart<'_> {
     fn picture(&self, told: &str) -> String {
         let (wide, high) = (number(self.grid.width()) * SIDE, number(self.height()) * SIDE);
         let legend = self.legend();
-        let width = (wide + 2.0 * ROOM).max(200.0);
-        let height = high + 2.0 * LEGEND + number(legend.len()) * LEGEND;
+        let width = (wide + 2.0 * ROOM).max(LEAST);
+        let height = high + 2.5 * LEGEND + number(legend.len()) * LEGEND;
         let mut picture = Document::new()
             .set("viewBox", format!("0 0 {} {}", shown(width), shown(height)))
             .set("width", shown(width))
@@ -98,7 +101,7 @@ impl Chart<'_> {
             .add(self.signs())
             .add(self.numbers(wide, high));
         for (at, (what, words)) in legend.iter().enumerate() {
-            let y = high + 2.0 * LEGEND + number(at) * LEGEND - 6.0;
+            let y = high + (number(at) + 2.75) * LEGEND - 3.0;
             picture = picture.add(self.entry(*what, words, y));
         }
         picture.to_string()
@@ -273,11 +276,13 @@ impl Chart<'_> {
             told.push_str(" Drawn for the left hand.");
         }
         for row in 0..self.height() {
-            let from_the_right = self.seen.from_the_right(row);
+            // Diagonals are told by the lines; here each row of squares is told alike.
+            let diagonal = self.grid.technique == Technique::Corner;
+            let from_the_right = if diagonal { !self.seen.left_handed } else { self.seen.from_the_right(row) };
             let side = if from_the_right { "right" } else { "left" };
             let mut places: Vec<usize> = (0..self.grid.width()).collect();
             // Whoever works with the left hand sees the picture turned round, and reads the same squares.
-            if self.seen.is_facing(row) {
+            if diagonal || self.seen.is_facing(row) {
                 places.reverse();
             }
             let what = |place: &usize| self.grid.at(row, *place).map(|square| self.short(&square.what));
@@ -285,7 +290,8 @@ impl Chart<'_> {
             let runs: Vec<String> = runs
                 .map(|run| format!("{} {}", run.len(), run.first().and_then(what).unwrap_or_default()))
                 .collect();
-            told.push_str(&format!(" Row {}, from the {side}: {}.", row + 1, runs.join(", ")));
+            let row_word = if diagonal { "Row of squares" } else { "Row" };
+            told.push_str(&format!(" {row_word} {}, from the {side}: {}.", row + 1, runs.join(", ")));
         }
         told
     }

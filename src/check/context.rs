@@ -185,6 +185,7 @@ impl<'a> Context<'a> {
         match kind {
             None if self.pattern.counts_chains => format!("{} and chains", words::count(count, "stitch")),
             None | Some(Kind::AnyStitch) => words::count(count, "stitch"),
+            Some(Kind::Yarn(yarn)) => format!("{} in {}", words::count(count, "stitch"), self.yarn(yarn)),
             Some(kind) => format!("{count} {}", self.kind(kind)),
         }
     }

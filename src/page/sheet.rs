@@ -386,11 +386,11 @@ impl<'a> Layout<'a> {
             intro.extend(start::worked(told));
         }
         intro.extend(stripes::stripe(voice, piece));
-        intro.extend(wording::grid_notes(told, self.edition.hand));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
+        blocks.extend(list_block(wording::grid_notes(told, self.edition.hand)));
         blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         blocks.extend(self.charts(told));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();

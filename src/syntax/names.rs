@@ -335,6 +335,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::colours
         | Rule::run
         | Rule::run_yarn
+        | Rule::run_yarn_to
+        | Rule::run_word
         | Rule::run_end
         | Rule::trade_stitch
         | Rule::grid_step

@@ -211,8 +211,9 @@ pub fn grid_notes(told: Told<'_>, hand: Hand) -> Vec<Phrase> {
     let mut notes = Vec::new();
     let grids = grids_of(told.piece);
     let all = &told.voice.pattern.grids;
+    let blocks = grids.iter().filter_map(|grid| all.get(*grid)).any(|grid| grid.technique == Technique::Corner);
     if has_colours(told.piece) {
-        notes.push(colour_work(told));
+        notes.push(colour_work(told, blocks));
     }
     for grid in grids.iter().filter_map(|grid| all.get(*grid)) {
         notes.push(how_read(told, grid, hand));
@@ -221,6 +222,13 @@ pub fn grid_notes(told: Told<'_>, hand: Hand) -> Vec<Phrase> {
     techniques.dedup_by_key(|grid| (grid.technique, grid.stitch));
     notes.extend(techniques.into_iter().filter_map(|grid| technique(told.voice, grid)));
     notes
+}
+
+/// How many blocks of corner to corner a line makes, where that is all it makes.
+pub(super) fn blocks_of(voice: &Voice<'_>, line: &Line) -> Option<usize> {
+    let [Step { kind: StepKind::Grid(step), .. }, ..] = line.steps.as_slice() else { return None };
+    let grid = voice.pattern.grids.get(step.grid).filter(|grid| grid.technique == Technique::Corner)?;
+    Some(grid.diagonal(usize::try_from(step.row).ok()?).len())
 }
 
 /// The grids that a piece is worked by, in the order of its lines.
@@ -287,12 +295,15 @@ pub(super) fn is_by_grid(line: &Line) -> bool {
 
 /// How colours are changed, and what is done with those that are not in use. Common practice, no source.
 #[must_use]
-pub fn colour_work(told: Told<'_>) -> Phrase {
+pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
     let stitch = |amount| told.voice.kind(Kind::AnyStitch, amount);
-    let change = Phrase::of("Colours: the number before a colour says for how many ").then(stitch(Amount::Many));
+    let things = if blocks { Phrase::of("blocks") } else { stitch(Amount::Many) };
+    let change = Phrase::of("Colours: the number before a colour says for how many ").then(things);
     let change = change.say(" it is used. Change colour in the last pull-through of the ").then(stitch(Amount::One));
     let change = change.say(" before: its last loop is drawn through with the new colour. ");
-    change.say(match told.piece.colours.unwrap_or_default() {
+    // Blocks are areas: nothing is carried through them unless the designer says so.
+    let usual = if blocks { ColourWork::Apart } else { ColourWork::default() };
+    change.say(match told.piece.colours.unwrap_or(usual) {
         ColourWork::Carried => {
             "Lay the colours that are not in use along the edge below and work over them; don’t cut them between changes."
         }
@@ -343,7 +354,7 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
             let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
             let hook = hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
             let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
-            let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(". Block in a ");
+            let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say("; lay it along the block below. Block in a ");
             let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
             let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
             let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");

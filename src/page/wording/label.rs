@@ -5,7 +5,7 @@ use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, S
 use crate::pattern::plan::Plan;
 
 use super::context::Told;
-use super::grids::is_by_grid;
+use super::grids::{blocks_of, is_by_grid};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
 use crate::words::list;
@@ -188,6 +188,9 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => return None,
     };
+    if let Some(blocks) = told.line(index).filter(|_| stated.is_none()).and_then(|line| blocks_of(told.voice, line)) {
+        return Some(Phrase::of(crate::words::count(blocks, "block")).tied());
+    }
     let last: Vec<(usize, Option<&Ledger>)> =
         told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &*row.ledger))).collect();
     let counts = made(told, stated, &last)?;

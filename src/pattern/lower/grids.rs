@@ -243,14 +243,18 @@ impl Lower {
         if !matches!(grid.technique, Technique::Overlay | Technique::Inset) {
             return;
         }
-        for (at, row) in grid.rows.iter().enumerate() {
+        let mut wrong: Option<(usize, usize)> = None;
+        for (at, row) in grid.rows.iter().enumerate().rev() {
             let own = grid.own_yarn(at);
             let above = grid.own_yarn(at + 1);
-            let wrong = (0..row.squares.len()).find(|place| {
+            let not_there = |place: &usize| {
                 let here = grid.yarn_at(at, *place);
-                here != own && (here != above || grid.yarn_at(at + 1, *place) != above)
-            });
-            let Some(place) = wrong else { continue };
+                // A square under a wrong one may be right.
+                let below_wrong = here == above && wrong == Some((at + 1, *place));
+                here != own && !below_wrong && (here != above || grid.yarn_at(at + 1, *place) != above)
+            };
+            let Some(place) = (0..row.squares.len()).find(not_there) else { continue };
+            wrong = Some((at, place));
             let span = row.spans.get(place).copied().unwrap_or(row.span);
             let here = grid.yarn_at(at, place).unwrap_or_default();
             let own = own.unwrap_or_default();
@@ -306,12 +310,14 @@ impl Lower {
             let span = part.kind.as_ref().map_or(part.amount.span, |kind| part.amount.span.to(kind.span));
             if !known {
                 let message = format!("{what} has no squares{of}");
-                self.findings.push(Diagnostic::error(codes::GRID_COUNT, message, span, "not in this grid"));
-            } else if u32::try_from(made).ok() != Some(wanted) {
+                return self.findings.push(Diagnostic::error(codes::GRID_COUNT, message, span, "not in this grid"));
+            }
+            // One square too many of a sort is one too few of another.
+            if u32::try_from(made).ok() != Some(wanted) {
                 let message = format!("{what} has {}{of}, not {wanted}", count(made, "square"));
                 let title = format!("state {made}");
                 let finding = Diagnostic::error(codes::GRID_COUNT, message, span, format!("states {wanted}"));
-                self.findings.push(finding.with_fix(Fix::change(title, part.amount.span, made.to_string())));
+                return self.findings.push(finding.with_fix(Fix::change(title, part.amount.span, made.to_string())));
             }
         }
     }
