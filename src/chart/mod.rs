@@ -1,6 +1,9 @@
-//! Charts: what is worked, drawn square by square. Signs are our own drawings after the published conventions.
+//! Charts: what is worked, drawn stitch by stitch or square by square. Signs are our own drawings after the published
+//! conventions.
 
+mod fabric;
 mod grid;
 mod signs;
 
+pub use fabric::{Asked, Chart, MOST_STITCHES, NoChart, chart};
 pub use grid::{Seen, grid};

@@ -118,6 +118,8 @@ pub enum Todo {
         #[arg(short, long, value_name = "FOLDER_OR_FILE")]
         out: Option<PathBuf>,
     },
+    /// Draw the stitches of the pieces as charts, as SVG
+    Chart(ChartArguments),
     /// Reckon how much yarn every size takes, from at least to at most
     Yarn {
         /// The pattern file, as bonnet.rnd
@@ -178,6 +180,28 @@ pub struct PageArguments {
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,
+}
+
+/// What `chart` is told.
+#[derive(Debug, Args)]
+pub struct ChartArguments {
+    /// The pattern file, as bonnet.rnd
+    pub file: PathBuf,
+    /// A folder, or one file that ends in .svg for a single chart; beside the pattern unless said
+    #[arg(short, long, value_name = "FOLDER_OR_FILE")]
+    pub out: Option<PathBuf>,
+    /// The size to draw, by its name; the first one unless said
+    #[arg(long, value_name = "NAME")]
+    pub size: Option<String>,
+    /// One piece only, by its name
+    #[arg(long, value_name = "NAME")]
+    pub piece: Option<String>,
+    /// Some rows or rounds only, as 1-8
+    #[arg(long, value_name = "FROM-TO", alias = "rows")]
+    pub rounds: Option<String>,
+    /// For a maker who holds the hook in her left hand: turned round, but for the numbers
+    #[arg(long)]
+    pub left_handed: bool,
 }
 
 /// Languages whose names of stitches are known.

@@ -1,6 +1,7 @@
 //! What the command does, one file a subcommand.
 
 mod arguments;
+mod chart;
 mod check;
 mod completions;
 mod dialogue;
@@ -54,6 +55,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Measure { file, size } => measure::run(file, size.as_deref()),
         Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),
+        Todo::Chart(asked) => chart::run(asked),
         Todo::Yarn { file, left_of } => yarn::run(file, left_of.as_deref()),
         Todo::Spread(asked) => spread::run(asked),
         Todo::Proof { file, out } => proof::run(file, out.as_deref()),

@@ -58,7 +58,7 @@ fn drawings(compiled: &Compiled) -> Vec<(String, Drawing)> {
 }
 
 /// `cap-upper-border.svg`.
-fn file_name(file: &Path, piece: &str) -> OsString {
+pub fn file_name(file: &Path, piece: &str) -> OsString {
     let words = piece.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     let words: String = words.map(|word| format!("-{}", word.to_lowercase())).collect();
     place::named(file, &format!("{words}.svg"))

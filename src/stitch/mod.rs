@@ -1,8 +1,11 @@
 //! The trade's stitches: what each takes and makes, how tall it is and what it is called.
 
+mod symbol;
 mod table;
 #[cfg(test)]
 mod tests;
+
+pub use symbol::{Form, Hook, Symbol, Touch};
 
 use std::collections::BTreeMap;
 use std::iter::successors;
@@ -47,6 +50,8 @@ pub struct Stitch {
     pub counted: bool,
     /// A simpler stitch that it also answers to in `in next sc` and in counts by kind: `sc2tog` answers to `sc`.
     pub answers_to: Option<StitchId>,
+    /// How a chart shows it; nothing where it is shown by what it makes, and for one of the designer's own.
+    pub symbol: Option<Symbol>,
     /// How it is made, in a sentence or two, where the page should say so. In the trade's stitches `{dc}` stands for US
     /// dc, whatever the terms; [`Stitches::how`] puts the reader's word there.
     pub how: Option<String>,

@@ -1,6 +1,6 @@
 //! Reads the table of the trade's stitches.
 
-use super::{Made, Names, Sort, Stitch, StitchId, Terms, Words};
+use super::{Made, Names, Sort, Stitch, StitchId, Terms, Words, symbol};
 use std::sync::LazyLock;
 
 /// The trade's stitches, read once.
@@ -54,6 +54,7 @@ fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
         sort,
         number,
         answers_to,
+        symbol,
         _,
         _,
         how,
@@ -73,6 +74,7 @@ fn stitch(cells: &[&str], words: &Words) -> Option<Stitch> {
         sort: sort_of(sort)?,
         counted: counted(number)?,
         answers_to: other(answers_to, words).ok()?,
+        symbol: symbol::read(symbol).ok()?,
         how: (*how != "-").then(|| (*how).to_owned()),
         own: false,
     })

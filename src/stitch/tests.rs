@@ -81,7 +81,7 @@ fn the_whole_table_is_read() {
 #[test]
 fn a_faulty_table_names_its_row() {
     let head = "US | …\n";
-    let plain = "sc | single | dc | double | 1 | sc | 1 | yes | no | - | plain | count | - | - | - | -\n";
+    let plain = "sc | single | dc | double | 1 | sc | 1 | yes | no | - | plain | count | - | cross | - | - | -\n";
     assert!(Trade::read(&format!("{head}{plain}")).is_ok());
     for (from, to) in [
         ("| 1 | sc |", "| 1 | zz |"),
@@ -91,6 +91,7 @@ fn a_faulty_table_names_its_row() {
         ("plain", "zz"),
         ("count | -", "count | zz"),
         ("count", "3"),
+        ("cross", "kross"),
     ] {
         let broken = plain.replace(from, to);
         assert_eq!(Trade::read(&format!("{head}{broken}")), Err(broken.trim().to_owned()));

@@ -151,6 +151,7 @@ fn own(line: &StitchLine, takes: u32) -> Stitch {
         sort: Sort::Other,
         counted: false,
         answers_to: None,
+        symbol: None,
         how: line.words.as_ref().map(|t| t.text.clone()),
         own: true,
     }

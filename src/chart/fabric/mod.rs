@@ -1,0 +1,138 @@
+//! The fabric as a chart: every recorded stitch with its symbol, standing on what it was worked into.
+
+mod arc;
+mod corners;
+mod ground;
+mod key;
+mod layout;
+mod pen;
+mod picture;
+
+use std::f64::consts::PI;
+use std::ops::RangeInclusive;
+
+use crate::fabric::{Fabric, Graph, GraphRow, What, graph};
+use crate::gauge::heights;
+use crate::pattern::model::{Pattern, Piece, Start};
+use crate::shape::Shapes;
+use corners::corners;
+use ground::Ground;
+use layout::{layout, number};
+
+mod spacing;
+
+/// Stitches and chains that a chart may have.
+pub const MOST_STITCHES: usize = 20_000;
+
+/// What is to be drawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    /// The piece, by its index.
+    pub piece: usize,
+    /// The size, by its index.
+    pub size: usize,
+    /// Rows or rounds by their numbers; nothing for all of them.
+    pub rows: Option<RangeInclusive<u32>>,
+    /// For a maker who works with the left hand: the picture is turned round, and the numbers are not.
+    pub left_handed: bool,
+}
+
+/// A chart.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chart {
+    /// The picture as SVG.
+    pub svg: String,
+    /// What it shows, in words.
+    pub told: String,
+    /// How many positions were reckoned to lay it out.
+    pub moves: u64,
+}
+
+/// Why there is no chart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoChart {
+    /// Nothing is worked there.
+    Empty,
+    /// It would have so many stitches and chains.
+    TooLarge(usize),
+    /// The last row or round has this number.
+    NoSuchRow(u32),
+}
+
+/// Draws the stitches of a piece in a size.
+///
+/// # Errors
+/// When there is nothing to draw, or too much.
+pub fn chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart, NoChart> {
+    let piece = pattern.pieces.get(asked.piece).ok_or(NoChart::Empty)?;
+    let recorded = graph(pattern, asked.piece, asked.size);
+    let rows: Vec<&GraphRow> = recorded.rows.iter().filter(|row| row.piece == asked.piece).collect();
+    let last = rows.last().map(|row| row.number).ok_or(NoChart::Empty)?;
+    let shown = |row: &GraphRow| asked.rows.as_ref().is_none_or(|wanted| wanted.contains(&row.number));
+    let stitches: usize = rows.iter().filter(|row| shown(row)).map(|row| row.nodes.len()).sum();
+    if stitches == 0 {
+        return Err(NoChart::NoSuchRow(last));
+    }
+    if stitches > MOST_STITCHES {
+        return Err(NoChart::TooLarge(stitches));
+    }
+    let found = corners(&recorded, asked.piece).unwrap_or_default();
+    let ground = ground(pattern, fabric, &recorded, asked, piece, found.count);
+    let laid = layout(pattern, &recorded, asked.piece, ground, &found.nodes);
+    let moves = laid.moves;
+    let (svg, told) = picture::draw(pattern, &recorded, &laid, asked);
+    Ok(Chart { svg, told, moves })
+}
+
+/// Rounds that are this much shorter than those of a flat circle can't be drawn flat.
+const FLAT: f64 = 0.62;
+
+/// What a piece is laid out on.
+fn ground(pattern: &Pattern, fabric: &Fabric, graph: &Graph, asked: &Asked, piece: &Piece, corners: usize) -> Ground {
+    let own_start = matches!(piece.start, Start::Ring | Start::ChainRing(_) | Start::Chain(_));
+    if !piece.way.rounds() || !own_start {
+        return Ground::Line;
+    }
+    let used = match piece.start {
+        Start::Chain(_) => chain_used(graph, asked.piece),
+        _ => 0,
+    };
+    let shapes = Shapes::of(pattern, fabric).rounds(asked.piece, asked.size);
+    let last = shapes.as_ref().and_then(|rounds| rounds.last());
+    let known = last.map(|round| round.radius / round.along);
+    let half = number(used.saturating_sub(1)) / 2.0;
+    let ratio = known.unwrap_or_else(|| ratio(pattern, graph, asked.piece, half));
+    if ratio < FLAT {
+        Ground::Line
+    } else if corners > 2 && half < 0.5 {
+        Ground::Corners { corners: number(corners) }
+    } else {
+        Ground::Round { half }
+    }
+}
+
+/// How many chains of a start the first round goes into.
+fn chain_used(graph: &Graph, piece: usize) -> usize {
+    let Some(row) = graph.rows.iter().find(|row| row.piece == piece) else { return 0 };
+    let is_base = |at: usize| graph.nodes.get(at).is_some_and(|node| node.row.is_none() && node.piece == piece);
+    let nodes = graph.nodes.get(row.nodes.clone()).unwrap_or_default();
+    let mut used: Vec<usize> = nodes.iter().flat_map(|node| graph.feet(node)).filter_map(|foot| foot.node).collect();
+    used.sort_unstable();
+    used.dedup();
+    used.into_iter().filter(|at| is_base(*at)).count()
+}
+
+/// How long the last round is beside one of a flat circle.
+fn ratio(pattern: &Pattern, graph: &Graph, piece: usize, half: f64) -> f64 {
+    let (mut out, mut length) = (0.5, 0.0);
+    for row in graph.rows.iter().filter(|row| row.piece == piece) {
+        let nodes = graph.nodes.get(row.nodes.clone()).unwrap_or_default();
+        let tall = nodes.iter().filter_map(|node| match node.what {
+            What::Stitch(id) | What::CountedLead(id) => heights::of(&pattern.stitches, id).map(|height| height.widths),
+            _ => None,
+        });
+        out += tall.fold(0.0, f64::max);
+        length = number(nodes.iter().filter(|node| node.on_edge).count());
+    }
+    (length - 4.0 * half) / (2.0 * PI * out)
+}

@@ -1,0 +1,451 @@
+//! The chart as SVG.
+
+use std::fmt::Write;
+
+use svg::Document;
+use svg::node::element::{Circle, Description, Group, Path, Text, Title};
+
+use crate::fabric::{Graph, Node, On, What};
+use crate::pattern::model::{Pattern, Start};
+use crate::stitch::{Form, Symbol};
+use crate::words::{clean, count};
+
+use super::Asked;
+use super::ground::{Ground, Point, Spot};
+use super::key::{Drawn, Legend};
+use super::layout::{Layout, number, own_feet};
+use super::pen::{WIDTH, box_middle, column, letter_box, loop_arc, shown, strokes};
+
+/// Colours of rounds or of yarns, which are as different in grey.
+const INKS: [&str; 4] = ["#111111", "#8a3b12", "#1f6f9f", "#6f8f1f"];
+
+/// What is shown only because something stands on it.
+const PALE: &str = "#b5b5b5";
+
+/// Room around.
+const MARGIN: f64 = 30.0;
+
+/// Room for a line of the legend, down and across.
+const LINE: f64 = 34.0;
+const COLUMN: f64 = 330.0;
+
+/// Rounds that are opened by more than this are said to be.
+const OPENED: f64 = 1.2;
+
+/// Draws what is laid out; gives back the picture, and the same in words.
+pub(super) fn draw(pattern: &Pattern, graph: &Graph, laid: &Layout, asked: &Asked) -> (String, String) {
+    let mut sheet = Sheet {
+        pattern,
+        graph,
+        laid,
+        asked,
+        legend: Legend::default(),
+        low: (f64::MAX, f64::MAX),
+        high: (f64::MIN, f64::MIN),
+    };
+    let groups = sheet.symbols();
+    let numbers = sheet.numbers();
+    let told = sheet.told();
+    (sheet.picture(groups, numbers, &told), told)
+}
+
+struct Sheet<'a> {
+    pattern: &'a Pattern,
+    graph: &'a Graph,
+    laid: &'a Layout,
+    asked: &'a Asked,
+    legend: Legend,
+    low: (f64, f64),
+    high: (f64, f64),
+}
+
+impl Sheet<'_> {
+    fn mirrored(&self) -> f64 {
+        if self.asked.left_handed { -1.0 } else { 1.0 }
+    }
+
+    /// Where a place is in the picture.
+    fn at(&self, spot: Spot) -> Point {
+        let point = self.laid.ground.point(spot);
+        Point::new(self.mirrored() * point.x * WIDTH, -point.y * WIDTH)
+    }
+
+    fn reach(&mut self, point: Point) {
+        self.low = (self.low.0.min(point.x - WIDTH / 2.0), self.low.1.min(point.y - WIDTH / 2.0));
+        self.high = (self.high.0.max(point.x + WIDTH / 2.0), self.high.1.max(point.y + WIDTH / 2.0));
+    }
+
+    fn is_shown(&self, row: usize) -> bool {
+        let number = self.graph.rows.get(row).map_or(0, |row| row.number);
+        self.asked.rows.as_ref().is_none_or(|rows| rows.contains(&number))
+    }
+
+    /// The first row that is shown, by its number.
+    fn first(&self) -> u32 {
+        self.asked.rows.as_ref().map_or(0, |rows| *rows.start())
+    }
+
+    // ---- Stitches
+
+    /// One group for the start and each row, in the order of the work.
+    fn symbols(&mut self) -> Vec<Group> {
+        let graph = self.graph;
+        let several_yarns = {
+            let mut yarns = graph.nodes.iter().filter(|node| node.piece == self.asked.piece).map(|node| node.yarn);
+            let first = yarns.next();
+            yarns.any(|yarn| Some(yarn) != first)
+        };
+        let mut groups = Vec::new();
+        let start: Vec<usize> = graph
+            .nodes
+            .iter()
+            .enumerate()
+            .filter(|(_, node)| node.piece == self.asked.piece && node.row.is_none())
+            .map(|(at, _)| at)
+            .collect();
+        if self.first() <= 1 {
+            groups.push(self.group(start, None, several_yarns));
+        }
+        let rows = graph.rows.iter().enumerate().filter(|(_, row)| row.piece == self.asked.piece);
+        for (at, row) in rows {
+            if self.is_shown(at) {
+                groups.push(self.group(row.nodes.clone().collect(), Some(at), several_yarns));
+            } else if row.number + 1 == self.first() {
+                groups.push(self.ground(row.nodes.clone().collect()));
+            }
+        }
+        groups
+    }
+
+    fn group(&mut self, nodes: Vec<usize>, row: Option<usize>, by_yarn: bool) -> Group {
+        let number = row.and_then(|row| self.graph.rows.get(row)).map_or(0, |row| row.number);
+        let ink = |yarn: usize| INKS.get(yarn % INKS.len()).copied().unwrap_or("#111111");
+        let of_row = ink(if by_yarn { 0 } else { usize::from(number % 2 == 0 && row.is_some()) });
+        let mut group = Group::new().set("stroke", of_row).set("data-row", number);
+        for at in nodes {
+            let Some(node) = self.graph.nodes.get(at) else { continue };
+            let ink = if by_yarn { ink(node.yarn.unwrap_or(0)) } else { of_row };
+            if let Some(symbol) = self.symbol(at, node, ink, ink != of_row) {
+                group = group.add(symbol);
+            }
+        }
+        group
+    }
+
+    /// The row below the first that is shown: only what can be stood on.
+    fn ground(&mut self, nodes: Vec<usize>) -> Group {
+        let mut legend = std::mem::take(&mut self.legend);
+        let mut group = Group::new().set("stroke", PALE).set("class", "below");
+        for at in nodes {
+            let Some(node) = self.graph.nodes.get(at) else { continue };
+            if let Some(symbol) = self.symbol(at, node, PALE, false) {
+                group = group.add(symbol);
+            }
+        }
+        std::mem::swap(&mut self.legend, &mut legend);
+        group
+    }
+
+    fn symbol(&mut self, at: usize, node: &Node, ink: &str, own_ink: bool) -> Option<Group> {
+        let placed = self.laid.placed.get(at)?.as_ref()?;
+        let head = self.at(placed.head);
+        let feet: Vec<Point> = placed.feet.iter().map(|spot| self.at(*spot)).collect();
+        let standing = own_feet(self.graph, at).len();
+        let drawn = self.legend.drawn(self.pattern, self.graph, node, standing)?;
+        self.reach(head);
+        feet.iter().for_each(|foot| self.reach(*foot));
+        let mut group = Group::new().set("data-stitch", at).set("data-is", self.name(node));
+        if own_ink {
+            group = group.set("stroke", ink);
+        }
+        let on = self.on(at);
+        if !on.is_empty() {
+            group = group.set("data-on", on);
+        }
+        let foot = feet.first().copied().unwrap_or(head);
+        let mut path = String::new();
+        match drawn {
+            Drawn::Symbol(symbol, _) => {
+                let strokes = strokes(symbol, &feet, head);
+                path = strokes.path;
+                if strokes.filled {
+                    group = group.set("fill", ink);
+                }
+            }
+            Drawn::Column(chains, _) => path = column(foot, head, chains),
+            Drawn::Ring => {
+                let radius = shown(self.laid.ring * WIDTH);
+                return Some(group.add(Circle::new().set("cx", 0).set("cy", 0).set("r", radius)));
+            }
+            Drawn::Letter(id) => {
+                path = letter_box(&feet, head);
+                let middle = box_middle(&feet, head);
+                group = group.add(
+                    text(&self.legend.letter(id), middle.x, middle.y + 4.0).set("fill", ink).set("font-size", "11"),
+                );
+            }
+            Drawn::Loop(_) | Drawn::InStart => {}
+        }
+        if let Some(side) = self.legend.loop_of(self.graph, node) {
+            path.push_str(&loop_arc(foot, head, side));
+        }
+        Some(group.add(Path::new().set("d", path)))
+    }
+
+    fn name(&self, node: &Node) -> String {
+        let id = match node.what {
+            What::Stitch(id) | What::CountedLead(id) | What::Foundation(id) => Some(id),
+            What::Chain | What::Lead | What::Base => self.pattern.stitches.chain(),
+            What::Slip | What::JoinTo(_) => self.pattern.stitches.slip(),
+            What::Ring => return "ring".to_owned(),
+        };
+        let stitch = id.and_then(|id| self.pattern.stitches.get(id));
+        clean(&stitch.map_or_else(String::new, |stitch| stitch.names(self.pattern.terms).short.clone()))
+    }
+
+    /// What a node stands on, for those who read the picture: `top 12`.
+    fn on(&self, at: usize) -> String {
+        let mut on = String::new();
+        for foot in own_feet(self.graph, at) {
+            let word = match foot.on {
+                On::Top => "top",
+                On::Lead => "lead",
+                On::Space => "space",
+                On::Post => "post",
+                On::Gap => "gap",
+                On::RowEnd => "row-end",
+                On::OtherSide => "other-side",
+                On::Ring => "ring",
+                On::Nowhere => "nowhere",
+            };
+            let comma = if on.is_empty() { "" } else { ", " };
+            let _ = write!(on, "{comma}{word} {}", foot.node.unwrap_or_default());
+        }
+        on
+    }
+
+    // ---- Numbers
+
+    /// The number of each row or round where it begins, with an arrow where the direction is another one than before.
+    fn numbers(&mut self) -> Group {
+        let mut group = Group::new().set("fill", "#333333").set("stroke", "none").set("font-size", "9");
+        let mut before = None;
+        for begins in &self.laid.begins {
+            if !self.is_shown(begins.row) {
+                continue;
+            }
+            let Some(row) = self.graph.rows.get(begins.row) else { continue };
+            let point = self.at(begins.spot);
+            self.reach(point);
+            let label = text(&row.number.to_string(), point.x, point.y + 3.0).set("class", "number");
+            group = group.add(label.set("data-of", row.number));
+            if before != Some(begins.forwards) {
+                group = group.add(self.arrow(begins.spot, begins.forwards));
+            }
+            before = Some(begins.forwards);
+        }
+        if let Some(chains) = self.chains_of_ring() {
+            group = group.add(text(&chains.to_string(), 0.0, 3.0));
+        }
+        group
+    }
+
+    fn arrow(&self, spot: Spot, forwards: bool) -> Path {
+        let ground = self.laid.ground;
+        let way = if forwards { 1.0 } else { -1.0 };
+        let lower = ground.carried(spot, (spot.out - 0.42).max(0.0));
+        let step = |along: f64, out: f64| {
+            let moved = ground.carried(lower, (lower.out + out).max(0.0));
+            self.at(Spot { out: moved.out, along: moved.along + along * way })
+        };
+        let (tail, head) = (step(-0.35, 0.0), step(0.35, 0.0));
+        let (one, two) = (step(0.15, 0.12), step(0.15, -0.12));
+        let at = |point: Point| format!("{} {}", shown(point.x), shown(point.y));
+        let path = format!("M{}L{}M{}L{}L{}", at(tail), at(head), at(one), at(head), at(two));
+        Path::new().set("d", path).set("fill", "none").set("stroke", "#333333").set("class", "arrow")
+    }
+
+    fn chains_of_ring(&self) -> Option<usize> {
+        let piece = self.pattern.pieces.get(self.asked.piece)?;
+        let start = self.graph.nodes.iter().filter(|node| node.piece == self.asked.piece && node.row.is_none());
+        let chains = start.filter(|node| node.what == What::Base).count();
+        let is_there = self.first() <= 1 && self.laid.ground != Ground::Line;
+        (is_there && matches!(piece.start, Start::ChainRing(_))).then_some(chains)
+    }
+
+    // ---- Words
+
+    fn name_of_piece(&self) -> String {
+        let piece = self.pattern.pieces.get(self.asked.piece).map(|piece| piece.name.as_str()).unwrap_or_default();
+        let name = if piece.is_empty() { &self.pattern.head.title } else { piece };
+        let size = self.pattern.sizes.get(self.asked.size).filter(|size| !size.is_empty());
+        clean(&size.map_or(name.to_owned(), |size| format!("{name}, size {size}")))
+    }
+
+    fn is_round(&self) -> bool {
+        self.pattern.pieces.get(self.asked.piece).is_some_and(|piece| piece.way.rounds())
+    }
+
+    /// What cannot be seen in the picture itself.
+    fn remarks(&self) -> Vec<String> {
+        let mut remarks = Vec::new();
+        if self.is_round() && self.laid.ground == Ground::Line {
+            remarks.push("Worked in the round and not flat: drawn as an opened strip. Its two ends meet.".to_owned());
+        }
+        if self.laid.opened > OPENED && self.laid.ground != Ground::Line {
+            remarks
+                .push("It ruffles: its rounds are drawn opened out, further from the middle than they lie.".to_owned());
+        }
+        if self.laid.behind {
+            remarks.push("Rounds that are worked behind others are drawn outside of them.".to_owned());
+        }
+        if self.laid.strange > 0 {
+            remarks.push("The lowest line stands on the edge of another piece.".to_owned());
+        }
+        remarks
+    }
+
+    fn told(&self) -> String {
+        let row = if self.is_round() { "round" } else { "row" };
+        let shown: Vec<_> = self.laid.begins.iter().filter(|begins| self.is_shown(begins.row)).collect();
+        let hand = if self.asked.left_handed { ", drawn for the left hand" } else { "" };
+        let mut told =
+            format!("Chart of {}: {}, seen from the right side{hand}.", self.name_of_piece(), count(shown.len(), row));
+        told.push_str(match (self.laid.ground, self.asked.left_handed) {
+            (Ground::Line, _) => " It begins at the bottom.",
+            (_, false) => " It begins in the middle and goes round against the clock.",
+            (_, true) => " It begins in the middle and goes round with the clock.",
+        });
+        for remark in self.remarks() {
+            let _ = write!(told, " {remark}");
+        }
+        for begins in shown {
+            let Some(row_here) = self.graph.rows.get(begins.row) else { continue };
+            let nodes = self.graph.nodes.get(row_here.nodes.clone()).unwrap_or_default();
+            let is_stitch = |node: &&Node| node.on_edge && matches!(node.what, What::Stitch(_) | What::CountedLead(_));
+            let stitches = nodes.iter().filter(is_stitch).filter(|node| !node.closes_round()).count();
+            let chains = nodes.iter().filter(|node| node.on_edge && node.what == What::Chain).count();
+            let _ = write!(
+                told,
+                " {}{} {}: {}",
+                row.get(..1).unwrap_or_default().to_uppercase(),
+                row.get(1..).unwrap_or_default(),
+                row_here.number,
+                count(stitches, "stitch")
+            );
+            if chains > 0 {
+                let _ = write!(told, " and {}", count(chains, "chain"));
+            }
+            told.push('.');
+        }
+        let legend: Vec<String> = self.legend.lines(self.pattern).into_iter().map(|(_, words)| words).collect();
+        let _ = write!(told, " Symbols: {}.", legend.join("; "));
+        told
+    }
+
+    fn picture(&self, groups: Vec<Group>, numbers: Group, told: &str) -> String {
+        let (left, top) = (self.low.0 - MARGIN, self.low.1 - MARGIN);
+        let wide = (self.high.0 - self.low.0 + 2.0 * MARGIN).max(COLUMN + MARGIN);
+        let lines = self.legend.lines(self.pattern);
+        let columns = number_of_columns(wide);
+        let below = self.high.1 + MARGIN;
+        let remarks = self.remarks();
+        let remarks: Vec<String> = remarks.iter().flat_map(|remark| lines_of(remark, wide - 2.0 * MARGIN)).collect();
+        let legend_top = below + number(remarks.len()) * 16.0;
+        let high = legend_top - top + number(lines.len().div_ceil(columns)) * LINE + MARGIN;
+        let mut chart = Group::new().set("class", "stitches").set("fill", "none");
+        chart = chart.set("stroke-width", "1.3").set("stroke-linecap", "round");
+        for group in groups {
+            chart = chart.add(group);
+        }
+        let mut words = Group::new().set("class", "legend").set("font-size", "12").set("fill", "#111111");
+        for (at, remark) in remarks.iter().enumerate() {
+            let line =
+                Text::new(remark.as_str()).set("x", shown(left + MARGIN)).set("y", shown(below + number(at) * 16.0));
+            words = words.add(line.set("class", "remark"));
+        }
+        for (at, (drawn, meaning)) in lines.iter().enumerate() {
+            let x = left + MARGIN + number(at % columns) * COLUMN;
+            let y = legend_top + number(at / columns) * LINE + LINE / 2.0;
+            words = words.add(self.entry(*drawn, meaning, Point::new(x, y)));
+        }
+        Document::new()
+            .set("viewBox", format!("{} {} {} {}", shown(left), shown(top), shown(wide), shown(high)))
+            .set("width", shown(wide))
+            .set("height", shown(high))
+            .set("role", "img")
+            .set("font-family", "sans-serif")
+            .add(Title::new(format!("Chart of {}", self.name_of_piece())))
+            .add(Description::new().add(svg::node::Text::new(told)))
+            .add(chart)
+            .add(numbers)
+            .add(words)
+            .to_string()
+    }
+
+    /// A symbol beside what it means.
+    fn entry(&self, drawn: Drawn, meaning: &str, at: Point) -> Group {
+        let (foot, head) = (Point::new(at.x + 10.0, at.y + 14.0), Point::new(at.x + 10.0, at.y - 12.0));
+        let middle = foot.towards(head, 0.5);
+        let around = [Point::new(middle.x - 1.0, middle.y), Point::new(middle.x + 1.0, middle.y)];
+        let words = Text::new(meaning).set("x", shown(at.x + 30.0)).set("y", shown(at.y + 5.0));
+        let group = Group::new().set("class", "entry").add(words);
+        let mut filled = false;
+        let path = match drawn {
+            Drawn::Symbol(symbol @ Symbol { form: Form::Oval, .. }, _) => strokes(symbol, &around, middle).path,
+            Drawn::Symbol(symbol @ Symbol { form: Form::Dot | Form::Picot(_), .. }, _) => {
+                let strokes = strokes(symbol, &[foot], middle);
+                filled = strokes.filled;
+                strokes.path
+            }
+            Drawn::Symbol(symbol, together) => {
+                let off = |at: usize| (number(at) - (number(together) - 1.0) / 2.0) * 16.0 / number(together);
+                let feet: Vec<Point> = (0..together).map(|at| Point::new(foot.x + off(at), foot.y)).collect();
+                strokes(symbol, &feet, head).path
+            }
+            Drawn::Column(chains, _) => column(foot, head, chains),
+            Drawn::Ring => {
+                let ring = Circle::new().set("cx", shown(middle.x)).set("cy", shown(middle.y)).set("r", 8);
+                return group.add(ring.set("fill", "none").set("stroke", "#111111"));
+            }
+            Drawn::Letter(id) => {
+                let box_middle = box_middle(&[foot], head);
+                let letter = text(&self.legend.letter(id), box_middle.x, box_middle.y + 4.0).set("font-size", "11");
+                let path = Path::new().set("d", letter_box(&[foot], head)).set("fill", "none").set("stroke", "#111111");
+                return group.add(letter).add(path);
+            }
+            Drawn::Loop(side) => loop_arc(middle, head, side),
+            Drawn::InStart => String::new(),
+        };
+        let fill = if filled { "#111111" } else { "none" };
+        group.add(Path::new().set("d", path).set("fill", fill).set("stroke", "#111111").set("stroke-width", "1.3"))
+    }
+}
+
+/// A sentence in lines of such a length.
+fn lines_of(words: &str, wide: f64) -> Vec<String> {
+    const LETTER: f64 = 6.4;
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split(' ') {
+        match lines.last_mut().filter(|line| number(line.len() + word.len() + 1) * LETTER < wide) {
+            Some(line) => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            None => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+fn number_of_columns(wide: f64) -> usize {
+    let mut columns = 1;
+    while (number(columns) + 1.0) * COLUMN < wide && columns < 4 {
+        columns += 1;
+    }
+    columns
+}
+
+fn text(words: &str, x: f64, y: f64) -> Text {
+    Text::new(words).set("x", shown(x)).set("y", shown(y)).set("text-anchor", "middle").set("stroke", "none")
+}
