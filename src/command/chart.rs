@@ -25,7 +25,7 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
     }
     let size = asked.size.as_deref().map(|name| page::size(name, &compiled, &input)).transpose()?;
     let only = asked.piece.as_deref().map(|name| piece(name, &compiled, &input)).transpose()?;
-    let mut files = Vec::new();
+    let (mut files, mut left_out) = (Vec::new(), Vec::new());
     for (index, piece) in
         compiled.pattern.pieces.iter().enumerate().filter(|(index, _)| only.is_none_or(|only| only == *index))
     {
@@ -38,10 +38,19 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
             Err(NoChart::Empty) if only.is_none() => {}
             // Of several pieces some have fewer rows than others.
             Err(NoChart::NoSuchRow(_)) if only.is_none() && compiled.pattern.pieces.len() > 1 => {}
+            Err(why @ NoChart::TooLarge(_)) if only.is_none() && compiled.pattern.pieces.len() > 1 => {
+                left_out.push(refused(why, &name));
+            }
             Err(why) => return Err(refused(why, &name)),
         }
     }
+    if files.is_empty() {
+        if let Some(one) = left_out.pop() {
+            return Err(one);
+        }
+    }
     write(&place, &files)?;
+    left_out.iter().for_each(|left| output::tell(&format!("{}\n", left.0)));
     Ok(output::outcome(&compiled))
 }
 

@@ -216,6 +216,7 @@ impl<'p> Recorder<'p> {
             tape,
             piece,
             row: recording.graph.rows.len(),
+            from,
             strip: from,
             met: 0,
             joins: Vec::new(),
@@ -245,6 +246,8 @@ struct Pass<'a> {
     tape: &'a Tape,
     piece: usize,
     row: usize,
+    /// Its first node.
+    from: usize,
     /// The first of the chains taken up last.
     strip: usize,
     /// Feet before this one have been stood on.
@@ -322,11 +325,24 @@ impl Recording {
             }
             (Laid::One | Laid::Closing, _) => {
                 self.stands(What::Stitch(stitch), stitch, true, standing, pass);
-                self.graph.nodes.last_mut().into_iter().for_each(|node| node.closes = laid == Laid::Closing);
+                if laid == Laid::Closing {
+                    self.closing(pass);
+                }
             }
             (Laid::Lead | Laid::FirstLead, _) => {
                 self.stands(What::CountedLead(stitch), stitch, true, standing, pass);
             }
+        }
+    }
+
+    /// The stitch made last closes its round: it stands on the first one.
+    fn closing(&mut self, pass: &Pass<'_>) {
+        let first = self.graph.nodes.iter().enumerate().skip(pass.from).find(|(_, node)| node.on_edge);
+        let first = first.map(|(at, _)| at);
+        let Some(node) = self.graph.nodes.last_mut() else { return };
+        node.closes = true;
+        for foot in self.graph.feet.get_mut(node.feet.clone()).into_iter().flatten() {
+            *foot = Foot { on: On::Top, node: first, fresh: false };
         }
     }
 

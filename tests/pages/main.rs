@@ -8,6 +8,7 @@
 
 mod as_worked;
 mod browser;
+mod charts;
 mod editions;
 mod html_valid;
 mod markdown;

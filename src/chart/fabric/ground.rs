@@ -35,6 +35,8 @@ pub(super) struct Spot {
 pub(super) enum Ground {
     /// Rows above one another.
     Line,
+    /// Rounds that are opened out and laid above one another, all of the same length.
+    Strip { length: f64 },
     /// Rounds about a middle that is so long on either side of its centre; 0 for circles.
     Round { half: f64 },
     /// Polygons with so many corners; the first corner is where `along` begins.
@@ -46,6 +48,7 @@ impl Ground {
     pub(super) fn length(self, out: f64) -> Option<f64> {
         match self {
             Self::Line => None,
+            Self::Strip { length } => Some(length),
             Self::Round { half } => Some(4.0 * half + 2.0 * PI * out),
             Self::Corners { corners } => Some(corners * self.side(out)),
         }
@@ -54,7 +57,7 @@ impl Ground {
     /// How far out a closed line of such a length runs.
     pub(super) fn out_for(self, length: f64) -> f64 {
         match self {
-            Self::Line => 0.0,
+            Self::Line | Self::Strip { .. } => 0.0,
             Self::Round { half } => (length - 4.0 * half) / (2.0 * PI),
             Self::Corners { corners } => length / corners / (2.0 * (PI / corners).tan()),
         }
@@ -63,8 +66,13 @@ impl Ground {
     fn side(self, out: f64) -> f64 {
         match self {
             Self::Corners { corners } => 2.0 * out * (PI / corners).tan(),
-            Self::Line | Self::Round { .. } => 0.0,
+            Self::Line | Self::Strip { .. } | Self::Round { .. } => 0.0,
         }
+    }
+
+    /// Whether it is laid about a middle, and not row above row.
+    pub(super) fn is_round(self) -> bool {
+        matches!(self, Self::Round { .. } | Self::Corners { .. })
     }
 
     /// The same place so far out instead, straight above or below.
@@ -78,7 +86,7 @@ impl Ground {
         let times = (spot.along / from).floor();
         let rest = spot.along - times * from;
         let along = match self {
-            Self::Line => rest,
+            Self::Line | Self::Strip { .. } => rest,
             Self::Round { half } => {
                 let (straight, arc) = (2.0 * half, PI * spot.out);
                 let arc_to = PI * out;
@@ -105,7 +113,7 @@ impl Ground {
     /// Where a place is.
     pub(super) fn point(self, spot: Spot) -> Point {
         match self {
-            Self::Line => Point::new(-spot.along, spot.out),
+            Self::Line | Self::Strip { .. } => Point::new(-spot.along, spot.out),
             Self::Round { half } => {
                 let length = 4.0 * half + 2.0 * PI * spot.out;
                 let rest = if length > 0.0 { spot.along.rem_euclid(length) } else { 0.0 };
@@ -140,8 +148,9 @@ mod tests {
 
     use super::{Ground, Point, Spot};
 
-    const GROUNDS: [Ground; 5] = [
+    const GROUNDS: [Ground; 6] = [
         Ground::Line,
+        Ground::Strip { length: 30.0 },
         Ground::Round { half: 0.0 },
         Ground::Round { half: 4.0 },
         Ground::Corners { corners: 4.0 },

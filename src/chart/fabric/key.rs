@@ -103,9 +103,13 @@ fn told(pattern: &Pattern, drawn: Drawn, stitches: &BTreeSet<(StitchId, Option<S
         Drawn::Symbol(..) | Drawn::Letter(_) | Drawn::InStart => {
             let named = |id: StitchId| {
                 let names = pattern.stitches.get(id).map(|stitch| stitch.names(pattern.terms));
-                names.map_or_else(String::new, |names| match names.short == names.full {
-                    true => clean(&names.short),
-                    false => clean(&format!("{}: {}", names.short, names.full)),
+                names.map_or_else(String::new, |names| {
+                    let told = if names.short == names.full {
+                        names.short.clone()
+                    } else {
+                        format!("{}: {}", names.short, names.full)
+                    };
+                    clean(&told)
                 })
             };
             let mut all: Vec<String> = stitches.iter().map(|(id, _)| named(*id)).collect();

@@ -6,7 +6,7 @@
 //! Heidelberger, Hennix and Ratcliff, Position Based Dynamics, 2006; from memory) with each set of constraints met exactly in place
 //! of many passes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::arc::hung;
@@ -80,10 +80,12 @@ pub(super) fn layout(
         laid,
         seam: Spot::default(),
         edge: Vec::new(),
+        step: 1.0,
         strange: BTreeMap::new(),
         reach: 0.0,
         lifted: 0.0,
     };
+    layer.widen(piece);
     layer.start(piece);
     for (at, row) in graph.rows.iter().enumerate().filter(|(_, row)| row.piece == piece) {
         layer.row(at, row);
@@ -94,6 +96,9 @@ pub(super) fn layout(
 
 /// Room for the number of a round and the chain that it begins with.
 const SEAM: f64 = 1.1;
+
+/// How far before a round its number stands.
+const NUMBER: f64 = 1.35;
 
 /// Length of a chain along an arc.
 const CHAIN: f64 = 0.66;
@@ -113,6 +118,8 @@ struct Layer<'a> {
     seam: Spot,
     /// What stands on the edge, by the direction of right-side rows.
     edge: Vec<usize>,
+    /// How far places of other pieces lie from each other.
+    step: f64,
     /// Places of other pieces, in the order in which they were met.
     strange: BTreeMap<(usize, On), f64>,
     /// How far out anything is.
@@ -164,7 +171,7 @@ impl Layer<'_> {
 
     /// How tall a stitch is.
     fn height(&self, id: StitchId) -> f64 {
-        const LEAST: f64 = 0.6;
+        const LEAST: f64 = 0.5;
         let chains = self.pattern.stitches.get(id).map_or(1, |stitch| stitch.height);
         let row = heights::rows().iter().rfind(|row| row.chains.is_some_and(|of| of <= chains));
         row.map_or(LEAST, |row| row.height.widths).max(LEAST)
@@ -178,6 +185,23 @@ impl Layer<'_> {
     }
 
     // ---- The start
+
+    /// Makes a strip long enough for its fullest round, and lays what it stands on along all of it.
+    fn widen(&mut self, piece: usize) {
+        let Ground::Strip { length } = &mut self.laid.ground else { return };
+        let rows: Vec<&GraphRow> = self.graph.rows.iter().filter(|row| row.piece == piece).collect();
+        let room = |row: &&GraphRow| {
+            let mut items = items(self.pattern, self.graph, row);
+            widen_arcs(&mut items);
+            gaps(&items, true).iter().sum::<f64>()
+        };
+        *length = rows.iter().map(room).fold(1.0, f64::max);
+        let nodes = rows.iter().flat_map(|row| self.graph.nodes.get(row.nodes.clone()).unwrap_or_default());
+        let places = nodes.flat_map(|node| self.graph.feet(node)).filter_map(|foot| Some((foot.node?, foot.on)));
+        let is_strange = |at: usize| self.graph.nodes.get(at).is_some_and(|node| node.piece != piece);
+        let strange: BTreeSet<(usize, On)> = places.filter(|(at, _)| is_strange(*at)).collect();
+        self.step = *length / number(strange.len().max(1));
+    }
 
     fn start(&mut self, piece: usize) {
         let graph = self.graph;
@@ -197,7 +221,7 @@ impl Layer<'_> {
         let half = number(chain.len().saturating_sub(1)) / 2.0;
         let from = match self.laid.ground {
             Ground::Line => -half,
-            Ground::Round { .. } | Ground::Corners { .. } => 0.0,
+            Ground::Strip { .. } | Ground::Round { .. } | Ground::Corners { .. } => 0.0,
         };
         for (at, (node, what)) in chain.iter().enumerate() {
             let along = from + number(at);
@@ -239,7 +263,7 @@ impl Layer<'_> {
 
     fn row(&mut self, at: usize, row: &GraphRow) {
         let forwards = row.right_side;
-        let mut items = self.items(row);
+        let mut items = items(self.pattern, self.graph, row);
         if !forwards {
             items.reverse();
         }
@@ -252,35 +276,10 @@ impl Layer<'_> {
         let (out, lift) = (out + leaning, lift + leaning);
         self.set(&items, &places, (out, lift));
         self.hang(&items, &places, out);
+        self.stand_within(row, &items);
         self.beside(row, &items, &places, out);
         self.begin(at, forwards, &items, &places, out);
         self.edge = items.iter().filter(|item| item.sort != Sort::Lead).map(|item| item.node).collect();
-    }
-
-    fn items(&self, row: &GraphRow) -> Vec<Item> {
-        let mut items: Vec<Item> = Vec::new();
-        let mut has_lead = false;
-        for at in row.nodes.clone() {
-            let Some(node) = self.node(at) else { continue };
-            let sort = match node.what {
-                What::Lead if !has_lead => Sort::Lead,
-                What::Chain if node.on_edge => Sort::Chain,
-                What::Stitch(_) if node.closes_round() => Sort::Closing,
-                What::Stitch(_) | What::CountedLead(_) | What::Foundation(_) if node.on_edge => Sort::Stitch,
-                _ => continue,
-            };
-            has_lead |= sort == Sort::Lead;
-            let width = if sort == Sort::Lead { 0.7 } else { 1.0 };
-            let worth = match (sort, node.what) {
-                (Sort::Closing, What::Stitch(id)) => {
-                    self.pattern.stitches.get(id).map_or(1, |stitch| stitch.height.max(1))
-                }
-                _ => 1,
-            };
-            let worth = usize::try_from(worth).unwrap_or(1);
-            items.push(Item { node: at, sort, width, worth, feet: Vec::new(), rise: None, want: None, weight: 1.0 });
-        }
-        items
     }
 
     /// Finds where the stitches of a row stand.
@@ -306,12 +305,26 @@ impl Layer<'_> {
         }
     }
 
+    /// Sets the feet of what stands on something of its own row.
+    fn stand_within(&mut self, row: &GraphRow, items: &[Item]) {
+        for item in items {
+            let feet = own_feet(self.graph, item.node);
+            if !feet.iter().any(|foot| foot.node.is_some_and(|below| row.nodes.contains(&below))) {
+                continue;
+            }
+            let feet: Vec<Spot> = feet.iter().filter_map(|foot| self.foot(foot, (0, 1), item.node)).collect();
+            if let Some(Some(placed)) = self.laid.placed.get_mut(item.node).filter(|_| !feet.is_empty()) {
+                placed.feet = feet;
+            }
+        }
+    }
+
     /// The place that a foot stands in, as one of several that share it.
     fn foot(&mut self, foot: &Foot, share: (usize, usize), from: usize) -> Option<Spot> {
         let below = foot.node?;
-        if self.placed(below).is_none() && below < from {
+        if self.node(below)?.piece != self.node(from)?.piece {
             let next = number(self.strange.len());
-            let along = *self.strange.entry((below, foot.on)).or_insert(next);
+            let along = *self.strange.entry((below, foot.on)).or_insert(next * self.step);
             return Some(Spot { out: 0.0, along });
         }
         let placed = self.placed(below)?;
@@ -340,7 +353,7 @@ impl Layer<'_> {
 
     /// The place of one of several stitches in a space.
     fn in_space(&self, first: usize, (at, of): (usize, usize)) -> Option<Spot> {
-        const APART: f64 = 0.34;
+        const APART: f64 = 0.3;
         const FEW: usize = 4;
         let ground = self.laid.ground;
         let row = self.node(first)?.row;
@@ -417,6 +430,7 @@ impl Layer<'_> {
     fn along(&mut self, items: &mut [Item], gaps: &[f64], out: f64) -> Vec<f64> {
         const FREE: f64 = 0.8;
         const PULL: f64 = 0.7;
+        const EVENLY: f64 = 3.0;
         const FRILL: f64 = 5.0;
         const CLOSE: f64 = 0.55;
         let (ground, room) = (self.laid.ground, gaps.iter().sum::<f64>());
@@ -450,7 +464,12 @@ impl Layer<'_> {
         let wanted = wanted(items, gaps, begin, even);
         let least = |part: f64| -> Vec<f64> { gaps.iter().map(|gap| gap * part).collect() };
         match length {
-            Some(length) => around(&wanted, &least(FREE * even), length),
+            Some(length) => {
+                let whole: Vec<f64> = gaps.iter().map(|gap| gap * even).collect();
+                let drawn = settled(&wanted, &whole, EVENLY).into_iter().zip(&wanted);
+                let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
+                around(&drawn, &least(FREE * even), length)
+            }
             None => {
                 let drawn = settled(&wanted, gaps, PULL).into_iter().zip(&wanted);
                 let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
@@ -520,7 +539,7 @@ impl Layer<'_> {
             let one = before.unwrap_or_else(|| end(-1.0, behind));
             let two = behind.unwrap_or_else(|| end(count, before));
             let at_corner = inside.iter().any(|item| self.corners.contains_key(&item.node));
-            let hung = hung(one, two, chains, CHAIN, if at_corner { 0.35 } else { 0.0 });
+            let hung = hung(one, two, chains, CHAIN, if at_corner { 0.6 } else { 0.0 });
             self.laid.moves += u64::try_from(run.len()).unwrap_or(u64::MAX);
             for (item, [before, middle, behind]) in inside.iter().zip(hung) {
                 let there = |spot: Spot| ground.carried(Spot { out, along: spot.along }, spot.out);
@@ -535,105 +554,103 @@ impl Layer<'_> {
 
     /// Places what takes no room of its own: leads that count as nothing, slip stitches, picots, stitches along hanging chains.
     fn beside(&mut self, row: &GraphRow, items: &[Item], places: &[f64], out: f64) {
-        let ground = self.laid.ground;
         let way = if row.right_side { 1.0 } else { -1.0 };
         let lead = items.iter().zip(places).find(|(item, _)| item.sort == Sort::Lead);
+        let along = lead.map_or(0.0, |(_, along)| *along);
         let first = if row.right_side { items.first() } else { items.last() };
-        let stitches = || items.iter().filter(|item| item.sort == Sort::Stitch && !item.feet.is_empty());
-        let begun = if row.right_side { stitches().next() } else { stitches().next_back() };
-        let foot = begun.and_then(|item| item.feet.first()).map_or(out - CHAIN, |spot| spot.out).max(0.0);
-        let (mut leads, mut slips, mut worked, mut hanging) = (0.0, 0.0, false, 0.0);
-        let mut before = None;
+        // Behind the foot of the first stitch, whichever way that leans.
+        let begun = begun(items, row.right_side).and_then(|item| self.placed(item.node)?.feet.first().copied());
+        let beside = begun.map(|spot| Spot { along: spot.along - 0.65 * way, ..spot });
+        let foot = beside.unwrap_or_else(|| self.laid.ground.carried(Spot { out, along }, (out - CHAIN).max(0.0)));
+        let (mut leads, mut slips, mut last) = (0, 0, None);
         for at in row.nodes.clone() {
             let Some(node) = self.node(at) else { continue };
-            let what = node.what;
-            let (on_edge, feet) = (node.on_edge, own_feet(self.graph, at));
-            let hangs = self.placed(at).is_none();
-            let last: Option<Spot> = before.and_then(|at| self.placed(at)).map(|placed| placed.head);
-            let last = last.unwrap_or(Spot { out, ..self.seam });
-            let lifted = |spot: Spot, up: f64| ground.carried(spot, spot.out + up);
+            let (what, on_edge) = (node.what, node.on_edge);
+            let before = last.and_then(|at| self.placed(at)).map(|placed| placed.head);
             match what {
                 What::Lead => {
-                    let along = lead.map_or(0.0, |(_, along)| *along);
-                    let spot = ground.carried(Spot { out, along }, foot);
-                    self.place_stacked(at, spot, leads);
-                    leads += 1.0;
-                }
-                What::Slip if !worked => {
-                    let edge = if row.right_side {
-                        self.edge.iter().nth(slips_at(slips))
-                    } else {
-                        self.edge.iter().rev().nth(slips_at(slips))
-                    };
-                    let there = edge.and_then(|at| self.placed(*at)).map_or(self.seam, |placed| placed.head);
-                    self.place(at, lifted(there, 0.2), Vec::new());
-                    slips += 1.0;
+                    self.place_stacked(at, foot, number(leads));
+                    leads += 1;
                 }
                 What::Slip => {
-                    let there = first.and_then(|item| self.placed(item.node)).map_or(last, |placed| placed.head);
-                    let there = Spot { along: there.along - way * (0.55 + 0.5 * slips), ..there };
-                    self.place(at, there, Vec::new());
-                    slips += 1.0;
-                }
-                What::JoinTo(_) => self.place(at, lifted(last, 0.4), Vec::new()),
-                What::Chain if hangs && !on_edge => {
-                    let base = Spot { along: last.along, out: last.out };
-                    self.place_stacked(at, base, 0.2);
-                    hanging += 1.0;
-                }
-                What::Stitch(id) if hangs => {
-                    let is_picot = self.pattern.stitches.get(id).and_then(|stitch| stitch.symbol);
-                    let is_picot = is_picot.is_some_and(|symbol| matches!(symbol.form, Form::Picot(_)));
-                    let foot = feet.first().and_then(|foot| self.foot(foot, (0, 1), at)).unwrap_or(last);
-                    let head = if is_picot {
-                        lifted(last, 0.55)
-                    } else {
-                        Spot { along: foot.along + way * self.height(id).min(1.2), ..foot }
+                    slips += 1;
+                    let there = match before {
+                        None => self.along_edge(row.right_side, slips),
+                        Some(before) => {
+                            let joined =
+                                first.and_then(|item| self.placed(item.node)).map_or(before, |placed| placed.head);
+                            Spot { along: joined.along - way * (0.05 + 0.5 * number(slips)), ..joined }
+                        }
                     };
-                    self.place(at, head, if is_picot { vec![last] } else { vec![foot] });
+                    self.place(at, there, Vec::new());
                 }
+                _ if self.placed(at).is_none() => self.hanging(at, way, before.unwrap_or(Spot { out, ..self.seam })),
                 _ => {}
             }
-            worked |= on_edge || what == What::Lead;
-            if on_edge || matches!(what, What::Chain) {
-                before = Some(at);
+            if on_edge || what == What::Chain || (what == What::Lead && last.is_none()) {
+                last = Some(at);
             }
         }
-        self.laid.moves += if hanging > 0.0 { 1 } else { 0 };
+    }
+
+    /// Where the so-manieth slip stitch along the edge below is.
+    fn along_edge(&self, forwards: bool, slips: usize) -> Spot {
+        let edge = if forwards { self.edge.get(slips) } else { self.edge.iter().rev().nth(slips) };
+        let there = edge.and_then(|at| self.placed(*at)).map_or(self.seam, |placed| placed.head);
+        self.laid.ground.carried(there, there.out + 0.2)
+    }
+
+    /// Places what hangs on the stitch before it.
+    fn hanging(&mut self, at: usize, way: f64, before: Spot) {
+        let Some(what) = self.node(at).map(|node| node.what) else { return };
+        let lifted = self.laid.ground.carried(before, before.out + 0.55);
+        match what {
+            What::Chain => self.place_stacked(at, before, 0.2),
+            What::Stitch(id) => {
+                let symbol = self.pattern.stitches.get(id).and_then(|stitch| stitch.symbol);
+                if symbol.is_some_and(|symbol| matches!(symbol.form, Form::Picot(_))) {
+                    self.place(at, lifted, vec![before]);
+                    return;
+                }
+                let feet = own_feet(self.graph, at);
+                let foot = feet.first().and_then(|foot| self.foot(foot, (0, 1), at)).unwrap_or(before);
+                let head = Spot { along: foot.along + way * self.height(id).min(1.2), ..foot };
+                self.place(at, head, vec![foot]);
+            }
+            _ => self.place(at, lifted, Vec::new()),
+        }
     }
 
     fn begin(&mut self, row: usize, forwards: bool, items: &[Item], places: &[f64], out: f64) {
         let ground = self.laid.ground;
         let first = if forwards { places.first() } else { places.last() };
         let first = first.copied().unwrap_or(0.0);
-        let stitches = || items.iter().filter(|item| item.sort == Sort::Stitch && !item.feet.is_empty());
-        let begun = if forwards { stitches().next() } else { stitches().next_back() };
-        let begun = begun.and_then(|item| Some((item.feet.first()?.out, self.placed(item.node)?.head.out)));
+        let begun =
+            begun(items, forwards).and_then(|item| Some((item.feet.first()?.out, self.placed(item.node)?.head.out)));
         let middle = begun.map_or(out, |(foot, head)| f64::midpoint(foot, head));
         let spot = match ground.length(out) {
             None => Spot { out: middle, along: first - if forwards { 1.2 } else { -1.2 } },
             Some(length) => {
                 let (first, last) = (places.first().copied().unwrap_or(0.0), places.last().copied().unwrap_or(0.0));
                 self.seam = Spot { out, along: f64::midpoint(first, last - length) };
-                ground.carried(self.seam, middle)
+                let label = Spot { out, along: self.seam.along.max(first - NUMBER) };
+                ground.carried(label, middle)
             }
         };
         self.laid.begins.push(Begins { row, spot, forwards });
     }
 }
 
-fn slips_at(slips: f64) -> usize {
-    let mut at = 0;
-    while number(at) + 0.5 < slips + 1.0 && at < 1_000 {
-        at += 1;
-    }
-    at
+/// The stitch that a row begins with.
+fn begun(items: &[Item], forwards: bool) -> Option<&Item> {
+    let mut stitches = items.iter().filter(|item| item.sort == Sort::Stitch && !item.feet.is_empty());
+    if forwards { stitches.next() } else { stitches.next_back() }
 }
 
 fn corners_of(ground: Ground) -> f64 {
     match ground {
         Ground::Corners { corners } => corners,
-        Ground::Line | Ground::Round { .. } => 1.0,
+        Ground::Line | Ground::Strip { .. } | Ground::Round { .. } => 1.0,
     }
 }
 
@@ -670,13 +687,35 @@ fn wanted(items: &[Item], gaps: &[f64], begin: f64, even: f64) -> Vec<(f64, f64)
     items.iter().enumerate().map(one).collect()
 }
 
+/// What takes room in a row, in the order of the work.
+fn items(pattern: &Pattern, graph: &Graph, row: &GraphRow) -> Vec<Item> {
+    let mut items: Vec<Item> = Vec::new();
+    let mut has_lead = false;
+    for at in row.nodes.clone() {
+        let Some(node) = graph.nodes.get(at) else { continue };
+        let sort = match node.what {
+            What::Lead if !has_lead => Sort::Lead,
+            What::Chain if node.on_edge => Sort::Chain,
+            What::Stitch(_) if node.closes_round() => Sort::Closing,
+            What::Stitch(_) | What::CountedLead(_) | What::Foundation(_) if node.on_edge => Sort::Stitch,
+            _ => continue,
+        };
+        has_lead |= sort == Sort::Lead;
+        let width = if sort == Sort::Lead { 0.7 } else { 1.0 };
+        let worth = match (sort, node.what) {
+            (Sort::Closing, What::Stitch(id)) => pattern.stitches.get(id).map_or(1, |stitch| stitch.height.max(1)),
+            _ => 1,
+        };
+        let worth = usize::try_from(worth).unwrap_or(1);
+        items.push(Item { node: at, sort, width, worth, feet: Vec::new(), rise: None, want: None, weight: 1.0 });
+    }
+    items
+}
+
 /// The room that each wants until the next, the last one on a closed line until the first.
 fn gaps(items: &[Item], closed: bool) -> Vec<f64> {
-    let seam = match items.iter().any(|item| item.sort == Sort::Closing) {
-        _ if !closed => 0.0,
-        true => 0.0,
-        false => SEAM,
-    };
+    let hangs = items.iter().any(|item| item.sort == Sort::Closing);
+    let seam = if closed && !hangs { SEAM } else { 0.0 };
     let first = items.first().map_or(0.0, |item| item.width) + 2.0 * seam;
     let next = items.iter().skip(1).map(|item| item.width).chain([first]);
     items.iter().zip(next).map(|(item, next)| f64::midpoint(item.width, next)).collect()

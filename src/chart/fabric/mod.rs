@@ -8,6 +8,7 @@ mod layout;
 mod pen;
 mod picture;
 
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
 
@@ -78,7 +79,8 @@ pub fn chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart,
     }
     let found = corners(&recorded, asked.piece).unwrap_or_default();
     let ground = ground(pattern, fabric, &recorded, asked, piece, found.count);
-    let laid = layout(pattern, &recorded, asked.piece, ground, &found.nodes);
+    let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
+    let laid = layout(pattern, &recorded, asked.piece, ground, &anchors);
     let moves = laid.moves;
     let (svg, told) = picture::draw(pattern, &recorded, &laid, asked);
     Ok(Chart { svg, told, moves })
@@ -90,8 +92,11 @@ const FLAT: f64 = 0.62;
 /// What a piece is laid out on.
 fn ground(pattern: &Pattern, fabric: &Fabric, graph: &Graph, asked: &Asked, piece: &Piece, corners: usize) -> Ground {
     let own_start = matches!(piece.start, Start::Ring | Start::ChainRing(_) | Start::Chain(_));
-    if !piece.way.rounds() || !own_start {
+    if !piece.way.rounds() {
         return Ground::Line;
+    }
+    if !own_start {
+        return Ground::Strip { length: 1.0 };
     }
     let used = match piece.start {
         Start::Chain(_) => chain_used(graph, asked.piece),
@@ -103,7 +108,7 @@ fn ground(pattern: &Pattern, fabric: &Fabric, graph: &Graph, asked: &Asked, piec
     let half = number(used.saturating_sub(1)) / 2.0;
     let ratio = known.unwrap_or_else(|| ratio(pattern, graph, asked.piece, half));
     if ratio < FLAT {
-        Ground::Line
+        Ground::Strip { length: 1.0 }
     } else if corners > 2 && half < 0.5 {
         Ground::Corners { corners: number(corners) }
     } else {

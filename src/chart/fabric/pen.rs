@@ -65,21 +65,18 @@ pub(super) fn column(foot: Point, head: Point, chains: u32) -> String {
     pen.path
 }
 
-/// A box for a letter on legs.
-pub(super) fn letter_box(feet: &[Point], head: Point) -> String {
+/// The legs of a stitch that has a letter.
+pub(super) fn legs(feet: &[Point], head: Point) -> String {
     let mut pen = Pen::default();
-    let middle = box_middle(feet, head);
-    for foot in feet {
-        pen.line(lifted(*foot, head), moved(middle, directions(middle, *foot).0, BOX));
-    }
-    let corner = |x: f64, y: f64| moved(moved(middle, (1.0, 0.0), x * BOX), (0.0, 1.0), y * BOX);
-    let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)];
-    for pair in corners.windows(2) {
-        if let [one, two] = pair {
-            pen.line(corner(one.0, one.1), corner(two.0, two.1));
-        }
-    }
+    feet.iter().for_each(|foot| pen.line(lifted(*foot, head), head));
     pen.path
+}
+
+/// The box of a letter, from its upper left corner: x, y and the length of a side.
+pub(super) fn letter_box(feet: &[Point], head: Point) -> (String, String, String) {
+    let middle = box_middle(feet, head);
+    let side = BOX * WIDTH;
+    (shown(middle.x - side), shown(middle.y - side), shown(2.0 * side))
 }
 
 /// Half the side of a box.
@@ -231,7 +228,7 @@ impl Pen {
 
 /// A stem begins a little above what it stands on, so that the one is told from the other.
 fn lifted(foot: Point, head: Point) -> Point {
-    const LIFT: f64 = 0.1;
+    const LIFT: f64 = 0.07;
     let long = foot.distance(head) / WIDTH;
     if long > 2.0 * LIFT { foot.towards(head, LIFT / long) } else { foot }
 }

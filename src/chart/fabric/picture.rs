@@ -3,10 +3,10 @@
 use std::fmt::Write;
 
 use svg::Document;
-use svg::node::element::{Circle, Description, Group, Path, Text, Title};
+use svg::node::element::{Circle, Description, Group, Path, Rectangle, Text, Title};
 
 use crate::fabric::{Graph, Node, On, What};
-use crate::pattern::model::{Pattern, Start};
+use crate::pattern::model::{Pattern, Start, StitchId};
 use crate::stitch::{Form, Symbol};
 use crate::words::{clean, count};
 
@@ -14,7 +14,7 @@ use super::Asked;
 use super::ground::{Ground, Point, Spot};
 use super::key::{Drawn, Legend};
 use super::layout::{Layout, number, own_feet};
-use super::pen::{WIDTH, box_middle, column, letter_box, loop_arc, shown, strokes};
+use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes};
 
 /// Colours of rounds or of yarns, which are as different in grey.
 const INKS: [&str; 4] = ["#111111", "#8a3b12", "#1f6f9f", "#6f8f1f"];
@@ -178,11 +178,8 @@ impl Sheet<'_> {
                 return Some(group.add(Circle::new().set("cx", 0).set("cy", 0).set("r", radius)));
             }
             Drawn::Letter(id) => {
-                path = letter_box(&feet, head);
-                let middle = box_middle(&feet, head);
-                group = group.add(
-                    text(&self.legend.letter(id), middle.x, middle.y + 4.0).set("fill", ink).set("font-size", "11"),
-                );
+                group = group.add(Path::new().set("d", legs(&feet, head)));
+                return Some(self.lettered(group, id, (&feet, head), ink));
             }
             Drawn::Loop(_) | Drawn::InStart => {}
         }
@@ -190,6 +187,15 @@ impl Sheet<'_> {
             path.push_str(&loop_arc(foot, head, side));
         }
         Some(group.add(Path::new().set("d", path)))
+    }
+
+    /// A letter in a box, over the legs that it stands on.
+    fn lettered(&self, group: Group, id: StitchId, (feet, head): (&[Point], Point), ink: &str) -> Group {
+        let (x, y, side) = letter_box(feet, head);
+        let frame = Rectangle::new().set("x", x).set("y", y).set("width", side.clone()).set("height", side);
+        let middle = box_middle(feet, head);
+        let letter = text(&self.legend.letter(id), middle.x, middle.y + 4.0).set("fill", ink).set("font-size", "11");
+        group.add(frame.set("fill", "#ffffff").set("stroke", ink)).add(letter)
     }
 
     fn name(&self, node: &Node) -> String {
@@ -269,7 +275,7 @@ impl Sheet<'_> {
         let piece = self.pattern.pieces.get(self.asked.piece)?;
         let start = self.graph.nodes.iter().filter(|node| node.piece == self.asked.piece && node.row.is_none());
         let chains = start.filter(|node| node.what == What::Base).count();
-        let is_there = self.first() <= 1 && self.laid.ground != Ground::Line;
+        let is_there = self.first() <= 1 && self.laid.ground.is_round();
         (is_there && matches!(piece.start, Start::ChainRing(_))).then_some(chains)
     }
 
@@ -289,10 +295,10 @@ impl Sheet<'_> {
     /// What cannot be seen in the picture itself.
     fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
-        if self.is_round() && self.laid.ground == Ground::Line {
+        if matches!(self.laid.ground, Ground::Strip { .. }) {
             remarks.push("Worked in the round and not flat: drawn as an opened strip. Its two ends meet.".to_owned());
         }
-        if self.laid.opened > OPENED && self.laid.ground != Ground::Line {
+        if self.laid.opened > OPENED && self.laid.ground.is_round() {
             remarks
                 .push("It ruffles: its rounds are drawn opened out, further from the middle than they lie.".to_owned());
         }
@@ -312,7 +318,7 @@ impl Sheet<'_> {
         let mut told =
             format!("Chart of {}: {}, seen from the right side{hand}.", self.name_of_piece(), count(shown.len(), row));
         told.push_str(match (self.laid.ground, self.asked.left_handed) {
-            (Ground::Line, _) => " It begins at the bottom.",
+            (Ground::Line | Ground::Strip { .. }, _) => " It begins at the bottom.",
             (_, false) => " It begins in the middle and goes round against the clock.",
             (_, true) => " It begins in the middle and goes round with the clock.",
         });
@@ -409,10 +415,8 @@ impl Sheet<'_> {
                 return group.add(ring.set("fill", "none").set("stroke", "#111111"));
             }
             Drawn::Letter(id) => {
-                let box_middle = box_middle(&[foot], head);
-                let letter = text(&self.legend.letter(id), box_middle.x, box_middle.y + 4.0).set("font-size", "11");
-                let path = Path::new().set("d", letter_box(&[foot], head)).set("fill", "none").set("stroke", "#111111");
-                return group.add(letter).add(path);
+                let legs = Path::new().set("d", legs(&[foot], head)).set("stroke", "#111111");
+                return self.lettered(group.add(legs), id, (&[foot], head), "#111111");
             }
             Drawn::Loop(side) => loop_arc(middle, head, side),
             Drawn::InStart => String::new(),
