@@ -96,5 +96,5 @@ fn whole(graph: &Graph, (on, first): (On, usize)) -> Vec<usize> {
         let of_it = |node: &Node| node.what == What::Chain && node.on_edge && node.row == row;
         *at == first || (on == On::Space && graph.nodes.get(*at).is_some_and(of_it))
     };
-    (first..).take_while(is_of_it).collect()
+    (first..graph.nodes.len()).take_while(is_of_it).collect()
 }

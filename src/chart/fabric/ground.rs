@@ -110,6 +110,29 @@ impl Ground {
         Spot { out, along: along + times * to }
     }
 
+    /// The same place so far out instead, as far from the nearest corner as it was.
+    pub(super) fn around_corner(self, spot: Spot, out: f64) -> Spot {
+        let (side, side_to) = (self.side(spot.out), self.side(out));
+        let corner = if side > 0.0 { (spot.along / side).round() } else { 0.0 };
+        Spot { out, along: spot.along + corner * (side_to - side) }
+    }
+
+    /// A place near a corner on the straight way between two others that lie as far to either side of what is their middle.
+    pub(super) fn cut_corner(self, spot: Spot, middle: f64, reach: f64) -> Spot {
+        const ABOUT: f64 = 0.3;
+        let Self::Corners { corners } = self else { return spot };
+        let side = self.side(spot.out).max(1e-9);
+        let corner = (spot.along / side).round() * side;
+        let off = spot.along - corner;
+        if off.abs() >= reach || (middle - corner).abs() > ABOUT {
+            return spot;
+        }
+        let (sin, cos) = (PI / corners).sin_cos();
+        let way = (reach - off.abs()) * cos;
+        let level = Spot { out: spot.out, along: corner + off.signum() * (reach - way * cos) };
+        self.carried(level, spot.out - way * sin)
+    }
+
     /// Where a place is.
     pub(super) fn point(self, spot: Spot) -> Point {
         match self {
@@ -181,6 +204,18 @@ mod tests {
                 let back = ground.carried(there, out);
                 prop_assert!((back.along - along).abs() < 1e-6);
             }
+        }
+    }
+
+    #[test]
+    fn the_way_past_a_corner_is_straight() {
+        let ground = Ground::Corners { corners: 4.0 };
+        let at = |off: f64| ground.point(ground.cut_corner(Spot { out: 5.0, along: 20.0 + off }, 20.0, 0.4));
+        let (one, two) = (at(-0.4), at(0.4));
+        for off in [-0.3, -0.1, 0.1, 0.3] {
+            let there = at(off);
+            let by = one.distance(there) + there.distance(two) - one.distance(two);
+            assert!(by.abs() < 1e-6, "{off}: {by}");
         }
     }
 

@@ -11,6 +11,7 @@ use std::ops::Range;
 
 use super::arc::hung;
 use super::ground::{Ground, Spot};
+use super::skyline::Skyline;
 use super::spacing::{apart, around, settled, sums};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What};
 use crate::gauge::heights;
@@ -82,6 +83,7 @@ pub(super) fn layout(
         edge: Vec::new(),
         step: 1.0,
         strange: BTreeMap::new(),
+        sky: Skyline::default(),
         reach: 0.0,
         lifted: 0.0,
     };
@@ -122,6 +124,8 @@ struct Layer<'a> {
     step: f64,
     /// Places of other pieces, in the order in which they were met.
     strange: BTreeMap<(usize, On), f64>,
+    /// What rows laid above one another reach, with the sides of short ones.
+    sky: Skyline,
     /// How far out anything is.
     reach: f64,
     /// By how much rounds were opened, all together.
@@ -274,12 +278,31 @@ impl Layer<'_> {
         let places = self.along(&mut items, &gaps, out);
         let leaning = self.leaning(&items, &places);
         let (out, lift) = (out + leaning, lift + leaning);
-        self.set(&items, &places, (out, lift));
-        self.hang(&items, &places, out);
+        let sky = self.skyline(out);
+        self.set(&items, &places, (out, lift), &sky);
+        self.hang(&items, &places, out, &sky);
         self.stand_within(row, &items);
         self.beside(row, &items, &places, out);
         self.begin(at, forwards, &items, &places, out);
         self.edge = items.iter().filter(|item| item.sort != Sort::Lead).map(|item| item.node).collect();
+        if !self.laid.ground.is_round() {
+            let heads =
+                self.edge.iter().filter_map(|at| self.placed(*at)).map(|placed| (placed.head.along, placed.head.out));
+            let row = Skyline::of(heads.collect());
+            self.sky = std::mem::take(&mut self.sky).under(row);
+        }
+    }
+
+    /// What a row so far out lies above.
+    fn skyline(&self, out: f64) -> Skyline {
+        let ground = self.laid.ground;
+        let Some(length) = ground.length(out).filter(|_| ground.is_round()) else { return self.sky.clone() };
+        let heads = self.edge.iter().filter_map(|at| self.placed(*at)).map(|placed| placed.head);
+        let around = |head: Spot| {
+            let along = ground.carried(head, out).along;
+            [-1.0, 0.0, 1.0].map(|turn| (along + turn * length, head.out))
+        };
+        Skyline::of(heads.flat_map(around).collect())
     }
 
     /// Finds where the stitches of a row stand.
@@ -334,7 +357,7 @@ impl Layer<'_> {
         Some(match foot.on {
             On::Ring => Spot { out: self.laid.ring, along: f64::NAN },
             On::Top | On::Lead | On::Nowhere => head,
-            On::Post => between(ground, first, head),
+            On::Post | On::RowEnd => between(ground, first, head),
             On::Gap => {
                 let place = self.edge.iter().position(|at| *at == below);
                 let next = place.and_then(|at| self.edge.get(at + 1)).and_then(|next| self.placed(*next));
@@ -342,7 +365,6 @@ impl Layer<'_> {
                 let middle = between(ground, head, ground.carried(next, head.out));
                 ground.carried(middle, (middle.out - 0.3).max(0.0))
             }
-            On::RowEnd => between(ground, first, head),
             On::OtherSide => match ground.length(0.0) {
                 Some(length) => Spot { out: 0.0, along: length - head.along },
                 None => head,
@@ -377,7 +399,10 @@ impl Layer<'_> {
         let behind = run.iter().find(|spot| spot.along > along).or(run.last())?;
         let part = (along - before.along) / (behind.along - before.along);
         let part = if part.is_finite() { part.clamp(0.0, 1.0) } else { 0.0 };
-        Some(ground.carried(Spot { out, along }, before.out + (behind.out - before.out) * part))
+        let spot = Spot { out, along };
+        let bent = ground.cut_corner(spot, f64::midpoint(low, high), (high - low) / 2.0);
+        let there = ground.carried(spot, before.out + (behind.out - before.out) * part);
+        Some(if bent == spot { there } else { bent })
     }
 
     /// How far out a row lies, and by how much that is more than its stitches ask for, so that there is room for them.
@@ -428,11 +453,6 @@ impl Layer<'_> {
 
     /// Places along a row, at the same distance from the middle.
     fn along(&mut self, items: &mut [Item], gaps: &[f64], out: f64) -> Vec<f64> {
-        const FREE: f64 = 0.8;
-        const PULL: f64 = 0.7;
-        const EVENLY: f64 = 3.0;
-        const FRILL: f64 = 5.0;
-        const CLOSE: f64 = 0.55;
         let (ground, room) = (self.laid.ground, gaps.iter().sum::<f64>());
         let length = ground.length(out);
         let even = length.map_or(1.0, |length| length / room.max(1e-9));
@@ -461,42 +481,26 @@ impl Layer<'_> {
             }
         }
         self.laid.moves += u64::try_from(items.len()).unwrap_or(u64::MAX);
-        let wanted = wanted(items, gaps, begin, even);
-        let least = |part: f64| -> Vec<f64> { gaps.iter().map(|gap| gap * part).collect() };
-        match length {
-            Some(length) => {
-                let whole: Vec<f64> = gaps.iter().map(|gap| gap * even).collect();
-                let drawn = settled(&wanted, &whole, EVENLY).into_iter().zip(&wanted);
-                let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
-                around(&drawn, &least(FREE * even), length)
-            }
-            None => {
-                let drawn = settled(&wanted, gaps, PULL).into_iter().zip(&wanted);
-                let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
-                let roomy = apart(&drawn, &least(FREE));
-                let off =
-                    items.iter().zip(&roomy).filter_map(|(item, at)| Some((at - item.want?).abs())).fold(0.0, f64::max);
-                // A frill has more stitches than there is room for.
-                if off > FRILL { apart(&drawn, &least(CLOSE)) } else { roomy }
-            }
-        }
+        spaced(items, gaps, &wanted(items, gaps, begin, even), length)
     }
 
     /// Sets the stitches of a row.
-    fn set(&mut self, items: &[Item], places: &[f64], (out, lift): (f64, f64)) {
+    fn set(&mut self, items: &[Item], places: &[f64], (out, lift): (f64, f64), sky: &Skyline) {
         let ground = self.laid.ground;
         let rises = || items.iter().filter_map(|item| item.rise);
         let (low, high) = rises().fold((f64::MAX, f64::MIN), |(low, high), rise| (low.min(rise), high.max(rise)));
         let is_even = high - low < EVEN;
-        for (item, along) in items.iter().zip(places).filter(|(item, _)| item.sort == Sort::Stitch) {
+        let stitches = || items.iter().zip(places).filter(|(item, _)| item.sort == Sort::Stitch);
+        let level = stitches().map(|(_, along)| sky.least(*along)).fold(out, f64::max);
+        for (item, along) in stitches() {
             let rise = item.rise.unwrap_or(out);
             let out_here = if is_even {
-                out
+                level
             } else {
                 // A stitch that leans does not reach as far.
                 let foot = mean(item.feet.iter().map(|spot| spot.out)).unwrap_or(0.0);
                 let (tall, off) = (rise - foot, item.want.map_or(0.0, |want| along - want));
-                lift + foot + (tall * tall - off * off).max(0.5 * tall * tall).sqrt()
+                (lift + foot + (tall * tall - off * off).max(0.5 * tall * tall).sqrt()).max(sky.least(*along))
             };
             let head = ground.carried(Spot { out, along: *along }, out_here);
             let feet: Vec<Spot> = item
@@ -514,7 +518,7 @@ impl Layer<'_> {
     }
 
     /// Hangs the chains of a row between its stitches.
-    fn hang(&mut self, items: &[Item], places: &[f64], out: f64) {
+    fn hang(&mut self, items: &[Item], places: &[f64], out: f64, sky: &Skyline) {
         let ground = self.laid.ground;
         let length = ground.length(out);
         let head = |layer: &Self, at: usize| -> Option<Spot> {
@@ -542,7 +546,15 @@ impl Layer<'_> {
             let hung = hung(one, two, chains, CHAIN, if at_corner { 0.6 } else { 0.0 });
             self.laid.moves += u64::try_from(run.len()).unwrap_or(u64::MAX);
             for (item, [before, middle, behind]) in inside.iter().zip(hung) {
-                let there = |spot: Spot| ground.carried(Spot { out, along: spot.along }, spot.out);
+                // At a corner they keep to it, and elsewhere they lie above what is below.
+                let raised = (sky.least(middle.along) - middle.out).max(0.0);
+                let there = |spot: Spot| {
+                    if at_corner {
+                        ground.around_corner(Spot { out, along: spot.along }, spot.out)
+                    } else {
+                        ground.carried(Spot { out, along: spot.along }, spot.out + raised)
+                    }
+                };
                 if item.sort == Sort::Closing {
                     self.place(item.node, there(middle), item.feet.clone());
                 } else {
@@ -712,6 +724,28 @@ fn items(pattern: &Pattern, graph: &Graph, row: &GraphRow) -> Vec<Item> {
     items
 }
 
+/// Places by what is wanted of each: neighbours have their room, and on a closed line they share all of it.
+fn spaced(items: &[Item], gaps: &[f64], wanted: &[(f64, f64)], length: Option<f64>) -> Vec<f64> {
+    const FREE: f64 = 0.8;
+    const PULL: f64 = 0.7;
+    const EVENLY: f64 = 3.0;
+    const FRILL: f64 = 5.0;
+    const CLOSE: f64 = 0.55;
+    let even = length.map_or(1.0, |length| length / gaps.iter().sum::<f64>().max(1e-9));
+    let whole: Vec<f64> = gaps.iter().map(|gap| gap * even).collect();
+    let least = |part: f64| -> Vec<f64> { whole.iter().map(|gap| gap * part).collect() };
+    let pull = if length.is_some() { EVENLY } else { PULL };
+    let drawn = settled(wanted, &whole, pull).into_iter().zip(wanted);
+    let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
+    if let Some(length) = length {
+        return around(&drawn, &least(FREE), length);
+    }
+    let roomy = apart(&drawn, &least(FREE));
+    let off = items.iter().zip(&roomy).filter_map(|(item, at)| Some((at - item.want?).abs()));
+    // A frill has more stitches than there is room for.
+    if off.fold(0.0, f64::max) > FRILL { apart(&drawn, &least(CLOSE)) } else { roomy }
+}
+
 /// The room that each wants until the next, the last one on a closed line until the first.
 fn gaps(items: &[Item], closed: bool) -> Vec<f64> {
     let hangs = items.iter().any(|item| item.sort == Sort::Closing);
@@ -728,7 +762,9 @@ fn widen_arcs(items: &mut [Item]) {
         let items = items.get_mut(run).unwrap_or_default();
         let chains: usize = items.iter().map(|item| item.worth).sum();
         let width = if chains < HANGS_FROM { 0.9 } else { 0.5 };
-        items.iter_mut().for_each(|item| item.width = width * number(item.worth));
+        for item in items {
+            item.width = width * number(item.worth);
+        }
     }
 }
 

@@ -7,7 +7,8 @@ mod key;
 mod layout;
 mod pen;
 mod picture;
-
+mod skyline;
+mod spacing;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
@@ -19,8 +20,6 @@ use crate::shape::Shapes;
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
-
-mod spacing;
 
 /// Stitches and chains that a chart may have.
 pub const MOST_STITCHES: usize = 20_000;

@@ -68,7 +68,9 @@ pub(super) fn column(foot: Point, head: Point, chains: u32) -> String {
 /// The legs of a stitch that has a letter.
 pub(super) fn legs(feet: &[Point], head: Point) -> String {
     let mut pen = Pen::default();
-    feet.iter().for_each(|foot| pen.line(lifted(*foot, head), head));
+    for foot in feet {
+        pen.line(lifted(*foot, head), head);
+    }
     pen.path
 }
 

@@ -120,7 +120,7 @@ impl Sheet<'_> {
     fn group(&mut self, nodes: Vec<usize>, row: Option<usize>, by_yarn: bool) -> Group {
         let number = row.and_then(|row| self.graph.rows.get(row)).map_or(0, |row| row.number);
         let ink = |yarn: usize| INKS.get(yarn % INKS.len()).copied().unwrap_or("#111111");
-        let of_row = ink(if by_yarn { 0 } else { usize::from(number % 2 == 0 && row.is_some()) });
+        let of_row = ink(if by_yarn { 0 } else { usize::from(number.is_multiple_of(2) && row.is_some()) });
         let mut group = Group::new().set("stroke", of_row).set("data-row", number);
         for at in nodes {
             let Some(node) = self.graph.nodes.get(at) else { continue };
@@ -153,7 +153,9 @@ impl Sheet<'_> {
         let standing = own_feet(self.graph, at).len();
         let drawn = self.legend.drawn(self.pattern, self.graph, node, standing)?;
         self.reach(head);
-        feet.iter().for_each(|foot| self.reach(*foot));
+        for foot in &feet {
+            self.reach(*foot);
+        }
         let mut group = Group::new().set("data-stitch", at).set("data-is", self.name(node));
         if own_ink {
             group = group.set("stroke", ink);
