@@ -21,6 +21,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_low => "`+` or `-`",
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
+        Rule::in_skipped => "`in skipped`",
+        Rule::crossing | Rule::k_in_front => "`in front` or `behind`",
         Rule::k_again => "`again`",
         Rule::placed_name => "what is placed",
         Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {

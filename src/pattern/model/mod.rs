@@ -33,7 +33,7 @@ pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, b
 pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
+pub use crate::syntax::tree::{Crossing, LoopOnly, PartOf, Way};
 
 use crate::diagnostic::Span;
 
