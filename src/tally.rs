@@ -150,6 +150,7 @@ pub(crate) fn name(pattern: &Pattern, kind: Kind) -> String {
             Some(stitch) => stitch.names(pattern.terms).short.clone(),
             None => "st".to_owned(),
         },
+        Kind::Yarn(at) => pattern.head.yarns.get(at).map_or_else(String::new, |yarn| yarn.name.clone()),
     }
 }
 

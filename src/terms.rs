@@ -5,7 +5,7 @@ use crate::limits;
 use crate::pattern;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
-use crate::syntax::tree::{
+use crate::syntax::tree::{GridLine, 
     Again, Body, Ending, File, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step, StitchBody,
     Text, Trim, TrimKind, WorkLine,
 };
@@ -70,7 +70,9 @@ impl Exchange<'_> {
                 | LineKind::Remark
                 | LineKind::Words(_)
                 | LineKind::Piece(_)
-                | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_))
+                | LineKind::Setting(
+                    Setting::With(_) | Setting::Using(_) | Setting::Stripe(_) | Setting::Colours(_),
+                )
                 | LineKind::Ending(_)
                 | LineKind::Meant(_)
                 | LineKind::Bad(_) => {}
@@ -88,6 +90,9 @@ impl Exchange<'_> {
                 }
             }
             Header::Swatch { stitch, .. } => self.stitch(stitch),
+            Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
+            // A yarn, `open` and `filled` are no stitches, and stay.
+            Header::Legend(entries) => entries.iter().for_each(|entry| self.stitch(&entry.what)),
             Header::Stitch(line) => {
                 if let StitchBody::Steps(steps) = &line.body {
                     self.steps(steps);
@@ -111,6 +116,8 @@ impl Exchange<'_> {
             | Header::Gauge { stitch: None, .. }
             | Header::Finished { .. }
             | Header::Fits(_)
+            | Header::Grid(GridLine { stitch: None, .. })
+            | Header::Squares(_)
             | Header::Set { .. } => {}
         }
     }

@@ -93,7 +93,7 @@ pub(crate) use too_large::CODE as TOO_LARGE;
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern;
-use crate::pattern::model::{ItemKind, Pattern};
+use crate::pattern::model::{ItemKind, Line, Pattern, StepKind, each_step};
 use crate::syntax::{self, tree::File};
 use asked::Asked;
 use context::{Context, Group};
@@ -268,6 +268,12 @@ fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
 fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     let (Some(item), Some(line)) = (context.item(first), context.line(first)) else { return finding };
+    if let Some(label) = squares(context, &finding) {
+        let here = grid_step(line).unwrap_or(line.steps_span);
+        let text = std::mem::replace(&mut finding.primary.text, label);
+        let squares = std::mem::replace(&mut finding.primary, Label { span: here, text });
+        finding.others.insert(0, squares);
+    }
     let within = |span: Span, at: Span| (span.start..=span.end).contains(&at.start);
     let said_again = matches!(item.kind, ItemKind::Work(_)) && !within(item.span, line.steps_span);
     if !said_again || !within(line.steps_span, finding.primary.span) {
@@ -277,6 +283,26 @@ fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnos
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding
+}
+
+/// `row 3 of the grid Gulls`, where a finding is about squares of a grid.
+fn squares(context: Context<'_>, finding: &Diagnostic) -> Option<String> {
+    let at = finding.primary.span.start;
+    context.pattern.grids.iter().find_map(|grid| {
+        let row = grid.rows.iter().position(|row| (row.span.start..row.span.end).contains(&at))?;
+        Some(format!("these squares, in row {} of the grid {}", row + 1, grid.name))
+    })
+}
+
+/// Where a line names its grid.
+fn grid_step(line: &Line) -> Option<Span> {
+    let mut found = None;
+    each_step(&line.steps, &mut |step| {
+        if matches!(step.kind, StepKind::Grid(_)) {
+            found = found.or(Some(step.span));
+        }
+    });
+    found
 }
 
 /// A fault in words, by the check of its kind.

@@ -416,7 +416,7 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
             kinds.iter().any(|kind| match kind {
                 Kind::Stitch(wanted) => stitches.answers(id, *wanted),
                 Kind::AnyStitch => true,
-                Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+                Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => false,
             })
         };
         if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)))

@@ -184,6 +184,20 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::code_name => "the name of a warning",
         Rule::reason => "the reason",
         Rule::finished_what => "what is measured, as `around`",
+        Rule::grid_name => "the name of a grid",
+        Rule::grid_part | Rule::overlay | Rule::inset | Rule::filet | Rule::corner_to_corner => {
+            "`in` and a stitch, `mosaic overlay`, `mosaic inset`, `filet` or `corner to corner`"
+        }
+        Rule::grid_stitch => "`in` and a stitch",
+        Rule::k_overlay => "`overlay`",
+        Rule::k_inset => "`inset`",
+        Rule::k_corner => "`corner`",
+        Rule::legend_entry => "a sign and what it means, as `x = bobble in B`",
+        Rule::legend_what => "a yarn, a stitch, `open` or `filled`",
+        Rule::sign => "a sign of the grid",
+        Rule::bar => "`|`",
+        Rule::k_carried => "`carried`",
+        Rule::k_stranded => "`stranded`",
         Rule::EOI => "the end of the line",
         Rule::k_rnd
         | Rule::k_row
@@ -334,6 +348,22 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
+        | Rule::colours
+        | Rule::run
+        | Rule::run_yarn
+        | Rule::run_yarn_to
+        | Rule::run_word
+        | Rule::run_end
+        | Rule::trade_stitch
+        | Rule::grid_step
+        | Rule::grid_extent
+        | Rule::k_grid
+        | Rule::grid_line
+        | Rule::k_mosaic
+        | Rule::k_filet
+        | Rule::legend_line
+        | Rule::squares_line
+        | Rule::colours_line
         | Rule::by_sign_slip => return None,
     };
     Some(name)

@@ -4,6 +4,7 @@
 mod doubt;
 mod ending;
 mod gauge;
+mod grid;
 mod head;
 mod line;
 mod materials;
@@ -19,6 +20,7 @@ mod words;
 pub use self::doubt::Doubt;
 pub use self::ending::{SeamSide, Trim, TrimKind};
 pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
+pub use self::grid::{Grid, GridRow, GridStep, Square, SquareKind};
 pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
 pub use self::line::{Again, AgainExtent, Line, NamedRow, SameAs, Stated};
 pub use self::materials::{Ball, Hook, Yarn};
@@ -33,7 +35,7 @@ pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, b
 pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{Crossing, LoopOnly, PartOf, Way};
+pub use crate::syntax::tree::{ColourWork, Crossing, LoopOnly, PartOf, Technique, Way};
 
 use crate::diagnostic::Span;
 
@@ -54,6 +56,8 @@ pub struct Pattern {
     pub definitions: Vec<Definition>,
     /// Numbers that `set` lines name.
     pub numbers: Vec<NamedNumber>,
+    /// Grids, in the order of the file.
+    pub grids: Vec<Grid>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
     /// What isn't known, since lines can't be read.

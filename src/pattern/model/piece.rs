@@ -3,7 +3,7 @@
 use super::{Again, Line, MakerWords, Placing, SeamSide, Sized, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
-use crate::syntax::tree::{PartOf, Way};
+use crate::syntax::tree::{ColourWork, PartOf, Way};
 
 /// A piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +28,8 @@ pub struct Piece {
     pub lead: Lead,
     /// Colours by rows or rounds, over and over.
     pub stripe: Vec<(String, u32)>,
+    /// What is done with the colours of a line that are not in use, where it is said.
+    pub colours: Option<ColourWork>,
     /// Where it begins.
     pub start: Start,
     /// The start says that its edge is used once more.

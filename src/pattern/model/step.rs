@@ -1,6 +1,6 @@
 //! What a line says to do, step by step.
 
-use super::{Kind, Lead, Place, Sized, Till, Where};
+use super::{GridStep, Kind, Lead, Place, Sized, Till, Where};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::LoopOnly;
@@ -43,8 +43,8 @@ pub enum StepKind {
     Chain(Sized),
     /// A chain that counts as a stitch.
     ChainAs(Sized, StitchId),
-    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it.
-    TurningAs(Sized, StitchId, Option<u32>),
+    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it or alone.
+    TurningAs(Sized, Option<StitchId>, Option<u32>),
     /// Places passed over on purpose.
     Skip(Sized, Option<Kind>),
     /// Places left unworked; nothing for all the rest.
@@ -75,6 +75,10 @@ pub enum StepKind {
     JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
+    /// Runs of one line in several colours: a `ChangeTo` before each, which is no change of yarn between lines.
+    Colours(Vec<Step>),
+    /// A row of a grid.
+    Grid(GridStep),
 }
 
 /// A stitch and where it goes.
