@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
-use crate::syntax::tree::{ColourWork, Body, Lead, Line, LineKind, PieceLine, Setting};
+use crate::syntax::tree::{Body, ColourWork, Lead, Line, LineKind, PieceLine, Setting};
 
 pub(super) const CODE: Code = Code("setting-late");
 

@@ -618,6 +618,8 @@ pub struct Again {
     pub from: Number,
     /// Last one; the same as `from` for a single one.
     pub to: Number,
+    /// How many of those above, where no number names them; `from` and `to` then only say where that is written.
+    pub above: Option<Number>,
     /// How often or how far.
     pub extent: AgainExtent,
     /// The count that each line (or the last one) makes, if stated.
