@@ -184,7 +184,7 @@ impl<'p> Recorder<'p> {
     pub(super) fn start(&self, piece: usize, edge: &mut Edge, start: &Start) {
         let mut recording = self.graph.borrow_mut();
         let named = self.pattern.pieces.get(piece).and_then(|piece| piece.yarn.as_deref());
-        recording.yarn = named.and_then(|name| self.pattern.head.yarns.iter().position(|yarn| yarn.name == name));
+        recording.yarn = named.and_then(|name| self.pattern.head.yarns.place_of(name));
         (recording.ring, recording.item) = (None, 0);
         recording.step = self.pattern.pieces.get(piece).map_or(Span::default(), |piece| piece.start_span);
         let what = |top| match (start, top) {
@@ -405,7 +405,7 @@ impl Recording {
 
     /// The yarn that a row begins with: its stripe, or what lines before it say.
     fn take_up_yarn(&mut self, pattern: &Pattern, piece: &Piece, row: &Row) {
-        let place = |name: &str| pattern.head.yarns.iter().position(|yarn| yarn.name == name);
+        let place = |name: &str| pattern.head.yarns.place_of(name);
         let before = piece.items.get(self.item..row.item.max(self.item)).unwrap_or_default();
         for item in before {
             if let ItemKind::ChangeTo(name) = &item.kind {

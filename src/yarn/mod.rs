@@ -11,6 +11,8 @@ mod walk;
 pub use range::Range;
 pub use table::{buy, grams, left_table, metres, notes, table, told};
 
+use std::collections::BTreeMap;
+
 use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
@@ -247,12 +249,12 @@ impl Scales {
     fn of(pattern: &Pattern) -> Self {
         let yarns = pattern.head.yarns.len().max(1);
         let own: Vec<Option<Scale>> = (0..yarns).map(|yarn| swatched(pattern, yarn)).collect();
-        let borrowed = |yarn: usize| {
-            let weight = |yarn: usize| pattern.head.yarns.get(yarn).and_then(|yarn| yarn.weight.as_deref());
-            let mut others = own.iter().enumerate().filter(|(other, _)| weight(*other) == weight(yarn));
-            let scale = others.find_map(|(_, scale)| *scale)?;
-            Some(Scale { basis: Basis::OtherSwatch, ..scale })
-        };
+        let weight = |yarn: usize| pattern.head.yarns.get(yarn).and_then(|yarn| yarn.weight.as_deref());
+        let mut by_weight: BTreeMap<Option<&str>, Scale> = BTreeMap::new();
+        for (yarn, scale) in own.iter().enumerate().filter_map(|(yarn, scale)| Some((yarn, (*scale)?))) {
+            by_weight.entry(weight(yarn)).or_insert(Scale { basis: Basis::OtherSwatch, ..scale });
+        }
+        let borrowed = |yarn: usize| by_weight.get(&weight(yarn)).copied();
         let swatched = own.iter().enumerate().map(|(yarn, scale)| scale.or_else(|| borrowed(yarn))).collect();
         Self { swatched, unswatched: pattern.pieces.iter().map(|piece| unswatched(pattern, piece)).collect() }
     }

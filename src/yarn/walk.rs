@@ -217,7 +217,7 @@ impl Walker<'_> {
     }
 
     fn named(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+        self.pattern.head.yarns.place_of(name)
     }
 
     /// A number of stitches; all of the last row or round where none is said.

@@ -195,7 +195,7 @@ impl Lower {
 
     /// A yarn's name as it is declared.
     pub(super) fn yarn(&mut self, name: &tree::Text) -> String {
-        match self.head.yarns.iter().find(|yarn| yarn.name.eq_ignore_ascii_case(&name.text)) {
+        match self.head.yarns.place_of(&name.text).and_then(|at| self.head.yarns.get(at)) {
             Some(found) => found.name.clone(),
             None => {
                 let known: Vec<String> = self.head.yarns.iter().map(|yarn| yarn.name.clone()).collect();
