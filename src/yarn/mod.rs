@@ -17,7 +17,7 @@ use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
 use crate::units::{Length, Mass, Unit, number};
-use walk::{Part, walk};
+use walk::{Part, by_yarn, walk};
 
 /// Yarn of a single crochet, in widths of a stitch. Three motifs of 1941 whose publisher printed the yards of thread they need
 /// give 11 to 13 (`tests/published/yarn.rs`); such figures allow for some waste. Cloths and blankets of cotton and wool give
@@ -136,7 +136,7 @@ pub fn estimate(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
     for size in 0..pattern.sizes.len() {
         for (index, piece) in pattern.pieces.iter().enumerate() {
             let worked = fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
-            for part in worked.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default() {
+            for part in worked.map(|fabric| by_yarn(pattern, piece, size, fabric)).unwrap_or_default() {
                 let scale = scales.get(part.yarn, index)?;
                 let metres = scale.metres(pattern, &part).times(piece.copies);
                 note_rough(pattern, &part, scale, &mut rough);
