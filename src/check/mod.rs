@@ -70,7 +70,9 @@ mod unlisted_hook;
 mod unlisted_notion;
 mod unlisted_yarn;
 mod unsaid;
+mod unlike;
 mod until;
+mod unworked;
 mod unused_hook;
 mod unused_mark;
 mod unused_notion;
@@ -130,6 +132,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(taken::CODE, include_str!("pages/taken.md")),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
+    Check::fault(unlike::CODE, include_str!("pages/unlike.md")),
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
@@ -152,6 +155,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unused_stitch::CODE, include_str!("pages/unused-stitch.md"), unused_stitch::run),
     Check::margin(unused_number::CODE, include_str!("pages/unused-number.md"), unused_number::run),
     Check::margin(unused_mark::CODE, include_str!("pages/unused-mark.md"), unused_mark::run),
+    Check::margin(unworked::CODE, include_str!("pages/unworked.md"), unworked::run),
     Check::margin(unsaid::CODE, include_str!("pages/unsaid.md"), unsaid::run),
     Check::margin(lead_height::CODE, include_str!("pages/lead-height.md"), lead_height::run),
     Check::margin(lead_changes::CODE, include_str!("pages/lead-changes.md"), lead_changes::run),
@@ -283,9 +287,14 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. } => {
-            runs_out::describe(context, group)
-        }
+        FaultKind::RanOut { .. }
+        | FaultKind::ShortEdge { .. }
+        | FaultKind::NoEdge { .. }
+        | FaultKind::NoMiddle { .. }
+        | FaultKind::NoOpening { .. }
+        | FaultKind::NoBridge { .. }
+        | FaultKind::NoLoops { .. } => runs_out::describe(context, group),
+        FaultKind::OpeningUnlike { .. } => unlike::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -316,7 +325,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilInside { .. }
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } => gather::describe(context, group),
-        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
+        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } | FaultKind::Layers { .. } | FaultKind::Unequal { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),

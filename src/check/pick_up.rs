@@ -36,18 +36,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn has_row_ends(start: &Start) -> bool {
-    match start {
-        Start::Edge(_) | Start::Around(_) => true,
-        Start::Several(parts) => parts.iter().any(has_row_ends),
-        Start::Part(_, _, edge) => has_row_ends(edge),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::OtherSide(_)
-        | Start::Top(_) => false,
-    }
+    let mut ends = false;
+    start.each_edge(&mut |edge| ends |= matches!(edge, Start::Edge(_) | Start::Side(..) | Start::Around(_)));
+    ends
 }
 
 /// Whether the piece is called a frill, or the words in it or those of the head speak of one.
@@ -118,12 +109,9 @@ fn is_spread(context: Context<'_>, index: usize, size: usize) -> bool {
 }
 
 fn has_top(start: &Start, index: usize) -> bool {
-    match start {
-        Start::Top(on) => *on == index,
-        Start::Several(parts) => parts.iter().any(|part| has_top(part, index)),
-        Start::Part(_, _, edge) => has_top(edge, index),
-        _ => false,
-    }
+    let mut top = false;
+    start.each_edge(&mut |edge| top |= *edge == Start::Top(index));
+    top
 }
 
 /// Whether the pieces that a piece may stand on are the same in two sizes.

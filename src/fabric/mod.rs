@@ -4,6 +4,7 @@ pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
+pub use opening::Opening;
 pub(crate) use named::{row_by_number, row_of};
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
@@ -29,6 +30,7 @@ mod line;
 mod moves;
 mod named;
 mod needed;
+mod opening;
 mod piece;
 mod places;
 mod repeat;
@@ -76,10 +78,13 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             again_in(size, twin, &mut fabric, &mut found);
             continue;
         }
-        let finished = pieces(shop, size, pattern.pieces.len(), &mut found);
+        let (finished, book) = pieces(shop, size, pattern.pieces.len(), &mut found);
         for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
-            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
+            let openings = finished.holes.iter().map(opening::Hole::told).collect();
+            let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, openings });
         }
+        opening::see_worked(&mut fabric.pieces, size, &book);
     }
     // A line that is too large for itself is the cause.
     let is_said = found.faults.iter().any(|fault| fault.kind == FaultKind::TooLarge);
@@ -115,7 +120,7 @@ fn again_in(size: usize, twin: usize, fabric: &mut Fabric, found: &mut Found) {
 }
 
 /// Works the first so many pieces of a size.
-fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
+fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<Finished>, Book) {
     let mut finished: Vec<Finished> = Vec::new();
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
@@ -133,7 +138,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<F
             }
         }
     }
-    finished
+    (finished, book)
 }
 
 /// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
@@ -141,7 +146,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<F
 pub(crate) struct Checkpoint {
     piece: usize,
     item: usize,
-    sizes: Vec<(Vec<Finished>, Standing)>,
+    sizes: Vec<(Vec<Finished>, Book, Standing)>,
 }
 
 impl Checkpoint {
@@ -150,9 +155,9 @@ impl Checkpoint {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
         let before = |size| {
-            let earlier = pieces(shop, size, piece, &mut Found::default());
-            let standing = PieceWork::new(shop, &Book::default(), piece, size, &earlier)?.before(item);
-            Some((earlier, standing))
+            let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
+            let standing = PieceWork::new(shop, &book, piece, size, &earlier)?.before(item);
+            Some((earlier, book, standing))
         };
         let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
         Some(Self { piece, item, sizes: sizes? })
@@ -162,7 +167,7 @@ impl Checkpoint {
     /// if it rings true so; and what was worked to see it.
     pub(crate) fn after(&self, pattern: &Pattern) -> (Option<AfterLine>, u64) {
         let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.1.clone();
+            let standing = self.sizes.get(size)?.2.clone();
             work.after(0, standing)
         });
         (sizes.map(AfterLine), worked)
@@ -183,7 +188,7 @@ impl Checkpoint {
     /// Whether the rows from the line on ring true as another pattern words them.
     pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
         let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.1.clone();
+            let standing = self.sizes.get(size)?.2.clone();
             work.goes_on(self.item, faulty, standing).then_some(())
         });
         (sizes.is_some(), worked)
@@ -196,9 +201,8 @@ impl Checkpoint {
     ) -> (Option<Vec<T>>, u64) {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let all = self.sizes.iter().enumerate().map(|(size, (earlier, _))| {
-            let book = Book::default();
-            let work = PieceWork::new(shop, &book, self.piece, size, earlier)?;
+        let all = self.sizes.iter().enumerate().map(|(size, (earlier, book, _))| {
+            let work = PieceWork::new(shop, book, self.piece, size, earlier)?;
             try_size(&work, size)
         });
         (all.collect(), efforts.spent())
@@ -239,6 +243,10 @@ pub struct SizeFabric {
     pub rows: Rows,
     /// Places that a short row turned before, and that no row was worked over afterwards.
     pub waiting: u32,
+    /// Seams of edges by their names: the item, and the places of the longer edge.
+    pub sewn: Vec<(usize, u32)>,
+    /// Openings that its rows have left, each name once.
+    pub openings: Vec<Opening>,
 }
 
 /// A row or round of one size.

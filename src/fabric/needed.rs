@@ -1,13 +1,13 @@
 //! How long the edges of a piece are needed, so that they need not be kept longer.
 
-use crate::pattern::model::{ItemKind, Pattern, Start, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Pattern, StepKind, each_step};
 
 /// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
 pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
     let mut last: Vec<usize> = (0..pattern.pieces.len()).collect();
     for (at, piece) in pattern.pieces.iter().enumerate() {
         let mut need = |of: usize| last.get_mut(of).into_iter().for_each(|last| *last = at.max(*last));
-        each_edge(&piece.start, &mut need);
+        piece.start.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut need));
         for item in &piece.items {
             match &item.kind {
                 ItemKind::Work(line) => each_step(&line.steps, &mut |step| {
@@ -16,6 +16,11 @@ pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
                     }
                 }),
                 ItemKind::Sew { piece, .. } => need(*piece),
+                ItemKind::SeamEdges(seam) => {
+                    for side in [&seam.one, &seam.other] {
+                        side.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut need));
+                    }
+                }
                 ItemKind::Words(_)
                 | ItemKind::Again(_)
                 | ItemKind::FastenOff
@@ -27,14 +32,4 @@ pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
         }
     }
     last
-}
-
-/// Every piece that a start lies on.
-fn each_edge(start: &Start, see: &mut impl FnMut(usize)) {
-    match start {
-        Start::Edge(piece) | Start::OtherSide(piece) | Start::Top(piece) | Start::Around(piece) => see(*piece),
-        Start::Several(parts) => parts.iter().for_each(|part| each_edge(part, see)),
-        Start::Part(_, _, edge) => each_edge(edge, see),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => {}
-    }
 }

@@ -47,6 +47,7 @@ impl Hand<'_> {
             }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
             StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
+            StepKind::SetAside(places, name) => self.set_aside(places, name, span),
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
             StepKind::Move(places) => self.move_along(places, span),
             StepKind::OtherSide => self.other_side(span),

@@ -150,6 +150,28 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",
+        Rule::set_aside => "`set aside 30 as` a name",
+        Rule::opening_name => "the name of the opening",
+        Rule::start_side => "`left edge of` or `right edge of` a piece",
+        Rule::start_loops => "`front loops of rnd 7 of` a piece",
+        Rule::start_held => "`stitches of` an opening",
+        Rule::start_bridge => "`chain of` an opening",
+        Rule::rest_part => "`rest of` an edge",
+        Rule::start_through | Rule::start_layer | Rule::k_through => "`through` two edges",
+        Rule::start_thing | Rule::thing_name => "`on` something that is not crocheted",
+        Rule::new_chain => "a chain such as `ch 4`",
+        Rule::rim_from | Rule::rim_middle => "`from middle of chain`",
+        Rule::seam_edges => "two edges, as `left edge of Front to right edge of Back`",
+        Rule::easing | Rule::k_easing => "`easing 2`",
+        Rule::length_from | Rule::from_line => "`from` a marked place, an opening or a round",
+        Rule::rim_corners => "`with 1 at each corner`",
+        Rule::k_places => "`places`",
+        Rule::k_aside => "`aside`",
+        Rule::k_set => "`set`",
+        Rule::k_corner => "`corner`",
+        Rule::k_left => "`left`",
+        Rule::k_right => "`right`",
+        Rule::k_middle => "`middle`",
         Rule::seam_side | Rule::seam_row | Rule::seam_first | Rule::seam_last | Rule::seam_start => {
             "an edge such as `row 40`, `start`, `first 12` or `last 12`"
         }
@@ -317,6 +339,13 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
+        | Rule::aside_rest
+        | Rule::opening_word
+        | Rule::front_word
+        | Rule::back_word
+        | Rule::start_whole
+        | Rule::start_stop
+        | Rule::edge_words
         | Rule::by_sign_slip => return None,
     };
     Some(name)

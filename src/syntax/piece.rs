@@ -7,7 +7,10 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
-use super::tree::{Ending, LineKind, Number, PartOf, PieceLine, SeamSide, Setting, Start, Text, Trim, TrimKind, Way};
+use super::tree::{
+    Ending, LineKind, LoopOnly, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side, Start, Text, Trim, TrimKind,
+    Way,
+};
 
 impl Reader<'_> {
     /// `piece …`.
@@ -99,6 +102,7 @@ impl Reader<'_> {
                 Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
             }
             Rule::start_along => self.start_along(&node)?,
+            Rule::start_thing => self.start_thing(&node)?,
             Rule::start_again => {
                 let along = node.child(Rule::start_along)?;
                 Start::Again(Box::new(self.start_along(&along)?))
@@ -108,8 +112,14 @@ impl Reader<'_> {
         Some(LineKind::Start(start))
     }
 
-    /// Along one or several edges of pieces that are there.
+    /// Along one or several edges of pieces that are there, or through two layers of them.
     fn start_along(&mut self, node: &Node<'_>) -> Option<Start> {
+        if let Some(through) = node.child(Rule::start_through) {
+            let layers: Vec<_> = through.all(Rule::start_layer).map(|layer| self.start_along(&layer)).collect();
+            let mut layers = layers.into_iter();
+            let (one, other) = (layers.next()??, layers.next()??);
+            return Some(Start::Through(Box::new(one), Box::new(other)));
+        }
         let parts: Vec<_> = node.children().filter(|n| n.rule() != Rule::plus).collect();
         let parts: Option<Vec<_>> = parts.iter().map(|part| self.start_part(part)).collect();
         let mut parts = parts?;
@@ -117,19 +127,62 @@ impl Reader<'_> {
     }
 
     fn start_part(&mut self, part: &Node<'_>) -> Option<Start> {
-        if matches!(part.rule(), Rule::part_of | Rule::inner_part) {
-            let which = if part.has(Rule::k_first) { PartOf::First } else { PartOf::Last };
-            let edge = part.children().last()?;
-            return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));
+        match part.rule() {
+            Rule::part_of | Rule::inner_part => {
+                let which = match (part.has(Rule::k_first), part.has(Rule::k_last)) {
+                    (true, _) => PartOf::First,
+                    (_, true) => PartOf::Last,
+                    (false, false) => PartOf::Middle,
+                };
+                let edge = part.children().last()?;
+                return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));
+            }
+            Rule::rest_part => return Some(Start::Rest(Box::new(self.start_part(&part.children().last()?)?))),
+            Rule::new_chain => return self.start_chain(part),
+            _ => {}
         }
         let name = self.child_text(part, Rule::start_name)?;
         match part.rule() {
             Rule::start_edge => Some(Start::Edge(name)),
+            Rule::start_side => Some(Start::Side(if part.has(Rule::k_left) { Side::Left } else { Side::Right }, name)),
             Rule::start_other => Some(Start::OtherSide(name)),
             Rule::start_top => Some(Start::Top(name)),
-            Rule::start_around => Some(Start::Around(name)),
+            Rule::start_around => self.start_around(part, name),
+            Rule::start_held => Some(Start::Opening(name, Rim::Stitches)),
+            Rule::start_bridge => Some(Start::Opening(name, Rim::Chain)),
+            Rule::start_loops => {
+                let loops = if part.has(Rule::front_word) { LoopOnly::Front } else { LoopOnly::Back };
+                Some(Start::Loops { loops, number: self.child_number(part)?, name })
+            }
             other => unexpected(other),
         }
+    }
+
+    /// All the way round a piece, or round an opening of it.
+    fn start_around(&mut self, node: &Node<'_>, name: Text) -> Option<Start> {
+        let (from, corners) = (node.child(Rule::rim_from), node.child(Rule::rim_corners));
+        if from.is_none() && corners.is_none() {
+            return Some(Start::Around(name));
+        }
+        let from = match from {
+            Some(from) if from.has(Rule::rim_middle) => RimFrom::MiddleOfChain,
+            Some(from) if from.has(Rule::k_chain) || from.has(Rule::k_ch) => RimFrom::Chain,
+            Some(_) | None => RimFrom::Stitches,
+        };
+        let corners = match corners {
+            Some(corners) => Some(self.child_amount(&corners)?),
+            None => None,
+        };
+        Some(Start::Opening(name, Rim::Around { from, corners }))
+    }
+
+    /// `60 places on the hem`, `on a curtain ring`.
+    fn start_thing(&mut self, node: &Node<'_>) -> Option<Start> {
+        let places = match node.child(Rule::amount) {
+            Some(amount) => Some(self.amount(&amount)?),
+            None => None,
+        };
+        Some(Start::Thing { places, name: self.child_text(node, Rule::thing_name)? })
     }
 
     fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {
@@ -157,6 +210,8 @@ impl Reader<'_> {
                 Some(amount) => Some(self.amount(&amount)?),
                 None => None,
             })
+        } else if let Some(edges) = node.child(Rule::seam_edges) {
+            self.seam_edges(&edges)?
         } else if rule == Rule::seam_line {
             let mut sides = node.all(Rule::seam_side);
             Ending::Seam(self.seam_side(&sides.next()?)?, self.seam_side(&sides.next()?)?)
@@ -190,6 +245,18 @@ impl Reader<'_> {
             self.child_text(&named, Rule::yarn_name)
         });
         Some(LineKind::Ending(Ending::Trim(Trim { what, lengths, unit, yarn })))
+    }
+
+    /// Two edges by their names.
+    fn seam_edges(&mut self, node: &Node<'_>) -> Option<Ending> {
+        let sides: Vec<_> = node.all(Rule::start_layer).map(|side| self.start_along(&side)).collect();
+        let mut sides = sides.into_iter();
+        let (one, other) = (sides.next()??, sides.next()??);
+        let easing = match node.child(Rule::easing) {
+            Some(easing) => Some(self.child_amount(&easing)?),
+            None => None,
+        };
+        Some(Ending::SeamEdges { one, other, easing })
     }
 
     fn seam_side(&mut self, node: &Node<'_>) -> Option<SeamSide> {

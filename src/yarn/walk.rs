@@ -54,7 +54,7 @@ pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeF
         while let Some((at, row)) = rows.next_if(|(_, row)| row.item == index) {
             walker.row(at, row);
         }
-        walker.item(item);
+        walker.item(index, item);
     }
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
@@ -103,8 +103,16 @@ impl Walker<'_> {
             | Start::OtherSide(_)
             | Start::Top(_)
             | Start::Around(_)
-            | Start::Several(_)
+            | Start::Rest(_)
+            | Start::Side(..)
+            | Start::Opening(_)
+            | Start::Loops(..)
+            | Start::Through(..)
+            | Start::ChainBack
+            | Start::Thing(..)
             | Start::Part(..) => {}
+            // Only a chain between edges takes yarn.
+            Start::Several(parts) => parts.iter().for_each(|part| self.start_of(part)),
         }
     }
 
@@ -135,7 +143,7 @@ impl Walker<'_> {
     }
 
     /// What happens between rows. Rows themselves are walked before.
-    fn item(&mut self, item: &Item) {
+    fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
             ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) => {}
             ItemKind::FastenOff => self.cut(),
@@ -151,6 +159,10 @@ impl Walker<'_> {
             ItemKind::Seam(one, other) => {
                 let stitches = self.side(one).max(self.side(other));
                 self.part(self.yarn).widths += SEWN.times(stitches);
+            }
+            ItemKind::SeamEdges(_) => {
+                let sewn = self.fabric.sewn.iter().find(|(sewn, _)| *sewn == at).map_or(0, |(_, places)| *places);
+                self.part(self.yarn).widths += SEWN.times(sewn);
             }
             ItemKind::Sew { over, .. } => {
                 let stitches = self.stitches(over.as_ref());

@@ -51,6 +51,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => false,
@@ -176,6 +177,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => return None,

@@ -1,7 +1,7 @@
 //! Pieces and their lines.
 
 use super::super::model::{
-    Item, ItemKind, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
+    EdgeSeam, Item, ItemKind, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
 };
 use super::super::plan::Plan;
 use super::rows::Said;
@@ -240,35 +240,20 @@ impl Lower {
         }
     }
 
-    fn start_kind(&mut self, start: &tree::Start) -> Start {
-        match start {
-            tree::Start::Ring => Start::Ring,
-            tree::Start::Chain { chains, joined: false } => Start::Chain(self.sized(chains)),
-            tree::Start::Chain { chains, joined: true } => Start::ChainRing(self.sized(chains)),
-            tree::Start::Foundation { count, stitch } => {
-                Start::Foundation(self.sized(count), self.stitch(&stitch.text, stitch.span))
-            }
-            tree::Start::Edge(name) => self.earlier(name).map_or(Start::Unsaid, Start::Edge),
-            tree::Start::OtherSide(name) => self.earlier(name).map_or(Start::Unsaid, Start::OtherSide),
-            tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
-            tree::Start::Around(name) => self.earlier(name).map_or(Start::Unsaid, Start::Around),
-            tree::Start::Again(start) => self.start_kind(start),
-            tree::Start::Several(parts) => Start::Several(parts.iter().map(|p| self.start_kind(p)).collect()),
-            tree::Start::Part(which, amount, edge) => {
-                Start::Part(*which, self.sized(amount), Box::new(self.start_kind(edge)))
-            }
-        }
-    }
-
     /// A piece by its name; for a start only those above.
     pub(super) fn earlier(&mut self, name: &tree::Text) -> Option<usize> {
-        let above = self.pieces.len().saturating_sub(1);
+        let above = self.nameable();
         let found = self.pieces.iter().take(above).position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
             let known: Vec<String> = self.pieces.iter().take(above).map(|p| p.name.clone()).collect();
             self.unknown("piece", name, &known);
         }
         found
+    }
+
+    /// How many pieces can be named: those above, and the present one where its own edges may be.
+    pub(super) fn nameable(&self) -> usize {
+        self.pieces.len().saturating_sub(usize::from(!self.names_present))
     }
 
     /// A piece above, or the present one.
@@ -344,6 +329,15 @@ impl Lower {
             Ending::FastenOff => ItemKind::FastenOff,
             Ending::Gather(amount) => ItemKind::Gather(amount.as_ref().map(|a| self.sized(a))),
             Ending::Seam(one, other) => return self.seam(one, other, span),
+            Ending::SeamEdges { one, other, easing } => {
+                self.names_present = true;
+                let (one, other) = (self.start_kind(one), self.start_kind(other));
+                self.names_present = false;
+                if [&one, &other].contains(&&Start::Unsaid) {
+                    return;
+                }
+                ItemKind::SeamEdges(EdgeSeam { one, other, easing: easing.as_ref().map(|easing| self.sized(easing)) })
+            }
             Ending::ChangeTo(yarn) => ItemKind::ChangeTo(self.yarn(yarn)),
             Ending::Sew { piece, to, over } => {
                 let over = over.as_ref().map(|a| self.sized(a));

@@ -82,7 +82,7 @@ impl StepKind {
                     see(Part::Kind(*kind));
                 }
             }
-            Self::Move(places) => places.each_part(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(Part::Stitch(*stitch)),
             Self::Go(place) => place.each_part(see),
             Self::ChangeTo(yarn) => see(Part::Yarn(yarn)),
@@ -129,7 +129,7 @@ impl StepKind {
                     see(PartMut::Kind(kind));
                 }
             }
-            Self::Move(places) => places.each_part_mut(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part_mut(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(PartMut::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),

@@ -54,7 +54,7 @@ impl StepKind {
                     see(Part::Kind(kind));
                 }
             }
-            Self::Move(places) => see(Part::Places(places)),
+            Self::Move(places) | Self::SetAside { places, .. } => see(Part::Places(places)),
             Self::Lead(Lead::Chain { counts_as: Some(stitch), .. }) => see(Part::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin { place, .. } => see(Part::Place(place)),
             Self::Evenly { amount, special, plain, till } => {
