@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms};
 use crate::syntax::tree::File;
 use crate::words;
 
@@ -137,8 +137,17 @@ impl<'a> Context<'a> {
         };
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
-            (None, Some(Start::Edge(_))) => "row end",
-            (None, Some(Start::Chain(_) | Start::ChainRing(_) | Start::OtherSide(_))) => "chain",
+            (None, Some(Start::Edge(_) | Start::Side(..))) => "row end",
+            (None, Some(Start::Opening(Opening { rim: Rim::Around { .. }, .. }) | Start::Thing(..))) => "place",
+            (
+                None,
+                Some(
+                    Start::Chain(_)
+                    | Start::ChainRing(_)
+                    | Start::OtherSide(_)
+                    | Start::Opening(Opening { rim: Rim::Chain, .. }),
+                ),
+            ) => "chain",
             (Some(_) | None, _) => "stitch",
         }
     }

@@ -69,7 +69,7 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             }
             FaultKind::NoOpening { piece, name: opening } => {
                 let message = format!("{name} starts on {opening} of {}, for which nothing is set aside", context.name(*piece));
-                (message, "not there in this size".to_owned())
+                (message, "not there".to_owned())
             }
             FaultKind::NoBridge { piece, name: opening } => {
                 let on = context.name(*piece);
@@ -87,7 +87,7 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     let help = match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::NoMiddle { .. }) => "take one more or one fewer, so that as many lie on both sides",
-        Some(FaultKind::NoOpening { .. }) => "set stitches aside in every size, or write `only` before the piece's lines",
+        Some(FaultKind::NoOpening { .. }) => "set stitches aside there in every size, as `set aside next 5 as thumb`",
         Some(FaultKind::NoBridge { .. }) => {
             "work the chain right before or behind the stitches that are set aside, as `set aside 30 as left sleeve, ch 6`"
         }

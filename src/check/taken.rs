@@ -80,9 +80,12 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
-        .with_help(
-            "take another part of the edge; to work into its stitches once more, write `start again` and the edge",
-        )
+        .with_help(if matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece) {
+            "take another edge, or make the other piece as often, with `make 2` on its piece line; to work into its stitches \
+             once more, write `start again` and the edge"
+        } else {
+            "take another part of the edge; to work into its stitches once more, write `start again` and the edge"
+        })
         .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
 }
 

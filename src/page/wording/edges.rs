@@ -81,7 +81,12 @@ fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
     let Some(piece) = pieces.get(before) else { return false };
     let last = piece.items.iter().rev().find(|item| !matches!(item.kind, ItemKind::Words(_)));
     let uncut = last.is_some_and(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
-    uncut && piece.copies <= 1 && (told.piece.yarn.is_none() || told.piece.yarn == piece.yarn)
+    let changed = piece.items.iter().rev().find_map(|item| match &item.kind {
+        ItemKind::ChangeTo(yarn) => Some(yarn),
+        _ => None,
+    });
+    let yarn = changed.or(piece.yarn.as_ref());
+    uncut && piece.copies <= 1 && (told.piece.yarn.is_none() || told.piece.yarn.as_ref() == yarn)
 }
 
 /// Such an edge as one of several.
