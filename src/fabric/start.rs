@@ -11,6 +11,9 @@ use super::piece::{Finished, Found, PieceWork};
 use crate::limits;
 use crate::pattern::model::{ItemKind, LoopOnly, Opening, PartOf, Rim, RimFrom, Side, Sized, Start};
 
+/// Marks the number of a chain that a start makes between other edges, until it is recorded.
+pub(super) const NEW_CHAIN: u32 = 1 << 31;
+
 /// How far down the hook can go below the row that is worked on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct Depth {
@@ -182,6 +185,8 @@ impl PieceWork<'_> {
                         self.along_with(part, sides)
                     };
                     if matches!(part, Start::Chain(_)) {
+                        let numbered = (NEW_CHAIN | counted(all.len())..).zip(&mut places);
+                        numbered.for_each(|(node, place)| place.slot.node = node);
                         chain.clone_from(&places);
                     }
                     all.append(&mut places);
