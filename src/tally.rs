@@ -107,6 +107,7 @@ impl<'a> Line<'a> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => None,
         }
@@ -150,6 +151,7 @@ pub(crate) fn name(pattern: &Pattern, kind: Kind) -> String {
             Some(stitch) => stitch.names(pattern.terms).short.clone(),
             None => "st".to_owned(),
         },
+        Kind::Yarn(at) => pattern.head.yarns.get(at).map_or_else(String::new, |yarn| yarn.name.clone()),
     }
 }
 

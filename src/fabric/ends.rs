@@ -22,6 +22,7 @@ impl PieceWork<'_> {
                 }
                 ItemKind::SeamEdges(seam) => self.unequal(seam),
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
+                ItemKind::Place(placing) => self.placed(placing, finished),
                 _ => None,
             };
             found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
@@ -45,6 +46,7 @@ impl PieceWork<'_> {
                 }
                 !all
             }
+            ItemKind::Place(placing) => !known(placing.on.unwrap_or(self.index)),
             _ => false,
         }
     }
@@ -73,7 +75,8 @@ impl PieceWork<'_> {
             | ItemKind::Again(_)
             | ItemKind::FastenOff
             | ItemKind::ChangeTo(_)
-            | ItemKind::Trim(_) => None,
+            | ItemKind::Trim(_)
+            | ItemKind::Place(_) => None,
         }
     }
 

@@ -6,6 +6,7 @@ pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub use opening::Opening;
 pub(crate) use named::{row_by_number, row_of};
+pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
 
@@ -32,6 +33,7 @@ mod named;
 mod needed;
 mod opening;
 mod piece;
+mod placed;
 mod places;
 mod repeat;
 mod row;

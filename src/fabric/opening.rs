@@ -69,7 +69,7 @@ impl Hand<'_> {
                 }
                 from.saturating_add(usize::try_from(wanted).unwrap_or(usize::MAX)).min(self.now.limit)
             }
-            Where::CountOf(..) | Where::Each(..) | Where::In(_) => from,
+            Where::CountOf(..) | Where::Each(..) | Where::In(_) | Where::Skipped(..) => from,
         };
         if to <= from {
             return Ok(());

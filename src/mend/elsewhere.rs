@@ -123,7 +123,9 @@ impl Editor<'_> {
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
         let named = Span::new(again.span.start, again.to.span.end);
         let several = again.from.span != again.to.span;
-        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if again.above.is_none() {
+            self.number_of_range(again.from, several.then_some(again.to), named, found);
+        }
         if several {
             self.number_of_range(again.to, Some(again.from), named, found);
         }
@@ -168,6 +170,7 @@ impl Editor<'_> {
                 [one, other].into_iter().for_each(|edge| self.start(edge, span, 12, found));
                 easing.iter().flat_map(|easing| numbers(easing, span)).collect()
             }
+            tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };
         for spot in spots {

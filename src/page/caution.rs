@@ -267,6 +267,7 @@ fn words(pattern: &Pattern) -> Vec<Word> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_) => None,
         }));
     }

@@ -17,6 +17,8 @@ pub struct Told<'a> {
     pub fabric: Option<&'a PieceFabric>,
     /// What working every piece gave.
     pub pieces: &'a [PieceFabric],
+    /// The side that faces the maker, where a single row is told and not all that a line says.
+    pub side: Option<bool>,
 }
 
 impl<'a> Told<'a> {
@@ -116,6 +118,7 @@ impl<'a> Told<'a> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => None,
         }

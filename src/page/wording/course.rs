@@ -253,6 +253,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Seam(..)
         | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::Trim(_)
         | ItemKind::ChangeTo(_) => None,
     }
