@@ -2,7 +2,9 @@
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms};
+use crate::pattern::model::{
+    Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms,
+};
 use crate::syntax::tree::File;
 use crate::words;
 

@@ -14,6 +14,7 @@ mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod hook_letter;
+mod layout;
 mod lead_changes;
 mod lead_height;
 mod lead_words;
@@ -67,19 +68,19 @@ mod two_words;
 mod unbridged;
 mod unfinished;
 mod unit_pair;
+mod unlike;
 mod unlisted_hook;
 mod unlisted_notion;
 mod unlisted_yarn;
 mod unsaid;
-mod unlike;
 mod until;
-mod unworked;
 mod unused_hook;
 mod unused_mark;
 mod unused_notion;
 mod unused_number;
 mod unused_stitch;
 mod unused_yarn;
+mod unworked;
 mod walk;
 mod which_chain;
 mod which_yarn;
@@ -115,6 +116,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(count::CODE, include_str!("pages/count.md")),
     Check::fault(from_hook::CODE, include_str!("pages/from-hook.md")),
     Check::fault(gather::CODE, include_str!("pages/gather.md")),
+    Check::fault(layout::CODE, include_str!("pages/layout.md")),
     Check::fault(leave::CODE, include_str!("pages/leave.md")),
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
@@ -323,6 +325,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoBridge { .. }
         | FaultKind::NoLoops { .. } => runs_out::describe(context, group),
         FaultKind::OpeningUnlike { .. } => unlike::describe(context, group),
+        FaultKind::LayoutCorners { .. } | FaultKind::LayoutSides { .. } => layout::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -353,7 +356,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilInside { .. }
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } => gather::describe(context, group),
-        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } | FaultKind::Layers { .. } | FaultKind::Unequal { .. } => seam::describe(context, group),
+        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } | FaultKind::Layers { .. } | FaultKind::Unequal { .. } => {
+            seam::describe(context, group)
+        }
         FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),

@@ -54,7 +54,10 @@ fn no_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn is_no_such_edge(kind: &FaultKind) -> bool {
     matches!(
         kind,
-        FaultKind::NoMiddle { .. } | FaultKind::NoOpening { .. } | FaultKind::NoBridge { .. } | FaultKind::NoLoops { .. }
+        FaultKind::NoMiddle { .. }
+            | FaultKind::NoOpening { .. }
+            | FaultKind::NoBridge { .. }
+            | FaultKind::NoLoops { .. }
     )
 }
 
@@ -68,18 +71,21 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 (message, format!("{} would be left over", words::count(had.saturating_sub(*wanted), "place")))
             }
             FaultKind::NoOpening { piece, name: opening } => {
-                let message = format!("{name} starts on {opening} of {}, for which nothing is set aside", context.name(*piece));
+                let message =
+                    format!("{name} starts on {opening} of {}, for which nothing is set aside", context.name(*piece));
                 (message, "not there".to_owned())
             }
             FaultKind::NoBridge { piece, name: opening } => {
                 let on = context.name(*piece);
-                let message = format!("{name} starts on the chain over {opening} of {on}, and there is no chain over it");
+                let message =
+                    format!("{name} starts on the chain over {opening} of {on}, and there is no chain over it");
                 (message, "no chain there".to_owned())
             }
             FaultKind::NoLoops { piece, number, front } => {
                 let which = if *front { "front" } else { "back" };
                 let on = context.name(*piece);
-                let message = format!("{name} starts on the {which} loops of round {number} of {on}, and none are free");
+                let message =
+                    format!("{name} starts on the {which} loops of round {number} of {on}, and none are free");
                 (message, "worked into already, or not there".to_owned())
             }
             _ => Default::default(),

@@ -60,7 +60,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn unequal(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::Unequal { one, other, easing } = fault.kind else { return Default::default() };
-        let Some(ItemKind::SeamEdges(seam)) = context.item(fault).map(|item| &item.kind) else { return Default::default() };
+        let Some(ItemKind::SeamEdges(seam)) = context.item(fault).map(|item| &item.kind) else {
+            return Default::default();
+        };
         let (first, second) = (context.edge_name(&seam.one), context.edge_name(&seam.other));
         let message = format!("{} of {first} are sewn to {other} of {second}", words::count(one, "place"));
         let over = one.abs_diff(other);
@@ -74,14 +76,19 @@ fn unequal(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::Unequal { one, other, .. } => Some(one.abs_diff(other)),
         _ => None,
     };
-    let finding = finding.with_help("make both edges the same, or say how many are eased in, as `easing 2` at the end of the line");
+    let finding = finding
+        .with_help("make both edges the same, or say how many are eased in, as `easing 2` at the end of the line");
     let mut all = group.iter().map(|fault| over(fault));
     let first = all.next().flatten().filter(|over| *over > 0 && all.all(|other| other == Some(*over)));
     let item = group.first().and_then(|fault| context.item(fault));
     match (first, item.map(|item| &item.kind)) {
         (Some(over), Some(ItemKind::SeamEdges(seam))) if seam.easing.is_none() => {
             let end = item.map_or(0, |item| item.span.end);
-            finding.with_fix(Fix::change(format!("add `, easing {over}`"), Span::new(end, end), format!(", easing {over}")))
+            finding.with_fix(Fix::change(
+                format!("add `, easing {over}`"),
+                Span::new(end, end),
+                format!(", easing {over}"),
+            ))
         }
         (Some(over), Some(ItemKind::SeamEdges(seam))) => {
             let span = seam.easing.as_ref().map_or(Span::default(), |easing| easing.span);
@@ -99,7 +106,9 @@ fn layers(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let message = format!("{name} is worked through {} in front and {other} behind", words::count(one, "place"));
         (message, "the two edges are unequal".to_owned())
     });
-    finding.with_help("each stitch goes through one place of both: make the edges the same, or take a part of the longer one")
+    finding.with_help(
+        "each stitch goes through one place of both: make the edges the same, or take a part of the longer one",
+    )
 }
 
 /// Half of the row to its other half, where more of it is said.

@@ -3,8 +3,8 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Step, StepKind, Where, Work,
-    before_lead, each_step,
+    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Step, StepKind, Where, Work, before_lead,
+    each_step,
 };
 use crate::stitch::Stitch;
 

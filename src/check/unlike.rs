@@ -14,8 +14,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     };
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::OpeningUnlike { name, first, here } = &fault.kind else { return Default::default() };
-        let message = format!("the openings called {name} are not alike: {} here, {} before", so_many(*here), so_many(*first));
+        let message =
+            format!("the openings called {name} are not alike: {} here, {} before", so_many(*here), so_many(*first));
         (message, "another number".to_owned())
     });
-    finding.with_help("what is worked on one of them is worked on each: make them the same, or give each a name of its own")
+    finding.with_help(
+        "what is worked on one of them is worked on each: make them the same, or give each a name of its own",
+    )
 }

@@ -29,8 +29,10 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
         });
     }
     for item in &piece.items {
-        if let ItemKind::Again(Again { extent: AgainExtent::UntilLength { from: Some(LengthFrom::Named(name)), .. }, .. }) =
-            &item.kind
+        if let ItemKind::Again(Again {
+            extent: AgainExtent::UntilLength { from: Some(LengthFrom::Named(name)), .. },
+            ..
+        }) = &item.kind
         {
             gone_to.push(name);
         }

@@ -166,7 +166,8 @@ impl PieceWork<'_> {
         done.on_others.iter().find_map(|at| {
             let origin = self.origin(*at)?;
             let places = self.earlier.get(origin.piece)?.places(origin.edge);
-            let by = self.book.take(origin, (self.index, self.piece.copies.max(1)), self.times_there(origin), places)?;
+            let by =
+                self.book.take(origin, (self.index, self.piece.copies.max(1)), self.times_there(origin), places)?;
             Some(FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by })
         })
     }

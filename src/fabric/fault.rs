@@ -152,6 +152,18 @@ pub enum FaultKind {
         /// The front loops, and not the back ones.
         front: bool,
     },
+    /// Copies that lie side by side, whose last round has not four corners.
+    LayoutCorners {
+        /// How many it has.
+        corners: u32,
+        /// Chains of the spaces that are to be its corners.
+        chains: u32,
+    },
+    /// Copies that lie side by side, whose sides can't be joined: opposite ones are unlike, or have nothing to join in.
+    LayoutSides {
+        /// Places to join in along each side, in the order in which the last round makes them.
+        sides: [u32; 4],
+    },
     /// Two edges that are worked through at once and have not as many places.
     Layers {
         /// Places of the one in front.

@@ -2,10 +2,11 @@
 
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use layout::LaidOut;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
-pub use opening::Opening;
 pub(crate) use named::{row_by_number, row_of};
+pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
@@ -24,6 +25,7 @@ mod fold;
 mod graph;
 mod hand;
 mod laying;
+mod layout;
 mod lead;
 mod leaving;
 mod ledger;
@@ -84,7 +86,8 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
         for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
-            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, openings });
+            let laid_out = finished.corners.map(|corners| corners.told);
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, laid_out, openings });
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }
@@ -247,6 +250,8 @@ pub struct SizeFabric {
     pub waiting: u32,
     /// Seams of edges by their names: the item, and the places of the longer edge.
     pub sewn: Vec<(usize, u32)>,
+    /// How its copies are joined, where they lie side by side.
+    pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.
     pub openings: Vec<Opening>,
 }

@@ -11,6 +11,7 @@ use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
+use super::layout::Corners;
 use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
@@ -40,6 +41,8 @@ pub(super) struct Finished {
     pub depth: Depth,
     /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
     pub ends: Vec<(u32, u32)>,
+    /// The corners of a copy, where the copies lie side by side.
+    pub corners: Option<Corners>,
     /// See [`super::SizeFabric::sewn`].
     pub sewn: Vec<(usize, u32)>,
     /// Openings that its rows have left.
@@ -206,6 +209,12 @@ impl<'a> PieceWork<'a> {
         self.use_own(&finished);
         found.hush(finished.sure != Sure::Worked);
         self.join_copies(&finished, found);
+        if let Some(layout) = &self.piece.layout {
+            match self.lay_out(layout, &finished) {
+                Ok(corners) => finished.corners = Some(corners),
+                Err(kind) => self.fault(found, 0, None, layout.span, kind),
+            }
+        }
         if piece_sews_edges(self.piece) {
             let _ = self.own.set(finished.clone());
             finished.sewn = self.sewn();

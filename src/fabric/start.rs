@@ -64,7 +64,9 @@ impl PieceWork<'_> {
             Start::OtherSide(of) if edge.slots.is_empty() => Some((*of, false)),
             _ => None,
         };
-        if let Some((piece, ends)) = missing.filter(|(of, _)| self.earlier.get(*of).is_some_and(|of| !of.rows.is_empty())) {
+        if let Some((piece, ends)) =
+            missing.filter(|(of, _)| self.earlier.get(*of).is_some_and(|of| !of.rows.is_empty()))
+        {
             return self.fault(found, 0, None, span, FaultKind::NoEdge { piece, ends });
         }
         if self.piece.mirror_of.is_none() {
@@ -116,7 +118,11 @@ impl PieceWork<'_> {
             }
             Start::Loops(piece, number, loops) => {
                 let there = self.at(*piece)?.free_loops(*number, *loops).is_some_and(|free| !free.is_empty());
-                (!there).then_some(FaultKind::NoLoops { piece: *piece, number: *number, front: *loops == LoopOnly::Front })
+                (!there).then_some(FaultKind::NoLoops {
+                    piece: *piece,
+                    number: *number,
+                    front: *loops == LoopOnly::Front,
+                })
             }
             _ => None,
         }
@@ -141,6 +147,11 @@ impl PieceWork<'_> {
             Start::Edge(piece) | Start::Side(piece, _) => of(piece, |piece| piece.rows.len()),
             Start::OtherSide(piece) => of(piece, underside),
             Start::Top(piece) => of(piece, |piece| piece.top.slots.len()),
+            Start::Around(piece) if self.pattern.pieces.get(*piece).is_some_and(|piece| piece.layout.is_some()) => {
+                let layout = self.pattern.pieces.get(*piece).and_then(|piece| piece.layout);
+                let outside = layout.map_or(0, |layout| layout.across.saturating_add(layout.down).saturating_mul(2));
+                of(piece, |piece| piece.top.slots.len()).saturating_mul(usize::try_from(outside).unwrap_or(usize::MAX))
+            }
             Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len()))
                 .saturating_add(of(piece, underside)),
             // Their chain is measured with them.
@@ -228,6 +239,7 @@ impl PieceWork<'_> {
             Start::Edge(_) => ends(None),
             Start::Side(_, side) => ends(Some(*side)),
             Start::OtherSide(_) => whole(EdgeName::OtherSide, finished.other_side()),
+            Start::Around(_) if finished.corners.is_some() => self.around_all(piece, finished).unwrap_or_default(),
             // A piece in rounds has no row ends and nothing below its top.
             Start::Around(_) if !in_rounds => {
                 let top = whole(EdgeName::Top, finished.top.slots.clone());
@@ -272,7 +284,8 @@ impl PieceWork<'_> {
             numbered.map(move |(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None })
         };
         let (after, before) = (corner(0, hole.corners.1), corner(1, hole.corners.0));
-        let mut all: Vec<Along> = held.iter().copied().chain(after).chain(bridge.iter().copied()).chain(before).collect();
+        let mut all: Vec<Along> =
+            held.iter().copied().chain(after).chain(bridge.iter().copied()).chain(before).collect();
         let first_chain = all.len().saturating_sub(bridge.len() + usize::try_from(corners).unwrap_or(0));
         let begin = match from {
             RimFrom::Stitches => 0,

@@ -1,10 +1,10 @@
 //! Rows that are found by working: until a row, a length or a count.
 
-use super::{Row, Rows};
 use super::doubt::Sure;
 use super::fault::FaultKind;
 use super::piece::{Course, PieceWork, Standing, last_count};
 use super::stated::count_of;
+use super::{Row, Rows};
 use crate::gauge::{Scale, row_height};
 use crate::limits;
 use crate::pattern::model::{AgainExtent, ItemKind, LengthFrom, Step, StepKind, each_step};

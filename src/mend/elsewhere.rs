@@ -55,7 +55,8 @@ impl Editor<'_> {
                 number(amount);
                 self.start(of, line, weight, found);
             }
-            Start::Opening(_, Rim::Around { corners: Some(amount), .. }) | Start::Thing { places: Some(amount), .. } => {
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
                 number(amount);
             }
             Start::Through(one, other) => {

@@ -399,6 +399,7 @@ impl<'a> Layout<'a> {
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
+        blocks.extend(list_block(wording::layout::layout(told)));
         Some(Section {
             id: format!("piece-{}", index + 1),
             heading: Phrase::quoted(&piece.name),

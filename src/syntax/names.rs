@@ -177,6 +177,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::seam_edges => "two edges, as `left edge of Front to right edge of Back`",
         Rule::easing | Rule::k_easing => "`easing 2`",
         Rule::length_from | Rule::from_line => "`from` a marked place, an opening or a round",
+        Rule::layout | Rule::k_layout => "`in a layout of 5 x 4`",
+        Rule::layout_joined => "`joined in` a kind of space",
+        Rule::layout_sewn | Rule::k_sewn => "`sewn`",
+        Rule::layout_corners | Rule::k_corners => "`corners in` a kind of space",
         Rule::rim_corners => "`with 1 at each corner`",
         Rule::k_places => "`places`",
         Rule::k_aside => "`aside`",
@@ -376,6 +380,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::start_whole
         | Rule::start_stop
         | Rule::edge_words
+        | Rule::layout_by
         | Rule::colours
         | Rule::run
         | Rule::run_yarn

@@ -8,8 +8,8 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
 use super::tree::{
-    Ending, LineKind, LoopOnly, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side, Start, Text, Trim, TrimKind,
-    Way,
+    Ending, LayoutLine, LineKind, LoopOnly, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side, Start,
+    Text, Trim, TrimKind, Way,
 };
 
 impl Reader<'_> {
@@ -18,8 +18,16 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece =
-            PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None, turning_lead: None };
+        let mut piece = PieceLine {
+            name,
+            way: None,
+            copies: None,
+            mirror: None,
+            turned: None,
+            flat: None,
+            layout: None,
+            turning_lead: None,
+        };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -41,6 +49,8 @@ impl Reader<'_> {
             piece.turned = Some(part.span());
         } else if part.rule() == Rule::lies_flat {
             piece.flat = Some(part.span());
+        } else if is_of_layout(part.rule()) {
+            self.layout_part(part, piece);
         } else if part.rule() == Rule::way_word_slip {
             piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {
@@ -48,6 +58,30 @@ impl Reader<'_> {
         } else {
             piece.way = part.first().and_then(|way| way_of(way.rule()));
         }
+    }
+
+    /// `in a layout of 5 x 4`, `joined in ch-1 sp`, `sewn`, `corners in ch-3 sp`.
+    fn layout_part(&mut self, part: &Node<'_>, piece: &mut PieceLine) {
+        let mut layout = piece.layout.take().unwrap_or(LayoutLine {
+            span: None,
+            across: None,
+            down: None,
+            joined: None,
+            corners: None,
+        });
+        let chains = part.child(Rule::space).and_then(|space| self.child_number(&space));
+        match part.rule() {
+            Rule::layout => {
+                layout.span = Some(part.span());
+                let numbers: Vec<_> = part.all(Rule::number).map(|number| self.number(&number)).collect();
+                let mut numbers = numbers.into_iter();
+                (layout.across, layout.down) = (numbers.next().flatten(), numbers.next().flatten());
+            }
+            Rule::layout_joined => layout.joined = chains,
+            Rule::layout_corners => layout.corners = chains,
+            _ => {}
+        }
+        piece.layout = Some(layout);
     }
 
     /// `joined rounds`, `in spiral`, `rows`.
@@ -280,6 +314,10 @@ impl Reader<'_> {
         };
         Some(Ending::Sew { piece, to, over })
     }
+}
+
+fn is_of_layout(rule: Rule) -> bool {
+    matches!(rule, Rule::layout | Rule::layout_joined | Rule::layout_sewn | Rule::layout_corners)
 }
 
 fn way_of(rule: Rule) -> Option<Way> {

@@ -375,8 +375,25 @@ pub struct PieceLine {
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.
     pub flat: Option<Span>,
+    /// Its copies lie side by side: `in a layout of 5 x 4`.
+    pub layout: Option<LayoutLine>,
     /// The lead that its turning chains say, where it has no `lead` line.
     pub turning_lead: Option<Lead>,
+}
+
+/// What a piece line says of a layout.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LayoutLine {
+    /// Where `in a layout of 5 x 4` stands; nothing where only the rest is said.
+    pub span: Option<Span>,
+    /// How many lie side by side, and how many one below the other.
+    pub across: Option<Number>,
+    /// How many lie one below the other.
+    pub down: Option<Number>,
+    /// `joined in ch-1 sp`: chains of the spaces along a side; nothing where the copies are sewn.
+    pub joined: Option<Number>,
+    /// `corners in ch-3 sp`: chains of the spaces at the corners.
+    pub corners: Option<Number>,
 }
 
 /// How a piece is worked.

@@ -56,6 +56,7 @@ pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeF
         }
         walker.item(index, item);
     }
+    walker.layout();
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
@@ -140,6 +141,17 @@ impl Walker<'_> {
         part.slips = part.slips.saturating_add(stretch.slips);
         if stretch.cut {
             self.cut();
+        }
+    }
+
+    /// What joins a copy to those beside it, on an average.
+    fn layout(&mut self) {
+        let (Some(layout), Some(laid)) = (&self.piece.layout, self.fabric.laid_out) else { return };
+        let each = laid.joins.div_ceil(layout.copies().max(1));
+        let part = self.part(self.yarn);
+        match layout.joined {
+            Some(_) => part.slips = part.slips.saturating_add(each),
+            None => part.widths += SEWN.times(each),
         }
     }
 

@@ -51,7 +51,11 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
             let length = super::head::lengths(voice, lengths, *unit, &item.sizes);
             let last = voice.sizes.iter().map(|&s| (s, told.rows_of(index, s).last().map(|row| row.number)));
             let last = Numbers::new(last);
-            let told_length = Phrase::of(" until piece measures ").then(length).say(" from ").then(measured_from(told, again, from.as_ref()));
+            let told_length = Phrase::of(" until piece measures ").then(length).say(" from ").then(measured_from(
+                told,
+                again,
+                from.as_ref(),
+            ));
             if last.is_nothing() {
                 return told_length;
             }
@@ -67,7 +71,9 @@ fn measured_from(told: Told<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
         let mut marked = false;
         for item in &told.piece.items {
             if let ItemKind::Work(line) = &item.kind {
-                each_step(&line.steps, &mut |step| marked |= matches!(&step.kind, StepKind::Mark(other) if other == name));
+                each_step(&line.steps, &mut |step| {
+                    marked |= matches!(&step.kind, StepKind::Mark(other) if other == name)
+                });
             }
         }
         marked

@@ -1,7 +1,9 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
 use crate::fabric::{Closing, PieceFabric, Row, Rows, row_of};
-use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step};
+use crate::pattern::model::{
+    ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
+};
 
 use super::names::Voice;
 use super::teller::Noun;

@@ -102,7 +102,9 @@ pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
             let line = label::by_number(voice, of, of.way.rounds(), *number);
             Phrase::of(which).then(line).say(" of ").then(name(voice, *piece))
         }
-        Start::Through(one, other) => start::edge(voice, one).say(" and ").then(start::edge(voice, other)).say(" together"),
+        Start::Through(one, other) => {
+            start::edge(voice, one).say(" and ").then(start::edge(voice, other)).say(" together")
+        }
         Start::Thing(_, what) => Phrase::quoted(what),
         _ => Phrase::of("the other side of these ").then(voice.kind(Kind::Chain, Amount::Many)),
     }

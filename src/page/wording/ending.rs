@@ -41,7 +41,10 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
             Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
         }
         ItemKind::SeamEdges(seam) => {
-            let sewn = Phrase::of("Sew ").then(start::edge(voice, &seam.one)).say(" to ").then(start::edge(voice, &seam.other));
+            let sewn = Phrase::of("Sew ")
+                .then(start::edge(voice, &seam.one))
+                .say(" to ")
+                .then(start::edge(voice, &seam.other));
             match &seam.easing {
                 Some(easing) => {
                     let numbers = voice.numbers(easing, &item.sizes);
@@ -62,7 +65,8 @@ fn needs_tail(told: Told<'_>, index: usize) -> bool {
     let after = told.piece.items.get(index.saturating_add(1)..).unwrap_or_default();
     let mut after = after.iter().filter(|item| !matches!(item.kind, ItemKind::Words(_) | ItemKind::Place(_)));
     let next = after.next();
-    let sewn_here = next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_)));
+    let sewn_here =
+        next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_)));
     // A piece is sewn on after its last line, wherever the text says so.
     let is_last = next.is_none_or(|i| is_finishing(&i.kind));
     sewn_here || (is_last && is_sewn_on(told.voice, told.piece))

@@ -108,6 +108,8 @@ pub(super) fn edge(voice: &Voice<'_>, on: &Opening) -> Phrase {
         Rim::Stitches => {
             Phrase::of("the ").then(voice.kind(Kind::AnyStitch, Amount::Many)).say(" left unworked for ").then(of)
         }
-        Rim::Chain => Phrase::of("the free side of the ").then(voice.kind(Kind::Chain, Amount::Many)).say(" over ").then(of),
+        Rim::Chain => {
+            Phrase::of("the free side of the ").then(voice.kind(Kind::Chain, Amount::Many)).say(" over ").then(of)
+        }
     }
 }

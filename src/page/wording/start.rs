@@ -280,6 +280,15 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     let voice = told.voice;
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
+    if let Some(layout) = &inner.layout {
+        let corner = Phrase::of("the ").then(voice.kind(Kind::Space(layout.corners), Amount::One));
+        let corner = corner.say(&format!(" at the top right corner of the {} joined pieces called ", layout.copies()));
+        let first = corner.then(name(voice, other));
+        return begin::joined(told, &join(voice, told.piece), first)
+            .say(" and work all the way round them: every side that lies outside, with both corner ")
+            .with(voice.term(Term::Space))
+            .say("s where two of them meet");
+    }
     let all = on_top_first(told, other).say(" and work all the way round it");
     // A piece in rounds has no other edge than its last round.
     if inner.way.rounds() {

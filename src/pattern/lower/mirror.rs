@@ -1,8 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{
-    Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, PartOf, Side, Start, Step, StepKind,
-};
+use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, PartOf, Side, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
 use std::collections::BTreeMap;

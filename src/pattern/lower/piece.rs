@@ -1,7 +1,7 @@
 //! Pieces and their lines.
 
 use super::super::model::{
-    EdgeSeam, Item, ItemKind, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
+    EdgeSeam, Item, ItemKind, Layout, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
 };
 use super::super::plan::Plan;
 use super::rows::Said;
@@ -115,7 +115,8 @@ impl Lower {
             .with_other(first.span, "the first of them");
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
-        let copies = line.copies.map_or(1, |n| self.number(n));
+        let layout = line.layout.as_ref().and_then(|layout| self.layout(layout, line));
+        let copies = line.copies.map_or(layout.map_or(1, |layout| layout.copies()), |n| self.number(n));
         self.way_unsaid = line.way.is_none() && line.mirror.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let Some(lead) = &line.turning_lead {
@@ -127,6 +128,7 @@ impl Lower {
         }
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
+            piece.layout = layout;
         }
         if let Some(turned) = line.turned {
             self.turned(turned);
@@ -138,6 +140,35 @@ impl Lower {
                 .push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
             self.half_a_name();
         }
+    }
+
+    /// How copies lie side by side: all of it has to be said.
+    fn layout(&mut self, layout: &tree::LayoutLine, line: &tree::PieceLine) -> Option<Layout> {
+        let name = &line.name;
+        let wrong = |message: String, span, label: &str, help: &str| {
+            Diagnostic::error(codes::WAY, message, span, label).with_help(help)
+        };
+        let (Some(span), Some(across), Some(down)) = (layout.span, layout.across, layout.down) else {
+            let message = format!("how many copies of {} lie side by side?", name.text);
+            let help = "add `in a layout of 5 x 4`: so many across, and so many down";
+            self.findings.push(wrong(message, name.span, "not said", help));
+            return None;
+        };
+        let (across, down) = (self.number(across), self.number(down));
+        let Some(corners) = layout.corners else {
+            let message = format!("which spaces of {} are its corners?", name.text);
+            self.findings.push(wrong(message, span, "its corners are not said", "add `corners in ch-3 sp`"));
+            return None;
+        };
+        let (corners, joined) = (self.number(corners), layout.joined.map(|joined| self.number(joined)));
+        let laid = Layout { across, down, joined, corners, span };
+        if let Some(copies) = line.copies.filter(|copies| u64::from(laid.copies()) != copies.value) {
+            let message =
+                format!("a layout of {across} x {down} takes {}, and {} are made", laid.copies(), copies.value);
+            let help = "leave the number of copies out: the layout says it";
+            self.findings.push(wrong(message, copies.span, "another number", help));
+        }
+        Some(laid)
     }
 
     /// Only joined rounds can be turned as they are joined: rows turn anyway.
@@ -159,6 +190,7 @@ impl Lower {
             copies,
             turned: false,
             flat: None,
+            layout: None,
             mirror_of: None,
             yarn: None,
             using: None,

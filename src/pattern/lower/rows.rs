@@ -1,6 +1,8 @@
 //! Lines that name other lines: `as rows 2-3 of Left`, `again rows 2-3 until row 12`.
 
-use super::super::model::{Again, AgainExtent, Item, ItemKind, LengthFrom, Line, NamedRow, SameAs, StepKind, each_step};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, LengthFrom, Line, NamedRow, SameAs, StepKind, each_step,
+};
 use super::super::plan::{Named, Plan};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};

@@ -73,7 +73,8 @@ impl Lower {
         };
         if let Some((span, message)) = wrong {
             let finding = Diagnostic::error(codes::UNKNOWN_NAME, message, span, "the other side of which chain?");
-            let help = "a chain between two pieces is written `ch 4` among the edges, and its other side once, further on";
+            let help =
+                "a chain between two pieces is written `ch 4` among the edges, and its other side once, further on";
             self.findings.push(finding.with_help(help));
             return Start::Unsaid;
         }
@@ -99,7 +100,7 @@ impl Lower {
     }
 
     fn is_piece(&self, name: &Text) -> bool {
-        self.pieces.iter().any(|piece| piece.name.eq_ignore_ascii_case(&name.text))
+        self.pieces.iter().take(self.nameable()).any(|piece| piece.name.eq_ignore_ascii_case(&name.text))
     }
 
     /// An opening of a piece above, as `left sleeve of Yoke`, or by its own name where that says which.
@@ -136,7 +137,8 @@ impl Lower {
         if known.is_empty() {
             let message = format!("there is no opening called `{}`", name.text);
             let finding = Diagnostic::error(codes::UNKNOWN_NAME, message, name.span, "nothing is set aside above");
-            let help = "an opening gets its name where its stitches are set aside, as `set aside next 30 as left sleeve`";
+            let help =
+                "an opening gets its name where its stitches are set aside, as `set aside next 30 as left sleeve`";
             self.findings.push(finding.with_help(help));
             return Start::Unsaid;
         }

@@ -27,7 +27,7 @@ pub use self::materials::{Ball, Hook, Yarn};
 pub use self::measures::{Finished, FitTable, Fits};
 pub(crate) use self::parts::each_step;
 pub use self::parts::{Part, PartMut};
-pub use self::piece::{Item, ItemKind, Lead, Opening, Piece, Rim, Start};
+pub use self::piece::{Item, ItemKind, Layout, Lead, Opening, Piece, Rim, Start};
 pub use self::place::{Kind, Place, Till, Where};
 pub use self::placing::{PlacedRows, Placing, evenly};
 pub use self::size::Sized;

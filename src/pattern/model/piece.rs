@@ -16,6 +16,8 @@ pub struct Piece {
     pub turned: bool,
     /// How many are made.
     pub copies: u32,
+    /// How its copies lie side by side.
+    pub layout: Option<Layout>,
     /// Where the designer calls it flat.
     pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
@@ -44,6 +46,29 @@ pub struct Piece {
     pub unread: Vec<usize>,
     /// Something that all its rows rest on can't be read.
     pub in_doubt: bool,
+}
+
+/// Copies of a piece with four corners that lie side by side and are joined along their sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Layout {
+    /// How many lie side by side.
+    pub across: u32,
+    /// How many lie one below the other.
+    pub down: u32,
+    /// Chains of the spaces along a side in which they are joined as the last round is worked; nothing where they are sewn.
+    pub joined: Option<u32>,
+    /// Chains of the spaces at the corners.
+    pub corners: u32,
+    /// Where it is written.
+    pub span: Span,
+}
+
+impl Layout {
+    /// How many copies there are.
+    #[must_use]
+    pub fn copies(&self) -> u32 {
+        self.across.saturating_mul(self.down)
+    }
 }
 
 impl Piece {

@@ -97,7 +97,8 @@ impl Slips<'_> {
             }
             Start::Several(all) => all.iter().for_each(|start| self.start(start)),
             Start::Again(of) => self.start(of),
-            Start::Opening(_, Rim::Around { corners: Some(amount), .. }) | Start::Thing { places: Some(amount), .. } => {
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
                 self.amount("places round an edge", amount);
             }
             Start::Rest(of) => self.start(of),
