@@ -312,6 +312,7 @@ fn grid_step(line: &Line) -> Option<Span> {
 }
 
 /// A fault in words, by the check of its kind.
+#[expect(clippy::too_many_lines, reason = "one line for each kind, and none may be left out")]
 fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let Some(first) = group.first() else {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));

@@ -139,7 +139,8 @@ impl PieceWork<'_> {
         let sized = |number: &Sized| usize::try_from(number.get(self.size)).unwrap_or(usize::MAX);
         let underside = |piece: &Finished| usize::try_from(piece.underside).unwrap_or(usize::MAX);
         match start {
-            Start::Unsaid | Start::Ring | Start::Thing(None, _) => 0,
+            // The other side of a chain is measured with the chain.
+            Start::Unsaid | Start::Ring | Start::Thing(None, _) | Start::ChainBack => 0,
             Start::Chain(places)
             | Start::ChainRing(places)
             | Start::Foundation(places, _)
@@ -154,8 +155,6 @@ impl PieceWork<'_> {
             }
             Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len()))
                 .saturating_add(of(piece, underside)),
-            // Their chain is measured with them.
-            Start::ChainBack => 0,
             Start::Several(parts) => {
                 let all = parts.iter().fold(0, |all: usize, part| all.saturating_add(self.places_of_start(part)));
                 if parts.contains(&Start::ChainBack) { all.saturating_mul(2) } else { all }

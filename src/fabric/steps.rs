@@ -24,6 +24,7 @@ impl Hand<'_> {
         self.worked_step(step)
     }
 
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
         if self.now.ended.is_some()

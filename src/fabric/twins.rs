@@ -57,7 +57,7 @@ fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
             ItemKind::SeamEdges(seam) => {
                 seam.one.each_number(see);
                 seam.other.each_number(see);
-                seam.easing.iter().for_each(|easing| see(easing));
+                seam.easing.iter().for_each(&mut *see);
             }
             ItemKind::Seam(one, other) => {
                 for side in [one, other] {

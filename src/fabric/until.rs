@@ -73,10 +73,7 @@ impl PieceWork<'_> {
 
     /// How many rows lie before the place that a length is measured from.
     fn measured_from(&self, planned: &Planned, rows: &Rows) -> usize {
-        let again = match self.piece.items.get(planned.item).map(|item| &item.kind) {
-            Some(ItemKind::Again(again)) => again,
-            Some(_) | None => return 0,
-        };
+        let Some(ItemKind::Again(again)) = self.piece.items.get(planned.item).map(|item| &item.kind) else { return 0 };
         let AgainExtent::UntilLength { from: Some(from), .. } = &again.extent else { return 0 };
         match from {
             LengthFrom::Line(written) => {

@@ -168,7 +168,8 @@ impl Editor<'_> {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
             tree::Ending::SeamEdges { one, other, easing } => {
-                [one, other].into_iter().for_each(|edge| self.start(edge, span, 12, found));
+                self.start(one, span, 12, found);
+                self.start(other, span, 12, found);
                 easing.iter().flat_map(|easing| numbers(easing, span)).collect()
             }
             tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),

@@ -72,7 +72,7 @@ fn measured_from(told: Told<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
         for item in &told.piece.items {
             if let ItemKind::Work(line) = &item.kind {
                 each_step(&line.steps, &mut |step| {
-                    marked |= matches!(&step.kind, StepKind::Mark(other) if other == name)
+                    marked |= matches!(&step.kind, StepKind::Mark(other) if other == name);
                 });
             }
         }

@@ -172,14 +172,19 @@ pub(super) fn noun(told: Told<'_>, index: usize) -> Noun {
 /// What the places of a starting edge are called.
 fn on_start(told: Told<'_>, start: &Start) -> Noun {
     match start {
-        Start::Chain(_) | Start::ChainRing(_) => Noun::Chain,
+        Start::Chain(_) | Start::ChainRing(_) | Start::ChainBack | Start::Opening(Opening { rim: Rim::Chain, .. }) => {
+            Noun::Chain
+        }
         Start::Edge(_) | Start::Side(..) => Noun::RowEnd,
-        Start::Loops(..) | Start::Opening(Opening { rim: Rim::Stitches, .. }) | Start::Thing(None, _) => Noun::Stitch,
-        Start::ChainBack | Start::Opening(Opening { rim: Rim::Chain, .. }) => Noun::Chain,
-        Start::Thing(Some(_), _) => Noun::Place,
-        Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => Noun::Place,
+        Start::Thing(Some(_), _) | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => Noun::Place,
         Start::Through(one, _) => on_start(told, one),
-        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Top(_) => Noun::Stitch,
+        Start::Unsaid
+        | Start::Ring
+        | Start::Foundation(..)
+        | Start::Top(_)
+        | Start::Loops(..)
+        | Start::Opening(Opening { rim: Rim::Stitches, .. })
+        | Start::Thing(None, _) => Noun::Stitch,
         Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece) {
             Some(piece) if starts_with_chain(piece) => Noun::Chain,
             Some(_) | None => Noun::Stitch,

@@ -7,6 +7,9 @@ use super::context::Told;
 use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
 
+/// A number that a layout has in a size.
+type What = fn(LaidOut) -> u32;
+
 /// What is said of a layout: a paragraph for all, the first, those at the top and the left edge, and those inside.
 #[must_use]
 pub fn layout(told: Told<'_>) -> Vec<Phrase> {
@@ -15,8 +18,7 @@ pub fn layout(told: Told<'_>) -> Vec<Phrase> {
     if told.voice.sizes.iter().all(|size| laid(*size).is_none()) {
         return Vec::new();
     }
-    let of =
-        |what: &dyn Fn(LaidOut) -> u32| Numbers::new(told.voice.sizes.iter().map(|&size| (size, laid(size).map(what))));
+    let of = |what: What| Numbers::new(told.voice.sizes.iter().map(|&size| (size, laid(size).map(what))));
     match layout.joined {
         Some(chains) => joined(told, layout, chains, &of),
         None => sewn(told, layout, &of),
@@ -24,10 +26,10 @@ pub fn layout(told: Told<'_>) -> Vec<Phrase> {
 }
 
 /// Sewn together when all are done.
-fn sewn(told: Told<'_>, layout: &Layout, of: &dyn Fn(&dyn Fn(LaidOut) -> u32) -> Numbers) -> Vec<Phrase> {
+fn sewn(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
     let voice = told.voice;
     let stitches = |numbers| Phrase::from(numbers).say(" ").then(voice.kind(Kind::AnyStitch, Amount::Many));
-    let (top, left) = (of(&|laid| laid.sides[0]), of(&|laid| laid.sides[1]));
+    let (top, left) = (of(|laid| laid.sides[0]), of(|laid| laid.sides[1]));
     let along = if top.reads_as(&left) {
         stitches(top).say(" a side")
     } else {
@@ -47,12 +49,7 @@ fn arranged(told: Told<'_>, layout: &Layout) -> Phrase {
 }
 
 /// Joined as the last round is worked.
-fn joined(
-    told: Told<'_>,
-    layout: &Layout,
-    chains: u32,
-    of: &dyn Fn(&dyn Fn(LaidOut) -> u32) -> Numbers,
-) -> Vec<Phrase> {
+fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
     let voice = told.voice;
     let space = |chains: u32, amount| voice.kind(Kind::Space(chains), amount);
     let last = || Phrase::of("the last ").with(voice.term(Term::Round));
@@ -72,10 +69,15 @@ fn joined(
     let joins = joins.say("; at both its corners work ").then(how(layout.corners));
     let joins = joins.say(". Where corners meet that are joined already, join to the same place.");
     let first = Phrase::of("First (top left): work ").then(last()).say(" as it is written.");
+    [joins, first].into_iter().chain(others(layout, of)).collect()
+}
+
+/// Those that are joined: of the top row, of the left column, and inside.
+fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
     let (across, down) = (layout.across.saturating_sub(1), layout.down.saturating_sub(1));
-    let mut told = vec![joins, first];
+    let mut told = Vec::new();
     if across > 0 {
-        let count = of(&|laid| laid.sides[1].saturating_add(2));
+        let count = of(|laid| laid.sides[1].saturating_add(2));
         told.push(those(
             "The other ",
             across,
@@ -85,7 +87,7 @@ fn joined(
         ));
     }
     if down > 0 {
-        let count = of(&|laid| laid.sides[0].saturating_add(2));
+        let count = of(|laid| laid.sides[0].saturating_add(2));
         told.push(those(
             "The other ",
             down,
@@ -95,7 +97,7 @@ fn joined(
         ));
     }
     if across > 0 && down > 0 {
-        let count = of(&|laid| laid.sides[0].saturating_add(laid.sides[1]).saturating_add(3));
+        let count = of(|laid| laid.sides[0].saturating_add(laid.sides[1]).saturating_add(3));
         let inside = across.saturating_mul(down);
         told.push(those(
             "The ",

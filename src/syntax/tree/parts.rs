@@ -24,6 +24,7 @@ pub enum Part<'s> {
 
 impl StepKind {
     /// Shows every part, in the order in which they are written; what the parts are made of is not shown.
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Work(work) => {
