@@ -250,6 +250,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::Trim(_)

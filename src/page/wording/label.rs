@@ -52,6 +52,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
@@ -185,6 +186,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
