@@ -22,7 +22,9 @@ pub fn run(name: Option<&OsStr>, terms: Terms) -> Result<Outcome, Failure> {
     let shown = quoted(Path::new(name));
     let near = with_word(&word, terms);
     Err(Failure(if near.is_empty() {
-        format!("no stitch is called {shown}; `ringtrue stitches` lists them all, and a `stitch` line declares your own")
+        format!(
+            "no stitch is called {shown}; `ringtrue stitches` lists them all, and a `stitch` line declares your own"
+        )
     } else {
         format!("no stitch is called {shown} alone; there are {}", near.join(", "))
     }))
