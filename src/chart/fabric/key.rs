@@ -16,6 +16,8 @@ pub(super) enum Drawn {
     Column(u32, StitchId),
     /// The ring that a piece begins with.
     Ring,
+    /// A place of something that is not crocheted.
+    Thing,
     /// A letter in a box.
     Letter(StitchId),
     /// An arc at the foot for one loop.
@@ -39,6 +41,7 @@ impl Legend {
             What::Chain | What::Lead | What::Base => (plain(Form::Oval)?, pattern.stitches.chain()),
             What::Slip | What::JoinTo(_) => (plain(Form::Dot)?, pattern.stitches.slip()),
             What::Ring => (Drawn::Ring, None),
+            What::Thing => (Drawn::Thing, None),
             What::CountedLead(id) => (column(pattern, row, graph.feet(node).is_empty(), id), Some(id)),
             What::Stitch(id) | What::Foundation(id) => {
                 let stitch = pattern.stitches.get(id);
@@ -97,6 +100,7 @@ fn told(pattern: &Pattern, drawn: Drawn, stitches: &BTreeSet<(StitchId, Option<S
         |id: StitchId| pattern.stitches.get(id).map_or_else(String::new, |s| clean(&s.names(pattern.terms).short));
     match drawn {
         Drawn::Ring => "ring to begin with".to_owned(),
+        Drawn::Thing => "a place of what it is worked on".to_owned(),
         Drawn::Loop(Hook::Front) => "in the front loop only, as seen from the right side".to_owned(),
         Drawn::Loop(Hook::Back) => "in the back loop only, as seen from the right side".to_owned(),
         Drawn::Column(chains, id) => format!("ch {chains} that counts as {}", short(id)),

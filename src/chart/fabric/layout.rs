@@ -184,7 +184,7 @@ impl Layer<'_> {
     fn rise(&self, node: &Node) -> f64 {
         match node.what {
             What::Stitch(id) | What::CountedLead(id) | What::Foundation(id) => self.height(id),
-            What::Chain | What::Lead | What::Slip | What::JoinTo(_) | What::Base | What::Ring => 0.0,
+            What::Chain | What::Lead | What::Slip | What::JoinTo(_) | What::Base | What::Ring | What::Thing => 0.0,
         }
     }
 

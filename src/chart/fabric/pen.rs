@@ -65,6 +65,13 @@ pub(super) fn column(foot: Point, head: Point, chains: u32) -> String {
     pen.path
 }
 
+/// A short line across, for a place of what is not crocheted.
+pub(super) fn tick(middle: Point) -> String {
+    let mut pen = Pen::default();
+    pen.line(moved(middle, (1.0, 0.0), -0.25), moved(middle, (1.0, 0.0), 0.25));
+    pen.path
+}
+
 /// The legs of a stitch that has a letter.
 pub(super) fn legs(feet: &[Point], head: Point) -> String {
     let mut pen = Pen::default();

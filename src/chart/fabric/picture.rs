@@ -14,7 +14,7 @@ use super::Asked;
 use super::ground::{Ground, Point, Spot};
 use super::key::{Drawn, Legend};
 use super::layout::{Layout, number, own_feet};
-use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes};
+use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes, tick};
 
 /// Colours of rounds or of yarns, which are as different in grey.
 const INKS: [&str; 4] = ["#111111", "#8a3b12", "#1f6f9f", "#6f8f1f"];
@@ -183,6 +183,7 @@ impl Sheet<'_> {
                 group = group.add(Path::new().set("d", legs(&feet, head)));
                 return Some(self.lettered(group, id, (&feet, head), ink));
             }
+            Drawn::Thing => path = tick(head),
             Drawn::Loop(_) | Drawn::InStart => {}
         }
         if let Some(side) = self.legend.loop_of(self.graph, node) {
@@ -206,6 +207,7 @@ impl Sheet<'_> {
             What::Chain | What::Lead | What::Base => self.pattern.stitches.chain(),
             What::Slip | What::JoinTo(_) => self.pattern.stitches.slip(),
             What::Ring => return "ring".to_owned(),
+            What::Thing => return "place".to_owned(),
         };
         let stitch = id.and_then(|id| self.pattern.stitches.get(id));
         clean(&stitch.map_or_else(String::new, |stitch| stitch.names(self.pattern.terms).short.clone()))
@@ -420,6 +422,7 @@ impl Sheet<'_> {
                 let legs = Path::new().set("d", legs(&[foot], head)).set("stroke", "#111111");
                 return self.lettered(group.add(legs), id, (&[foot], head), "#111111");
             }
+            Drawn::Thing => tick(middle),
             Drawn::Loop(side) => loop_arc(middle, head, side),
             Drawn::InStart => String::new(),
         };
