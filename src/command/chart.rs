@@ -44,13 +44,13 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
             Err(why) => return Err(refused(why, &name)),
         }
     }
-    if files.is_empty() {
-        if let Some(one) = left_out.pop() {
-            return Err(one);
-        }
+    if let Some(one) = left_out.pop_if(|_| files.is_empty()) {
+        return Err(one);
     }
     write(&place, &files)?;
-    left_out.iter().for_each(|left| output::tell(&format!("{}\n", left.0)));
+    for left in &left_out {
+        output::tell(&format!("{}\n", left.0));
+    }
     Ok(output::outcome(&compiled))
 }
 

@@ -48,6 +48,8 @@ pub(super) struct Layout {
     pub ring: f64,
     /// By how much a round had to be opened, as a ratio, to have room for its stitches.
     pub opened: f64,
+    /// Its counts say that it ruffles.
+    pub ruffles: bool,
     /// Rounds that are worked behind others are drawn outside of them.
     pub behind: bool,
     /// Places of another piece that the first row stands on: how many.
@@ -70,6 +72,7 @@ pub(super) fn layout(
         begins: Vec::new(),
         ring: 0.0,
         opened: 1.0,
+        ruffles: false,
         behind: false,
         strange: 0,
         moves: 0,
@@ -289,7 +292,7 @@ impl Layer<'_> {
             let heads =
                 self.edge.iter().filter_map(|at| self.placed(*at)).map(|placed| (placed.head.along, placed.head.out));
             let row = Skyline::of(heads.collect());
-            self.sky = std::mem::take(&mut self.sky).under(row);
+            self.sky = std::mem::take(&mut self.sky).under(&row);
         }
     }
 

@@ -16,7 +16,7 @@ use std::ops::RangeInclusive;
 use crate::fabric::{Fabric, Graph, GraphRow, What, graph};
 use crate::gauge::heights;
 use crate::pattern::model::{Pattern, Piece, Start};
-use crate::shape::Shapes;
+use crate::shape::{Lie, Shapes};
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
@@ -79,10 +79,16 @@ pub fn chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart,
     let found = corners(&recorded, asked.piece).unwrap_or_default();
     let ground = ground(pattern, fabric, &recorded, asked, piece, found.count);
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
-    let laid = layout(pattern, &recorded, asked.piece, ground, &anchors);
+    let mut laid = layout(pattern, &recorded, asked.piece, ground, &anchors);
+    laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
     let moves = laid.moves;
     let (svg, told) = picture::draw(pattern, &recorded, &laid, asked);
     Ok(Chart { svg, told, moves })
+}
+
+/// How a piece lies in its last round, as far as its counts and its gauge say.
+fn lies(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Option<Lie> {
+    Shapes::of(pattern, fabric).rounds(asked.piece, asked.size)?.last()?.so_far
 }
 
 /// Rounds that are this much shorter than those of a flat circle can't be drawn flat.

@@ -303,8 +303,12 @@ impl Sheet<'_> {
             remarks.push("Worked in the round and not flat: drawn as an opened strip. Its two ends meet.".to_owned());
         }
         if self.laid.opened > OPENED && self.laid.ground.is_round() {
-            remarks
-                .push("It ruffles: its rounds are drawn opened out, further from the middle than they lie.".to_owned());
+            remarks.push(
+                "Rounds are drawn further out than they lie, so that there is room for their stitches.".to_owned(),
+            );
+        }
+        if self.laid.ruffles {
+            remarks.push("By its counts it ruffles; it is drawn opened out.".to_owned());
         }
         if self.laid.behind {
             remarks.push("Rounds that are worked behind others are drawn outside of them.".to_owned());

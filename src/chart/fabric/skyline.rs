@@ -20,7 +20,7 @@ impl Skyline {
     }
 
     /// The same with the heads of a row that was worked over it; they hide what is below them.
-    pub(super) fn under(self, row: Self) -> Self {
+    pub(super) fn under(self, row: &Self) -> Self {
         const HIDDEN: f64 = 0.5;
         let is_open = |along: f64| row.near(along, HIDDEN).next().is_none();
         let mut heads: Vec<(f64, f64)> = self.heads.into_iter().filter(|(along, _)| is_open(*along)).collect();
@@ -47,7 +47,7 @@ mod tests {
     fn what_is_worked_over_hides_what_is_below() {
         let below = Skyline::of(vec![(3.0, 9.0), (0.0, 1.0), (1.0, 5.0)]);
         assert!((below.least(1.2) - 5.5).abs() < 1e-9 && below.least(2.0).abs() < 1e-9);
-        let both = below.under(Skyline::of(vec![(0.9, 2.0)]));
+        let both = below.under(&Skyline::of(vec![(0.9, 2.0)]));
         assert!((both.least(1.0) - 2.5).abs() < 1e-9 && (both.least(3.0) - 9.5).abs() < 1e-9);
     }
 }
