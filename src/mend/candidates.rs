@@ -9,11 +9,14 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::FaultKind;
 use crate::stitch::{Stitches, Terms};
-use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
+use crate::syntax::tree::{self, Body, Header, Line, LineKind, Number, Setting, Start, WorkLine};
 use crate::words;
 
 /// How far a number is changed.
 pub(super) const FARTHEST: u64 = 6;
+
+/// What the lines around an edit say of it, where nobody has asked them yet.
+const UNASKED: u32 = 4;
 
 /// An edit to try, and how large it is: smaller ones are likelier meant.
 #[derive(Debug, Clone)]
@@ -37,7 +40,7 @@ pub(super) fn all(
     let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
     let own = |fix: &Fix| {
         let weight = 8 + editor.off(fix);
-        Candidate { fix: fix.clone(), weight, order: weight }
+        Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
     let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
     let above = Above::of(&compiled.tree.lines, line);
@@ -46,6 +49,7 @@ pub(super) fn all(
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.work_line(work, &mut found);
             editor.kinds(work, compiled, &mut found);
+            editor.kinds_there(work, compiled, finding, &mut found);
             editor.steps_more(work, (&above, &missing(compiled, finding, work)), compiled, habits, &mut found);
         }
         LineKind::Again(again) => {
@@ -56,6 +60,11 @@ pub(super) fn all(
         }
         LineKind::Ending(ending) => editor.ending(ending, line.span, &mut found),
         LineKind::Start(start) => editor.start(start, line.span, 10, &mut found),
+        LineKind::Header(Header::Set { name, amount }) => {
+            for spot in numbers(amount, name.span.to(amount.span)) {
+                editor.number(spot, FARTHEST, 10, &mut found);
+            }
+        }
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);
@@ -89,7 +98,7 @@ fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u6
 }
 
 /// The lines that say a line again where it does not ring true.
-fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
+pub(super) fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
     let span = finding.primary.span;
     let here = compiled.fabric.faults.iter().filter(move |fault| fault.span == span);
     let spans: BTreeSet<Span> =
@@ -214,7 +223,8 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let fillers = self.fillers(above, compiled, missing);
+        self.models(line, above, compiled, found);
+        let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
@@ -300,9 +310,8 @@ impl Editor<'_> {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
 }
+
 pub(super) fn candidate(edit: Edit, title: String, weight: u32) -> Candidate {
-    /// What the lines around an edit say of it, where nobody has asked them yet.
-    const UNASKED: u32 = 4;
     let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
     Candidate { fix, weight, order: weight + UNASKED }
 }

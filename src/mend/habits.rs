@@ -14,12 +14,17 @@ const FOLLOWS_WITH_OTHER_NUMBERS: u32 = 1;
 /// A step that is nowhere else in the file, whatever its numbers.
 const STRANGER: u32 = 3;
 
+/// The same where they come once in the line as it is.
+const FOLLOWS_HERE: u32 = 2;
+const STRANGER_HERE: u32 = 1;
+
 /// Two steps side by side that would be written as one, as `sc 2, sc 3`.
 const TWO_FOR_ONE: u32 = 6;
 
 /// What a line without these likenesses costs: it reads alike from both ends; it is written like another one; its numbers
 /// lie in line with those of the rows next to it; so does its count.
 const LOPSIDED: u32 = 4;
+const LOPSIDED_INSIDE: u32 = 2;
 const UNLIKE: u32 = 3;
 const OUT_OF_LINE: u32 = 5;
 const COUNT_OUT_OF_LINE: u32 = 3;
@@ -29,6 +34,9 @@ pub(super) struct Habits {
     follows: BTreeSet<(String, String)>,
     follows_in_kind: BTreeSet<(String, String)>,
     kinds: BTreeSet<String>,
+    /// The same of the line that is left out, of what comes in it at all.
+    own: BTreeSet<(String, String)>,
+    own_kinds: BTreeSet<String>,
     bodies: BTreeSet<String>,
     /// Lines of the same piece above and below, the nearest first.
     above: Vec<Neighbour>,
@@ -50,6 +58,8 @@ impl Habits {
             follows: BTreeSet::new(),
             follows_in_kind: BTreeSet::new(),
             kinds: BTreeSet::new(),
+            own: BTreeSet::new(),
+            own_kinds: BTreeSet::new(),
             bodies: BTreeSet::new(),
             above: Vec::new(),
             below: Vec::new(),
@@ -58,6 +68,10 @@ impl Habits {
         let (mut passed, mut over) = (false, false);
         for other in &tree.lines {
             match &other.kind {
+                LineKind::Work(work) if other.span == line => {
+                    passed = true;
+                    habits.learn_own(work, &slice);
+                }
                 _ if other.span == line => passed = true,
                 LineKind::Piece(_) if passed => over = true,
                 LineKind::Piece(_) => habits.above.clear(),
@@ -73,6 +87,27 @@ impl Habits {
             }
         }
         habits
+    }
+
+    /// What comes twice in the line itself is no slip; what comes once may be.
+    fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
+        let Body::Steps(steps) = &work.body else { return };
+        for list in lists(steps, slice) {
+            for pair in list.windows(2) {
+                let [one, next] = pair else { continue };
+                let pair = (one.clone(), next.clone());
+                if !self.own.insert(pair.clone()) {
+                    self.follows_in_kind.insert((wordly(one), wordly(next)));
+                    self.follows.insert(pair);
+                }
+            }
+            for step in &list {
+                let kind = wordly(step);
+                if !self.own_kinds.insert(kind.clone()) {
+                    self.kinds.insert(kind);
+                }
+            }
+        }
     }
 
     fn learn<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> Option<Neighbour> {
@@ -99,9 +134,10 @@ impl Habits {
         let mut cost = 0;
         for list in lists(steps, slice) {
             cost += list.windows(2).map(|pair| self.joint(pair)).sum::<u32>();
-            cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
+            cost += list.iter().map(|step| self.strange(step)).sum::<u32>();
         }
         cost += TWO_FOR_ONE * twos(steps);
+        cost += LOPSIDED_INSIDE * lopsided(steps, slice);
         let body = body(steps, slice);
         cost += self.unlike(&body);
         let alike = steps.len() > 2 && {
@@ -119,8 +155,19 @@ impl Habits {
             0
         } else if self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
             FOLLOWS_WITH_OTHER_NUMBERS
+        } else if self.own.contains(&(one.clone(), next.clone())) {
+            FOLLOWS_HERE
         } else {
             NEVER_FOLLOWS
+        }
+    }
+
+    fn strange(&self, step: &str) -> u32 {
+        let kind = wordly(step);
+        match (self.kinds.contains(&kind), self.own_kinds.contains(&kind)) {
+            (true, _) => 0,
+            (false, true) => STRANGER_HERE,
+            (false, false) => STRANGER,
         }
     }
 
@@ -172,6 +219,20 @@ fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>
     let mut all = Vec::new();
     list(steps, "|", slice, &mut all);
     all
+}
+
+/// How many lists of a line, of those in its brackets, don't read alike from both ends.
+fn lopsided<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> u32 {
+    let mut count = 0;
+    for step in steps {
+        step.kind.each_part(&mut |part| {
+            if let Part::Steps(steps) = part {
+                let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
+                count += u32::from(all.len() > 2 && !all.iter().eq(all.iter().rev())) + lopsided(steps, slice);
+            }
+        });
+    }
+    count
 }
 
 fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<String>>) {
