@@ -131,6 +131,9 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             StepKind::Evenly(_) => met.push(Met::Plain(0)),
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
+            StepKind::Colours(steps) => walk(pattern, sizes, steps, met),
+            // Its skips have their chains.
+            StepKind::Grid(_) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide

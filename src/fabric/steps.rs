@@ -63,6 +63,11 @@ impl Hand<'_> {
             }
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
+            StepKind::Colours(steps) => self.colours(steps),
+            StepKind::Grid(grid) => {
+                let steps = if self.right_side { &grid.facing } else { &grid.away };
+                self.unasked(|hand| hand.steps(steps))
+            }
             StepKind::Turn
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
@@ -74,6 +79,18 @@ impl Hand<'_> {
                 Ok(())
             }
         }
+    }
+
+    /// Runs of several colours: the yarn that a run names is taken up where it is.
+    fn colours(&mut self, steps: &[Step]) -> Outcome {
+        steps.iter().try_for_each(|step| {
+            if let StepKind::ChangeTo(name) = &step.kind {
+                let yarn = self.yarn(name);
+                self.tape.write(Event::Colour(yarn));
+                return Ok(());
+            }
+            self.step(step)
+        })
     }
 
     /// What leaves no stitch on the edge, and always goes well.

@@ -465,7 +465,7 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
         let counts = |made: Kind| match made {
             Kind::Stitch(_) => by_stitch,
             Kind::Space(_) => by_space,
-            Kind::AnyStitch | Kind::Chain | Kind::AnySpace => false,
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => false,
         };
         let row = fabric.sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == at));
         let made = row.iter().flat_map(|row| &row.ledger.made).map(|made| made.kind);

@@ -204,7 +204,7 @@ impl Editor<'_> {
         match kind {
             Kind::Space(length) => Some(format!("ch-{length} sp")),
             Kind::Stitch(id) => self.short(id),
-            Kind::AnyStitch | Kind::Chain | Kind::AnySpace => None,
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => None,
         }
     }
 

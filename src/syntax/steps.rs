@@ -83,6 +83,8 @@ impl Reader<'_> {
             Rule::evenly => self.evenly(node),
             Rule::join_to => self.join_to(node),
             Rule::rep_slip => self.without_brackets(node),
+            Rule::colours => self.colours(node),
+            Rule::grid_step => self.grid_step(node),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
@@ -381,7 +383,7 @@ impl Reader<'_> {
             Some(space) => Some(self.child_number(&space)?),
             None => None,
         };
-        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)?, space })
+        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node), space })
     }
 
     fn skip(&mut self, node: &Node<'_>) -> Option<StepKind> {

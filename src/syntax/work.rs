@@ -252,7 +252,7 @@ impl Reader<'_> {
         self.after_count = steps.unwrap_or_default();
     }
 
-    fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
+    pub(super) fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
         for slip in node.all(Rule::stated_link).filter_map(|link| link.child(Rule::plus_slip)) {
             self.respell(codes::COUNT_STYLE, "a plus stands between two counts", slip.span(), " +");
         }

@@ -147,7 +147,7 @@ impl Teller<'_> {
         let next = self.voice.kind(Kind::AnyStitch, Amount::One);
         match kind {
             Kind::AnyStitch => Phrase::of("if it is any other ").then(next).say(": ").then(told),
-            Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => {
+            Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) | Kind::Yarn(_) => {
                 Phrase::of("if next ").then(next).say(" is ").then(met).say(": ").then(told)
             }
         }

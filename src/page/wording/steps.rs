@@ -82,6 +82,8 @@ impl Teller<'_> {
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(number) => self.behind(*number),
+            StepKind::Colours(steps) => self.colours(steps),
+            StepKind::Grid(grid) => self.grid(grid),
         }
     }
 

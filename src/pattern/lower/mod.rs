@@ -3,11 +3,13 @@
 mod amount;
 mod codes;
 mod doubt;
+mod grids;
 mod head;
 mod joins;
 mod measures;
 mod mirror;
 mod piece;
+mod placing;
 mod rows;
 mod steps;
 
@@ -17,7 +19,7 @@ pub use codes::PICTURE;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::model::{Definition, Doubt, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Doubt, Grid, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
@@ -55,6 +57,8 @@ struct Lower {
     asked_for: BTreeSet<String>,
     head: Head,
     counts_chains: bool,
+    /// Grids, whose rows are from the top to the bottom until all are there.
+    grids: Vec<Grid>,
     pieces: Vec<super::model::Piece>,
     /// The rows of each piece so far: one plan a size.
     plans: Vec<Vec<Plan>>,
@@ -97,6 +101,7 @@ impl Lower {
             asked_for: BTreeSet::new(),
             head: Head::default(),
             counts_chains: false,
+            grids: Vec::new(),
             pieces: Vec::new(),
             plans: Vec::new(),
             said_again: 0,
@@ -198,6 +203,7 @@ impl Lower {
             "yarn" => &[Sort::Yarn],
             "number" => &[Sort::Number],
             "piece" => &[Sort::Piece],
+            "grid" => &[Sort::Grid],
             "hook or gauge" => &[Sort::Hook, Sort::Gauge],
             _ => &[],
         };
@@ -251,6 +257,7 @@ impl Lower {
             stitches: self.stitches,
             definitions: self.definitions,
             numbers: self.numbers,
+            grids: self.grids,
             pieces: self.pieces,
             doubt: self.doubt,
         };

@@ -164,6 +164,7 @@ impl Lower {
             using: None,
             lead: Lead::None,
             stripe: Vec::new(),
+            colours: None,
             start: Start::Unsaid,
             start_again: false,
             start_span: span,
@@ -232,6 +233,11 @@ impl Lower {
                 let stripe = colours.iter().map(|(yarn, rows)| (self.yarn(yarn), self.number(*rows))).collect();
                 if let Some(piece) = self.piece(span) {
                     piece.stripe = stripe;
+                }
+            }
+            Setting::Colours(work) => {
+                if let Some(piece) = self.piece(span) {
+                    piece.colours = Some(*work);
                 }
             }
         }
@@ -315,7 +321,10 @@ impl Lower {
                 let first = steps.first().map_or(span, |s| s.span);
                 let steps_span = steps.last().map_or(first, |s| first.to(s.span));
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
-                self.item(ItemKind::Work(line), span);
+                match self.grids_in(&line) {
+                    Some(rows) => self.by_grid(&line, rows, span),
+                    None => self.item(ItemKind::Work(line), span),
+                }
             }
             Body::Unread => {
                 self.unread_rows(line, span);
@@ -344,8 +353,7 @@ impl Lower {
 
     /// Looks a stated count up.
     pub(super) fn stated(&mut self, stated: &tree::Stated) -> Stated {
-        let parts = stated.parts.iter();
-        let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        let parts = self.stated_parts(stated);
         for (at, (amount, kind)) in parts.iter().enumerate() {
             if parts.iter().take(at).any(|(_, earlier)| earlier == kind) {
                 let what = if kind.is_some() { "a kind" } else { "the whole" };
@@ -371,6 +379,10 @@ impl Lower {
                 ItemKind::Sew { piece, to, over }
             }
             Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
+            Ending::Place(placing) => match self.placing(placing) {
+                Some(placing) => ItemKind::Place(placing),
+                None => return,
+            },
         };
         self.item(kind, span);
     }

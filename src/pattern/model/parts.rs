@@ -72,7 +72,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(Part::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(Part::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(Part::Stitch(*stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(Part::Amount(chains));
                 see(Part::Stitch(*stitch));
             }
@@ -94,6 +100,11 @@ impl StepKind {
             }
             Self::Evenly(evenly) => evenly.each_part(see),
             Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
+            Self::Colours(steps) => see(Part::Steps(steps)),
+            Self::Grid(grid) => {
+                see(Part::Steps(&grid.facing));
+                see(Part::Steps(&grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
@@ -119,7 +130,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part_mut(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(PartMut::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(PartMut::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(PartMut::Stitch(stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(PartMut::Amount(chains));
                 see(PartMut::Stitch(stitch));
             }
@@ -134,6 +151,11 @@ impl StepKind {
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
             Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
+            Self::Colours(steps) => see(PartMut::Steps(steps)),
+            Self::Grid(grid) => {
+                see(PartMut::Steps(&mut grid.facing));
+                see(PartMut::Steps(&mut grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide

@@ -73,4 +73,6 @@ pub enum Kind {
     AnySpace,
     /// A stitch of this kind.
     Stitch(StitchId),
+    /// A stitch in this yarn, by its place among those of the head; counted only, and never gone to.
+    Yarn(usize),
 }
