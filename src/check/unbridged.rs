@@ -104,8 +104,9 @@ fn comes_back(steps: &[Step]) -> bool {
     let mut back = false;
     each_step(steps, &mut |step| {
         back |= match &step.kind {
-            StepKind::Work(work) => work.places == Where::In(Place::Skipped),
-            StepKind::Group(_, places) => *places == Where::In(Place::Skipped),
+            StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
+                matches!(places, Where::In(Place::Skipped) | Where::Skipped(..))
+            }
             StepKind::Go(place) => *place == Place::Skipped,
             _ => false,
         };

@@ -158,6 +158,10 @@ impl Hand<'_> {
             Where::Each(kind, till) => {
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
             }
+            Where::Skipped(places, _) => (0..places.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
+                self.into_place(work.stitch, each, here, span)
+            }),
             Where::In(place) => {
                 if *place == Place::Next {
                     return self.one(work.stitch, each, span);
@@ -187,7 +191,7 @@ impl Hand<'_> {
     /// Inside a group everything goes into one place: `dc 2` makes two there.
     fn times_in_place(&self, places: &Where) -> u32 {
         match places {
-            Where::Count(amount) | Where::CountOf(amount, _) => amount.get(self.size),
+            Where::Count(amount) | Where::CountOf(amount, _) | Where::Skipped(amount, _) => amount.get(self.size),
             Where::Till(_) | Where::Each(..) | Where::In(_) => 1,
         }
     }
@@ -429,6 +433,10 @@ impl Hand<'_> {
                 })
             }
             Where::Each(kind, till) => self.each(*kind, till, span, |hand, _| job(hand)),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                self.go_skipped(span)?;
+                job(self)
+            }),
             Where::In(place) => {
                 self.go(place, span)?;
                 job(self)
@@ -468,6 +476,10 @@ impl Hand<'_> {
             }),
             Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.seek(*kind, span)?;
+                leg(self, here)
+            }),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
                 leg(self, here)
             }),
             Where::In(place) => {

@@ -235,6 +235,10 @@ impl Editor<'_> {
 
     /// A number a little larger or smaller.
     pub(super) fn number(&self, spot: NumberSpot, farthest: u64, weight: u32, found: &mut Vec<Candidate>) {
+        // `again, 4 times` writes none.
+        if spot.span.start == spot.span.end {
+            return;
+        }
         for by in 1..=farthest {
             let more = u32::try_from(by).unwrap_or(u32::MAX);
             // 0 means to do nothing, which is a step less and no other number.

@@ -110,7 +110,9 @@ impl Editor<'_> {
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
         let named = Span::new(again.span.start, again.to.span.end);
         let several = again.from.span != again.to.span;
-        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if again.above.is_none() {
+            self.number_of_range(again.from, several.then_some(again.to), named, found);
+        }
         if several {
             self.number_of_range(again.to, Some(again.from), named, found);
         }

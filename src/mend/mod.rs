@@ -287,7 +287,7 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     let Some(at) = line_of(tree, line.span) else { return Vec::new() };
     let above = tree.lines.iter().take(at).rev().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
     let says_again = |line: &Line| match &line.kind {
-        LineKind::Again(again) => Some(again.from.value..=again.to.value),
+        LineKind::Again(again) if again.above.is_none() => Some(again.from.value..=again.to.value),
         LineKind::Work(WorkLine { body: Body::As { number, to, piece: None, .. }, .. }) => {
             Some(number.value..=to.map_or(number.value, |to| to.value))
         }

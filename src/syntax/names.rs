@@ -21,6 +21,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_low => "`+` or `-`",
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
+        Rule::in_skipped => "`in skipped`",
+        Rule::crossing | Rule::k_in_front => "`in front` or `behind`",
         Rule::k_again => "`again`",
         Rule::placed_name => "what is placed",
         Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
@@ -126,7 +128,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::side => "`rs` or `ws`",
         Rule::as_line => "`as` and the row or round that is said again",
         Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
-        Rule::again_what => "the rows or rounds that are done again",
+        Rule::again_what | Rule::again_above => "the rows or rounds that are done again",
         Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
             "how often or how far, as `4 times` or `until rnd 12`"
         }

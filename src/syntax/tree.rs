@@ -668,6 +668,8 @@ pub struct Again {
     pub from: Number,
     /// Last one; the same as `from` for a single one.
     pub to: Number,
+    /// How many of those above, where no number names them; `from` and `to` then only say where that is written.
+    pub above: Option<Number>,
     /// How often or how far.
     pub extent: AgainExtent,
     /// The count that each line (or the last one) makes, if stated.
@@ -895,8 +897,24 @@ pub enum Where {
         /// How far.
         till: Till,
     },
+    /// `in 2 skipped in front`: back into the first so many of those skipped last.
+    Skipped {
+        /// How many.
+        amount: Amount,
+        /// On which side of what was made since.
+        crossing: Option<Crossing>,
+    },
     /// One place that is named: `in next`, `in ring`.
     In(Place),
+}
+
+/// On which side of the stitches just made those lie that go back to skipped places, as the maker sees them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Crossing {
+    /// `in front`.
+    Front,
+    /// `behind`.
+    Behind,
 }
 
 /// How far.

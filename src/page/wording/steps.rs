@@ -106,7 +106,7 @@ impl Teller<'_> {
                 let aside = self.skipped_chains(*number);
                 told.then(aside)
             }
-            Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
+            _ => told,
         }
     }
 
@@ -168,7 +168,7 @@ impl Teller<'_> {
         let kind = match places {
             Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)) => *kind,
             Where::Count(number) => return slip.then(self.moved_over(number)),
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => {
                 return slip.then(self.places(places, Hook::PLAIN));
             }
         };

@@ -92,7 +92,7 @@ impl Lower {
     /// A designer's stitch that stands on several places can't be sent to one.
     fn placeable(&mut self, stitch: StitchId, places: &Where, span: Span) {
         let sent = matches!(places, Where::In(place) if *place != Place::Next)
-            || matches!(places, Where::Each(..) | Where::CountOf(..));
+            || matches!(places, Where::Each(..) | Where::CountOf(..) | Where::Skipped(..));
         let Some(definition) = self.definition(stitch) else { return };
         if definition.placeable || !sent {
             return;
@@ -148,6 +148,7 @@ impl Lower {
             tree::Where::Count { amount, kind: Some(kind) } => Where::CountOf(self.sized(amount), self.kind(kind)),
             tree::Where::Till(till) => Where::Till(self.till(till)),
             tree::Where::Each { kind, till } => Where::Each(self.kind(kind), self.till(till)),
+            tree::Where::Skipped { amount, crossing } => Where::Skipped(self.sized(amount), *crossing),
             tree::Where::In(place) => Where::In(self.place(place)),
         }
     }

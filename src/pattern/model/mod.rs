@@ -35,7 +35,7 @@ pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, b
 pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, Technique, Way};
+pub use crate::syntax::tree::{ColourWork, Crossing, LoopOnly, PartOf, Technique, Way};
 
 use crate::diagnostic::Span;
 

@@ -122,6 +122,7 @@ impl Where {
                     see(Part::Kind(kind));
                 }
             }
+            Self::Skipped { amount, .. } => see(Part::Amount(amount)),
             Self::Till(till) => see(Part::Till(till)),
             Self::Each { kind, till } => {
                 see(Part::Kind(kind));
