@@ -9,7 +9,7 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::FaultKind;
 use crate::stitch::{Stitches, Terms};
-use crate::syntax::tree::{self, Body, Header, Line, LineKind, Number, Setting, Start, WorkLine};
+use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
 use crate::words;
 
 /// How far a number is changed.
@@ -43,6 +43,12 @@ pub(super) fn all(
         Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
     let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
+    if finding.code.0 == "remainder" {
+        // Nothing but a number makes arithmetic come out.
+        editor.arithmetic(line, finding.primary.span, compiled, &mut found);
+        found.sort_by_key(|candidate| candidate.order);
+        return found;
+    }
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
@@ -60,11 +66,6 @@ pub(super) fn all(
         }
         LineKind::Ending(ending) => editor.ending(ending, line.span, &mut found),
         LineKind::Start(start) => editor.start(start, line.span, 10, &mut found),
-        LineKind::Header(Header::Set { name, amount }) => {
-            for spot in numbers(amount, name.span.to(amount.span)) {
-                editor.number(spot, FARTHEST, 10, &mut found);
-            }
-        }
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);

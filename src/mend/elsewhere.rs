@@ -161,6 +161,18 @@ impl Editor<'_> {
         }
     }
 
+    /// The numbers of the arithmetic at a place, and those that it asks for by name.
+    pub(super) fn arithmetic(&self, line: &Line, at: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        amounts_of(line, &mut |amount| {
+            if amount.span.start <= at.start && at.end <= amount.span.end {
+                for spot in numbers(amount, amount.span) {
+                    self.number(spot, FARTHEST, 10, found);
+                }
+            }
+        });
+        self.named_numbers(line, compiled, found);
+    }
+
     /// The numbers that names were given to which a line asks for, and those that these were reckoned from.
     fn named_numbers(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
         let mut asked: BTreeSet<String> = BTreeSet::new();
@@ -231,6 +243,10 @@ fn amounts_of(line: &Line, see: &mut dyn FnMut(&Amount)) {
                 tree::AgainExtent::UntilLength { .. } => {}
             }
             again.stated.as_ref()
+        }
+        LineKind::Header(Header::Set { amount, .. }) => {
+            see(amount);
+            None
         }
         LineKind::Start(Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. })
         | LineKind::Ending(tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. }) => {
