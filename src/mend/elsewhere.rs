@@ -244,11 +244,8 @@ fn amounts_of(line: &Line, see: &mut dyn FnMut(&Amount)) {
             }
             again.stated.as_ref()
         }
-        LineKind::Header(Header::Set { amount, .. }) => {
-            see(amount);
-            None
-        }
-        LineKind::Start(Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. })
+        LineKind::Header(Header::Set { amount, .. })
+        | LineKind::Start(Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. })
         | LineKind::Ending(tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. }) => {
             see(amount);
             None

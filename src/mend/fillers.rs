@@ -94,8 +94,12 @@ impl Editor<'_> {
         let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
         let end = if in_place { ")" } else { "|" }.to_owned();
         for (filler, weight) in fillers.iter().filter(simple) {
-            // Nothing is left behind what goes to the end.
-            let from = if filler.ends_with("to end") { steps.len() } else { 0 };
+            // Nothing is left behind what goes to the end, and a round is closed once, at its end.
+            let closes = filler.starts_with("close with ");
+            if closes && steps.iter().any(|step| self.slice(*step).starts_with("close with ")) {
+                continue;
+            }
+            let from = if closes || filler.ends_with("to end") { steps.len() } else { 0 };
             for at in from..=steps.len() {
                 if found.len() >= MOST_EDITS {
                     return;
@@ -130,32 +134,8 @@ impl Editor<'_> {
         compiled: &Compiled,
         missing: &[u64],
     ) -> Vec<(String, u32)> {
-        let mut fillers: Vec<(String, u32)> = Vec::new();
         let mut seen: BTreeSet<String> = BTreeSet::new();
-        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
-            LineKind::Work(work) => Some(work),
-            _ => None,
-        });
-        // The nearest lines come first, the line itself before all.
-        let mut near: Vec<&WorkLine> = above.lines.clone();
-        let at = |work: &WorkLine| work.label.span.start;
-        near.sort_by_key(|work| at(work).abs_diff(at(line)));
-        let here = near.into_iter().map(|work| (work, 13));
-        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
-            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
-                let words = self.slice(*step);
-                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
-                    continue;
-                }
-                let words = squeezed(words);
-                if seen.insert(words.clone()) {
-                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
-                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
-                    let more = if rare { 6 } else { 0 };
-                    fillers.push((words, weight + more));
-                }
-            }
-        }
+        let mut fillers = self.written(line, above, compiled, &mut seen);
         let mut more = Vec::new();
         more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
@@ -183,6 +163,42 @@ impl Editor<'_> {
         fillers.extend(more);
         for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
             fillers.push((words, 17));
+        }
+        fillers
+    }
+
+    /// Steps that are written in the file, each once.
+    fn written(
+        &self,
+        line: &WorkLine,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        seen: &mut BTreeSet<String>,
+    ) -> Vec<(String, u32)> {
+        let mut fillers: Vec<(String, u32)> = Vec::new();
+        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
+            LineKind::Work(work) => Some(work),
+            _ => None,
+        });
+        // The nearest lines come first, the line itself before all.
+        let mut near: Vec<&WorkLine> = above.lines.clone();
+        let at = |work: &WorkLine| work.label.span.start;
+        near.sort_by_key(|work| at(work).abs_diff(at(line)));
+        let here = near.into_iter().map(|work| (work, 13));
+        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
+            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
+                let words = self.slice(*step);
+                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                    continue;
+                }
+                let words = squeezed(words);
+                if seen.insert(words.clone()) {
+                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
+                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
+                    let more = if rare { 6 } else { 0 };
+                    fillers.push((words, weight + more));
+                }
+            }
         }
         fillers
     }

@@ -14,10 +14,6 @@ const FOLLOWS_WITH_OTHER_NUMBERS: u32 = 1;
 /// A step that is nowhere else in the file, whatever its numbers.
 const STRANGER: u32 = 3;
 
-/// The same where they come once in the line as it is.
-const FOLLOWS_HERE: u32 = 2;
-const STRANGER_HERE: u32 = 1;
-
 /// Two steps side by side that would be written as one, as `sc 2, sc 3`.
 const TWO_FOR_ONE: u32 = 6;
 
@@ -34,9 +30,6 @@ pub(super) struct Habits {
     follows: BTreeSet<(String, String)>,
     follows_in_kind: BTreeSet<(String, String)>,
     kinds: BTreeSet<String>,
-    /// The same of the line that is left out, of what comes in it at all.
-    own: BTreeSet<(String, String)>,
-    own_kinds: BTreeSet<String>,
     bodies: BTreeSet<String>,
     /// Lines of the same piece above and below, the nearest first.
     above: Vec<Neighbour>,
@@ -58,8 +51,6 @@ impl Habits {
             follows: BTreeSet::new(),
             follows_in_kind: BTreeSet::new(),
             kinds: BTreeSet::new(),
-            own: BTreeSet::new(),
-            own_kinds: BTreeSet::new(),
             bodies: BTreeSet::new(),
             above: Vec::new(),
             below: Vec::new(),
@@ -92,18 +83,17 @@ impl Habits {
     /// What comes twice in the line itself is no slip; what comes once may be.
     fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
         let Body::Steps(steps) = &work.body else { return };
+        let (mut pairs, mut kinds) = (BTreeSet::new(), BTreeSet::new());
         for list in lists(steps, slice) {
             for pair in list.windows(2) {
                 let [one, next] = pair else { continue };
-                let pair = (one.clone(), next.clone());
-                if !self.own.insert(pair.clone()) {
+                if !pairs.insert((one.clone(), next.clone())) {
                     self.follows_in_kind.insert((wordly(one), wordly(next)));
-                    self.follows.insert(pair);
+                    self.follows.insert((one.clone(), next.clone()));
                 }
             }
-            for step in &list {
-                let kind = wordly(step);
-                if !self.own_kinds.insert(kind.clone()) {
+            for kind in list.iter().map(|step| wordly(step)) {
+                if !kinds.insert(kind.clone()) {
                     self.kinds.insert(kind);
                 }
             }
@@ -134,7 +124,7 @@ impl Habits {
         let mut cost = 0;
         for list in lists(steps, slice) {
             cost += list.windows(2).map(|pair| self.joint(pair)).sum::<u32>();
-            cost += list.iter().map(|step| self.strange(step)).sum::<u32>();
+            cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
         }
         cost += TWO_FOR_ONE * twos(steps);
         cost += LOPSIDED_INSIDE * lopsided(steps, slice);
@@ -155,19 +145,8 @@ impl Habits {
             0
         } else if self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
             FOLLOWS_WITH_OTHER_NUMBERS
-        } else if self.own.contains(&(one.clone(), next.clone())) {
-            FOLLOWS_HERE
         } else {
             NEVER_FOLLOWS
-        }
-    }
-
-    fn strange(&self, step: &str) -> u32 {
-        let kind = wordly(step);
-        match (self.kinds.contains(&kind), self.own_kinds.contains(&kind)) {
-            (true, _) => 0,
-            (false, true) => STRANGER_HERE,
-            (false, false) => STRANGER,
         }
     }
 

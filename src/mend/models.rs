@@ -26,23 +26,10 @@ const LONGEST_TITLE: usize = 160;
 impl Editor<'_> {
     /// The line as others make it likely.
     pub(super) fn models(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled, found: &mut Vec<Candidate>) {
-        let Some(own) = self.body(line) else { return };
+        // A grid is worked as it is drawn, whatever other lines say.
+        let Some(own) = self.body(line).filter(|own| !self.slice(*own).contains("grid ")) else { return };
         let here = line.label.span.start;
-        let around: Vec<&WorkLine> = above.lines.iter().copied().filter(|other| self.body(other).is_some()).collect();
-        let mut wanted: Vec<(String, u32)> = Vec::new();
-        if let Some(at) = around.iter().position(|other| other.label.span.start == here) {
-            let body = |at: Option<usize>| Some(squeezed(self.slice(self.body(around.get(at?)?)?)));
-            for period in 1..=LONGEST_PERIOD {
-                let up = |times: usize| body(at.checked_sub(period * times));
-                let down = |times: usize| body(at.checked_add(period * times));
-                let pairs =
-                    [(up(1), down(1), Way::Between), (up(1), up(2), Way::Beyond), (down(1), down(2), Way::Beyond)];
-                for (one, other, way) in pairs {
-                    let (Some(one), Some(other)) = (one, other) else { continue };
-                    wanted.extend(along(&one, &other, way).map(|body| (body, AS_AROUND)));
-                }
-            }
-        }
+        let mut wanted = self.around(here, above);
         let others = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
             LineKind::Work(work) if work.label.span.start != here => self.body(work),
             _ => None,
@@ -65,6 +52,25 @@ impl Editor<'_> {
             found.push(Candidate { fix, weight, order: weight });
         }
     }
+    /// The steps of the line that begins here as the rows around it would have them.
+    fn around(&self, here: usize, above: &Above<'_>) -> Vec<(String, u32)> {
+        let around: Vec<&WorkLine> = above.lines.iter().copied().filter(|other| self.body(other).is_some()).collect();
+        let mut wanted: Vec<(String, u32)> = Vec::new();
+        if let Some(at) = around.iter().position(|other| other.label.span.start == here) {
+            let body = |at: Option<usize>| Some(squeezed(self.slice(self.body(around.get(at?)?)?)));
+            for period in 1..=LONGEST_PERIOD {
+                let up = |times: usize| body(at.checked_sub(period * times));
+                let down = |times: usize| body(at.checked_add(period * times));
+                let pairs =
+                    [(up(1), down(1), Way::Between), (up(1), up(2), Way::Beyond), (down(1), down(2), Way::Beyond)];
+                for (one, other, way) in pairs {
+                    let (Some(one), Some(other)) = (one, other) else { continue };
+                    wanted.extend(along(&one, &other, way).map(|body| (body, AS_AROUND)));
+                }
+            }
+        }
+        wanted
+    }
 
     /// The steps of a line.
     fn body(&self, line: &WorkLine) -> Option<Span> {
@@ -72,76 +78,78 @@ impl Editor<'_> {
         Some(steps.first()?.span.to(steps.last()?.span))
     }
 
-    /// What has to be changed in some steps to make them others; nothing if they are those already.
+    /// What has to be changed in some steps to make them others; nothing if they are those already, or too far from them.
     fn change(&self, own: Span, wanted: &str) -> Option<Change> {
         let written = self.slice(own);
-        let old = tokens(written);
+        let places = tokens(written);
+        let old: Vec<&str> = places.iter().filter_map(|(from, to)| written.get(*from..*to)).collect();
         let new: Vec<&str> = wanted.split(' ').collect();
-        let text = |token: &(usize, usize)| written.get(token.0..token.1).unwrap_or_default();
-        let mut before = old.iter().zip(&new).take_while(|(one, other)| text(one) == **other).count();
-        let (old_left, new_left) = (old.get(before..)?, new.get(before..)?);
-        let mut behind =
-            old_left.iter().rev().zip(new_left.iter().rev()).take_while(|(one, other)| text(one) == **other).count();
-        let (less, more) = (old_left.len() - behind, new_left.len() - behind);
-        if less == 0 || more == 0 {
-            // Where it could stand in several places, it stands between two steps.
-            let longer: Vec<&str> = if more > 0 { new.clone() } else { old.iter().map(text).collect() };
-            let length = less.max(more);
-            let between = |at: usize| at == 0 || longer.get(at - 1).is_some_and(|word| word.ends_with([',', '[']));
-            while !between(before)
-                && longer.get(before - 1).is_some()
-                && longer.get(before - 1) == longer.get(before + length - 1)
-            {
-                before -= 1;
-                behind += 1;
+        let (before, behind) = apart(&old, &new)?;
+        let words = new.get(before..new.len() - behind)?.join(" ");
+        let first = places.get(before);
+        let last = places.len().checked_sub(behind + 1).and_then(|at| places.get(at));
+        let (from, to, new) = match (first, last) {
+            // Something is put in before what follows, or behind all.
+            (Some((next, _)), _) if before + behind == old.len() => (*next, *next, format!("{words} ")),
+            (None, Some((_, end))) => (*end, *end, format!(" {words}")),
+            // What is left out goes with the blank behind it, or before it at the end.
+            (Some((from, _)), Some((_, to))) if words.is_empty() => {
+                let ended = before.checked_sub(1).and_then(|at| places.get(at)).map_or(*from, |(_, end)| *end);
+                let next = places.get(places.len() - behind).map(|(next, _)| (*from, *next));
+                let (from, to) = next.unwrap_or((ended, *to));
+                (from, to, words)
             }
-            let words = longer.get(before..before + length)?;
-            let ends = words.last().is_some_and(|word| word.ends_with(',')) || behind == 0;
-            let several = more == 0 && words.iter().rev().skip(1).any(|word| word.ends_with(','));
-            if !between(before) && behind > 0 || !ends && between(before) && before > 0 && behind > 0 || several {
+            (Some((from, _)), Some((_, to))) => (*from, *to, words),
+            (_, None) => return None,
+        };
+        let place = Span::new(own.start + from, own.start + to);
+        Some(Change { place, old: self.slice(place).to_owned(), new })
+    }
+}
+
+/// How many words of two lines are the same before and behind what one slip has made of the other; nothing if more than a
+/// slip lies between them.
+fn apart(old: &[&str], new: &[&str]) -> Option<(usize, usize)> {
+    let mut before = old.iter().zip(new).take_while(|(one, other)| one == other).count();
+    let (old_left, new_left) = (old.get(before..)?, new.get(before..)?);
+    let mut behind = old_left.iter().rev().zip(new_left.iter().rev()).take_while(|(one, other)| one == other).count();
+    let (less, more) = (old_left.len() - behind, new_left.len() - behind);
+    match (less, more) {
+        (0, 0) => return None,
+        (0, _) => between_steps(new, more, &mut before, &mut behind)?,
+        (less, 0) if less <= MOST_LESS => {
+            between_steps(old, less, &mut before, &mut behind)?;
+            let doubled = old.get(before..before + less)?;
+            if doubled.iter().rev().skip(1).any(|word| word.ends_with(',')) {
                 return None;
             }
         }
-        let is_slip = match (less, more) {
-            (0, 0) => false,
-            (0, _) => true,
-            (less, 0) => less <= MOST_LESS,
-            (less, more) => less + more <= MOST_OTHERWISE && before + behind >= less,
-        };
-        if !is_slip {
-            return None;
-        }
-        // A step is shown whole.
-        let ends = |word: &str| word.ends_with([',', ']']) || word.is_empty();
-        if old_left.len() > behind && new_left.len() > behind {
-            while before > 0 && !old.get(before - 1).is_some_and(|token| ends(text(token))) {
+        (less, more) if less > 0 && more > 0 && less + more <= MOST_OTHERWISE && before + behind >= less => {
+            // A step is shown whole.
+            let ends = |at: usize| old.get(at).is_some_and(|word| word.ends_with([',', ']']));
+            while before > 0 && !ends(before - 1) {
                 before -= 1;
             }
-            while behind > 0 && !old.get(old.len() - behind - 1).is_some_and(|token| ends(text(token))) {
+            while behind > 0 && !ends(old.len() - behind - 1) {
                 behind -= 1;
             }
         }
-        let (first, last) = (old.get(before), old.get(old.len().checked_sub(behind + 1)?));
-        let words = new.get(before..new.len() - behind)?.join(" ");
-        let (place, new) = match (first, last) {
-            // Something is put in before what follows, or behind all.
-            (Some(next), _) if before + behind == old.len() => {
-                (Span::new(own.start + next.0, own.start + next.0), format!("{words} "))
-            }
-            (None, Some(last)) => (Span::new(own.start + last.1, own.start + last.1), format!(" {words}")),
-            // What is left out goes with the blank behind it, or before it at the end.
-            (Some(first), Some(last)) if words.is_empty() => {
-                let next = old.get(old.len() - behind).map(|next| (first.0, next.0));
-                let (from, to) =
-                    next.unwrap_or((before.checked_sub(1).and_then(|at| old.get(at)).map_or(first.0, |b| b.1), last.1));
-                (Span::new(own.start + from, own.start + to), words)
-            }
-            (Some(first), Some(last)) => (Span::new(own.start + first.0, own.start + last.1), words),
-            (_, None) => return None,
-        };
-        let old = self.slice(place).to_owned();
-        Some(Change { place, old, new })
+        _ => return None,
     }
+    Some((before, behind))
+}
+
+/// Where words could stand in several places, they stand between two steps; nothing where they don't.
+fn between_steps(longer: &[&str], length: usize, before: &mut usize, behind: &mut usize) -> Option<()> {
+    let between = |at: usize| at == 0 || longer.get(at - 1).is_some_and(|word| word.ends_with([',', '[']));
+    while !between(*before) && longer.get(*before - 1) == longer.get(*before + length - 1) {
+        *before -= 1;
+        *behind += 1;
+    }
+    let last = longer.get(*before..*before + length)?.last()?;
+    // At the end of a line or of brackets no comma follows.
+    let whole = if *behind == 0 { true } else { between(*before) && (last.ends_with(',') || *before == 0) };
+    whole.then_some(())
 }
 
 /// What is written otherwise.
@@ -267,6 +275,20 @@ fn squeezed(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::{Way, along};
+
+    #[test]
+    fn what_a_slip_made_of_a_line_is_found_between_its_steps() {
+        let apart = |old: &str, new: &str| {
+            let (old, new): (Vec<&str>, Vec<&str>) = (old.split(' ').collect(), new.split(' ').collect());
+            super::apart(&old, &new)
+        };
+        assert_eq!(apart("sc to end", "sc 4, inc, sc to end"), Some((0, 3)));
+        assert_eq!(apart("[sc 3] 8 times", "[sc 3, inc] 8 times"), Some((0, 2)));
+        assert_eq!(apart("inc, inc, sc 3", "inc, sc 3"), Some((1, 2)));
+        assert_eq!(apart("dc, fpdc 3 rows below, dc", "dc"), None);
+        assert_eq!(apart("sc 3, inc", "sc 3, inc"), None);
+        assert_eq!(apart("sc, [dc, ch 1] 3 times, sc 2, dc", "hdc to last 5"), None);
+    }
 
     #[test]
     fn numbers_lie_in_line_with_those_of_two_other_rows() {

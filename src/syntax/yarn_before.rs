@@ -42,7 +42,7 @@ impl Reader<'_> {
         if let Some(name) = unlisted.first() {
             return self.of_print(said, &found, name, steps);
         }
-        let fix = self.changes(&found, |name| name.to_owned());
+        let fix = self.changes(&found, str::to_owned);
         self.reads_after(&fix, steps).then(|| {
             let mut said = said;
             said.primary.text = format!("here it is written `change to {}`", first.name);
