@@ -231,7 +231,7 @@ impl PieceWork<'_> {
     }
 
     fn yarn_named(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+        self.pattern.head.yarns.place_of(name)
     }
 
     /// The yarn that a row begins with: its stripe, or what lines since the last row say.

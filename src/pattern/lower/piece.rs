@@ -116,7 +116,7 @@ impl Lower {
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
-        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let Some(lead) = &line.turning_lead {
             piece.lead = self.lead(lead);
@@ -124,6 +124,8 @@ impl Lower {
         self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
+        } else if let Some((other, to)) = &line.like {
+            self.like(other, to.as_ref(), line.way);
         }
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
@@ -160,6 +162,7 @@ impl Lower {
             turned: false,
             flat: None,
             mirror_of: None,
+            borrowed: 0,
             yarn: None,
             using: None,
             lead: Lead::None,

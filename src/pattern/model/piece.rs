@@ -20,6 +20,8 @@ pub struct Piece {
     pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
     pub mirror_of: Option<usize>,
+    /// How many of its first lines stand in another piece, which it begins like.
+    pub borrowed: usize,
     /// The yarn to begin with.
     pub yarn: Option<String>,
     /// The named hook and gauge.
