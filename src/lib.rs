@@ -3,6 +3,7 @@
 //! Text -> [`syntax`] (always a tree and findings) -> [`pattern`] per size -> [`fabric`] -> [`check`] -> outputs.
 //! The library reads no files, prints nothing and needs no clock or thread.
 
+pub mod chart;
 pub mod check;
 mod columns;
 mod compiled;

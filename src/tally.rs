@@ -106,6 +106,7 @@ impl<'a> Line<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => None,
         }
@@ -149,6 +150,7 @@ pub(crate) fn name(pattern: &Pattern, kind: Kind) -> String {
             Some(stitch) => stitch.names(pattern.terms).short.clone(),
             None => "st".to_owned(),
         },
+        Kind::Yarn(at) => pattern.head.yarns.get(at).map_or_else(String::new, |yarn| yarn.name.clone()),
     }
 }
 

@@ -6,8 +6,8 @@ use crate::pattern;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
 use crate::syntax::tree::{
-    Again, Body, Ending, File, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step, StitchBody,
-    Text, Trim, TrimKind, WorkLine,
+    Again, Body, Ending, File, GridLine, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step,
+    StitchBody, Text, Trim, TrimKind, WorkLine,
 };
 
 /// The message about a name that is taken is one about the other terms.
@@ -70,7 +70,7 @@ impl Exchange<'_> {
                 | LineKind::Remark
                 | LineKind::Words(_)
                 | LineKind::Piece(_)
-                | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_))
+                | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_) | Setting::Colours(_))
                 | LineKind::Ending(_)
                 | LineKind::Meant(_)
                 | LineKind::Bad(_) => {}
@@ -88,6 +88,9 @@ impl Exchange<'_> {
                 }
             }
             Header::Swatch { stitch, .. } => self.stitch(stitch),
+            Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
+            // A yarn, `open` and `filled` are no stitches, and stay.
+            Header::Legend(entries) => entries.iter().for_each(|entry| self.stitch(&entry.what)),
             Header::Stitch(line) => {
                 if let StitchBody::Steps(steps) = &line.body {
                     self.steps(steps);
@@ -111,6 +114,8 @@ impl Exchange<'_> {
             | Header::Gauge { stitch: None, .. }
             | Header::Finished { .. }
             | Header::Fits(_)
+            | Header::Grid(GridLine { stitch: None, .. })
+            | Header::Squares(_)
             | Header::Set { .. } => {}
         }
     }

@@ -231,6 +231,9 @@ impl Writer<'_> {
             | Header::Gauge { .. }
             | Header::Swatch { .. }
             | Header::Finished { .. }
+            | Header::Grid(_)
+            | Header::Legend(_)
+            | Header::Squares(_)
             | Header::Set { .. } => self.all_tokens(line),
         }
     }
@@ -260,7 +263,9 @@ impl Writer<'_> {
         let tokens = self.only_names(line, tokens);
         let counted = matches!(line.kind, LineKind::Work(_) | LineKind::Again(_));
         let in_head = piece == 0 && matches!(line.kind, LineKind::Meant(_));
-        let headed = (in_head || matches!(line.kind, LineKind::Header(_))) && line.only.is_empty();
+        // The rows of a grid stand below each other as they are.
+        let squares = matches!(line.kind, LineKind::Header(Header::Squares(_)));
+        let headed = (in_head || matches!(line.kind, LineKind::Header(_))) && line.only.is_empty() && !squares;
         let mut rows = Vec::new();
         let mut indent = 4;
         for span in self.physical(line.span) {

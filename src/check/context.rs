@@ -161,7 +161,13 @@ impl<'a> Context<'a> {
             Kind::Space(length) => format!("ch-{length} sp"),
             Kind::AnySpace => "ch sp".to_owned(),
             Kind::Stitch(id) => self.short(id),
+            Kind::Yarn(yarn) => self.yarn(yarn),
         }
+    }
+
+    /// The name of a yarn, by its place in the head.
+    fn yarn(&self, yarn: usize) -> String {
+        self.pattern.head.yarns.get(yarn).map_or_else(String::new, |yarn| yarn.name.clone())
     }
 
     /// "an hdc", "a chain", "a ch-2 sp": what a step meets.
@@ -169,6 +175,7 @@ impl<'a> Context<'a> {
         match kind {
             Kind::AnyStitch => "the end of a row".to_owned(),
             Kind::Chain => "a chain".to_owned(),
+            Kind::Yarn(yarn) => format!("a stitch in {}", self.yarn(yarn)),
             Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => words::with_article(&self.kind(kind)),
         }
     }
@@ -178,6 +185,7 @@ impl<'a> Context<'a> {
         match kind {
             None if self.pattern.counts_chains => format!("{} and chains", words::count(count, "stitch")),
             None | Some(Kind::AnyStitch) => words::count(count, "stitch"),
+            Some(Kind::Yarn(yarn)) => format!("{} in {}", words::count(count, "stitch"), self.yarn(yarn)),
             Some(kind) => format!("{count} {}", self.kind(kind)),
         }
     }

@@ -61,7 +61,7 @@ fn finding(context: Context<'_>, at: usize, gauge: &Gauge) -> Option<Diagnostic>
 fn add(row: &Row, counts: &mut Vec<(StitchId, u32)>) {
     let made = row.ledger.made.iter().filter_map(|tally| match tally.kind {
         Kind::Stitch(id) => Some((id, tally.count)),
-        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace => None,
+        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => None,
     });
     for (id, count) in made {
         match counts.iter_mut().find(|(other, _)| *other == id) {

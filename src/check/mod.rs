@@ -38,6 +38,7 @@ mod out_of_turn;
 mod passed_over;
 mod pick_up;
 mod piece_count;
+mod place;
 mod post;
 mod prose;
 mod readings;
@@ -92,7 +93,7 @@ pub(crate) use too_large::CODE as TOO_LARGE;
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::fabric::{Fabric, Fault, FaultKind};
 use crate::pattern;
-use crate::pattern::model::{ItemKind, Pattern};
+use crate::pattern::model::{ItemKind, Line, Pattern, StepKind, each_step};
 use crate::syntax::{self, tree::File};
 use asked::Asked;
 use context::{Context, Group};
@@ -119,6 +120,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
+    Check::fault(place::CODE, include_str!("pages/place.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
     Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
@@ -266,6 +268,12 @@ fn groups(faults: &[Fault]) -> Vec<Vec<&Fault>> {
 fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     let (Some(item), Some(line)) = (context.item(first), context.line(first)) else { return finding };
+    if let Some(label) = squares(context, &finding) {
+        let here = grid_step(line).unwrap_or(line.steps_span);
+        let text = std::mem::replace(&mut finding.primary.text, label);
+        let squares = std::mem::replace(&mut finding.primary, Label { span: here, text });
+        finding.others.insert(0, squares);
+    }
     let within = |span: Span, at: Span| (span.start..=span.end).contains(&at.start);
     let said_again = matches!(item.kind, ItemKind::Work(_)) && !within(item.span, line.steps_span);
     if !said_again || !within(line.steps_span, finding.primary.span) {
@@ -275,6 +283,26 @@ fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnos
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding
+}
+
+/// `row 3 of the grid Gulls`, where a finding is about squares of a grid.
+fn squares(context: Context<'_>, finding: &Diagnostic) -> Option<String> {
+    let at = finding.primary.span.start;
+    context.pattern.grids.iter().find_map(|grid| {
+        let row = grid.rows.iter().position(|row| (row.span.start..row.span.end).contains(&at))?;
+        Some(format!("these squares, in row {} of the grid {}", row + 1, grid.name))
+    })
+}
+
+/// Where a line names its grid.
+fn grid_step(line: &Line) -> Option<Span> {
+    let mut found = None;
+    each_step(&line.steps, &mut |step| {
+        if matches!(step.kind, StepKind::Grid(_)) {
+            found = found.or(Some(step.span));
+        }
+    });
+    found
 }
 
 /// A fault in words, by the check of its kind.
@@ -318,6 +346,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::Gather { .. } => gather::describe(context, group),
         FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),
+        FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),
     }

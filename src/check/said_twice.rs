@@ -53,6 +53,7 @@ fn said(kind: &LineKind) -> Option<Said> {
             Setting::Using(_) => "using",
             Setting::Lead(_) => "lead",
             Setting::Stripe(_) => "stripe",
+            Setting::Colours(_) => "colours",
         })),
         _ => None,
     }
@@ -103,6 +104,9 @@ fn in_head(header: &Header) -> Option<Said> {
         | Header::Notion(_)
         | Header::Fits(_)
         | Header::Set { .. }
+        | Header::Grid(_)
+        | Header::Legend(_)
+        | Header::Squares(_)
         | Header::Stitch(_) => return None, // Said twice by right, or an error already.
     };
     Some(Said { what, result, help, in_piece: false })

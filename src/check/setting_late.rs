@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Lead, Line, LineKind, PieceLine, Setting};
+use crate::syntax::tree::{Body, ColourWork, Lead, Line, LineKind, PieceLine, Setting};
 
 pub(super) const CODE: Code = Code("setting-late");
 
@@ -59,6 +59,7 @@ fn finding(piece: &Piece<'_>, first: Span, line: &Line, below: Option<&[Line]>) 
         }
         LineKind::Setting(Setting::Using(_)) => ("using", new_piece(piece, "using …")),
         LineKind::Setting(Setting::Stripe(_)) => ("stripe", new_piece(piece, "stripe …")),
+        LineKind::Setting(Setting::Colours(_)) => ("colours", new_piece(piece, "colours …")),
         _ => ("start", "a piece has one start: for another begin a new piece".to_owned()),
     };
     let message = format!("`{word}` is for the whole of {}, and its first row or round stands above it", piece.name());
@@ -125,6 +126,9 @@ fn written(kind: &LineKind) -> Option<String> {
                 colours.iter().map(|(yarn, lines)| format!("{} {}", yarn.text, lines.value)).collect();
             format!("stripe {}", colours.join(", "))
         }
+        Setting::Colours(ColourWork::Carried) => "colours carried".to_owned(),
+        Setting::Colours(ColourWork::Stranded) => "colours stranded".to_owned(),
+        Setting::Colours(ColourWork::Apart) => "colours apart".to_owned(),
     })
 }
 

@@ -104,8 +104,9 @@ fn comes_back(steps: &[Step]) -> bool {
     let mut back = false;
     each_step(steps, &mut |step| {
         back |= match &step.kind {
-            StepKind::Work(work) => work.places == Where::In(Place::Skipped),
-            StepKind::Group(_, places) => *places == Where::In(Place::Skipped),
+            StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
+                matches!(places, Where::In(Place::Skipped) | Where::Skipped(..))
+            }
             StepKind::Go(place) => *place == Place::Skipped,
             _ => false,
         };
@@ -131,6 +132,9 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             StepKind::Evenly(_) => met.push(Met::Plain(0)),
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
+            StepKind::Colours(steps) => walk(pattern, sizes, steps, met),
+            // Its skips have their chains.
+            StepKind::Grid(_) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::edge::Edge;
 use super::line::Done;
 use super::twins::{each_number, twins};
-use crate::pattern::model::{ItemKind, Line, Pattern, Piece, Sized, StepKind, each_step};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, StepKind, each_step};
 
 /// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
 /// kept as well.
@@ -23,6 +23,10 @@ pub(super) struct RowKey {
     pub source: usize,
     pub size: usize,
     pub rows_below: u32,
+    /// The right side faces the maker.
+    pub right_side: bool,
+    /// The yarn in use, where stitches are counted by their yarn.
+    pub yarn: Option<usize>,
 }
 
 /// Rows that were worked.
@@ -34,6 +38,8 @@ pub(super) struct Kept {
     one_size: OnceCell<bool>,
     /// Whether a piece does rows again, piece by piece.
     again: OnceCell<Vec<bool>>,
+    /// Whether a count is stated by yarn anywhere.
+    counts_yarns: OnceCell<bool>,
 }
 
 /// What is kept of a line.
@@ -47,6 +53,8 @@ struct OfLine {
 struct KeptRow {
     size: usize,
     rows_below: u32,
+    right_side: bool,
+    yarn: Option<usize>,
     on: Arc<Edge>,
     done: Arc<Done>,
 }
@@ -58,6 +66,8 @@ struct Depends {
     size: bool,
     /// It goes into rows below.
     rows_below: bool,
+    /// It is worked otherwise when the other side faces the maker.
+    side: bool,
     /// It is worked once, so nothing is gained by keeping it.
     once: bool,
 }
@@ -70,13 +80,27 @@ impl Kept {
             depends: Depends::of(pattern, line, self.is_once(pattern, line, key)),
             rows: Vec::new(),
         });
-        let Depends { size, rows_below, .. } = of_line.depends;
+        let Depends { size, rows_below, side, .. } = of_line.depends;
         let alike = |row: &&KeptRow| {
             (!size || row.size == key.size)
                 && (!rows_below || row.rows_below == key.rows_below)
+                && (!side || row.right_side == key.right_side)
+                && row.yarn == key.yarn
                 && (Arc::ptr_eq(&row.on, edge) || row.on == *edge)
         };
         of_line.rows.iter().rev().find(alike).map(|row| Arc::clone(&row.done))
+    }
+
+    /// Whether stitches are counted by their yarn: a count by yarn is stated somewhere.
+    pub(super) fn counts_yarns(&self, pattern: &Pattern) -> bool {
+        let by_yarn = |stated: &Stated| stated.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Yarn(_))));
+        let states = |item: &Item| match &item.kind {
+            ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => {
+                stated.as_ref().is_some_and(by_yarn)
+            }
+            _ => false,
+        };
+        *self.counts_yarns.get_or_init(|| pattern.pieces.iter().any(|piece| piece.items.iter().any(states)))
     }
 
     /// Whether a line is worked once in all.
@@ -102,7 +126,8 @@ impl Kept {
             of_line.rows.remove(0);
         }
         let (on, done) = (Arc::clone(edge), Arc::clone(done));
-        of_line.rows.push(KeptRow { size: key.size, rows_below: key.rows_below, on, done });
+        let RowKey { size, rows_below, right_side, yarn, .. } = key;
+        of_line.rows.push(KeptRow { size, rows_below, right_side, yarn, on, done });
     }
 }
 
@@ -110,15 +135,16 @@ impl Depends {
     fn of(pattern: &Pattern, line: &Line, once: bool) -> Self {
         let mut size = false;
         let mut see = |number: &Sized| size |= number.single().is_none();
-        let mut rows_below = false;
+        let (mut rows_below, mut side) = (false, false);
         // A stitch of the designer's own brings its own steps.
         let definitions = pattern.definitions.iter().map(|definition| definition.steps.as_slice());
         for steps in definitions.chain([line.steps.as_slice()]) {
             each_number(steps, &mut see);
             each_step(steps, &mut |step| {
                 rows_below |= matches!(&step.kind, StepKind::Work(work) if work.below > 0);
+                side |= matches!(step.kind, StepKind::Grid(_));
             });
         }
-        Self { size, rows_below, once }
+        Self { size, rows_below, side, once }
     }
 }

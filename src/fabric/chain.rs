@@ -51,7 +51,13 @@ impl Hand<'_> {
     }
 
     /// What the skipped chains of a starting chain count as.
-    pub(super) fn turning(&mut self, chains: &Sized, stitch: StitchId, space: Option<u32>, span: Span) -> Outcome {
+    pub(super) fn turning(
+        &mut self,
+        chains: &Sized,
+        stitch: Option<StitchId>,
+        space: Option<u32>,
+        span: Span,
+    ) -> Outcome {
         let wanted = chains.get(self.size);
         self.lengthen(wanted);
         let there = self.fresh_chains();
@@ -60,7 +66,9 @@ impl Hand<'_> {
         }
         self.now.at = usize::try_from(wanted).unwrap_or(usize::MAX);
         self.now.account.skipped = self.now.account.skipped.saturating_add(wanted);
-        self.lead_of_start(stitch);
+        if let Some(stitch) = stitch {
+            self.lead_of_start(stitch);
+        }
         // These chains are part of the starting chain.
         space.map_or(Ok(()), |length| self.add_chains(length, Event::ThereBefore, span))
     }

@@ -73,7 +73,8 @@ impl Slot {
             | (Kind::Chain, Top::Chain { .. } | Top::Base | Top::Under) => true,
             (Kind::Space(wanted), _) => self.space() == Some(wanted),
             (Kind::AnySpace, _) => self.space().is_some(),
-            (Kind::Stitch(_) | Kind::AnyStitch | Kind::Chain, _) => false,
+            // Nothing is gone to by its yarn.
+            (Kind::Stitch(_) | Kind::AnyStitch | Kind::Chain | Kind::Yarn(_), _) => false,
         }
     }
 }

@@ -103,6 +103,7 @@ impl Laying<'_> {
             | Event::Passed(..)
             | Event::Cut
             | Event::ChangeTo(_)
+            | Event::Colour(_)
             | Event::Rejoin(_)
             | Event::Turn
             | Event::OtherSide
@@ -218,8 +219,18 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
     count_edge(&mut ledger, made, stitches);
     let mut used = Used::default();
     let mut open: Vec<StitchId> = Vec::new();
+    let mut yarn = hand.yarn;
     for event in hand.tape.events() {
         let group = group(*event, stitches);
+        match *event {
+            Event::ChangeTo(taken) | Event::Colour(taken) | Event::Rejoin(taken @ Some(_)) => {
+                yarn = taken.map(usize::from).or(yarn);
+            }
+            Event::Stitch { stitch, laid, .. } if hand.counts_yarns => {
+                tops(stitch, laid, stitches, |_| add_yarn(&mut ledger.by_yarn, yarn));
+            }
+            _ => {}
+        }
         match *event {
             Event::Opens(stitch) => open.push(stitch),
             Event::Group(_) => drop(open.pop()),
@@ -237,6 +248,15 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
     }
     ledger.used = used.stretches();
     ledger
+}
+
+/// A stitch more in a yarn.
+fn add_yarn(by_yarn: &mut Vec<(usize, u32)>, yarn: Option<usize>) {
+    let Some(yarn) = yarn else { return };
+    match by_yarn.iter_mut().find(|(other, _)| *other == yarn) {
+        Some((_, count)) => *count = count.saturating_add(1),
+        None => by_yarn.push((yarn, 1)),
+    }
 }
 
 /// Counts what is on the new edge.

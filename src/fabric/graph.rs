@@ -293,7 +293,7 @@ impl Recording {
                 let end = pass.strip.saturating_add(usize::try_from(chains).unwrap_or(usize::MAX));
                 self.on_edge(pass.strip..end, true);
             }
-            Event::ChangeTo(yarn) => self.yarn = yarn.map(usize::from),
+            Event::ChangeTo(yarn) | Event::Colour(yarn) => self.yarn = yarn.map(usize::from),
             Event::Rejoin(yarn) => self.yarn = yarn.map(usize::from).or(self.yarn),
             Event::Leg { .. }
             | Event::Opens(_)
@@ -390,7 +390,8 @@ impl Recording {
                 usize::try_from(foot.node).ok()
             }
         };
-        let node = (0..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
+        // The row just worked, which every stitch stands on, is 1 row below.
+        let node = (1..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
         Foot { on, node, fresh }
     }
 

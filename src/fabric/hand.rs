@@ -29,6 +29,12 @@ pub(super) struct Hand<'a> {
     pub reading: Reading,
     /// The step by which each round of the piece is turned.
     pub turned_by: Option<Span>,
+    /// The right side of the work faces the maker.
+    pub right_side: bool,
+    /// The yarn in use when the line begins, by its place among those of the head.
+    pub yarn: Option<usize>,
+    /// Whether stitches are counted by their yarn.
+    pub counts_yarns: bool,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
@@ -201,7 +207,7 @@ impl Hand<'_> {
                 self.now.at = self.end_of_space(found);
                 Here::Space(found)
             }
-            Kind::AnyStitch | Kind::Chain | Kind::Stitch(_) => {
+            Kind::AnyStitch | Kind::Chain | Kind::Stitch(_) | Kind::Yarn(_) => {
                 if let Some(length) = slot.and_then(Slot::space) {
                     self.now.account.offered = self.now.account.offered.saturating_add(length - 1);
                 }

@@ -48,9 +48,19 @@ pub(super) fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
                 | StepKind::JoinTo(..)
         )
     };
-    let first = steps.iter().find(|s| !quiet(s))?;
+    let first = within_grid(steps).iter().find(|s| !quiet(s))?;
     let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
     (!says(first)).then_some(Trouble { span: first.span, kind: FaultKind::ChainUnsaid { chains } })
+}
+
+/// What a line begins with, where that is a row of a grid.
+fn within_grid(steps: &[Step]) -> &[Step] {
+    match steps.first().map(|step| &step.kind) {
+        Some(StepKind::Grid(grid)) => within_grid(&grid.facing),
+        Some(StepKind::Colours(steps)) => within_grid(steps),
+        Some(StepKind::ChangeTo(_)) => within_grid(steps.get(1..).unwrap_or_default()),
+        _ => steps,
+    }
 }
 
 /// Works the chain that the line starts with, unless the line brings its own.

@@ -27,6 +27,9 @@ pub struct Ledger {
     pub made: Vec<Tally>,
     /// Stitches that are part of a stitch of the designer's own: that stitch, what they are, and how many.
     pub within: Vec<(StitchId, StitchId, u32)>,
+    /// Stitches made in each yarn, by its place among those of the head, in the order they first came. Counted only in a
+    /// pattern that states such counts.
+    pub by_yarn: Vec<(usize, u32)>,
     /// All that was worked, the lead, joins and picots included, yarn after yarn.
     pub used: Vec<Stretch>,
 }
@@ -54,6 +57,8 @@ pub enum Taken {
     GoesOn,
     /// It was changed to.
     ChangedTo(usize),
+    /// It is one of the colours of the line: carried along, or it hangs where it is wanted.
+    Colour(usize),
     /// It was joined anew; none is the one that was in use.
     Joined(Option<usize>),
 }

@@ -35,6 +35,12 @@ pub(super) struct Setup<'a> {
     pub keeps_ring: bool,
     /// The step of the line by which each round of the piece is turned.
     pub turned_by: Option<Span>,
+    /// The right side of the work faces the maker.
+    pub right_side: bool,
+    /// The yarn in use, by its place among those of the head.
+    pub yarn: Option<usize>,
+    /// Whether stitches are counted by their yarn.
+    pub counts_yarns: bool,
     /// The number that what is made first has in a graph; nothing where no graph is kept.
     pub graph_from: Option<u32>,
     /// Passes of repeats that the line may make.
@@ -250,6 +256,9 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         piece_lead: worked(setup.lead),
         reading,
         turned_by: setup.turned_by,
+        right_side: setup.right_side,
+        yarn: setup.yarn,
+        counts_yarns: setup.counts_yarns,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),

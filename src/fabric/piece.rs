@@ -72,6 +72,8 @@ pub(super) struct Standing {
     pub parked: Vec<Vec<Slot>>,
     pub right_side: bool,
     pub number: u32,
+    /// The yarn in use, by its place among those of the head.
+    pub yarn: Option<usize>,
     /// Edges of the rows so far that a later one is worked behind, by their numbers.
     pub history: BTreeMap<u32, Arc<Edge>>,
 }
@@ -196,7 +198,7 @@ impl<'a> PieceWork<'a> {
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
         let finished = Finished { sure, whole: true, based: sure == Sure::Worked, ..finished };
-        let standing = Standing { edge, ..Standing::nowhere() };
+        let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {
             // What is wrong with the start is said already; the first line can only follow from it.
@@ -351,6 +353,7 @@ impl Standing {
             parked: Vec::new(),
             right_side: true,
             number: 0,
+            yarn: None,
             history: BTreeMap::new(),
         }
     }

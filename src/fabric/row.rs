@@ -11,11 +11,12 @@ use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::hand::Trouble;
+use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Found, PieceWork, Standing};
 use super::stated::check_stated;
 use crate::limits;
-use crate::pattern::model::{Line, Place, Start, Stated, StepKind, Way, each_step};
+use crate::pattern::model::{ItemKind, Line, Place, Start, Stated, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -30,6 +31,7 @@ impl PieceWork<'_> {
         if !open {
             self.refind(planned, line, stated, course);
         }
+        self.take_up_yarn(planned, course);
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
@@ -131,6 +133,9 @@ impl PieceWork<'_> {
         let depth = self.depth();
         let rows_below = standing.number.saturating_add(depth.rows);
         let posts_below = standing.number.saturating_add(depth.posts);
+        let counts_yarns = self.shop.kept.counts_yarns(self.pattern);
+        let right_side = self.side(line, standing);
+        let yarn = standing.yarn.filter(|_| counts_yarns);
         let setup = Setup {
             pattern: self.pattern,
             way: self.piece.way,
@@ -141,10 +146,13 @@ impl PieceWork<'_> {
             posts_below,
             keeps_ring: self.piece.start == Start::Ring,
             turned_by: self.piece.turned.then_some(line.steps_span),
+            right_side,
+            yarn,
+            counts_yarns,
             graph_from: graph.map(Recorder::next_node),
             passes: limits::MOST_PASSES.min(effort.left()),
         };
-        let key = RowKey { piece: self.index, source, size: self.size, rows_below };
+        let key = RowKey { piece: self.index, source, size: self.size, rows_below, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
         let keeps = graph.is_none() && missing.is_none() && self.origins.is_empty();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
@@ -215,6 +223,30 @@ impl PieceWork<'_> {
         }
     }
 
+    /// The yarn that the piece is begun with.
+    pub(super) fn first_yarn(&self) -> Option<usize> {
+        let named = self.piece.striped_yarn(1).or(self.piece.yarn.as_deref());
+        let first = (!self.pattern.head.yarns.is_empty()).then_some(0);
+        named.and_then(|name| self.yarn_named(name)).or(first)
+    }
+
+    fn yarn_named(&self, name: &str) -> Option<usize> {
+        self.pattern.head.yarns.place_of(name)
+    }
+
+    /// The yarn that a row begins with: its stripe, or what lines since the last row say.
+    fn take_up_yarn(&self, planned: &Planned, course: &mut Course<'_>) {
+        let from = course.finished.rows.last().map_or(0, |row| row.item);
+        for item in self.piece.items.get(from..planned.item.max(from)).unwrap_or_default() {
+            if let ItemKind::ChangeTo(name) = &item.kind {
+                course.standing.yarn = self.yarn_named(name);
+            }
+        }
+        if let Some(striped) = self.piece.striped_yarn(course.standing.number + 1) {
+            course.standing.yarn = self.yarn_named(striped);
+        }
+    }
+
     /// Whether a row is worked backwards from where the one before it ended, so that the work is not turned for it.
     fn goes_backwards(&self, line: &Line) -> bool {
         let (mut back, mut other) = (false, false);
@@ -233,7 +265,7 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
-        let Standing { mut waiting, way, mut parked, number, mut history, .. } = standing;
+        let Standing { mut waiting, way, mut parked, number, mut history, yarn, .. } = standing;
         if !done.rest.is_empty() {
             match done.ended {
                 Some(Ended::Turned) => {
@@ -252,6 +284,7 @@ impl PieceWork<'_> {
             parked,
             right_side: side,
             number: number + 1,
+            yarn: yarn_after(&done.ledger).or(yarn),
             history: BTreeMap::new(),
         };
         if self.piece.way == Way::Rows || turned || short {
@@ -336,4 +369,11 @@ fn close(edge: &mut Edge) {
     let length = length.min(edge.slots.len());
     edge.slots.rotate_right(length);
     edge.hook_in_first = true;
+}
+/// The yarn in use after a row; nothing where it changed none.
+fn yarn_after(ledger: &Ledger) -> Option<usize> {
+    ledger.used.iter().rev().find_map(|stretch| match stretch.taken {
+        Taken::ChangedTo(yarn) | Taken::Colour(yarn) | Taken::Joined(Some(yarn)) => Some(yarn),
+        Taken::Joined(None) | Taken::GoesOn => None,
+    })
 }

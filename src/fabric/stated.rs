@@ -53,6 +53,7 @@ pub(super) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -
         Some(Kind::AnySpace) => sum(&|k| matches!(k, Kind::Space(_))),
         Some(space @ Kind::Space(_)) => sum(&|k| k == space),
         Some(Kind::Stitch(wanted)) => sum(&|k| answers(k, wanted, pattern)),
+        Some(Kind::Yarn(yarn)) => ledger.by_yarn.iter().filter(|(of, _)| *of == yarn).map(|(_, count)| *count).sum(),
     }
 }
 

@@ -63,6 +63,11 @@ impl Hand<'_> {
             }
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
+            StepKind::Colours(steps) => self.colours(steps),
+            StepKind::Grid(grid) => {
+                let steps = if self.right_side { &grid.facing } else { &grid.away };
+                self.unasked(|hand| hand.steps(steps))
+            }
             StepKind::Turn
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
@@ -74,6 +79,18 @@ impl Hand<'_> {
                 Ok(())
             }
         }
+    }
+
+    /// Runs of several colours: the yarn that a run names is taken up where it is.
+    fn colours(&mut self, steps: &[Step]) -> Outcome {
+        steps.iter().try_for_each(|step| {
+            if let StepKind::ChangeTo(name) = &step.kind {
+                let yarn = self.yarn(name);
+                self.tape.write(Event::Colour(yarn));
+                return Ok(());
+            }
+            self.step(step)
+        })
     }
 
     /// What leaves no stitch on the edge, and always goes well.
@@ -140,6 +157,10 @@ impl Hand<'_> {
             Where::Each(kind, till) => {
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
             }
+            Where::Skipped(places, _) => (0..places.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
+                self.into_place(work.stitch, each, here, span)
+            }),
             Where::In(place) => {
                 if *place == Place::Next {
                     return self.one(work.stitch, each, span);
@@ -169,7 +190,7 @@ impl Hand<'_> {
     /// Inside a group everything goes into one place: `dc 2` makes two there.
     fn times_in_place(&self, places: &Where) -> u32 {
         match places {
-            Where::Count(amount) | Where::CountOf(amount, _) => amount.get(self.size),
+            Where::Count(amount) | Where::CountOf(amount, _) | Where::Skipped(amount, _) => amount.get(self.size),
             Where::Till(_) | Where::Each(..) | Where::In(_) => 1,
         }
     }
@@ -411,6 +432,10 @@ impl Hand<'_> {
                 })
             }
             Where::Each(kind, till) => self.each(*kind, till, span, |hand, _| job(hand)),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                self.go_skipped(span)?;
+                job(self)
+            }),
             Where::In(place) => {
                 self.go(place, span)?;
                 job(self)
@@ -450,6 +475,10 @@ impl Hand<'_> {
             }),
             Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.seek(*kind, span)?;
+                leg(self, here)
+            }),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
                 leg(self, here)
             }),
             Where::In(place) => {

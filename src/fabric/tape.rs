@@ -56,6 +56,8 @@ pub(super) enum Event {
     Cut,
     /// Another yarn, by its place among those of the head.
     ChangeTo(Option<u16>),
+    /// One of the colours of a line, by its place among the yarns of the head: it was carried along, or hangs there.
+    Colour(Option<u16>),
     /// Yarn is joined anew; none is the one that was in use.
     Rejoin(Option<u16>),
     /// The work is turned before the end of the line.

@@ -90,7 +90,7 @@ impl Trail {
         match event {
             Event::LeadChains(chains) | Event::Lead(chains) => self.mark("lead", &chains.to_string()),
             Event::ThereBefore(chains) => self.mark("turning", &chains.to_string()),
-            Event::ChangeTo(at) => self.mark("yarn", yarn(at)),
+            Event::ChangeTo(at) | Event::Colour(at) => self.mark("yarn", yarn(at)),
             Event::Rejoin(at) => self.mark("rejoin", yarn(at)),
             Event::Cut => self.mark("cut", ""),
             Event::Turn => self.mark("turn", ""),

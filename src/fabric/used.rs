@@ -14,6 +14,8 @@ enum Use {
     Cut,
     /// Another yarn, by its place among the yarns of the pattern.
     ChangeTo(usize),
+    /// One of several colours of the line.
+    Colour(usize),
     /// Yarn joined anew; none is the one that was in use.
     Join(Option<usize>),
 }
@@ -34,6 +36,7 @@ impl Used {
             Event::JoinTo { .. } => self.add(Use::Slip, 1),
             Event::Cut => self.add(Use::Cut, 1),
             Event::ChangeTo(Some(yarn)) => self.add(Use::ChangeTo(usize::from(yarn)), 1),
+            Event::Colour(Some(yarn)) => self.add(Use::Colour(usize::from(yarn)), 1),
             Event::Rejoin(yarn) => self.add(Use::Join(yarn.map(usize::from)), 1),
             // A lead consists of its chains.
             Event::Stitch { laid: Laid::Lead | Laid::FirstLead, .. }
@@ -48,6 +51,7 @@ impl Used {
             | Event::Skipped(..)
             | Event::Passed(..)
             | Event::ChangeTo(None)
+            | Event::Colour(None)
             | Event::Turn
             | Event::OtherSide
             | Event::Behind(_) => {}
@@ -85,6 +89,7 @@ impl Used {
                     continue;
                 }
                 Use::ChangeTo(yarn) => Taken::ChangedTo(*yarn),
+                Use::Colour(yarn) => Taken::Colour(*yarn),
                 Use::Join(yarn) => Taken::Joined(*yarn),
             };
             let next = Stretch { taken, ..Stretch::default() };

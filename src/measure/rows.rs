@@ -73,7 +73,7 @@ fn width(pattern: &Pattern, scale: &Scale, row: &Row) -> Reckoned {
     let width = scale.stitch.times(f64::from(ledger.stitches) + f64::from(in_spaces(made(row), 1)));
     let takes = |kind| match kind {
         Kind::Stitch(id) => pattern.stitches.get(id).is_some_and(|stitch| stitch.takes > 1),
-        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+        Kind::AnyStitch | Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => false,
     };
     let waves = ledger.stitches == ledger.offered && ledger.made.iter().any(|tally| takes(tally.kind));
     if waves && scale.of.is_some() {

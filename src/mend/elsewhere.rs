@@ -108,7 +108,9 @@ impl Editor<'_> {
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
         let named = Span::new(again.span.start, again.to.span.end);
         let several = again.from.span != again.to.span;
-        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if again.above.is_none() {
+            self.number_of_range(again.from, several.then_some(again.to), named, found);
+        }
         if several {
             self.number_of_range(again.to, Some(again.from), named, found);
         }
@@ -149,6 +151,7 @@ impl Editor<'_> {
         let spots = match ending {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };
         for spot in spots {

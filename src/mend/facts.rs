@@ -40,7 +40,7 @@ fn made(compiled: &Compiled, row: &Row) -> Option<String> {
     let made = row.ledger.made.iter().filter_map(|made| match made.kind {
         Kind::Space(length) => Some(format!("{} ch-{length} sp", made.count)),
         Kind::Stitch(id) => Some(format!("{} {}", made.count, pattern.stitches.get(id)?.names(pattern.terms).short)),
-        Kind::AnyStitch | Kind::Chain | Kind::AnySpace => None,
+        Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => None,
     });
     let made: Vec<String> = made.take(MOST_KINDS).collect();
     let shown: Vec<&str> = made.iter().map(String::as_str).collect();

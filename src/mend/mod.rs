@@ -247,7 +247,7 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     let Some(at) = line_of(tree, line.span) else { return Vec::new() };
     let above = tree.lines.iter().take(at).rev().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
     let says_again = |line: &Line| match &line.kind {
-        LineKind::Again(again) => Some(again.from.value..=again.to.value),
+        LineKind::Again(again) if again.above.is_none() => Some(again.from.value..=again.to.value),
         LineKind::Work(WorkLine { body: Body::As { number, to, piece: None, .. }, .. }) => {
             Some(number.value..=to.map_or(number.value, |to| to.value))
         }
@@ -416,7 +416,7 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
             kinds.iter().any(|kind| match kind {
                 Kind::Stitch(wanted) => stitches.answers(id, *wanted),
                 Kind::AnyStitch => true,
-                Kind::Chain | Kind::Space(_) | Kind::AnySpace => false,
+                Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => false,
             })
         };
         if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)))

@@ -105,6 +105,9 @@ fn keeps(kind: &LineKind) -> bool {
                 | Header::Counts { .. }
                 | Header::Set { .. }
                 | Header::Stitch(_)
+                | Header::Grid(_)
+                | Header::Legend(_)
+                | Header::Squares(_)
                 | Header::Yarn { .. }
         ),
         LineKind::Piece(_) | LineKind::Setting(_) | LineKind::Start(_) => true,

@@ -366,7 +366,7 @@ impl<'a> Layout<'a> {
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
         let pieces = &self.compiled.fabric.pieces;
-        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces })
+        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces, side: None })
     }
 
     /// Whether all pieces are worked the same way, so that it need be said only once.
@@ -390,7 +390,9 @@ impl<'a> Layout<'a> {
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
+        blocks.extend(list_block(wording::grid_notes(told, self.edition.hand)));
         blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
+        blocks.extend(self.charts(told));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
         entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
@@ -403,6 +405,16 @@ impl<'a> Layout<'a> {
             blocks,
             parts: Vec::new(),
         })
+    }
+
+    /// The charts of the grids that a piece is worked by.
+    fn charts(&self, told: Told<'a>) -> Vec<Block> {
+        let left_handed = self.edition.hand == Hand::Left;
+        let grids = wording::grid_sides(told).into_iter();
+        let drawn = grids.filter_map(|(grid, facing)| {
+            crate::chart::grid(&self.compiled.pattern, grid, &crate::chart::Seen { facing, left_handed })
+        });
+        drawn.map(Block::Drawing).collect()
     }
 
     /// Where a piece begins, with the faults of its own line.
@@ -468,6 +480,7 @@ impl<'a> Layout<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };

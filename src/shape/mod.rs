@@ -167,7 +167,7 @@ impl Walk {
 fn stitches(row: &Row) -> u32 {
     let chains = row.ledger.made.iter().map(|tally| match tally.kind {
         Kind::Space(chains) => chains.saturating_mul(tally.count),
-        Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Stitch(_) => 0,
+        Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Stitch(_) | Kind::Yarn(_) => 0,
     });
     chains.fold(row.ledger.stitches, u32::saturating_add)
 }

@@ -40,11 +40,15 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Place,
     Pompon,
     Fringe,
     Cord,
     Change,
     Meant,
+    Grid,
+    Legend,
+    Colours,
 }
 
 impl Keyword {
@@ -58,6 +62,7 @@ impl Keyword {
             Self::Hook => Sort::Hook,
             Self::Gauge => Sort::Gauge,
             Self::Piece => Sort::Piece,
+            Self::Grid | Self::Legend => Sort::Grid,
             Self::Lead => Sort::Lead,
             Self::Start => Sort::Start,
             Self::Round | Self::Row | Self::Again => Sort::Rows,
@@ -82,10 +87,12 @@ impl Keyword {
             | Self::Gather
             | Self::Seam
             | Self::Sew
+            | Self::Place
             | Self::Pompon
             | Self::Fringe
             | Self::Cord
             | Self::Change
+            | Self::Colours
             | Self::Meant => Sort::OfPiece,
         }
     }
@@ -173,12 +180,17 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("place", Keyword::Place),
     ("pompon", Keyword::Pompon),
     ("pompom", Keyword::Pompon),
     ("fringe", Keyword::Fringe),
     ("cord", Keyword::Cord),
     ("change", Keyword::Change),
     ("meant", Keyword::Meant),
+    ("grid", Keyword::Grid),
+    ("legend", Keyword::Legend),
+    ("colours", Keyword::Colours),
+    ("colors", Keyword::Colours),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.
@@ -257,7 +269,7 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
     if above.ends_with([':', ',']) && first_word(above).eq_ignore_ascii_case("only") {
         return false;
     }
-    if begins_row(line) {
+    if begins_row(line) || line.starts_with('|') {
         return true;
     }
     let Some(keyword) = find(first_word(line)) else { return false };

@@ -102,8 +102,10 @@ impl Splitter<'_> {
             return;
         }
         let below_open = indented && self.open_line().is_some();
-        let stray_indent =
-            (look == Look::Notation && below_open).then(|| Span::new(span.start, span.end - line.trim_start().len()));
+        // The rows of a grid may be moved in.
+        let of_grid = line.trim_start().starts_with('|');
+        let stray_indent = (look == Look::Notation && below_open && !of_grid)
+            .then(|| Span::new(span.start, span.end - line.trim_start().len()));
         self.waiting = if look == Look::Remark && below_open { self.waiting + 1 } else { 0 };
         self.lines.push(Logical { span, remark, look, stray_indent });
     }

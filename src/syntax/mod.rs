@@ -4,6 +4,7 @@ mod brackets;
 pub(crate) mod codes;
 mod first_step;
 mod grammar;
+mod grids;
 mod habits;
 mod header;
 mod keywords;
@@ -12,6 +13,7 @@ mod mend;
 mod merge;
 mod names;
 mod piece;
+mod placed;
 mod places;
 mod printed;
 mod prose;
@@ -281,7 +283,13 @@ impl Reader<'_> {
         let word = keywords::first_word(slice);
         let rest = slice.get(word.len()..).unwrap_or_default();
         let bare_label = slice.starts_with(|c: char| c.is_ascii_digit());
-        let may_be = if bare_label { vec![Sort::Rows] } else { keywords::sorts(word) };
+        let may_be = if bare_label {
+            vec![Sort::Rows]
+        } else if slice.starts_with('|') {
+            vec![Sort::Grid]
+        } else {
+            keywords::sorts(word)
+        };
         let start = span.end - rest.trim_start().len();
         let name = rest.split_whitespace().next().and_then(|name| name.split([':', '=', ',']).next());
         let end = start + name.map_or(0, str::len);
@@ -343,7 +351,11 @@ impl Reader<'_> {
     fn by_first_word(&mut self, span: Span) -> Option<LineKind> {
         let word = keywords::first_word(self.slice(span));
         let at = Span::new(span.start, span.start + word.len());
-        if let Some(keyword) = keywords::find(word) {
+        if self.slice(span).starts_with('|') {
+            return self.squares_line(span);
+        }
+        let named = keywords::find(word);
+        if let Some(keyword) = named.filter(|keyword| *keyword != Keyword::Place || self.names_spot(at.end, span)) {
             return self.by_keyword(keyword, at, span, None);
         }
         if self.is_bare_label(span) {
@@ -523,11 +535,15 @@ impl Reader<'_> {
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
+            Keyword::Place => self.place_line(rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
             Keyword::Meant => self.meant_line(rest),
             Keyword::Pompon => self.trim_line(Rule::pompon_line, rest),
             Keyword::Fringe => self.trim_line(Rule::fringe_line, rest),
             Keyword::Cord => self.trim_line(Rule::cord_line, rest),
+            Keyword::Grid => self.grid_line(rest),
+            Keyword::Legend => self.legend_line(rest),
+            Keyword::Colours => self.colours_line(rest),
         }
     }
 

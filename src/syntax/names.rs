@@ -21,14 +21,24 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_low => "`+` or `-`",
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
+        Rule::in_skipped => "`in skipped`",
+        Rule::crossing | Rule::k_in_front => "`in front` or `behind`",
         Rule::k_again => "`again`",
+        Rule::placed_name => "what is placed",
+        Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
+            "where it goes, as `between rnds 12 and 13`"
+        }
+        Rule::spot_stitches => "`at st 9`",
+        Rule::spot_apart => "`8 apart`",
         Rule::k_and => "`and`",
+        Rule::k_apart => "`apart`",
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
         Rule::k_because => "`because`",
         Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
+        Rule::k_between => "`between`",
         Rule::k_ch | Rule::cord_chain => "`ch`",
         Rule::k_chains => "`chains`",
         Rule::k_change => "`change`",
@@ -118,7 +128,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::side => "`rs` or `ws`",
         Rule::as_line => "`as` and the row or round that is said again",
         Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
-        Rule::again_what => "the rows or rounds that are done again",
+        Rule::like => "`as` and the name of a piece",
+        Rule::again_what | Rule::again_above => "the rows or rounds that are done again",
         Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
             "how often or how far, as `4 times` or `until rnd 12`"
         }
@@ -134,9 +145,13 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_foundation => "foundation stitches such as `24 fsc`",
         Rule::evenly => "`6 inc evenly in sc to end`",
         Rule::join_to => "`join to` a piece",
-        Rule::joined_name | Rule::joined_word | Rule::as_piece | Rule::mirror_name | Rule::start_name => {
-            "the name of a piece"
-        }
+        Rule::joined_name
+        | Rule::joined_word
+        | Rule::as_piece
+        | Rule::mirror_name
+        | Rule::start_name
+        | Rule::placed_on
+        | Rule::like_name => "the name of a piece",
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
         Rule::k_flat | Rule::lies_flat => "`flat`",
@@ -171,6 +186,20 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::code_name => "the name of a warning",
         Rule::reason => "the reason",
         Rule::finished_what => "what is measured, as `around`",
+        Rule::grid_name => "the name of a grid",
+        Rule::grid_part | Rule::overlay | Rule::inset | Rule::filet | Rule::corner_to_corner => {
+            "`in` and a stitch, `mosaic overlay`, `mosaic inset`, `filet` or `corner to corner`"
+        }
+        Rule::grid_stitch => "`in` and a stitch",
+        Rule::k_overlay => "`overlay`",
+        Rule::k_inset => "`inset`",
+        Rule::k_corner => "`corner`",
+        Rule::legend_entry => "a sign and what it means, as `x = bobble in B`",
+        Rule::legend_what => "a yarn, a stitch, `open` or `filled`",
+        Rule::sign => "a sign of the grid",
+        Rule::bar => "`|`",
+        Rule::k_carried => "`carried`",
+        Rule::k_stranded => "`stranded`",
         Rule::EOI => "the end of the line",
         Rule::k_rnd
         | Rule::k_row
@@ -277,6 +306,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::pompon_line
         | Rule::fringe_line
         | Rule::cord_line
+        | Rule::place_line
+        | Rule::placed_word
+        | Rule::spot_begin
+        | Rule::spot_more
         | Rule::swatch_line
         | Rule::counts_line
         | Rule::set_line
@@ -311,12 +344,29 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::rep_slip
         | Rule::as_slip
         | Rule::way_end
+        | Rule::like_end
         | Rule::way_only_slip
         | Rule::way_word_slip
         | Rule::k_spirals
         | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
+        | Rule::colours
+        | Rule::run
+        | Rule::run_yarn
+        | Rule::run_yarn_to
+        | Rule::run_word
+        | Rule::run_end
+        | Rule::trade_stitch
+        | Rule::grid_step
+        | Rule::grid_extent
+        | Rule::k_grid
+        | Rule::grid_line
+        | Rule::k_mosaic
+        | Rule::k_filet
+        | Rule::legend_line
+        | Rule::squares_line
+        | Rule::colours_line
         | Rule::by_sign_slip => return None,
     };
     Some(name)

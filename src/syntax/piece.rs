@@ -15,8 +15,16 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece =
-            PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None, turning_lead: None };
+        let mut piece = PieceLine {
+            name,
+            way: None,
+            copies: None,
+            mirror: None,
+            like: None,
+            turned: None,
+            flat: None,
+            turning_lead: None,
+        };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -34,6 +42,9 @@ impl Reader<'_> {
             piece.copies = self.child_number(part);
         } else if part.rule() == Rule::mirror {
             piece.mirror = self.child_text(part, Rule::mirror_name);
+        } else if part.rule() == Rule::like {
+            let to = part.child(Rule::amount).and_then(|amount| self.amount(&amount));
+            piece.like = self.child_text(part, Rule::like_name).map(|name| (name, to));
         } else if part.rule() == Rule::turned {
             piece.turned = Some(part.span());
         } else if part.rule() == Rule::lies_flat {

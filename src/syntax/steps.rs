@@ -83,6 +83,8 @@ impl Reader<'_> {
             Rule::evenly => self.evenly(node),
             Rule::join_to => self.join_to(node),
             Rule::rep_slip => self.without_brackets(node),
+            Rule::colours => self.colours(node),
+            Rule::grid_step => self.grid_step(node),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }
@@ -287,7 +289,7 @@ impl Reader<'_> {
                 let times = self.slice(amount.span).to_owned();
                 self.in_each(span, &format!("[{number} {alone} in next] {times} times"));
             }
-            Where::Count { .. } | Where::Each { .. } | Where::In(_) => {}
+            Where::Count { .. } | Where::Each { .. } | Where::Skipped { .. } | Where::In(_) => {}
         }
     }
 
@@ -296,7 +298,7 @@ impl Reader<'_> {
         let after = match &work.places {
             Where::Till(_) => true,
             Where::Count { amount, .. } => self.directly_after(work.stitch.span, amount.span),
-            Where::Bare | Where::Each { .. } | Where::In(_) => false,
+            Where::Bare | Where::Each { .. } | Where::Skipped { .. } | Where::In(_) => false,
         };
         let Some(each) = work.each.take_if(|_| after) else { return };
         let rest = self.trim(Span::new(each.span.end, span.end));
@@ -381,7 +383,7 @@ impl Reader<'_> {
             Some(space) => Some(self.child_number(&space)?),
             None => None,
         };
-        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node)?, space })
+        Some(StepKind::TurningAs { chains: self.child_amount(node)?, stitch: self.child_stitch(node), space })
     }
 
     fn skip(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -490,6 +492,7 @@ pub(super) fn is_place(rule: Rule) -> bool {
         Rule::each_of_slip,
         Rule::each_place,
         Rule::in_count,
+        Rule::in_skipped,
         Rule::in_place,
         Rule::count_times_slip,
         Rule::by_slip,

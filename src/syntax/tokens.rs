@@ -44,8 +44,18 @@ pub(crate) enum Sort {
 }
 
 /// Words that stay as they are written; all others are the notation's own.
-const AS_WRITTEN: &[Rule] =
-    &[Rule::word, Rule::stitch_word, Rule::mark_name, Rule::yarn_name, Rule::set_name, Rule::weight_value];
+const AS_WRITTEN: &[Rule] = &[
+    Rule::word,
+    Rule::stitch_word,
+    Rule::mark_name,
+    Rule::yarn_name,
+    Rule::set_name,
+    Rule::weight_value,
+    Rule::run_yarn,
+    Rule::run_yarn_to,
+    Rule::grid_name,
+    Rule::sign,
+];
 
 /// Stretches of several words.
 const PROSE: &[Rule] = &[
@@ -58,9 +68,12 @@ const PROSE: &[Rule] = &[
     Rule::reason,
     Rule::bracketed,
     Rule::sewn_name,
+    Rule::placed_name,
+    Rule::placed_on,
     Rule::start_name,
     Rule::joined_name,
     Rule::mirror_name,
+    Rule::like_name,
     Rule::as_piece,
 ];
 
@@ -85,10 +98,15 @@ pub(super) fn gather(node: &Node<'_>, tokens: &mut Vec<Token>) {
         two_words(node, &format!("ch-{chains}"), "sp", tokens);
     } else if rule == Rule::any_space {
         two_words(node, "ch", "sp", tokens);
+    } else if rule == Rule::legend_entry {
+        // Its sign stands apart, unlike those of a row.
+        let from = tokens.len();
+        node.children().for_each(|child| gather(&child, tokens));
+        tokens.iter_mut().skip(from).take(1).for_each(|sign| sign.sort = Sort::Word);
     } else if rule == Rule::slip_stitch {
         two_words(node, "sl", "st", tokens);
     } else if let Some(text) = leaf(node) {
-        let sort = if rule == Rule::dash { Sort::Hyphen } else { sort_of(&text) };
+        let sort = if rule == Rule::dash || rule == Rule::sign { Sort::Hyphen } else { sort_of(&text) };
         tokens.push(Token { span: node.span(), text, sort });
     } else {
         node.children().for_each(|child| gather(&child, tokens));

@@ -47,21 +47,21 @@ pub struct Text {
     pub text: String,
 }
 
-/// Words for the maker, in which numbers that differ by size stand in braces.
+/// Words for the maker, in which numbers that differ by size stand in braces or as a list.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Words {
     /// The words as they stand, on one line.
     pub text: Text,
-    /// What stands in braces, in order.
+    /// What stands in braces, and lists, in order.
     pub numbers: Vec<NumberInWords>,
 }
 
 /// A number in words for the maker.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NumberInWords {
-    /// Where its opening brace stands in the words, in bytes.
+    /// Where its opening brace or its first digit stands in the words, in bytes.
     pub from: usize,
-    /// Where its closing brace ends there.
+    /// Where it ends there.
     pub to: usize,
     /// The number.
     pub amount: Amount,
@@ -130,6 +130,8 @@ pub enum Sort {
     Gauge,
     /// `piece`.
     Piece,
+    /// `grid`, `legend` and the rows of a grid.
+    Grid,
     /// `lead`.
     Lead,
     /// `start`.
@@ -262,6 +264,62 @@ pub enum Header {
     },
     /// `stitch NAME "full name": …`.
     Stitch(StitchLine),
+    /// `grid NAME, filet`.
+    Grid(GridLine),
+    /// `legend . = A, x = bobble in B`.
+    Legend(Vec<LegendEntry>),
+    /// `|..xx..|`: a row of a grid.
+    Squares(Squares),
+}
+
+/// How a grid begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GridLine {
+    /// Its name.
+    pub name: Text,
+    /// How it is worked.
+    pub technique: Technique,
+    /// The stitch of its squares, where it is said.
+    pub stitch: Option<Text>,
+    /// How many squares of each sort it has in all.
+    pub stated: Option<Stated>,
+}
+
+/// How the squares of a grid are worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Technique {
+    /// A square is a stitch.
+    Plain,
+    /// Mosaic from one side: a row a colour, and long stitches into front loops two rows below.
+    Overlay,
+    /// Mosaic to and fro: two rows a colour, with chains over stitches that are worked long two rows later.
+    Inset,
+    /// A square is two places and the stitch after them, open or filled.
+    Filet,
+    /// A square is a block on the diagonal.
+    Corner,
+}
+
+/// What a sign of a grid means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LegendEntry {
+    /// The sign.
+    pub sign: Text,
+    /// A yarn, a stitch, `open` or `filled`.
+    pub what: Text,
+    /// The yarn of a stitch.
+    pub yarn: Option<Text>,
+}
+
+/// A row of a grid.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Squares {
+    /// All of it.
+    pub span: Span,
+    /// Its signs from left to right.
+    pub signs: Vec<Text>,
+    /// How many of each sort it has.
+    pub stated: Option<Stated>,
 }
 
 /// A length or mass with its unit.
@@ -313,6 +371,8 @@ pub struct PieceLine {
     pub copies: Option<Number>,
     /// The piece that it is the mirror image of.
     pub mirror: Option<Text>,
+    /// The piece whose lines it begins with, and up to which row or round.
+    pub like: Option<(Text, Option<Amount>)>,
     /// Where `turned` stands: its rounds are turned when they are joined.
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.
@@ -353,6 +413,20 @@ pub enum Setting {
     Lead(Lead),
     /// `stripe A 2, B 1`.
     Stripe(Vec<(Text, Number)>),
+    /// `colours apart`.
+    Colours(ColourWork),
+}
+
+/// What is done with the colours of a line that are not in use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub enum ColourWork {
+    /// They lie along the stitches, which are worked over them: tapestry.
+    #[default]
+    Carried,
+    /// They lie behind the stitches.
+    Stranded,
+    /// Each area has a ball of its own, and nothing is carried: intarsia.
+    Apart,
 }
 
 /// The chain that a line starts with.
@@ -546,6 +620,8 @@ pub struct Again {
     pub from: Number,
     /// Last one; the same as `from` for a single one.
     pub to: Number,
+    /// How many of those above, where no number names them; `from` and `to` then only say where that is written.
+    pub above: Option<Number>,
     /// How often or how far.
     pub extent: AgainExtent,
     /// The count that each line (or the last one) makes, if stated.
@@ -626,8 +702,8 @@ pub enum StepKind {
     TurningAs {
         /// How many chains.
         chains: Amount,
-        /// The stitch the first of them count as.
-        stitch: Text,
+        /// The stitch the first of them count as; none where they are a space alone.
+        stitch: Option<Text>,
         /// Chains of the space after it.
         space: Option<Number>,
     },
@@ -697,6 +773,33 @@ pub enum StepKind {
         /// Its number.
         number: Number,
     },
+    /// `sc 4 A, 3 B`: one stitch in several colours.
+    Colours {
+        /// `blo` or `flo`.
+        loop_only: Option<LoopOnly>,
+        /// The stitch.
+        stitch: Text,
+        /// Run after run.
+        runs: Vec<Run>,
+    },
+    /// `grid Gulls to end`: a row of a grid.
+    Grid {
+        /// The grid.
+        name: Text,
+        /// How often or how far; once unless said.
+        extent: Option<(Extent, Span)>,
+    },
+}
+
+/// Stitches of one colour.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Run {
+    /// All of it.
+    pub span: Span,
+    /// The places.
+    pub places: Where,
+    /// The yarn.
+    pub yarn: Text,
 }
 
 /// A stitch and where it goes.
@@ -746,8 +849,24 @@ pub enum Where {
         /// How far.
         till: Till,
     },
+    /// `in 2 skipped in front`: back into the first so many of those skipped last.
+    Skipped {
+        /// How many.
+        amount: Amount,
+        /// On which side of what was made since.
+        crossing: Option<Crossing>,
+    },
     /// One place that is named: `in next`, `in ring`.
     In(Place),
+}
+
+/// On which side of the stitches just made those lie that go back to skipped places, as the maker sees them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Crossing {
+    /// `in front`.
+    Front,
+    /// `behind`.
+    Behind,
 }
 
 /// How far.
@@ -872,6 +991,49 @@ pub enum Ending {
     ChangeTo(Text),
     /// Something made of yarn that is put on.
     Trim(Trim),
+    /// `place 2 eyes between rnds 12 and 13, 8 apart`.
+    Place(Placing),
+}
+
+/// Where something is put on, by rows and stitches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Placing {
+    /// How many of it.
+    pub number: Option<Amount>,
+    /// What it is, in words.
+    pub what: Text,
+    /// On which piece; the one that the line stands in unless said.
+    pub on: Option<Text>,
+    /// At which rows or rounds.
+    pub rows: PlacedRows,
+    /// Whether these are rounds.
+    pub round: bool,
+    /// At which stitches of the row, or of the lower one of two.
+    pub stitches: Vec<Amount>,
+    /// How many stitches, or rows, it is from each to the next.
+    pub apart: Option<Amount>,
+}
+
+impl Placing {
+    /// Every number.
+    pub fn numbers(&self) -> impl Iterator<Item = &Amount> {
+        let rows: Vec<&Amount> = match &self.rows {
+            PlacedRows::Between(one, other) | PlacedRows::Evenly(one, other) => vec![one, other],
+            PlacedRows::At(rows) => rows.iter().collect(),
+        };
+        self.number.iter().chain(rows).chain(&self.stitches).chain(&self.apart)
+    }
+}
+
+/// The rows that something is placed at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PlacedRows {
+    /// `between rnds 12 and 13`.
+    Between(Amount, Amount),
+    /// `in rows 3, 11 and 19`.
+    At(Vec<Amount>),
+    /// `evenly from row 3 to row 35`: in the first, in the last, and spread between.
+    Evenly(Amount, Amount),
 }
 
 /// Something made of yarn that is put on.

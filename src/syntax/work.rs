@@ -8,7 +8,7 @@ use super::places::any_stitch;
 use super::reader::{Reader, respelling};
 use super::steps::one_number;
 use super::stop;
-use super::tree::{Again, AgainExtent, Amount, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
+use super::tree::{Again, AgainExtent, Amount, Body, Label, LineKind, Number, Stated, StatedPart, Text, Way, WorkLine};
 use super::turning;
 
 /// The word that a work line begins with.
@@ -240,7 +240,7 @@ impl Reader<'_> {
         self.after_count = steps.unwrap_or_default();
     }
 
-    fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
+    pub(super) fn stated_parts(&mut self, node: &Node<'_>) -> Option<Vec<StatedPart>> {
         for slip in node.all(Rule::stated_link).filter_map(|link| link.child(Rule::plus_slip)) {
             self.respell(codes::COUNT_STYLE, "a plus stands between two counts", slip.span(), " +");
         }
@@ -324,13 +324,33 @@ impl Reader<'_> {
         let (what, count) = self.split_count(rest);
         let stated = count.and_then(|span| self.stated(span));
         let node = self.read_or_stop(Rule::again_line, what)?;
-        let lines = node.child(Rule::again_what)?;
+        let span = self.trim(whole);
+        let Some(lines) = node.child(Rule::again_what) else {
+            return self.again_above(&node, span, stated);
+        };
         let mut numbers = lines.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
         let from = numbers.next()??;
         let to = numbers.next().unwrap_or(Some(from))?;
         let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
-        let span = self.trim(whole);
-        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, extent, stated }))
+        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, above: None, extent, stated }))
+    }
+
+    /// `again, 4 times`, `again last 2 rows until 18 cm`: what stands above, without its numbers.
+    fn again_above(&mut self, node: &Node<'_>, span: Span, stated: Option<Stated>) -> Option<LineKind> {
+        let named = node.child(Rule::again_above);
+        let how_many = named.as_ref().and_then(|named| named.child(Rule::number));
+        let at = how_many.as_ref().map_or(Span::new(span.start, span.start), Node::span);
+        let value = match how_many {
+            Some(number) => self.number(&number)?.value,
+            None => 1,
+        };
+        let above = Number { span: at, value };
+        let round = match &named {
+            Some(named) => named.has(Rule::k_rnd),
+            None => !matches!(self.way, Some(Way::Rows | Way::RowsFromOneSide)),
+        };
+        let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
+        Some(LineKind::Again(Again { span, round, from: above, to: above, above: Some(above), extent, stated }))
     }
 
     fn again_extent(&mut self, node: &Node<'_>) -> Option<AgainExtent> {

@@ -147,6 +147,7 @@ impl Walker<'_> {
         match stretch.taken {
             Taken::GoesOn => {}
             Taken::ChangedTo(yarn) => self.change_to(yarn),
+            Taken::Colour(yarn) => self.take_up(yarn),
             Taken::Joined(yarn) => self.join(yarn.unwrap_or(self.yarn)),
         }
         let part = self.part(self.yarn);
@@ -163,7 +164,7 @@ impl Walker<'_> {
     /// What happens between rows. Rows themselves are walked before.
     fn item(&mut self, item: &Item) {
         match &item.kind {
-            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) => {}
+            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
             ItemKind::ChangeTo(name) => {
                 if let Some(yarn) = self.named(name) {
@@ -208,6 +209,15 @@ impl Walker<'_> {
         }
         if self.attached.contains(&yarn) {
             self.part(yarn).metres += Range { low: 0.0, high: 2.0 * TAIL.high };
+            self.yarn = yarn;
+        } else {
+            self.join(yarn);
+        }
+    }
+
+    /// One of the colours of a line: it was carried along, or hangs where it is wanted.
+    fn take_up(&mut self, yarn: usize) {
+        if self.attached.contains(&yarn) {
             self.yarn = yarn;
         } else {
             self.join(yarn);

@@ -116,6 +116,7 @@ fn takes_next(voice: &Voice<'_>, step: &Step, depth: u32) -> bool {
     let next = |places: &Where| match places {
         Where::In(place) => matches!(place, Place::Next | Place::NextOf(_)),
         Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => true,
+        Where::Skipped(..) => false,
     };
     match &step.kind {
         StepKind::Work(work) => match voice.definition(work.stitch) {

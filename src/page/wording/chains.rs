@@ -24,7 +24,7 @@ impl Teller<'_> {
                 (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1)
             }
             Where::Till(_) if alike => (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1),
-            Where::Count(_) | Where::Till(_) | Where::CountOf(..) | Where::Each(..) | Where::In(_) => (first, 0),
+            _ => (first, 0),
         }
     }
 
@@ -51,7 +51,7 @@ impl Teller<'_> {
     /// What the chains before the first worked one are.
     pub fn skipped_chains(&mut self, number: u32) -> Phrase {
         match self.in_chain.take() {
-            Some(Skipped::CountAs(stitch)) => self.skipped_chains_as(stitch, None),
+            Some(Skipped::CountAs(stitch)) => self.skipped_chains_as(Some(stitch), None),
             Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
@@ -61,8 +61,13 @@ impl Teller<'_> {
         }
     }
 
-    pub fn skipped_chains_as(&self, stitch: StitchId, space: Option<u32>) -> Phrase {
+    pub fn skipped_chains_as(&self, stitch: Option<StitchId>, space: Option<u32>) -> Phrase {
         let chains = self.voice.kind(Kind::Chain, Amount::Many);
+        let Some(stitch) = stitch else {
+            let space = space.map_or(Kind::AnySpace, Kind::Space);
+            let told = Phrase::of(" (skipped ").then(chains).say(" are a ");
+            return told.then(self.voice.kind(space, Amount::One)).say(")");
+        };
         let counted = Phrase::of(" (skipped ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
         match space {
             Some(length) => counted.say(" and ").then(self.voice.kind(Kind::Space(length), Amount::One)).say(")"),

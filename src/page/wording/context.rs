@@ -17,6 +17,8 @@ pub struct Told<'a> {
     pub fabric: Option<&'a PieceFabric>,
     /// What working every piece gave.
     pub pieces: &'a [PieceFabric],
+    /// The side that faces the maker, where a single row is told and not all that a line says.
+    pub side: Option<bool>,
 }
 
 impl<'a> Told<'a> {
@@ -130,6 +132,7 @@ impl<'a> Told<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => None,
         }

@@ -1,10 +1,11 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated, Way};
 use crate::pattern::plan::Plan;
 
 use super::context::Told;
+use super::grids::{blocks_of, is_by_grid};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase};
 use crate::words::list;
@@ -38,7 +39,7 @@ pub fn label(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     if spans.iter().all(|(_, span)| span.is_none()) {
         return None;
     }
-    let side = told.line(index).map(|line| side(told.voice, line)).unwrap_or_default();
+    let side = told.line(index).map(|line| side(told, index, line)).unwrap_or_default();
     Some(lines(told.voice, round, &spans).capitalised().then(side))
 }
 
@@ -52,6 +53,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => false,
     }
@@ -158,8 +160,15 @@ pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
     line_word(voice, round, Amount::One).capitalised().say(&format!(" {number}"))
 }
 
-fn side(voice: &Voice<'_>, line: &Line) -> Phrase {
-    match line.right_side {
+/// The side that faces the maker, where it is stated, and where a grid is read by it.
+fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
+    let voice = told.voice;
+    let turns = told.piece.way == Way::Rows || told.piece.turned;
+    let read_by_it = || match told.recorded(index, |row| row.right_side).as_slice() {
+        [(side, _)] if turns && is_by_grid(line) => Some(*side),
+        _ => None,
+    };
+    match line.right_side.or_else(read_by_it) {
         Some(true) => Phrase::of(" (").with(voice.term(Term::RightSide)).say(")"),
         Some(false) => Phrase::of(" (").with(voice.term(Term::WrongSide)).say(")"),
         None => Phrase::default(),
@@ -177,9 +186,13 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => return None,
     };
+    if let Some(blocks) = told.line(index).filter(|_| stated.is_none()).and_then(|line| blocks_of(told.voice, line)) {
+        return Some(Phrase::of(crate::words::count(blocks, "block")).tied());
+    }
     let last: Vec<(usize, Option<&Ledger>)> =
         told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &*row.ledger))).collect();
     let counts = made(told, stated, &last)?;

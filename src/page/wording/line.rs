@@ -142,7 +142,7 @@ impl<'a> Opening<'a> {
 
     /// Where a counted lead is joined to, or worked into: `top of beg ch-3`, `3rd ch of turning ch-4`.
     fn top(&self, voice: &Voice<'_>, round: bool) -> Option<Phrase> {
-        if let Some(StepKind::TurningAs(chains, _, space)) = self.rest.first().map(|s| &s.kind) {
+        if let Some(StepKind::TurningAs(chains, Some(_), space)) = self.rest.first().map(|s| &s.kind) {
             let tall = chains.single()?.saturating_sub(space.unwrap_or(0));
             let at = if space.is_some() {
                 format!("{} of the skipped ", ordinal(tall))
@@ -175,6 +175,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     });
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
+    teller.sides = sides(told, index);
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
@@ -193,6 +194,14 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
             let start = if line.round { "beginning " } else { "turning " };
             Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
         });
+}
+
+/// Which side faces the maker, with the sizes in which it does.
+fn sides(told: Told<'_>, index: usize) -> Vec<(bool, Vec<usize>)> {
+    match told.side {
+        Some(side) => vec![(side, told.voice.sizes.clone())],
+        None => told.recorded(index, |row| row.right_side),
+    }
 }
 
 /// How stitches are spread in a line, from the first row of each size that works it.
@@ -311,7 +320,8 @@ enum First {
 fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
     steps.iter().find_map(|step| match &step.kind {
         StepKind::Work(work) => made_by(voice, work.stitch, depth),
-        StepKind::Group(steps, _) => first_made(voice, steps, depth),
+        StepKind::Group(steps, _) | StepKind::Colours(steps) => first_made(voice, steps, depth),
+        StepKind::Grid(grid) => first_made(voice, &grid.facing, depth),
         StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
         StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
         StepKind::Repeat(repeat) => match &repeat.body {

@@ -168,6 +168,10 @@ impl<'a> Voice<'a> {
                 Phrase::default().with(self.term(Term::Chain)).say(" ").with(self.terms_of(Term::Space, amount))
             }
             Kind::Stitch(id) => Phrase::default().with(self.stitch(id)),
+            Kind::Yarn(at) => {
+                let yarn = self.pattern.head.yarns.get(at).map_or("", |yarn| yarn.name.as_str());
+                self.kind(Kind::AnyStitch, amount).say(" in ").then(Phrase::quoted(yarn))
+            }
         }
     }
 

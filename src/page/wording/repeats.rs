@@ -125,7 +125,7 @@ impl Teller<'_> {
         let one_place = match &work.places {
             Where::Count(number) => number.single() == Some(1),
             Where::In(place) => *place == Place::Next,
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
         };
         if !one_place || self.stands_by_itself(work.stitch) {
             return None;
@@ -147,7 +147,7 @@ impl Teller<'_> {
         let next = self.voice.kind(Kind::AnyStitch, Amount::One);
         match kind {
             Kind::AnyStitch => Phrase::of("if it is any other ").then(next).say(": ").then(told),
-            Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) => {
+            Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Stitch(_) | Kind::Yarn(_) => {
                 Phrase::of("if next ").then(next).say(" is ").then(met).say(": ").then(told)
             }
         }
@@ -185,6 +185,6 @@ fn is_next(places: &Where) -> bool {
     match places {
         Where::Count(number) => number.single() == Some(1),
         Where::In(place) => *place == Place::Next,
-        Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+        Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
     }
 }

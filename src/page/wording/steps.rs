@@ -82,6 +82,8 @@ impl Teller<'_> {
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(number) => self.behind(*number),
+            StepKind::Colours(steps) => self.colours(steps),
+            StepKind::Grid(grid) => self.grid(grid),
         }
     }
 
@@ -104,7 +106,7 @@ impl Teller<'_> {
                 let aside = self.skipped_chains(*number);
                 told.then(aside)
             }
-            Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
+            _ => told,
         }
     }
 
@@ -166,7 +168,7 @@ impl Teller<'_> {
         let kind = match places {
             Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)) => *kind,
             Where::Count(number) => return slip.then(self.moved_over(number)),
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => {
                 return slip.then(self.places(places, Hook::PLAIN));
             }
         };

@@ -82,6 +82,8 @@ pub(super) struct Teller<'a> {
     pub same: Noun,
     /// On a starting chain that nothing has been worked into: what its skipped chains are.
     pub in_chain: Option<Skipped>,
+    /// Which side faces the maker, with the sizes in which it does.
+    pub sides: Vec<(bool, Vec<usize>)>,
     /// How the fabric spread stitches in this line, by size.
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
@@ -133,6 +135,7 @@ impl<'a> Teller<'a> {
             first: "first",
             same: noun,
             in_chain: None,
+            sides: Vec::new(),
             spreads: Vec::new(),
             piece: Span::default(),
             standing: None,
@@ -219,6 +222,6 @@ pub(super) fn noun_of(kind: Kind) -> Noun {
     match kind {
         Kind::Space(_) | Kind::AnySpace => Noun::Space,
         Kind::Chain => Noun::Chain,
-        Kind::AnyStitch | Kind::Stitch(_) => Noun::Stitch,
+        Kind::AnyStitch | Kind::Stitch(_) | Kind::Yarn(_) => Noun::Stitch,
     }
 }

@@ -25,6 +25,11 @@ pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
 pub(super) const PICTURE: Code = Code("picture");
 pub(super) const CORRECTION: Code = Code("correction");
 pub(super) const ONE_SIDED: Code = Code("one-sided");
+pub(super) const GRID_SIGN: Code = Code("grid-sign");
+pub(super) const GRID_WIDTH: Code = Code("grid-width");
+pub(super) const GRID_COUNT: Code = Code("grid-count");
+pub(super) const GRID_COLOURS: Code = Code("grid-colours");
+pub(super) const GRID_ROWS: Code = Code("grid-rows");
 
 /// The page of each code.
 pub const PAGES: &[(Code, &str)] = &[
@@ -48,6 +53,11 @@ pub const PAGES: &[(Code, &str)] = &[
     (PICTURE, include_str!("pages/picture.md")),
     (CORRECTION, include_str!("pages/correction.md")),
     (ONE_SIDED, include_str!("pages/one-sided.md")),
+    (GRID_SIGN, include_str!("pages/grid-sign.md")),
+    (GRID_WIDTH, include_str!("pages/grid-width.md")),
+    (GRID_COUNT, include_str!("pages/grid-count.md")),
+    (GRID_COLOURS, include_str!("pages/grid-colours.md")),
+    (GRID_ROWS, include_str!("pages/grid-rows.md")),
 ];
 
 /// A word that is no stitch in these terms: the other terms' word, a misspelling, or unknown.

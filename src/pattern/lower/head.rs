@@ -22,6 +22,7 @@ impl Lower {
                 self.weighed(header, line.span);
             }
         }
+        self.read_grids(file);
     }
 
     fn header(&mut self, header: &Header, span: Span) {
@@ -46,6 +47,8 @@ impl Lower {
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),
+            // Grids name yarns and stitches, which may stand below them.
+            Header::Grid(_) | Header::Legend(_) | Header::Squares(_) => {}
             Header::Hook { .. } | Header::Yarn { .. } | Header::Gauge { .. } | Header::Finished { .. } => {
                 self.material(header, span);
             }

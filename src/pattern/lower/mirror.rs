@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
+use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
 use std::collections::BTreeMap;
@@ -109,6 +109,12 @@ fn exchange(steps: &mut [Step], stitches: &Stitches) {
                     LoopOnly::Front => LoopOnly::Back,
                 }
             }
+            PartMut::Crossing(crossing) => {
+                *crossing = match crossing {
+                    Crossing::Front => Crossing::Behind,
+                    Crossing::Behind => Crossing::Front,
+                }
+            }
             PartMut::Amount(_) | PartMut::Span(_) => {}
         });
     }
@@ -142,6 +148,17 @@ mod tests {
             });
         }
         named.into_iter().map(|id| pattern.stitches.get(id).unwrap().us.short.clone()).collect()
+    }
+
+    #[test]
+    fn what_crosses_in_front_lies_behind_in_the_mirror() {
+        let text = "terms US\npiece A, in rows\nlead ch 2\nstart 4 fdc\nrow 1: skip 2, fptr 2, fptr in 2 skipped in front\n\
+                    piece B, in rows, mirror of A\n";
+        let (pattern, findings) = crate::pattern::lower(&crate::syntax::parse(text).0);
+        assert!(findings.is_empty(), "{findings:?}");
+        let sides: Vec<String> = pattern.pieces.iter().map(|piece| format!("{:?}", piece.items)).collect();
+        assert!(sides[0].contains("Front") && !sides[0].contains("Behind)"), "{}", sides[0]);
+        assert!(sides[1].contains("Some(Behind)") && !sides[1].contains("Some(Front)"), "{}", sides[1]);
     }
 
     #[test]

@@ -3,11 +3,14 @@
 mod amount;
 mod codes;
 mod doubt;
+mod grids;
 mod head;
 mod joins;
+mod like;
 mod measures;
 mod mirror;
 mod piece;
+mod placing;
 mod rows;
 mod steps;
 
@@ -16,7 +19,7 @@ pub use codes::PAGES;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::model::{Definition, Doubt, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
+use super::model::{Definition, Doubt, Grid, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
@@ -49,6 +52,8 @@ struct Lower {
     asked_for: BTreeSet<String>,
     head: Head,
     counts_chains: bool,
+    /// Grids, whose rows are from the top to the bottom until all are there.
+    grids: Vec<Grid>,
     pieces: Vec<super::model::Piece>,
     /// The rows of each piece so far: one plan a size.
     plans: Vec<Vec<Plan>>,
@@ -90,6 +95,7 @@ impl Lower {
             asked_for: BTreeSet::new(),
             head: Head::default(),
             counts_chains: false,
+            grids: Vec::new(),
             pieces: Vec::new(),
             plans: Vec::new(),
             said_again: 0,
@@ -186,6 +192,7 @@ impl Lower {
             "yarn" => &[Sort::Yarn],
             "number" => &[Sort::Number],
             "piece" => &[Sort::Piece],
+            "grid" => &[Sort::Grid],
             "hook or gauge" => &[Sort::Hook, Sort::Gauge],
             _ => &[],
         };
@@ -234,6 +241,7 @@ impl Lower {
             stitches: self.stitches,
             definitions: self.definitions,
             numbers: self.numbers,
+            grids: self.grids,
             pieces: self.pieces,
             doubt: self.doubt,
         };

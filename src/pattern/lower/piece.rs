@@ -116,7 +116,7 @@ impl Lower {
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
         let copies = line.copies.map_or(1, |n| self.number(n));
-        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let Some(lead) = &line.turning_lead {
             piece.lead = self.lead(lead);
@@ -124,6 +124,8 @@ impl Lower {
         self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
+        } else if let Some((other, to)) = &line.like {
+            self.like(other, to.as_ref(), line.way);
         }
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
@@ -160,10 +162,12 @@ impl Lower {
             turned: false,
             flat: None,
             mirror_of: None,
+            borrowed: 0,
             yarn: None,
             using: None,
             lead: Lead::None,
             stripe: Vec::new(),
+            colours: None,
             start: Start::Unsaid,
             start_again: false,
             start_span: span,
@@ -220,6 +224,11 @@ impl Lower {
                 let stripe = colours.iter().map(|(yarn, rows)| (self.yarn(yarn), self.number(*rows))).collect();
                 if let Some(piece) = self.piece(span) {
                     piece.stripe = stripe;
+                }
+            }
+            Setting::Colours(work) => {
+                if let Some(piece) = self.piece(span) {
+                    piece.colours = Some(*work);
                 }
             }
         }
@@ -303,7 +312,10 @@ impl Lower {
                 let first = steps.first().map_or(span, |s| s.span);
                 let steps_span = steps.last().map_or(first, |s| first.to(s.span));
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
-                self.item(ItemKind::Work(line), span);
+                match self.grids_in(&line) {
+                    Some(rows) => self.by_grid(&line, rows, span),
+                    None => self.item(ItemKind::Work(line), span),
+                }
             }
             Body::Unread => self.unread_rows(line, span),
             Body::As { number, to, piece, .. } => {
@@ -326,8 +338,7 @@ impl Lower {
 
     /// Looks a stated count up.
     pub(super) fn stated(&mut self, stated: &tree::Stated) -> Stated {
-        let parts = stated.parts.iter();
-        let parts: Vec<_> = parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|k| self.kind(k)))).collect();
+        let parts = self.stated_parts(stated);
         for (at, (amount, kind)) in parts.iter().enumerate() {
             if parts.iter().take(at).any(|(_, earlier)| earlier == kind) {
                 let what = if kind.is_some() { "a kind" } else { "the whole" };
@@ -353,6 +364,10 @@ impl Lower {
                 ItemKind::Sew { piece, to, over }
             }
             Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
+            Ending::Place(placing) => match self.placing(placing) {
+                Some(placing) => ItemKind::Place(placing),
+                None => return,
+            },
         };
         self.item(kind, span);
     }

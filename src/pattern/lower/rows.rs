@@ -201,6 +201,9 @@ impl Lower {
     }
 
     pub(super) fn again(&mut self, again: &tree::Again, span: Span) {
+        if let Some(above) = again.above {
+            return self.again_above(again, above, span);
+        }
         let (from, to) = (self.number(again.from), self.number(again.to));
         if to < from {
             self.rows_not_known();
@@ -211,6 +214,39 @@ impl Lower {
             return self.no_such_line(numbers, from);
         };
         let Some(rows) = self.rows_named(piece, numbers) else { return self.rows_not_known() };
+        self.done_again(again, rows, span);
+    }
+
+    /// What stands right above, without its number.
+    fn again_above(&mut self, again: &tree::Again, above: tree::Number, span: Span) {
+        let wanted = self.number(above);
+        let plans = self.plans.last().map_or(&[][..], Vec::as_slice);
+        let of_size = |(plan, active): (&Plan, &bool)| if *active { plan.last_rows(wanted) } else { Some(Vec::new()) };
+        let rows: Option<Vec<_>> = plans.iter().zip(&self.active).map(of_size).collect();
+        match rows.filter(|rows| !rows.is_empty()) {
+            Some(rows) => self.done_again(again, rows, span),
+            None => {
+                let in_doubt = self.pieces.last().is_some_and(|piece| piece.in_doubt || !piece.unread.is_empty());
+                if !in_doubt {
+                    let word = if again.round { "round" } else { "row" };
+                    let message = match wanted {
+                        1 => format!("no {word} stands above that could be done again"),
+                        _ => format!("there are no {wanted} {word}s above that could be done again"),
+                    };
+                    let label = if again.above.is_some_and(|a| a.span.start < a.span.end) { above.span } else { span };
+                    let finding = Diagnostic::error(codes::NUMBERING, message, label, "which?");
+                    self.findings
+                        .push(finding.with_help("name the lines by their numbers, as `again rows 2-3, 4 times`"));
+                }
+                self.rows_not_known();
+            }
+        }
+    }
+
+    fn done_again(&mut self, again: &tree::Again, rows: Vec<Vec<(u32, NamedRow)>>, span: Span) {
+        let numbers = rows.iter().find(|rows| !rows.is_empty());
+        let from = numbers.and_then(|rows| rows.first()).map_or(0, |(number, _)| *number);
+        let to = numbers.and_then(|rows| rows.last()).map_or(0, |(number, _)| *number);
         let rows = rows.into_iter().map(|rows| rows.into_iter().map(|(_, row)| row).collect()).collect();
         let extent = match &again.extent {
             tree::AgainExtent::Times(amount) => AgainExtent::Times(self.sized(amount)),

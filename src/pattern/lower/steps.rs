@@ -24,7 +24,8 @@ impl Lower {
             }
             tree::StepKind::TurningAs { chains, stitch, space } => {
                 let space = space.map(|n| self.number(n));
-                StepKind::TurningAs(self.sized(chains), self.stitch(&stitch.text, stitch.span), space)
+                let stitch = stitch.as_ref().map(|stitch| self.stitch(&stitch.text, stitch.span));
+                StepKind::TurningAs(self.sized(chains), stitch, space)
             }
             tree::StepKind::Skip { amount, kind } => {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);
@@ -47,6 +48,8 @@ impl Lower {
             }
             tree::StepKind::Behind { number, .. } => StepKind::Behind(self.number(*number)),
             tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
+            tree::StepKind::Colours { loop_only, stitch, runs } => self.colours(*loop_only, stitch, runs),
+            tree::StepKind::Grid { name, extent } => self.grid_step(name, extent.as_ref(), step.span),
             tree::StepKind::Turn
             | tree::StepKind::OtherSide
             | tree::StepKind::Mark(_)
@@ -89,7 +92,7 @@ impl Lower {
     /// A designer's stitch that stands on several places can't be sent to one.
     fn placeable(&mut self, stitch: StitchId, places: &Where, span: Span) {
         let sent = matches!(places, Where::In(place) if *place != Place::Next)
-            || matches!(places, Where::Each(..) | Where::CountOf(..));
+            || matches!(places, Where::Each(..) | Where::CountOf(..) | Where::Skipped(..));
         let Some(definition) = self.definition(stitch) else { return };
         if definition.placeable || !sent {
             return;
@@ -127,20 +130,25 @@ impl Lower {
                 model::RepeatBody::On(arms.iter().map(|(kind, steps)| (self.kind(kind), self.steps(steps))).collect())
             }
         };
-        let extent = match &repeat.extent {
-            tree::Extent::Times(amount) => model::Extent::Times(self.sized(amount)),
-            tree::Extent::Till(till) => model::Extent::Till(self.till(till)),
-        };
+        let extent = self.extent(&repeat.extent);
         model::Repeat { body, extent, extent_span: repeat.extent_span }
     }
 
-    fn places(&mut self, places: &tree::Where, span: Span) -> Where {
+    pub(super) fn extent(&mut self, extent: &tree::Extent) -> model::Extent {
+        match extent {
+            tree::Extent::Times(amount) => model::Extent::Times(self.sized(amount)),
+            tree::Extent::Till(till) => model::Extent::Till(self.till(till)),
+        }
+    }
+
+    pub(super) fn places(&mut self, places: &tree::Where, span: Span) -> Where {
         match places {
             tree::Where::Bare => Where::Count(self.same(span, 1)),
             tree::Where::Count { amount, kind: None } => Where::Count(self.sized(amount)),
             tree::Where::Count { amount, kind: Some(kind) } => Where::CountOf(self.sized(amount), self.kind(kind)),
             tree::Where::Till(till) => Where::Till(self.till(till)),
             tree::Where::Each { kind, till } => Where::Each(self.kind(kind), self.till(till)),
+            tree::Where::Skipped { amount, crossing } => Where::Skipped(self.sized(amount), *crossing),
             tree::Where::In(place) => Where::In(self.place(place)),
         }
     }
@@ -193,10 +201,33 @@ impl Lower {
         }
     }
 
+    /// Looks up what is counted: a kind, or the stitches in a yarn.
+    fn counted_kind(&mut self, kind: &tree::Kind) -> Kind {
+        if let KindWhat::Stitch(name) = &kind.what
+            && self.stitches.find(name, self.terms).is_none()
+            && let Some(at) = self.head.yarns.place_of(name)
+        {
+            return Kind::Yarn(at);
+        }
+        self.kind(kind)
+    }
+
+    /// What is stated of a line, part by part.
+    pub(super) fn stated_parts(&mut self, stated: &tree::Stated) -> Vec<(model::Sized, Option<Kind>)> {
+        let parts = stated.parts.iter();
+        parts.map(|p| (self.sized(&p.amount), p.kind.as_ref().map(|kind| self.counted_kind(kind)))).collect()
+    }
+
+    /// A yarn by its name, if there is one.
+    pub(super) fn known_yarn(&self, name: &str) -> Option<String> {
+        let found = self.head.yarns.place_of(name).and_then(|at| self.head.yarns.get(at))?;
+        Some(found.name.clone())
+    }
+
     /// A yarn's name as it is declared.
     pub(super) fn yarn(&mut self, name: &tree::Text) -> String {
-        match self.head.yarns.place_of(&name.text).and_then(|at| self.head.yarns.get(at)) {
-            Some(found) => found.name.clone(),
+        match self.known_yarn(&name.text) {
+            Some(found) => found,
             None => {
                 let known: Vec<String> = self.head.yarns.iter().map(|yarn| yarn.name.clone()).collect();
                 self.unknown("yarn", name, &known);

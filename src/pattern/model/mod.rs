@@ -4,6 +4,7 @@
 mod doubt;
 mod ending;
 mod gauge;
+mod grid;
 mod head;
 mod line;
 mod materials;
@@ -11,6 +12,7 @@ mod measures;
 mod parts;
 mod piece;
 mod place;
+mod placing;
 mod size;
 mod step;
 mod words;
@@ -18,6 +20,7 @@ mod words;
 pub use self::doubt::Doubt;
 pub use self::ending::{SeamSide, Trim, TrimKind};
 pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
+pub use self::grid::{Grid, GridRow, GridStep, Square, SquareKind};
 pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
 pub use self::line::{Again, AgainExtent, Line, NamedRow, SameAs, Stated};
 pub use self::materials::{Ball, Hook, Yarn, Yarns};
@@ -26,12 +29,13 @@ pub(crate) use self::parts::each_step;
 pub use self::parts::{Part, PartMut};
 pub use self::piece::{Item, ItemKind, Lead, Piece, Start};
 pub use self::place::{Kind, Place, Till, Where};
+pub use self::placing::{PlacedRows, Placing, evenly};
 pub use self::size::Sized;
 pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, before_lead};
 pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{LoopOnly, PartOf, Way};
+pub use crate::syntax::tree::{ColourWork, Crossing, LoopOnly, PartOf, Technique, Way};
 
 use crate::diagnostic::Span;
 
@@ -52,6 +56,8 @@ pub struct Pattern {
     pub definitions: Vec<Definition>,
     /// Numbers that `set` lines name.
     pub numbers: Vec<NamedNumber>,
+    /// Grids, in the order of the file.
+    pub grids: Vec<Grid>,
     /// The pieces in order.
     pub pieces: Vec<Piece>,
     /// What isn't known, since lines can't be read.

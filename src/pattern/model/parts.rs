@@ -5,7 +5,7 @@ use super::{
     Evenly, Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
 };
 use crate::diagnostic::Span;
-use crate::syntax::tree::LoopOnly;
+use crate::syntax::tree::{Crossing, LoopOnly};
 
 /// A part of a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,6 +39,8 @@ pub enum PartMut<'s> {
     Stitch(&'s mut StitchId),
     /// The loop that the hook goes under.
     Loop(&'s mut LoopOnly),
+    /// On which side of what was made since stitches lie that go back.
+    Crossing(&'s mut Crossing),
     /// A kind of place.
     Kind(&'s mut Kind),
     /// Where something of it is written.
@@ -72,7 +74,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(Part::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(Part::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(Part::Stitch(*stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(Part::Amount(chains));
                 see(Part::Stitch(*stitch));
             }
@@ -94,6 +102,11 @@ impl StepKind {
             }
             Self::Evenly(evenly) => evenly.each_part(see),
             Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
+            Self::Colours(steps) => see(Part::Steps(steps)),
+            Self::Grid(grid) => {
+                see(Part::Steps(&grid.facing));
+                see(Part::Steps(&grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
@@ -119,7 +132,13 @@ impl StepKind {
             }
             Self::Repeat(repeat) => repeat.each_part_mut(see),
             Self::Chain(chains) | Self::Leave(Some(chains)) => see(PartMut::Amount(chains)),
-            Self::ChainAs(chains, stitch) | Self::TurningAs(chains, stitch, _) | Self::Close(chains, stitch) => {
+            Self::TurningAs(chains, stitch, _) => {
+                see(PartMut::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(PartMut::Stitch(stitch));
+                }
+            }
+            Self::ChainAs(chains, stitch) | Self::Close(chains, stitch) => {
                 see(PartMut::Amount(chains));
                 see(PartMut::Stitch(stitch));
             }
@@ -134,6 +153,11 @@ impl StepKind {
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
             Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
+            Self::Colours(steps) => see(PartMut::Steps(steps)),
+            Self::Grid(grid) => {
+                see(PartMut::Steps(&mut grid.facing));
+                see(PartMut::Steps(&mut grid.away));
+            }
             Self::Leave(None)
             | Self::Turn
             | Self::OtherSide
@@ -221,7 +245,7 @@ impl Repeat {
 impl Where {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
-            Self::Count(amount) => see(Part::Amount(amount)),
+            Self::Count(amount) | Self::Skipped(amount, _) => see(Part::Amount(amount)),
             Self::CountOf(amount, kind) => {
                 see(Part::Amount(amount));
                 see(Part::Kind(*kind));
@@ -238,6 +262,12 @@ impl Where {
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
             Self::Count(amount) => see(PartMut::Amount(amount)),
+            Self::Skipped(amount, crossing) => {
+                see(PartMut::Amount(amount));
+                if let Some(crossing) = crossing {
+                    see(PartMut::Crossing(crossing));
+                }
+            }
             Self::CountOf(amount, kind) => {
                 see(PartMut::Amount(amount));
                 see(PartMut::Kind(kind));
@@ -345,7 +375,7 @@ mod tests {
             PartMut::Stitch(stitch) => changed.push(format!("{stitch:?}")),
             PartMut::Loop(only) => changed.push(format!("{only:?}")),
             PartMut::Kind(kind) => changed.push(format!("{kind:?}")),
-            PartMut::Span(_) => {}
+            PartMut::Crossing(_) | PartMut::Span(_) => {}
         });
         assert_eq!(shown, changed, "{step:?}");
         shown.len()

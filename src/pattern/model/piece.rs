@@ -1,9 +1,9 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, Line, MakerWords, SeamSide, Sized, Trim};
+use super::{Again, Line, MakerWords, Placing, SeamSide, Sized, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
-use crate::syntax::tree::{PartOf, Way};
+use crate::syntax::tree::{ColourWork, PartOf, Way};
 
 /// A piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +20,8 @@ pub struct Piece {
     pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
     pub mirror_of: Option<usize>,
+    /// How many of its first lines stand in another piece, which it begins like.
+    pub borrowed: usize,
     /// The yarn to begin with.
     pub yarn: Option<String>,
     /// The named hook and gauge.
@@ -28,6 +30,8 @@ pub struct Piece {
     pub lead: Lead,
     /// Colours by rows or rounds, over and over.
     pub stripe: Vec<(String, u32)>,
+    /// What is done with the colours of a line that are not in use, where it is said.
+    pub colours: Option<ColourWork>,
     /// Where it begins.
     pub start: Start,
     /// The start says that its edge is used once more.
@@ -146,4 +150,6 @@ pub enum ItemKind {
     ChangeTo(String),
     /// Something made of yarn that is put on.
     Trim(Trim),
+    /// Where eyes, limbs, buttons or markers go.
+    Place(Placing),
 }

@@ -2,6 +2,7 @@
 
 use super::Sized;
 use crate::stitch::StitchId;
+use crate::syntax::tree::Crossing;
 
 /// Where a stitch or a group goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,6 +15,8 @@ pub enum Where {
     Till(Till),
     /// Each place of a kind till there.
     Each(Kind, Till),
+    /// The first so many of those skipped last that are still free, one after the other.
+    Skipped(Sized, Option<Crossing>),
     /// One named place.
     In(Place),
 }
@@ -73,4 +76,6 @@ pub enum Kind {
     AnySpace,
     /// A stitch of this kind.
     Stitch(StitchId),
+    /// A stitch in this yarn, by its place among those of the head; counted only, and never gone to.
+    Yarn(usize),
 }

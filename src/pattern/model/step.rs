@@ -1,6 +1,6 @@
 //! What a line says to do, step by step.
 
-use super::{Kind, Lead, Place, Sized, Till, Where};
+use super::{GridStep, Kind, Lead, Place, Sized, Till, Where};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::LoopOnly;
@@ -43,8 +43,8 @@ pub enum StepKind {
     Chain(Sized),
     /// A chain that counts as a stitch.
     ChainAs(Sized, StitchId),
-    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it.
-    TurningAs(Sized, StitchId, Option<u32>),
+    /// The skipped chains of a starting chain: how many, the stitch they count as, chains of the space after it or alone.
+    TurningAs(Sized, Option<StitchId>, Option<u32>),
     /// Places passed over on purpose.
     Skip(Sized, Option<Kind>),
     /// Places left unworked; nothing for all the rest.
@@ -75,6 +75,10 @@ pub enum StepKind {
     JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
+    /// Runs of one line in several colours: a `ChangeTo` before each, which is no change of yarn between lines.
+    Colours(Vec<Step>),
+    /// A row of a grid.
+    Grid(GridStep),
 }
 
 /// A stitch and where it goes.
@@ -137,7 +141,7 @@ pub enum Extent {
 }
 
 /// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
-/// what is passed over before yarn is joined.
+/// what is passed over, or cut off, before yarn is joined.
 #[must_use]
 pub fn before_lead(steps: &[Step]) -> usize {
     let begins = |step: &Step| {
@@ -146,7 +150,7 @@ pub fn before_lead(steps: &[Step]) -> usize {
             StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
         )
     };
-    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..));
+    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::FastenOff);
     let plain = steps.iter().take_while(|s| begins(s)).count();
     let passing = steps.iter().take_while(|s| begins(s) || skips(s));
     let joins = passing.enumerate().filter(|(_, s)| matches!(s.kind, StepKind::Rejoin(..)));

@@ -40,9 +40,13 @@ impl StepKind {
             Self::Together(steps) => see(Part::Steps(steps)),
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(amount) | Self::Leave(Some(amount)) => see(Part::Amount(amount)),
-            Self::ChainAs { chains, stitch }
-            | Self::TurningAs { chains, stitch, .. }
-            | Self::Close { chains, stitch } => {
+            Self::TurningAs { chains, stitch, .. } => {
+                see(Part::Amount(chains));
+                if let Some(stitch) = stitch {
+                    see(Part::Stitch(stitch));
+                }
+            }
+            Self::ChainAs { chains, stitch } | Self::Close { chains, stitch } => {
                 see(Part::Amount(chains));
                 see(Part::Stitch(stitch));
             }
@@ -64,9 +68,15 @@ impl StepKind {
                 see(Part::Till(till));
             }
             Self::JoinTo { kind: Some(kind), .. } => see(Part::Kind(kind)),
+            Self::Colours { stitch, runs, .. } => {
+                see(Part::Stitch(stitch));
+                runs.iter().for_each(|run| see(Part::Places(&run.places)));
+            }
+            Self::Grid { extent: Some((extent, _)), .. } => extent.each_part(see),
             Self::Lead(Lead::None | Lead::Chain { counts_as: None, .. })
             | Self::Leave(None)
             | Self::JoinTo { kind: None, .. }
+            | Self::Grid { extent: None, .. }
             | Self::Turn
             | Self::OtherSide
             | Self::Mark(_)
@@ -88,9 +98,15 @@ impl Repeat {
                 }
             }
         }
-        match &self.extent {
-            Extent::Times(amount) => see(Part::Amount(amount)),
-            Extent::Till(till) => see(Part::Till(till)),
+        self.extent.each_part(see);
+    }
+}
+
+impl Extent {
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
+        match self {
+            Self::Times(amount) => see(Part::Amount(amount)),
+            Self::Till(till) => see(Part::Till(till)),
         }
     }
 }
@@ -106,6 +122,7 @@ impl Where {
                     see(Part::Kind(kind));
                 }
             }
+            Self::Skipped { amount, .. } => see(Part::Amount(amount)),
             Self::Till(till) => see(Part::Till(till)),
             Self::Each { kind, till } => {
                 see(Part::Kind(kind));

@@ -208,6 +208,7 @@ impl Slips<'_> {
                 }
             }
             Where::Till(till) => self.till(till),
+            Where::Skipped { amount, .. } => self.amount(name, amount),
             Where::Each { kind, till } => {
                 self.kind("space", kind);
                 self.till(till);
