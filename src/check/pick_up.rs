@@ -90,18 +90,14 @@ fn may_be_off(context: Context<'_>, index: usize, size: usize) -> bool {
 
 /// Whether one of the pieces whose row ends a start lies on is such a one.
 fn any_below(start: &Start, is: &impl Fn(usize) -> bool) -> bool {
-    match start {
-        Start::Edge(below) | Start::Around(below) => is(*below),
-        Start::Several(parts) => parts.iter().any(|part| any_below(part, is)),
-        Start::Part(_, _, edge) => any_below(edge, is),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::OtherSide(_)
-        | Start::Top(_) => false,
-    }
+    let mut any = false;
+    start.each_edge(&mut |edge| {
+        any |= match edge {
+            Start::Edge(below) | Start::Side(below, _) | Start::Around(below) => is(*below),
+            _ => false,
+        };
+    });
+    any
 }
 
 /// How much is worked to come to the end of a piece in a size.
@@ -137,12 +133,9 @@ fn is_spread(context: Context<'_>, index: usize, size: usize) -> bool {
 }
 
 fn has_top(start: &Start, index: usize) -> bool {
-    match start {
-        Start::Top(on) => *on == index,
-        Start::Several(parts) => parts.iter().any(|part| has_top(part, index)),
-        Start::Part(_, _, edge) => has_top(edge, index),
-        _ => false,
-    }
+    let mut top = false;
+    start.each_edge(&mut |edge| top |= *edge == Start::Top(index));
+    top
 }
 
 /// Whether a piece and those that it may stand on are the same in two sizes.

@@ -4,6 +4,7 @@
 //! pieces are worked once more and every record is kept.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::cache::Kept;
@@ -11,6 +12,7 @@ use super::edge::{Edge, Top};
 use super::effort::Efforts;
 use super::ledger::{Closing, LeadWorked};
 use super::piece::{Found, Shop};
+use super::start::NEW_CHAIN;
 use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
 use super::{Row, needed, pieces};
 use crate::diagnostic::Span;
@@ -91,6 +93,8 @@ pub enum What {
     Foundation(StitchId),
     /// The ring that a piece begins with.
     Ring,
+    /// A place of something that is not crocheted.
+    Thing,
 }
 
 /// What a node stands on.
@@ -205,8 +209,17 @@ impl Recorder<'_> {
         let what = |top| match (start, top) {
             (Start::Foundation(..), Top::Stitch(stitch)) => Some(What::Foundation(stitch)),
             (Start::Chain(_) | Start::ChainRing(_), _) => Some(What::Base),
+            (Start::Thing(Some(_), _), _) => Some(What::Thing),
             _ => None,
         };
+        // A chain between other edges has the same chains on both its sides.
+        let mut new: BTreeMap<u32, u32> = BTreeMap::new();
+        for slot in edge.slots.iter_mut().filter(|slot| slot.node & NEW_CHAIN != 0) {
+            slot.node = *new.entry(slot.node).or_insert_with(|| {
+                let node = recording.node(What::Base, piece, None, true);
+                recording.push(node)
+            });
+        }
         for slot in &mut edge.slots {
             if let Some(what) = what(slot.top) {
                 let node = recording.node(what, piece, None, true);

@@ -1,6 +1,6 @@
 //! How long the edges of a piece are needed, so that they need not be kept longer.
 
-use crate::pattern::model::{ItemKind, Pattern, Piece, Placing, Start, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Pattern, Piece, Placing, StepKind, each_step};
 
 /// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
 pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
@@ -25,7 +25,7 @@ pub(super) fn needed_for(pattern: &Pattern, some: &[usize]) -> Vec<bool> {
 
 /// Every piece that another one is worked on, is joined to or has sewn on.
 fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
-    each_edge(&piece.start, need);
+    piece.start.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));
     for item in &piece.items {
         match &item.kind {
             ItemKind::Work(line) => each_step(&line.steps, &mut |step| {
@@ -34,6 +34,11 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
                 }
             }),
             ItemKind::Sew { piece, .. } | ItemKind::Place(Placing { on: Some(piece), .. }) => need(*piece),
+            ItemKind::SeamEdges(seam) => {
+                for side in [&seam.one, &seam.other] {
+                    side.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));
+                }
+            }
             ItemKind::Words(_)
             | ItemKind::Again(_)
             | ItemKind::FastenOff
@@ -43,15 +48,5 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
             | ItemKind::Trim(_)
             | ItemKind::Place(_) => {}
         }
-    }
-}
-
-/// Every piece that a start lies on.
-fn each_edge(start: &Start, see: &mut impl FnMut(usize)) {
-    match start {
-        Start::Edge(piece) | Start::OtherSide(piece) | Start::Top(piece) | Start::Around(piece) => see(*piece),
-        Start::Several(parts) => parts.iter().for_each(|part| each_edge(part, see)),
-        Start::Part(_, _, edge) => each_edge(edge, see),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => {}
     }
 }

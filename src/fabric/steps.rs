@@ -24,6 +24,7 @@ impl Hand<'_> {
         self.worked_step(step)
     }
 
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
         if self.now.ended.is_some()
@@ -47,6 +48,7 @@ impl Hand<'_> {
             }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
             StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
+            StepKind::SetAside(places, name) => self.set_aside(places, name, span),
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
             StepKind::Move(places) => self.move_along(places, span),
             StepKind::OtherSide => self.other_side(span),

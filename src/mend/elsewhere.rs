@@ -5,7 +5,7 @@ use super::candidates::{Above, Candidate, Editor, FARTHEST};
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Span};
-use crate::syntax::tree::{self, Amount, Line, LineKind, Start};
+use crate::syntax::tree::{self, Amount, Line, LineKind, Rim, Start};
 
 /// How far a number of a line above is changed.
 const NEAR: u64 = 2;
@@ -55,9 +55,25 @@ impl Editor<'_> {
                 number(amount);
                 self.start(of, line, weight, found);
             }
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
+                number(amount);
+            }
+            Start::Through(one, other) => {
+                self.start(one, line, weight, found);
+                self.start(other, line, weight, found);
+            }
             Start::Several(all) => all.iter().for_each(|start| self.start(start, line, weight, found)),
-            Start::Again(of) => self.start(of, line, weight, found),
-            Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+            Start::Again(of) | Start::Rest(of) => self.start(of, line, weight, found),
+            Start::Ring
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_)
+            | Start::Side(..)
+            | Start::Opening(..)
+            | Start::Loops { .. }
+            | Start::Thing { places: None, .. } => {}
         }
     }
 
@@ -151,6 +167,11 @@ impl Editor<'_> {
         let spots = match ending {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            tree::Ending::SeamEdges { one, other, easing } => {
+                self.start(one, span, 12, found);
+                self.start(other, span, 12, found);
+                easing.iter().flat_map(|easing| numbers(easing, span)).collect()
+            }
             tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };
@@ -182,9 +203,20 @@ fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
 /// The pieces on whose edges a piece starts.
 fn stands_on<'a>(start: &'a Start, names: &mut Vec<&'a str>) {
     match start {
-        Start::Edge(name) | Start::OtherSide(name) | Start::Top(name) | Start::Around(name) => names.push(&name.text),
-        Start::Again(of) | Start::Part(_, _, of) => stands_on(of, names),
+        Start::Edge(name)
+        | Start::OtherSide(name)
+        | Start::Top(name)
+        | Start::Around(name)
+        | Start::Side(_, name)
+        | Start::Loops { name, .. } => names.push(&name.text),
+        // The name of the piece stands behind that of the opening.
+        Start::Opening(name, _) => names.extend(name.text.rsplit_once(" of ").map(|(_, piece)| piece)),
+        Start::Again(of) | Start::Part(_, _, of) | Start::Rest(of) => stands_on(of, names),
+        Start::Through(one, other) => {
+            stands_on(one, names);
+            stands_on(other, names);
+        }
         Start::Several(all) => all.iter().for_each(|start| stands_on(start, names)),
-        Start::Ring | Start::Chain { .. } | Start::Foundation { .. } => {}
+        Start::Ring | Start::Chain { .. } | Start::Foundation { .. } | Start::Thing { .. } => {}
     }
 }

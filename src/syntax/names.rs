@@ -165,6 +165,32 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",
+        Rule::set_aside => "`set aside 30 as` a name",
+        Rule::opening_name => "the name of the opening",
+        Rule::start_side => "`left edge of` or `right edge of` a piece",
+        Rule::start_loops => "`front loops of rnd 7 of` a piece",
+        Rule::start_held => "`stitches of` an opening",
+        Rule::start_bridge => "`chain of` an opening",
+        Rule::rest_part => "`rest of` an edge",
+        Rule::start_through | Rule::start_layer | Rule::k_through => "`through` two edges",
+        Rule::start_thing | Rule::thing_name => "`on` something that is not crocheted",
+        Rule::new_chain => "a chain such as `ch 4`",
+        Rule::rim_from | Rule::rim_middle => "`from middle of chain`",
+        Rule::seam_edges => "two edges, as `left edge of Front to right edge of Back`",
+        Rule::easing | Rule::k_easing => "`easing 2`",
+        Rule::length_from | Rule::from_line => "`from` a marked place, an opening or a round",
+        Rule::layout | Rule::k_layout => "`in a layout of 5 x 4`",
+        Rule::layout_joined => "`joined in` a kind of space",
+        Rule::layout_sewn | Rule::k_sewn => "`sewn`",
+        Rule::layout_corners | Rule::k_corners => "`corners in` a kind of space",
+        Rule::rim_corners => "`with 1 at each corner`",
+        Rule::k_places => "`places`",
+        Rule::k_aside => "`aside`",
+        Rule::k_set => "`set`",
+        Rule::k_corner => "`corner`",
+        Rule::k_left => "`left`",
+        Rule::k_right => "`right`",
+        Rule::k_middle => "`middle`",
         Rule::seam_side | Rule::seam_row | Rule::seam_first | Rule::seam_last | Rule::seam_start => {
             "an edge such as `row 40`, `start`, `first 12` or `last 12`"
         }
@@ -193,7 +219,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::grid_stitch => "`in` and a stitch",
         Rule::k_overlay => "`overlay`",
         Rule::k_inset => "`inset`",
-        Rule::k_corner => "`corner`",
         Rule::legend_entry => "a sign and what it means, as `x = bobble in B`",
         Rule::legend_what => "a yarn, a stitch, `open` or `filled`",
         Rule::sign => "a sign of the grid",
@@ -351,6 +376,14 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
+        | Rule::aside_rest
+        | Rule::opening_word
+        | Rule::front_word
+        | Rule::back_word
+        | Rule::start_whole
+        | Rule::start_stop
+        | Rule::edge_words
+        | Rule::layout_by
         | Rule::colours
         | Rule::run
         | Rule::run_yarn

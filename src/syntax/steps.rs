@@ -64,6 +64,7 @@ impl Reader<'_> {
             Rule::chain_as => self.chain_as(node),
             Rule::chain => self.chain(node),
             Rule::skip => self.skip(node),
+            Rule::set_aside => self.set_aside(node),
             Rule::work => self.work(node),
             Rule::go => Some(StepKind::Go(self.in_place(&node.first()?)?)),
             Rule::own_lead => self.own_lead(node),
@@ -403,6 +404,18 @@ impl Reader<'_> {
             None => None,
         };
         Some(StepKind::Skip { amount, kind })
+    }
+
+    /// `set aside next 30 as left sleeve`, `set aside rest as …`, `set aside to next ch-2 sp as …`.
+    fn set_aside(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let places = if node.has(Rule::aside_rest) {
+            Where::Till(Till::End)
+        } else if let Some(till) = node.child(Rule::till) {
+            Where::Till(self.till(&till)?)
+        } else {
+            Where::Count { amount: self.child_amount(node)?, kind: None }
+        };
+        Some(StepKind::SetAside { places, name: self.child_text(node, Rule::opening_name)? })
     }
 
     fn own_lead(&mut self, node: &Node<'_>) -> Option<StepKind> {

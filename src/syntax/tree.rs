@@ -377,8 +377,25 @@ pub struct PieceLine {
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.
     pub flat: Option<Span>,
+    /// Its copies lie side by side: `in a layout of 5 x 4`.
+    pub layout: Option<LayoutLine>,
     /// The lead that its turning chains say, where it has no `lead` line.
     pub turning_lead: Option<Lead>,
+}
+
+/// What a piece line says of a layout.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LayoutLine {
+    /// Where `in a layout of 5 x 4` stands; nothing where only the rest is said.
+    pub span: Option<Span>,
+    /// How many lie side by side, and how many one below the other.
+    pub across: Option<Number>,
+    /// How many lie one below the other.
+    pub down: Option<Number>,
+    /// `joined in ch-1 sp`: chains of the spaces along a side; nothing where the copies are sewn.
+    pub joined: Option<Number>,
+    /// `corners in ch-3 sp`: chains of the spaces at the corners.
+    pub corners: Option<Number>,
 }
 
 /// How a piece is worked.
@@ -476,6 +493,66 @@ pub enum Start {
     Several(Vec<Start>),
     /// `start first 12 of top of Back`: a part of an edge.
     Part(PartOf, Amount, Box<Start>),
+    /// `start rest of top of Back`: what earlier pieces have left of an edge.
+    Rest(Box<Start>),
+    /// `start left edge of NAME`: a side as the piece lies, with its right side up.
+    Side(Side, Text),
+    /// `start around left sleeve of Yoke`, `start stitches of …`, `start chain of …`: an opening, or one side of it.
+    Opening(Text, Rim),
+    /// `start front loops of rnd 7 of Sole`: what the line above it has left free.
+    Loops {
+        /// Which loops.
+        loops: LoopOnly,
+        /// The row or round.
+        number: Number,
+        /// The piece.
+        name: Text,
+    },
+    /// `start through top of Front and top of Back`: both at once.
+    Through(Box<Start>, Box<Start>),
+    /// `start 60 places on the hem`, `start on a curtain ring`: something that is not crocheted.
+    Thing {
+        /// How many places it has; nothing where it is worked over like a ring.
+        places: Option<Amount>,
+        /// What it is, in the designer's words.
+        name: Text,
+    },
+}
+
+/// A side of a piece in rows as it lies with its right side up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// On the left.
+    Left,
+    /// On the right.
+    Right,
+}
+
+/// What of an opening is worked along.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Rim {
+    /// All round it.
+    Around {
+        /// Where the first place is.
+        from: RimFrom,
+        /// How many places lie at each corner, between the stitches and the chain; none unless said.
+        corners: Option<Amount>,
+    },
+    /// The stitches that were set aside.
+    Stitches,
+    /// The free side of the chain over them.
+    Chain,
+}
+
+/// Where the way round an opening begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RimFrom {
+    /// At the first of the stitches that were set aside.
+    Stitches,
+    /// At the first chain.
+    Chain,
+    /// In the middle of the chain.
+    MiddleOfChain,
 }
 
 /// Which part of an edge.
@@ -485,6 +562,8 @@ pub enum PartOf {
     First,
     /// Its last places.
     Last,
+    /// Those in its middle: as many lie before them as behind.
+    Middle,
 }
 
 /// A whole number, or one that differs by size.
@@ -635,15 +714,26 @@ pub enum AgainExtent {
     Times(Amount),
     /// `until rnd 12`.
     UntilLine(Amount),
-    /// `until 18 cm`; numbers as written, one or one a size.
+    /// `until 18 cm`, `until 32 cm from underarm`; numbers as written, one or one a size.
     UntilLength {
         /// The numbers.
         numbers: Vec<Text>,
         /// `cm` or `in`.
         unit: Text,
+        /// Where the length is measured from; the beginning of the piece unless said.
+        from: Option<LengthFrom>,
     },
     /// `until 18 sts`.
     UntilStitches(Amount),
+}
+
+/// Where a length is measured from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LengthFrom {
+    /// `from rnd 12`.
+    Line(Number),
+    /// `from underarm`: the line in which that place is marked, or that opening left.
+    Named(Text),
 }
 
 /// A stated count.
@@ -713,6 +803,13 @@ pub enum StepKind {
         amount: Option<Amount>,
         /// Of which kind.
         kind: Option<Kind>,
+    },
+    /// `set aside next 30 as left sleeve`: passed over, and worked along later.
+    SetAside {
+        /// Which places.
+        places: Where,
+        /// What the opening is called.
+        name: Text,
     },
     /// `leave 4`; nothing for `leave rest`.
     Leave(Option<Amount>),
@@ -978,6 +1075,15 @@ pub enum Ending {
     Gather(Option<Amount>),
     /// `seam row 1 to row 40`, `seam first 12 to last 12`.
     Seam(SeamSide, SeamSide),
+    /// `seam left edge of Front to right edge of Back, easing 2`.
+    SeamEdges {
+        /// One edge.
+        one: Start,
+        /// The other.
+        other: Start,
+        /// How many places more the longer one has.
+        easing: Option<Amount>,
+    },
     /// `sew Ear to Crown over 12`.
     Sew {
         /// What is sewn.

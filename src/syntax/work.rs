@@ -8,7 +8,9 @@ use super::places::any_stitch;
 use super::reader::{Reader, respelling};
 use super::steps::one_number;
 use super::stop;
-use super::tree::{Again, AgainExtent, Amount, Body, Label, LineKind, Number, Stated, StatedPart, Text, Way, WorkLine};
+use super::tree::{
+    Again, AgainExtent, Amount, Body, Label, LengthFrom, LineKind, Number, Stated, StatedPart, Text, Way, WorkLine,
+};
 use super::turning;
 
 /// The word that a work line begins with.
@@ -385,7 +387,14 @@ impl Reader<'_> {
         let numbers = self.lengths(&length)?;
         let mut unit = self.child_text(&length, Rule::length_unit)?;
         unit.text.make_ascii_lowercase();
-        Some(AgainExtent::UntilLength { numbers, unit })
+        let from = match length.child(Rule::length_from) {
+            Some(from) => Some(match from.child(Rule::from_line) {
+                Some(line) => LengthFrom::Line(self.child_number(&line)?),
+                None => LengthFrom::Named(self.child_text(&from, Rule::opening_name)?),
+            }),
+            None => None,
+        };
+        Some(AgainExtent::UntilLength { numbers, unit, from })
     }
 
     /// Lengths as written, one or one a size.

@@ -61,8 +61,9 @@ pub(super) fn each_part(pattern: &Pattern, piece: &Piece, size: usize, fabric: &
         while let Some((at, row)) = rows.next_if(|(_, row)| row.item == index) {
             walker.row(at, row);
         }
-        walker.item(item);
+        walker.item(index, item);
     }
+    walker.layout();
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
@@ -110,8 +111,16 @@ impl Walker<'_> {
             | Start::OtherSide(_)
             | Start::Top(_)
             | Start::Around(_)
-            | Start::Several(_)
+            | Start::Rest(_)
+            | Start::Side(..)
+            | Start::Opening(_)
+            | Start::Loops(..)
+            | Start::Through(..)
+            | Start::ChainBack
+            | Start::Thing(..)
             | Start::Part(..) => {}
+            // Only a chain between edges takes yarn.
+            Start::Several(parts) => parts.iter().for_each(|part| self.start_of(part)),
         }
     }
 
@@ -144,8 +153,19 @@ impl Walker<'_> {
         }
     }
 
+    /// What joins a copy to those beside it, on an average.
+    fn layout(&mut self) {
+        let (Some(layout), Some(laid)) = (&self.piece.layout, self.fabric.laid_out) else { return };
+        let each = laid.joins.div_ceil(layout.copies().max(1));
+        let part = self.part(self.yarn);
+        match layout.joined {
+            Some(_) => part.slips = part.slips.saturating_add(each),
+            None => part.widths += SEWN.times(each),
+        }
+    }
+
     /// What happens between rows. Rows themselves are walked before.
-    fn item(&mut self, item: &Item) {
+    fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
             ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
@@ -161,6 +181,10 @@ impl Walker<'_> {
             ItemKind::Seam(one, other) => {
                 let stitches = self.side(one).max(self.side(other));
                 self.part(self.yarn).widths += SEWN.times(stitches);
+            }
+            ItemKind::SeamEdges(_) => {
+                let sewn = self.fabric.sewn.iter().find(|(sewn, _)| *sewn == at).map_or(0, |(_, places)| *places);
+                self.part(self.yarn).widths += SEWN.times(sewn);
             }
             ItemKind::Sew { over, .. } => {
                 let stitches = self.stitches(over.as_ref());

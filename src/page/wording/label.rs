@@ -52,6 +52,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
@@ -82,7 +83,7 @@ fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) 
     let lasts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.1))));
     match (firsts.single(), several) {
         (_, false) => word.then(firsts.into()),
-        (Some(first), true) if spans.iter().all(|(_, span)| span.is_none_or(|(a, b)| a != b)) => {
+        (Some(first), true) if spans.iter().all(|(_, span)| span.is_some_and(|(a, b)| a != b)) => {
             word.say(first).say("–").then(lasts.into())
         }
         (_, true) => {
@@ -185,6 +186,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)

@@ -67,6 +67,7 @@ impl Teller<'_> {
             StepKind::ChainAs(chains, stitch) => self.chain(chains).then(self.counts_as(*stitch)),
             StepKind::TurningAs(_, stitch, space) => self.skipped_chains_as(*stitch, *space),
             StepKind::Skip(number, kind) => self.skip(number, *kind),
+            StepKind::SetAside(places, name) => self.set_aside(places, name),
             StepKind::Leave(number) => self.leave(number.as_ref()),
             StepKind::Move(places) => self.move_along(places),
             StepKind::Turn => self.turn(),
@@ -143,6 +144,19 @@ impl Teller<'_> {
         self.same = same;
         self.skipped = (number.single(), 0);
         Phrase::of(self.voice.skip()).say(" ").then(told)
+    }
+
+    /// `leave next 30 sts unworked for left sleeve`.
+    fn set_aside(&mut self, places: &Where, name: &str) -> Phrase {
+        if let Where::Count(number) = places
+            && self.is_nothing(number)
+        {
+            return Phrase::default();
+        }
+        let same = self.same;
+        let told = self.target(places, Hook::PLAIN);
+        self.same = same;
+        Phrase::of("leave ").then(told).say(" unworked for ").then(Phrase::quoted(name))
     }
 
     /// `leave last 4 sts unworked`.

@@ -12,6 +12,7 @@ mod mirror;
 mod piece;
 mod placing;
 mod rows;
+mod starts;
 mod steps;
 
 pub(crate) use codes::MEASURE;
@@ -61,6 +62,8 @@ struct Lower {
     said_again: usize,
     /// The present piece does not say how it is worked.
     way_unsaid: bool,
+    /// The present piece can be named by what is looked up just now, since its own edges are sewn.
+    names_present: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
     /// What lines that can't be read may declare.
@@ -99,6 +102,7 @@ impl Lower {
             pieces: Vec::new(),
             plans: Vec::new(),
             said_again: 0,
+            names_present: false,
             way_unsaid: false,
             active: Vec::new(),
             lost: Lost::of(file),

@@ -31,6 +31,9 @@ impl Lower {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);
                 StepKind::Skip(amount, kind.as_ref().map(|k| self.kind(k)))
             }
+            tree::StepKind::SetAside { places, name } => {
+                StepKind::SetAside(self.places(places, step.span), name.text.to_lowercase())
+            }
             tree::StepKind::Leave(amount) => StepKind::Leave(amount.as_ref().map(|a| self.sized(a))),
             tree::StepKind::Move(places) => StepKind::Move(self.places(places, step.span)),
             tree::StepKind::Close { chains, stitch } => {

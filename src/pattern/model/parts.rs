@@ -61,6 +61,7 @@ pub(crate) fn each_step<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
 
 impl StepKind {
     /// Shows every part, in the order in which they are written; of steps within it only that they are there.
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Work(work) => work.each_part(see),
@@ -90,7 +91,7 @@ impl StepKind {
                     see(Part::Kind(*kind));
                 }
             }
-            Self::Move(places) => places.each_part(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(Part::Stitch(*stitch)),
             Self::Go(place) => place.each_part(see),
             Self::ChangeTo(yarn) => see(Part::Yarn(yarn)),
@@ -148,7 +149,7 @@ impl StepKind {
                     see(PartMut::Kind(kind));
                 }
             }
-            Self::Move(places) => places.each_part_mut(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part_mut(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(PartMut::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),

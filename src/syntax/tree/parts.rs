@@ -24,6 +24,7 @@ pub enum Part<'s> {
 
 impl StepKind {
     /// Shows every part, in the order in which they are written; what the parts are made of is not shown.
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Work(work) => {
@@ -58,7 +59,7 @@ impl StepKind {
                     see(Part::Kind(kind));
                 }
             }
-            Self::Move(places) => see(Part::Places(places)),
+            Self::Move(places) | Self::SetAside { places, .. } => see(Part::Places(places)),
             Self::Lead(Lead::Chain { counts_as: Some(stitch), .. }) => see(Part::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin { place, .. } => see(Part::Place(place)),
             Self::Evenly { amount, special, plain, till } => {

@@ -5,7 +5,7 @@ use ringtrue::diagnostic::Span;
 use ringtrue::syntax;
 use ringtrue::syntax::tree::{
     Again, AgainExtent, Amount, Body, Ending, Extent, Kind, KindWhat, Lead, LineKind, Number, Part, Place, RepeatBody,
-    SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
+    Rim, SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
 };
 
 /// A slip that can be made somewhere in a text.
@@ -97,7 +97,24 @@ impl Slips<'_> {
             }
             Start::Several(all) => all.iter().for_each(|start| self.start(start)),
             Start::Again(of) => self.start(of),
-            Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
+                self.amount("places round an edge", amount);
+            }
+            Start::Rest(of) => self.start(of),
+            Start::Through(one, other) => {
+                self.start(one);
+                self.start(other);
+            }
+            Start::Ring
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_)
+            | Start::Side(..)
+            | Start::Opening(..)
+            | Start::Loops { .. }
+            | Start::Thing { places: None, .. } => {}
         }
     }
 
