@@ -188,7 +188,7 @@ struct Recording {
     step: Span,
 }
 
-impl<'p> Recorder<'p> {
+impl Recorder<'_> {
     /// Whether a piece is recorded.
     pub(super) fn has(&self, piece: usize) -> bool {
         self.wanted.get(piece).copied().unwrap_or_default()

@@ -1,7 +1,5 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
-use std::collections::BTreeMap;
-
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
 use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
 use crate::units::Unit;
@@ -45,25 +43,15 @@ pub(super) struct Part {
 
 /// Everything that a piece uses in a size, in the order of working; of one copy.
 pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    match walked(pattern, piece, size, fabric, Sorted::ByRow(Vec::new(), Part::new(None, 0))) {
-        Sorted::ByRow(mut parts, now) => {
-            parts.push(now);
-            parts
-        }
-        Sorted::ByYarn(parts) => parts.into_values().collect(),
-    }
+    let mut parts = Vec::new();
+    each_part(pattern, piece, size, fabric, &mut |part| parts.push(part));
+    parts
 }
 
-/// The same put together for each yarn, which takes no room for the rows.
-pub(super) fn by_yarn(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    match walked(pattern, piece, size, fabric, Sorted::ByYarn(BTreeMap::new())) {
-        Sorted::ByRow(parts, _) => parts,
-        Sorted::ByYarn(parts) => parts.into_values().collect(),
-    }
-}
-
-fn walked(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, parts: Sorted) -> Sorted {
-    let mut walker = Walker { pattern, piece, size, fabric, at: None, parts, attached: Vec::new(), yarn: 0 };
+/// The same, a part at a time: thousands of rows take no room.
+pub(super) fn each_part(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, see: &mut dyn FnMut(Part)) {
+    let now = Part::new(None, 0);
+    let mut walker = Walker { pattern, piece, size, fabric, at: None, see, now, attached: Vec::new(), yarn: 0 };
     walker.start();
     let mut rows = fabric.rows.iter().enumerate().peekable();
     for (index, item) in piece.items.iter().enumerate() {
@@ -79,15 +67,8 @@ fn walked(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, pa
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
-    walker.parts
-}
-
-/// What is done so far.
-enum Sorted {
-    /// A part for each yarn of a row, and the one that is added to.
-    ByRow(Vec<Part>, Part),
-    /// A part for each yarn.
-    ByYarn(BTreeMap<usize, Part>),
+    let Walker { see, now, .. } = walker;
+    see(now);
 }
 
 struct Walker<'a> {
@@ -97,7 +78,9 @@ struct Walker<'a> {
     fabric: &'a SizeFabric,
     /// The row or round that is being worked.
     at: Option<usize>,
-    parts: Sorted,
+    /// Is shown what is done; `now` is added to.
+    see: &'a mut dyn FnMut(Part),
+    now: Part,
     /// Yarns that hang on the work.
     attached: Vec<usize>,
     /// The yarn in use.
@@ -269,15 +252,11 @@ impl Walker<'_> {
 
     /// Where to add what is used now.
     fn part(&mut self, yarn: usize) -> &mut Part {
-        match &mut self.parts {
-            Sorted::ByRow(parts, now) => {
-                if now.yarn != yarn || now.row != self.at {
-                    parts.push(std::mem::replace(now, Part::new(self.at, yarn)));
-                }
-                now
-            }
-            Sorted::ByYarn(parts) => parts.entry(yarn).or_insert_with(|| Part::new(None, yarn)),
+        if self.now.yarn != yarn || self.now.row != self.at {
+            let next = Part::new(self.at, yarn);
+            (self.see)(std::mem::replace(&mut self.now, next));
         }
+        &mut self.now
     }
 
     fn named(&self, name: &str) -> Option<usize> {
