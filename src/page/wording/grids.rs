@@ -3,8 +3,7 @@
 use crate::page::{Hand, Wording};
 use crate::pattern::model::{
     ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Repeat, RepeatBody, Sized, SquareKind, Step, StepKind,
-    Technique, Way,
-    Where, Work, each_step,
+    Technique, Where, Work, each_step,
 };
 
 use super::context::Told;
@@ -73,7 +72,7 @@ impl Teller<'_> {
         let steps = if facing { &step.facing } else { &step.away };
         let Some(grid) = self.voice.pattern.grids.get(step.grid) else { return Phrase::default() };
         match grid.technique {
-            Technique::Filet => self.squares(grid, step, facing),
+            Technique::Filet => self.squares(grid, step, facing != self.mirrored),
             Technique::Corner => self.blocks(grid, step),
             Technique::Plain | Technique::Overlay | Technique::Inset => match one_run(steps) {
                 Some(all) => Phrase::list(self.steps(&[all]), ", "),
@@ -301,9 +300,7 @@ pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
     let change = Phrase::of("Colours: the number before a colour says for how many ").then(things);
     let change = change.say(" it is used. Change colour in the last pull-through of the ").then(stitch(Amount::One));
     let change = change.say(" before: its last loop is drawn through with the new colour. ");
-    // Blocks are areas: nothing is carried through them unless the designer says so.
-    let usual = if blocks { ColourWork::Apart } else { ColourWork::default() };
-    change.say(match told.piece.colours.unwrap_or(usual) {
+    change.say(match told.piece.colours.unwrap_or_default() {
         ColourWork::Carried => {
             "Lay the colours that are not in use along the edge below and work over them; don’t cut them between changes."
         }
@@ -326,11 +323,10 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
     };
     let chart = Phrase::of("Chart ").then(Phrase::quoted(&grid.name)).say(" is seen from the right side, and its row 1 is at the bottom. ");
     let rows = label::line_word(told.voice, told.piece.way.rounds(), Amount::Many);
-    let turns = told.piece.way == Way::Rows || told.piece.turned;
     if grid.technique == Technique::Corner {
         return chart.say("It is worked on the diagonal; the lines below say which squares.");
     }
-    let chart = if turns {
+    let chart = if told.turns() {
         let right = Phrase::default().with(told.voice.term(Term::RightSide)).say(" ").then(rows.clone());
         let wrong = Phrase::default().with(told.voice.term(Term::WrongSide)).say(" ").then(rows);
         let told = chart.say("Read it from ").say(first).say(" in ").then(right);

@@ -411,6 +411,7 @@ impl Lower {
         if self.cannot_be_worked(line, first, at) {
             return self.unread_rows(line.clone(), span);
         }
+        self.blocks_apart(first);
         for place in 0..passes.saturating_mul(rows) {
             let row = u32::try_from(place % rows).unwrap_or(u32::MAX);
             let number = line.number.map(|first| first.saturating_add(u32::try_from(place).unwrap_or(u32::MAX)));
@@ -422,6 +423,14 @@ impl Lower {
                 one.steps.insert(0, Step { span: at, kind: StepKind::ChangeTo(yarn) });
             }
             self.item(ItemKind::Work(one), span);
+        }
+    }
+
+    /// From corner to corner each area has its own ball, unless the piece says otherwise.
+    fn blocks_apart(&mut self, grid: usize) {
+        let blocks = self.grids.get(grid).is_some_and(|grid| grid.technique == Technique::Corner);
+        if let Some(piece) = self.pieces.last_mut().filter(|_| blocks) {
+            piece.colours = piece.colours.or(Some(tree::ColourWork::Apart));
         }
     }
 
