@@ -38,6 +38,7 @@ mod out_of_turn;
 mod passed_over;
 mod pick_up;
 mod piece_count;
+mod place;
 mod post;
 mod prose;
 mod readings;
@@ -119,6 +120,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
+    Check::fault(place::CODE, include_str!("pages/place.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
     Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
@@ -344,6 +346,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::Gather { .. } => gather::describe(context, group),
         FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
         FaultKind::Sew { .. } => sew::describe(context, group),
+        FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),
     }

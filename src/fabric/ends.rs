@@ -20,6 +20,7 @@ impl PieceWork<'_> {
                     self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished))
                 }
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
+                ItemKind::Place(placing) => self.placed(placing, finished),
                 _ => None,
             };
             found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
@@ -34,7 +35,11 @@ impl PieceWork<'_> {
         let known = |piece: usize| {
             if piece == self.index { finished.sure == Sure::Worked } else { self.is_known(piece) }
         };
-        matches!(ending, ItemKind::Sew { piece, to, .. } if !known(*piece) || !known(*to))
+        match ending {
+            ItemKind::Sew { piece, to, .. } => !known(*piece) || !known(*to),
+            ItemKind::Place(placing) => !known(placing.on.unwrap_or(self.index)),
+            _ => false,
+        }
     }
 
     /// Uses the places of the last row that an ending closes; each is there once.
@@ -57,7 +62,8 @@ impl PieceWork<'_> {
             | ItemKind::Again(_)
             | ItemKind::FastenOff
             | ItemKind::ChangeTo(_)
-            | ItemKind::Trim(_) => None,
+            | ItemKind::Trim(_)
+            | ItemKind::Place(_) => None,
         }
     }
 

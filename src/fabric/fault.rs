@@ -1,5 +1,6 @@
 //! Where a line stops ringing true.
 
+use super::placed::Misplaced;
 use crate::diagnostic::Span;
 use crate::pattern::model::Kind;
 use crate::pattern::plan::PlanFaultKind;
@@ -236,6 +237,8 @@ pub enum FaultKind {
         /// Stitches that the piece ends with.
         there: u32,
     },
+    /// Something is placed at a row or a stitch that isn't there, or at another number of places.
+    Misplaced(Misplaced),
     /// The piece does not say where it begins.
     NoStart,
     /// More than a line or a piece may have.

@@ -5,6 +5,7 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use named::{row_by_number, row_of};
+pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
 
@@ -30,6 +31,7 @@ mod moves;
 mod named;
 mod needed;
 mod piece;
+mod placed;
 mod places;
 mod repeat;
 mod row;

@@ -1,6 +1,6 @@
 //! How long the edges of a piece are needed, so that they need not be kept longer.
 
-use crate::pattern::model::{ItemKind, Pattern, Start, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Pattern, Placing, Start, StepKind, each_step};
 
 /// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
 pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
@@ -15,14 +15,15 @@ pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
                         need(to);
                     }
                 }),
-                ItemKind::Sew { piece, .. } => need(*piece),
+                ItemKind::Sew { piece, .. } | ItemKind::Place(Placing { on: Some(piece), .. }) => need(*piece),
                 ItemKind::Words(_)
                 | ItemKind::Again(_)
                 | ItemKind::FastenOff
                 | ItemKind::Gather(_)
                 | ItemKind::Seam(..)
                 | ItemKind::ChangeTo(_)
-                | ItemKind::Trim(_) => {}
+                | ItemKind::Trim(_)
+                | ItemKind::Place(_) => {}
             }
         }
     }

@@ -67,6 +67,7 @@ fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
             | ItemKind::Sew { over: None, .. }
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => {}
+            ItemKind::Place(placing) => placing.numbers().for_each(&mut *see),
         }
     }
 }

@@ -149,6 +149,7 @@ impl Editor<'_> {
         let spots = match ending {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };
         for spot in spots {

@@ -266,6 +266,7 @@ fn words(pattern: &Pattern) -> Vec<Word> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_) => None,
         }));
     }

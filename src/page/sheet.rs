@@ -484,6 +484,7 @@ impl<'a> Layout<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };

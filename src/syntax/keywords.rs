@@ -40,6 +40,7 @@ pub(super) enum Keyword {
     Gather,
     Seam,
     Sew,
+    Place,
     Pompon,
     Fringe,
     Cord,
@@ -86,6 +87,7 @@ impl Keyword {
             | Self::Gather
             | Self::Seam
             | Self::Sew
+            | Self::Place
             | Self::Pompon
             | Self::Fringe
             | Self::Cord
@@ -178,6 +180,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("gather", Keyword::Gather),
     ("seam", Keyword::Seam),
     ("sew", Keyword::Sew),
+    ("place", Keyword::Place),
     ("pompon", Keyword::Pompon),
     ("pompom", Keyword::Pompon),
     ("fringe", Keyword::Fringe),

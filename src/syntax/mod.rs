@@ -13,6 +13,7 @@ mod mend;
 mod merge;
 mod names;
 mod piece;
+mod placed;
 mod places;
 mod printed;
 mod prose;
@@ -350,7 +351,8 @@ impl Reader<'_> {
         if self.slice(span).starts_with('|') {
             return self.squares_line(span);
         }
-        if let Some(keyword) = keywords::find(word) {
+        let named = keywords::find(word);
+        if let Some(keyword) = named.filter(|keyword| *keyword != Keyword::Place || self.names_spot(at.end, span)) {
             return self.by_keyword(keyword, at, span, None);
         }
         if self.is_bare_label(span) {
@@ -530,6 +532,7 @@ impl Reader<'_> {
             Keyword::Gather => self.ending(Rule::gather_line, rest),
             Keyword::Seam => self.ending(Rule::seam_line, rest),
             Keyword::Sew => self.ending(Rule::sew_line, rest),
+            Keyword::Place => self.place_line(rest),
             Keyword::Change => self.ending(Rule::change_line, rest),
             Keyword::Meant => self.meant_line(rest),
             Keyword::Pompon => self.trim_line(Rule::pompon_line, rest),

@@ -22,13 +22,21 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
         Rule::k_again => "`again`",
+        Rule::placed_name => "what is placed",
+        Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
+            "where it goes, as `between rnds 12 and 13`"
+        }
+        Rule::spot_stitches => "`at st 9`",
+        Rule::spot_apart => "`8 apart`",
         Rule::k_and => "`and`",
+        Rule::k_apart => "`apart`",
         Rule::k_as => "`as`",
         Rule::k_at => "`at`",
         Rule::k_back => "`blo`",
         Rule::k_because => "`because`",
         Rule::k_behind => "`behind`",
         Rule::k_below => "`below`",
+        Rule::k_between => "`between`",
         Rule::k_ch | Rule::cord_chain => "`ch`",
         Rule::k_chains => "`chains`",
         Rule::k_change => "`change`",
@@ -134,9 +142,12 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_foundation => "foundation stitches such as `24 fsc`",
         Rule::evenly => "`6 inc evenly in sc to end`",
         Rule::join_to => "`join to` a piece",
-        Rule::joined_name | Rule::joined_word | Rule::as_piece | Rule::mirror_name | Rule::start_name => {
-            "the name of a piece"
-        }
+        Rule::joined_name
+        | Rule::joined_word
+        | Rule::as_piece
+        | Rule::mirror_name
+        | Rule::start_name
+        | Rule::placed_on => "the name of a piece",
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
         Rule::k_flat | Rule::lies_flat => "`flat`",
@@ -185,7 +196,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::bar => "`|`",
         Rule::k_carried => "`carried`",
         Rule::k_stranded => "`stranded`",
-        Rule::k_apart => "`apart`",
         Rule::EOI => "the end of the line",
         Rule::k_rnd
         | Rule::k_row
@@ -292,6 +302,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::pompon_line
         | Rule::fringe_line
         | Rule::cord_line
+        | Rule::place_line
+        | Rule::placed_word
+        | Rule::spot_begin
+        | Rule::spot_more
         | Rule::swatch_line
         | Rule::counts_line
         | Rule::set_line

@@ -23,9 +23,9 @@ impl Reader<'_> {
     /// Words with the numbers that stand in braces in them.
     pub fn with_numbers(&mut self, text: Text) -> Words {
         let written = self.text.get(text.span.start..text.span.end).unwrap_or_default();
-        let there = braced(&text.text).into_iter();
+        let there = by_size(&text.text).into_iter();
         let mut numbers = Vec::new();
-        for ((from, to), (start, end)) in there.zip(braced(written)) {
+        for ((from, to), (start, end)) in there.zip(by_size(written)) {
             let place = Span::new(text.span.start + start, text.span.start + end);
             if let Some(amount) = self.number_in_words(place) {
                 numbers.push(NumberInWords { from, to, amount });
@@ -69,6 +69,79 @@ impl Reader<'_> {
         };
         self.amount(&node)
     }
+}
+
+/// Where numbers of each size may stand in words: in braces, or as a list between them.
+fn by_size(words: &str) -> Vec<(usize, usize)> {
+    let braces = braced(words);
+    let mut found = Vec::new();
+    let mut at = 0;
+    for (start, end) in braces.into_iter().chain([(words.len(), words.len())]) {
+        found.extend(listed(words.get(at..start).unwrap_or_default()).into_iter().map(|(a, b)| (at + a, at + b)));
+        if start < end {
+            found.push((start, end));
+        }
+        at = end;
+    }
+    found
+}
+
+/// Where lists of whole numbers stand, as `3 / 4`: white space around the stroke tells them from a fraction.
+fn listed(words: &str) -> Vec<(usize, usize)> {
+    let mut tokens = Vec::new();
+    let mut at = 0;
+    for part in words.split_inclusive(char::is_whitespace) {
+        let word = part.trim_end();
+        if !word.is_empty() {
+            tokens.push((at, word));
+        }
+        at += part.len();
+    }
+    let mut found = Vec::new();
+    let mut rest = tokens.as_slice();
+    while let Some((first, after)) = rest.split_first() {
+        let list = list_from(first, after);
+        if list > 0 {
+            let last = after.get(list - 1).unwrap_or(first);
+            found.push((first.0, last.0 + digits(last.1)));
+        }
+        rest = after.get(list..).unwrap_or_default();
+    }
+    found
+}
+
+/// How many words after a number belong to a list that begins with it.
+fn list_from(first: &(usize, &str), after: &[(usize, &str)]) -> usize {
+    if !is_number(first.1) {
+        return 0;
+    }
+    let mut taken = 0;
+    while let [(_, stroke), (_, number), ..] = after.get(taken..).unwrap_or_default() {
+        let whole = is_number(number);
+        let ends = !whole && digits(number) > 0 && number.get(digits(number)..).is_some_and(is_punctuation);
+        if *stroke != "/" || !(whole || ends) {
+            break;
+        }
+        taken += 2;
+        if ends {
+            break;
+        }
+    }
+    // What goes on with a stroke, a length or an ordinal is no list of whole numbers.
+    if after.get(taken).is_some_and(|(_, next)| *next == "/") { 0 } else { taken }
+}
+
+fn digits(word: &str) -> usize {
+    word.find(|c: char| !c.is_ascii_digit()).unwrap_or(word.len())
+}
+
+fn is_number(word: &str) -> bool {
+    !word.is_empty() && digits(word) == word.len()
+}
+
+fn is_punctuation(after: &str) -> bool {
+    let mut signs = after.chars();
+    signs.all(|sign| matches!(sign, ',' | '.' | ';' | ':' | ')' | '!' | '?'))
 }
 
 /// Where braces stand in words, each with what is inside.

@@ -939,3 +939,29 @@ fn only_stands_apart_from_the_names_of_sizes() {
     let (file, _) = parse("only small: rnd 1: sc\n");
     assert_eq!(file.lines[0].only.len(), 1);
 }
+
+#[test]
+fn what_is_placed_is_read_with_its_numbers() {
+    let LineKind::Ending(Ending::Place(placing)) = clean("place 2 safety eyes between rnds 12 and 13, 8 apart") else {
+        panic!()
+    };
+    assert_eq!((placing.what.text.as_str(), placing.round, placing.numbers().count()), ("safety eyes", true, 4));
+    let LineKind::Ending(Ending::Place(placing)) = clean("Place Left Arm on Body in row 3 at sts 4 and 16") else {
+        panic!()
+    };
+    let on = placing.on.as_ref().map(|on| on.text.as_str());
+    assert_eq!((placing.what.text.as_str(), on, placing.stitches.len()), ("Left Arm", Some("Body"), 2));
+    assert!(matches!(clean("place 5 buttons evenly from row 3 to row 35"), LineKind::Ending(Ending::Place(_))));
+}
+
+#[test]
+fn a_list_of_whole_numbers_in_words_is_found_and_a_fraction_is_not() {
+    let numbers = |text: &str| match clean(text) {
+        LineKind::Words(words) => {
+            words.numbers.iter().map(|n| words.text.text.get(n.from..n.to).unwrap().to_owned()).collect::<Vec<_>>()
+        }
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(numbers("> Fold 3 / 4 rows over, then 10 / 12."), ["3 / 4", "10 / 12"]);
+    assert_eq!(numbers("> Fold {2} and 3 / 4 / 5, not 1/2 and not 3.5 / 4 cm or and / or."), ["{2}", "3 / 4 / 5"]);
+}

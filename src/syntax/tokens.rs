@@ -58,6 +58,8 @@ const PROSE: &[Rule] = &[
     Rule::reason,
     Rule::bracketed,
     Rule::sewn_name,
+    Rule::placed_name,
+    Rule::placed_on,
     Rule::start_name,
     Rule::joined_name,
     Rule::mirror_name,

@@ -47,21 +47,21 @@ pub struct Text {
     pub text: String,
 }
 
-/// Words for the maker, in which numbers that differ by size stand in braces.
+/// Words for the maker, in which numbers that differ by size stand in braces or as a list.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Words {
     /// The words as they stand, on one line.
     pub text: Text,
-    /// What stands in braces, in order.
+    /// What stands in braces, and lists, in order.
     pub numbers: Vec<NumberInWords>,
 }
 
 /// A number in words for the maker.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NumberInWords {
-    /// Where its opening brace stands in the words, in bytes.
+    /// Where its opening brace or its first digit stands in the words, in bytes.
     pub from: usize,
-    /// Where its closing brace ends there.
+    /// Where it ends there.
     pub to: usize,
     /// The number.
     pub amount: Amount,
@@ -971,6 +971,49 @@ pub enum Ending {
     ChangeTo(Text),
     /// Something made of yarn that is put on.
     Trim(Trim),
+    /// `place 2 eyes between rnds 12 and 13, 8 apart`.
+    Place(Placing),
+}
+
+/// Where something is put on, by rows and stitches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Placing {
+    /// How many of it.
+    pub number: Option<Amount>,
+    /// What it is, in words.
+    pub what: Text,
+    /// On which piece; the one that the line stands in unless said.
+    pub on: Option<Text>,
+    /// At which rows or rounds.
+    pub rows: PlacedRows,
+    /// Whether these are rounds.
+    pub round: bool,
+    /// At which stitches of the row, or of the lower one of two.
+    pub stitches: Vec<Amount>,
+    /// How many stitches, or rows, it is from each to the next.
+    pub apart: Option<Amount>,
+}
+
+impl Placing {
+    /// Every number.
+    pub fn numbers(&self) -> impl Iterator<Item = &Amount> {
+        let rows: Vec<&Amount> = match &self.rows {
+            PlacedRows::Between(one, other) | PlacedRows::Evenly(one, other) => vec![one, other],
+            PlacedRows::At(rows) => rows.iter().collect(),
+        };
+        self.number.iter().chain(rows).chain(&self.stitches).chain(&self.apart)
+    }
+}
+
+/// The rows that something is placed at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PlacedRows {
+    /// `between rnds 12 and 13`.
+    Between(Amount, Amount),
+    /// `in rows 3, 11 and 19`.
+    At(Vec<Amount>),
+    /// `evenly from row 3 to row 35`: in the first, in the last, and spread between.
+    Evenly(Amount, Amount),
 }
 
 /// Something made of yarn that is put on.

@@ -123,6 +123,7 @@ impl<'a> Told<'a> {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::Sew { .. }
+            | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
             | ItemKind::Trim(_) => None,
         }

@@ -273,6 +273,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::Trim(_)
         | ItemKind::ChangeTo(_) => None,
     }

@@ -7,6 +7,7 @@ use super::head;
 use super::label;
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
+use super::placed;
 use super::start;
 
 /// Whether an item belongs to the finishing of the work and not to the piece itself.
@@ -19,6 +20,7 @@ pub fn is_finishing(item: &ItemKind) -> bool {
         | ItemKind::Again(_)
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
+        | ItemKind::Place(_)
         | ItemKind::ChangeTo(_) => false,
     }
 }
@@ -40,6 +42,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         }
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
+        ItemKind::Place(placing) => placed::placed(told, item, placing)?,
     };
     Some(label::only(voice, &item.sizes).then(sentence))
 }
@@ -47,7 +50,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
 /// Whether the yarn of a piece is still needed after it is cut.
 fn needs_tail(told: Told<'_>, index: usize) -> bool {
     let after = told.piece.items.get(index.saturating_add(1)..).unwrap_or_default();
-    let mut after = after.iter().filter(|item| !matches!(item.kind, ItemKind::Words(_)));
+    let mut after = after.iter().filter(|item| !matches!(item.kind, ItemKind::Words(_) | ItemKind::Place(_)));
     let next = after.next();
     let sewn_here = next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..)));
     // A piece is sewn on after its last line, wherever the text says so.

@@ -53,6 +53,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => false,
     }
@@ -186,6 +187,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
         | ItemKind::Sew { .. }
+        | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
         | ItemKind::Trim(_) => return None,
     };

@@ -18,6 +18,7 @@ mod line;
 pub mod names;
 pub mod notes;
 pub mod phrase;
+mod placed;
 mod places;
 mod repeats;
 mod runs;

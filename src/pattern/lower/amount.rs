@@ -70,7 +70,10 @@ impl Lower {
         let readable = |text: &str| text.replace(|c| MakerWords::number_of(c).is_some(), "");
         let mut told = MakerWords::default();
         let mut at = 0;
-        for number in &words.numbers {
+        let sizes = self.size_count();
+        // A list of another length is a part of the words.
+        let is_meant = |amount: &Amount| amount.terms.len() == 1 || (sizes > 1 && amount.terms.len() == sizes);
+        for number in words.numbers.iter().filter(|number| is_meant(&number.amount)) {
             let Some(sign) = MakerWords::stand_in(told.numbers.len()) else { break };
             told.text.push_str(&readable(said(at, number.from)));
             told.text.push(sign);

@@ -9,6 +9,7 @@ mod joins;
 mod measures;
 mod mirror;
 mod piece;
+mod placing;
 mod rows;
 mod steps;
 

@@ -361,6 +361,10 @@ impl Lower {
                 ItemKind::Sew { piece, to, over }
             }
             Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
+            Ending::Place(placing) => match self.placing(placing) {
+                Some(placing) => ItemKind::Place(placing),
+                None => return,
+            },
         };
         self.item(kind, span);
     }

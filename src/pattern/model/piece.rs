@@ -1,6 +1,6 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, Line, MakerWords, SeamSide, Sized, Trim};
+use super::{Again, Line, MakerWords, Placing, SeamSide, Sized, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::{ColourWork, PartOf, Way};
@@ -148,4 +148,6 @@ pub enum ItemKind {
     ChangeTo(String),
     /// Something made of yarn that is put on.
     Trim(Trim),
+    /// Where eyes, limbs, buttons or markers go.
+    Place(Placing),
 }

@@ -141,7 +141,7 @@ pub enum Extent {
 }
 
 /// How many of the first steps of a line come before its lead: slip stitches along, another yarn, an earlier edge, and
-/// what is passed over before yarn is joined.
+/// what is passed over, or cut off, before yarn is joined.
 #[must_use]
 pub fn before_lead(steps: &[Step]) -> usize {
     let begins = |step: &Step| {
@@ -150,7 +150,7 @@ pub fn before_lead(steps: &[Step]) -> usize {
             StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
         )
     };
-    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..));
+    let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::FastenOff);
     let plain = steps.iter().take_while(|s| begins(s)).count();
     let passing = steps.iter().take_while(|s| begins(s) || skips(s));
     let joins = passing.enumerate().filter(|(_, s)| matches!(s.kind, StepKind::Rejoin(..)));

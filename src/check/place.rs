@@ -1,0 +1,74 @@
+//! Something is placed where the work has no such row or stitch.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::{Fault, FaultKind, Misplaced};
+use crate::pattern::model::{ItemKind, Placing};
+use crate::words;
+
+pub(super) const CODE: Code = Code("place");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::Misplaced(misplaced) = fault.kind else { return Default::default() };
+        let placing = placing(context, fault);
+        let line = if placing.is_some_and(|placing| placing.round) { "round" } else { "row" };
+        let what = placing.map_or("what is placed here", |placing| placing.what.as_str());
+        (said(misplaced, what, line), "placed here".to_owned())
+    });
+    match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::Misplaced(misplaced)) => finding.with_help(help(*misplaced)),
+        _ => finding,
+    }
+}
+
+fn placing<'a>(context: Context<'a>, fault: &Fault) -> Option<&'a Placing> {
+    match &context.item(fault)?.kind {
+        ItemKind::Place(placing) => Some(placing),
+        _ => None,
+    }
+}
+
+fn said(misplaced: Misplaced, what: &str, line: &str) -> String {
+    match misplaced {
+        Misplaced::NoRow { number } => format!("there is no {line} {number} to place the {what} at"),
+        Misplaced::NotNext { below, above } => {
+            format!("{line} {above} does not follow {line} {below}, so nothing lies between the two")
+        }
+        Misplaced::NoStitch { stitch, row, there } => {
+            let there = words::count(there, "stitch");
+            format!("stitch {stitch} of {line} {row}, where {what} would go, is not there: it has {there}")
+        }
+        Misplaced::TooFar { apart, number, row, there } => {
+            let there = words::count(there, "stitch");
+            format!("{number} places {apart} stitches apart don't go into the {there} of {line} {row}")
+        }
+        Misplaced::OtherDistance { said, found } => {
+            format!("the stitches named for the {what} lie {found} apart, not {said}")
+        }
+        Misplaced::OtherNumber { said, places } => {
+            format!("{said} {what}, and {} named for them", is_are(places, "place"))
+        }
+        Misplaced::NoNumber => format!("the {what} are spread evenly, and it isn't said how many"),
+        Misplaced::TooMany { said, rows } => {
+            format!("{said} {what}, and {} from the first to the last", is_are(rows, line))
+        }
+    }
+}
+
+fn is_are(number: u32, noun: &str) -> String {
+    format!("{} {}", words::count(number, noun), if number == 1 { "is" } else { "are" })
+}
+
+fn help(misplaced: Misplaced) -> &'static str {
+    match misplaced {
+        Misplaced::NoRow { .. } => "name a row or round that is worked in each size",
+        Misplaced::NotNext { .. } => "name two that follow one another, as `between rnds 12 and 13`",
+        Misplaced::NoStitch { .. } => "stitches are counted from the beginning of the row or round",
+        Misplaced::TooFar { .. } => "from one to the next, all the way round, is no more than the round has",
+        Misplaced::OtherDistance { .. } => "`apart` counts from one to the next: stitches 4 and 12 are 8 apart",
+        Misplaced::OtherNumber { .. } => "name as many places as there are things to place",
+        Misplaced::NoNumber => "say how many, as `place 5 buttons evenly from row 3 to row 35`",
+        Misplaced::TooMany { .. } => "one goes into a row at most",
+    }
+}

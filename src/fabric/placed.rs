@@ -1,0 +1,153 @@
+//! Whether the rows and stitches are there that something is placed at.
+
+use super::Row;
+use super::fault::FaultKind;
+use super::named::row_by_number;
+use super::piece::{Finished, PieceWork};
+use crate::pattern::model::{PlacedRows, Placing, Sized};
+
+/// What of a placing isn't so.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Misplaced {
+    /// No such row.
+    NoRow {
+        /// Its number.
+        number: u32,
+    },
+    /// One of two rows does not follow the other.
+    NotNext {
+        /// The lower one.
+        below: u32,
+        /// The other.
+        above: u32,
+    },
+    /// The row has fewer stitches.
+    NoStitch {
+        /// Which stitch is named.
+        stitch: u32,
+        /// The number of the row.
+        row: u32,
+        /// How many it has.
+        there: u32,
+    },
+    /// So many, so far apart, don't go into the row.
+    TooFar {
+        /// Stitches from each to the next.
+        apart: u32,
+        /// How many are placed.
+        number: u32,
+        /// The number of the row.
+        row: u32,
+        /// How many stitches it has.
+        there: u32,
+    },
+    /// The stitches that are named lie another number apart.
+    OtherDistance {
+        /// The number that is said.
+        said: u32,
+        /// How far they lie apart.
+        found: u32,
+    },
+    /// Another number than there are places.
+    OtherNumber {
+        /// The number that is said.
+        said: u32,
+        /// Places that are named.
+        places: u32,
+    },
+    /// Spread evenly, without a number.
+    NoNumber,
+    /// More than there are rows.
+    TooMany {
+        /// The number that is said.
+        said: u32,
+        /// Rows from the first to the last.
+        rows: u32,
+    },
+}
+
+impl PieceWork<'_> {
+    /// What of a placing isn't so in this size; nothing while it isn't known.
+    pub(super) fn placed(&self, placing: &Placing, finished: &Finished) -> Option<FaultKind> {
+        let piece = placing.on.unwrap_or(self.index);
+        let on = if piece == self.index { Some(finished) } else { self.earlier.get(piece) }?;
+        let found = self.rows_missing(placing, on).or_else(|| self.stitches_missing(placing, on));
+        let found = found.or_else(|| self.numbers_differ(placing));
+        found.map(FaultKind::Misplaced)
+    }
+
+    /// A number for all sizes names a line, as everywhere; one of a list is that of the row.
+    fn row_at<'f>(&self, placing: &Placing, on: &'f Finished, number: &Sized) -> Option<&'f Row> {
+        let piece = self.pattern.pieces.get(placing.on.unwrap_or(self.index))?;
+        let here = number.get(self.size);
+        match number.single() {
+            Some(single) => row_by_number(piece, self.size, &on.rows, single),
+            None => on.rows.iter().find(|row| row.number == here),
+        }
+    }
+
+    fn rows_missing(&self, placing: &Placing, on: &Finished) -> Option<Misplaced> {
+        let missing = |number: &&Sized| self.row_at(placing, on, number).is_none();
+        let no_row = |number: &Sized| Misplaced::NoRow { number: number.get(self.size) };
+        match &placing.rows {
+            PlacedRows::At(rows) => rows.iter().find(missing).map(no_row),
+            PlacedRows::Between(one, other) | PlacedRows::Evenly(one, other) => {
+                if let Some(number) = [one, other].into_iter().find(missing) {
+                    return Some(no_row(number));
+                }
+                let (below, above) = (self.row_at(placing, on, one)?.number, self.row_at(placing, on, other)?.number);
+                if matches!(placing.rows, PlacedRows::Between(..)) {
+                    return (above != below.saturating_add(1)).then_some(Misplaced::NotNext { below, above });
+                }
+                let rows = above.saturating_sub(below).saturating_add(1);
+                match placing.number.as_ref().map(|number| number.get(self.size)) {
+                    None => Some(Misplaced::NoNumber),
+                    Some(said) => (said > rows).then_some(Misplaced::TooMany { said, rows }),
+                }
+            }
+        }
+    }
+
+    fn stitches_missing(&self, placing: &Placing, on: &Finished) -> Option<Misplaced> {
+        let rows: Vec<&Sized> = match &placing.rows {
+            PlacedRows::At(rows) => rows.iter().collect(),
+            PlacedRows::Between(below, _) => vec![below],
+            PlacedRows::Evenly(..) => Vec::new(),
+        };
+        rows.into_iter().filter_map(|number| self.row_at(placing, on, number)).find_map(|row| self.in_row(placing, row))
+    }
+
+    fn in_row(&self, placing: &Placing, row: &Row) -> Option<Misplaced> {
+        let (there, row) = (row.ledger.stitches, row.number);
+        let named = placing.stitches.iter().map(|stitch| stitch.get(self.size));
+        if let Some(stitch) = named.clone().find(|stitch| *stitch == 0 || *stitch > there) {
+            return Some(Misplaced::NoStitch { stitch, row, there });
+        }
+        let apart = placing.apart.as_ref()?.get(self.size);
+        let named: Vec<u32> = named.collect();
+        if let Some(pair) = named.windows(2).find(|pair| !lies_apart(pair, apart, there)) {
+            let found = pair.first().zip(pair.last()).map_or(0, |(one, other)| one.abs_diff(*other));
+            return Some(Misplaced::OtherDistance { said: apart, found });
+        }
+        let number = placing.places(self.size).max(2);
+        // Half way round is the farthest that two can lie apart; more of them share the round.
+        let needed = if placing.round { apart.saturating_mul(number) } else { apart.saturating_mul(number - 1) };
+        let fits = if placing.round { needed <= there } else { needed < there };
+        (apart == 0 || !fits).then_some(Misplaced::TooFar { apart, number, row, there })
+    }
+
+    fn numbers_differ(&self, placing: &Placing) -> Option<Misplaced> {
+        let (said, places) = (placing.number.as_ref()?.get(self.size), placing.places(self.size));
+        let spread = placing.apart.is_some() && placing.stitches.len() == 1;
+        // Several may go to the same row where no stitch is said: `place 2 markers in rnd 3`.
+        let open = placing.stitches.is_empty() && !matches!(&placing.rows, PlacedRows::At(rows) if rows.len() > 1);
+        (said != places && !spread && !open).then_some(Misplaced::OtherNumber { said, places })
+    }
+}
+
+/// Whether two stitches of a round lie so far apart, one way round or the other.
+fn lies_apart(pair: &[u32], apart: u32, there: u32) -> bool {
+    let [one, other] = pair else { return true };
+    let far = one.abs_diff(*other);
+    far == apart || there.saturating_sub(far) == apart
+}
