@@ -285,6 +285,17 @@ fn has_colours(piece: &Piece) -> bool {
     found
 }
 
+/// Whether a line is worked by a grid of filet.
+pub(super) fn is_filet(voice: &Voice<'_>, line: &Line) -> bool {
+    let mut found = false;
+    each_step(&line.steps, &mut |step| {
+        if let StepKind::Grid(step) = &step.kind {
+            found |= voice.pattern.grids.get(step.grid).is_some_and(|grid| grid.technique == Technique::Filet);
+        }
+    });
+    found
+}
+
 /// Whether a line is worked by a grid.
 pub(super) fn is_by_grid(line: &Line) -> bool {
     let mut found = false;
