@@ -21,8 +21,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn is_used(context: Context<'_>, name: &str) -> bool {
-    let using = context.pattern.pieces.iter().filter_map(|piece| piece.using.as_deref());
-    using.into_iter().any(|used| used.eq_ignore_ascii_case(name))
+    let mut using = context.pattern.pieces.iter().flat_map(|piece| piece.hooks());
+    using.any(|used| used.eq_ignore_ascii_case(name))
 }
 
 fn finding((what, name, span, gauge): (&str, &str, Span, Option<Span>)) -> Diagnostic {

@@ -486,6 +486,7 @@ impl<'a> Layout<'a> {
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
         Some(Entry::Line(Line {

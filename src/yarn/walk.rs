@@ -185,7 +185,7 @@ impl Walker<'_> {
     /// What happens between rows. Rows themselves are walked before.
     fn item(&mut self, item: &Item) {
         match &item.kind {
-            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
+            ItemKind::Using(_) | ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
             ItemKind::ChangeTo(name) => {
                 if let Some(yarn) = self.named(name) {

@@ -125,6 +125,7 @@ impl<'a> Told<'a> {
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => None,
         }
     }

@@ -275,6 +275,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::Trim(_)
-        | ItemKind::ChangeTo(_) => None,
+        | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_) => None,
     }
 }

@@ -207,8 +207,12 @@ impl Lower {
                     self.unknown("hook or gauge", name, &known);
                 }
                 let name = name.text.clone();
-                if let Some(piece) = self.piece(span) {
-                    piece.using = Some(name);
+                let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+                match self.piece(span) {
+                    // Below the first row it holds from there on.
+                    Some(piece) if piece.items.iter().any(works) => self.item(ItemKind::Using(name), span),
+                    Some(piece) => piece.using = Some(name),
+                    None => {}
                 }
             }
             Setting::Lead(lead) => {
