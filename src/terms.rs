@@ -5,9 +5,9 @@ use crate::limits;
 use crate::pattern;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
-use crate::syntax::tree::{GridLine, 
-    Again, Body, Ending, File, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step, StitchBody,
-    Text, Trim, TrimKind, WorkLine,
+use crate::syntax::tree::{
+    Again, Body, Ending, File, GridLine, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step,
+    StitchBody, Text, Trim, TrimKind, WorkLine,
 };
 
 /// The message about a name that is taken is one about the other terms.
@@ -70,9 +70,7 @@ impl Exchange<'_> {
                 | LineKind::Remark
                 | LineKind::Words(_)
                 | LineKind::Piece(_)
-                | LineKind::Setting(
-                    Setting::With(_) | Setting::Using(_) | Setting::Stripe(_) | Setting::Colours(_),
-                )
+                | LineKind::Setting(Setting::With(_) | Setting::Using(_) | Setting::Stripe(_) | Setting::Colours(_))
                 | LineKind::Ending(_)
                 | LineKind::Meant(_)
                 | LineKind::Bad(_) => {}
@@ -89,8 +87,7 @@ impl Exchange<'_> {
                     self.name(stitch.span, &stitch.text);
                 }
             }
-            Header::Swatch { stitch, .. } => self.stitch(stitch),
-            Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
+            Header::Swatch { stitch, .. } | Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
             // A yarn, `open` and `filled` are no stitches, and stay.
             Header::Legend(entries) => entries.iter().for_each(|entry| self.stitch(&entry.what)),
             Header::Stitch(line) => {

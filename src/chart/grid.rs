@@ -143,8 +143,9 @@ impl Chart<'_> {
         let (left, top) = (ROOM, LEGEND);
         let across = self.grid.width();
         for at in 0..=across {
-            let from_right = if self.seen.left_handed != self.seen.mirrored { at } else { across - at };
-            let path = if from_right.is_multiple_of(STRONG) || at == 0 || at == across { &mut strong } else { &mut thin };
+            let from_right = if self.seen.left_handed == self.seen.mirrored { across - at } else { at };
+            let path =
+                if from_right.is_multiple_of(STRONG) || at == 0 || at == across { &mut strong } else { &mut thin };
             path.push_str(&format!("M{} {}v{}", shown(left + number(at) * SIDE), shown(top), shown(high)));
         }
         for at in 0..=self.height() {
@@ -257,7 +258,8 @@ impl Chart<'_> {
     fn entry(&self, what: Option<usize>, words: &str, y: f64) -> Group {
         let square = what.and_then(|at| self.grid.legend.get(at));
         let fill = square.map_or("#ffffff", |square| self.fill(&square.what));
-        let cell = rectangle(ROOM, y - 11.0, SIDE, SIDE).set("fill", fill).set("stroke", INK).set("stroke-width", "0.5");
+        let cell =
+            rectangle(ROOM, y - 11.0, SIDE, SIDE).set("fill", fill).set("stroke", INK).set("stroke-width", "0.5");
         let text = Text::new(words).set("x", shown(ROOM + SIDE + 6.0)).set("y", shown(y)).set("fill", "currentColor");
         let sign = square.map_or(Sign::Lines(Lines::Long), |square| sign(self.pattern, &square.what, square.sign));
         let group = Group::new().set("font-size", "12").add(cell).add(text);
@@ -274,7 +276,8 @@ impl Chart<'_> {
     /// The chart in words: each row in the direction in which it is worked.
     fn told(&self) -> String {
         let (wide, high) = (count(self.grid.width(), "square"), count(self.height(), "row"));
-        let mut told = format!("Chart {}: {wide} wide and {high} high, seen from the right side.", clean(&self.grid.name));
+        let mut told =
+            format!("Chart {}: {wide} wide and {high} high, seen from the right side.", clean(&self.grid.name));
         if self.seen.left_handed {
             told.push_str(" Drawn for the left hand.");
         }
@@ -290,9 +293,8 @@ impl Chart<'_> {
             }
             let what = |place: &usize| self.grid.at(row, *place).map(|square| self.short(&square.what));
             let runs = places.chunk_by(|one, other| what(one) == what(other));
-            let runs: Vec<String> = runs
-                .map(|run| format!("{} {}", run.len(), run.first().and_then(what).unwrap_or_default()))
-                .collect();
+            let runs: Vec<String> =
+                runs.map(|run| format!("{} {}", run.len(), run.first().and_then(what).unwrap_or_default())).collect();
             let row_word = if diagonal { "Row of squares" } else { "Row" };
             told.push_str(&format!(" {row_word} {}, from the {side}: {}.", row + 1, runs.join(", ")));
         }

@@ -10,8 +10,7 @@ use crate::stitch::Terms;
 pub(super) const SIDE: f64 = 14.0;
 
 /// Colours of squares, one for each yarn in their order; light, so that signs can be seen on them.
-const TINTS: [&str; 8] =
-    ["#ffffff", "#9dbccf", "#e8bfa8", "#bccba8", "#e0d19a", "#cdbbd9", "#a8d0ca", "#d4d4d4"];
+const TINTS: [&str; 8] = ["#ffffff", "#9dbccf", "#e8bfa8", "#bccba8", "#e0d19a", "#cdbbd9", "#a8d0ca", "#d4d4d4"];
 
 /// The colour of a yarn's squares.
 pub(super) fn tint(yarn: usize) -> &'static str {

@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::Piece;
 
 pub(super) const CODE: Code = Code("unused-hook");
 
@@ -21,7 +22,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn is_used(context: Context<'_>, name: &str) -> bool {
-    let mut using = context.pattern.pieces.iter().flat_map(|piece| piece.hooks());
+    let mut using = context.pattern.pieces.iter().flat_map(Piece::hooks);
     using.any(|used| used.eq_ignore_ascii_case(name))
 }
 

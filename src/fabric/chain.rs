@@ -51,7 +51,13 @@ impl Hand<'_> {
     }
 
     /// What the skipped chains of a starting chain count as.
-    pub(super) fn turning(&mut self, chains: &Sized, stitch: Option<StitchId>, space: Option<u32>, span: Span) -> Outcome {
+    pub(super) fn turning(
+        &mut self,
+        chains: &Sized,
+        stitch: Option<StitchId>,
+        space: Option<u32>,
+        span: Span,
+    ) -> Outcome {
         let wanted = chains.get(self.size);
         self.lengthen(wanted);
         let there = self.fresh_chains();

@@ -22,7 +22,7 @@ pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
                 | ItemKind::Gather(_)
                 | ItemKind::Seam(..)
                 | ItemKind::ChangeTo(_)
-            | ItemKind::Using(_)
+                | ItemKind::Using(_)
                 | ItemKind::Trim(_)
                 | ItemKind::Place(_) => {}
             }

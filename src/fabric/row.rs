@@ -377,4 +377,3 @@ fn yarn_after(ledger: &Ledger) -> Option<usize> {
         Taken::Joined(None) | Taken::GoesOn => None,
     })
 }
-

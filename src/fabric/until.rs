@@ -5,9 +5,9 @@ use super::doubt::Sure;
 use super::fault::FaultKind;
 use super::piece::{Course, PieceWork, Standing, last_count};
 use super::stated::count_of;
-use crate::pattern::model::ItemKind;
 use crate::gauge::{Scale, row_height};
 use crate::limits;
+use crate::pattern::model::ItemKind;
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::units::{Length, whole};
 
@@ -58,7 +58,8 @@ impl PieceWork<'_> {
         let rows = &course.finished.rows;
         let done: f64 = rows.iter().map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
-        let line = |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), |row| height_by(scale, row));
+        let line =
+            |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), |row| height_by(scale, row));
         let together: f64 = planned.cycle.iter().map(line).sum();
         let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
         if times < 0.0 {

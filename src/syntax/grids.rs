@@ -14,9 +14,9 @@ use super::tree::{
 impl Reader<'_> {
     /// `sc 4 A, 3 B`.
     pub fn colours(&mut self, node: &Node<'_>) -> Option<StepKind> {
-        let loop_only = node.child(Rule::loop_only).map(|only| {
-            if only.has(Rule::k_back) { LoopOnly::Back } else { LoopOnly::Front }
-        });
+        let loop_only = node
+            .child(Rule::loop_only)
+            .map(|only| if only.has(Rule::k_back) { LoopOnly::Back } else { LoopOnly::Front });
         let stitch = self.child_stitch(node)?;
         let runs: Vec<Option<Run>> = node.all(Rule::run).map(|run| self.run(&run)).collect();
         Some(StepKind::Colours { loop_only, stitch, runs: runs.into_iter().collect::<Option<_>>()? })

@@ -104,8 +104,8 @@ impl Splitter<'_> {
         let below_open = indented && self.open_line().is_some();
         // The rows of a grid may be moved in.
         let of_grid = line.trim_start().starts_with('|');
-        let stray_indent =
-            (look == Look::Notation && below_open && !of_grid).then(|| Span::new(span.start, span.end - line.trim_start().len()));
+        let stray_indent = (look == Look::Notation && below_open && !of_grid)
+            .then(|| Span::new(span.start, span.end - line.trim_start().len()));
         self.waiting = if look == Look::Remark && below_open { self.waiting + 1 } else { 0 };
         self.lines.push(Logical { span, remark, look, stray_indent });
     }

@@ -44,8 +44,18 @@ pub(crate) enum Sort {
 }
 
 /// Words that stay as they are written; all others are the notation's own.
-const AS_WRITTEN: &[Rule] =
-    &[Rule::word, Rule::stitch_word, Rule::mark_name, Rule::yarn_name, Rule::set_name, Rule::weight_value, Rule::run_yarn, Rule::run_yarn_to, Rule::grid_name, Rule::sign];
+const AS_WRITTEN: &[Rule] = &[
+    Rule::word,
+    Rule::stitch_word,
+    Rule::mark_name,
+    Rule::yarn_name,
+    Rule::set_name,
+    Rule::weight_value,
+    Rule::run_yarn,
+    Rule::run_yarn_to,
+    Rule::grid_name,
+    Rule::sign,
+];
 
 /// Stretches of several words.
 const PROSE: &[Rule] = &[

@@ -1,7 +1,9 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
-use crate::pattern::model::{ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
+use crate::pattern::model::{
+    ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind,
+};
 use crate::units::Unit;
 
 use super::takes::{self, Takes};

@@ -35,7 +35,9 @@ fn letter(pattern: &Pattern, yarn: Option<usize>) -> char {
 fn stitches<'g>(graph: &'g Graph, row: &GraphRow) -> impl Iterator<Item = (usize, &'g ringtrue::fabric::Node)> {
     let from = row.nodes.start;
     let nodes = graph.nodes[row.nodes.clone()].iter().enumerate();
-    nodes.filter(|(_, node)| node.on_edge && matches!(node.what, What::Stitch(_))).map(move |(at, node)| (from + at, node))
+    nodes
+        .filter(|(_, node)| node.on_edge && matches!(node.what, What::Stitch(_)))
+        .map(move |(at, node)| (from + at, node))
 }
 
 /// The column of every stitch, counted from the right as the right side is seen: the first row goes from right to left, and
@@ -166,7 +168,9 @@ fn in_overlay_mosaic_long_stitches_cover_what_is_drawn_in_another_colour() {
 #[test]
 fn in_inset_mosaic_chains_are_covered_by_the_colour_that_is_drawn_there() {
     let text = std::fs::read_to_string("samples/breakwater-cloth.rnd").unwrap();
-    let text = text.replace("rows 3-22: sc, grid Stones to last 1, sc", "rows 3-22: sc, grid Stones, sc").replace("ch 33", "ch 9");
+    let text = text
+        .replace("rows 3-22: sc, grid Stones to last 1, sc", "rows 3-22: sc, grid Stones, sc")
+        .replace("ch 33", "ch 9");
     let text = text.replace("= 32", "= 8").replace("finished width 20 cm", "finished width 5 cm");
     let compiled = compile(&text);
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
@@ -263,10 +267,19 @@ fn for_the_left_hand_the_chart_is_turned_round_and_its_rows_are_the_same() {
     );
     let pattern = compile(&text).pattern;
     let facing = vec![true, false, true, false];
-    let drawn = |left_handed| grid(&pattern, 0, &Seen { facing: facing.clone(), left_handed, mirrored: false }).unwrap();
+    let drawn =
+        |left_handed| grid(&pattern, 0, &Seen { facing: facing.clone(), left_handed, mirrored: false }).unwrap();
     let (right, left) = (drawn(false), drawn(true));
-    assert!(right.told.contains("Row 1, from the right: 1 C, 3 B, 3 A. Row 2, from the left: 1 C, 3 A, 1 B, 2 A."), "{}", right.told);
-    assert!(left.told.contains("Row 1, from the left: 1 C, 3 B, 3 A. Row 2, from the right: 1 C, 3 A, 1 B, 2 A."), "{}", left.told);
+    assert!(
+        right.told.contains("Row 1, from the right: 1 C, 3 B, 3 A. Row 2, from the left: 1 C, 3 A, 1 B, 2 A."),
+        "{}",
+        right.told
+    );
+    assert!(
+        left.told.contains("Row 1, from the left: 1 C, 3 B, 3 A. Row 2, from the right: 1 C, 3 A, 1 B, 2 A."),
+        "{}",
+        left.told
+    );
     // Whatever lies in a square of the one lies as far from the other side in the other one.
     let fills = |svg: &str| -> Vec<(i64, i64, i64, String)> {
         let rects = svg.split("<rect ").skip(1).map(|rect| rect.split("/>").next().unwrap().to_owned());

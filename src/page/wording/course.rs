@@ -276,6 +276,6 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Place(_)
         | ItemKind::Trim(_)
         | ItemKind::ChangeTo(_)
-            | ItemKind::Using(_) => None,
+        | ItemKind::Using(_) => None,
     }
 }

@@ -22,7 +22,7 @@ pub fn is_finishing(item: &ItemKind) -> bool {
         | ItemKind::Gather(_)
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
-            | ItemKind::Using(_) => false,
+        | ItemKind::Using(_) => false,
     }
 }
 

@@ -2,8 +2,8 @@
 
 use crate::page::{Hand, Wording};
 use crate::pattern::model::{
-    ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Repeat, RepeatBody, Sized, SquareKind, Step, StepKind,
-    Technique, Where, Work, each_step,
+    ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Repeat, RepeatBody, Sized, SquareKind, Step,
+    StepKind, Technique, Where, Work, each_step,
 };
 
 use super::context::Told;
@@ -41,7 +41,8 @@ impl Teller<'_> {
             return Phrase::of(" with ").then(Phrase::quoted(*yarn));
         }
         let aloud = self.voice.words == Wording::Aloud;
-        let parts = runs.iter().zip(counts).filter(|(_, count)| !self.voice.numbers(count, self.concerned).is_nothing());
+        let parts =
+            runs.iter().zip(counts).filter(|(_, count)| !self.voice.numbers(count, self.concerned).is_nothing());
         let parts: Vec<Phrase> = parts
             .map(|((yarn, _), count)| {
                 let number = Phrase::from(self.voice.numbers(count, self.concerned));
@@ -49,7 +50,11 @@ impl Teller<'_> {
                 number.then(Phrase::quoted(yarn.unwrap_or_default())).tied()
             })
             .collect();
-        if aloud { Phrase::of(", of these ").then(Phrase::and(parts)) } else { Phrase::of(" (").then(Phrase::list(parts, ", ")).say(")") }
+        if aloud {
+            Phrase::of(", of these ").then(Phrase::and(parts))
+        } else {
+            Phrase::of(" (").then(Phrase::list(parts, ", ")).say(")")
+        }
     }
 
     /// A row of a grid, in the direction in which it is worked.
@@ -145,7 +150,8 @@ fn by_blocks(grid: &Grid, squares: &[(usize, usize)], aloud: bool) -> Phrase {
 
 /// A repeat of one run alone goes on in one stitch: `sc in each st around with A`.
 fn one_run(steps: &[Step]) -> Option<Step> {
-    let [Step { span, kind: StepKind::Repeat(Repeat { body: RepeatBody::Steps(body, None), extent, .. }) }] = steps else {
+    let [Step { span, kind: StepKind::Repeat(Repeat { body: RepeatBody::Steps(body, None), extent, .. }) }] = steps
+    else {
         return None;
     };
     let Extent::Till(till) = extent else { return None };
@@ -332,7 +338,9 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
         Hand::Right => ("right to left", "left to right"),
         Hand::Left => ("left to right", "right to left"),
     };
-    let chart = Phrase::of("Chart ").then(Phrase::quoted(&grid.name)).say(" is seen from the right side, and its row 1 is at the bottom. ");
+    let chart = Phrase::of("Chart ")
+        .then(Phrase::quoted(&grid.name))
+        .say(" is seen from the right side, and its row 1 is at the bottom. ");
     let rows = label::line_word(told.voice, told.piece.way.rounds(), Amount::Many);
     if grid.technique == Technique::Corner {
         return chart.say("It is worked on the diagonal; the lines below say which squares.");
@@ -357,24 +365,14 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
     let stitch = || Phrase::default().with(voice.stitch(grid.stitch));
     match grid.technique {
         Technique::Plain => None,
-        Technique::Corner => {
-            let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
-            let hook = hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
-            let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
-            let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say("; lay it along the block below. Block in a ");
-            let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
-            let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
-            let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");
-            let slip = block.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
-            let slip = slip.say(" along the block below and into its ").then(voice.kind(Kind::Space(3), Amount::One));
-            Some(slip.say("; that is the ").with(voice.term(Term::SlipStitch)).say(" of the block that follows in it."))
-        }
+        Technique::Corner => Some(corner(voice, grid)),
         Technique::Filet => {
             let skip = voice.skip();
             let open = Phrase::of("Open square: ").then(chain()).say(" 2, ").say(skip).say(" next 2 ").then(many());
             let open = open.say(" or next ").then(space()).say(", ").then(stitch()).say(" in next ").then(one());
             let filled = Phrase::of(". Filled square: ").then(stitch()).say(" in each of next 3 ").then(many());
-            let filled = filled.say("; over an open square 2 ").then(stitch()).say(" in its ").then(space()).say(" and ");
+            let filled =
+                filled.say("; over an open square 2 ").then(stitch()).say(" in its ").then(space()).say(" and ");
             Some(open.then(filled).then(stitch()).say(" in next ").then(one()).say("."))
         }
         Technique::Overlay => Some(
@@ -385,16 +383,34 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
                 .say(" behind each of them is left unworked."),
         ),
         Technique::Inset => Some(
-            Phrase::of("Inset mosaic: each row of the chart is worked to and fro in one colour, that of its first square. ")
-                .say("The long ")
-                .then(many())
-                .say(" go in front of the ")
-                .then(voice.kind(Kind::Chain, Amount::Many))
-                .say(" into the ")
-                .then(many())
-                .say(" that these were worked over, so that the ")
-                .then(voice.kind(Kind::Chain, Amount::Many))
-                .say(" lie behind them."),
+            Phrase::of(
+                "Inset mosaic: each row of the chart is worked to and fro in one colour, that of its first square. ",
+            )
+            .say("The long ")
+            .then(many())
+            .say(" go in front of the ")
+            .then(voice.kind(Kind::Chain, Amount::Many))
+            .say(" into the ")
+            .then(many())
+            .say(" that these were worked over, so that the ")
+            .then(voice.kind(Kind::Chain, Amount::Many))
+            .say(" lie behind them."),
         ),
     }
+}
+
+/// How the blocks of corner to corner are made. Common practice, no source.
+fn corner(voice: &Voice<'_>, grid: &Grid) -> Phrase {
+    let chain = || Phrase::default().with(voice.term(Term::Chain));
+    let stitch = || Phrase::default().with(voice.stitch(grid.stitch));
+    let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
+    let hook = hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
+    let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
+    let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say("; lay it along the block below. Block in a ");
+    let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+    let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
+    let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");
+    let slip = block.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+    let slip = slip.say(" along the block below and into its ").then(voice.kind(Kind::Space(3), Amount::One));
+    slip.say("; that is the ").with(voice.term(Term::SlipStitch)).say(" of the block that follows in it.")
 }

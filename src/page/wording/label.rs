@@ -55,7 +55,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
-            | ItemKind::Using(_)
+        | ItemKind::Using(_)
         | ItemKind::Trim(_) => false,
     }
 }
@@ -190,7 +190,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
-            | ItemKind::Using(_)
+        | ItemKind::Using(_)
         | ItemKind::Trim(_) => return None,
     };
     if let Some(blocks) = told.line(index).filter(|_| stated.is_none()).and_then(|line| blocks_of(told.voice, line)) {

@@ -3,13 +3,15 @@
 use std::collections::BTreeMap;
 
 use super::super::model::{
-    Extent, Grid, GridRow, GridStep, Item, ItemKind, Kind, Line, PartMut, Place, Repeat, RepeatBody, Sized, Square, SquareKind,
-    Step, StepKind, Where, Work, each_step,
+    Extent, Grid, GridRow, GridStep, Item, ItemKind, Kind, Line, PartMut, Place, Repeat, RepeatBody, Sized, Square,
+    SquareKind, Step, StepKind, Where, Work, each_step,
 };
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::stitch::{StitchId, Terms};
-use crate::syntax::tree::{self, File, GridLine, Header, KindWhat, LegendEntry, LineKind, LoopOnly, Sort, Squares, Technique};
+use crate::syntax::tree::{
+    self, File, GridLine, Header, KindWhat, LegendEntry, LineKind, LoopOnly, Sort, Squares, Technique,
+};
 use crate::words::count;
 
 /// A grid as it is read: what is stated of it, and of its rows from the top to the bottom.
@@ -108,9 +110,7 @@ impl Lower {
                 self.wrong_square(entry, "here a sign stands for a yarn: which stitch it is follows from the grid");
                 SquareKind::Unknown
             }
-            (Technique::Overlay | Technique::Inset | Technique::Corner, _) => {
-                SquareKind::Yarn(self.yarn(&entry.what))
-            }
+            (Technique::Overlay | Technique::Inset | Technique::Corner, _) => SquareKind::Yarn(self.yarn(&entry.what)),
         }
     }
 
@@ -193,7 +193,9 @@ impl Lower {
             let label = format!("row {}, square {} from the left", row + 1, place + 1);
             let help = match grid.technique {
                 Technique::Filet => format!("explain it below the name of the grid: `legend {sign} = open`"),
-                _ => format!("a sign is the letter of a yarn, or is explained below the name of the grid: `legend {sign} = …`"),
+                _ => format!(
+                    "a sign is the letter of a yarn, or is explained below the name of the grid: `legend {sign} = …`"
+                ),
             };
             self.findings.push(Diagnostic::error(codes::GRID_SIGN, message, span, label).with_help(help));
         }
@@ -259,15 +261,20 @@ impl Lower {
             let here = grid.yarn_at(at, place).unwrap_or_default();
             let own = own.unwrap_or_default();
             let number = at + 1;
-            let message = format!("row {number} of the grid {} is worked in {own}, and {here} can't come there", grid.name);
+            let message =
+                format!("row {number} of the grid {} is worked in {own}, and {here} can't come there", grid.name);
             let label = format!("square {} from the left", place + 1);
             let help = match above {
-                None => format!("this is the top row: nothing comes above it that could cover it, so it is all in {own}"),
+                None => {
+                    format!("this is the top row: nothing comes above it that could cover it, so it is all in {own}")
+                }
                 Some(above) if above != here => format!(
                     "a square that is not in the row's own yarn is covered from the row above, and row {} is worked in {above}",
                     number + 1
                 ),
-                Some(above) => format!("it is covered from the square above it, so that one has to be in {above} as well"),
+                Some(above) => {
+                    format!("it is covered from the square above it, so that one has to be in {above} as well")
+                }
             };
             let finding = Diagnostic::error(codes::GRID_COLOURS, message, span, label)
                 .with_note(format!("a row has the yarn of its first square, here {own}"))
@@ -291,6 +298,9 @@ impl Lower {
     }
 
     fn count_squares(&mut self, grid: &Grid, squares: &[usize], stated: &tree::Stated, what: &str) {
+        let mut wrong: Option<Diagnostic> = None;
+        let mut edits = Vec::new();
+        let mut right = Vec::new();
         for part in &stated.parts {
             let wanted = self.sized(&part.amount);
             let Some(wanted) = wanted.single() else { continue };
@@ -315,10 +325,15 @@ impl Lower {
             // One square too many of a sort is one too few of another.
             if u32::try_from(made).ok() != Some(wanted) {
                 let message = format!("{what} has {}{of}, not {wanted}", count(made, "square"));
-                let title = format!("state {made}");
-                let finding = Diagnostic::error(codes::GRID_COUNT, message, span, format!("states {wanted}"));
-                return self.findings.push(finding.with_fix(Fix::change(title, part.amount.span, made.to_string())));
+                edits.push(Edit { span: part.amount.span, text: made.to_string() });
+                let label = format!("states {wanted}");
+                wrong.get_or_insert_with(|| Diagnostic::error(codes::GRID_COUNT, message, span, label));
             }
+            right.push(name.map_or_else(|| made.to_string(), |name| format!("{made} {name}")));
+        }
+        if let Some(finding) = wrong {
+            let title = format!("state {}", right.join(" + "));
+            self.findings.push(finding.with_fix(Fix { title, edits, safety: Safety::ChangesFabric }));
         }
     }
 
@@ -341,12 +356,7 @@ impl Lower {
     // ---- What is worked
 
     /// `sc 4 A, 3 B`.
-    pub(super) fn colours(
-        &mut self,
-        loop_only: Option<LoopOnly>,
-        stitch: &tree::Text,
-        runs: &[tree::Run],
-    ) -> StepKind {
+    pub(super) fn colours(&mut self, loop_only: Option<LoopOnly>, stitch: &tree::Text, runs: &[tree::Run]) -> StepKind {
         let stitch = self.stitch(&stitch.text, stitch.span);
         let mut steps = Vec::new();
         for run in runs {
@@ -387,7 +397,7 @@ impl Lower {
     }
 
     /// A line for each row that is worked for a grid.
-    pub(super) fn by_grid(&mut self, line: &Line, named: Vec<(usize, Span)>, span: Span) {
+    pub(super) fn by_grid(&mut self, line: &Line, named: &[(usize, Span)], span: Span) {
         let of = |at: usize, lower: &Self| lower.grids.get(at).map_or(0, Grid::worked_rows);
         let Some((first, at)) = named.first().copied() else { return };
         if named.iter().any(|(grid, _)| self.grids.get(*grid).is_none_or(|grid| grid.faulty)) {
@@ -472,7 +482,12 @@ impl Lower {
         let Some(grid) = self.grids.get(grid) else { return };
         let rows = u32::try_from(grid.worked_rows()).unwrap_or(u32::MAX);
         let word = if line.round { "round" } else { "row" };
-        let message = format!("the grid {} is {}, and this line is {}", grid.name, count(grid.worked_rows(), word), count(line.times, word));
+        let message = format!(
+            "the grid {} is {}, and this line is {}",
+            grid.name,
+            count(grid.worked_rows(), word),
+            count(line.times, word)
+        );
         let first = line.number.unwrap_or(1);
         let short = if line.round { "rnds" } else { "rows" };
         let better = format!("{short} {first}-{}", first.saturating_add(rows.saturating_sub(1)));
@@ -483,7 +498,8 @@ impl Lower {
             finding = finding.with_note("each row of the grid is worked to and fro: two rows");
         }
         if grid.technique == Technique::Corner {
-            finding = finding.with_note("it is worked on the diagonal, from the bottom right corner to the top left one");
+            finding =
+                finding.with_note("it is worked on the diagonal, from the bottom right corner to the top left one");
         }
         let edits = vec![Edit { span: line.label_span, text: better.clone() }];
         let fix = Fix { title: format!("number them `{better}`"), edits, safety: Safety::ChangesFabric };
@@ -502,10 +518,9 @@ impl Lower {
                 "overlay mosaic is worked from the right side only, and this piece turns",
                 "say `in rows from one side` or `in joined rounds` on the `piece` line, or make the grid `mosaic inset`",
             ),
-            Technique::Corner if piece.way != tree::Way::Rows => (
-                "corner to corner is worked in rows that turn",
-                "say `in rows` on the `piece` line",
-            ),
+            Technique::Corner if piece.way != tree::Way::Rows => {
+                ("corner to corner is worked in rows that turn", "say `in rows` on the `piece` line")
+            }
             Technique::Corner if !alone => (
                 "a grid from corner to corner makes whole rows by itself",
                 "let the line say the grid alone, once: `rows 1-20: grid Sail`",
@@ -516,7 +531,8 @@ impl Lower {
             ),
             _ => return false,
         };
-        let finding = Diagnostic::error(codes::GRID_ROWS, fault, at, "can't be worked so").with_other(piece.span, "worked so");
+        let finding =
+            Diagnostic::error(codes::GRID_ROWS, fault, at, "can't be worked so").with_other(piece.span, "worked so");
         self.findings.push(finding.with_help(help));
         true
     }

@@ -314,7 +314,7 @@ impl Lower {
                 let steps_span = steps.last().map_or(first, |s| first.to(s.span));
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
                 match self.grids_in(&line) {
-                    Some(rows) => self.by_grid(&line, rows, span),
+                    Some(rows) => self.by_grid(&line, &rows, span),
                     None => self.item(ItemKind::Work(line), span),
                 }
             }
