@@ -17,6 +17,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             LineKind::Work(_) | LineKind::Again(_) => {
                 piece.first.get_or_insert(line.span);
             }
+            // Another hook may be used from some row on.
+            LineKind::Setting(Setting::Using(_)) if piece.first.is_some() => {}
             LineKind::Setting(_) | LineKind::Start(_) => match piece.first {
                 Some(first) => findings.push(finding(context, &piece, first, line, context.tree.lines.get(at + 1..))),
                 None => piece.settings.push(&line.kind),
@@ -58,7 +60,6 @@ fn finding(context: Context<'_>, piece: &Piece<'_>, first: Span, line: &Line, be
         LineKind::Setting(Setting::Lead(_)) => {
             ("lead", "a row with another lead says it itself, as its first step: `row 5: lead ch 2, …`".to_owned())
         }
-        LineKind::Setting(Setting::Using(_)) => ("using", new_piece(piece, "using …")),
         LineKind::Setting(Setting::Stripe(_)) => ("stripe", new_piece(piece, "stripe …")),
         LineKind::Setting(Setting::Colours(_)) => ("colours", new_piece(piece, "colours …")),
         _ => ("start", "a piece has one start: for another begin a new piece".to_owned()),

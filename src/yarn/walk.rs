@@ -1,7 +1,9 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
-use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
+use crate::pattern::model::{
+    ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind,
+};
 use crate::units::Unit;
 
 use super::takes::{self, Takes};
@@ -15,6 +17,9 @@ const RING: Range = Range { low: 0.03, high: 0.08 };
 
 /// Sewing over one stitch, in single crochets (common practice, no source): two and a half to four widths of a stitch.
 const SEWN: Range = Range { low: 2.5 / SC_WIDTHS, high: 4.0 / SC_WIDTHS };
+
+/// A strand that lies along one stitch, in single crochets: about its width (common practice, no source).
+const CARRIED: Range = Range { low: 0.9 / SC_WIDTHS, high: 1.3 / SC_WIDTHS };
 
 /// Threading through one stitch, in single crochets: one to two widths.
 const THREADED: Range = Range { low: 1.0 / SC_WIDTHS, high: 2.0 / SC_WIDTHS };
@@ -69,6 +74,17 @@ pub(super) fn each_part(pattern: &Pattern, piece: &Piece, size: usize, fabric: &
     }
     let Walker { see, now, .. } = walker;
     see(now);
+}
+
+/// The colours of a row, run after run.
+fn colours(row: &Row) -> Vec<usize> {
+    let runs = row.ledger.used.iter().filter_map(|stretch| match stretch.taken {
+        Taken::Colour(yarn) => Some(yarn),
+        Taken::GoesOn | Taken::ChangedTo(_) | Taken::Joined(_) => None,
+    });
+    let mut runs: Vec<usize> = runs.collect();
+    runs.dedup();
+    runs
 }
 
 struct Walker<'a> {
@@ -129,10 +145,43 @@ impl Walker<'_> {
         if let Some(striped) = self.piece.striped_yarn(row.number).and_then(|name| self.named(name)) {
             self.change_to(striped);
         }
+        let colours = colours(row);
+        self.balls(&colours);
         for stretch in &row.ledger.used {
             self.stretch(stretch);
+            if matches!(stretch.taken, Taken::Colour(_)) {
+                self.carry(stretch, &colours);
+            }
         }
         self.at = None;
+    }
+
+    /// Colours that are not in use lie along the stitches, unless each area has a ball of its own.
+    fn carry(&mut self, stretch: &Stretch, colours: &[usize]) {
+        if self.piece.colours == Some(ColourWork::Apart) {
+            return;
+        }
+        let stitches = stretch.stitches.iter().fold(0_u32, |sum, (_, count)| sum.saturating_add(*count));
+        let mut others: Vec<usize> = colours.iter().copied().filter(|yarn| *yarn != self.yarn).collect();
+        others.sort_unstable();
+        others.dedup();
+        for yarn in others {
+            self.part(yarn).widths += CARRIED.times(stitches);
+        }
+    }
+
+    /// Where each area has a ball of its own, one is joined for each run of a row that has none yet.
+    fn balls(&mut self, colours: &[usize]) {
+        if self.piece.colours != Some(ColourWork::Apart) {
+            return;
+        }
+        let of = |yarns: &[usize], yarn: usize| yarns.iter().filter(|other| **other == yarn).count();
+        for yarn in colours {
+            if of(&self.attached, *yarn) < of(colours, *yarn) {
+                self.attached.push(*yarn);
+                self.part(*yarn).metres += TAIL;
+            }
+        }
     }
 
     fn stretch(&mut self, stretch: &Stretch) {
@@ -167,7 +216,7 @@ impl Walker<'_> {
     /// What happens between rows. Rows themselves are walked before.
     fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
-            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
+            ItemKind::Using(_) | ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
             ItemKind::ChangeTo(name) => {
                 if let Some(yarn) = self.named(name) {

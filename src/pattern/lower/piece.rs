@@ -247,8 +247,12 @@ impl Lower {
                     self.unknown("hook or gauge", name, &known);
                 }
                 let name = name.text.clone();
-                if let Some(piece) = self.piece(span) {
-                    piece.using = Some(name);
+                let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+                match self.piece(span) {
+                    // Below the first row it holds from there on.
+                    Some(piece) if piece.items.iter().any(works) => self.item(ItemKind::Using(name), span),
+                    Some(piece) => piece.using = Some(name),
+                    None => {}
                 }
             }
             Setting::Lead(written) => {
@@ -342,7 +346,7 @@ impl Lower {
                 let steps_span = steps.last().map_or(first, |s| first.to(s.span));
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
                 match self.grids_in(&line) {
-                    Some(rows) => self.by_grid(&line, rows, span),
+                    Some(rows) => self.by_grid(&line, &rows, span),
                     None => self.item(ItemKind::Work(line), span),
                 }
             }
