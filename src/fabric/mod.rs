@@ -1,7 +1,7 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
-pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph, graph_of};
 pub use layout::LaidOut;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
@@ -130,7 +130,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
-        if shop.efforts.work.is_spent() {
+        if shop.efforts.work.is_spent() || shop.graph.is_some_and(|graph| !graph.has(index)) {
             finished.push(Finished::default());
             continue;
         }

@@ -121,8 +121,7 @@ impl Hand<'_> {
 
     /// A yarn's place among those of the head.
     fn yarn(&self, name: &str) -> Option<u16> {
-        let at = self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)?;
-        u16::try_from(at).ok()
+        u16::try_from(self.pattern.head.yarns.place_of(name)?).ok()
     }
 
     fn work(&mut self, work: &Work, span: Span) -> Outcome {

@@ -221,6 +221,9 @@ impl Stitches {
             _ => 3,
         };
         let words = self.own_words.of(terms).keys().chain(self.trade.words.of(terms).keys());
+        // A word that is longer by more than that is farther off by as much; it need not be compared letter by letter.
+        let length = name.chars().count();
+        let words = words.filter(|word| word.chars().count().abs_diff(length) <= allowed);
         let near = words.map(|w| (strsim::damerau_levenshtein(&name, w), self.rank(w, terms), w));
         near.filter(|(distance, ..)| *distance <= allowed).min().map(|(.., word)| word.clone())
     }

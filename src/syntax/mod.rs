@@ -30,6 +30,7 @@ mod turning;
 mod work;
 mod yarn_for_place;
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
@@ -185,7 +186,9 @@ fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
 
 impl Names {
     fn of(split: &lines::Split) -> Self {
-        let small = |keyword| names_after(split, keyword).iter().map(|name| name.to_lowercase()).collect();
+        let small = |keyword| -> BTreeSet<String> {
+            names_after(split, keyword).iter().map(|name| name.to_lowercase()).collect()
+        };
         let lines = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
         let named = lines.map(str::trim_start).rfind(|line| keywords::first_word(line).eq_ignore_ascii_case("sizes"));
         Self {
@@ -199,13 +202,13 @@ impl Names {
 }
 
 /// The names that `mark` gives to stitches.
-fn marks(split: &lines::Split) -> Vec<String> {
+fn marks(split: &lines::Split) -> BTreeSet<String> {
     let words = split.masked.split(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)));
-    let mut marks = Vec::new();
+    let mut marks = BTreeSet::new();
     let mut named = false;
     for word in words.filter(|word| !word.is_empty()) {
         if std::mem::replace(&mut named, word.eq_ignore_ascii_case("mark")) {
-            marks.push(word.to_lowercase());
+            marks.insert(word.to_lowercase());
         }
     }
     marks

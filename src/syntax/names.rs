@@ -128,6 +128,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::side => "`rs` or `ws`",
         Rule::as_line => "`as` and the row or round that is said again",
         Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
+        Rule::like => "`as` and the name of a piece",
         Rule::again_what | Rule::again_above => "the rows or rounds that are done again",
         Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
             "how often or how far, as `4 times` or `until rnd 12`"
@@ -149,7 +150,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::as_piece
         | Rule::mirror_name
         | Rule::start_name
-        | Rule::placed_on => "the name of a piece",
+        | Rule::placed_on
+        | Rule::like_name => "the name of a piece",
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
         Rule::k_flat | Rule::lies_flat => "`flat`",
@@ -367,6 +369,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::rep_slip
         | Rule::as_slip
         | Rule::way_end
+        | Rule::like_end
         | Rule::way_only_slip
         | Rule::way_word_slip
         | Rule::k_spirals

@@ -23,6 +23,7 @@ impl Reader<'_> {
             way: None,
             copies: None,
             mirror: None,
+            like: None,
             turned: None,
             flat: None,
             layout: None,
@@ -45,6 +46,9 @@ impl Reader<'_> {
             piece.copies = self.child_number(part);
         } else if part.rule() == Rule::mirror {
             piece.mirror = self.child_text(part, Rule::mirror_name);
+        } else if part.rule() == Rule::like {
+            let to = part.child(Rule::amount).and_then(|amount| self.amount(&amount));
+            piece.like = self.child_text(part, Rule::like_name).map(|name| (name, to));
         } else if part.rule() == Rule::turned {
             piece.turned = Some(part.span());
         } else if part.rule() == Rule::lies_flat {

@@ -371,6 +371,8 @@ pub struct PieceLine {
     pub copies: Option<Number>,
     /// The piece that it is the mirror image of.
     pub mirror: Option<Text>,
+    /// The piece whose lines it begins with, and up to which row or round.
+    pub like: Option<(Text, Option<Amount>)>,
     /// Where `turned` stands: its rounds are turned when they are joined.
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.

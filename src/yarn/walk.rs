@@ -1,5 +1,7 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
+use std::collections::BTreeMap;
+
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
 use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
 use crate::units::Unit;
@@ -43,8 +45,25 @@ pub(super) struct Part {
 
 /// Everything that a piece uses in a size, in the order of working; of one copy.
 pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    let (parts, now) = (Vec::new(), Part::new(None, 0));
-    let mut walker = Walker { pattern, piece, size, fabric, at: None, parts, now, attached: Vec::new(), yarn: 0 };
+    match walked(pattern, piece, size, fabric, Sorted::ByRow(Vec::new(), Part::new(None, 0))) {
+        Sorted::ByRow(mut parts, now) => {
+            parts.push(now);
+            parts
+        }
+        Sorted::ByYarn(parts) => parts.into_values().collect(),
+    }
+}
+
+/// The same put together for each yarn, which takes no room for the rows.
+pub(super) fn by_yarn(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
+    match walked(pattern, piece, size, fabric, Sorted::ByYarn(BTreeMap::new())) {
+        Sorted::ByRow(parts, _) => parts,
+        Sorted::ByYarn(parts) => parts.into_values().collect(),
+    }
+}
+
+fn walked(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, parts: Sorted) -> Sorted {
+    let mut walker = Walker { pattern, piece, size, fabric, at: None, parts, attached: Vec::new(), yarn: 0 };
     walker.start();
     let mut rows = fabric.rows.iter().enumerate().peekable();
     for (index, item) in piece.items.iter().enumerate() {
@@ -60,8 +79,15 @@ pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeF
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
-    walker.parts.push(walker.now);
     walker.parts
+}
+
+/// What is done so far.
+enum Sorted {
+    /// A part for each yarn of a row, and the one that is added to.
+    ByRow(Vec<Part>, Part),
+    /// A part for each yarn.
+    ByYarn(BTreeMap<usize, Part>),
 }
 
 struct Walker<'a> {
@@ -71,9 +97,7 @@ struct Walker<'a> {
     fabric: &'a SizeFabric,
     /// The row or round that is being worked.
     at: Option<usize>,
-    /// What is done; `now` is added to.
-    parts: Vec<Part>,
-    now: Part,
+    parts: Sorted,
     /// Yarns that hang on the work.
     attached: Vec<usize>,
     /// The yarn in use.
@@ -98,7 +122,7 @@ impl Walker<'_> {
                 part.chains += chains.get(size);
                 part.slips += 1;
             }
-            Start::Foundation(count, stitch) => self.part(yarn).stitches.push((*stitch, count.get(size))),
+            Start::Foundation(count, stitch) => self.part(yarn).add(*stitch, count.get(size)),
             Start::Unsaid
             | Start::Edge(_)
             | Start::OtherSide(_)
@@ -136,7 +160,9 @@ impl Walker<'_> {
             Taken::Joined(yarn) => self.join(yarn.unwrap_or(self.yarn)),
         }
         let part = self.part(self.yarn);
-        part.stitches.extend(&stretch.stitches);
+        for (stitch, count) in &stretch.stitches {
+            part.add(*stitch, *count);
+        }
         part.chains = part.chains.saturating_add(stretch.chains);
         part.slips = part.slips.saturating_add(stretch.slips);
         if stretch.cut {
@@ -243,15 +269,19 @@ impl Walker<'_> {
 
     /// Where to add what is used now.
     fn part(&mut self, yarn: usize) -> &mut Part {
-        if self.now.yarn != yarn || self.now.row != self.at {
-            let next = Part::new(self.at, yarn);
-            self.parts.push(std::mem::replace(&mut self.now, next));
+        match &mut self.parts {
+            Sorted::ByRow(parts, now) => {
+                if now.yarn != yarn || now.row != self.at {
+                    parts.push(std::mem::replace(now, Part::new(self.at, yarn)));
+                }
+                now
+            }
+            Sorted::ByYarn(parts) => parts.entry(yarn).or_insert_with(|| Part::new(None, yarn)),
         }
-        &mut self.now
     }
 
     fn named(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+        self.pattern.head.yarns.place_of(name)
     }
 
     /// A number of stitches; all of the last row or round where none is said.
@@ -273,6 +303,13 @@ impl Walker<'_> {
 }
 
 impl Part {
+    fn add(&mut self, stitch: StitchId, count: u32) {
+        match self.stitches.iter_mut().find(|(known, _)| *known == stitch) {
+            Some((_, sum)) => *sum = sum.saturating_add(count),
+            None => self.stitches.push((stitch, count)),
+        }
+    }
+
     fn new(row: Option<usize>, yarn: usize) -> Self {
         let none = Range::default();
         Self { row, yarn, stitches: Vec::new(), chains: 0, slips: 0, widths: none, metres: none }

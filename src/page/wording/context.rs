@@ -68,9 +68,24 @@ impl<'a> Told<'a> {
         index.saturating_add(after.take_while(|item| Some(item.span) == span).count())
     }
 
-    /// Rows that an item says, of every size that is shown.
+    /// The sizes that are shown, without those that are worked as one before them: what holds of all rows is not asked of the same
+    /// ones again.
+    pub(super) fn sizes_apart(self) -> Vec<usize> {
+        let mut apart: Vec<usize> = Vec::new();
+        for &size in &self.voice.sizes {
+            let rows = self.all_rows(size);
+            let shares =
+                |other: &usize| rows.zip(self.all_rows(*other)).is_some_and(|(one, other)| one.are_shared_with(other));
+            if !apart.iter().any(shares) {
+                apart.push(size);
+            }
+        }
+        apart
+    }
+
+    /// Rows that an item says, of every size that is shown; those that sizes share once.
     pub(super) fn rows_of_shown(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().flat_map(move |&size| self.rows_of(index, size))
+        self.sizes_apart().into_iter().flat_map(move |size| self.rows_of(index, size))
     }
 
     /// The row that a row is worked on, where it is the one before it.
@@ -82,7 +97,7 @@ impl<'a> Told<'a> {
 
     /// Every row of the sizes that are shown that is worked by a line, done again or not.
     pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().flat_map(move |&size| self.worked_in(index, size))
+        self.sizes_apart().into_iter().flat_map(move |size| self.worked_in(index, size))
     }
 
     /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its

@@ -195,8 +195,7 @@ fn is_told_before(told: Told<'_>, index: usize) -> bool {
         };
         Some(kinds(first) == kinds(&row.ledger))
     };
-    let mut sizes = told.voice.sizes.iter();
-    sizes.all(|&size| told.rows_of(index, size).all(|row| told_before(size, row) == Some(true)))
+    told.sizes_apart().into_iter().all(|size| told.rows_of(index, size).all(|row| told_before(size, row) == Some(true)))
 }
 
 /// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work

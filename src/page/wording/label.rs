@@ -227,7 +227,7 @@ pub(super) fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) ->
         let parts: Vec<u32> = parts.map(|(s, kind)| stated_part(&row.ledger, s, kind, pattern)).collect();
         (bare(pattern, &row.ledger), parts)
     };
-    told.voice.sizes.iter().all(|&size| {
+    told.sizes_apart().into_iter().all(|size| {
         let mut rows = told.rows_of(index, size).map(made);
         rows.next().is_none_or(|first| rows.all(|row| row == first))
     })

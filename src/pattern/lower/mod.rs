@@ -6,6 +6,7 @@ mod doubt;
 mod grids;
 mod head;
 mod joins;
+mod like;
 mod measures;
 mod mirror;
 mod piece;

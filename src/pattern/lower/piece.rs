@@ -117,7 +117,7 @@ impl Lower {
         }
         let layout = line.layout.as_ref().and_then(|layout| self.layout(layout, line));
         let copies = line.copies.map_or(layout.map_or(1, |layout| layout.copies()), |n| self.number(n));
-        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let Some(lead) = &line.turning_lead {
             piece.lead = self.lead(lead);
@@ -125,6 +125,8 @@ impl Lower {
         self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
+        } else if let Some((other, to)) = &line.like {
+            self.like(other, to.as_ref(), line.way);
         }
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
@@ -192,6 +194,7 @@ impl Lower {
             flat: None,
             layout: None,
             mirror_of: None,
+            borrowed: 0,
             yarn: None,
             using: None,
             lead: Lead::None,

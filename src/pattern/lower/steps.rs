@@ -208,7 +208,7 @@ impl Lower {
     fn counted_kind(&mut self, kind: &tree::Kind) -> Kind {
         if let KindWhat::Stitch(name) = &kind.what
             && self.stitches.find(name, self.terms).is_none()
-            && let Some(at) = self.head.yarns.iter().position(|yarn| yarn.name.eq_ignore_ascii_case(name))
+            && let Some(at) = self.head.yarns.place_of(name)
         {
             return Kind::Yarn(at);
         }
@@ -223,7 +223,7 @@ impl Lower {
 
     /// A yarn by its name, if there is one.
     pub(super) fn known_yarn(&self, name: &str) -> Option<String> {
-        let found = self.head.yarns.iter().find(|yarn| yarn.name.eq_ignore_ascii_case(name))?;
+        let found = self.head.yarns.place_of(name).and_then(|at| self.head.yarns.get(at))?;
         Some(found.name.clone())
     }
 

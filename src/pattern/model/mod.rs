@@ -23,7 +23,7 @@ pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for
 pub use self::grid::{Grid, GridRow, GridStep, Square, SquareKind};
 pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
 pub use self::line::{Again, AgainExtent, LengthFrom, Line, NamedRow, SameAs, Stated};
-pub use self::materials::{Ball, Hook, Yarn};
+pub use self::materials::{Ball, Hook, Yarn, Yarns};
 pub use self::measures::{Finished, FitTable, Fits};
 pub(crate) use self::parts::each_step;
 pub use self::parts::{Part, PartMut};

@@ -22,6 +22,8 @@ pub struct Piece {
     pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
     pub mirror_of: Option<usize>,
+    /// How many of its first lines stand in another piece, which it begins like.
+    pub borrowed: usize,
     /// The yarn to begin with.
     pub yarn: Option<String>,
     /// The named hook and gauge.
@@ -222,6 +224,18 @@ impl Start {
         let mut lies = false;
         self.each_edge(&mut |edge| lies |= edge.of_piece() == Some(piece));
         lies
+    }
+
+    /// Whether it goes along what earlier pieces have left of an edge.
+    #[must_use]
+    pub fn names_rest(&self) -> bool {
+        match self {
+            Self::Rest(_) => true,
+            Self::Several(parts) => parts.iter().any(Self::names_rest),
+            Self::Part(_, _, of) => of.names_rest(),
+            Self::Through(one, other) => one.names_rest() || other.names_rest(),
+            _ => false,
+        }
     }
 
     /// Whether it is worked on something that is there, so that yarn is joined to it.
