@@ -140,12 +140,19 @@ impl PieceWork<'_> {
     /// How often a place is there, in all copies and on all sides.
     fn times_there(&self, origin: Origin) -> u32 {
         let copies = self.pattern.pieces.get(origin.piece).map_or(1, |piece| piece.copies.max(1));
+        if origin.edge == EdgeName::Outside {
+            return 1;
+        }
         let each = match origin.edge {
             EdgeName::RowEnds(None) => 2,
             EdgeName::Opening(at) => {
                 self.at(origin.piece).and_then(|piece| piece.holes.get(at)).map_or(1, |hole| hole.times)
             }
-            EdgeName::RowEnds(Some(_)) | EdgeName::Top | EdgeName::OtherSide | EdgeName::Loops(..) => 1,
+            EdgeName::RowEnds(Some(_))
+            | EdgeName::Top
+            | EdgeName::OtherSide
+            | EdgeName::Outside
+            | EdgeName::Loops(..) => 1,
         };
         copies.saturating_mul(each)
     }
@@ -292,8 +299,8 @@ impl Finished {
             EdgeName::Top => self.top.slots.len(),
             EdgeName::RowEnds(_) => self.rows.len(),
             EdgeName::OtherSide => return self.underside,
-            // At a corner there are as many as are said to be.
-            EdgeName::Opening(_) => return u32::MAX,
+            // At a corner of an opening there are as many as are said to be.
+            EdgeName::Opening(_) | EdgeName::Outside => return u32::MAX,
             EdgeName::Loops(number, front) => {
                 let loops = if front { LoopOnly::Front } else { LoopOnly::Back };
                 self.free_loops(number, loops).map_or(0, <[Slot]>::len)
