@@ -92,8 +92,10 @@ fn may_be_off(context: Context<'_>, index: usize, size: usize) -> bool {
 fn any_below(start: &Start, is: &impl Fn(usize) -> bool) -> bool {
     let mut any = false;
     start.each_edge(&mut |edge| {
-        let ends = matches!(edge, Start::Edge(_) | Start::Side(..) | Start::Around(_));
-        any |= ends && edge.of_piece().is_some_and(is);
+        any |= match edge {
+            Start::Edge(below) | Start::Side(below, _) | Start::Around(below) => is(*below),
+            _ => false,
+        };
     });
     any
 }

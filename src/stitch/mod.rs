@@ -1,5 +1,6 @@
 //! The trade's stitches: what each takes and makes, how tall it is and what it is called.
 
+mod list;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -7,6 +8,8 @@ mod tests;
 use std::collections::BTreeMap;
 use std::iter::successors;
 use table::Trade;
+
+pub use list::{listed, told, with_word};
 
 /// Which set of stitch names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]

@@ -51,6 +51,11 @@ impl<'a> Told<'a> {
         said.flat_map(move |item| self.all_rows(size).map_or(&[][..], |rows| rows.of_item(item)))
     }
 
+    /// Rows of a size that one item works.
+    pub(super) fn rows_of_item(self, item: usize, size: usize) -> &'a [Row] {
+        self.all_rows(size).map_or(&[], |rows| rows.of_item(item))
+    }
+
     /// Whether an item is said together with the one before it.
     #[must_use]
     pub fn is_said_before(self, index: usize) -> bool {

@@ -83,7 +83,7 @@ fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) 
     let lasts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.1))));
     match (firsts.single(), several) {
         (_, false) => word.then(firsts.into()),
-        (Some(first), true) if spans.iter().all(|(_, span)| span.is_none_or(|(a, b)| a != b)) => {
+        (Some(first), true) if spans.iter().all(|(_, span)| span.is_some_and(|(a, b)| a != b)) => {
             word.say(first).say("–").then(lasts.into())
         }
         (_, true) => {
