@@ -245,6 +245,18 @@ impl Start {
         lies
     }
 
+    /// Whether it goes along what earlier pieces have left of an edge.
+    #[must_use]
+    pub fn names_rest(&self) -> bool {
+        match self {
+            Self::Rest(_) => true,
+            Self::Several(parts) => parts.iter().any(Self::names_rest),
+            Self::Part(_, _, of) => of.names_rest(),
+            Self::Through(one, other) => one.names_rest() || other.names_rest(),
+            _ => false,
+        }
+    }
+
     /// Whether it is worked on something that is there, so that yarn is joined to it.
     #[must_use]
     pub fn is_on_something(&self) -> bool {
