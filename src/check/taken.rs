@@ -98,6 +98,7 @@ fn places(context: Context<'_>, fault: &Fault, (piece, edge): (usize, EdgeName))
         EdgeName::RowEnds(None) => "row ends",
         EdgeName::RowEnds(Some(Side::Left)) => "row ends of the left edge",
         EdgeName::RowEnds(Some(Side::Right)) => "row ends of the right edge",
+        EdgeName::Outside => "places outside",
         EdgeName::Opening(at) => {
             let of = context.fabric.pieces.get(piece).and_then(|piece| piece.sizes.get(fault.size));
             let opening = of.and_then(|size| size.openings.get(at));

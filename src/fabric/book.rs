@@ -4,10 +4,10 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::edge::{Edge, Slot};
+use super::edge::{Edge, Slot, Top};
 use super::fault::{EdgeName, FaultKind};
 use super::hand::{Trouble, counted};
-use super::line::{Done, Join};
+use super::line::Join;
 use super::piece::{Finished, Found, PieceWork};
 use super::row::Worked;
 use super::start::Along;
@@ -140,12 +140,19 @@ impl PieceWork<'_> {
     /// How often a place is there, in all copies and on all sides.
     fn times_there(&self, origin: Origin) -> u32 {
         let copies = self.pattern.pieces.get(origin.piece).map_or(1, |piece| piece.copies.max(1));
+        if origin.edge == EdgeName::Outside {
+            return 1;
+        }
         let each = match origin.edge {
             EdgeName::RowEnds(None) => 2,
             EdgeName::Opening(at) => {
                 self.at(origin.piece).and_then(|piece| piece.holes.get(at)).map_or(1, |hole| hole.times)
             }
-            EdgeName::RowEnds(Some(_)) | EdgeName::Top | EdgeName::OtherSide | EdgeName::Loops(..) => 1,
+            EdgeName::RowEnds(Some(_))
+            | EdgeName::Top
+            | EdgeName::OtherSide
+            | EdgeName::Outside
+            | EdgeName::Loops(..) => 1,
         };
         copies.saturating_mul(each)
     }
@@ -161,9 +168,29 @@ impl PieceWork<'_> {
         }
     }
 
+    /// The places of the starting edge that a row is worked into, where a graph is kept: there they have the numbers of what they
+    /// are.
+    pub(super) fn seen_in_graph(&self, tape: &Tape) -> Vec<u32> {
+        if self.piece.start_again || !self.pattern.pieces.iter().any(|piece| piece.start.names_rest()) {
+            return Vec::new();
+        }
+        let laid = (0_u32..).zip(&self.laid).map(|(at, place)| ((place.slot.node, place.slot.top == Top::RowEnd), at));
+        let numbers: BTreeMap<(u32, bool), u32> = laid.collect();
+        let mut places: Vec<u32> = Vec::new();
+        for foot in tape.feet() {
+            let Some(at) = numbers.get(&(foot.node, foot.place == Place::RowEnd)) else { continue };
+            let space = || self.laid.get(usize::try_from(*at).ok()?)?.slot.space();
+            let length = if foot.place == Place::Space { space().unwrap_or(1) } else { 1 };
+            places.extend(*at..at.saturating_add(length));
+        }
+        places.sort_unstable();
+        places.dedup();
+        places
+    }
+
     /// Uses the places on other pieces' edges that a row is worked into.
-    pub(super) fn use_origins(&self, done: &Done) -> Option<FaultKind> {
-        done.on_others.iter().find_map(|at| {
+    pub(super) fn use_origins(&self, on_others: &[u32]) -> Option<FaultKind> {
+        on_others.iter().find_map(|at| {
             let origin = self.origin(*at)?;
             let places = self.earlier.get(origin.piece)?.places(origin.edge);
             let by =
@@ -272,8 +299,8 @@ impl Finished {
             EdgeName::Top => self.top.slots.len(),
             EdgeName::RowEnds(_) => self.rows.len(),
             EdgeName::OtherSide => return self.underside,
-            // At a corner there are as many as are said to be.
-            EdgeName::Opening(_) => return u32::MAX,
+            // At a corner of an opening there are as many as are said to be.
+            EdgeName::Opening(_) | EdgeName::Outside => return u32::MAX,
             EdgeName::Loops(number, front) => {
                 let loops = if front { LoopOnly::Front } else { LoopOnly::Back };
                 self.free_loops(number, loops).map_or(0, <[Slot]>::len)

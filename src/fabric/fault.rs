@@ -323,6 +323,8 @@ pub enum EdgeName {
     RowEnds(Option<Side>),
     /// The other side of its start.
     OtherSide,
+    /// The way round all of its copies, where they lie side by side.
+    Outside,
     /// One of its openings, by its place among them.
     Opening(usize),
     /// The loops of a row, by its number, that the one above has left free; the front ones or the back ones.

@@ -1,11 +1,10 @@
 //! Copies of a piece with four corners, side by side: where each is joined, and the way round all of them.
 
-use super::book::Origin;
 use super::edge::Slot;
 use super::fault::{EdgeName, FaultKind};
 use super::hand::counted;
 use super::piece::{Finished, PieceWork};
-use super::start::Along;
+use super::start::{Along, along};
 use crate::pattern::model::Layout;
 
 /// What is known of a layout in one size.
@@ -42,8 +41,7 @@ impl PieceWork<'_> {
         let told = LaidOut { sides: [0; 4], joins: 0 };
         let mut corners = Corners { at, told };
         for (side, count) in corners.told.sides.iter_mut().enumerate() {
-            let places: Vec<Slot> =
-                side_of(slots, at, side, layout.corners).into_iter().map(|(_, slot)| slot).collect();
+            let places: Vec<Slot> = side_of(slots, at, side, layout.corners);
             *count = counted(to_join(&places));
         }
         let [top, left, bottom, right] = corners.told.sides;
@@ -58,25 +56,21 @@ impl PieceWork<'_> {
     pub(super) fn around_all(&self, piece: usize, finished: &Finished) -> Option<Vec<Along>> {
         let layout = self.pattern.pieces.get(piece)?.layout.as_ref()?;
         let corners = finished.corners?;
-        let along = |(at, slot): (usize, Slot)| Along {
-            slot,
-            origin: Origin { piece, edge: EdgeName::Top, at: counted(at) },
-            behind: None,
-        };
         let slots = &finished.top.slots;
-        let mut all: Vec<Along> = Vec::new();
+        let mut all: Vec<Slot> = Vec::new();
         for side in 0..4 {
             let pieces = if side % 2 == 0 { layout.across } else { layout.down };
             let corner = |which: usize| corner_of(slots, corners.at, which % 4, layout.corners);
             for at in 0..pieces {
-                all.extend(corner(side).into_iter().map(along));
-                all.extend(side_of(slots, corners.at, side, layout.corners).into_iter().map(along));
+                all.extend(corner(side));
+                all.extend(side_of(slots, corners.at, side, layout.corners));
                 if at + 1 < pieces {
-                    all.extend(corner(side + 1).into_iter().map(along));
+                    all.extend(corner(side + 1));
                 }
             }
         }
-        Some(all)
+        // Each place outside is there once, of whichever copy it is.
+        Some(along(piece, EdgeName::Outside, all))
     }
 }
 
@@ -93,18 +87,18 @@ fn joins(layout: &Layout, top: u32, left: u32) -> u32 {
     sides.saturating_add(one_side).saturating_add(across.saturating_mul(down).saturating_mul(3))
 }
 
-fn corner_of(slots: &[Slot], at: [usize; 4], which: usize, chains: u32) -> Vec<(usize, Slot)> {
+fn corner_of(slots: &[Slot], at: [usize; 4], which: usize, chains: u32) -> Vec<Slot> {
     let first = at.get(which).copied().unwrap_or_default();
     let length = usize::try_from(chains).unwrap_or(0);
-    slots.iter().copied().enumerate().skip(first).take(length).collect()
+    slots.iter().copied().skip(first).take(length).collect()
 }
 
 /// The places between a corner and the next one, round the end of the round.
-fn side_of(slots: &[Slot], at: [usize; 4], side: usize, chains: u32) -> Vec<(usize, Slot)> {
+fn side_of(slots: &[Slot], at: [usize; 4], side: usize, chains: u32) -> Vec<Slot> {
     let length = usize::try_from(chains).unwrap_or(0);
     let from = at.get(side).copied().unwrap_or_default().saturating_add(length);
     let to = at.get((side + 1) % 4).copied().unwrap_or_default();
-    let places = slots.iter().copied().enumerate();
+    let places = slots.iter().copied();
     if to >= from {
         return places.skip(from).take(to - from).collect();
     }

@@ -18,6 +18,10 @@ pub(super) fn needed_for(pattern: &Pattern, some: &[usize]) -> Vec<bool> {
     for (at, piece) in pattern.pieces.iter().enumerate().rev() {
         if needed.get(at).copied().unwrap_or_default() {
             each_needed(piece, &mut |of: usize| needed.get_mut(of).into_iter().for_each(|needed| *needed = true));
+            // What is left of an edge is told by all that was worked before.
+            if piece.start.names_rest() {
+                needed.iter_mut().take(at).for_each(|needed| *needed = true);
+            }
         }
     }
     needed
@@ -45,6 +49,7 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_)
             | ItemKind::Place(_) => {}
         }

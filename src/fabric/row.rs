@@ -42,7 +42,11 @@ impl PieceWork<'_> {
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
-        if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
+        let on_others = match &done.tape {
+            Some(tape) => self.seen_in_graph(tape),
+            None => done.on_others.clone(),
+        };
+        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(course.found)) {
             self.fault(course.found, planned.item, None, self.piece.start_span, kind);
         }
         if let Some(closes) = readings {

@@ -466,7 +466,7 @@ impl Along {
 }
 
 /// The places of a whole edge, each with where it lies.
-fn along(piece: usize, edge: EdgeName, slots: Vec<Slot>) -> Vec<Along> {
+pub(super) fn along(piece: usize, edge: EdgeName, slots: Vec<Slot>) -> Vec<Along> {
     (0_u32..).zip(slots).map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None }).collect()
 }
 

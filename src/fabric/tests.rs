@@ -267,6 +267,11 @@ fn what_is_left_of_an_edge_and_its_middle_are_what_lies_between() {
     assert_eq!(said_and_made(&text.replace("EDGE", "rest")), (vec![], vec![8]));
     assert_eq!(said_and_made(&text.replace("EDGE", "middle 8")), (vec![], vec![8]));
     assert_eq!(said_and_made(&text.replace("EDGE", "middle 10")).0.len(), 1);
+    // The graph has as many stitches, whichever pieces it is asked for.
+    let compiled = compile(&text.replace("EDGE", "rest"));
+    let graph = super::graph(&compiled.pattern, 3, 0);
+    let neck = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
+    assert_eq!(neck.filter_map(|at| graph.nodes.get(at)).filter(|node| node.on_edge).count(), 8);
 }
 
 #[test]
