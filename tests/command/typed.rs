@@ -1211,6 +1211,7 @@ fn help_and_version_are_printed() {
       explain      Explain a message by the word in its brackets, as count; without a word, list them all
       grade        Propose for each size the stitches that come nearest to its finished measurements
       shape        Tell how every round lies and how wide every row is, or draw the outlines of the pieces
+      chart        Draw the stitches of the pieces as charts, as SVG
       yarn         Reckon how much yarn every size takes, from at least to at most
       spread       Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
       new          Start a pattern: write NAME.rnd, a small one to change
