@@ -33,7 +33,7 @@ trait Ways<'i> {
     fn if_there(self, way: Way<'i>) -> ParseResult<State<'i>>;
     fn repeated(self, way: Way<'i>) -> ParseResult<State<'i>>;
     fn looked_ahead(self, is_there: bool, way: Way<'i>) -> ParseResult<State<'i>>;
-    fn as_one(self, atomicity: Atomicity, way: Way<'i>) -> ParseResult<State<'i>>;
+    fn undivided(self, atomicity: Atomicity, way: Way<'i>) -> ParseResult<State<'i>>;
 }
 
 impl<'i> Ways<'i> for State<'i> {
@@ -63,7 +63,7 @@ impl<'i> Ways<'i> for State<'i> {
     }
 
     #[inline(never)]
-    fn as_one(self, atomicity: Atomicity, way: Way<'i>) -> ParseResult<State<'i>> {
+    fn undivided(self, atomicity: Atomicity, way: Way<'i>) -> ParseResult<State<'i>> {
         self.atomic(atomicity, way)
     }
 }

@@ -109,6 +109,7 @@ impl<'a> Line<'a> {
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => None,
         }
     }

@@ -14,7 +14,7 @@ const WAYS: [(&str, &str); 6] = [
     ("optional", "if_there"),
     ("repeat", "repeated"),
     ("lookahead", "looked_ahead"),
-    ("atomic", "as_one"),
+    ("atomic", "undivided"),
 ];
 
 /// A line for each rule, so that a change of one is seen as that.

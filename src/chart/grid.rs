@@ -36,6 +36,8 @@ pub struct Seen {
     pub facing: Vec<bool>,
     /// For a maker who works from left to right: the picture is turned round.
     pub left_handed: bool,
+    /// In a piece that is the mirror image of another one, where it is turned round as well.
+    pub mirrored: bool,
 }
 
 impl Seen {
@@ -73,7 +75,8 @@ impl Chart<'_> {
 
     /// Where the left side of a square lies.
     fn x(&self, place: usize) -> f64 {
-        let place = if self.seen.left_handed { self.grid.width().saturating_sub(place + 1) } else { place };
+        let turned = self.seen.left_handed != self.seen.mirrored;
+        let place = if turned { self.grid.width().saturating_sub(place + 1) } else { place };
         ROOM + number(place) * SIDE
     }
 
@@ -140,7 +143,7 @@ impl Chart<'_> {
         let (left, top) = (ROOM, LEGEND);
         let across = self.grid.width();
         for at in 0..=across {
-            let from_right = if self.seen.left_handed { at } else { across - at };
+            let from_right = if self.seen.left_handed == self.seen.mirrored { across - at } else { at };
             let path =
                 if from_right.is_multiple_of(STRONG) || at == 0 || at == across { &mut strong } else { &mut thin };
             path.push_str(&format!("M{} {}v{}", shown(left + number(at) * SIDE), shown(top), shown(high)));
@@ -285,7 +288,7 @@ impl Chart<'_> {
             let side = if from_the_right { "right" } else { "left" };
             let mut places: Vec<usize> = (0..self.grid.width()).collect();
             // Whoever works with the left hand sees the picture turned round, and reads the same squares.
-            if diagonal || self.seen.is_facing(row) {
+            if diagonal || self.seen.is_facing(row) != self.seen.mirrored {
                 places.reverse();
             }
             let what = |place: &usize| self.grid.at(row, *place).map(|square| self.short(&square.what));

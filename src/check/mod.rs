@@ -81,6 +81,7 @@ mod unused_number;
 mod unused_stitch;
 mod unused_yarn;
 mod unworked;
+mod us_or_uk;
 mod walk;
 mod which_chain;
 mod which_yarn;
@@ -107,6 +108,9 @@ pub fn pages() -> impl Iterator<Item = (Code, &'static str)> {
     let checks = CHECKS.iter().map(|check| (check.code, check.page));
     syntax::PAGES.iter().chain(pattern::PAGES).copied().chain(checks)
 }
+
+/// What a line does at which something is said that is written in another one.
+const SAYS_AGAIN: &str = "says that line again";
 
 /// Every check. What is found stands in the order of the text; the order here decides nothing.
 pub const CHECKS: &[Check] = &[
@@ -192,6 +196,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
     Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
     Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
+    Check::margin(us_or_uk::CODE, include_str!("pages/us-or-uk.md"), us_or_uk::run),
     // Comes when all else is found.
     Check::last(meant::CODE, include_str!("pages/meant.md")),
 ];
@@ -202,6 +207,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { tree, pattern, fabric };
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
+    said_where_it_is_written(&mut findings);
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),
         Asked::OfFaults | Asked::Margin(_) | Asked::Last => None,
@@ -285,10 +291,20 @@ fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnos
     if !said_again || !within(line.steps_span, finding.primary.span) {
         return finding;
     }
-    let here = Label { span: item.span, text: "says that line again".to_owned() };
+    let here = Label { span: item.span, text: SAYS_AGAIN.to_owned() };
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding
+}
+
+/// What is wrong with a line in its own place is not said again where another line says it again.
+fn said_where_it_is_written(findings: &mut Vec<Diagnostic>) {
+    let known: BTreeSet<(Code, String, Span)> =
+        findings.iter().map(|found| (found.code, found.message.clone(), found.primary.span)).collect();
+    findings.retain(|found| {
+        let cause = found.others.first().filter(|_| found.primary.text == SAYS_AGAIN);
+        cause.is_none_or(|cause| !known.contains(&(found.code, found.message.clone(), cause.span)))
+    });
 }
 
 /// `row 3 of the grid Gulls`, where a finding is about squares of a grid.

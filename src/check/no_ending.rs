@@ -115,9 +115,12 @@ fn ends(item: &Item) -> bool {
         ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_) => true,
         ItemKind::Words(said) => ENDED_IN_WORDS.iter().any(|words| has(&said.text, words)),
         ItemKind::Work(line) => cuts(line),
-        ItemKind::Again(_) | ItemKind::Sew { .. } | ItemKind::ChangeTo(_) | ItemKind::Trim(_) | ItemKind::Place(_) => {
-            false
-        }
+        ItemKind::Again(_)
+        | ItemKind::Sew { .. }
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Using(_)
+        | ItemKind::Trim(_)
+        | ItemKind::Place(_) => false,
     }
 }
 

@@ -39,6 +39,7 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
                 }
             }
             ItemKind::Words(_)
+            | ItemKind::Using(_)
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)

@@ -15,6 +15,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         if let LineKind::Piece(_) = line.kind {
             seen.retain(|said, _| !said.in_piece);
         }
+        // After a row another hook is used from there on.
+        if let LineKind::Work(_) | LineKind::Again(_) = line.kind {
+            seen.retain(|said, _| said.what != "`using`");
+        }
         let Some(said) = said(&line.kind) else { continue };
         match seen.get(&said) {
             Some(earlier) => findings.push(finding(&said, line.span, *earlier)),

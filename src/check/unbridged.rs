@@ -109,6 +109,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::TurningAs(..)
             | StepKind::Close(..)
             | StepKind::JoinTo(..)
+            // Its skips have their chains.
+            | StepKind::Grid(_)
             | StepKind::Group(..)
             | StepKind::Together(..)
             // The work goes on elsewhere, whatever is skipped on the way.
@@ -122,8 +124,6 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
             StepKind::Colours(steps) => walk(pattern, sizes, steps, met),
-            // Its skips have their chains.
-            StepKind::Grid(_) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide

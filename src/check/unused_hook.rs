@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::Piece;
 
 pub(super) const CODE: Code = Code("unused-hook");
 
@@ -21,8 +22,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn is_used(context: Context<'_>, name: &str) -> bool {
-    let using = context.pattern.pieces.iter().filter_map(|piece| piece.using.as_deref());
-    using.into_iter().any(|used| used.eq_ignore_ascii_case(name))
+    let mut using = context.pattern.pieces.iter().flat_map(Piece::hooks);
+    using.any(|used| used.eq_ignore_ascii_case(name))
 }
 
 fn finding((what, name, span, gauge): (&str, &str, Span, Option<Span>)) -> Diagnostic {

@@ -75,6 +75,7 @@ impl PieceWork<'_> {
             | ItemKind::Again(_)
             | ItemKind::FastenOff
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_)
             | ItemKind::Place(_) => None,
         }

@@ -100,6 +100,7 @@ impl Laying<'_> {
             | Event::Group(_)
             | Event::LeadChains(_)
             | Event::Skipped(..)
+            | Event::Over { .. }
             | Event::Passed(..)
             | Event::Cut
             | Event::ChangeTo(_)

@@ -183,12 +183,14 @@ struct Recording {
     /// The ring of the present piece.
     ring: Option<usize>,
     yarn: Option<usize>,
+    /// What lies under a chain that was worked over it.
+    under: BTreeMap<u32, u32>,
     /// Items of the piece until this one were looked at.
     item: usize,
     step: Span,
 }
 
-impl<'p> Recorder<'p> {
+impl Recorder<'_> {
     /// Whether a piece is recorded.
     pub(super) fn has(&self, piece: usize) -> bool {
         self.wanted.get(piece).copied().unwrap_or_default()
@@ -306,6 +308,7 @@ impl Recording {
                 let end = pass.strip.saturating_add(usize::try_from(chains).unwrap_or(usize::MAX));
                 self.on_edge(pass.strip..end, true);
             }
+            Event::Over { chain, place } => drop(self.under.insert(chain, place)),
             Event::ChangeTo(yarn) | Event::Colour(yarn) => self.yarn = yarn.map(usize::from),
             Event::Rejoin(yarn) => self.yarn = yarn.map(usize::from).or(self.yarn),
             Event::Leg { .. }
@@ -408,10 +411,11 @@ impl Recording {
         Foot { on, node, fresh }
     }
 
-    /// What a node stands on first.
+    /// What a node stands on first; of a chain what it lies over.
     fn below(&self, node: usize) -> Option<usize> {
-        let node = self.graph.nodes.get(node)?;
-        self.graph.feet(node).first()?.node
+        let under = || usize::try_from(*self.under.get(&u32::try_from(node).ok()?)?).ok();
+        let feet = self.graph.nodes.get(node).map(|node| self.graph.feet(node))?;
+        feet.first().map_or_else(under, |foot| foot.node)
     }
 
     /// Nodes that stand on nothing of the edge.

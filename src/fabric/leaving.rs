@@ -66,7 +66,21 @@ impl Hand<'_> {
     pub(super) fn pass_over(&mut self, to: usize) {
         let skipped = self.count_range(self.now.at, to);
         self.now.account.skipped = self.now.account.skipped.saturating_add(skipped);
+        self.lies_over(to);
         self.tape.write(Event::Skipped(counted(self.now.at), counted(to)));
+    }
+
+    /// Notes for a graph what chains lie over that were made just before as many places are passed over.
+    fn lies_over(&mut self, to: usize) {
+        let last = self.tape.events().iter().rev().find(|event| !matches!(event, Event::Step { .. }));
+        let Some(Event::Chains(chains)) = last.copied().filter(|_| self.steps_noted) else { return };
+        let places: Vec<u32> =
+            self.edge.slots.get(self.now.at..to).unwrap_or_default().iter().map(|slot| slot.node).collect();
+        if counted(places.len()) == chains {
+            let first = self.now.node.saturating_sub(chains);
+            let over = (first..).zip(places).map(|(chain, place)| Event::Over { chain, place });
+            over.for_each(|over| self.tape.write(over));
+        }
     }
 
     pub(super) fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {

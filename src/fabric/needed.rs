@@ -49,6 +49,7 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_)
             | ItemKind::Place(_) => {}
         }

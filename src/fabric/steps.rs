@@ -7,7 +7,7 @@ use super::hand::{Hand, Outcome, counted, kind_of, trouble};
 use super::tape::{Event, How, Laid, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Evenly, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Evenly, GridStep, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
 use crate::spread::share;
 use crate::stitch::StitchId;
 
@@ -66,10 +66,7 @@ impl Hand<'_> {
             StepKind::Close(chains, stitch) => self.close(chains, *stitch, span),
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::Colours(steps) => self.colours(steps),
-            StepKind::Grid(grid) => {
-                let steps = if self.right_side { &grid.facing } else { &grid.away };
-                self.unasked(|hand| hand.steps(steps))
-            }
+            StepKind::Grid(grid) => self.grid(grid),
             StepKind::Turn
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
@@ -81,6 +78,12 @@ impl Hand<'_> {
                 Ok(())
             }
         }
+    }
+
+    /// A row of a grid, from the side that faces the maker.
+    fn grid(&mut self, grid: &GridStep) -> Outcome {
+        let steps = if self.right_side { &grid.facing } else { &grid.away };
+        self.unasked(|hand| hand.steps(steps))
     }
 
     /// Runs of several colours: the yarn that a run names is taken up where it is.

@@ -51,6 +51,11 @@ pub(super) enum Event {
     Mark(u16),
     /// Places passed over by `skip`, from one slot to another.
     Skipped(u32, u32),
+    /// A chain lies over a place that is passed over; both by their numbers, noted for a graph only.
+    Over {
+        chain: u32,
+        place: u32,
+    },
     /// Places run past on the way to a named one.
     Passed(u32, u32),
     /// The yarn is cut.

@@ -110,6 +110,7 @@ impl Trail {
             | Event::Slips(_)
             | Event::Mark(_)
             | Event::Skipped(..)
+            | Event::Over { .. }
             | Event::Passed(..) => {}
         }
     }

@@ -71,6 +71,7 @@ fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
             | ItemKind::Gather(None)
             | ItemKind::Sew { over: None, .. }
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => {}
             ItemKind::Place(placing) => placing.numbers().for_each(&mut *see),
         }

@@ -50,14 +50,16 @@ impl PieceWork<'_> {
         rest: &[Planned],
         course: &mut Course<'_>,
     ) {
-        let height = |row: &Row| {
+        let height_by = |scale: &Scale, row: &Row| {
             let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
             row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()
         };
+        let height = |row: &Row| height_by(&self.scale_at(row.item, *scale), row);
         let rows = &course.finished.rows;
         let done: f64 = rows.iter().skip(self.measured_from(planned, rows)).map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
-        let line = |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), height);
+        let line =
+            |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), |row| height_by(scale, row));
         let together: f64 = planned.cycle.iter().map(line).sum();
         let times = if together > 0.0 { ((wanted.mm() - done) / together).round() } else { 0.0 };
         if times < 0.0 {
@@ -84,6 +86,13 @@ impl PieceWork<'_> {
                 rows.iter().rposition(names).map_or(0, |at| at + 1)
             }
         }
+    }
+
+    /// What a row that an item says is measured by: its own gauge, where another one is used from some row on.
+    fn scale_at(&self, item: usize, usual: Scale) -> Scale {
+        let changes = self.piece.items.iter().any(|item| matches!(item.kind, ItemKind::Using(_)));
+        let own = || Scale::at(self.pattern, self.piece, item);
+        if changes { own().unwrap_or(usual) } else { usual }
     }
 
     /// Worked until a line makes the wanted number. It is a fault if a line jumps past it, or if the lines come no nearer

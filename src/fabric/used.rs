@@ -49,6 +49,7 @@ impl Used {
             | Event::GivenBack(_)
             | Event::Mark(_)
             | Event::Skipped(..)
+            | Event::Over { .. }
             | Event::Passed(..)
             | Event::ChangeTo(None)
             | Event::Colour(None)

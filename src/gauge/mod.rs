@@ -12,7 +12,13 @@ impl Scale {
     /// By the piece's own gauge, or else by the weight of its yarn.
     #[must_use]
     pub fn of(pattern: &Pattern, piece: &Piece) -> Option<Self> {
-        let using = piece.using.as_deref();
+        Self::at(pattern, piece, 0)
+    }
+
+    /// The same for a row that an item says: another hook may be in use from some row on.
+    #[must_use]
+    pub fn at(pattern: &Pattern, piece: &Piece, item: usize) -> Option<Self> {
+        let using = piece.using_at(item);
         let swatch = Self::by_swatch(&pattern.head, &pattern.stitches, pattern.terms, using);
         swatch.or_else(|| Self::by_weight(pattern, piece))
     }

@@ -44,7 +44,15 @@ pub struct RowMeasure {
 
 fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<RowMeasure> {
     let mut length = Reckoned::default();
+    // Another gauge may hold from some row on.
+    let changes = piece.items.iter().any(|item| matches!(item.kind, ItemKind::Using(_)));
+    let mut scale = *scale;
+    let mut looked_at = None;
     let measured = rows.iter().map(|row| {
+        if changes && looked_at.replace(row.item) != Some(row.item) {
+            scale = Scale::at(pattern, piece, row.item).unwrap_or(scale);
+        }
+        let scale = &scale;
         let height = row_height(pattern, scale, row.ledger.stitches, made(row));
         if !goes_on_beside(piece, row) {
             length = length + height;
@@ -107,6 +115,25 @@ mod tests {
         assert!((1.75..=2.4).contains(&tall), "{tall}");
         assert!(rows[2].height.give > rows[1].height.give * 2.0);
         assert_eq!(strip.scale.source, Source::Swatch(0));
+    }
+
+    #[test]
+    fn another_gauge_holds_from_its_row_on_and_a_length_knows_of_it() {
+        let head = "gauge rim 20 sts x 20 rows in sc = 10 cm\ngauge body 10 sts x 10 rows in sc = 10 cm";
+        let piece = "piece Strip, in rows\nusing rim\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+                     rows 2-4: sc to end\nusing body\nrow 5: sc to end\nagain row 5 until 10 cm\nusing rim\nrow: sc to end";
+        let strip = measured(head, piece);
+        let rows = &strip.sizes[0];
+        let near = |shown: f64, wanted: f64| assert!((shown - wanted).abs() < 1e-6, "{shown} and not {wanted}");
+        // Four rows of 5 mm, then eight of 10 mm to 10 cm, then one of 5 mm again.
+        assert_eq!(rows.len(), 13);
+        near(rows[3].length.length.mm(), 20.0);
+        near(rows[11].length.length.mm(), 100.0);
+        near(rows[12].length.length.mm(), 105.0);
+        // 20 stitches of 5 mm and of 10 mm.
+        near(rows[3].width.length.mm(), 100.0);
+        near(rows[4].width.length.mm(), 200.0);
+        near(rows[12].width.length.mm(), 100.0);
     }
 
     #[test]

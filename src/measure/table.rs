@@ -98,8 +98,11 @@ fn in_three(length: Reckoned) -> [String; 3] {
 fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
     match scale.source {
         Source::Swatch(_) => {
-            let gauge = gauge_for(&pattern.head, piece.using.as_deref());
-            let gauge = gauge.map(|(_, gauge)| gauge.to_string()).unwrap_or_default();
+            let gauge = |name| gauge_for(&pattern.head, name).map(|(_, gauge)| gauge.to_string()).unwrap_or_default();
+            let mut names: Vec<Option<&str>> = vec![piece.using.as_deref()];
+            let later = piece.hooks().skip(names.iter().flatten().count()).map(Some);
+            names.extend(later);
+            let gauge = names.into_iter().map(gauge).collect::<Vec<_>>().join(", then ");
             format!("by the gauge of {gauge}, give or take one stitch and one row of it")
         }
         Source::Weight(weight) => {

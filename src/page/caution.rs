@@ -268,7 +268,8 @@ fn words(pattern: &Pattern) -> Vec<Word> {
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
-            | ItemKind::ChangeTo(_) => None,
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_) => None,
         }));
     }
     texts.into_iter().flat_map(words_of).collect()

@@ -9,7 +9,7 @@ use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, written_out};
+use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, turns_round, written_out};
 use super::wording::{head, label, notes, start, stripes};
 use super::{Edition, Faults, Foreign, Hand, Language, Wording, aloud};
 
@@ -411,9 +411,10 @@ impl<'a> Layout<'a> {
     /// The charts of the grids that a piece is worked by.
     fn charts(&self, told: Told<'a>) -> Vec<Block> {
         let left_handed = self.edition.hand == Hand::Left;
+        let mirrored = told.piece.mirror_of.is_some();
         let grids = wording::grid_sides(told).into_iter();
         let drawn = grids.filter_map(|(grid, facing)| {
-            crate::chart::grid(&self.compiled.pattern, grid, &crate::chart::Seen { facing, left_handed })
+            crate::chart::grid(&self.compiled.pattern, grid, &crate::chart::Seen { facing, left_handed, mirrored })
         });
         drawn.map(Block::Drawing).collect()
     }
@@ -439,13 +440,16 @@ impl<'a> Layout<'a> {
         let Some(entry) = self.entry(told, piece, index) else { return Vec::new() };
         let Entry::Line(line) = entry else { return vec![entry] };
         let rows = match told.piece.items.get(index) {
-            Some(item) if told.voice.words == Wording::Aloud => written_out(told, index, item),
+            Some(item) if told.voice.words == Wording::Aloud || turns_round(told, index, item) => {
+                written_out(told, index, item)
+            }
             Some(_) | None => Vec::new(),
         };
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, (row, source)): (usize, (RowTold, usize))| {
+        let one = |(at, (row, source, side)): (usize, (RowTold, usize, Option<bool>))| {
+            let told = Told { side, ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {
@@ -484,6 +488,7 @@ impl<'a> Layout<'a> {
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
         Some(Entry::Line(Line {

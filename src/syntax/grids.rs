@@ -25,12 +25,6 @@ impl Reader<'_> {
     fn run(&mut self, node: &Node<'_>) -> Option<Run> {
         let yarn = node.child(Rule::run_yarn).or_else(|| node.child(Rule::run_yarn_to))?;
         let yarn = self.node_text(&yarn);
-        if self.names.yarns.is_empty() {
-            let message = format!("`{}` can't be read here", yarn.text);
-            let found = Diagnostic::error(codes::READING, message, yarn.span, "reading stopped here");
-            self.find(found.with_help("if it is a colour, name it above with a `yarn` line"));
-            return None;
-        }
         let places = match node.child(Rule::till) {
             Some(till) => Where::Till(self.till(&till)?),
             None => Where::Count { amount: self.child_amount(node)?, kind: None },

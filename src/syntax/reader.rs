@@ -248,7 +248,7 @@ impl<'t> Reader<'t> {
     /// A sum, a product or a single entry: operands with signs between them, joined from the left.
     pub fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
         if node.rule() == Rule::number {
-            return Some(Sum::Number(self.number(node)?.value));
+            return Some(Sum::Number(self.number(node)?));
         }
         if node.rule() == Rule::set_name {
             return Some(Sum::Name(self.node_text(node)));

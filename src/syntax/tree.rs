@@ -575,6 +575,32 @@ pub struct Amount {
     pub terms: Vec<Term>,
 }
 
+impl Amount {
+    /// Every number that is written in it, those of its arithmetic as well.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<Number> {
+        let mut all = Vec::new();
+        for term in &self.terms {
+            match &term.value {
+                TermValue::Number(value) => all.push(Number { span: term.span, value: *value }),
+                TermValue::Sum(sum) => sum.numbers(&mut all),
+            }
+        }
+        all
+    }
+
+    /// The names of numbers that it asks for.
+    pub(crate) fn names(&self) -> Vec<&str> {
+        let mut all = Vec::new();
+        for term in &self.terms {
+            if let TermValue::Sum(sum) = &term.value {
+                sum.names(&mut all);
+            }
+        }
+        all
+    }
+}
+
 /// One number of a list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Term {
@@ -597,7 +623,7 @@ pub enum TermValue {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Sum {
     /// Digits.
-    Number(u64),
+    Number(Number),
     /// A name that `set` gave.
     Name(Text),
     /// Two sides and what joins them: `+`, `-`, `*` or `/`.
@@ -611,6 +637,30 @@ pub enum Sum {
         /// All of it.
         span: Span,
     },
+}
+
+impl Sum {
+    fn numbers(&self, all: &mut Vec<Number>) {
+        match self {
+            Self::Number(number) => all.push(*number),
+            Self::Name(_) => {}
+            Self::Of { left, right, .. } => {
+                left.numbers(all);
+                right.numbers(all);
+            }
+        }
+    }
+
+    fn names<'s>(&'s self, all: &mut Vec<&'s str>) {
+        match self {
+            Self::Number(_) => {}
+            Self::Name(name) => all.push(&name.text),
+            Self::Of { left, right, .. } => {
+                left.names(all);
+                right.names(all);
+            }
+        }
+    }
 }
 
 /// A whole number that is the same in every size.

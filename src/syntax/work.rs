@@ -27,7 +27,15 @@ pub(super) struct LabelWord {
 impl Reader<'_> {
     /// A row or round; `rest` is what stands after its first word.
     pub fn work_line(&mut self, word: LabelWord, rest: Span) -> LineKind {
+        let before = self.findings.len();
         let (label, after) = self.label(word, rest);
+        if let Some(found) = self.yarn_in_label(rest) {
+            self.findings.truncate(before);
+            self.find(found);
+            let (_, count) = self.split_count(rest);
+            let stated = count.and_then(|span| self.stated(span));
+            return LineKind::Work(WorkLine { label, body: Body::Unread, stated, turning: Vec::new() });
+        }
         let (body_span, stated_span) = self.split_count(after);
         let mut stated = stated_span.and_then(|span| self.stated(span));
         let mut body = self.body(body_span, &mut stated);
@@ -150,6 +158,10 @@ impl Reader<'_> {
             return None;
         }
         self.brackets(Rule::work_line, span)?;
+        if let Some(found) = self.yarn_beside(span) {
+            self.find(found);
+            return None;
+        }
         let node = match self.read(Rule::work_line, span) {
             Ok(node) => node,
             Err(stop) => {
@@ -361,8 +373,15 @@ impl Reader<'_> {
             return self.until(&how);
         }
         if how.rule() == Rule::more_slip {
-            self.times_more(&how, node.span());
-            return None;
+            // They have been worked once where they are written: what is done again is more.
+            let better = format!("{} times", self.slice(how.child(Rule::amount)?.span()));
+            self.respell(
+                codes::REPEAT_STYLE,
+                "how often lines are done again is written `4 times`",
+                how.span(),
+                &better,
+            );
+            return Some(AgainExtent::Times(self.child_amount(&how)?));
         }
         if how.rule() == Rule::word_times {
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };

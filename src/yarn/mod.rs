@@ -17,7 +17,7 @@ use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
 use crate::units::{Length, Mass, Unit, number};
-use walk::{Part, by_yarn, walk};
+use walk::{Part, each_part, walk};
 
 /// Yarn of a single crochet, in widths of a stitch. Three motifs of 1941 whose publisher printed the yards of thread they need
 /// give 11 to 13 (`tests/published/yarn.rs`); such figures allow for some waste. Cloths and blankets of cotton and wool give
@@ -136,15 +136,23 @@ pub fn estimate(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
     for size in 0..pattern.sizes.len() {
         for (index, piece) in pattern.pieces.iter().enumerate() {
             let worked = fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
-            for part in worked.map(|fabric| by_yarn(pattern, piece, size, fabric)).unwrap_or_default() {
-                let scale = scales.get(part.yarn, index)?;
+            let Some(worked) = worked else { continue };
+            let mut known = true;
+            each_part(pattern, piece, size, worked, &mut |part| {
+                let Some(scale) = scales.get(part.yarn, index) else {
+                    known = false;
+                    return;
+                };
                 let metres = scale.metres(pattern, &part).times(piece.copies);
                 note_rough(pattern, &part, scale, &mut rough);
-                let Some(need) = yarns.get_mut(part.yarn) else { continue };
+                let Some(need) = yarns.get_mut(part.yarn) else { return };
                 need.basis = need.basis.max(Some(scale.basis));
                 if let Some(sum) = need.pieces.get_mut(size).and_then(|pieces| pieces.get_mut(index)) {
                     *sum += metres;
                 }
+            });
+            if !known {
+                return None;
             }
         }
     }

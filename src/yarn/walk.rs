@@ -1,9 +1,9 @@
 //! A piece in one size, walked from its start to its endings: which yarn is used where, and how much.
 
-use std::collections::BTreeMap;
-
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
-use crate::pattern::model::{Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind};
+use crate::pattern::model::{
+    ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind,
+};
 use crate::units::Unit;
 
 use super::takes::{self, Takes};
@@ -17,6 +17,9 @@ const RING: Range = Range { low: 0.03, high: 0.08 };
 
 /// Sewing over one stitch, in single crochets (common practice, no source): two and a half to four widths of a stitch.
 const SEWN: Range = Range { low: 2.5 / SC_WIDTHS, high: 4.0 / SC_WIDTHS };
+
+/// A strand that lies along one stitch, in single crochets: about its width (common practice, no source).
+const CARRIED: Range = Range { low: 0.9 / SC_WIDTHS, high: 1.3 / SC_WIDTHS };
 
 /// Threading through one stitch, in single crochets: one to two widths.
 const THREADED: Range = Range { low: 1.0 / SC_WIDTHS, high: 2.0 / SC_WIDTHS };
@@ -45,25 +48,15 @@ pub(super) struct Part {
 
 /// Everything that a piece uses in a size, in the order of working; of one copy.
 pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    match walked(pattern, piece, size, fabric, Sorted::ByRow(Vec::new(), Part::new(None, 0))) {
-        Sorted::ByRow(mut parts, now) => {
-            parts.push(now);
-            parts
-        }
-        Sorted::ByYarn(parts) => parts.into_values().collect(),
-    }
+    let mut parts = Vec::new();
+    each_part(pattern, piece, size, fabric, &mut |part| parts.push(part));
+    parts
 }
 
-/// The same put together for each yarn, which takes no room for the rows.
-pub(super) fn by_yarn(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    match walked(pattern, piece, size, fabric, Sorted::ByYarn(BTreeMap::new())) {
-        Sorted::ByRow(parts, _) => parts,
-        Sorted::ByYarn(parts) => parts.into_values().collect(),
-    }
-}
-
-fn walked(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, parts: Sorted) -> Sorted {
-    let mut walker = Walker { pattern, piece, size, fabric, at: None, parts, attached: Vec::new(), yarn: 0 };
+/// The same, a part at a time: thousands of rows take no room.
+pub(super) fn each_part(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, see: &mut dyn FnMut(Part)) {
+    let now = Part::new(None, 0);
+    let mut walker = Walker { pattern, piece, size, fabric, at: None, see, now, attached: Vec::new(), yarn: 0 };
     walker.start();
     let mut rows = fabric.rows.iter().enumerate().peekable();
     for (index, item) in piece.items.iter().enumerate() {
@@ -79,15 +72,19 @@ fn walked(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, pa
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
-    walker.parts
+    let Walker { see, now, .. } = walker;
+    see(now);
 }
 
-/// What is done so far.
-enum Sorted {
-    /// A part for each yarn of a row, and the one that is added to.
-    ByRow(Vec<Part>, Part),
-    /// A part for each yarn.
-    ByYarn(BTreeMap<usize, Part>),
+/// The colours of a row, run after run.
+fn colours(row: &Row) -> Vec<usize> {
+    let runs = row.ledger.used.iter().filter_map(|stretch| match stretch.taken {
+        Taken::Colour(yarn) => Some(yarn),
+        Taken::GoesOn | Taken::ChangedTo(_) | Taken::Joined(_) => None,
+    });
+    let mut runs: Vec<usize> = runs.collect();
+    runs.dedup();
+    runs
 }
 
 struct Walker<'a> {
@@ -97,7 +94,9 @@ struct Walker<'a> {
     fabric: &'a SizeFabric,
     /// The row or round that is being worked.
     at: Option<usize>,
-    parts: Sorted,
+    /// Is shown what is done; `now` is added to.
+    see: &'a mut dyn FnMut(Part),
+    now: Part,
     /// Yarns that hang on the work.
     attached: Vec<usize>,
     /// The yarn in use.
@@ -146,10 +145,43 @@ impl Walker<'_> {
         if let Some(striped) = self.piece.striped_yarn(row.number).and_then(|name| self.named(name)) {
             self.change_to(striped);
         }
+        let colours = colours(row);
+        self.balls(&colours);
         for stretch in &row.ledger.used {
             self.stretch(stretch);
+            if matches!(stretch.taken, Taken::Colour(_)) {
+                self.carry(stretch, &colours);
+            }
         }
         self.at = None;
+    }
+
+    /// Colours that are not in use lie along the stitches, unless each area has a ball of its own.
+    fn carry(&mut self, stretch: &Stretch, colours: &[usize]) {
+        if self.piece.colours == Some(ColourWork::Apart) {
+            return;
+        }
+        let stitches = stretch.stitches.iter().fold(0_u32, |sum, (_, count)| sum.saturating_add(*count));
+        let mut others: Vec<usize> = colours.iter().copied().filter(|yarn| *yarn != self.yarn).collect();
+        others.sort_unstable();
+        others.dedup();
+        for yarn in others {
+            self.part(yarn).widths += CARRIED.times(stitches);
+        }
+    }
+
+    /// Where each area has a ball of its own, one is joined for each run of a row that has none yet.
+    fn balls(&mut self, colours: &[usize]) {
+        if self.piece.colours != Some(ColourWork::Apart) {
+            return;
+        }
+        let of = |yarns: &[usize], yarn: usize| yarns.iter().filter(|other| **other == yarn).count();
+        for yarn in colours {
+            if of(&self.attached, *yarn) < of(colours, *yarn) {
+                self.attached.push(*yarn);
+                self.part(*yarn).metres += TAIL;
+            }
+        }
     }
 
     fn stretch(&mut self, stretch: &Stretch) {
@@ -184,7 +216,7 @@ impl Walker<'_> {
     /// What happens between rows. Rows themselves are walked before.
     fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
-            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
+            ItemKind::Using(_) | ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
             ItemKind::ChangeTo(name) => {
                 if let Some(yarn) = self.named(name) {
@@ -269,15 +301,11 @@ impl Walker<'_> {
 
     /// Where to add what is used now.
     fn part(&mut self, yarn: usize) -> &mut Part {
-        match &mut self.parts {
-            Sorted::ByRow(parts, now) => {
-                if now.yarn != yarn || now.row != self.at {
-                    parts.push(std::mem::replace(now, Part::new(self.at, yarn)));
-                }
-                now
-            }
-            Sorted::ByYarn(parts) => parts.entry(yarn).or_insert_with(|| Part::new(None, yarn)),
+        if self.now.yarn != yarn || self.now.row != self.at {
+            let next = Part::new(self.at, yarn);
+            (self.see)(std::mem::replace(&mut self.now, next));
         }
+        &mut self.now
     }
 
     fn named(&self, name: &str) -> Option<usize> {

@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
 mod grading;
+mod grids;
 mod proof;
 mod properties;
 mod record;

@@ -153,5 +153,10 @@ pub(super) fn goes_on(told: Told<'_>, other: usize) -> bool {
         || told.voice.sizes.iter().filter_map(|&size| rows(size)).flatten().any(taken);
     let same_yarn = !changes && yarn(below).is_some() && yarn(below) == yarn(told.piece);
     let rounds = below.way.rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
-    at.checked_sub(1) == Some(other) && uncut && only && same_yarn && rounds && told.piece.using == below.using
+    at.checked_sub(1) == Some(other)
+        && uncut
+        && only
+        && same_yarn
+        && rounds
+        && told.piece.using.as_deref() == below.using_at(below.items.len())
 }

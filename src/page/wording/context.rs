@@ -5,6 +5,7 @@ use crate::pattern::model::{
     ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
 };
 
+use super::grids::is_by_grid;
 use super::names::Voice;
 use super::teller::Noun;
 
@@ -28,6 +29,11 @@ impl<'a> Told<'a> {
     #[must_use]
     pub fn rows(self, size: usize) -> &'a [Row] {
         self.all_rows(size).map_or(&[], Rows::as_slice)
+    }
+
+    /// Whether the work turns after each row or round.
+    pub(super) fn turns(self) -> bool {
+        self.piece.way == Way::Rows || self.piece.turned
     }
 
     fn all_rows(self, size: usize) -> Option<&'a Rows> {
@@ -61,14 +67,14 @@ impl<'a> Told<'a> {
     pub fn is_said_before(self, index: usize) -> bool {
         let before = index.checked_sub(1);
         let span = |at: usize| self.piece.items.get(at).map(|item| item.span);
-        before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(|line| line.same_as.is_some())
+        before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(says_again)
     }
 
     /// The last of the items that are said together with one: `rows 2-5: as rows 2-5 of Front` is an item a row.
     #[must_use]
     pub fn last_said_with(self, index: usize) -> usize {
-        let says_again = |at: usize| self.line(at).is_some_and(|line| line.same_as.is_some());
-        let span = self.piece.items.get(index).map(|item| item.span).filter(|_| says_again(index));
+        let span = self.piece.items.get(index).map(|item| item.span);
+        let span = span.filter(|_| self.line(index).is_some_and(says_again));
         let after = self.piece.items.iter().skip(index.saturating_add(1));
         index.saturating_add(after.take_while(|item| Some(item.span) == span).count())
     }
@@ -142,9 +148,28 @@ impl<'a> Told<'a> {
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
             | ItemKind::Trim(_) => None,
         }
     }
+}
+
+/// Whether a line says another one again and may be told together with those beside it. Rows of a grid are told one by one.
+fn says_again(line: &Line) -> bool {
+    line.same_as.is_some() && !is_by_grid(line)
+}
+
+/// Whether a row by a grid says another one again that was worked with the other side facing, so that its squares come in
+/// the opposite order.
+pub(super) fn is_turned_round(told: Told<'_>, index: usize, line: &Line) -> bool {
+    let Some(same) = line.same_as.as_ref().filter(|_| is_by_grid(line)) else { return false };
+    let fabric = same.piece.map_or(told.fabric, |other| told.pieces.get(other));
+    let first = |size: usize| {
+        let named = same.rows.get(size).copied().flatten()?;
+        row_of(&fabric?.sizes.get(size)?.rows, named).map(|row| row.right_side)
+    };
+    let here = |size: usize| told.rows_of(index, size).next().map(|row| row.right_side);
+    told.voice.sizes.iter().any(|&size| first(size).zip(here(size)).is_some_and(|(there, here)| there != here))
 }
 
 /// Whether a line is the first row or round of its piece.

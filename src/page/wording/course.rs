@@ -5,6 +5,7 @@ use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
+use super::grids::is_by_grid;
 use super::label;
 use super::names::Amount;
 use super::phrase::{Numbers, Phrase};
@@ -156,7 +157,7 @@ fn run(told: Told<'_>, index: usize, item: &Item, (from, to): (usize, usize), fi
 /// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
 /// would read.
 #[must_use]
-pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<(RowTold, usize)> {
+pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<(RowTold, usize, Option<bool>)> {
     let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
     let most = counts.max().unwrap_or_default();
     if !(2..=MOST_WRITTEN).contains(&most) {
@@ -164,9 +165,29 @@ pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<(RowTold, u
     }
     let source = |at: usize| {
         let mut rows = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).nth(at));
-        rows.next().map_or(index, |row| row.source)
+        rows.next().map_or((index, None), |row| (row.source, Some(row.right_side)))
     };
-    (0..most).map(|at| (row(told, index, item, at), source(at))).collect()
+    let one = |at: usize| {
+        let (source, side) = source(at);
+        let mut row = row(told, index, item, at);
+        if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns()) {
+            row.label = row.label.then(label::facing(told.voice, side));
+        }
+        (row, source, side)
+    };
+    (0..most).map(one).collect()
+}
+
+/// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.
+#[must_use]
+pub fn turns_round(told: Told<'_>, index: usize, item: &Item) -> bool {
+    let other_side = |size: usize, row: &Row| {
+        let first = told.worked_in(row.source, size).next();
+        let by_grid = told.line(row.source).is_some_and(is_by_grid);
+        by_grid && first.is_some_and(|first| first.right_side != row.right_side)
+    };
+    matches!(item.kind, ItemKind::Again(_))
+        && told.voice.sizes.iter().any(|&size| told.rows_of(index, size).any(|row| other_side(size, row)))
 }
 
 /// Whether every row of an item works the same line.
@@ -311,6 +332,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::Trim(_)
-        | ItemKind::ChangeTo(_) => None,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Using(_) => None,
     }
 }

@@ -21,7 +21,8 @@ pub fn is_finishing(item: &ItemKind) -> bool {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Place(_)
-        | ItemKind::ChangeTo(_) => false,
+        | ItemKind::ChangeTo(_)
+        | ItemKind::Using(_) => false,
     }
 }
 
@@ -35,6 +36,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::FastenOff => Phrase::of("Fasten off."),
         ItemKind::ChangeTo(yarn) if is_cut(told, index) => Phrase::of("Join ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
+        ItemKind::Using(name) => other_hook(told, name),
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
         ItemKind::Seam(one, other) => {
             let (one, other) = (side(told, item, one), side(told, item, other));
@@ -58,6 +60,21 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Place(placing) => placed::placed(told, item, placing)?,
     };
     Some(label::only(voice, &item.sizes).then(sentence))
+}
+
+/// `Change to the 3 mm hook.`, or by the gauge where only that is named.
+fn other_hook(told: Told<'_>, name: &str) -> Phrase {
+    let head = &told.voice.pattern.head;
+    let named = |other: &Option<String>| other.as_deref().is_some_and(|other| other.eq_ignore_ascii_case(name));
+    let hook = head.hooks.iter().find(|hook| named(&hook.name)).map(super::head::hook_size);
+    let gauge = head.gauges.iter().find(|gauge| named(&gauge.name));
+    let gauge = gauge.map(|gauge| super::head::gauge_alone(told.voice, gauge));
+    let gauge = gauge.map(|gauge| Phrase::of("work from here on to the gauge of ").then(gauge));
+    match (hook, gauge) {
+        (Some(hook), None) => Phrase::of("Change to the ").then(hook).say("."),
+        (Some(hook), Some(gauge)) => Phrase::of("Change to the ").then(hook).say(" and ").then(gauge).say("."),
+        (None, gauge) => gauge.unwrap_or_default().capitalised().say("."),
+    }
 }
 
 /// Whether the yarn of a piece is still needed after it is cut.

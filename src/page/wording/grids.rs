@@ -3,7 +3,7 @@
 use crate::page::{Hand, Wording};
 use crate::pattern::model::{
     ColourWork, Extent, Grid, GridStep, ItemKind, Kind, Line, Piece, Repeat, RepeatBody, Sized, SquareKind, Step,
-    StepKind, Technique, Way, Where, Work, each_step,
+    StepKind, Technique, Where, Work, each_step,
 };
 
 use super::context::Told;
@@ -77,7 +77,7 @@ impl Teller<'_> {
         let steps = if facing { &step.facing } else { &step.away };
         let Some(grid) = self.voice.pattern.grids.get(step.grid) else { return Phrase::default() };
         match grid.technique {
-            Technique::Filet => self.squares(grid, step, facing),
+            Technique::Filet => self.squares(grid, step, facing != self.mirrored),
             Technique::Corner => self.blocks(grid, step),
             Technique::Plain | Technique::Overlay | Technique::Inset => match one_run(steps) {
                 Some(all) => Phrase::list(self.steps(&[all]), ", "),
@@ -291,6 +291,17 @@ fn has_colours(piece: &Piece) -> bool {
     found
 }
 
+/// Whether a line is worked by a grid of filet.
+pub(super) fn is_filet(voice: &Voice<'_>, line: &Line) -> bool {
+    let mut found = false;
+    each_step(&line.steps, &mut |step| {
+        if let StepKind::Grid(step) = &step.kind {
+            found |= voice.pattern.grids.get(step.grid).is_some_and(|grid| grid.technique == Technique::Filet);
+        }
+    });
+    found
+}
+
 /// Whether a line is worked by a grid.
 pub(super) fn is_by_grid(line: &Line) -> bool {
     let mut found = false;
@@ -306,9 +317,7 @@ pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
     let change = Phrase::of("Colours: the number before a colour says for how many ").then(things);
     let change = change.say(" it is used. Change colour in the last pull-through of the ").then(stitch(Amount::One));
     let change = change.say(" before: its last loop is drawn through with the new colour. ");
-    // Blocks are areas: nothing is carried through them unless the designer says so.
-    let usual = if blocks { ColourWork::Apart } else { ColourWork::default() };
-    change.say(match told.piece.colours.unwrap_or(usual) {
+    change.say(match told.piece.colours.unwrap_or_default() {
         ColourWork::Carried => {
             "Lay the colours that are not in use along the edge below and work over them; don’t cut them between changes."
         }
@@ -333,11 +342,10 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
         .then(Phrase::quoted(&grid.name))
         .say(" is seen from the right side, and its row 1 is at the bottom. ");
     let rows = label::line_word(told.voice, told.piece.way.rounds(), Amount::Many);
-    let turns = told.piece.way == Way::Rows || told.piece.turned;
     if grid.technique == Technique::Corner {
         return chart.say("It is worked on the diagonal; the lines below say which squares.");
     }
-    let chart = if turns {
+    let chart = if told.turns() {
         let right = Phrase::default().with(told.voice.term(Term::RightSide)).say(" ").then(rows.clone());
         let wrong = Phrase::default().with(told.voice.term(Term::WrongSide)).say(" ").then(rows);
         let told = chart.say("Read it from ").say(first).say(" in ").then(right);
@@ -357,20 +365,7 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
     let stitch = || Phrase::default().with(voice.stitch(grid.stitch));
     match grid.technique {
         Technique::Plain => None,
-        Technique::Corner => {
-            let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
-            let hook =
-                hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
-            let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
-            let hook =
-                hook.then(voice.kind(Kind::Space(3), Amount::One)).say("; lay it along the block below. Block in a ");
-            let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
-            let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
-            let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");
-            let slip = block.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
-            let slip = slip.say(" along the block below and into its ").then(voice.kind(Kind::Space(3), Amount::One));
-            Some(slip.say("; that is the ").with(voice.term(Term::SlipStitch)).say(" of the block that follows in it."))
-        }
+        Technique::Corner => Some(corner(voice, grid)),
         Technique::Filet => {
             let skip = voice.skip();
             let open = Phrase::of("Open square: ").then(chain()).say(" 2, ").say(skip).say(" next 2 ").then(many());
@@ -402,4 +397,20 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
             .say(" lie behind them."),
         ),
     }
+}
+
+/// How the blocks of corner to corner are made. Common practice, no source.
+fn corner(voice: &Voice<'_>, grid: &Grid) -> Phrase {
+    let chain = || Phrase::default().with(voice.term(Term::Chain));
+    let stitch = || Phrase::default().with(voice.stitch(grid.stitch));
+    let hook = Phrase::of("New block: ").then(chain()).say(" 6, ").then(stitch()).say(" in 4th ");
+    let hook = hook.then(chain()).say(" from hook and in each of next 2 ").then(voice.kind(Kind::Chain, Amount::Many));
+    let hook = hook.say("; the 3 skipped ").then(voice.kind(Kind::Chain, Amount::Many)).say(" are its ");
+    let hook = hook.then(voice.kind(Kind::Space(3), Amount::One)).say("; lay it along the block below. Block in a ");
+    let block = hook.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+    let block = block.say(" in the ").with(voice.term(Term::Space)).say(", ").then(chain()).say(" 3, 3 ");
+    let block = block.then(stitch()).say(" in same ").with(voice.term(Term::Space)).say(". Slip to first ");
+    let slip = block.then(voice.kind(Kind::Space(3), Amount::One)).say(": ").with(voice.term(Term::SlipStitch));
+    let slip = slip.say(" along the block below and into its ").then(voice.kind(Kind::Space(3), Amount::One));
+    slip.say("; that is the ").with(voice.term(Term::SlipStitch)).say(" of the block that follows in it.")
 }

@@ -1,7 +1,7 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
 use crate::measure::fit::{self, Wearer};
-use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Terms, Yarn};
+use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Piece, Terms, Yarn};
 use crate::pattern::plan::Plan;
 use crate::units::{Fractions, Length, Unit};
 
@@ -69,15 +69,27 @@ pub fn hook_size(hook: &Hook) -> Phrase {
 fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
     let Some(name) = name else { return Phrase::default() };
     let pieces = voice.pattern.pieces.iter();
-    let users = pieces.filter(|p| p.using.as_deref().is_some_and(|u| u.eq_ignore_ascii_case(name)));
-    let users: Vec<Phrase> = users.map(|p| Phrase::quoted(&p.name)).collect();
+    let users = pieces.filter(|p| p.hooks().any(|used| used.eq_ignore_ascii_case(name)));
+    // A piece that uses several is told which of them this is.
+    let user = |piece: &Piece| {
+        let several = piece.hooks().any(|other| !other.eq_ignore_ascii_case(name)) || piece.using.is_none();
+        let told = Phrase::quoted(&piece.name);
+        if several { told.say(" (").then(Phrase::quoted(name)).say(")") } else { told }
+    };
+    let users: Vec<Phrase> = users.map(user).collect();
     let users = if users.is_empty() { Phrase::quoted(name) } else { Phrase::and(users) };
     Phrase::of(", for ").then(users)
 }
 
-/// `17 sts and 19 rows in sc = 10 cm / 4 in`.
+/// `17 sts and 19 rows in sc = 10 cm / 4 in, for Band`.
 #[must_use]
 pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
+    gauge_alone(voice, gauge).then(purpose(voice, gauge.name.as_deref()))
+}
+
+/// `17 sts and 19 rows in sc = 10 cm / 4 in`.
+#[must_use]
+pub fn gauge_alone(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     let stitches = Phrase::default().with(voice.terms_of(Term::Stitch, Amount::Many));
     let told = Phrase::quoted(&gauge.stitches).say(" ").then(stitches);
     let told = told.say(" and ").then(Phrase::quoted(&gauge.rows)).say(" rows");
@@ -89,7 +101,7 @@ pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     let over = gauge.swatch.map(|swatch| swatch.over);
     let other = other(unit, &[over], |length, number| number(*length));
     let other = other.map(|(unit, numbers)| format!(" / {} {unit}", numbers.concat())).unwrap_or_default();
-    told.say(" = ").then(Phrase::quoted(&gauge.over)).say(&other).then(purpose(voice, gauge.name.as_deref()))
+    told.say(" = ").then(Phrase::quoted(&gauge.over)).say(&other)
 }
 
 /// A stitch pattern as the text has it; a stitch by its name in the terms of the page.

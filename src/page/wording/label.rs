@@ -1,7 +1,7 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated, Way};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated};
 use crate::pattern::plan::Plan;
 
 use super::context::Told;
@@ -56,6 +56,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Using(_)
         | ItemKind::Trim(_) => false,
     }
 }
@@ -164,16 +165,17 @@ pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
 /// The side that faces the maker, where it is stated, and where a grid is read by it.
 fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
     let voice = told.voice;
-    let turns = told.piece.way == Way::Rows || told.piece.turned;
     let read_by_it = || match told.recorded(index, |row| row.right_side).as_slice() {
-        [(side, _)] if turns && is_by_grid(line) => Some(*side),
+        [(side, _)] if told.turns() && is_by_grid(line) => Some(*side),
         _ => None,
     };
-    match line.right_side.or_else(read_by_it) {
-        Some(true) => Phrase::of(" (").with(voice.term(Term::RightSide)).say(")"),
-        Some(false) => Phrase::of(" (").with(voice.term(Term::WrongSide)).say(")"),
-        None => Phrase::default(),
-    }
+    line.right_side.or_else(read_by_it).map_or_else(Phrase::default, |side| facing(voice, side))
+}
+
+/// ` (RS)`.
+pub(super) fn facing(voice: &Voice<'_>, right_side: bool) -> Phrase {
+    let side = if right_side { Term::RightSide } else { Term::WrongSide };
+    Phrase::of(" (").with(voice.term(side)).say(")")
 }
 
 /// The count at the end of an item in each size: what the fabric has, by kinds where the text says kinds.
@@ -190,6 +192,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Using(_)
         | ItemKind::Trim(_) => return None,
     };
     if let Some(blocks) = told.line(index).filter(|_| stated.is_none()).and_then(|line| blocks_of(told.voice, line)) {

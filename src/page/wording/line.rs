@@ -9,7 +9,7 @@ use crate::pattern::model::{
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, line_below, noun, takes_waiting, turned, whole_loop};
+use super::context::{Told, is_first, is_turned_round, line_below, noun, takes_waiting, turned, whole_loop};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -21,7 +21,8 @@ use super::{begin, runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     // Where rows are written out one by one, a line that says another again has its steps.
-    if let Some(same_as) = line.same_as.as_ref().filter(|_| told.voice.words != Wording::Aloud) {
+    let told_anew = told.voice.words == Wording::Aloud || is_turned_round(told, index, line);
+    if let Some(same_as) = line.same_as.as_ref().filter(|_| !told_anew) {
         let line_there = label::of_each(told.voice, line.round, &said_again(told, index));
         let other = same_as.piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
         let again = match other {
@@ -176,6 +177,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
     teller.sides = sides(told, index);
+    teller.mirrored = told.piece.mirror_of.is_some();
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);

@@ -37,7 +37,7 @@ mod work;
 pub use again::again;
 pub use aloud::{aloud, paragraph};
 pub use context::Told;
-pub use course::{Course, RowTold, course, written_out};
+pub use course::{Course, RowTold, course, turns_round, written_out};
 pub use ending::{ending, is_finishing};
 pub use grids::{colour_work, grid_notes, grid_sides};
 pub use line::sentence;

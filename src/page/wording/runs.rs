@@ -6,6 +6,7 @@ use crate::fabric::row_of;
 use crate::pattern::model::{Kind, Part, Step, StepKind, StitchId, each_step};
 
 use super::context::Told;
+use super::grids::is_filet;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 
@@ -38,7 +39,8 @@ fn says_same(told: Told<'_>, index: usize, these: &[u32]) -> bool {
 /// The same for lines done again, as far as the lines themselves have not said it.
 pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
     let mut met: BTreeMap<usize, BTreeSet<u32>> = BTreeMap::new();
-    for row in told.rows_of_shown(index) {
+    let rows = told.rows_of_shown(index);
+    for row in rows.filter(|row| !told.line(row.source).is_some_and(|line| is_filet(told.voice, line))) {
         met.entry(row.source).or_default().extend(&row.ledger.runs_as_stitches);
     }
     let unsaid = met.into_iter().flat_map(|(source, lengths_met)| {
@@ -52,6 +54,8 @@ pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
 /// The lengths of the runs that the rows of an item take as stitches, in the sizes that are shown.
 fn lengths(told: Told<'_>, index: usize) -> Vec<u32> {
     let rows = told.rows_of_shown(index);
+    // What is worked over the open squares of filet is said once, for all rows.
+    let rows = rows.filter(|row| !told.line(row.source).is_some_and(|line| is_filet(told.voice, line)));
     let mut lengths: Vec<u32> = rows.flat_map(|row| row.ledger.runs_as_stitches.iter().copied()).collect();
     lengths.sort_unstable();
     lengths.dedup();

@@ -84,6 +84,8 @@ pub(super) struct Teller<'a> {
     pub in_chain: Option<Skipped>,
     /// Which side faces the maker, with the sizes in which it does.
     pub sides: Vec<(bool, Vec<usize>)>,
+    /// The piece is the mirror image of another one, so that the pictures of grids are turned round.
+    pub mirrored: bool,
     /// How the fabric spread stitches in this line, by size.
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
@@ -136,6 +138,7 @@ impl<'a> Teller<'a> {
             same: noun,
             in_chain: None,
             sides: Vec::new(),
+            mirrored: false,
             spreads: Vec::new(),
             piece: Span::default(),
             standing: None,

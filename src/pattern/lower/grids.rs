@@ -298,6 +298,9 @@ impl Lower {
     }
 
     fn count_squares(&mut self, grid: &Grid, squares: &[usize], stated: &tree::Stated, what: &str) {
+        let mut wrong: Option<Diagnostic> = None;
+        let mut edits = Vec::new();
+        let mut right = Vec::new();
         for part in &stated.parts {
             let wanted = self.sized(&part.amount);
             let Some(wanted) = wanted.single() else { continue };
@@ -322,10 +325,15 @@ impl Lower {
             // One square too many of a sort is one too few of another.
             if u32::try_from(made).ok() != Some(wanted) {
                 let message = format!("{what} has {}{of}, not {wanted}", count(made, "square"));
-                let title = format!("state {made}");
-                let finding = Diagnostic::error(codes::GRID_COUNT, message, span, format!("states {wanted}"));
-                return self.findings.push(finding.with_fix(Fix::change(title, part.amount.span, made.to_string())));
+                edits.push(Edit { span: part.amount.span, text: made.to_string() });
+                let label = format!("states {wanted}");
+                wrong.get_or_insert_with(|| Diagnostic::error(codes::GRID_COUNT, message, span, label));
             }
+            right.push(name.map_or_else(|| made.to_string(), |name| format!("{made} {name}")));
+        }
+        if let Some(finding) = wrong {
+            let title = format!("state {}", right.join(" + "));
+            self.findings.push(finding.with_fix(Fix { title, edits, safety: Safety::ChangesFabric }));
         }
     }
 
@@ -389,7 +397,7 @@ impl Lower {
     }
 
     /// A line for each row that is worked for a grid.
-    pub(super) fn by_grid(&mut self, line: &Line, named: Vec<(usize, Span)>, span: Span) {
+    pub(super) fn by_grid(&mut self, line: &Line, named: &[(usize, Span)], span: Span) {
         let of = |at: usize, lower: &Self| lower.grids.get(at).map_or(0, Grid::worked_rows);
         let Some((first, at)) = named.first().copied() else { return };
         if named.iter().any(|(grid, _)| self.grids.get(*grid).is_none_or(|grid| grid.faulty)) {
@@ -413,6 +421,7 @@ impl Lower {
         if self.cannot_be_worked(line, first, at) {
             return self.unread_rows(line.clone(), span);
         }
+        self.blocks_apart(first);
         for place in 0..passes.saturating_mul(rows) {
             let row = u32::try_from(place % rows).unwrap_or(u32::MAX);
             let number = line.number.map(|first| first.saturating_add(u32::try_from(place).unwrap_or(u32::MAX)));
@@ -424,6 +433,14 @@ impl Lower {
                 one.steps.insert(0, Step { span: at, kind: StepKind::ChangeTo(yarn) });
             }
             self.item(ItemKind::Work(one), span);
+        }
+    }
+
+    /// From corner to corner each area has its own ball, unless the piece says otherwise.
+    fn blocks_apart(&mut self, grid: usize) {
+        let blocks = self.grids.get(grid).is_some_and(|grid| grid.technique == Technique::Corner);
+        if let Some(piece) = self.pieces.last_mut().filter(|_| blocks) {
+            piece.colours = piece.colours.or(Some(tree::ColourWork::Apart));
         }
     }
 

@@ -43,12 +43,16 @@ impl Lower {
             Header::Fits(text) => self.fits(text),
             Header::For(text) => self.audience(text),
             // Sizes and terms are read before everything else, swatches when all yarns are known.
-            Header::Sizes(_) | Header::Terms(_) | Header::Swatch { .. } => {}
+            // Grids name yarns and stitches, which may stand below them.
+            Header::Sizes(_)
+            | Header::Terms(_)
+            | Header::Swatch { .. }
+            | Header::Grid(_)
+            | Header::Legend(_)
+            | Header::Squares(_) => {}
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),
-            // Grids name yarns and stitches, which may stand below them.
-            Header::Grid(_) | Header::Legend(_) | Header::Squares(_) => {}
             Header::Hook { .. } | Header::Yarn { .. } | Header::Gauge { .. } | Header::Finished { .. } => {
                 self.material(header, span);
             }

@@ -130,6 +130,10 @@ fn exchange(steps: &mut [Step], stitches: &Stitches) {
         if matches!(step.kind, StepKind::JoinTo(..)) {
             continue;
         }
+        // A grid is seen from the other side, so that its picture is turned round.
+        if let StepKind::Grid(grid) = &mut step.kind {
+            std::mem::swap(&mut grid.facing, &mut grid.away);
+        }
         step.kind.each_part_mut(&mut |part| match part {
             PartMut::Steps(steps) => exchange(steps, stitches),
             PartMut::Stitch(stitch) => *stitch = opposite(*stitch, stitches),

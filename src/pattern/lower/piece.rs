@@ -230,7 +230,12 @@ impl Lower {
     fn setting(&mut self, setting: &Setting, span: Span) {
         match setting {
             Setting::With(yarn) => {
-                let yarn = self.yarn(yarn);
+                let works = |piece: &Piece| {
+                    piece.items.iter().any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+                };
+                // One that comes too late is a finding of its own, which asks for the yarn as well.
+                let late = self.pieces.last().is_some_and(works) && !self.head.yarns.is_empty();
+                let yarn = if late { yarn.text.clone() } else { self.yarn(yarn) };
                 if let Some(piece) = self.piece(span) {
                     piece.yarn = Some(yarn);
                 }
@@ -242,14 +247,25 @@ impl Lower {
                     self.unknown("hook or gauge", name, &known);
                 }
                 let name = name.text.clone();
-                if let Some(piece) = self.piece(span) {
-                    piece.using = Some(name);
+                let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+                match self.piece(span) {
+                    // Below the first row it holds from there on.
+                    Some(piece) if piece.items.iter().any(works) => self.item(ItemKind::Using(name), span),
+                    Some(piece) => piece.using = Some(name),
+                    None => {}
                 }
             }
-            Setting::Lead(lead) => {
-                let lead = self.lead(lead);
+            Setting::Lead(written) => {
+                let lead = self.lead(written);
+                // A lead that counts as nobody knows what may be of any height, and count or not.
+                let stitch = match written {
+                    tree::Lead::Chain { counts_as: Some(stitch), .. } => Some(stitch.span),
+                    tree::Lead::Chain { counts_as: None, .. } | tree::Lead::None => None,
+                };
+                let unknown = stitch.is_some_and(|stitch| self.doubt.places.contains(&stitch.start));
                 if let Some(piece) = self.piece(span) {
                     piece.lead = lead;
+                    piece.in_doubt |= unknown;
                 }
             }
             Setting::Stripe(colours) => {
@@ -330,11 +346,17 @@ impl Lower {
                 let steps_span = steps.last().map_or(first, |s| first.to(s.span));
                 let line = Line { steps: self.steps(steps), steps_span, ..line };
                 match self.grids_in(&line) {
-                    Some(rows) => self.by_grid(&line, rows, span),
+                    Some(rows) => self.by_grid(&line, &rows, span),
                     None => self.item(ItemKind::Work(line), span),
                 }
             }
-            Body::Unread => self.unread_rows(line, span),
+            Body::Unread => {
+                self.unread_rows(line, span);
+                // Where nothing follows the label it may go on: `rnds 5-` of `rnds 5-8`.
+                if label.to.is_none() && span.end <= label.span.end + 1 {
+                    self.rows_not_known();
+                }
+            }
             Body::As { number, to, piece, .. } => {
                 let said = Said { first: *number, last: *to, piece: piece.as_ref(), label, span };
                 self.as_lines(&line, said);

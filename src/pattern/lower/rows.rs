@@ -401,7 +401,7 @@ impl Lower {
         let last = given.last().copied().unwrap_or_default();
         let lengths = (0..sizes).map(|s| if given.len() == 1 { last } else { given.get(s).copied().unwrap_or(last) });
         let lengths = lengths.collect();
-        let using = self.pieces.last().and_then(|p| p.using.as_deref());
+        let using = self.pieces.last().and_then(|piece| piece.using_at(piece.items.len()));
         let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
         if scale.is_none() {
             self.rows_not_known();

@@ -61,7 +61,7 @@ pub(crate) fn each_step<'s>(steps: &'s [Step], see: &mut dyn FnMut(&'s Step)) {
 
 impl StepKind {
     /// Shows every part, in the order in which they are written; of steps within it only that they are there.
-    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
+    #[expect(clippy::too_many_lines, reason = "a few lines for each kind of step, and none may be left out")]
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Work(work) => work.each_part(see),

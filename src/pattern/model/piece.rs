@@ -81,6 +81,25 @@ impl Piece {
         !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
     }
 
+    /// The named hook and gauge that are in use at an item.
+    #[must_use]
+    pub fn using_at(&self, item: usize) -> Option<&str> {
+        let later = self.items.iter().take(item).rev().find_map(|item| match &item.kind {
+            ItemKind::Using(name) => Some(name.as_str()),
+            _ => None,
+        });
+        later.or(self.using.as_deref())
+    }
+
+    /// Every named hook and gauge that it uses.
+    pub fn hooks(&self) -> impl Iterator<Item = &str> {
+        let later = self.items.iter().filter_map(|item| match &item.kind {
+            ItemKind::Using(name) => Some(name.as_str()),
+            _ => None,
+        });
+        self.using.as_deref().into_iter().chain(later)
+    }
+
     /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
     #[must_use]
     pub fn striped_yarn(&self, number: u32) -> Option<&str> {
@@ -349,6 +368,8 @@ pub enum ItemKind {
     },
     /// Another yarn from here on.
     ChangeTo(String),
+    /// Another hook and gauge from here on, by their name.
+    Using(String),
     /// Something made of yarn that is put on.
     Trim(Trim),
     /// Where eyes, limbs, buttons or markers go.

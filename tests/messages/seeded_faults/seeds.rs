@@ -4,8 +4,8 @@
 use ringtrue::diagnostic::Span;
 use ringtrue::syntax;
 use ringtrue::syntax::tree::{
-    Again, AgainExtent, Amount, Body, Ending, Extent, Kind, KindWhat, Lead, LineKind, Number, Part, Place, RepeatBody,
-    Rim, SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
+    Again, AgainExtent, Amount, Body, Ending, Extent, Header, Kind, KindWhat, Lead, LineKind, Number, Part, Place,
+    RepeatBody, Rim, SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
 };
 
 /// A slip that can be made somewhere in a text.
@@ -35,6 +35,7 @@ pub fn slips(text: &str) -> Vec<Slip> {
             LineKind::Start(start) => slips.start(start),
             LineKind::Ending(ending) => slips.ending(ending),
             LineKind::Setting(Setting::Lead(lead)) => slips.lead(lead, line.span),
+            LineKind::Header(Header::Set { amount, .. }) => slips.amount("a named number", amount),
             _ => {}
         }
     }
@@ -81,7 +82,13 @@ impl Slips<'_> {
         match &again.extent {
             AgainExtent::Times(amount) => self.amount("again times", amount),
             AgainExtent::UntilLine(amount) | AgainExtent::UntilStitches(amount) => self.amount("again until", amount),
-            AgainExtent::UntilLength { .. } => {}
+            AgainExtent::UntilLength { numbers, .. } => {
+                for number in numbers {
+                    if let Ok(value) = number.text.parse() {
+                        self.number("again until", Number { span: number.span, value });
+                    }
+                }
+            }
         }
         self.stated(again.stated.as_ref());
     }
@@ -268,6 +275,10 @@ impl Slips<'_> {
             if let TermValue::Number(value) = term.value {
                 self.number(name, Number { span: term.span, value });
             }
+        }
+        let written = |number: &Number| amount.terms.iter().any(|term| term.span == number.span);
+        for number in amount.numbers().into_iter().filter(|number| !written(number)) {
+            self.number("arithmetic", number);
         }
     }
 
