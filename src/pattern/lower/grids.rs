@@ -171,11 +171,13 @@ impl Lower {
         }
         self.unknown_signs(&grid);
         self.widths(&grid);
-        if self.findings.len() == before {
+        // What the legend says wrongly is a finding already.
+        let unknown = grid.legend.iter().any(|square| square.what == SquareKind::Unknown);
+        if self.findings.len() == before && !unknown {
             self.mosaic_colours(&grid);
             self.counts_of_squares(&grid, stated);
         }
-        let faulty = self.findings.len() > before;
+        let faulty = unknown || self.findings.len() > before;
         if let Some(grid) = self.grids.get_mut(at) {
             grid.faulty = faulty;
         }
