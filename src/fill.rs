@@ -132,7 +132,8 @@ fn unsaid<'a>(text: &str, compiled: &'a Compiled) -> Vec<Unsaid<'a>> {
 /// The lines of a piece that are worked, each with the last item that it makes.
 fn lines_of<'a>(lines: &'a [Line], piece: &Piece) -> Vec<(usize, &'a Line)> {
     let mut found: BTreeMap<usize, (usize, &Line)> = BTreeMap::new();
-    for (at, item) in piece.items.iter().enumerate() {
+    // Lines that another piece has too stand there.
+    for (at, item) in piece.items.iter().enumerate().skip(piece.borrowed) {
         let line =
             lines.iter().find(|l| l.span == item.span && matches!(l.kind, LineKind::Work(_) | LineKind::Again(_)));
         if let Some(line) = line {

@@ -105,6 +105,7 @@ impl<'a> Line<'a> {
             | ItemKind::FastenOff
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
+            | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)

@@ -129,14 +129,22 @@ impl Exchange<'_> {
     fn start(&mut self, start: &Start) {
         match start {
             Start::Foundation { stitch, .. } => self.stitch(stitch),
-            Start::Part(_, _, whole) => self.start(whole),
+            Start::Part(_, _, whole) | Start::Rest(whole) => self.start(whole),
             Start::Again(start) => self.start(start),
+            Start::Through(one, other) => {
+                self.start(one);
+                self.start(other);
+            }
             Start::Several(parts) => parts.iter().for_each(|part| self.start(part)),
             Start::Ring
             | Start::Chain { .. }
             | Start::Edge(_)
             | Start::OtherSide(_)
             | Start::Top(_)
+            | Start::Side(..)
+            | Start::Opening(..)
+            | Start::Loops { .. }
+            | Start::Thing { .. }
             | Start::Around(_) => {}
         }
     }

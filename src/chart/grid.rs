@@ -130,7 +130,7 @@ impl Chart<'_> {
     fn fill(&self, what: &SquareKind) -> &'static str {
         match what {
             SquareKind::Yarn(yarn) | SquareKind::Stitch(_, Some(yarn)) => {
-                let at = self.pattern.head.yarns.iter().position(|other| other.name == *yarn);
+                let at = self.pattern.head.yarns.place_of(yarn);
                 tint(at.unwrap_or_default())
             }
             SquareKind::Stitch(_, None) | SquareKind::Open | SquareKind::Filled | SquareKind::Unknown => "#ffffff",
@@ -236,7 +236,7 @@ impl Chart<'_> {
 
     fn explained(&self, what: &SquareKind) -> String {
         let yarn = |name: &str| {
-            let yarn = self.pattern.head.yarns.iter().find(|yarn| yarn.name == name);
+            let yarn = self.pattern.head.yarns.place_of(name).and_then(|at| self.pattern.head.yarns.get(at));
             match yarn.and_then(|yarn| yarn.colour.as_ref()) {
                 Some(colour) => format!("{name} (“{colour}”)"),
                 None => name.to_owned(),

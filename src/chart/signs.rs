@@ -64,7 +64,7 @@ const OF_YARNS: [Sign; 8] = [
 pub(super) fn sign(pattern: &Pattern, what: &SquareKind, letter: char) -> Sign {
     match what {
         SquareKind::Yarn(yarn) => {
-            let at = pattern.head.yarns.iter().position(|other| other.name == *yarn).unwrap_or_default();
+            let at = pattern.head.yarns.place_of(yarn).unwrap_or_default();
             OF_YARNS.get(at % OF_YARNS.len()).cloned().unwrap_or(Sign::None)
         }
         SquareKind::Stitch(stitch, _) => of_stitch(pattern, *stitch).unwrap_or(Sign::Letter(letter)),

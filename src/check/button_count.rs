@@ -163,7 +163,7 @@ impl Openings<'_> {
                 StepKind::Work(work) if is_hole(self.pattern, work.stitch) => match &work.places {
                     Where::Count(times) => times.get(self.size),
                     Where::In(_) => 1,
-                    Where::CountOf(..) | Where::Till(_) | Where::Each(..) => return None,
+                    Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => return None,
                 },
                 StepKind::Repeat(repeat) => self.repeated(repeat)?,
                 _ => 0,

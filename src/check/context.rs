@@ -2,7 +2,9 @@
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Start, StepKind, Terms};
+use crate::pattern::model::{
+    Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms,
+};
 use crate::syntax::tree::File;
 use crate::words;
 
@@ -81,17 +83,37 @@ impl<'a> Context<'a> {
         if let Some(row) = before.and_then(|r| self.rows(fault)?.get(r)) {
             return self.label_of(fault.piece, row, row.number);
         }
-        match self.piece(fault).map(|p| &p.start) {
-            Some(Start::Ring) => "the ring".to_owned(),
-            Some(Start::Chain(_) | Start::ChainRing(_)) => "the starting chain".to_owned(),
-            Some(Start::Foundation(..)) => "the foundation row".to_owned(),
-            Some(Start::Edge(piece)) => format!("the edge of {}", self.name(*piece)),
-            Some(Start::OtherSide(piece)) => format!("the other side of {}", self.name(*piece)),
-            Some(Start::Top(piece)) => format!("the top of {}", self.name(*piece)),
-            Some(Start::Around(piece)) => format!("the outside of {}", self.name(*piece)),
-            Some(Start::Part(..)) => "the part of an edge it starts on".to_owned(),
-            Some(Start::Several(_)) => "the edges it starts on".to_owned(),
-            Some(Start::Unsaid) | None => "the start".to_owned(),
+        self.piece(fault).map_or_else(|| "the start".to_owned(), |piece| self.edge_name(&piece.start))
+    }
+
+    /// "the left edge of Front": what a piece starts on, or what is sewn.
+    pub(super) fn edge_name(&self, start: &Start) -> String {
+        match start {
+            Start::Ring => "the ring".to_owned(),
+            Start::Chain(_) | Start::ChainRing(_) => "the starting chain".to_owned(),
+            Start::Foundation(..) => "the foundation row".to_owned(),
+            Start::Edge(piece) => format!("the edge of {}", self.name(*piece)),
+            Start::OtherSide(piece) => format!("the other side of {}", self.name(*piece)),
+            Start::Top(piece) => format!("the top of {}", self.name(*piece)),
+            Start::Around(piece) => format!("the outside of {}", self.name(*piece)),
+            Start::Part(..) => "the part of an edge it starts on".to_owned(),
+            Start::Several(_) | Start::Through(..) | Start::ChainBack => "the edges it starts on".to_owned(),
+            Start::Rest(_) => "what is left of an edge".to_owned(),
+            Start::Side(piece, Side::Left) => format!("the left edge of {}", self.name(*piece)),
+            Start::Side(piece, Side::Right) => format!("the right edge of {}", self.name(*piece)),
+            Start::Opening(opening) => {
+                let of = format!("{} of {}", opening.name, self.name(opening.piece));
+                match opening.rim {
+                    Rim::Around { .. } => format!("the opening {of}"),
+                    Rim::Stitches => format!("the stitches set aside for {of}"),
+                    Rim::Chain => format!("the chain over {of}"),
+                }
+            }
+            Start::Loops(piece, number, _) => {
+                format!("the free loops of round {number} of {}", self.name(*piece))
+            }
+            Start::Thing(_, name) => name.clone(),
+            Start::Unsaid => "the start".to_owned(),
         }
     }
 
@@ -117,8 +139,17 @@ impl<'a> Context<'a> {
         };
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
-            (None, Some(Start::Edge(_))) => "row end",
-            (None, Some(Start::Chain(_) | Start::ChainRing(_) | Start::OtherSide(_))) => "chain",
+            (None, Some(Start::Edge(_) | Start::Side(..))) => "row end",
+            (None, Some(Start::Opening(Opening { rim: Rim::Around { .. }, .. }) | Start::Thing(..))) => "place",
+            (
+                None,
+                Some(
+                    Start::Chain(_)
+                    | Start::ChainRing(_)
+                    | Start::OtherSide(_)
+                    | Start::Opening(Opening { rim: Rim::Chain, .. }),
+                ),
+            ) => "chain",
             (Some(_) | None, _) => "stitch",
         }
     }

@@ -1,7 +1,6 @@
 //! Short rows turned before stitches, and the piece ends without a row over them. A `leave` says that they stay.
 
 use super::context::Context;
-use super::no_ending::starts_on;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{Row, SizeFabric};
@@ -21,9 +20,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
     let sizes = &context.fabric.pieces.get(index)?.sizes;
     let finding = sizes.iter().find_map(|size| waiting(context, index, piece, size))?;
-    let taken_up = context.pattern.pieces.iter().any(|other| starts_on(&other.start, index));
+    let taken_up = context.pattern.pieces.iter().any(|other| other.start.lies_on(index));
     let ended = piece.items.iter().any(|item| match &item.kind {
-        ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::Sew { .. } => true,
+        ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_) | ItemKind::Sew { .. } => true,
         ItemKind::Words(words) => SPOKEN_OF.iter().any(|word| has(&words.text, word)),
         _ => false,
     });

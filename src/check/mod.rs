@@ -14,6 +14,7 @@ mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod hook_letter;
+mod layout;
 mod lead_changes;
 mod lead_height;
 mod lead_words;
@@ -67,6 +68,7 @@ mod two_words;
 mod unbridged;
 mod unfinished;
 mod unit_pair;
+mod unlike;
 mod unlisted_hook;
 mod unlisted_notion;
 mod unlisted_yarn;
@@ -78,6 +80,8 @@ mod unused_notion;
 mod unused_number;
 mod unused_stitch;
 mod unused_yarn;
+mod unworked;
+mod us_or_uk;
 mod walk;
 mod which_chain;
 mod which_yarn;
@@ -105,6 +109,9 @@ pub fn pages() -> impl Iterator<Item = (Code, &'static str)> {
     syntax::PAGES.iter().chain(pattern::PAGES).copied().chain(checks)
 }
 
+/// What a line does at which something is said that is written in another one.
+const SAYS_AGAIN: &str = "says that line again";
+
 /// Every check. What is found stands in the order of the text; the order here decides nothing.
 pub const CHECKS: &[Check] = &[
     // A fault of the fabric: `describe` below says which check tells which.
@@ -113,6 +120,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(count::CODE, include_str!("pages/count.md")),
     Check::fault(from_hook::CODE, include_str!("pages/from-hook.md")),
     Check::fault(gather::CODE, include_str!("pages/gather.md")),
+    Check::fault(layout::CODE, include_str!("pages/layout.md")),
     Check::fault(leave::CODE, include_str!("pages/leave.md")),
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
@@ -132,6 +140,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(taken::CODE, include_str!("pages/taken.md")),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
+    Check::fault(unlike::CODE, include_str!("pages/unlike.md")),
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
@@ -154,6 +163,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unused_stitch::CODE, include_str!("pages/unused-stitch.md"), unused_stitch::run),
     Check::margin(unused_number::CODE, include_str!("pages/unused-number.md"), unused_number::run),
     Check::margin(unused_mark::CODE, include_str!("pages/unused-mark.md"), unused_mark::run),
+    Check::margin(unworked::CODE, include_str!("pages/unworked.md"), unworked::run),
     Check::margin(unsaid::CODE, include_str!("pages/unsaid.md"), unsaid::run),
     Check::margin(lead_height::CODE, include_str!("pages/lead-height.md"), lead_height::run),
     Check::margin(lead_changes::CODE, include_str!("pages/lead-changes.md"), lead_changes::run),
@@ -186,6 +196,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
     Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
     Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
+    Check::margin(us_or_uk::CODE, include_str!("pages/us-or-uk.md"), us_or_uk::run),
     // Comes when all else is found.
     Check::last(meant::CODE, include_str!("pages/meant.md")),
 ];
@@ -196,6 +207,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let context = Context { tree, pattern, fabric };
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
+    said_where_it_is_written(&mut findings);
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),
         Asked::OfFaults | Asked::Margin(_) | Asked::Last => None,
@@ -279,10 +291,20 @@ fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnos
     if !said_again || !within(line.steps_span, finding.primary.span) {
         return finding;
     }
-    let here = Label { span: item.span, text: "says that line again".to_owned() };
+    let here = Label { span: item.span, text: SAYS_AGAIN.to_owned() };
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding
+}
+
+/// What is wrong with a line in its own place is not said again where another line says it again.
+fn said_where_it_is_written(findings: &mut Vec<Diagnostic>) {
+    let known: BTreeSet<(Code, String, Span)> =
+        findings.iter().map(|found| (found.code, found.message.clone(), found.primary.span)).collect();
+    findings.retain(|found| {
+        let cause = found.others.first().filter(|_| found.primary.text == SAYS_AGAIN);
+        cause.is_none_or(|cause| !known.contains(&(found.code, found.message.clone(), cause.span)))
+    });
 }
 
 /// `row 3 of the grid Gulls`, where a finding is about squares of a grid.
@@ -306,14 +328,21 @@ fn grid_step(line: &Line) -> Option<Span> {
 }
 
 /// A fault in words, by the check of its kind.
+#[expect(clippy::too_many_lines, reason = "one line for each kind, and none may be left out")]
 fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let Some(first) = group.first() else {
         return context.finding(too_large::CODE, group, |_| (String::new(), String::new()));
     };
     match &first.kind {
-        FaultKind::RanOut { .. } | FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. } => {
-            runs_out::describe(context, group)
-        }
+        FaultKind::RanOut { .. }
+        | FaultKind::ShortEdge { .. }
+        | FaultKind::NoEdge { .. }
+        | FaultKind::NoMiddle { .. }
+        | FaultKind::NoOpening { .. }
+        | FaultKind::NoBridge { .. }
+        | FaultKind::NoLoops { .. } => runs_out::describe(context, group),
+        FaultKind::OpeningUnlike { .. } => unlike::describe(context, group),
+        FaultKind::LayoutCorners { .. } | FaultKind::LayoutSides { .. } => layout::describe(context, group),
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -344,7 +373,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilInside { .. }
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } => gather::describe(context, group),
-        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } => seam::describe(context, group),
+        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } | FaultKind::Layers { .. } | FaultKind::Unequal { .. } => {
+            seam::describe(context, group)
+        }
         FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),

@@ -54,7 +54,7 @@ fn is_ended(context: Context<'_>, index: usize, piece: &Piece) -> bool {
 fn goes_on(pattern: &Pattern, index: usize, piece: &Piece) -> bool {
     let mut later = pattern.pieces.iter().enumerate().skip(index + 1);
     later.any(|(at, other)| {
-        let on_it = if at == index + 1 { starts_on(&other.start, index) } else { begins_on_top(&other.start, index) };
+        let on_it = if at == index + 1 { other.start.lies_on(index) } else { begins_on_top(&other.start, index) };
         on_it && other.yarn.as_ref().is_none_or(|yarn| Some(yarn) == last_yarn(pattern, piece).as_ref())
     })
 }
@@ -75,7 +75,8 @@ fn begins_on_top(start: &Start, index: usize) -> bool {
     match start {
         Start::Top(piece) => *piece == index,
         Start::Several(parts) => parts.first().is_some_and(|part| begins_on_top(part, index)),
-        Start::Part(_, _, edge) => begins_on_top(edge, index),
+        Start::Part(_, _, edge) | Start::Rest(edge) => begins_on_top(edge, index),
+        Start::Through(one, other) => begins_on_top(one, index) || begins_on_top(other, index),
         Start::Unsaid
         | Start::Ring
         | Start::Chain(_)
@@ -83,6 +84,11 @@ fn begins_on_top(start: &Start, index: usize) -> bool {
         | Start::Foundation(..)
         | Start::Edge(_)
         | Start::OtherSide(_)
+        | Start::Side(..)
+        | Start::Opening(_)
+        | Start::Loops(..)
+        | Start::ChainBack
+        | Start::Thing(..)
         | Start::Around(_) => false,
     }
 }
@@ -106,7 +112,7 @@ fn last_yarn(pattern: &Pattern, piece: &Piece) -> Option<String> {
 
 fn ends(item: &Item) -> bool {
     match &item.kind {
-        ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) => true,
+        ItemKind::FastenOff | ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_) => true,
         ItemKind::Words(said) => ENDED_IN_WORDS.iter().any(|words| has(&said.text, words)),
         ItemKind::Work(line) => cuts(line),
         ItemKind::Again(_)
@@ -122,16 +128,6 @@ fn cuts(line: &Line) -> bool {
     let mut cut = false;
     each_step(&line.steps, &mut |step| cut |= matches!(step.kind, StepKind::FastenOff));
     cut
-}
-
-/// Whether a start is on an edge of a piece.
-pub(super) fn starts_on(start: &Start, index: usize) -> bool {
-    match start {
-        Start::Edge(piece) | Start::OtherSide(piece) | Start::Top(piece) | Start::Around(piece) => *piece == index,
-        Start::Several(parts) => parts.iter().any(|part| starts_on(part, index)),
-        Start::Part(_, _, edge) => starts_on(edge, index),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-    }
 }
 
 fn finding(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {

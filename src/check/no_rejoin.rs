@@ -42,6 +42,7 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
             | ItemKind::Using(_)
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
+            | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::Trim(_) => {}

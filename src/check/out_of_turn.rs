@@ -96,9 +96,14 @@ fn finding(line: &Line, expected: u32) -> Diagnostic {
     let label =
         if expected == 1 { format!("the first {word}") } else { format!("comes after {word} {}", expected - 1) };
     let short = if line.round { "rnd" } else { "row" };
+    let side = match line.right_side {
+        Some(true) => " rs",
+        Some(false) => " ws",
+        None => "",
+    };
     let new = match line.times {
-        1 => format!("{short} {expected}"),
-        times => format!("{short}s {expected}-{}", expected + times - 1),
+        1 => format!("{short} {expected}{side}"),
+        times => format!("{short}s {expected}-{}{side}", expected + times - 1),
     };
     Diagnostic::error(CODE, message, line.label_span, label)
         .with_help("number it in turn, or leave the number out: it is then counted")

@@ -1,9 +1,11 @@
 //! Stitches are picked up along row ends, and they are far more, or far fewer, than would lie flat there.
 
+use std::collections::BTreeMap;
+
 use super::context::Context;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Closing, Graph, Node, On, Row, What, graph};
+use crate::fabric::{Closing, Graph, Node, On, Row, What, graph_of};
 use crate::gauge::{Scale, Source, heights, row_height};
 use crate::limits;
 use crate::pattern::model::{ItemKind, Pattern, Piece, Start};
@@ -29,25 +31,31 @@ const ON_PURPOSE: &[&str] = &[
 ];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let mut left = limits::MOST_WORKED_ANEW;
     let pieces = context.pattern.pieces.iter().enumerate();
-    let picked_up = pieces.filter(|(_, piece)| has_row_ends(&piece.start) && !is_meant_to_wave(context, piece));
-    picked_up.filter_map(|(index, _)| in_piece(context, index, &mut left)).collect()
-}
-
-fn has_row_ends(start: &Start) -> bool {
-    match start {
-        Start::Edge(_) | Start::Around(_) => true,
-        Start::Several(parts) => parts.iter().any(has_row_ends),
-        Start::Part(_, _, edge) => has_row_ends(edge),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::OtherSide(_)
-        | Start::Top(_) => false,
+    let picked_up = pieces.filter(|(_, piece)| any_below(&piece.start, &|_| true) && !is_meant_to_wave(context, piece));
+    let picked_up: Vec<usize> = picked_up.map(|(index, _)| index).collect();
+    let mut left = limits::MOST_WORKED_ANEW;
+    let mut looked_at: Vec<(usize, usize)> = Vec::new();
+    // The first edge, in the first size, along which the stitches don't lie flat.
+    let mut found: BTreeMap<usize, Diagnostic> = BTreeMap::new();
+    for size in 0..context.pattern.sizes.len() {
+        let new = |index: &usize| {
+            let as_in = |(other, in_size): &(usize, usize)| other == index && same(context, *index, *in_size, size);
+            !found.contains_key(index) && may_be_off(context, *index, size) && !looked_at.iter().any(as_in)
+        };
+        let wanted: Vec<usize> = picked_up.iter().copied().filter(new).collect();
+        let Some(last) = wanted.last() else { continue };
+        let Some(rest) = left.checked_sub(stitches_up_to(context, *last, size)) else { continue };
+        left = rest;
+        let graph = graph_of(context.pattern, &wanted, size);
+        for index in wanted {
+            looked_at.push((index, size));
+            if let Some(edge) = in_piece(context, &graph, index, size) {
+                found.insert(index, finding(context, index, size, &edge));
+            }
+        }
     }
+    found.into_values().collect()
 }
 
 /// Whether the piece is called a frill, or the words in it or those of the head speak of one.
@@ -62,27 +70,34 @@ fn is_meant_to_wave(context: Context<'_>, piece: &Piece) -> bool {
     texts.any(|text| ON_PURPOSE.iter().any(|word| has(text, word)))
 }
 
-/// The first edge, in the first size, along which the stitches don't lie flat.
-fn in_piece(context: Context<'_>, index: usize, left: &mut u64) -> Option<Diagnostic> {
-    let sizes = 0..context.pattern.sizes.len();
-    let mut done: Vec<(&[Row], usize)> = Vec::new();
-    let mut off = sizes.filter_map(|size| {
-        let rows = context.fabric.pieces.get(index)?.sizes.get(size)?.rows.as_slice();
-        if let Some((_, as_in)) = done.iter().find(|(other, _)| *other == rows)
-            && same_below(context, index, *as_in, size)
-        {
-            return None;
-        }
-        done.push((rows, size));
-        *left = left.checked_sub(stitches_up_to(context, index, size))?;
-        let edges = edges(context, index, size);
-        let spread = is_spread(context, index, size);
-        let whole = together(&edges).filter(|off| *off == Off::Ruffles || !spread)?;
-        let off = |edge: &Edge| edge.off() == Some(whole);
-        edges.into_iter().find(off).map(|edge| (size, edge))
+/// The first edge along which the stitches of a piece don't lie flat.
+fn in_piece(context: Context<'_>, graph: &Graph, index: usize, size: usize) -> Option<Edge> {
+    let edges = edges(context, graph, index, size);
+    let spread = is_spread(context, index, size);
+    let whole = together(&edges).filter(|off| *off == Off::Ruffles || !spread)?;
+    edges.into_iter().find(|edge| edge.off() == Some(whole))
+}
+
+/// Whether there are row ends enough, of a piece that can be measured; the stitches along them are looked at only then.
+fn may_be_off(context: Context<'_>, index: usize, size: usize) -> bool {
+    let enough = |below: usize| {
+        let rows = context.fabric.pieces.get(below).and_then(|piece| piece.sizes.get(size)).map(|size| &size.rows);
+        rows.is_some_and(|rows| rows.len() >= FEWEST_ENDS && is_straight(rows))
+            && scales(context.pattern, index, below).is_some()
+    };
+    context.pattern.pieces.get(index).is_some_and(|piece| any_below(&piece.start, &enough))
+}
+
+/// Whether one of the pieces whose row ends a start lies on is such a one.
+fn any_below(start: &Start, is: &impl Fn(usize) -> bool) -> bool {
+    let mut any = false;
+    start.each_edge(&mut |edge| {
+        any |= match edge {
+            Start::Edge(below) | Start::Side(below, _) | Start::Around(below) => is(*below),
+            _ => false,
+        };
     });
-    let (size, edge) = off.next()?;
-    Some(finding(context, index, size, &edge))
+    any
 }
 
 /// How much is worked to come to the end of a piece in a size.
@@ -118,17 +133,14 @@ fn is_spread(context: Context<'_>, index: usize, size: usize) -> bool {
 }
 
 fn has_top(start: &Start, index: usize) -> bool {
-    match start {
-        Start::Top(on) => *on == index,
-        Start::Several(parts) => parts.iter().any(|part| has_top(part, index)),
-        Start::Part(_, _, edge) => has_top(edge, index),
-        _ => false,
-    }
+    let mut top = false;
+    start.each_edge(&mut |edge| top |= *edge == Start::Top(index));
+    top
 }
 
-/// Whether the pieces that a piece may stand on are the same in two sizes.
-fn same_below(context: Context<'_>, index: usize, one: usize, other: usize) -> bool {
-    let below = context.fabric.pieces.iter().take(index);
+/// Whether a piece and those that it may stand on are the same in two sizes.
+fn same(context: Context<'_>, index: usize, one: usize, other: usize) -> bool {
+    let below = context.fabric.pieces.iter().take(index.saturating_add(1));
     below.into_iter().all(|piece| match (piece.sizes.get(one), piece.sizes.get(other)) {
         (Some(one), Some(other)) => one.rows == other.rows,
         _ => false,
@@ -183,13 +195,12 @@ impl Edge {
 }
 
 /// Every stretch of row ends that the first row of a piece was worked along with plain stitches.
-fn edges(context: Context<'_>, index: usize, size: usize) -> Vec<Edge> {
-    let graph = graph(context.pattern, index, size);
+fn edges(context: Context<'_>, graph: &Graph, index: usize, size: usize) -> Vec<Edge> {
     let first = graph.rows.iter().find(|row| row.piece == index && row.number == 1);
     let nodes = first.and_then(|row| graph.nodes.get(row.nodes.clone())).unwrap_or_default();
     let mut runs: Vec<Run> = Vec::new();
     for node in nodes {
-        match (on_row_end(&graph, node), runs.last_mut()) {
+        match (on_row_end(graph, node), runs.last_mut()) {
             (Some((piece, row)), Some(run)) if run.goes_on(piece, row) => run.add(node, row),
             (Some((piece, row)), _) => runs.push(Run::new(node, piece, row)),
             // A chain in the midst of the stitches makes lace of them.
@@ -257,7 +268,7 @@ impl Run {
         let (from, to) = (self.first.min(self.last), self.first.max(self.last));
         let ends = to - from + 1;
         let (here, below, measured) = scales(pattern, index, self.piece)?;
-        if rows.iter().any(|row| row.closing == Closing::TurnedShort) {
+        if !is_straight(rows) {
             return None;
         }
         let (mut straight, mut slope) = (Reckoned::default(), 0.0);
@@ -273,6 +284,11 @@ impl Run {
         let wide = here.stitch.times(f64::from(stitches));
         Some(Edge { piece: self.piece, ends, stitches, straight, slope: Length::millimetres(slope), wide, measured })
     }
+}
+
+/// Whether no row ends within the one below it.
+fn is_straight(rows: &[Row]) -> bool {
+    rows.iter().all(|row| row.closing != Closing::TurnedShort)
 }
 
 /// What the two pieces are measured by, and whether by a gauge of the head; else by the published heights of stitches alone,

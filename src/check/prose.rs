@@ -71,8 +71,14 @@ pub(super) fn placed(text: &str) -> impl Iterator<Item = (usize, &str)> {
 pub(super) fn has(text: &str, phrase: &str) -> bool {
     let wanted: Vec<&str> = words(phrase).collect();
     let there: Vec<&str> = words(text).collect();
-    let alike = |run: &[&str]| run.iter().zip(&wanted).all(|(one, other)| one.to_lowercase() == other.to_lowercase());
+    let alike = |run: &[&str]| run.iter().zip(&wanted).all(|(one, other)| same_word(one, other));
     !wanted.is_empty() && there.windows(wanted.len()).any(alike)
+}
+
+/// Whether two words are the same but for capitals. Hundreds are compared for each text; nearly all are plain letters.
+fn same_word(one: &str, other: &str) -> bool {
+    let plain = one.is_ascii() && other.is_ascii();
+    one.eq_ignore_ascii_case(other) || (!plain && one.to_lowercase() == other.to_lowercase())
 }
 
 /// Whether a text asks for a thing: its word stands there by itself, and not in a clause that says that there is none.
@@ -80,9 +86,9 @@ pub(super) fn has(text: &str, phrase: &str) -> bool {
 pub(super) fn asks_for(text: &str, phrase: &str) -> bool {
     clauses(text).any(|clause| {
         let there: Vec<(usize, &str)> = placed(clause).collect();
-        let wanted: Vec<String> = words(phrase).map(str::to_lowercase).collect();
+        let wanted: Vec<&str> = words(phrase).collect();
         let found = there.windows(wanted.len().max(1)).position(|run| {
-            let alike = run.iter().zip(&wanted).all(|((_, word), wanted)| word.to_lowercase() == *wanted);
+            let alike = run.iter().zip(&wanted).all(|((_, word), wanted)| same_word(word, wanted));
             let end = run.last().map_or(0, |(at, word)| at + word.len());
             alike && !wanted.is_empty() && !goes_on_as_one_word(clause, end)
         });

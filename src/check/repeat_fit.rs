@@ -84,6 +84,13 @@ fn where_from(context: Context<'_>, fault: &Fault, finding: Diagnostic, fewer: u
         ),
         Start::Foundation(..)
         | Start::Around(_)
+        | Start::Side(..)
+        | Start::Opening(_)
+        | Start::Loops(..)
+        | Start::Through(..)
+        | Start::Rest(_)
+        | Start::ChainBack
+        | Start::Thing(..)
         | Start::Several(_)
         | Start::Part(..)
         | Start::OtherSide(_)

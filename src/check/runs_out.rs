@@ -14,6 +14,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::NoEdge { .. })) {
         return no_edge(context, group);
     }
+    if group.first().is_some_and(|fault| is_no_such_edge(&fault.kind)) {
+        return no_such_edge(context, group);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::RanOut { wanted, had, repeat } = fault.kind else { return Default::default() };
         let places = words::plural(context.noun(fault));
@@ -46,6 +49,57 @@ fn no_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
         _ => finding.with_help("only a piece that begins with a chain or with foundation stitches has an other side"),
     }
+}
+
+fn is_no_such_edge(kind: &FaultKind) -> bool {
+    matches!(
+        kind,
+        FaultKind::NoMiddle { .. }
+            | FaultKind::NoOpening { .. }
+            | FaultKind::NoBridge { .. }
+            | FaultKind::NoLoops { .. }
+    )
+}
+
+/// An opening, a chain over it, free loops or a middle that isn't there.
+fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let name = context.name(fault.piece);
+        match &fault.kind {
+            FaultKind::NoMiddle { wanted, had } => {
+                let message = format!("{name} starts on the middle {wanted} of {had} places, which have no middle");
+                (message, format!("{} would be left over", words::count(had.saturating_sub(*wanted), "place")))
+            }
+            FaultKind::NoOpening { piece, name: opening } => {
+                let message =
+                    format!("{name} starts on {opening} of {}, for which nothing is set aside", context.name(*piece));
+                (message, "not there".to_owned())
+            }
+            FaultKind::NoBridge { piece, name: opening } => {
+                let on = context.name(*piece);
+                let message =
+                    format!("{name} starts on the chain over {opening} of {on}, and there is no chain over it");
+                (message, "no chain there".to_owned())
+            }
+            FaultKind::NoLoops { piece, number, front } => {
+                let which = if *front { "front" } else { "back" };
+                let on = context.name(*piece);
+                let message =
+                    format!("{name} starts on the {which} loops of round {number} of {on}, and none are free");
+                (message, "worked into already, or not there".to_owned())
+            }
+            _ => Default::default(),
+        }
+    });
+    let help = match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::NoMiddle { .. }) => "take one more or one fewer, so that as many lie on both sides",
+        Some(FaultKind::NoOpening { .. }) => "set stitches aside there in every size, as `set aside next 5 as thumb`",
+        Some(FaultKind::NoBridge { .. }) => {
+            "work the chain right before or behind the stitches that are set aside, as `set aside 30 as left sleeve, ch 6`"
+        }
+        _ => "a round worked in `blo` leaves the front loops of the round below it free, one in `flo` the back loops",
+    };
+    finding.with_help(help)
 }
 
 /// A part of an edge that has fewer places.

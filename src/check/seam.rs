@@ -1,7 +1,7 @@
 //! The two sides of a seam have different numbers.
 
 use super::context::{Context, Group};
-use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety};
+use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::{Fault, FaultKind};
 use crate::pattern::model::{ItemKind, SeamSide};
 use crate::words;
@@ -9,6 +9,12 @@ use crate::words;
 pub(super) const CODE: Code = Code("seam");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Layers { .. })) {
+        return layers(context, group);
+    }
+    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Unequal { .. })) {
+        return unequal(context, group);
+    }
     let finding = context.finding(CODE, group, |fault| {
         if let FaultKind::SeamShort { wanted, there } = fault.kind {
             let name = context.name(fault.piece);
@@ -48,6 +54,61 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             .with_fix(fix);
     }
     finding.with_help("make both sides the same, or seam a part only, as `seam first 5 to last 5`")
+}
+
+/// Two edges by their names.
+fn unequal(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::Unequal { one, other, easing } = fault.kind else { return Default::default() };
+        let Some(ItemKind::SeamEdges(seam)) = context.item(fault).map(|item| &item.kind) else {
+            return Default::default();
+        };
+        let (first, second) = (context.edge_name(&seam.one), context.edge_name(&seam.other));
+        let message = format!("{} of {first} are sewn to {other} of {second}", words::count(one, "place"));
+        let over = one.abs_diff(other);
+        let label = match easing {
+            0 => format!("{over} left over"),
+            _ => format!("{over} left over, not {easing}"),
+        };
+        (message, label)
+    });
+    let over = |fault: &Fault| match fault.kind {
+        FaultKind::Unequal { one, other, .. } => Some(one.abs_diff(other)),
+        _ => None,
+    };
+    let finding = finding
+        .with_help("make both edges the same, or say how many are eased in, as `easing 2` at the end of the line");
+    let mut all = group.iter().map(|fault| over(fault));
+    let first = all.next().flatten().filter(|over| *over > 0 && all.all(|other| other == Some(*over)));
+    let item = group.first().and_then(|fault| context.item(fault));
+    match (first, item.map(|item| &item.kind)) {
+        (Some(over), Some(ItemKind::SeamEdges(seam))) if seam.easing.is_none() => {
+            let end = item.map_or(0, |item| item.span.end);
+            finding.with_fix(Fix::change(
+                format!("add `, easing {over}`"),
+                Span::new(end, end),
+                format!(", easing {over}"),
+            ))
+        }
+        (Some(over), Some(ItemKind::SeamEdges(seam))) => {
+            let span = seam.easing.as_ref().map_or(Span::default(), |easing| easing.span);
+            finding.with_fix(Fix::change(format!("ease in {over}"), span, over.to_string()))
+        }
+        _ => finding,
+    }
+}
+
+/// Two edges that are worked through at once.
+fn layers(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::Layers { one, other } = fault.kind else { return Default::default() };
+        let name = context.name(fault.piece);
+        let message = format!("{name} is worked through {} in front and {other} behind", words::count(one, "place"));
+        (message, "the two edges are unequal".to_owned())
+    });
+    finding.with_help(
+        "each stitch goes through one place of both: make the edges the same, or take a part of the longer one",
+    )
 }
 
 /// Half of the row to its other half, where more of it is said.

@@ -3,6 +3,7 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
 use crate::syntax::tree::{Body, ColourWork, Lead, Line, LineKind, PieceLine, Setting};
+use crate::words;
 
 pub(super) const CODE: Code = Code("setting-late");
 
@@ -19,7 +20,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             // Another hook may be used from some row on.
             LineKind::Setting(Setting::Using(_)) if piece.first.is_some() => {}
             LineKind::Setting(_) | LineKind::Start(_) => match piece.first {
-                Some(first) => findings.push(finding(&piece, first, line, context.tree.lines.get(at + 1..))),
+                Some(first) => findings.push(finding(context, &piece, first, line, context.tree.lines.get(at + 1..))),
                 None => piece.settings.push(&line.kind),
             },
             _ => {}
@@ -53,7 +54,7 @@ impl Piece<'_> {
     }
 }
 
-fn finding(piece: &Piece<'_>, first: Span, line: &Line, below: Option<&[Line]>) -> Diagnostic {
+fn finding(context: Context<'_>, piece: &Piece<'_>, first: Span, line: &Line, below: Option<&[Line]>) -> Diagnostic {
     let (word, help) = match &line.kind {
         LineKind::Setting(Setting::With(_)) => ("with", "`with` names the yarn that a piece begins with".to_owned()),
         LineKind::Setting(Setting::Lead(_)) => {
@@ -67,7 +68,28 @@ fn finding(piece: &Piece<'_>, first: Span, line: &Line, below: Option<&[Line]>) 
     let finding = Diagnostic::error(CODE, message, line.span, "too late for what is worked already")
         .with_other(first, "the work begins here")
         .with_help(help);
+    if let LineKind::Setting(Setting::With(yarn)) = &line.kind
+        && let Some(listed) = others(context, &yarn.text)
+    {
+        return of_print(finding, &yarn.text, line.span, &listed);
+    }
     fixes(piece, first, line, below.unwrap_or_default()).into_iter().fold(finding, Diagnostic::with_fix)
+}
+
+/// The yarns of the pattern, where none of them is called so.
+fn others<'p>(context: Context<'p>, name: &str) -> Option<Vec<&'p str>> {
+    let yarns: Vec<&str> = context.pattern.head.yarns.iter().map(|yarn| yarn.name.as_str()).collect();
+    (!yarns.is_empty() && !yarns.iter().any(|yarn| yarn.eq_ignore_ascii_case(name))).then_some(yarns)
+}
+
+/// `with MC` where the yarns have other names: it is one of them.
+fn of_print(finding: Diagnostic, name: &str, line: Span, listed: &[&str]) -> Diagnostic {
+    const MOST_ASKED: usize = 3;
+    let finding = finding.with_note(format!("no yarn is called `{name}`: there are {}", words::list(listed)));
+    listed.iter().take(MOST_ASKED).fold(finding, |finding, yarn| {
+        let text = format!("change to {yarn}");
+        finding.with_fix(Fix::change(format!("write `{text}`, if that is the one"), line, text))
+    })
 }
 
 fn new_piece(piece: &Piece<'_>, setting: &str) -> String {

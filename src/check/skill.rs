@@ -122,7 +122,9 @@ fn of_step(pattern: &Pattern, step: &Step, add: &mut impl FnMut(&'static str, Sp
     });
     match &step.kind {
         StepKind::Work(work) if work.below > 0 => add("stitches in rows further down", step.span),
-        StepKind::Work(work) if matches!(work.places, Where::In(Place::Skipped)) => add("crossed stitches", step.span),
+        StepKind::Work(work) if matches!(work.places, Where::In(Place::Skipped) | Where::Skipped(..)) => {
+            add("crossed stitches", step.span);
+        }
         StepKind::JoinTo(..) => add("pieces joined as they are worked", step.span),
         StepKind::Behind(_) => add("rounds behind others", step.span),
         _ => {}

@@ -101,7 +101,7 @@ mod tests {
 
     fn yarn(more: &str) -> Yarn {
         let text = format!("pattern Quay Mat\nterms US\nyarn A \"oat\", weight 3, 50 g = 85 m, {more}\n");
-        crate::compile(&text).pattern.head.yarns.remove(0)
+        crate::compile(&text).pattern.head.yarns[0].clone()
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{EdgeName, Fault, FaultKind};
+use crate::pattern::model::{ItemKind, Side};
 
 pub(super) const CODE: Code = Code("taken");
 
@@ -55,15 +56,22 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::EdgeTaken { piece, edge, by } = fault.kind else { return Default::default() };
         let (name, on) = (context.name(fault.piece), context.name(piece));
+        let edge = places(context, fault, (piece, edge));
         let copies = context.piece(fault).map_or(1, |piece| piece.copies);
+        let sewn = matches!(context.item(fault).map(|item| &item.kind), Some(ItemKind::SeamEdges(_)));
         let message = match (by == fault.piece, copies) {
-            (false, _) => format!("{name} starts on {} of {on} that {} has used", places(edge), context.name(by)),
-            (true, 1) => format!("{name} starts on the same {} of {on} twice", places(edge)),
-            (true, _) => format!("the {copies} copies of {name} start on more {} of {on} than it has", places(edge)),
+            (false, _) if sewn => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
+            (true, _) if sewn => format!("seams of {name} join the same {edge} of {on} twice"),
+            (false, _) => format!("{name} starts on {edge} of {on} that {} has used", context.name(by)),
+            (true, 1) => format!("{name} starts on the same {edge} of {on} twice"),
+            (true, _) => format!("the {copies} copies of {name} start on more {edge} of {on} than it has"),
         };
         (message, "used up".to_owned())
     });
     let Some(first) = group.first() else { return finding };
+    if matches!(context.item(first).map(|item| &item.kind), Some(ItemKind::SeamEdges(_))) {
+        return finding.with_help("name another edge, or a part of it, as `first 5 of` it");
+    }
     if let Some(other) = context.piece(first).and_then(|piece| piece.mirror_of) {
         let other = context.name(other);
         return finding.with_help(format!(
@@ -72,19 +80,33 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
-        .with_help(
-            "take another part of the edge; to work into its stitches once more, write `start again` and the edge",
-        )
+        .with_help(if matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece) {
+            "take another edge, or make the other piece as often, with `make 2` on its piece line; to work into its stitches \
+             once more, write `start again` and the edge"
+        } else {
+            "take another part of the edge; to work into its stitches once more, write `start again` and the edge"
+        })
         .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
 }
 
 /// The word that such a line begins with.
 const START: &str = "start";
 
-fn places(edge: EdgeName) -> &'static str {
-    match edge {
+fn places(context: Context<'_>, fault: &Fault, (piece, edge): (usize, EdgeName)) -> String {
+    let said = match edge {
         EdgeName::Top => "stitches of the top",
-        EdgeName::RowEnds => "row ends",
+        EdgeName::RowEnds(None) => "row ends",
+        EdgeName::RowEnds(Some(Side::Left)) => "row ends of the left edge",
+        EdgeName::RowEnds(Some(Side::Right)) => "row ends of the right edge",
+        EdgeName::Outside => "places outside",
+        EdgeName::Opening(at) => {
+            let of = context.fabric.pieces.get(piece).and_then(|piece| piece.sizes.get(fault.size));
+            let opening = of.and_then(|size| size.openings.get(at));
+            return opening.map_or_else(String::new, |opening| format!("places round {}", opening.name));
+        }
+        EdgeName::Loops(_, true) => "front loops",
+        EdgeName::Loops(_, false) => "back loops",
         EdgeName::OtherSide => "places of the other side",
-    }
+    };
+    said.to_owned()
 }

@@ -24,7 +24,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 /// Work steps of the rows, with their places.
 fn worked(pattern: &Pattern) -> Vec<(&Step, &Work)> {
     let mut all = Vec::new();
-    for (_, line) in pattern.pieces.iter().filter(|piece| piece.mirror_of.is_none()).flat_map(lines) {
+    for (_, line) in
+        pattern.pieces.iter().filter(|piece| piece.mirror_of.is_none() && piece.borrowed == 0).flat_map(lines)
+    {
         each_step(&line.steps, &mut |step| {
             if let StepKind::Work(work) = &step.kind {
                 all.push((step, work));

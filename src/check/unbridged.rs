@@ -3,8 +3,8 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Start, Step, StepKind, Where, Work,
-    before_lead, each_step,
+    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Step, StepKind, Where, Work, before_lead,
+    each_step,
 };
 use crate::stitch::Stitch;
 
@@ -22,7 +22,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     for (index, piece) in context.pattern.pieces.iter().enumerate() {
         for (at, item) in piece.items.iter().enumerate() {
             let ItemKind::Work(line) = &item.kind else { continue };
-            if begins_on_an_edge(&piece.start) && context.is_first(index, at) {
+            // There it may begin in the middle, or pass over what is sewn together, is a sleeve's or lies in a corner.
+            if piece.start.is_on_something() && context.is_first(index, at) {
                 continue;
             }
             let found = in_line(context.pattern, item, line);
@@ -30,20 +31,6 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
     }
     findings
-}
-
-/// Whether a piece begins on the edge of another one, where its first line may begin in the middle, or pass over what is
-/// sewn together, is a sleeve's or lies in a corner.
-fn begins_on_an_edge(start: &Start) -> bool {
-    match start {
-        Start::Edge(_)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_)
-        | Start::Several(_)
-        | Start::Part(..) => true,
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-    }
 }
 
 /// Every such skip of a line, with the most that it skips in any size.
@@ -104,8 +91,9 @@ fn comes_back(steps: &[Step]) -> bool {
     let mut back = false;
     each_step(steps, &mut |step| {
         back |= match &step.kind {
-            StepKind::Work(work) => work.places == Where::In(Place::Skipped),
-            StepKind::Group(_, places) => *places == Where::In(Place::Skipped),
+            StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
+                matches!(places, Where::In(Place::Skipped) | Where::Skipped(..))
+            }
             StepKind::Go(place) => *place == Place::Skipped,
             _ => false,
         };
@@ -128,6 +116,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             // The work goes on elsewhere, whatever is skipped on the way.
             | StepKind::Rejoin(..)
             | StepKind::Go(_)
+            // What is set aside is an opening.
+            | StepKind::SetAside(..)
             | StepKind::Move(_) => met.push(Met::Bridge),
             StepKind::Work(work) => met.push(worked(pattern, work)),
             StepKind::Evenly(_) => met.push(Met::Plain(0)),

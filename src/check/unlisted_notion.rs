@@ -40,7 +40,7 @@ const NOTIONS: &[Notion] = &[
         work: |piece| {
             piece.items.iter().find_map(|item| match item.kind {
                 ItemKind::Gather(_) => Some("to gather the last round"),
-                ItemKind::Seam(..) => Some("for the seam"),
+                ItemKind::Seam(..) | ItemKind::SeamEdges(_) => Some("for the seam"),
                 ItemKind::Sew { .. } => Some("to sew the pieces together"),
                 _ => None,
             })

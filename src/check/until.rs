@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::ItemKind;
+use crate::pattern::model::{AgainExtent, ItemKind, LengthFrom};
 use crate::units::{Fractions, Length};
 use crate::words;
 
@@ -49,7 +49,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some(FaultKind::UntilInside { wanted, over, .. }) => inside(context, group, finding, *wanted, *over),
         Some(FaultKind::UntilDone { number, .. }) => finding.with_help(format!("write a number above {number}")),
         Some(FaultKind::UntilLonger { .. }) => {
-            finding.with_help("write a greater length; it is measured from the beginning of the piece")
+            let from = group.first().and_then(|fault| context.item(fault)).and_then(|item| measured_from(&item.kind));
+            let from = from.unwrap_or_else(|| "the beginning of the piece".to_owned());
+            finding.with_help(format!("write a greater length; it is measured from {from}"))
         }
         _ => finding.with_help("write a number that they come to, or say how many times"),
     }
@@ -69,6 +71,17 @@ fn inside(context: Context<'_>, group: Group<'_>, finding: Diagnostic, wanted: u
         "end with a whole pass and give the rest a line, as `{rest}`; or number the line that follows: `{short} {}: …`",
         wanted.saturating_add(1)
     ))
+}
+
+/// Where a length is measured from, if that is said.
+fn measured_from(item: &ItemKind) -> Option<String> {
+    let ItemKind::Again(again) = item else { return None };
+    let AgainExtent::UntilLength { from: Some(from), .. } = &again.extent else { return None };
+    Some(match from {
+        LengthFrom::Line(number) if again.round => format!("round {number}"),
+        LengthFrom::Line(number) => format!("row {number}"),
+        LengthFrom::Named(name) => name.clone(),
+    })
 }
 
 fn in_both(millimetres: u32) -> String {

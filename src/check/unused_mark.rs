@@ -4,7 +4,7 @@ use super::context::Context;
 use super::prose::MOST;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Part, Piece, StepKind, each_step};
+use crate::pattern::model::{Again, AgainExtent, ItemKind, LengthFrom, Part, Piece, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("unused-mark");
 
@@ -27,6 +27,15 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
                 }
             });
         });
+    }
+    for item in &piece.items {
+        if let ItemKind::Again(Again {
+            extent: AgainExtent::UntilLength { from: Some(LengthFrom::Named(name)), .. },
+            ..
+        }) = &item.kind
+        {
+            gone_to.push(name);
+        }
     }
     let idle = made.into_iter().filter(|(name, _)| !gone_to.contains(name)).take(MOST);
     let idle = idle.filter(|(name, _)| !context.says(name));

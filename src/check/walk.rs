@@ -70,7 +70,7 @@ fn strip(steps: &mut [Step]) {
             PartMut::Steps(steps) => strip(steps),
             PartMut::Amount(amount) => amount.span = Span::default(),
             PartMut::Span(span) => *span = Span::default(),
-            PartMut::Stitch(_) | PartMut::Loop(_) | PartMut::Kind(_) => {}
+            PartMut::Stitch(_) | PartMut::Loop(_) | PartMut::Crossing(_) | PartMut::Kind(_) => {}
         });
     }
 }

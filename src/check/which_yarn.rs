@@ -1,7 +1,6 @@
 //! A pattern in several yarns has a piece that doesn't say which it begins with.
 
 use super::context::Context;
-use super::no_ending::starts_on;
 use super::unused_yarn::used;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
@@ -45,6 +44,6 @@ fn goes_on(pattern: &Pattern, index: usize, piece: &Piece) -> bool {
     let before = index.checked_sub(1).and_then(|before| Some((before, pattern.pieces.get(before)?)));
     before.is_some_and(|(at, before)| {
         let cut = before.items.iter().any(|item| matches!(item.kind, ItemKind::FastenOff | ItemKind::Gather(_)));
-        !cut && starts_on(&piece.start, at)
+        !cut && piece.start.lies_on(at)
     })
 }

@@ -100,6 +100,14 @@ pub enum Todo {
         #[arg(long, value_name = "NAME")]
         apply: Vec<String>,
     },
+    /// List the stitches that can be written, or tell how one of them is made, as dc3tog
+    Stitches {
+        /// The abbreviation or the name of a stitch
+        name: Option<OsString>,
+        /// In which stitch names; US unless said
+        #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+        terms: Option<TermsChoice>,
+    },
     /// Explain a message by the word in its brackets, as count; without a word, list them all
     Explain {
         /// The word in brackets

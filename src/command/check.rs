@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver};
 use std::thread;
 
+use ringtrue::diagnostic::{Diagnostic, Span};
 use ringtrue::report::{Checked, Report};
 use ringtrue::{Compiled, mend};
 
@@ -40,12 +41,18 @@ pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
         if !pictures.is_empty() {
             outcome = outcome.max(Outcome::Findings);
         }
-        let file = Checked { name: &input.name, text: &input.text, findings: &compiled.findings };
         match &mut report {
-            None => say(&input, &compiled)?,
-            Some(report) => output::print(&report.add(&file))?,
+            None => {
+                say(&input, &compiled)?;
+                pictures.iter().for_each(|picture| output::fail(&picture.told(&input)));
+            }
+            Some(report) => {
+                let findings: Vec<Diagnostic> =
+                    compiled.findings.iter().cloned().chain(pictures.iter().map(Missing::finding)).collect();
+                let file = Checked { name: &input.name, text: &input.text, findings: &findings };
+                output::print(&report.add(&file))?;
+            }
         }
-        pictures.iter().for_each(output::fail);
         Ok(())
     })?;
     report.map_or(Ok(()), |report| output::print(&report.close()))?;
@@ -90,14 +97,37 @@ fn check(file: &Path) -> Worked {
     Ok((file.to_owned(), input, compiled))
 }
 
+/// What keeps a picture from the page.
+struct Missing {
+    /// The line that names it.
+    line: Span,
+    why: String,
+}
+
+impl Missing {
+    /// As it is told at the terminal.
+    fn told(&self, input: &Input) -> Failure {
+        Failure(format!("{} (line {} of {})", self.why, input.line_of(self.line.start), input.name))
+    }
+
+    /// As it stands in a report for other programs.
+    fn finding(&self) -> Diagnostic {
+        Diagnostic::error(ringtrue::pattern::PICTURE, self.why.clone(), self.line, "no page can show it")
+    }
+}
+
 /// What keeps the pictures from the page. It is said once the pattern has no errors; of one that came by standard input nobody knows
 /// what lies beside it.
-fn pictures(path: &Path, input: &Input, compiled: &Compiled) -> Vec<Failure> {
+fn pictures(path: &Path, input: &Input, compiled: &Compiled) -> Vec<Missing> {
     if path == Path::new("-") || compiled.has_errors() {
         return Vec::new();
     }
     let missing = picture::look(path, &compiled.pattern.head.pictures).into_iter();
-    missing.map(|(at, Failure(why))| Failure(format!("{why} (line {} of {})", input.line_of(at), input.name))).collect()
+    let line = |at: usize| {
+        let length = input.text.get(at..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
+        Span::new(at, at + length)
+    };
+    missing.map(|(at, Failure(why))| Missing { line: line(at), why }).collect()
 }
 
 fn say(input: &Input, compiled: &Compiled) -> Result<(), Failure> {

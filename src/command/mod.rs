@@ -23,6 +23,7 @@ mod proof;
 mod replace;
 mod shape;
 mod spread;
+mod stitches;
 mod tally;
 mod tidy;
 mod yarn;
@@ -65,6 +66,9 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Fill { file } => fill::run(file),
         Todo::Mend { file, apply } => mend::run(file, apply),
         Todo::Explain { code } => explain::run(code.as_deref()),
+        Todo::Stitches { name, terms } => {
+            stitches::run(name.as_deref(), terms.map_or_else(Default::default, arguments::TermsChoice::terms))
+        }
         Todo::New { name } => new::run(name),
         Todo::Manual => manual::run(),
         Todo::Completions { shell } => completions::run(*shell),

@@ -4,30 +4,31 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::edge::{Edge, Slot};
+use super::edge::{Edge, Slot, Top};
 use super::fault::{EdgeName, FaultKind};
 use super::hand::{Trouble, counted};
-use super::line::{Done, Join};
+use super::line::Join;
 use super::piece::{Finished, Found, PieceWork};
 use super::row::Worked;
-use super::tape::{Place, Tape};
+use super::start::Along;
+use super::tape::{Note, Place, Tape};
 use super::{Kind, Row};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Line, PartOf, Piece, Start, StepKind, each_step};
+use crate::pattern::model::{Line, LoopOnly, StepKind, each_step};
 
 /// Marks the number of a place as that of a place on another piece's edge, where no graph is kept: bits that no node has.
 const ON_ANOTHER: u32 = 1 << 31;
 
 /// What later pieces have used of earlier ones, in one size.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Book {
     edges: RefCell<BTreeMap<(usize, EdgeName), Used>>,
     joins: RefCell<Vec<Joined>>,
 }
 
 /// What is used of an edge.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 struct Used {
     /// For each place, by how many pieces, and by which one last.
     by: Vec<(u32, usize)>,
@@ -38,9 +39,14 @@ struct Used {
 /// A place of an edge; row ends go by their rows, whichever side they are on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Origin {
-    piece: usize,
-    edge: EdgeName,
-    at: u32,
+    pub piece: usize,
+    pub edge: EdgeName,
+    pub at: u32,
+}
+
+impl Origin {
+    /// That of a place which lies on no piece.
+    pub(super) const NOWHERE: Self = Self { piece: usize::MAX, edge: EdgeName::Top, at: 0 };
 }
 
 /// Joins to places of a kind, in all lines of a piece.
@@ -52,10 +58,8 @@ struct Joined {
 }
 
 impl Book {
-    /// Uses a place of an edge of so many; gives back who has used it before when it is not free any more.
-    fn take(&self, origin: Origin, by: (usize, u32), owner: &Piece, places: u32) -> Option<usize> {
-        let sides = if origin.edge == EdgeName::RowEnds { 2 } else { 1 };
-        let there = owner.copies.max(1).saturating_mul(sides);
+    /// Uses a place of an edge of so many, which is there so often; gives back who has used it before when it is not free any more.
+    fn take(&self, origin: Origin, by: (usize, u32), there: u32, places: u32) -> Option<usize> {
         let mut edges = self.edges.borrow_mut();
         let used = edges.entry((origin.piece, origin.edge)).or_default();
         let at = usize::try_from(origin.at).unwrap_or(usize::MAX);
@@ -65,9 +69,26 @@ impl Book {
         used.places = used.places.saturating_add(u64::from(by.1));
         let (count, last) = used.by.get_mut(at)?;
         let before = std::mem::replace(last, by.0);
-        *count = count.saturating_add(1);
+        // Each copy works on an opening of its own, and leaves none of its places out for another.
+        let each = if matches!(origin.edge, EdgeName::Opening(_)) { by.1 } else { 1 };
+        *count = count.saturating_add(each);
         let all = u64::from(there).saturating_mul(u64::from(places));
         (*count > there || used.places > all).then_some(before)
+    }
+
+    /// How often a place of an edge is used.
+    fn times_used(&self, origin: Origin) -> u32 {
+        let edges = self.edges.borrow();
+        let used = edges.get(&(origin.piece, origin.edge));
+        let at = usize::try_from(origin.at).unwrap_or(usize::MAX);
+        used.and_then(|used| used.by.get(at)).map_or(0, |(count, _)| *count)
+    }
+
+    /// How often the place of an edge is used that is used most.
+    pub(super) fn most_used(&self, origin: Origin) -> u32 {
+        let edges = self.edges.borrow();
+        let used = edges.get(&(origin.piece, origin.edge));
+        used.and_then(|used| used.by.iter().map(|(count, _)| *count).max()).unwrap_or(0)
     }
 
     /// Joins to a place of a kind, of which so many are there; whether one was free.
@@ -88,76 +109,106 @@ impl Book {
 }
 
 impl PieceWork<'_> {
-    /// Where each place of the starting edge lies on the edges of other pieces; nothing for a start of its own, and for one
-    /// that says that its edge is used once more.
-    pub(super) fn origins(&self) -> Vec<Origin> {
-        if self.piece.start_again || self.shop.graph.is_some() {
-            Vec::new()
-        } else {
-            self.origins_along(&self.piece.start)
+    /// Where a place of the starting edge lies, by its number.
+    fn origin(&self, at: u32) -> Option<Origin> {
+        let at = usize::try_from(at).ok()?;
+        match at.checked_sub(self.laid.len()) {
+            None => self.laid.get(at).map(|place| place.origin),
+            Some(behind) => self.laid.get(behind)?.behind,
         }
     }
 
-    fn origins_along(&self, start: &Start) -> Vec<Origin> {
-        match start {
-            Start::Several(parts) => parts.iter().flat_map(|part| self.origins_along(part)).collect(),
-            Start::Part(..) if self.seen_from_behind(start) => {
-                let mut origins = self.origins_of(start);
-                origins.reverse();
-                origins
+    /// Whether it is counted which places of other pieces the piece stands on. A start that says that its edge is used once
+    /// more is not.
+    pub(super) fn counts_places(&self) -> bool {
+        let there = |place: &Along| place.origin != Origin::NOWHERE;
+        !self.piece.start_again && self.shop.graph.is_none() && self.laid.iter().any(there)
+    }
+
+    /// The places of an edge that no piece has used, as far as they are next to each other.
+    pub(super) fn left_of(&self, places: Vec<Along>) -> Vec<Along> {
+        let mut left = places;
+        left.retain(|place| self.is_free(place.origin));
+        left
+    }
+
+    fn is_free(&self, origin: Origin) -> bool {
+        let there = self.times_there(origin);
+        self.book.times_used(origin) < there
+    }
+
+    /// How often a place is there, in all copies and on all sides.
+    fn times_there(&self, origin: Origin) -> u32 {
+        let copies = self.pattern.pieces.get(origin.piece).map_or(1, |piece| piece.copies.max(1));
+        if origin.edge == EdgeName::Outside {
+            return 1;
+        }
+        let each = match origin.edge {
+            EdgeName::RowEnds(None) => 2,
+            EdgeName::Opening(at) => {
+                self.at(origin.piece).and_then(|piece| piece.holes.get(at)).map_or(1, |hole| hole.times)
             }
-            start => self.origins_of(start),
-        }
-    }
-
-    fn origins_of(&self, start: &Start) -> Vec<Origin> {
-        let whole = |piece: &usize, edge| -> Vec<Origin> {
-            let places = self.earlier.get(*piece).map_or(0, |finished| finished.places(edge));
-            (0..places).map(|at| Origin { piece: *piece, edge, at }).collect()
+            EdgeName::RowEnds(Some(_))
+            | EdgeName::Top
+            | EdgeName::OtherSide
+            | EdgeName::Outside
+            | EdgeName::Loops(..) => 1,
         };
-        let in_rounds = |piece: &usize| self.pattern.pieces.get(*piece).is_some_and(|piece| piece.way.rounds());
-        match start {
-            Start::Edge(piece) if in_rounds(piece) => Vec::new(),
-            Start::Edge(piece) => whole(piece, EdgeName::RowEnds),
-            Start::OtherSide(piece) => whole(piece, EdgeName::OtherSide),
-            Start::Top(piece) => whole(piece, EdgeName::Top),
-            Start::Around(piece) if in_rounds(piece) => whole(piece, EdgeName::Top),
-            Start::Around(piece) => {
-                let edges = [EdgeName::Top, EdgeName::RowEnds, EdgeName::OtherSide, EdgeName::RowEnds];
-                edges.into_iter().flat_map(|edge| whole(piece, edge)).collect()
-            }
-            Start::Several(parts) => parts.iter().flat_map(|part| self.origins_of(part)).collect(),
-            Start::Part(which, amount, of) => {
-                let mut origins = self.origins_of(of);
-                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                match which {
-                    PartOf::First => origins.truncate(amount),
-                    PartOf::Last => drop(origins.drain(..origins.len().saturating_sub(amount))),
-                }
-                origins
-            }
-            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => Vec::new(),
-        }
+        copies.saturating_mul(each)
     }
 
     /// Numbers the places of the starting edge by where they lie on other pieces.
     pub(super) fn number_origins(&self, edge: &mut Edge) {
-        if !self.origins.is_empty() {
-            for (at, slot) in (0_u32..).zip(&mut edge.slots) {
+        if self.counts_places() {
+            let all = counted(self.laid.len());
+            for (at, (slot, place)) in (0_u32..).zip(edge.slots.iter_mut().zip(&self.laid)) {
                 slot.node = ON_ANOTHER | at;
+                slot.behind = if place.behind.is_some() { ON_ANOTHER | all.saturating_add(at) } else { 0 };
             }
         }
     }
 
+    /// The places of the starting edge that a row is worked into, where a graph is kept: there they have the numbers of what they
+    /// are.
+    pub(super) fn seen_in_graph(&self, tape: &Tape) -> Vec<u32> {
+        if self.piece.start_again || !self.pattern.pieces.iter().any(|piece| piece.start.names_rest()) {
+            return Vec::new();
+        }
+        let laid = (0_u32..).zip(&self.laid).map(|(at, place)| ((place.slot.node, place.slot.top == Top::RowEnd), at));
+        let numbers: BTreeMap<(u32, bool), u32> = laid.collect();
+        let mut places: Vec<u32> = Vec::new();
+        for foot in tape.feet() {
+            let Some(at) = numbers.get(&(foot.node, foot.place == Place::RowEnd)) else { continue };
+            let space = || self.laid.get(usize::try_from(*at).ok()?)?.slot.space();
+            let length = if foot.place == Place::Space { space().unwrap_or(1) } else { 1 };
+            places.extend(*at..at.saturating_add(length));
+        }
+        places.sort_unstable();
+        places.dedup();
+        places
+    }
+
     /// Uses the places on other pieces' edges that a row is worked into.
-    pub(super) fn use_origins(&self, done: &Done) -> Option<FaultKind> {
-        done.on_others.iter().find_map(|at| {
-            let origin = *self.origins.get(usize::try_from(*at).ok()?)?;
-            let owner = self.pattern.pieces.get(origin.piece)?;
+    pub(super) fn use_origins(&self, on_others: &[u32]) -> Option<FaultKind> {
+        on_others.iter().find_map(|at| {
+            let origin = self.origin(*at)?;
             let places = self.earlier.get(origin.piece)?.places(origin.edge);
-            let by = self.book.take(origin, (self.index, self.piece.copies.max(1)), owner, places)?;
+            let by =
+                self.book.take(origin, (self.index, self.piece.copies.max(1)), self.times_there(origin), places)?;
             Some(FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by })
         })
+    }
+
+    /// Uses places of edges that are sewn together.
+    pub(super) fn use_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
+        let by = (self.index, self.piece.copies.max(1));
+        let mut taken = None;
+        for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
+            let there = self.at(origin.piece).map_or(0, |piece| piece.places(origin.edge));
+            let by = self.book.take(origin, by, self.times_there(origin), there);
+            taken = taken.or(by.map(|by| FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by }));
+        }
+        taken
     }
 
     /// Uses the other side of the start of the piece, when it is done, where its own rows went along it.
@@ -174,7 +225,7 @@ impl PieceWork<'_> {
 
     fn use_place(&self, edge: EdgeName, at: u32, finished: &Finished) -> Option<FaultKind> {
         let (piece, copies) = (self.index, self.piece.copies.max(1));
-        let by = self.book.take(Origin { piece, edge, at }, (piece, copies), self.piece, finished.places(edge))?;
+        let by = self.book.take(Origin { piece, edge, at }, (piece, copies), copies, finished.places(edge))?;
         Some(FaultKind::EdgeTaken { piece, edge, by })
     }
 
@@ -246,8 +297,14 @@ impl Finished {
     fn places(&self, edge: EdgeName) -> u32 {
         let all = match edge {
             EdgeName::Top => self.top.slots.len(),
-            EdgeName::RowEnds => self.rows.len(),
+            EdgeName::RowEnds(_) => self.rows.len(),
             EdgeName::OtherSide => return self.underside,
+            // At a corner of an opening there are as many as are said to be.
+            EdgeName::Opening(_) | EdgeName::Outside => return u32::MAX,
+            EdgeName::Loops(number, front) => {
+                let loops = if front { LoopOnly::Front } else { LoopOnly::Back };
+                self.free_loops(number, loops).map_or(0, <[Slot]>::len)
+            }
         };
         u32::try_from(all).unwrap_or(u32::MAX)
     }
@@ -276,6 +333,13 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
             }
             Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),
             Place::Ring | Place::Gap | Place::Made | Place::Lead | Place::Ghost => {}
+        }
+    }
+    // What is set aside waits for another piece, and is not there for a third one.
+    for note in tape.notes() {
+        if let Note::SetAside(aside) = note {
+            let held = aside.held.iter().filter(|slot| slot.node & ON_ANOTHER != 0);
+            places.extend(held.map(|slot| slot.node & !ON_ANOTHER));
         }
     }
     places.sort_unstable();

@@ -51,16 +51,19 @@ impl PieceWork<'_> {
 
     /// Whether all the edges are known that a start goes along.
     fn known_below(&self, start: &Start) -> bool {
-        let piece = |at: &usize| self.earlier.get(*at);
-        match start {
-            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => true,
-            Start::Top(at) => piece(at).is_none_or(|below| below.sure == Sure::Worked),
-            Start::Edge(at) => piece(at).is_none_or(|below| below.whole),
-            Start::OtherSide(at) => piece(at).is_none_or(|below| below.based),
-            Start::Around(at) => piece(at).is_none_or(|below| below.sure == Sure::Worked && below.whole && below.based),
-            Start::Several(parts) => parts.iter().all(|part| self.known_below(part)),
-            Start::Part(_, _, of) => self.known_below(of),
-        }
+        let mut known = true;
+        start.each_edge(&mut |edge| {
+            let below = edge.of_piece().and_then(|at| self.earlier.get(at));
+            known &= below.is_none_or(|below| match edge {
+                Start::Edge(_) | Start::Side(..) => below.whole,
+                Start::OtherSide(_) => below.based,
+                Start::Around(_) | Start::Opening(_) | Start::Loops(..) => {
+                    below.sure == Sure::Worked && below.whole && below.based
+                }
+                _ => below.sure == Sure::Worked,
+            });
+        });
+        known
     }
 
     /// Whether another piece, as far as it is done, is known.

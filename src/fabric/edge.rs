@@ -16,6 +16,8 @@ pub(super) struct Slot {
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
     pub node: u32,
+    /// The same of what lies behind it, where a row is worked through two layers; 0 where nothing does.
+    pub behind: u32,
 }
 
 /// What a place is.
@@ -49,12 +51,12 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, group: 0, node: 0 }
+        Self { top, mark: 0, lead: false, group: 0, node: 0, behind: 0 }
     }
 
     /// A chain of a starting chain, seen from its other side.
     pub(super) fn other_side(self) -> Self {
-        Self { top: Top::Under, mark: 0, lead: false, group: 0, node: self.node }
+        Self { top: Top::Under, mark: 0, lead: false, group: 0, node: self.node, behind: 0 }
     }
 
     /// The number of chains of the space that begins here.

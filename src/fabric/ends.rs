@@ -1,11 +1,12 @@
 //! What ends a piece.
 
 use super::doubt::Sure;
+use super::effort::looks;
 use super::fault::FaultKind;
 use super::hand::counted;
 use super::named::row_by_number;
 use super::piece::{Finished, Found, PieceWork};
-use crate::pattern::model::{ItemKind, SeamSide, Sized};
+use crate::pattern::model::{EdgeSeam, ItemKind, SeamSide, Sized};
 
 impl PieceWork<'_> {
     /// Checks what ends the piece.
@@ -19,6 +20,7 @@ impl PieceWork<'_> {
                 ItemKind::Seam(one, other) => {
                     self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished))
                 }
+                ItemKind::SeamEdges(seam) => self.unequal(seam),
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 ItemKind::Place(placing) => self.placed(placing, finished),
                 _ => None,
@@ -37,6 +39,13 @@ impl PieceWork<'_> {
         };
         match ending {
             ItemKind::Sew { piece, to, .. } => !known(*piece) || !known(*to),
+            ItemKind::SeamEdges(seam) => {
+                let mut all = true;
+                for side in [&seam.one, &seam.other] {
+                    side.each_edge(&mut |edge| all &= edge.of_piece().is_some_and(known));
+                }
+                !all
+            }
             ItemKind::Place(placing) => !known(placing.on.unwrap_or(self.index)),
             _ => false,
         }
@@ -55,6 +64,10 @@ impl PieceWork<'_> {
             ItemKind::Seam(one, other) => {
                 [one, other].into_iter().filter_map(side).find_map(|places| self.use_top(places, finished))
             }
+            ItemKind::SeamEdges(seam) => {
+                let places = [&seam.one, &seam.other].into_iter().flat_map(|side| self.along(side));
+                self.use_places(places)
+            }
             // By which of its edges a piece is sewn on is not said.
             ItemKind::Sew { .. }
             | ItemKind::Work(_)
@@ -66,6 +79,28 @@ impl PieceWork<'_> {
             | ItemKind::Trim(_)
             | ItemKind::Place(_) => None,
         }
+    }
+
+    /// Edges that are sewn together have the same number of places, or as many more as are said to be eased in.
+    fn unequal(&self, seam: &EdgeSeam) -> Option<FaultKind> {
+        let (one, other) = (self.along(&seam.one).len(), self.along(&seam.other).len());
+        self.shop.efforts.work.spend(looks(one.saturating_add(other)));
+        let (one, other) = (counted(one), counted(other));
+        let easing = seam.easing.as_ref().map_or(0, |easing| easing.get(self.size));
+        (one.abs_diff(other) != easing || one == 0).then_some(FaultKind::Unequal { one, other, easing })
+    }
+
+    /// How many places the longer edge of each seam has.
+    pub(super) fn sewn(&self) -> Vec<(usize, u32)> {
+        let items = self.piece.items.iter().enumerate();
+        let items = items.filter(|(_, item)| item.sizes.get(self.size).copied().unwrap_or(true));
+        let sewn = items.filter_map(|(at, item)| match &item.kind {
+            ItemKind::SeamEdges(seam) => {
+                Some((at, counted(self.along(&seam.one).len().max(self.along(&seam.other).len()))))
+            }
+            _ => None,
+        });
+        sewn.collect()
     }
 
     fn gather(&self, said: &Sized, finished: &Finished) -> Option<FaultKind> {

@@ -2,7 +2,7 @@
 
 use super::placed::Misplaced;
 use crate::diagnostic::Span;
-use crate::pattern::model::Kind;
+use crate::pattern::model::{Kind, Side};
 use crate::pattern::plan::PlanFaultKind;
 
 /// A fault of one row or round in one size.
@@ -112,6 +112,64 @@ pub enum FaultKind {
         piece: usize,
         /// Its row ends, and not the other side of its start.
         ends: bool,
+    },
+    /// The middle of an edge that has one place more on one side of it than on the other.
+    NoMiddle {
+        /// Places of the middle.
+        wanted: u32,
+        /// Places that are there.
+        had: u32,
+    },
+    /// An opening in which nothing is set aside in this size.
+    NoOpening {
+        /// The piece that has it in other sizes, by its index.
+        piece: usize,
+        /// What it is called.
+        name: String,
+    },
+    /// The chain over an opening that has none.
+    NoBridge {
+        /// The piece that has the opening, by its index.
+        piece: usize,
+        /// What it is called.
+        name: String,
+    },
+    /// Openings of one name that have not the same numbers of stitches and chains.
+    OpeningUnlike {
+        /// What they are called.
+        name: String,
+        /// Stitches and chains of the first.
+        first: (u32, u32),
+        /// And of the one that is unlike it.
+        here: (u32, u32),
+    },
+    /// Loops that no row has left free.
+    NoLoops {
+        /// The piece, by its index.
+        piece: usize,
+        /// The row or round, by its number.
+        number: u32,
+        /// The front loops, and not the back ones.
+        front: bool,
+    },
+    /// Copies that lie side by side, whose last round has not four corners.
+    LayoutCorners {
+        /// How many it has.
+        corners: u32,
+        /// Chains of the spaces that are to be its corners.
+        chains: u32,
+    },
+    /// Copies that lie side by side, whose sides can't be joined: opposite ones are unlike, or have nothing to join in.
+    LayoutSides {
+        /// Places to join in along each side, in the order in which the last round makes them.
+        sides: [u32; 4],
+    },
+    /// Two edges that are worked through at once and have not as many places.
+    Layers {
+        /// Places of the one in front.
+        one: u32,
+        /// Places of the one behind.
+        other: u32,
     },
     /// An edge, or a part of it, that is used up already.
     EdgeTaken {
@@ -230,6 +288,15 @@ pub enum FaultKind {
         /// Stitches on the other.
         other: Option<u32>,
     },
+    /// Two edges that are sewn together and have not as many places as is said.
+    Unequal {
+        /// Places of one edge.
+        one: u32,
+        /// Places of the other.
+        other: u32,
+        /// How many more the longer one is said to have.
+        easing: u32,
+    },
     /// A piece is sewn over a number that it does not have.
     Sew {
         /// The number.
@@ -252,10 +319,16 @@ pub enum FaultKind {
 pub enum EdgeName {
     /// Its last row or round.
     Top,
-    /// Its row ends, of both sides together.
-    RowEnds,
+    /// Its row ends: of one side, or of both together where nothing says which.
+    RowEnds(Option<Side>),
     /// The other side of its start.
     OtherSide,
+    /// The way round all of its copies, where they lie side by side.
+    Outside,
+    /// One of its openings, by its place among them.
+    Opening(usize),
+    /// The loops of a row, by its number, that the one above has left free; the front ones or the back ones.
+    Loops(u32, bool),
 }
 
 impl From<PlanFaultKind> for FaultKind {

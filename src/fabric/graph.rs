@@ -12,8 +12,9 @@ use super::edge::{Edge, Top};
 use super::effort::Efforts;
 use super::ledger::{Closing, LeadWorked};
 use super::piece::{Found, Shop};
+use super::start::NEW_CHAIN;
 use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
-use super::{Row, pieces};
+use super::{Row, needed, pieces};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{ItemKind, LoopOnly, Pattern, Piece, Start, StitchId};
@@ -22,9 +23,21 @@ use crate::stitch::Made;
 /// Every stitch of a piece in a size, with those of the pieces above it, on which it may stand.
 #[must_use]
 pub fn graph(pattern: &Pattern, piece: usize, size: usize) -> Graph {
-    let (efforts, kept, recorder) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default(), Recorder::new(pattern));
+    recorded(pattern, vec![true; piece.saturating_add(1).min(pattern.pieces.len())], size)
+}
+
+/// Every stitch of some pieces in a size, with those of the pieces that they are worked on or joined to.
+#[must_use]
+pub fn graph_of(pattern: &Pattern, some: &[usize], size: usize) -> Graph {
+    recorded(pattern, needed::needed_for(pattern, some), size)
+}
+
+fn recorded(pattern: &Pattern, wanted: Vec<bool>, size: usize) -> Graph {
+    let count = wanted.iter().rposition(|wanted| *wanted).map_or(0, |last| last.saturating_add(1));
+    let recorder = Recorder { pattern, wanted, graph: RefCell::default() };
+    let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
     let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: Some(&recorder) };
-    pieces(shop, size, piece.saturating_add(1), &mut Found::default());
+    pieces(shop, size, count, &mut Found::default());
     recorder.graph.into_inner().graph
 }
 
@@ -80,6 +93,8 @@ pub enum What {
     Foundation(StitchId),
     /// The ring that a piece begins with.
     Ring,
+    /// A place of something that is not crocheted.
+    Thing,
 }
 
 /// What a node stands on.
@@ -157,6 +172,8 @@ impl Graph {
 #[derive(Debug)]
 pub(super) struct Recorder<'p> {
     pattern: &'p Pattern,
+    /// The pieces that are recorded; the others are not worked.
+    wanted: Vec<bool>,
     graph: RefCell<Recording>,
 }
 
@@ -173,9 +190,10 @@ struct Recording {
     step: Span,
 }
 
-impl<'p> Recorder<'p> {
-    fn new(pattern: &'p Pattern) -> Self {
-        Self { pattern, graph: RefCell::default() }
+impl Recorder<'_> {
+    /// Whether a piece is recorded.
+    pub(super) fn has(&self, piece: usize) -> bool {
+        self.wanted.get(piece).copied().unwrap_or_default()
     }
 
     /// The number that the next node gets.
@@ -187,14 +205,23 @@ impl<'p> Recorder<'p> {
     pub(super) fn start(&self, piece: usize, edge: &mut Edge, start: &Start) {
         let mut recording = self.graph.borrow_mut();
         let named = self.pattern.pieces.get(piece).and_then(|piece| piece.yarn.as_deref());
-        recording.yarn = named.and_then(|name| self.pattern.head.yarns.iter().position(|yarn| yarn.name == name));
+        recording.yarn = named.and_then(|name| self.pattern.head.yarns.place_of(name));
         (recording.ring, recording.item) = (None, 0);
         recording.step = self.pattern.pieces.get(piece).map_or(Span::default(), |piece| piece.start_span);
         let what = |top| match (start, top) {
             (Start::Foundation(..), Top::Stitch(stitch)) => Some(What::Foundation(stitch)),
             (Start::Chain(_) | Start::ChainRing(_), _) => Some(What::Base),
+            (Start::Thing(Some(_), _), _) => Some(What::Thing),
             _ => None,
         };
+        // A chain between other edges has the same chains on both its sides.
+        let mut new: BTreeMap<u32, u32> = BTreeMap::new();
+        for slot in edge.slots.iter_mut().filter(|slot| slot.node & NEW_CHAIN != 0) {
+            slot.node = *new.entry(slot.node).or_insert_with(|| {
+                let node = recording.node(What::Base, piece, None, true);
+                recording.push(node)
+            });
+        }
         for slot in &mut edge.slots {
             if let Some(what) = what(slot.top) {
                 let node = recording.node(what, piece, None, true);
@@ -411,7 +438,7 @@ impl Recording {
 
     /// The yarn that a row begins with: its stripe, or what lines before it say.
     fn take_up_yarn(&mut self, pattern: &Pattern, piece: &Piece, row: &Row) {
-        let place = |name: &str| pattern.head.yarns.iter().position(|yarn| yarn.name == name);
+        let place = |name: &str| pattern.head.yarns.place_of(name);
         let before = piece.items.get(self.item..row.item.max(self.item)).unwrap_or_default();
         for item in before {
             if let ItemKind::ChangeTo(name) = &item.kind {

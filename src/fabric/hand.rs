@@ -292,6 +292,12 @@ impl Hand<'_> {
             Here::Ghost => (Place::Ghost, 0, 0),
         };
         self.tape.step_on(Foot { place, at: counted(at), node, fresh });
+        // Through two layers the stitch stands on what lies behind as well.
+        if let (Here::Slot(_), Some(behind)) =
+            (here, self.edge.slots.get(at).map(|slot| slot.behind).filter(|n| *n > 0))
+        {
+            self.tape.step_on(Foot { place, at: counted(at), node: behind, fresh: false });
+        }
         self.now.here = Some(here);
     }
 

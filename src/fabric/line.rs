@@ -14,8 +14,9 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
 use super::lead::{chain_unsaid, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::opening::Hole;
 use super::stated::check_stated;
-use super::tape::{Event, Note, Tape};
+use super::tape::{Event, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
 
@@ -72,6 +73,10 @@ pub(super) struct Done {
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
     pub spreads: Vec<Spread>,
+    /// Openings that it leaves, as they were worked.
+    pub holes: Vec<Hole>,
+    /// Places of the edge below whose front loops it has left free, and those whose back loops.
+    pub left_loops: [Vec<Slot>; 2],
     /// It went along the other side of the starting chain.
     pub went_round: bool,
     /// Joins to other pieces, in their order.
@@ -165,6 +170,7 @@ struct Ending {
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = fold(&hand, setup.graph_from.unwrap_or(0));
+    let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let mut done = Done {
         rest: ending.rest,
@@ -180,6 +186,8 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         asked: Vec::new(),
         cuts: Vec::new(),
         spreads: Vec::new(),
+        holes: Vec::new(),
+        left_loops,
         went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
@@ -187,7 +195,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
-        after: Arc::new(after(&hand, setup, made)),
+        after: Arc::default(),
         tape: None,
     };
     for note in hand.tape.notes() {
@@ -195,9 +203,11 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
             Note::Asked(span, length) => done.asked.push((*span, *length)),
             Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
             Note::Spread(spread) => done.spreads.push((**spread).clone()),
+            Note::SetAside(aside) => done.holes.push(Hole::of(aside, &made)),
             Note::Gap(_) | Note::Sought(_) | Note::Run(_) => {}
         }
     }
+    done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
 }
@@ -222,6 +232,37 @@ fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
         lead_node: hand.now.lead_node,
         ..Edge::default()
     }
+}
+
+/// The places that were worked into under one loop only: those whose front loop is still free, and those whose back loop.
+fn left_loops(hand: &Hand<'_>) -> [Vec<Slot>; 2] {
+    let one_loop = |event: &Event| matches!(event, Event::Stitch { how, .. } if how.loops != Loops::Both);
+    let mut left = [Vec::new(), Vec::new()];
+    if !hand.tape.events().iter().any(one_loop) {
+        return left;
+    }
+    hand.look_at(hand.edge.slots.len());
+    // For each place whether the front and the back loop are used.
+    let mut used = vec![(false, false); hand.edge.slots.len()];
+    let index = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+    for event in hand.tape.events() {
+        let Event::Stitch { how, feet: (from, to), .. } = event else { continue };
+        let feet = hand.tape.feet().get(index(*from)..index(*to)).unwrap_or_default();
+        for foot in feet.iter().filter(|foot| foot.place == Place::Slot && how.below == 0) {
+            let Some((front, back)) = used.get_mut(index(foot.at)) else { continue };
+            *front |= how.loops != Loops::Back;
+            *back |= how.loops != Loops::Front;
+        }
+    }
+    let [front, back] = &mut left;
+    for (slot, used) in hand.edge.slots.iter().zip(used) {
+        match used {
+            (false, true) => front.push(Slot { mark: 0, ..*slot }),
+            (true, false) => back.push(Slot { mark: 0, ..*slot }),
+            (true, true) | (false, false) => {}
+        }
+    }
+    left
 }
 
 fn joins(tape: &Tape) -> Vec<Join> {

@@ -1,10 +1,12 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
-pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph, graph_of};
+pub use layout::LaidOut;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use named::{row_by_number, row_of};
+pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
@@ -23,6 +25,7 @@ mod fold;
 mod graph;
 mod hand;
 mod laying;
+mod layout;
 mod lead;
 mod leaving;
 mod ledger;
@@ -30,6 +33,7 @@ mod line;
 mod moves;
 mod named;
 mod needed;
+mod opening;
 mod piece;
 mod placed;
 mod places;
@@ -78,10 +82,14 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             again_in(size, twin, &mut fabric, &mut found);
             continue;
         }
-        let finished = pieces(shop, size, pattern.pieces.len(), &mut found);
+        let (finished, book) = pieces(shop, size, pattern.pieces.len(), &mut found);
         for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
-            worked.sizes.push(SizeFabric { start: finished.start, rows: finished.rows, waiting: finished.waiting });
+            let openings = finished.holes.iter().map(opening::Hole::told).collect();
+            let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
+            let laid_out = finished.corners.map(|corners| corners.told);
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, laid_out, openings });
         }
+        opening::see_worked(&mut fabric.pieces, size, &book);
     }
     // A line that is too large for itself is the cause.
     let is_said = found.faults.iter().any(|fault| fault.kind == FaultKind::TooLarge);
@@ -117,12 +125,12 @@ fn again_in(size: usize, twin: usize, fabric: &mut Fabric, found: &mut Found) {
 }
 
 /// Works the first so many pieces of a size.
-fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<Finished> {
+fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<Finished>, Book) {
     let mut finished: Vec<Finished> = Vec::new();
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
-        if shop.efforts.work.is_spent() {
+        if shop.efforts.work.is_spent() || shop.graph.is_some_and(|graph| !graph.has(index)) {
             finished.push(Finished::default());
             continue;
         }
@@ -135,7 +143,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<F
             }
         }
     }
-    finished
+    (finished, book)
 }
 
 /// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
@@ -143,7 +151,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> Vec<F
 pub(crate) struct Checkpoint {
     piece: usize,
     item: usize,
-    sizes: Vec<(Vec<Finished>, Standing)>,
+    sizes: Vec<(Vec<Finished>, Book, Standing)>,
 }
 
 impl Checkpoint {
@@ -152,9 +160,9 @@ impl Checkpoint {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
         let before = |size| {
-            let earlier = pieces(shop, size, piece, &mut Found::default());
-            let standing = PieceWork::new(shop, &Book::default(), piece, size, &earlier)?.before(item);
-            Some((earlier, standing))
+            let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
+            let standing = PieceWork::new(shop, &book, piece, size, &earlier)?.before(item);
+            Some((earlier, book, standing))
         };
         let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
         Some(Self { piece, item, sizes: sizes? })
@@ -164,7 +172,7 @@ impl Checkpoint {
     /// if it rings true so; and what was worked to see it.
     pub(crate) fn after(&self, pattern: &Pattern) -> (Option<AfterLine>, u64) {
         let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.1.clone();
+            let standing = self.sizes.get(size)?.2.clone();
             work.after(0, standing)
         });
         (sizes.map(AfterLine), worked)
@@ -185,7 +193,7 @@ impl Checkpoint {
     /// Whether the rows from the line on ring true as another pattern words them.
     pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
         let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.1.clone();
+            let standing = self.sizes.get(size)?.2.clone();
             work.goes_on(self.item, faulty, standing).then_some(())
         });
         (sizes.is_some(), worked)
@@ -198,9 +206,8 @@ impl Checkpoint {
     ) -> (Option<Vec<T>>, u64) {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let all = self.sizes.iter().enumerate().map(|(size, (earlier, _))| {
-            let book = Book::default();
-            let work = PieceWork::new(shop, &book, self.piece, size, earlier)?;
+        let all = self.sizes.iter().enumerate().map(|(size, (earlier, book, _))| {
+            let work = PieceWork::new(shop, book, self.piece, size, earlier)?;
             try_size(&work, size)
         });
         (all.collect(), efforts.spent())
@@ -241,6 +248,12 @@ pub struct SizeFabric {
     pub rows: Rows,
     /// Places that a short row turned before, and that no row was worked over afterwards.
     pub waiting: u32,
+    /// Seams of edges by their names: the item, and the places of the longer edge.
+    pub sewn: Vec<(usize, u32)>,
+    /// How its copies are joined, where they lie side by side.
+    pub laid_out: Option<LaidOut>,
+    /// Openings that its rows have left, each name once.
+    pub openings: Vec<Opening>,
 }
 
 /// A row or round of one size.

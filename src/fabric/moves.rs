@@ -26,6 +26,7 @@ impl Hand<'_> {
                 return (0..amount.get(self.size)).try_for_each(|_| self.stand_in(&Place::NextOf(*kind), span));
             }
             Where::In(place) => place.clone(),
+            Where::Skipped(..) => Place::Skipped,
             Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
                 return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }

@@ -1,42 +1,57 @@
 //! How long the edges of a piece are needed, so that they need not be kept longer.
 
-use crate::pattern::model::{ItemKind, Pattern, Placing, Start, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Pattern, Piece, Placing, StepKind, each_step};
 
 /// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
 pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
     let mut last: Vec<usize> = (0..pattern.pieces.len()).collect();
     for (at, piece) in pattern.pieces.iter().enumerate() {
-        let mut need = |of: usize| last.get_mut(of).into_iter().for_each(|last| *last = at.max(*last));
-        each_edge(&piece.start, &mut need);
-        for item in &piece.items {
-            match &item.kind {
-                ItemKind::Work(line) => each_step(&line.steps, &mut |step| {
-                    if let StepKind::JoinTo(to, ..) = step.kind {
-                        need(to);
-                    }
-                }),
-                ItemKind::Sew { piece, .. } | ItemKind::Place(Placing { on: Some(piece), .. }) => need(*piece),
-                ItemKind::Words(_)
-                | ItemKind::Again(_)
-                | ItemKind::FastenOff
-                | ItemKind::Gather(_)
-                | ItemKind::Seam(..)
-                | ItemKind::ChangeTo(_)
-                | ItemKind::Using(_)
-                | ItemKind::Trim(_)
-                | ItemKind::Place(_) => {}
-            }
-        }
+        each_needed(piece, &mut |of: usize| last.get_mut(of).into_iter().for_each(|last| *last = at.max(*last)));
     }
     last
 }
 
-/// Every piece that a start lies on.
-fn each_edge(start: &Start, see: &mut impl FnMut(usize)) {
-    match start {
-        Start::Edge(piece) | Start::OtherSide(piece) | Start::Top(piece) | Start::Around(piece) => see(*piece),
-        Start::Several(parts) => parts.iter().for_each(|part| each_edge(part, see)),
-        Start::Part(_, _, edge) => each_edge(edge, see),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => {}
+/// Which pieces have to be worked for some of them: these, and all that they are worked on or joined to.
+pub(super) fn needed_for(pattern: &Pattern, some: &[usize]) -> Vec<bool> {
+    let mut needed: Vec<bool> = (0..pattern.pieces.len()).map(|at| some.contains(&at)).collect();
+    // A piece needs earlier ones only.
+    for (at, piece) in pattern.pieces.iter().enumerate().rev() {
+        if needed.get(at).copied().unwrap_or_default() {
+            each_needed(piece, &mut |of: usize| needed.get_mut(of).into_iter().for_each(|needed| *needed = true));
+            // What is left of an edge is told by all that was worked before.
+            if piece.start.names_rest() {
+                needed.iter_mut().take(at).for_each(|needed| *needed = true);
+            }
+        }
+    }
+    needed
+}
+
+/// Every piece that another one is worked on, is joined to or has sewn on.
+fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
+    piece.start.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));
+    for item in &piece.items {
+        match &item.kind {
+            ItemKind::Work(line) => each_step(&line.steps, &mut |step| {
+                if let StepKind::JoinTo(to, ..) = step.kind {
+                    need(to);
+                }
+            }),
+            ItemKind::Sew { piece, .. } | ItemKind::Place(Placing { on: Some(piece), .. }) => need(*piece),
+            ItemKind::SeamEdges(seam) => {
+                for side in [&seam.one, &seam.other] {
+                    side.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));
+                }
+            }
+            ItemKind::Words(_)
+            | ItemKind::Again(_)
+            | ItemKind::FastenOff
+            | ItemKind::Gather(_)
+            | ItemKind::Seam(..)
+            | ItemKind::ChangeTo(_)
+            | ItemKind::Using(_)
+            | ItemKind::Trim(_)
+            | ItemKind::Place(_) => {}
+        }
     }
 }

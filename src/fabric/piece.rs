@@ -1,21 +1,24 @@
 //! A piece in one size, line after line.
 
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::book::{Book, Origin};
+use super::book::Book;
 use super::cache::Kept;
 use super::doubt::{Sure, works_on_earlier_rows};
 use super::edge::{Edge, Slot};
 use super::effort::Efforts;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
+use super::layout::Corners;
 use super::named::{row_below, row_of};
-use super::start::Depth;
+use super::opening::Hole;
+use super::start::{Along, Depth};
 use super::stated::count_of;
 use super::{Row, Rows};
 use crate::diagnostic::Span;
-use crate::pattern::model::{ItemKind, Line, Pattern, Piece, Start, Stated, Step, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, each_step};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -38,12 +41,29 @@ pub(super) struct Finished {
     pub depth: Depth,
     /// What stands at the right and the left end of each row, by its number in a graph; empty where none is kept.
     pub ends: Vec<(u32, u32)>,
+    /// The corners of a copy, where the copies lie side by side.
+    pub corners: Option<Corners>,
+    /// See [`super::SizeFabric::sewn`].
+    pub sewn: Vec<(usize, u32)>,
+    /// Openings that its rows have left.
+    pub holes: Vec<Hole>,
+    /// Loops that its rows have left free and that later pieces name.
+    pub loops: Vec<FreeLoops>,
     /// What is known of the last edge.
     pub sure: Sure,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
     /// What it starts on is known.
     pub based: bool,
+}
+
+/// Loops of a row that the one above it has left free.
+#[derive(Debug, Clone)]
+pub(super) struct FreeLoops {
+    /// The row, by the number that is written for it.
+    pub written: u32,
+    pub loops: LoopOnly,
+    pub slots: Vec<Slot>,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -119,12 +139,16 @@ pub(super) struct PieceWork<'a> {
     pub plan: Plan,
     /// Rows that a later line is worked behind, so that their edges are kept.
     pub behind: BTreeSet<u32>,
+    /// Rows on whose free loops later pieces begin, by the numbers that are written, and which loops.
+    pub named_loops: Vec<(u32, LoopOnly)>,
     /// Whether more than the last row is worked on in it.
     pub on_earlier_rows: bool,
     /// Names of markers.
     pub marks: Vec<String>,
-    /// Where the places of the starting edge lie on other pieces.
-    pub origins: Vec<Origin>,
+    /// The piece itself when it is done, where its own edges are sewn.
+    pub own: OnceCell<Finished>,
+    /// The places of the starting edge, and where they lie on other pieces.
+    pub laid: Vec<Along>,
 }
 
 impl<'a> PieceWork<'a> {
@@ -150,12 +174,14 @@ impl<'a> PieceWork<'a> {
             book,
             plan,
             behind,
+            named_loops: named_loops(pattern, index),
             on_earlier_rows: works_on_earlier_rows(piece),
             marks,
-            origins: Vec::new(),
+            own: OnceCell::new(),
+            laid: Vec::new(),
         };
         if !work.starts_too_large() {
-            work.origins = work.origins();
+            work.laid = work.along(&piece.start);
         }
         Some(work)
     }
@@ -183,6 +209,16 @@ impl<'a> PieceWork<'a> {
         self.use_own(&finished);
         found.hush(finished.sure != Sure::Worked);
         self.join_copies(&finished, found);
+        if let Some(layout) = &self.piece.layout {
+            match self.lay_out(layout, &finished) {
+                Ok(corners) => finished.corners = Some(corners),
+                Err(kind) => self.fault(found, 0, None, layout.span, kind),
+            }
+        }
+        if piece_sews_edges(self.piece) {
+            let _ = self.own.set(finished.clone());
+            finished.sewn = self.sewn();
+        }
         self.endings(&finished, found);
         found.hush(false);
         finished
@@ -192,6 +228,8 @@ impl<'a> PieceWork<'a> {
         let sure = self.sure_of_start();
         found.hush(sure != Sure::Worked);
         let (edge, start) = self.start(found);
+        // Whether a line of another piece was to leave the opening, or the loops, that line says.
+        let sure = if self.stands_on_nothing(&self.piece.start) { Sure::Nothing } else { sure };
         self.shop.efforts.work.spend(u64::try_from(edge.slots.len()).unwrap_or(u64::MAX));
         self.shop.efforts.was_for((self.index, 0));
         let edge = Arc::new(edge);
@@ -357,6 +395,27 @@ impl Standing {
             history: BTreeMap::new(),
         }
     }
+}
+
+/// Whether edges are sewn together at the end of a piece.
+fn piece_sews_edges(piece: &Piece) -> bool {
+    piece.items.iter().any(|item| matches!(item.kind, ItemKind::SeamEdges(_)))
+}
+
+/// Rows of a piece on whose free loops later pieces begin, each once.
+fn named_loops(pattern: &Pattern, index: usize) -> Vec<(u32, LoopOnly)> {
+    let mut named = Vec::new();
+    for piece in pattern.pieces.iter().skip(index.saturating_add(1)) {
+        piece.start.each_edge(&mut |edge| {
+            if let Start::Loops(of, number, loops) = edge
+                && *of == index
+                && !named.contains(&(*number, *loops))
+            {
+                named.push((*number, *loops));
+            }
+        });
+    }
+    named
 }
 
 /// Names that markers have in a piece, each once.

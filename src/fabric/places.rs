@@ -84,9 +84,9 @@ impl Hand<'_> {
         self.now.skipped.0 = first + 1;
         self.now.account.skipped = self.now.account.skipped.saturating_sub(1);
         self.now.account.worked = self.now.account.worked.saturating_add(1);
+        // The place was taken from the edge when it was skipped.
         let here = Here::Slot(first);
         self.step_on(here, true);
-        self.now.taken += 1;
         Ok(here)
     }
 

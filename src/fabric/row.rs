@@ -16,7 +16,7 @@ use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Found, PieceWork, Standing};
 use super::stated::check_stated;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Line, Place, Start, Stated, StepKind, Way, each_step};
+use crate::pattern::model::{ItemKind, Line, Place, Stated, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -35,12 +35,18 @@ impl PieceWork<'_> {
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
+        let side = self.side(line, &course.standing);
         let joined = self.join_places(line, &worked);
-        let worked = Worked { trouble: worked.trouble.or(joined), ..worked };
+        let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
+        let worked = Worked { trouble: worked.trouble.or(joined).or(unlike), ..worked };
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
-        if let Some(kind) = self.use_origins(&done).filter(|_| !self.is_taken(course.found)) {
+        let on_others = match &done.tape {
+            Some(tape) => self.seen_in_graph(tape),
+            None => done.on_others.clone(),
+        };
+        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(course.found)) {
             self.fault(course.found, planned.item, None, self.piece.start_span, kind);
         }
         if let Some(closes) = readings {
@@ -53,7 +59,6 @@ impl PieceWork<'_> {
             let first = u32::try_from(first).unwrap_or(u32::MAX);
             course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
         }
-        let side = self.side(line, &course.standing);
         let number = course.standing.number + 1;
         let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
@@ -62,6 +67,7 @@ impl PieceWork<'_> {
             let from_the_right = side != self.goes_backwards(line);
             course.finished.ends.push(if from_the_right { ends } else { (ends.1, ends.0) });
         }
+        self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
@@ -144,7 +150,7 @@ impl PieceWork<'_> {
             marks: &self.marks,
             rows_below,
             posts_below,
-            keeps_ring: self.piece.start == Start::Ring,
+            keeps_ring: self.piece.start.is_ring(),
             turned_by: self.piece.turned.then_some(line.steps_span),
             right_side,
             yarn,
@@ -154,7 +160,7 @@ impl PieceWork<'_> {
         };
         let key = RowKey { piece: self.index, source, size: self.size, rows_below, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
-        let keeps = graph.is_none() && missing.is_none() && self.origins.is_empty();
+        let keeps = graph.is_none() && missing.is_none() && !self.counts_places();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
         let (done, readings) = match kept {
             Some(done) => {
@@ -231,7 +237,7 @@ impl PieceWork<'_> {
     }
 
     fn yarn_named(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+        self.pattern.head.yarns.place_of(name)
     }
 
     /// The yarn that a row begins with: its stripe, or what lines since the last row say.

@@ -28,6 +28,12 @@ impl Rows {
         rest.get(..rest.partition_point(|row| row.item == item)).unwrap_or_default()
     }
 
+    /// Whether these are the rows of another size, which was worked alike.
+    #[must_use]
+    pub fn are_shared_with(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+
     /// The rows before those that an item says.
     #[must_use]
     pub fn before_item(&self, item: usize) -> &[Row] {

@@ -1,17 +1,18 @@
 //! The edge that a piece begins with.
 
+use std::collections::BTreeMap;
+
+use super::book::Origin;
 use super::edge::{Edge, Slot, Top, reverse, shorten};
-use super::fault::{Fault, FaultKind};
+use super::fault::{EdgeName, Fault, FaultKind};
+use super::hand::counted;
+use super::opening::Hole;
 use super::piece::{Finished, Found, PieceWork};
 use crate::limits;
-use crate::pattern::model::{ItemKind, PartOf, Start};
+use crate::pattern::model::{ItemKind, LoopOnly, Opening, PartOf, Rim, RimFrom, Side, Sized, Start};
 
-/// A side of a piece, seen from its right side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Side {
-    Left,
-    Right,
-}
+/// Marks the number of a chain that a start makes between other edges, until it is recorded.
+pub(super) const NEW_CHAIN: u32 = 1 << 31;
 
 /// How far down the hook can go below the row that is worked on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -31,36 +32,100 @@ impl PieceWork<'_> {
             return (Edge::default(), 0);
         }
         let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
-        edge.slots = self.along(&self.piece.start);
-        match &self.piece.start {
-            Start::Ring => edge.ring = true,
+        edge.slots = self.laid.iter().map(|place| place.slot).collect();
+        match start {
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
             Start::ChainRing(_) => (edge.ring, edge.circle) = (true, true),
-            Start::Unsaid => {
-                let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
-                if works && !self.broken_items().contains(&0) {
-                    self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
-                }
-            }
-            Start::Foundation(..) | Start::Around(_) | Start::Several(_) | Start::Part(..) => {}
-            Start::Edge(index) | Start::OtherSide(index) => {
-                if edge.slots.is_empty() && self.earlier.get(*index).is_some_and(|piece| !piece.rows.is_empty()) {
-                    let kind = FaultKind::NoEdge { piece: *index, ends: matches!(self.piece.start, Start::Edge(_)) };
-                    self.fault(found, 0, None, self.piece.start_span, kind);
-                }
-            }
             // The chain that its last line started with can still be worked into.
             Start::Top(index) => edge.plain_lead = self.earlier.get(*index).is_some_and(|p| p.top.plain_lead),
+            start => edge.ring = start.is_ring(),
         }
-        if self.piece.mirror_of.is_none() {
-            self.short_edges(&self.piece.start, found);
-        }
+        self.look_at_start(&edge, found);
         self.number_origins(&mut edge);
         let places = edge.places();
         if let Some(graph) = self.shop.graph {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// Says what is wrong with where the piece begins.
+    fn look_at_start(&self, edge: &Edge, found: &mut Found) {
+        let (start, span) = (&self.piece.start, self.piece.start_span);
+        if *start == Start::Unsaid {
+            let works = self.piece.items.iter().any(|i| matches!(i.kind, ItemKind::Work(_)));
+            if works && !self.broken_items().contains(&0) {
+                self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
+            }
+            return;
+        }
+        let missing = match start {
+            Start::Edge(of) | Start::Side(of, _) if edge.slots.is_empty() => Some((*of, true)),
+            Start::OtherSide(of) if edge.slots.is_empty() => Some((*of, false)),
+            _ => None,
+        };
+        if let Some((piece, ends)) =
+            missing.filter(|(of, _)| self.earlier.get(*of).is_some_and(|of| !of.rows.is_empty()))
+        {
+            return self.fault(found, 0, None, span, FaultKind::NoEdge { piece, ends });
+        }
+        if self.piece.mirror_of.is_none() {
+            self.short_edges(start, found);
+        }
+        let faulty = |piece: usize| found.faults.iter().any(|fault| (fault.piece, fault.size) == (piece, self.size));
+        let mut follows = false;
+        start.each_edge(&mut |edge| follows |= edge.of_piece().is_some_and(faulty));
+        if let Some(kind) = self.not_there(start).filter(|_| !follows) {
+            self.fault(found, 0, None, span, kind);
+        }
+    }
+
+    /// Whether an opening, or loops, that a start names are not there at all.
+    pub(super) fn stands_on_nothing(&self, start: &Start) -> bool {
+        let mut nothing = false;
+        start.each_edge(&mut |edge| nothing |= self.edge_not_there(edge).is_some());
+        nothing
+    }
+
+    /// An opening, loops or layers that a start names and that are not there as it says.
+    fn not_there(&self, start: &Start) -> Option<FaultKind> {
+        let mut wrong = None;
+        start.each_edge(&mut |edge| {
+            if wrong.is_none() {
+                wrong = self.edge_not_there(edge);
+            }
+        });
+        wrong.or_else(|| {
+            let Start::Through(one, other) = start else { return None };
+            let (one, other) = (counted(self.along(one).len()), counted(self.along(other).len()));
+            (one != other).then_some(FaultKind::Layers { one, other })
+        })
+    }
+
+    fn edge_not_there(&self, edge: &Start) -> Option<FaultKind> {
+        match edge {
+            Start::Opening(opening) => {
+                let (piece, name) = (opening.piece, opening.name.clone());
+                let Some(hole) = self.at(piece)?.hole(&name) else {
+                    return Some(FaultKind::NoOpening { piece, name });
+                };
+                let on_chain = match opening.rim {
+                    Rim::Around { from, .. } => from != RimFrom::Stitches,
+                    Rim::Chain => true,
+                    Rim::Stitches => false,
+                };
+                (on_chain && hole.bridge.is_empty()).then_some(FaultKind::NoBridge { piece, name })
+            }
+            Start::Loops(piece, number, loops) => {
+                let there = self.at(*piece)?.free_loops(*number, *loops).is_some_and(|free| !free.is_empty());
+                (!there).then_some(FaultKind::NoLoops {
+                    piece: *piece,
+                    number: *number,
+                    front: *loops == LoopOnly::Front,
+                })
+            }
+            _ => None,
+        }
     }
 
     /// Whether the starting edge has more places than a row may have. None of it is laid out then.
@@ -70,153 +135,268 @@ impl PieceWork<'_> {
 
     /// How many places a start has, at most.
     pub(super) fn places_of_start(&self, start: &Start) -> usize {
-        let of = |piece: &usize, places: fn(&Finished) -> usize| self.earlier.get(*piece).map_or(0, places);
+        let of = |piece: &usize, places: fn(&Finished) -> usize| self.at(*piece).map_or(0, places);
+        let sized = |number: &Sized| usize::try_from(number.get(self.size)).unwrap_or(usize::MAX);
         let underside = |piece: &Finished| usize::try_from(piece.underside).unwrap_or(usize::MAX);
         match start {
-            Start::Unsaid | Start::Ring => 0,
-            Start::Chain(places) | Start::ChainRing(places) | Start::Foundation(places, _) => {
-                usize::try_from(places.get(self.size)).unwrap_or(usize::MAX)
-            }
-            Start::Edge(piece) => of(piece, |piece| piece.rows.len()),
+            // The other side of a chain is measured with the chain.
+            Start::Unsaid | Start::Ring | Start::Thing(None, _) | Start::ChainBack => 0,
+            Start::Chain(places)
+            | Start::ChainRing(places)
+            | Start::Foundation(places, _)
+            | Start::Thing(Some(places), _) => sized(places),
+            Start::Edge(piece) | Start::Side(piece, _) => of(piece, |piece| piece.rows.len()),
             Start::OtherSide(piece) => of(piece, underside),
             Start::Top(piece) => of(piece, |piece| piece.top.slots.len()),
+            Start::Around(piece) if self.pattern.pieces.get(*piece).is_some_and(|piece| piece.layout.is_some()) => {
+                let layout = self.pattern.pieces.get(*piece).and_then(|piece| piece.layout);
+                let outside = layout.map_or(0, |layout| layout.across.saturating_add(layout.down).saturating_mul(2));
+                of(piece, |piece| piece.top.slots.len()).saturating_mul(usize::try_from(outside).unwrap_or(usize::MAX))
+            }
             Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len()))
                 .saturating_add(of(piece, underside)),
-            Start::Several(parts) => parts.iter().fold(0, |all, part| all.saturating_add(self.places_of_start(part))),
-            Start::Part(_, _, edge) => self.places_of_start(edge),
+            Start::Several(parts) => {
+                let all = parts.iter().fold(0, |all: usize, part| all.saturating_add(self.places_of_start(part)));
+                if parts.contains(&Start::ChainBack) { all.saturating_mul(2) } else { all }
+            }
+            Start::Part(_, _, edge) | Start::Rest(edge) => self.places_of_start(edge),
+            Start::Opening(opening) => {
+                let hole = self.at(opening.piece).and_then(|piece| piece.hole(&opening.name));
+                let corners = match &opening.rim {
+                    Rim::Around { corners: Some(corners), .. } => sized(corners).saturating_mul(2),
+                    Rim::Around { corners: None, .. } | Rim::Stitches | Rim::Chain => 0,
+                };
+                hole.map_or(0, |hole| hole.held.len() + hole.bridge.len()).saturating_add(corners)
+            }
+            Start::Loops(piece, number, loops) => {
+                let loops = self.at(*piece).and_then(|piece| piece.free_loops(*number, *loops));
+                loops.map_or(0, <[Slot]>::len)
+            }
+            Start::Through(one, other) => self.places_of_start(one).saturating_add(self.places_of_start(other)),
         }
     }
 
     /// The places of a start in the order in which the first line meets them: a mirrored piece goes along each part of an
     /// edge from its other end.
-    fn along(&self, start: &Start) -> Vec<Slot> {
+    pub(super) fn along(&self, start: &Start) -> Vec<Along> {
+        let mut sides = self.sides_before();
+        self.along_with(start, &mut sides)
+    }
+
+    fn along_with(&self, start: &Start, sides: &mut SidesUsed) -> Vec<Along> {
         match start {
             Start::Several(parts) => {
-                let before = |at: usize, index| parts.iter().take(at).map(|part| times_along_ends(part, index)).sum();
-                let along = |(at, part): (usize, &Start)| match part {
-                    Start::Edge(index) if !self.in_rounds(*index) => {
-                        let side = self.side_of(*index, before(at, *index));
-                        self.earlier.get(*index).map(|piece| piece.row_ends(side)).unwrap_or_default()
+                let mut all = Vec::new();
+                let mut chain: Vec<Along> = Vec::new();
+                for part in parts {
+                    let mut places = if *part == Start::ChainBack {
+                        chain.iter().rev().map(|place| place.other_side()).collect()
+                    } else {
+                        self.along_with(part, sides)
+                    };
+                    if matches!(part, Start::Chain(_)) {
+                        let numbered = (NEW_CHAIN | counted(all.len())..).zip(&mut places);
+                        numbered.for_each(|(node, place)| place.slot.node = node);
+                        chain.clone_from(&places);
                     }
-                    part => self.along(part),
-                };
-                parts.iter().enumerate().flat_map(along).collect()
+                    all.append(&mut places);
+                }
+                all
             }
-            Start::Part(..) if self.seen_from_behind(start) => {
-                let mut slots = self.start_slots(start);
-                reverse(&mut slots);
-                slots
+            Start::Part(which, amount, edge) => {
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                let mut places = part(*which, amount, self.along_with(edge, sides));
+                if self.seen_from_behind(start) {
+                    turn(&mut places);
+                }
+                places
             }
-            start => self.start_slots(start),
+            Start::Rest(edge) => self.left_of(self.along_with(edge, sides)),
+            Start::Through(one, other) => {
+                let other = self.along_with(other, sides);
+                let one = self.along_with(one, sides);
+                one.into_iter().zip(other).map(|(front, behind)| front.before(behind)).collect()
+            }
+            edge => self.along_edge(edge, sides),
         }
+    }
+
+    /// The places of one edge.
+    fn along_edge(&self, edge: &Start, sides: &mut SidesUsed) -> Vec<Along> {
+        let Some(piece) = edge.of_piece() else {
+            return self.new_places(edge).into_iter().map(Along::new).collect();
+        };
+        let Some(finished) = self.at(piece) else { return Vec::new() };
+        let in_rounds = self.in_rounds(piece);
+        let whole = |edge, slots: Vec<Slot>| along(piece, edge, slots);
+        let mut ends = |side: Option<Side>| {
+            let side = sides.take(piece, side);
+            whole(self.name_of_side(piece, side), finished.row_ends(side))
+        };
+        match edge {
+            Start::Edge(_) | Start::Side(..) if in_rounds => Vec::new(),
+            Start::Edge(_) => ends(None),
+            Start::Side(_, side) => ends(Some(*side)),
+            Start::OtherSide(_) => whole(EdgeName::OtherSide, finished.other_side()),
+            Start::Around(_) if finished.corners.is_some() => self.around_all(piece, finished).unwrap_or_default(),
+            // A piece in rounds has no row ends and nothing below its top.
+            Start::Around(_) if !in_rounds => {
+                let top = whole(EdgeName::Top, finished.top.slots.clone());
+                let (left, right) = (ends(Some(Side::Left)), ends(Some(Side::Right)));
+                [top, left, whole(EdgeName::OtherSide, finished.other_side()), right].concat()
+            }
+            Start::Opening(opening) => self.around_hole(piece, opening),
+            Start::Loops(_, number, loops) => {
+                let free = finished.free_loops(*number, *loops).unwrap_or_default();
+                whole(EdgeName::Loops(*number, *loops == LoopOnly::Front), free.to_vec())
+            }
+            _ => whole(EdgeName::Top, finished.top.slots.clone()),
+        }
+    }
+
+    /// Places that lie on no piece.
+    fn new_places(&self, start: &Start) -> Vec<Slot> {
+        match start {
+            Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
+            Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
+            Start::Thing(Some(count), _) => repeated(Top::RowEnd, count.get(self.size)),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The places round an opening, or along one side of it.
+    fn around_hole(&self, piece: usize, opening: &Opening) -> Vec<Along> {
+        let finished = self.at(piece);
+        let at = finished.and_then(|piece| piece.holes.iter().position(|hole| hole.name == opening.name));
+        let Some((at, hole)) = at.and_then(|at| Some((at, finished?.holes.get(at)?))) else { return Vec::new() };
+        let places = along(piece, EdgeName::Opening(at), hole.rim());
+        let (held, bridge) = places.split_at_checked(hole.held.len()).unwrap_or_default();
+        let Rim::Around { from, corners } = &opening.rim else {
+            return if opening.rim == Rim::Chain { bridge.to_vec() } else { held.to_vec() };
+        };
+        let corners = corners.as_ref().map_or(0, |corners| corners.get(self.size));
+        let corner = |which: u32, node: u32| {
+            let first = counted(places.len()).saturating_add(which.saturating_mul(corners));
+            let slots = repeated(Top::RowEnd, corners).into_iter().map(move |slot| Slot { node, ..slot });
+            let numbered = (first..).zip(slots);
+            let edge = EdgeName::Opening(at);
+            numbered.map(move |(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None })
+        };
+        let (after, before) = (corner(0, hole.corners.1), corner(1, hole.corners.0));
+        let mut all: Vec<Along> =
+            held.iter().copied().chain(after).chain(bridge.iter().copied()).chain(before).collect();
+        let first_chain = all.len().saturating_sub(bridge.len() + usize::try_from(corners).unwrap_or(0));
+        let begin = match from {
+            RimFrom::Stitches => 0,
+            RimFrom::Chain => first_chain,
+            RimFrom::MiddleOfChain => first_chain + bridge.len() / 2,
+        };
+        let begin = begin.min(all.len());
+        all.rotate_left(begin);
+        all
     }
 
     /// Whether a part of an edge is gone along from its other end: by a mirror image, on a piece that is none itself.
     pub(super) fn seen_from_behind(&self, part: &Start) -> bool {
-        let original = |piece: &usize| self.pattern.pieces.get(*piece).is_some_and(|piece| piece.mirror_of.is_none());
-        match part {
-            Start::Part(_, _, edge) => self.seen_from_behind(edge),
-            Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => {
-                self.piece.mirror_of.is_some() && original(of)
-            }
-            Start::Several(parts) => parts.iter().any(|part| self.seen_from_behind(part)),
-            Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-        }
+        let original = |piece: usize| self.pattern.pieces.get(piece).is_some_and(|piece| piece.mirror_of.is_none());
+        let mut behind = false;
+        part.each_edge(&mut |edge| behind |= self.piece.mirror_of.is_some() && edge.of_piece().is_some_and(original));
+        behind
     }
 
     /// Whether a start is an edge that does not go round by itself.
     fn has_two_ends(&self, start: &Start) -> bool {
         match start {
-            Start::Unsaid | Start::Ring | Start::ChainRing(_) => false,
+            Start::Unsaid
+            | Start::Ring
+            | Start::ChainRing(_)
+            | Start::Thing(..)
+            | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => false,
             Start::Foundation(..) => !self.piece.way.rounds(),
-            Start::Chain(_) | Start::Edge(_) | Start::Several(_) | Start::Part(..) => true,
-            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) => !self.in_rounds(*index),
+            Start::Chain(_)
+            | Start::Edge(_)
+            | Start::Several(_)
+            | Start::Part(..)
+            | Start::Rest(_)
+            | Start::Side(..)
+            | Start::Opening(_)
+            | Start::ChainBack => true,
+            Start::OtherSide(index) | Start::Top(index) | Start::Around(index) | Start::Loops(index, ..) => {
+                !self.in_rounds(*index)
+            }
+            Start::Through(one, _) => self.has_two_ends(one),
         }
     }
 
-    /// The side whose row ends come next: the left one first, and the right one once that is taken.
-    fn side_of(&self, index: usize, before: usize) -> Side {
-        let pieces = self.pattern.pieces.iter().take(self.index);
-        let taken = pieces.map(|piece| times_along_ends(&piece.start, index)).sum::<usize>() + before;
-        if taken.is_multiple_of(2) { Side::Left } else { Side::Right }
+    /// Which sides of each piece earlier pieces have gone along.
+    fn sides_before(&self) -> SidesUsed {
+        let mut sides = SidesUsed::default();
+        for piece in self.pattern.pieces.iter().take(self.index) {
+            piece.start.each_edge(&mut |edge| match edge {
+                Start::Edge(of) => drop(sides.take(*of, None)),
+                Start::Side(of, side) => drop(sides.take(*of, Some(*side))),
+                _ => {}
+            });
+        }
+        sides
     }
 
-    /// A part can't have more places than its edge.
+    /// What the row ends of a side are counted as: both sides are one where no start says which of them it means.
+    fn name_of_side(&self, of: usize, side: Side) -> EdgeName {
+        let mut named = false;
+        for piece in &self.pattern.pieces {
+            let mut see = |edge: &Start| named |= matches!(edge, Start::Side(piece, _) if *piece == of);
+            piece.start.each_edge(&mut see);
+            for item in &piece.items {
+                if let ItemKind::SeamEdges(seam) = &item.kind {
+                    seam.one.each_edge(&mut see);
+                    seam.other.each_edge(&mut see);
+                }
+            }
+        }
+        EdgeName::RowEnds(named.then_some(side))
+    }
+
+    /// A part can't have more places than its edge, and what lies on both sides of a middle is as many.
     fn short_edges(&self, start: &Start, found: &mut Found) {
         match start {
             Start::Several(parts) => parts.iter().for_each(|part| self.short_edges(part, found)),
-            Start::Part(_, amount, edge) => {
-                let had = u32::try_from(self.start_slots(edge).len()).unwrap_or(u32::MAX);
+            Start::Part(which, amount, edge) => {
+                let had = counted(self.along(edge).len());
                 let wanted = amount.get(self.size);
-                if wanted > had {
-                    self.fault(found, 0, None, amount.span, FaultKind::ShortEdge { wanted, had });
-                }
+                let kind = match had.checked_sub(wanted) {
+                    None => FaultKind::ShortEdge { wanted, had },
+                    Some(over) if *which == PartOf::Middle && over % 2 == 1 => FaultKind::NoMiddle { wanted, had },
+                    Some(_) => return self.short_edges(edge, found),
+                };
+                self.fault(found, 0, None, amount.span, kind);
             }
-            Start::Unsaid
-            | Start::Ring
-            | Start::Chain(_)
-            | Start::ChainRing(_)
-            | Start::Foundation(..)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Top(_)
-            | Start::Around(_) => {}
+            Start::Rest(edge) => self.short_edges(edge, found),
+            Start::Through(one, other) => {
+                self.short_edges(one, found);
+                self.short_edges(other, found);
+            }
+            _ => {}
         }
     }
 
-    /// The places that a start offers.
-    fn start_slots(&self, start: &Start) -> Vec<Slot> {
-        let earlier = |index: &usize| self.earlier.get(*index);
-        let top = |index: &usize| earlier(index).map(|p| p.top.slots.clone()).unwrap_or_default();
-        let side = |index: &usize| earlier(index).map(Finished::other_side).unwrap_or_default();
-        let ends = |index: &usize, side| earlier(index).map(|p| p.row_ends(side)).unwrap_or_default();
-        match start {
-            Start::Ring | Start::Unsaid => Vec::new(),
-            Start::Chain(chains) | Start::ChainRing(chains) => repeated(Top::Base, chains.get(self.size)),
-            Start::Foundation(count, stitch) => repeated(Top::Stitch(*stitch), count.get(self.size)),
-            Start::Edge(index) if self.in_rounds(*index) => Vec::new(),
-            Start::Edge(index) => ends(index, self.side_of(*index, 0)),
-            Start::OtherSide(index) => side(index),
-            Start::Top(index) => top(index),
-            // A piece in rounds has no row ends and nothing below its top.
-            Start::Around(index) if self.in_rounds(*index) => top(index),
-            Start::Around(index) => {
-                [top(index), ends(index, Side::Left), side(index), ends(index, Side::Right)].concat()
-            }
-            Start::Several(parts) => parts.iter().flat_map(|part| self.start_slots(part)).collect(),
-            Start::Part(which, amount, edge) => {
-                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                let mut slots = self.start_slots(edge);
-                if *which == PartOf::Last {
-                    reverse(&mut slots);
-                }
-                shorten(&mut slots, amount);
-                if *which == PartOf::Last {
-                    reverse(&mut slots);
-                }
-                slots
-            }
-        }
+    /// An earlier piece, or this one when it is done.
+    pub(super) fn at(&self, piece: usize) -> Option<&Finished> {
+        self.earlier.get(piece).or_else(|| self.own.get().filter(|_| piece == self.index))
     }
 
     /// Whether an earlier piece is worked in rounds.
-    fn in_rounds(&self, index: usize) -> bool {
+    pub(super) fn in_rounds(&self, index: usize) -> bool {
         self.pattern.pieces.get(index).is_some_and(|piece| piece.way.rounds())
     }
 
     /// How many rows lie below the first one, the starting edge included, and how many of them have posts.
     pub(super) fn depth(&self) -> Depth {
         match &self.piece.start {
-            Start::Ring | Start::Unsaid => Depth { rows: 0, posts: 0 },
+            Start::Ring | Start::Unsaid | Start::Thing(None, _) => Depth { rows: 0, posts: 0 },
             Start::Foundation(..) => Depth { rows: 1, posts: 1 },
             Start::Top(index) => self.earlier.get(*index).map_or(Depth { rows: 1, posts: 0 }, |piece| piece.depth),
-            Start::Chain(_)
-            | Start::ChainRing(_)
-            | Start::Edge(_)
-            | Start::OtherSide(_)
-            | Start::Around(_)
-            | Start::Several(_)
-            | Start::Part(..) => Depth { rows: 1, posts: 0 },
+            _ => Depth { rows: 1, posts: 0 },
         }
     }
 
@@ -225,11 +405,105 @@ impl PieceWork<'_> {
         matches!(self.piece.start, Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..))
     }
 
-    /// Whether the piece starts on more places of an edge than there are.
+    /// Whether the piece starts on what isn't there, or on more places of an edge than there are.
     pub(super) fn starts_short(&self, found: &Found) -> bool {
-        let short = |fault: &Fault| matches!(fault.kind, FaultKind::ShortEdge { .. } | FaultKind::NoEdge { .. });
+        let short = |fault: &Fault| {
+            matches!(
+                fault.kind,
+                FaultKind::ShortEdge { .. }
+                    | FaultKind::NoEdge { .. }
+                    | FaultKind::NoMiddle { .. }
+                    | FaultKind::NoOpening { .. }
+                    | FaultKind::NoBridge { .. }
+                    | FaultKind::NoLoops { .. }
+                    | FaultKind::Layers { .. }
+            )
+        };
         found.faults.iter().any(|fault| fault.piece == self.index && fault.size == self.size && short(fault))
     }
+}
+
+/// Which sides of each piece are gone along.
+#[derive(Debug, Default)]
+struct SidesUsed(BTreeMap<usize, (u32, u32)>);
+
+impl SidesUsed {
+    /// Goes along a side: the one that is named, else the one that was used less, the left one first.
+    fn take(&mut self, piece: usize, named: Option<Side>) -> Side {
+        let used = self.0.entry(piece).or_default();
+        let side = named.unwrap_or(if used.0 <= used.1 { Side::Left } else { Side::Right });
+        match side {
+            Side::Left => used.0 = used.0.saturating_add(1),
+            Side::Right => used.1 = used.1.saturating_add(1),
+        }
+        side
+    }
+}
+
+/// One place of a starting edge, and where it lies on another piece.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Along {
+    pub slot: Slot,
+    pub origin: Origin,
+    /// The place that lies behind it, where two edges are worked through.
+    pub behind: Option<Origin>,
+}
+
+impl Along {
+    /// A place that lies on no piece.
+    fn new(slot: Slot) -> Self {
+        Self { slot, origin: Origin::NOWHERE, behind: None }
+    }
+
+    fn other_side(self) -> Self {
+        Self { slot: self.slot.other_side(), ..self }
+    }
+
+    /// With another place behind it.
+    fn before(self, behind: Self) -> Self {
+        Self { slot: Slot { behind: behind.slot.node, ..self.slot }, behind: Some(behind.origin), ..self }
+    }
+}
+
+/// The places of a whole edge, each with where it lies.
+pub(super) fn along(piece: usize, edge: EdgeName, slots: Vec<Slot>) -> Vec<Along> {
+    (0_u32..).zip(slots).map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None }).collect()
+}
+
+/// So many places of an edge.
+fn part(which: PartOf, amount: usize, mut places: Vec<Along>) -> Vec<Along> {
+    let over = places.len().saturating_sub(amount);
+    match which {
+        PartOf::First => cut(&mut places, amount),
+        PartOf::Last => {
+            turn(&mut places);
+            cut(&mut places, amount);
+            turn(&mut places);
+        }
+        PartOf::Middle => {
+            cut(&mut places, amount.saturating_add(over / 2));
+            turn(&mut places);
+            cut(&mut places, amount);
+            turn(&mut places);
+        }
+    }
+    places
+}
+
+/// Takes places off the end; a run of chains that is cut is as long as what is left of it.
+fn cut(places: &mut Vec<Along>, length: usize) {
+    let mut slots: Vec<Slot> = places.iter().map(|place| place.slot).collect();
+    shorten(&mut slots, length);
+    places.truncate(length);
+    places.iter_mut().zip(slots).for_each(|(place, slot)| place.slot = slot);
+}
+
+/// Turns places round.
+pub(super) fn turn(places: &mut [Along]) {
+    let mut slots: Vec<Slot> = places.iter().map(|place| place.slot).collect();
+    reverse(&mut slots);
+    places.reverse();
+    places.iter_mut().zip(slots).for_each(|(place, slot)| place.slot = slot);
 }
 
 impl Finished {
@@ -243,7 +517,7 @@ impl Finished {
 
     /// The row ends of a side: down from the last row on the left, up from the first one on the right.
     fn row_ends(&self, side: Side) -> Vec<Slot> {
-        let mut slots = repeated(Top::RowEnd, u32::try_from(self.rows.len()).unwrap_or(u32::MAX));
+        let mut slots = repeated(Top::RowEnd, counted(self.rows.len()));
         for (slot, (right, left)) in slots.iter_mut().zip(&self.ends) {
             slot.node = if side == Side::Left { *left } else { *right };
         }
@@ -252,22 +526,15 @@ impl Finished {
         }
         slots
     }
-}
 
-/// How often a start goes along the row ends of a piece.
-fn times_along_ends(start: &Start, piece: usize) -> usize {
-    match start {
-        Start::Edge(index) => usize::from(*index == piece),
-        Start::Several(parts) => parts.iter().map(|part| times_along_ends(part, piece)).sum(),
-        Start::Part(_, _, of) => times_along_ends(of, piece),
-        Start::Unsaid
-        | Start::Ring
-        | Start::Chain(_)
-        | Start::ChainRing(_)
-        | Start::Foundation(..)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_) => 0,
+    /// The opening of this name.
+    pub(super) fn hole(&self, name: &str) -> Option<&Hole> {
+        self.holes.iter().find(|hole| hole.name == name)
+    }
+
+    /// The loops of a row that the one above it has left free.
+    pub(super) fn free_loops(&self, number: u32, loops: LoopOnly) -> Option<&[Slot]> {
+        self.loops.iter().find(|free| free.written == number && free.loops == loops).map(|free| free.slots.as_slice())
     }
 }
 

@@ -24,6 +24,7 @@ impl Hand<'_> {
         self.worked_step(step)
     }
 
+    #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
         if self.now.ended.is_some()
@@ -47,6 +48,7 @@ impl Hand<'_> {
             }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
             StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
+            StepKind::SetAside(places, name) => self.set_aside(places, name, span),
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
             StepKind::Move(places) => self.move_along(places, span),
             StepKind::OtherSide => self.other_side(span),
@@ -122,8 +124,7 @@ impl Hand<'_> {
 
     /// A yarn's place among those of the head.
     fn yarn(&self, name: &str) -> Option<u16> {
-        let at = self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)?;
-        u16::try_from(at).ok()
+        u16::try_from(self.pattern.head.yarns.place_of(name)?).ok()
     }
 
     fn work(&mut self, work: &Work, span: Span) -> Outcome {
@@ -161,6 +162,10 @@ impl Hand<'_> {
             Where::Each(kind, till) => {
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
             }
+            Where::Skipped(places, _) => (0..places.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
+                self.into_place(work.stitch, each, here, span)
+            }),
             Where::In(place) => {
                 if *place == Place::Next {
                     return self.one(work.stitch, each, span);
@@ -190,7 +195,7 @@ impl Hand<'_> {
     /// Inside a group everything goes into one place: `dc 2` makes two there.
     fn times_in_place(&self, places: &Where) -> u32 {
         match places {
-            Where::Count(amount) | Where::CountOf(amount, _) => amount.get(self.size),
+            Where::Count(amount) | Where::CountOf(amount, _) | Where::Skipped(amount, _) => amount.get(self.size),
             Where::Till(_) | Where::Each(..) | Where::In(_) => 1,
         }
     }
@@ -432,6 +437,10 @@ impl Hand<'_> {
                 })
             }
             Where::Each(kind, till) => self.each(*kind, till, span, |hand, _| job(hand)),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                self.go_skipped(span)?;
+                job(self)
+            }),
             Where::In(place) => {
                 self.go(place, span)?;
                 job(self)
@@ -471,6 +480,10 @@ impl Hand<'_> {
             }),
             Where::CountOf(amount, kind) => (0..amount.get(self.size)).try_for_each(|_| {
                 let here = self.seek(*kind, span)?;
+                leg(self, here)
+            }),
+            Where::Skipped(amount, _) => (0..amount.get(self.size)).try_for_each(|_| {
+                let here = self.go_skipped(span)?;
                 leg(self, here)
             }),
             Where::In(place) => {

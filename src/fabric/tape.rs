@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use super::edge::Edge;
+use super::opening::Aside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, LoopOnly, StitchId};
 
@@ -170,6 +171,8 @@ pub(super) enum Note {
     Sought(Kind),
     /// The length of a run whose chains were taken as stitches.
     Run(u32),
+    /// Places that were set aside.
+    SetAside(Box<Aside>),
 }
 
 /// Places that were not worked into, up to one that was.

@@ -193,3 +193,148 @@ fn slip_stitches_to_the_middle_of_a_loop_begin_there_and_go_on_in_the_next() {
     assert_eq!(rounds("[ch 5, sc in next ch-5 sp] 7 times, close with ch 2 and dc"), [""; 0]);
     assert_eq!(rounds("sc in same, [ch 5, sc in next ch-5 sp] 6 times, ch 5").len(), 1);
 }
+
+/// What is said of a small pattern, and how many stitches each row of its last piece makes.
+fn said_and_made(text: &str) -> (Vec<String>, Vec<u32>) {
+    let compiled = compile(text);
+    let rows = compiled.fabric.pieces.last().and_then(|piece| piece.sizes.first()).map(|size| size.rows.clone());
+    let made = rows.into_iter().flat_map(|rows| rows.to_vec()).map(|row| row.ledger.stitches).collect();
+    (compiled.findings.into_iter().map(|finding| finding.message).collect(), made)
+}
+
+#[test]
+fn a_round_along_an_opening_is_as_long_as_its_stitches_its_chain_and_its_corners() {
+    let hand = "pattern Mitten\nterms US\npiece Hand, in joined rounds\nlead ch 1\nstart ch 24 joined\nrnd 1: sc to end\n\
+        rnd 2: sc 2, set aside 5 as thumb, ch 4, sc to end = 19 sc + 1 ch-4 sp\nrnd 3: sc 2, sc in next 4 ch, sc to end = 23\n\
+        piece Thumb, in joined rounds\nlead ch 1\n";
+    let on = |start: &str| said_and_made(&format!("{hand}start {start}\nrnd 1: sc to end\n"));
+    assert_eq!(on("around thumb of Hand"), (vec![], vec![9]));
+    assert_eq!(on("around thumb"), (vec![], vec![9]));
+    assert_eq!(on("around thumb of Hand with 2 at each corner"), (vec![], vec![13]));
+    assert_eq!(on("around thumb of Hand from middle of chain with 1 at each corner"), (vec![], vec![11]));
+    assert_eq!(on("stitches of thumb of Hand"), (vec![], vec![5]));
+    assert_eq!(on("chain of thumb of Hand"), (vec![], vec![4]));
+    assert_eq!(on("last 3 of chain of thumb of Hand + stitches of thumb of Hand"), (vec![], vec![8]));
+}
+
+#[test]
+fn the_way_round_an_opening_begins_where_it_is_said_to() {
+    // The kinds of place tell where the round is: stitches of the opening are sc, its chain is a chain.
+    let hand = "pattern Mitten\nterms US\npiece Hand, in joined rounds\nlead ch 1\nstart ch 24 joined\nrnd 1: sc to end\n\
+        rnd 2: sc 2, set aside 5 as thumb, ch 4, sc to end\npiece Thumb, in joined rounds\nlead ch 1\n";
+    let on = |start: &str, steps: &str| said_and_made(&format!("{hand}start {start}\nrnd 1: {steps}\n")).0;
+    assert_eq!(on("around thumb of Hand", "sc in next 5 sc, sc in next 4 ch = 9"), [""; 0]);
+    assert_eq!(on("around thumb of Hand from chain", "sc in next 4 ch, sc in next 5 sc = 9"), [""; 0]);
+    assert_eq!(
+        on("around thumb of Hand from middle of chain", "sc in next 2 ch, sc in next 5 sc, sc in next 2 ch = 9"),
+        [""; 0]
+    );
+}
+
+#[test]
+fn what_a_round_sets_aside_of_another_piece_is_not_there_for_a_third() {
+    let text = "pattern Jumper\nterms US\npiece Yoke, in joined rounds\nlead ch 1\nstart ch 40 joined\nrnd 1: sc to end\n\
+        piece Body, in joined rounds\nlead ch 1\nstart top of Yoke\n\
+        rnd 1: [sc 10, set aside 10 as sleeve, ch 4] 2 times = 20 sc + 2 ch-4 sp\n\
+        piece Sleeve, in joined rounds, make 2\nlead ch 1\nstart around sleeve of Body\nrnd 1: sc to end = 14\n\
+        piece Frill, in joined rounds\nlead ch 1\nstart top of Yoke\nrnd 1: sc to end = 40\n";
+    assert_eq!(said_and_made(text).0, ["Frill starts on stitches of the top of Yoke that Body has used"]);
+}
+
+#[test]
+fn edges_by_name_are_each_there_once() {
+    let two = |one: &str, other: &str| {
+        let band = |name: &str, start: &str| {
+            format!("piece {name}, in rows\nlead ch 1\nstart {start}\nrow 1: sc to end = 5\n")
+        };
+        let front = "pattern Vest\nterms US\npiece Front, in rows\nlead ch 1\nstart ch 6\nrow 1: sc in 2nd ch from hook, sc to end\n\
+            rows 2-5: sc to end = 5\n";
+        said_and_made(&format!("{front}{}{}", band("One", one), band("Other", other))).0.len()
+    };
+    assert_eq!(two("left edge of Front", "right edge of Front"), 0);
+    assert_eq!(two("left edge of Front", "edge of Front"), 0);
+    assert_eq!(two("edge of Front", "right edge of Front"), 0);
+    assert_eq!(two("edge of Front", "left edge of Front"), 1);
+    assert_eq!(two("right edge of Front", "right edge of Front"), 1);
+}
+
+#[test]
+fn what_is_left_of_an_edge_and_its_middle_are_what_lies_between() {
+    let text = "pattern Vest\nterms US\npiece Back, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+        piece Shoulder, in rows\nlead ch 1\nstart first 6 of top of Back\nrow 1: sc to end = 6\n\
+        piece Other Shoulder, in rows\nlead ch 1\nstart last 6 of top of Back\nrow 1: sc to end = 6\n\
+        piece Neck, in rows\nlead ch 1\nstart EDGE of top of Back\nrow 1: sc to end\n";
+    assert_eq!(said_and_made(&text.replace("EDGE", "rest")), (vec![], vec![8]));
+    assert_eq!(said_and_made(&text.replace("EDGE", "middle 8")), (vec![], vec![8]));
+    assert_eq!(said_and_made(&text.replace("EDGE", "middle 10")).0.len(), 1);
+    // The graph has as many stitches, whichever pieces it is asked for.
+    let compiled = compile(&text.replace("EDGE", "rest"));
+    let graph = super::graph(&compiled.pattern, 3, 0);
+    let neck = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
+    assert_eq!(neck.filter_map(|at| graph.nodes.get(at)).filter(|node| node.on_edge).count(), 8);
+}
+
+#[test]
+fn loops_are_free_where_the_next_round_has_gone_into_the_others() {
+    let frill = |rounds: &str, loops: &str| {
+        let text = format!(
+            "pattern Cuff\nterms US\npiece Cuff, in joined rounds\nlead ch 1\nstart ch 12 joined\nrnd 1: sc to end\n{rounds}\n\
+             piece Frill, in joined rounds\nlead ch 1\nstart {loops} loops of rnd 1 of Cuff\nrnd 1: sc to end\n"
+        );
+        said_and_made(&text)
+    };
+    assert_eq!(frill("rnd 2: blo sc to end", "front"), (vec![], vec![12]));
+    assert_eq!(frill("rnd 2: flo sc to end", "back"), (vec![], vec![12]));
+    assert_eq!(frill("rnd 2: blo sc 4, sc to end", "front"), (vec![], vec![4]));
+    assert_eq!(frill("rnd 2: blo sc to end", "back").0.len(), 1);
+    assert_eq!(frill("rnd 2: sc to end", "front").0.len(), 1);
+}
+
+#[test]
+fn a_chain_between_two_pieces_is_worked_along_on_both_sides() {
+    let leg = |name: &str| format!("piece {name}, in a spiral\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: inc 6\n");
+    let text = format!(
+        "pattern Pup\nterms US\n{}{}piece Body, in a spiral\nstart top of Left + ch 3 + top of Right + other side of ch\n\
+         rnd 1: sc 12, sc in next 3 ch, sc in next 12 sc, sc in next 3 ch = 30\n",
+        leg("Left"),
+        leg("Right")
+    );
+    assert_eq!(said_and_made(&text), (vec![], vec![30]));
+}
+
+#[test]
+fn stitches_through_two_layers_use_both_of_them() {
+    let text = "pattern Pouch\nterms US\npiece Front, in rows\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\n\
+        piece Back, in rows\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\n\
+        piece Joining, in rows\nlead ch 1\nstart through top of Front and top of Back\nrow 1: sc to end = 8\n\
+        piece Flap, in rows\nlead ch 1\nstart top of Back\nrow 1: sc to end = 8\n";
+    assert_eq!(said_and_made(text).0, ["Flap starts on stitches of the top of Back that Joining has used"]);
+    let compiled = compile(text);
+    let graph = super::graph(&compiled.pattern, 2, 0);
+    let joined = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
+    let feet = joined.filter_map(|at| graph.nodes.get(at)).map(|node| graph.feet(node).len());
+    assert_eq!(feet.filter(|feet| *feet == 2).count(), 8);
+}
+
+#[test]
+fn a_length_may_be_measured_from_a_place() {
+    let rounds = |from: &str| {
+        let text = format!(
+            "pattern Tube\nterms US\ngauge 10 sts x 10 rows in sc = 10 cm\npiece Tube, in joined rounds\nlead ch 1\nstart ch 12 joined\n\
+             rnd 1: sc to end\nrnd 2: sc to end\nrnd 3: sc 4, mark underarm, sc to end\nrnd 4: sc to end\nagain rnd 4 until 8 cm{from}\n"
+        );
+        said_and_made(&text).1.len()
+    };
+    assert_eq!([rounds(""), rounds(" from underarm"), rounds(" from rnd 1")], [8, 11, 9]);
+}
+
+#[test]
+fn a_layout_is_joined_along_every_side_that_two_copies_share() {
+    let text = "pattern Rug\nterms US\npiece Square, in joined rounds, in a layout of 5 x 4, joined in ch-1 sp, corners in ch-3 sp\n\
+        lead ch 3 as dc\nstart ring\nrnd 1: 2 dc in ring, [ch 3, 3 dc in ring] 3 times, ch 3\n\
+        rnd 2: move to next ch-3 sp, (2 dc, ch 3, 3 dc) in same, ch 1, [(3 dc, ch 3, 3 dc) in next ch-3 sp, ch 1] 3 times\n";
+    let compiled = compile(text);
+    let laid = compiled.fabric.pieces.first().and_then(|piece| piece.sizes.first()).and_then(|size| size.laid_out);
+    // 31 shared sides with a space each; 7 squares with two corners, 12 with three.
+    assert_eq!(laid.map(|laid| (laid.sides, laid.joins)), Some(([1; 4], 31 + 7 * 2 + 12 * 3)));
+}

@@ -1,6 +1,6 @@
 //! Sizes that are worked alike in every line are worked once.
 
-use crate::pattern::model::{AgainExtent, ItemKind, Line, Part, Pattern, Piece, SeamSide, Sized, Start, each_step};
+use crate::pattern::model::{AgainExtent, ItemKind, Line, Part, Pattern, Piece, SeamSide, Sized, each_step};
 
 /// For each size the first one that is worked as it is in every piece; itself if there is none before it.
 pub(super) fn twins(pattern: &Pattern) -> Vec<usize> {
@@ -38,7 +38,7 @@ fn same_lines(piece: &Piece, one: usize, other: usize) -> bool {
 
 /// Shows every number by which a piece is worked.
 fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
-    start(&piece.start, see);
+    piece.start.each_number(see);
     for item in &piece.items {
         match &item.kind {
             ItemKind::Work(line) => of_line(line, see),
@@ -54,6 +54,11 @@ fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
                 again.stated.iter().flat_map(|stated| &stated.parts).for_each(|(number, _)| see(number));
             }
             ItemKind::Gather(Some(number)) | ItemKind::Sew { over: Some(number), .. } => see(number),
+            ItemKind::SeamEdges(seam) => {
+                seam.one.each_number(see);
+                seam.other.each_number(see);
+                seam.easing.iter().for_each(&mut *see);
+            }
             ItemKind::Seam(one, other) => {
                 for side in [one, other] {
                     if let SeamSide::First(number) | SeamSide::Last(number) = side {
@@ -87,16 +92,4 @@ pub(super) fn each_number(steps: &[crate::pattern::model::Step], see: &mut dyn F
             }
         });
     });
-}
-
-fn start(start: &Start, see: &mut dyn FnMut(&Sized)) {
-    match start {
-        Start::Chain(number) | Start::ChainRing(number) | Start::Foundation(number, _) => see(number),
-        Start::Several(parts) => parts.iter().for_each(|part| self::start(part, see)),
-        Start::Part(_, number, of) => {
-            see(number);
-            self::start(of, see);
-        }
-        Start::Unsaid | Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
-    }
 }

@@ -1,13 +1,13 @@
 //! Rows that are found by working: until a row, a length or a count.
 
-use super::Row;
 use super::doubt::Sure;
 use super::fault::FaultKind;
 use super::piece::{Course, PieceWork, Standing, last_count};
 use super::stated::count_of;
+use super::{Row, Rows};
 use crate::gauge::{Scale, row_height};
 use crate::limits;
-use crate::pattern::model::ItemKind;
+use crate::pattern::model::{AgainExtent, ItemKind, LengthFrom, Step, StepKind, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::units::{Length, whole};
 
@@ -56,7 +56,7 @@ impl PieceWork<'_> {
         };
         let height = |row: &Row| height_by(&self.scale_at(row.item, *scale), row);
         let rows = &course.finished.rows;
-        let done: f64 = rows.iter().map(height).sum();
+        let done: f64 = rows.iter().skip(self.measured_from(planned, rows)).map(height).sum();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
         let line =
             |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), |row| height_by(scale, row));
@@ -70,6 +70,21 @@ impl PieceWork<'_> {
         let more = whole(times).saturating_mul(u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX));
         if more > 0 {
             self.until_row(course.standing.number.saturating_add(more), planned, rest, course);
+        }
+    }
+
+    /// How many rows lie before the place that a length is measured from.
+    fn measured_from(&self, planned: &Planned, rows: &Rows) -> usize {
+        let Some(ItemKind::Again(again)) = self.piece.items.get(planned.item).map(|item| &item.kind) else { return 0 };
+        let AgainExtent::UntilLength { from: Some(from), .. } = &again.extent else { return 0 };
+        match from {
+            LengthFrom::Line(written) => {
+                self.plan.number_of(*written).and_then(|number| usize::try_from(number).ok()).unwrap_or(0)
+            }
+            LengthFrom::Named(name) => {
+                let names = |row: &Row| self.line(row.source).is_some_and(|line| has_place(&line.steps, name));
+                rows.iter().rposition(names).map_or(0, |at| at + 1)
+            }
         }
     }
 
@@ -139,4 +154,13 @@ impl PieceWork<'_> {
         let worked = self.work_line(source, line, None, &mut standing, &self.shop.efforts.work);
         Some(count_of(&worked.done.ledger, None, self.pattern))
     }
+}
+
+/// Whether a place of this name is marked in some steps, or an opening of it left.
+fn has_place(steps: &[Step], name: &str) -> bool {
+    let mut has = false;
+    each_step(steps, &mut |step| {
+        has |= matches!(&step.kind, StepKind::Mark(other) | StepKind::SetAside(_, other) if other == name);
+    });
+    has
 }

@@ -4,7 +4,7 @@ pub mod heights;
 
 pub use crate::pattern::model::{Scale, Source, gauge_for};
 
-use crate::pattern::model::{Kind, Pattern, Piece, StitchId, Terms, Yarn};
+use crate::pattern::model::{Kind, Pattern, Piece, StitchId, Terms};
 use crate::standards::usual_gauge;
 use crate::units::{Length, Reckoned};
 
@@ -24,9 +24,9 @@ impl Scale {
     }
 
     fn by_weight(pattern: &Pattern, piece: &Piece) -> Option<Self> {
-        let named = |yarn: &&Yarn| piece.yarn.as_deref().is_some_and(|name| name.eq_ignore_ascii_case(&yarn.name));
         let yarns = &pattern.head.yarns;
-        let weight = yarns.iter().find(named).or(yarns.first())?.weight_number?;
+        let named = piece.yarn.as_deref().and_then(|name| yarns.get(yarns.place_of(name)?));
+        let weight = named.or(yarns.first())?.weight_number?;
         let (least, most, stitch) = usual_gauge(weight)?;
         let of = pattern.stitches.find(&stitch, Terms::Us)?;
         let height = heights::of(&pattern.stitches, of)?;

@@ -302,7 +302,7 @@ impl Shapes<'_> {
         for (index, piece) in self.pattern.pieces.iter().enumerate().skip(1) {
             let way = match &piece.start {
                 Start::Top(on) | Start::OtherSide(on) => *ways.get(*on)?,
-                Start::Edge(on) => ways.get(*on)?.sideways(),
+                Start::Edge(on) | Start::Side(on, _) => ways.get(*on)?.sideways(),
                 Start::Around(_) => Direction::Both,
                 Start::Unsaid
                 | Start::Ring
@@ -310,6 +310,12 @@ impl Shapes<'_> {
                 | Start::ChainRing(_)
                 | Start::Foundation(..)
                 | Start::Several(_)
+                | Start::Rest(_)
+                | Start::Opening(_)
+                | Start::Loops(..)
+                | Start::Through(..)
+                | Start::ChainBack
+                | Start::Thing(..)
                 | Start::Part(..) => return None,
             };
             let length = self.outline(index, size)?.last()?.length;

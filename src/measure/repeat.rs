@@ -117,7 +117,7 @@ impl Counter<'_> {
 
     fn places(&self, places: &Where) -> Option<u32> {
         match places {
-            Where::Count(count) | Where::CountOf(count, _) => Some(count.get(self.size)),
+            Where::Count(count) | Where::CountOf(count, _) | Where::Skipped(count, _) => Some(count.get(self.size)),
             Where::In(_) => Some(1),
             Where::Till(_) | Where::Each(..) => None,
         }

@@ -15,6 +15,9 @@ use crate::words;
 /// How far a number is changed.
 pub(super) const FARTHEST: u64 = 6;
 
+/// What the lines around an edit say of it, where nobody has asked them yet.
+const UNASKED: u32 = 4;
+
 /// An edit to try, and how large it is: smaller ones are likelier meant.
 #[derive(Debug, Clone)]
 pub(super) struct Candidate {
@@ -37,15 +40,22 @@ pub(super) fn all(
     let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
     let own = |fix: &Fix| {
         let weight = 8 + editor.off(fix);
-        Candidate { fix: fix.clone(), weight, order: weight }
+        Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
     let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
+    if finding.code.0 == "remainder" {
+        // Nothing but a number makes arithmetic come out.
+        editor.arithmetic(line, finding.primary.span, compiled, &mut found);
+        found.sort_by_key(|candidate| candidate.order);
+        return found;
+    }
     let above = Above::of(&compiled.tree.lines, line);
     match &line.kind {
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.work_line(work, &mut found);
             editor.kinds(work, compiled, &mut found);
+            editor.kinds_there(work, compiled, finding, &mut found);
             editor.steps_more(work, (&above, &missing(compiled, finding, work)), compiled, habits, &mut found);
         }
         LineKind::Again(again) => {
@@ -89,7 +99,7 @@ fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u6
 }
 
 /// The lines that say a line again where it does not ring true.
-fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
+pub(super) fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl Iterator<Item = &'c tree::Again> {
     let span = finding.primary.span;
     let here = compiled.fabric.faults.iter().filter(move |fault| fault.span == span);
     let spans: BTreeSet<Span> =
@@ -214,7 +224,8 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let fillers = self.fillers(above, compiled, missing);
+        self.models(line, above, compiled, found);
+        let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
@@ -225,6 +236,10 @@ impl Editor<'_> {
 
     /// A number a little larger or smaller.
     pub(super) fn number(&self, spot: NumberSpot, farthest: u64, weight: u32, found: &mut Vec<Candidate>) {
+        // `again, 4 times` writes none.
+        if spot.span.start == spot.span.end {
+            return;
+        }
         for by in 1..=farthest {
             let more = u32::try_from(by).unwrap_or(u32::MAX);
             // 0 means to do nothing, which is a step less and no other number.
@@ -300,9 +315,8 @@ impl Editor<'_> {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
 }
+
 pub(super) fn candidate(edit: Edit, title: String, weight: u32) -> Candidate {
-    /// What the lines around an edit say of it, where nobody has asked them yet.
-    const UNASKED: u32 = 4;
     let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
     Candidate { fix, weight, order: weight + UNASKED }
 }

@@ -5,7 +5,8 @@ use super::candidates::{Above, Candidate, Editor, FARTHEST};
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Span};
-use crate::syntax::tree::{self, Amount, Line, LineKind, Start};
+use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
+use std::collections::BTreeSet;
 
 /// How far a number of a line above is changed.
 const NEAR: u64 = 2;
@@ -16,6 +17,7 @@ impl Editor<'_> {
             self.start(start, self.trimmed(span), 15, found);
             self.picked_up(start, compiled, found);
         }
+        self.named_numbers(line, compiled, found);
         found.extend(above.lead.and_then(|(lead, span)| self.lead(lead, self.trimmed(span))));
         if let Some((work, _)) = above.last {
             let spots = Spots::of(work);
@@ -55,9 +57,25 @@ impl Editor<'_> {
                 number(amount);
                 self.start(of, line, weight, found);
             }
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
+                number(amount);
+            }
+            Start::Through(one, other) => {
+                self.start(one, line, weight, found);
+                self.start(other, line, weight, found);
+            }
             Start::Several(all) => all.iter().for_each(|start| self.start(start, line, weight, found)),
-            Start::Again(of) => self.start(of, line, weight, found),
-            Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+            Start::Again(of) | Start::Rest(of) => self.start(of, line, weight, found),
+            Start::Ring
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_)
+            | Start::Side(..)
+            | Start::Opening(..)
+            | Start::Loops { .. }
+            | Start::Thing { places: None, .. } => {}
         }
     }
 
@@ -108,7 +126,9 @@ impl Editor<'_> {
     pub(super) fn again(&self, again: &tree::Again, found: &mut Vec<Candidate>) {
         let named = Span::new(again.span.start, again.to.span.end);
         let several = again.from.span != again.to.span;
-        self.number_of_range(again.from, several.then_some(again.to), named, found);
+        if again.above.is_none() {
+            self.number_of_range(again.from, several.then_some(again.to), named, found);
+        }
         if several {
             self.number_of_range(again.to, Some(again.from), named, found);
         }
@@ -128,7 +148,61 @@ impl Editor<'_> {
                     found.extend::<Vec<Candidate>>(with_count);
                 }
             }
-            tree::AgainExtent::UntilLength { .. } => {}
+            tree::AgainExtent::UntilLength { numbers, unit, .. } => {
+                let around = self.extent(again.to.span.end, unit.span.end);
+                for number in numbers {
+                    self.length(number, around, found);
+                }
+            }
+        }
+    }
+
+    /// A length a little longer or shorter: by halves where it is written so.
+    fn length(&self, number: &Text, around: Span, found: &mut Vec<Candidate>) {
+        let (whole, part) = number.text.split_once('.').unwrap_or((&number.text, ""));
+        let (Ok(whole), halves) = (whole.parse::<u64>(), part == "5") else { return };
+        if !halves && !part.chars().all(|digit| digit == '0') {
+            return;
+        }
+        let written = whole.saturating_mul(2) + u64::from(halves);
+        for by in 1..=2 * FARTHEST {
+            let more = u32::try_from(by).unwrap_or(u32::MAX);
+            for value in [written.checked_sub(by), written.checked_add(by)].into_iter().flatten().filter(|v| *v > 0) {
+                let ending = if value.is_multiple_of(2) { "" } else { ".5" };
+                let edit = Edit { span: number.span, text: format!("{}{ending}", value / 2) };
+                // A half is no likelier slip than a whole one where there are no halves.
+                let odd = u32::from(!halves && !value.is_multiple_of(2)) * 6;
+                found.push(self.shown(edit, around, 11 + more / 2 + odd));
+            }
+        }
+    }
+
+    /// The numbers of the arithmetic at a place, and those that it asks for by name.
+    pub(super) fn arithmetic(&self, line: &Line, at: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        amounts_of(line, &mut |amount| {
+            if amount.span.start <= at.start && at.end <= amount.span.end {
+                for spot in numbers(amount, amount.span) {
+                    self.number(spot, FARTHEST, 10, found);
+                }
+            }
+        });
+        self.named_numbers(line, compiled, found);
+    }
+
+    /// The numbers that names were given to which a line asks for, and those that these were reckoned from.
+    fn named_numbers(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let mut asked: BTreeSet<String> = BTreeSet::new();
+        let mut ask = |amount: &Amount| asked.extend(amount.names().into_iter().map(str::to_lowercase));
+        amounts_of(line, &mut ask);
+        for line in compiled.tree.lines.iter().rev() {
+            let LineKind::Header(Header::Set { name, amount }) = &line.kind else { continue };
+            if !asked.contains(&name.text.to_lowercase()) {
+                continue;
+            }
+            asked.extend(amount.names().into_iter().map(str::to_lowercase));
+            for spot in numbers(amount, self.trimmed(name.span.to(amount.span))) {
+                self.number(spot, FARTHEST, 14, found);
+            }
         }
     }
 
@@ -149,6 +223,11 @@ impl Editor<'_> {
         let spots = match ending {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
+            tree::Ending::SeamEdges { one, other, easing } => {
+                self.start(one, span, 12, found);
+                self.start(other, span, 12, found);
+                easing.iter().flat_map(|easing| numbers(easing, span)).collect()
+            }
             tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };
@@ -168,6 +247,61 @@ impl Editor<'_> {
     }
 }
 
+/// Shows every amount of a line.
+fn amounts_of(line: &Line, see: &mut dyn FnMut(&Amount)) {
+    let stated = match &line.kind {
+        LineKind::Work(work) => {
+            if let Body::Steps(steps) = &work.body {
+                amounts_in(steps, see);
+            }
+            work.stated.as_ref()
+        }
+        LineKind::Again(again) => {
+            match &again.extent {
+                tree::AgainExtent::Times(amount)
+                | tree::AgainExtent::UntilLine(amount)
+                | tree::AgainExtent::UntilStitches(amount) => see(amount),
+                tree::AgainExtent::UntilLength { .. } => {}
+            }
+            again.stated.as_ref()
+        }
+        LineKind::Header(Header::Set { amount, .. })
+        | LineKind::Start(Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. })
+        | LineKind::Ending(tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. }) => {
+            see(amount);
+            None
+        }
+        LineKind::Ending(tree::Ending::Seam(one, other)) => {
+            for side in [one, other] {
+                if let tree::SeamSide::Row(amount) | tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) = side
+                {
+                    see(amount);
+                }
+            }
+            None
+        }
+        _ => None,
+    };
+    stated.iter().flat_map(|stated| &stated.parts).for_each(|part| see(&part.amount));
+}
+
+fn amounts_in(steps: &[Step], see: &mut dyn FnMut(&Amount)) {
+    let in_places = |places: &Where, see: &mut dyn FnMut(&Amount)| {
+        places.each_part(&mut |part| match part {
+            Part::Amount(amount) | Part::Till(Till::Last(amount)) => see(amount),
+            _ => {}
+        });
+    };
+    for step in steps {
+        step.kind.each_part(&mut |part| match part {
+            Part::Steps(steps) => amounts_in(steps, see),
+            Part::Amount(amount) | Part::Till(Till::Last(amount)) => see(amount),
+            Part::Places(places) => in_places(places, see),
+            _ => {}
+        });
+    }
+}
+
 /// The same change in a stated count, where the number is said again.
 fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
     let Candidate { fix, weight, order } = candidate.clone();
@@ -180,9 +314,20 @@ fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
 /// The pieces on whose edges a piece starts.
 fn stands_on<'a>(start: &'a Start, names: &mut Vec<&'a str>) {
     match start {
-        Start::Edge(name) | Start::OtherSide(name) | Start::Top(name) | Start::Around(name) => names.push(&name.text),
-        Start::Again(of) | Start::Part(_, _, of) => stands_on(of, names),
+        Start::Edge(name)
+        | Start::OtherSide(name)
+        | Start::Top(name)
+        | Start::Around(name)
+        | Start::Side(_, name)
+        | Start::Loops { name, .. } => names.push(&name.text),
+        // The name of the piece stands behind that of the opening.
+        Start::Opening(name, _) => names.extend(name.text.rsplit_once(" of ").map(|(_, piece)| piece)),
+        Start::Again(of) | Start::Part(_, _, of) | Start::Rest(of) => stands_on(of, names),
+        Start::Through(one, other) => {
+            stands_on(one, names);
+            stands_on(other, names);
+        }
         Start::Several(all) => all.iter().for_each(|start| stands_on(start, names)),
-        Start::Ring | Start::Chain { .. } | Start::Foundation { .. } => {}
+        Start::Ring | Start::Chain { .. } | Start::Foundation { .. } | Start::Thing { .. } => {}
     }
 }

@@ -11,7 +11,7 @@ use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepK
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
-const LONGEST: usize = 60;
+const LONGEST: usize = 100;
 
 /// A forgotten step is tried with numbers up to this one.
 pub(super) const MOST_OF_A_STEP: u64 = 6;
@@ -22,14 +22,21 @@ const MOST_IN_A_PLACE: u64 = 8;
 /// It may be forgotten where it stands nowhere else in the file.
 const REST: &str = "leave rest";
 
+/// That a step stands beside others which it follows elsewhere says less than that a number is a little off.
+const UNSURE: u32 = 1;
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 const MOST_EDITS: usize = 20_000;
 
 /// What is longer is not put in brackets.
 const LONGEST_IN_BRACKETS: usize = 400;
 
-/// Lists of more steps are not tried in brackets.
+/// Of lists of more steps only so many at a time are tried in brackets.
 const MOST_IN_BRACKETS: usize = 9;
+const MOST_OF_A_LONG_LINE: usize = 3;
+
+/// That so many steps stay outside of the brackets is no more unusual than that fewer do.
+const MOST_LEFT_OUT: u32 = 5;
 
 impl Editor<'_> {
     /// A step less.
@@ -87,8 +94,12 @@ impl Editor<'_> {
         let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
         let end = if in_place { ")" } else { "|" }.to_owned();
         for (filler, weight) in fillers.iter().filter(simple) {
-            // Nothing is left behind what goes to the end.
-            let from = if filler.ends_with("to end") { steps.len() } else { 0 };
+            // Nothing is left behind what goes to the end, and a round is closed once, at its end.
+            let closes = filler.starts_with("close with ");
+            if closes && steps.iter().any(|step| self.slice(*step).starts_with("close with ")) {
+                continue;
+            }
+            let from = if closes || filler.ends_with("to end") { steps.len() } else { 0 };
             for at in from..=steps.len() {
                 if found.len() >= MOST_EDITS {
                     return;
@@ -109,36 +120,22 @@ impl Editor<'_> {
                     (None, None) => continue,
                 };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
-                found.push(Candidate { fix, weight: *weight, order: weight + unlike });
+                found.push(Candidate { fix, weight: *weight, order: weight + unlike + UNSURE });
             }
         }
     }
 
     /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
     /// of other pieces; and those that only have another number.
-    pub(super) fn fillers(&self, above: &Above<'_>, compiled: &Compiled, missing: &[u64]) -> Vec<(String, u32)> {
-        let mut fillers: Vec<(String, u32)> = Vec::new();
+    pub(super) fn fillers(
+        &self,
+        line: &WorkLine,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        missing: &[u64],
+    ) -> Vec<(String, u32)> {
         let mut seen: BTreeSet<String> = BTreeSet::new();
-        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
-            LineKind::Work(work) => Some(work),
-            _ => None,
-        });
-        let here = above.lines.iter().copied().map(|work| (work, 13));
-        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
-            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
-                let words = self.slice(*step);
-                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
-                    continue;
-                }
-                let words = squeezed(words);
-                if seen.insert(words.clone()) {
-                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
-                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
-                    let more = if rare { 6 } else { 0 };
-                    fillers.push((words, weight + more));
-                }
-            }
-        }
+        let mut fillers = self.written(line, above, compiled, &mut seen);
         let mut more = Vec::new();
         more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
@@ -146,6 +143,7 @@ impl Editor<'_> {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
             }
+            more.extend(other_times(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
             more.extend(
                 in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
             );
@@ -165,6 +163,42 @@ impl Editor<'_> {
         fillers.extend(more);
         for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
             fillers.push((words, 17));
+        }
+        fillers
+    }
+
+    /// Steps that are written in the file, each once.
+    fn written(
+        &self,
+        line: &WorkLine,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        seen: &mut BTreeSet<String>,
+    ) -> Vec<(String, u32)> {
+        let mut fillers: Vec<(String, u32)> = Vec::new();
+        let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
+            LineKind::Work(work) => Some(work),
+            _ => None,
+        });
+        // The nearest lines come first, the line itself before all.
+        let mut near: Vec<&WorkLine> = above.lines.clone();
+        let at = |work: &WorkLine| work.label.span.start;
+        near.sort_by_key(|work| at(work).abs_diff(at(line)));
+        let here = near.into_iter().map(|work| (work, 13));
+        for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
+            for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
+                let words = self.slice(*step);
+                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                    continue;
+                }
+                let words = squeezed(words);
+                if seen.insert(words.clone()) {
+                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
+                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
+                    let more = if rare { 6 } else { 0 };
+                    fillers.push((words, weight + more));
+                }
+            }
         }
         fillers
     }
@@ -202,12 +236,10 @@ impl Editor<'_> {
                 self.brackets(steps, true, above, found);
             }
         }
-        if steps.len() > MOST_IN_BRACKETS {
-            return;
-        }
+        let most = if steps.len() > MOST_IN_BRACKETS { MOST_OF_A_LONG_LINE } else { steps.len() };
         let extents = extents(&above.lines, self);
         for from in 0..steps.len() {
-            for to in from..steps.len() {
+            for to in from..steps.len().min(from + most) {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
                 let whole = from == 0 && to + 1 == steps.len();
                 if inside && whole
@@ -220,7 +252,10 @@ impl Editor<'_> {
                 if span.end - span.start > LONGEST_IN_BRACKETS || found.len() >= MOST_EDITS {
                     continue;
                 }
-                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0);
+                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0).min(MOST_LEFT_OUT);
+                // A row is joined once, as a rule, when all its repeats are done.
+                let joined = matches!(last.kind, StepKind::JoinTo { .. });
+                let left_out = left_out + u32::from(joined) * MOST_LEFT_OUT;
                 for (extent, weight) in extents.iter().filter(|(extent, _)| !inside || extent.ends_with("times")) {
                     let text = format!("[{}] {extent}", self.slice(span));
                     let title = format!("repeat it: `{text}`");
@@ -237,6 +272,14 @@ fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
     let several = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit()) && rest.contains(" in ");
     let most = if several { MOST_IN_A_PLACE } else { 0 };
     (2..=most).map(move |number| format!("{number} {rest}"))
+}
+
+/// `[sc, inc] 5 times` where `[sc, inc] 6 times` is worked.
+fn other_times(words: &str) -> impl Iterator<Item = String> {
+    let repeat = words.strip_suffix(" times").and_then(|words| words.rsplit_once("] "));
+    let (held, times) = repeat.map_or(("", None), |(held, times)| (held, times.parse::<u64>().ok()));
+    let near = times.into_iter().flat_map(|times| times.saturating_sub(2).max(2)..=times + 2);
+    near.map(move |times| format!("{held}] {times} times"))
 }
 
 /// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there

@@ -20,6 +20,7 @@ const TWO_FOR_ONE: u32 = 6;
 /// What a line without these likenesses costs: it reads alike from both ends; it is written like another one; its numbers
 /// lie in line with those of the rows next to it; so does its count.
 const LOPSIDED: u32 = 4;
+const LOPSIDED_INSIDE: u32 = 2;
 const UNLIKE: u32 = 3;
 const OUT_OF_LINE: u32 = 5;
 const COUNT_OUT_OF_LINE: u32 = 3;
@@ -58,6 +59,10 @@ impl Habits {
         let (mut passed, mut over) = (false, false);
         for other in &tree.lines {
             match &other.kind {
+                LineKind::Work(work) if other.span == line => {
+                    passed = true;
+                    habits.learn_own(work, &slice);
+                }
                 _ if other.span == line => passed = true,
                 LineKind::Piece(_) if passed => over = true,
                 LineKind::Piece(_) => habits.above.clear(),
@@ -73,6 +78,26 @@ impl Habits {
             }
         }
         habits
+    }
+
+    /// What comes twice in the line itself is no slip; what comes once may be.
+    fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
+        let Body::Steps(steps) = &work.body else { return };
+        let (mut pairs, mut kinds) = (BTreeSet::new(), BTreeSet::new());
+        for list in lists(steps, slice) {
+            for pair in list.windows(2) {
+                let [one, next] = pair else { continue };
+                if !pairs.insert((one.clone(), next.clone())) {
+                    self.follows_in_kind.insert((wordly(one), wordly(next)));
+                    self.follows.insert((one.clone(), next.clone()));
+                }
+            }
+            for kind in list.iter().map(|step| wordly(step)) {
+                if !kinds.insert(kind.clone()) {
+                    self.kinds.insert(kind);
+                }
+            }
+        }
     }
 
     fn learn<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> Option<Neighbour> {
@@ -102,6 +127,7 @@ impl Habits {
             cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
         }
         cost += TWO_FOR_ONE * twos(steps);
+        cost += LOPSIDED_INSIDE * lopsided(steps, slice);
         let body = body(steps, slice);
         cost += self.unlike(&body);
         let alike = steps.len() > 2 && {
@@ -172,6 +198,20 @@ fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>
     let mut all = Vec::new();
     list(steps, "|", slice, &mut all);
     all
+}
+
+/// How many lists of a line, of those in its brackets, don't read alike from both ends.
+fn lopsided<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> u32 {
+    let mut count = 0;
+    for step in steps {
+        step.kind.each_part(&mut |part| {
+            if let Part::Steps(steps) = part {
+                let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
+                count += u32::from(all.len() > 2 && !all.iter().eq(all.iter().rev())) + lopsided(steps, slice);
+            }
+        });
+    }
+    count
 }
 
 fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<String>>) {

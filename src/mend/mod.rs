@@ -6,6 +6,7 @@ mod elsewhere;
 mod facts;
 mod fillers;
 mod habits;
+mod models;
 mod narrow;
 mod offers;
 mod proofs;
@@ -15,7 +16,7 @@ mod swaps;
 mod trial;
 
 use crate::compiled::{Compiled, compile, errors};
-use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Severity, Span};
+use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Label, Safety, Severity, Span};
 use crate::fabric::{Checkpoint, Fault};
 use crate::pattern::model::{ItemKind, Kind};
 use crate::syntax::tree::{Body, File, Line, LineKind, WorkLine};
@@ -54,8 +55,8 @@ const ABOVE: u32 = 6;
 /// Lines that a faulty one stands on, as are looked at.
 const MOST_ABOVE: usize = 3;
 
-/// A stitch that is made where others are counted by kind, and counted by none.
-const UNCOUNTED: u32 = 5;
+/// A stitch, or a space, that is made where others are counted by kind, and counted by none.
+const UNCOUNTED: u32 = 7;
 
 /// Stitches that are worked in all trials for one fault at most; a search that reaches it says so.
 pub const MOST_STITCHES_TRIED: u64 = 6_000_000;
@@ -74,17 +75,23 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     // What is too large to be worked once is not worked over and over.
     let large = compiled.findings.iter().any(|finding| finding.code == crate::check::TOO_LARGE);
     let has_offers = |finding: &Diagnostic| !finding.fixes.is_empty() || finding.severity == Severity::Error;
-    if large || !compiled.findings.iter().any(has_offers) {
+    if large {
+        compiled.findings.iter_mut().for_each(without_untried);
+        return compiled;
+    }
+    if !compiled.findings.iter().any(has_offers) {
         return compiled;
     }
     let trials = Trials::new(text);
     let mut findings: Vec<(Diagnostic, Mended)> = Vec::new();
     let mut carried: BTreeSet<(Code, String)> = BTreeSet::new();
+    let mut left = compiled.findings.iter().filter(|finding| has_offers(finding)).count();
     for finding in &compiled.findings {
+        left = left.saturating_sub(usize::from(has_offers(finding)));
         if carried.contains(&name(finding)) {
             continue;
         }
-        trials.begin();
+        trials.begin(left + 1);
         if readings::is_open(finding) {
             let (marked, how) = readings::marked(&trials, &compiled, finding);
             carried.extend(how.gone.iter().cloned());
@@ -93,7 +100,7 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         }
         if !is_fault(finding) {
             let proved = proofs::proved(&trials, &compiled, finding);
-            if !proved.fixes.is_empty() || !says_again(&compiled.tree, finding) {
+            if !proved.fixes.is_empty() || !is_searched(&compiled.tree, finding) {
                 findings.push((proved, Mended::default()));
                 continue;
             }
@@ -102,10 +109,43 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         if how.left.is_some() {
             carried.extend(how.gone.iter().cloned());
         }
-        findings.push((facts::with_facts(&compiled, mended), how));
+        let mended = facts::with_facts(&compiled, mended);
+        findings.push((blamed(&compiled, mended), how));
     }
     compiled.findings = without_followers(findings);
     compiled
+}
+
+/// A fault in a row that is done again, if it is the line which does it again that is likely wrong: then it is said there.
+fn blamed(compiled: &Compiled, mut finding: Diagnostic) -> Diagnostic {
+    let inside = |span: Span| {
+        let edits = finding.fixes.first().map_or(&[][..], |fix| fix.edits.as_slice());
+        !edits.is_empty() && edits.iter().all(|edit| span.start <= edit.span.start && edit.span.end <= span.end)
+    };
+    let again = candidates::said_by(compiled, &finding).map(|again| again.span).find(|span| inside(*span));
+    let here = |span: &Span| (span.start..=span.end).contains(&finding.primary.span.start);
+    if let Some(span) = again.filter(|span| !here(span)) {
+        let cause = std::mem::replace(&mut finding.primary, Label { span, text: "does that line again".to_owned() });
+        finding.others.insert(0, cause);
+    }
+    finding
+}
+
+/// Takes away the repairs of a finding that change the fabric, where they can't be tried.
+fn without_untried(finding: &mut Diagnostic) {
+    let had = finding.fixes.len();
+    finding.fixes.retain(|fix| fix.safety == Safety::KeepsFabric);
+    if finding.fixes.len() < had {
+        finding
+            .notes
+            .push("no repair was tried: the pattern is too large to be worked, which is to be mended first".to_owned());
+    }
+}
+
+/// Whether other numbers are tried for what was found before any work: arithmetic that does not come out, or a wrong line
+/// said again.
+fn is_searched(tree: &File, finding: &Diagnostic) -> bool {
+    finding.code.0 == "remainder" || says_again(tree, finding)
 }
 
 /// Whether a line can't be looked up that says others again: it may name a wrong one.
@@ -200,7 +240,7 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
     let only_one = closing.collect::<BTreeSet<String>>().len() == 1;
     let cures = in_order(text, cures);
-    let alone = only_one && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
+    let alone = only_one && !cut_short && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
     finding.fixes =
@@ -247,7 +287,7 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     let Some(at) = line_of(tree, line.span) else { return Vec::new() };
     let above = tree.lines.iter().take(at).rev().take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
     let says_again = |line: &Line| match &line.kind {
-        LineKind::Again(again) => Some(again.from.value..=again.to.value),
+        LineKind::Again(again) if again.above.is_none() => Some(again.from.value..=again.to.value),
         LineKind::Work(WorkLine { body: Body::As { number, to, piece: None, .. }, .. }) => {
             Some(number.value..=to.map_or(number.value, |to| to.value))
         }
@@ -412,24 +452,24 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
             continue;
         };
         let kinds: Vec<Kind> = work.stated.iter().flat_map(|s| &s.parts).filter_map(|(_, kind)| *kind).collect();
-        let wanted = |id| {
-            kinds.iter().any(|kind| match kind {
-                Kind::Stitch(wanted) => stitches.answers(id, *wanted),
-                Kind::AnyStitch => true,
-                Kind::Chain | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => false,
+        let bare = work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none()));
+        let by_stitch = !bare && kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)));
+        let by_space = kinds.iter().any(|kind| matches!(kind, Kind::Space(_)));
+        let is_counted = |made: Kind| {
+            kinds.iter().any(|kind| match (kind, made) {
+                (Kind::Stitch(wanted), Kind::Stitch(id)) => stitches.answers(id, *wanted),
+                (Kind::AnyStitch, Kind::Stitch(_)) | (Kind::AnySpace, Kind::Space(_)) => true,
+                (one, other) => *one == other,
             })
         };
-        if !kinds.iter().any(|kind| matches!(kind, Kind::Stitch(_)))
-            || work.stated.iter().any(|s| s.parts.iter().any(|(_, kind)| kind.is_none()))
-        {
-            continue;
-        }
+        let counts = |made: Kind| match made {
+            Kind::Stitch(_) => by_stitch,
+            Kind::Space(_) => by_space,
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => false,
+        };
         let row = fabric.sizes.iter().find_map(|size| size.rows.iter().find(|row| row.item == at));
-        let made = row.iter().flat_map(|row| &row.ledger.made).filter_map(|made| match made.kind {
-            Kind::Stitch(id) => Some(id),
-            _ => None,
-        });
-        cost += made.filter(|id| !wanted(*id)).map(|_| UNCOUNTED).sum::<u32>();
+        let made = row.iter().flat_map(|row| &row.ledger.made).map(|made| made.kind);
+        cost += made.filter(|kind| counts(*kind) && !is_counted(*kind)).map(|_| UNCOUNTED).sum::<u32>();
     }
     cost
 }
@@ -462,25 +502,17 @@ fn before<'n>(
     Some(Before { line: line.span, checkpoint, pattern: &compiled.pattern, faulty, narrow })
 }
 
-/// The fault is gone, and no other has come: what errors are left stand in lines that had one before. Warnings don't matter:
-/// most of them wait till there is no error any more.
+/// The fault is gone, and no other has come: what errors are left were there before. Warnings don't matter: most of them wait
+/// till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
-    let errors = |compiled: &Compiled| -> Vec<Diagnostic> {
-        compiled.findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect()
+    let errors = |compiled: &Compiled| -> Vec<(Code, String)> {
+        compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));
-    let line = |span: Span| line_of(&before.tree, Span::new(span.start, span.start));
-    let known: BTreeSet<Option<usize>> = then.iter().map(|found| line(found.primary.span)).collect();
-    let said: BTreeSet<(Code, String)> = then.iter().map(name).collect();
-    // Another fault of the same line is no better than the first.
-    let here = line(finding.primary.span);
     // A row that can't be judged any more hides its errors.
     now.len() < then.len()
         && trial.compiled.fabric.unjudged <= before.fabric.unjudged
-        && now.iter().all(|found| {
-            let at = line(trial.origin(found.primary.span));
-            said.contains(&name(found)) || at != here && known.contains(&at)
-        })
+        && now.iter().all(|found| then.contains(found))
         && !still_there(&trial.compiled, finding)
 }
 

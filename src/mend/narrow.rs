@@ -6,7 +6,7 @@ use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern;
 use crate::pattern::model::Pattern;
 use crate::syntax::ReadOnce;
-use crate::syntax::tree::{Body, File, Header, Line, LineKind, StepKind, WorkLine};
+use crate::syntax::tree::{Body, File, Header, Line, LineKind, Part, Place, Step, StepKind, Till, WorkLine};
 
 /// What a line needs of its file: the names and numbers of the head, the pieces above with their starts, and the line.
 pub(super) struct Narrow {
@@ -64,35 +64,39 @@ fn needs_others(tree: &File, line: &Line) -> bool {
     // Turning chains say the lead of their piece.
     let turning = |line: &Line| work(line).is_some_and(|work| !work.turning.is_empty());
     let says_lead = |line: &Line| matches!(&line.kind, LineKind::Piece(piece) if piece.turning_lead.is_some());
-    if tree.lines.iter().skip(from).take(1).any(says_lead) || tree.lines.iter().any(turning) {
+    let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
+    if tree.lines.iter().skip(from).take(1).any(says_lead) || piece.clone().any(turning) {
         return true;
     }
-    let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
-    piece.filter_map(work).any(|work| match &work.body {
-        Body::Steps(steps) => {
-            let mut names = false;
-            each(steps, &mut |kind| names |= matches!(kind, StepKind::Behind { .. } | StepKind::Mark(_)));
-            names
-        }
-        Body::As { .. } | Body::Unread => false,
-    })
+    match work(line).map(|work| &work.body) {
+        Some(Body::Steps(steps)) => names_others(steps),
+        Some(Body::As { .. } | Body::Unread) | None => true,
+    }
+}
+
+/// Whether steps go to what other lines have marked or made, or mark it for them.
+fn names_others(steps: &[Step]) -> bool {
+    let mut names = false;
+    for step in steps {
+        names |= matches!(step.kind, StepKind::Behind { .. } | StepKind::Mark(_));
+        step.kind.each_part(&mut |part| match part {
+            Part::Steps(steps) => names |= names_others(steps),
+            Part::Place(Place::Mark(_)) | Part::Till(Till::Mark(_)) => names = true,
+            Part::Places(places) => {
+                places.each_part(&mut |part| {
+                    names |= matches!(part, Part::Place(Place::Mark(_)) | Part::Till(Till::Mark(_)));
+                });
+            }
+            _ => {}
+        });
+    }
+    names
 }
 
 fn work(line: &Line) -> Option<&WorkLine> {
     match &line.kind {
         LineKind::Work(work) => Some(work),
         _ => None,
-    }
-}
-
-fn each(steps: &[crate::syntax::tree::Step], see: &mut dyn FnMut(&StepKind)) {
-    for step in steps {
-        see(&step.kind);
-        step.kind.each_part(&mut |part| {
-            if let crate::syntax::tree::Part::Steps(steps) = part {
-                each(steps, see);
-            }
-        });
     }
 }
 

@@ -144,13 +144,10 @@ impl<'a> Spots<'a> {
     }
 }
 
-/// The numbers of a list that are written out.
+/// The numbers of a list that are written out, those of its arithmetic as well.
 pub(super) fn numbers(amount: &Amount, around: Span) -> Vec<NumberSpot> {
-    let written = amount.terms.iter().filter_map(|term| match &term.value {
-        TermValue::Number(value) => Some(NumberSpot { span: term.span, value: *value, around }),
-        TermValue::Sum(_) => None,
-    });
-    written.collect()
+    let spot = |number: Number| NumberSpot { span: number.span, value: number.value, around };
+    amount.numbers().into_iter().map(spot).collect()
 }
 
 fn stated_numbers(stated: &Stated) -> Vec<NumberSpot> {

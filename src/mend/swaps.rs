@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::candidates::{Candidate, Editor};
 use super::spots::Spots;
 use crate::Compiled;
-use crate::diagnostic::{Edit, Fix, Safety, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::fabric::{Fault, FaultKind};
 use crate::pattern::model::Kind;
 use crate::stitch::{Sort, StitchId};
 use crate::syntax::tree::{KindWhat, Place, Step, StepKind, Text, Where, Work, WorkLine};
@@ -60,13 +61,11 @@ impl Editor<'_> {
     pub(super) fn named(&self, stitch: &Text, span: Span, found: &mut Vec<Candidate>) {
         let Some(id) = self.stitches.find(&stitch.text, self.terms) else { return };
         let Some(plain) = self.base(id) else { return };
-        let others = if plain == id {
-            self.near_in_height(plain)
-        } else {
-            let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
-            std::iter::once(plain).chain(pair).filter_map(|id| self.short(id)).collect()
-        };
-        for other in others.into_iter().filter(|other| *other != stitch.text) {
+        let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
+        let pair = std::iter::once(plain).chain(pair).filter_map(|id| self.short(id));
+        let words = ["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|name| (*name).to_owned());
+        let near = if plain == id { self.near_in_height(plain) } else { Vec::new() };
+        for other in near.into_iter().chain(pair).chain(words).filter(|other| *other != stitch.text) {
             found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
         }
     }
@@ -166,6 +165,49 @@ impl Editor<'_> {
         }
     }
 
+    /// What the fault itself shows: what was made instead of what is stated, or lies ahead instead of what is looked for.
+    pub(super) fn kinds_there(
+        &self,
+        line: &WorkLine,
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        /// Nothing that was made of the kind, and as many of another one: hardly anything else was meant.
+        const PLAIN: u32 = 13;
+        /// What else lies ahead.
+        const AHEAD: u32 = 11;
+        /// They are tried before most others, and don't end the search.
+        const SOON: u32 = 12;
+        let named = Spots::of(line).kinds;
+        for fault in compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span) {
+            let (wanted, others, weight) = match &fault.kind {
+                FaultKind::Count { kind: Some(wanted), made: 0, stated, .. } => {
+                    (*wanted, made_instead(compiled, fault, *stated), PLAIN)
+                }
+                FaultKind::NoPlace { wanted, there } => (*wanted, there.iter().map(|(kind, _)| *kind).collect(), AHEAD),
+                _ => continue,
+            };
+            let Some(old) = self.kind_words(wanted) else { continue };
+            for new in others.into_iter().filter_map(|kind| self.kind_words(kind)) {
+                let here = named.iter().filter(|(span, ..)| self.slice(*span) == old);
+                for (span, _, around) in here {
+                    let Candidate { fix, weight, .. } =
+                        self.shown(Edit { span: *span, text: new.clone() }, *around, weight);
+                    found.push(Candidate { fix, weight, order: SOON });
+                }
+            }
+        }
+    }
+
+    fn kind_words(&self, kind: Kind) -> Option<String> {
+        match kind {
+            Kind::Space(length) => Some(format!("ch-{length} sp")),
+            Kind::Stitch(id) => self.short(id),
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => None,
+        }
+    }
+
     fn other_kind(
         &self,
         new: &str,
@@ -216,4 +258,12 @@ impl Editor<'_> {
             }
         }
     }
+}
+
+/// Kinds of which the row of a fault made so many.
+fn made_instead(compiled: &Compiled, fault: &Fault, count: u32) -> Vec<Kind> {
+    let size = compiled.fabric.pieces.get(fault.piece).and_then(|piece| piece.sizes.get(fault.size));
+    let row = size.and_then(|size| size.rows.get(fault.row?));
+    let made = row.iter().flat_map(|row| &row.ledger.made).filter(|made| made.count == count);
+    made.map(|made| made.kind).collect()
 }

@@ -57,9 +57,12 @@ impl<'t> Trials<'t> {
         Self { text, read: ReadOnce::new(text), left: Cell::new(MOST_TRIED_IN_ALL), left_here: Cell::new(0) }
     }
 
-    /// Begins the search for another fault's repairs.
-    pub(super) fn begin(&self) {
-        self.left_here.set(super::MOST_STITCHES_TRIED.min(self.left.get()));
+    /// Begins the search for the repairs of another fault, of so many that are left with it.
+    pub(super) fn begin(&self, faults: usize) {
+        /// Of more faults than these, most take little.
+        const MOST_SHARES: u64 = 4;
+        let shares = u64::try_from(faults).unwrap_or(MOST_SHARES).clamp(1, MOST_SHARES);
+        self.left_here.set(self.left.get() / shares);
     }
 
     /// Whether the search has to end.

@@ -265,6 +265,7 @@ fn words(pattern: &Pattern) -> Vec<Word> {
             | ItemKind::FastenOff
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
+            | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)

@@ -168,7 +168,7 @@ impl Page {
                 page.phrase(&Phrase::of(" — ").then(count.clone()));
             }
         });
-        if let Course::Differing(rows) = &line.course {
+        if let Course::Differing(_, rows) = &line.course {
             let sentences = rows.iter().map(RowTold::sentence).collect();
             self.sentence(&Phrase::list(sentences, "; ").say("."));
         }

@@ -100,7 +100,7 @@ impl Page {
         let label = line.label.as_ref().map(|label| format!("{}: ", label.plain())).unwrap_or_default();
         let count = line.count.as_ref().map(|count| format!(" — {}", count.plain())).unwrap_or_default();
         self.say(&format!("{label}{}{count}", line.sentence.plain()));
-        if let Course::Differing(rows) = &line.course {
+        if let Course::Differing(_, rows) = &line.course {
             self.list(rows.iter().map(|row| RowTold::sentence(row).plain()));
         }
         for fault in &line.faults {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, Start, StitchId, Terms};
+use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
@@ -399,6 +399,7 @@ impl<'a> Layout<'a> {
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
+        blocks.extend(list_block(wording::layout::layout(told)));
         Some(Section {
             id: format!("piece-{}", index + 1),
             heading: Phrase::quoted(&piece.name),
@@ -483,6 +484,7 @@ impl<'a> Layout<'a> {
             ItemKind::FastenOff
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
+            | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
@@ -650,23 +652,13 @@ fn version_section(compiled: &Compiled) -> Section {
 fn finishing_from(pieces: &[Piece], index: usize) -> usize {
     let Some(piece) = pieces.get(index) else { return 0 };
     let all = piece.items.len();
-    if pieces.iter().any(|p| stands_on(&p.start, index)) {
+    if pieces.iter().any(|p| p.start.lies_on(index)) {
         return all;
     }
     let is_work = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
     let worked = piece.items.iter().rposition(|item| is_work(&item.kind)).map_or(0, |last| last + 1);
     let ends = piece.items.iter().skip(worked).position(|item| wording::is_finishing(&item.kind));
     ends.map_or(all, |at| worked + at)
-}
-
-/// Whether a start is on an edge of a piece.
-fn stands_on(start: &Start, index: usize) -> bool {
-    match start {
-        Start::Edge(other) | Start::OtherSide(other) | Start::Top(other) | Start::Around(other) => *other == index,
-        Start::Several(parts) => parts.iter().any(|part| stands_on(part, index)),
-        Start::Part(_, _, edge) => stands_on(edge, index),
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-    }
 }
 
 fn has_dash(bit: &Bit) -> bool {

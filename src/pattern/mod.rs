@@ -6,4 +6,5 @@ pub mod plan;
 mod lower;
 
 pub(crate) use lower::MEASURE;
+pub use lower::PICTURE;
 pub use lower::{PAGES, lower};

@@ -207,6 +207,25 @@ impl Plan {
         }
     }
 
+    /// The last so many rows planned so far, each with its number, in order; nothing where there are fewer, or where they
+    /// are found by working.
+    pub(crate) fn last_rows(&self, rows: u32) -> Option<Vec<(u32, NamedRow)>> {
+        let mut found = Vec::new();
+        for (at, run) in self.runs.iter().enumerate().rev() {
+            for time in (0..run.rows).rev() {
+                if found.len() >= usize::try_from(rows).ok()? {
+                    break;
+                }
+                found.push((run.number?.saturating_add(time), self.row_of(at, time)?));
+            }
+            if run.until.is_some() {
+                break;
+            }
+        }
+        found.reverse();
+        (!found.is_empty() && u32::try_from(found.len()) == Ok(rows)).then_some(found)
+    }
+
     /// The row with this number in this size.
     fn counted(&self, number: u32) -> Option<NamedRow> {
         let behind = self.runs.partition_point(|run| run.number.is_some_and(|first| first <= number));

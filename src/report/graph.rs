@@ -124,6 +124,7 @@ fn node<'a>(pattern: &'a Pattern, graph: &fabric::Graph, node: &fabric::Node, pl
         What::Lead => ("lead", None, None),
         What::Slip => ("slip", None, None),
         What::Base => ("starting chain", None, None),
+        What::Thing => ("place", None, None),
         What::Ring => ("ring", None, None),
         What::JoinTo(piece) => ("join", None, Some(piece)),
     };

@@ -113,7 +113,11 @@ impl<'a> Shapes<'a> {
 }
 
 fn is_round(piece: &Piece) -> bool {
-    piece.way.rounds() && !matches!(piece.start, Start::Chain(_) | Start::Around(_) | Start::Several(_) | Start::Unsaid)
+    piece.way.rounds()
+        && !matches!(
+            piece.start,
+            Start::Chain(_) | Start::Around(_) | Start::Several(_) | Start::Unsaid | Start::Thing(..)
+        )
 }
 
 /// From round to round.

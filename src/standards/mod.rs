@@ -119,8 +119,10 @@ pub fn eases() -> Vec<String> {
 /// a weight whose range has an open end.
 #[must_use]
 pub fn usual_gauge(weight: u8) -> Option<(f64, f64, String)> {
-    let row = records(WEIGHTS).into_iter().find(|row| cell(row, 0).parse() == Ok(weight))?;
-    Some((number(&row, 2)?, number(&row, 3)?, cell(&row, 4).to_owned()))
+    // It is asked for every piece.
+    static ROWS: LazyLock<Vec<StringRecord>> = LazyLock::new(|| records(WEIGHTS));
+    let row = ROWS.iter().find(|row| cell(row, 0).parse() == Ok(weight))?;
+    Some((number(row, 2)?, number(row, 3)?, cell(row, 4).to_owned()))
 }
 
 const SIZES: [&str; 3] = [include_str!("heads.csv"), include_str!("bodies.csv"), include_str!("feet.csv")];

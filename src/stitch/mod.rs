@@ -1,5 +1,6 @@
 //! The trade's stitches: what each takes and makes, how tall it is and what it is called.
 
+mod list;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -7,6 +8,8 @@ mod tests;
 use std::collections::BTreeMap;
 use std::iter::successors;
 use table::Trade;
+
+pub use list::{listed, told, with_word};
 
 /// Which set of stitch names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -221,6 +224,9 @@ impl Stitches {
             _ => 3,
         };
         let words = self.own_words.of(terms).keys().chain(self.trade.words.of(terms).keys());
+        // A word that is longer by more than that is farther off by as much; it need not be compared letter by letter.
+        let length = name.chars().count();
+        let words = words.filter(|word| word.chars().count().abs_diff(length) <= allowed);
         let near = words.map(|w| (strsim::damerau_levenshtein(&name, w), self.rank(w, terms), w));
         near.filter(|(distance, ..)| *distance <= allowed).min().map(|(.., word)| word.clone())
     }

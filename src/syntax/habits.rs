@@ -36,6 +36,16 @@ const HABITS: &[(&str, &str)] = &[
     ("to the last", "to last"),
     ("piece measures", ""),
     ("work measures", ""),
+    // How often lines are done again.
+    ("for # more rnds", "# times"),
+    ("for # more rounds", "# times"),
+    ("for # more rows", "# times"),
+    ("for # rnds", "# times"),
+    ("for # rounds", "# times"),
+    ("for # rows", "# times"),
+    ("# more rnds $", "# times"),
+    ("# more rounds $", "# times"),
+    ("# more rows $", "# times"),
     // Over how many.
     ("over the next # sts", ""),
     ("over the next # stitches", ""),

@@ -90,6 +90,9 @@ impl Reader<'_> {
 
     /// `hook [NAME] 4.5 mm [(G)]`.
     pub fn hook_line(&mut self, rest: Span) -> Option<LineKind> {
+        if let Some(hook) = self.printed_hook(rest) {
+            return Some(hook);
+        }
         let node = self.read_or_stop(Rule::hook_line, rest)?;
         if let Some(slip) = node.child(Rule::hook_bare_slip) {
             return self.bare_hook(slip.span());

@@ -16,6 +16,7 @@ mod piece;
 mod placed;
 mod places;
 mod printed;
+mod printed_hook;
 mod prose;
 mod reader;
 mod repeats;
@@ -28,8 +29,10 @@ pub(crate) mod tokens;
 pub mod tree;
 mod turning;
 mod work;
+mod yarn_before;
 mod yarn_for_place;
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
@@ -185,7 +188,9 @@ fn unread(text: &str, finding: Diagnostic) -> (File, Vec<Diagnostic>) {
 
 impl Names {
     fn of(split: &lines::Split) -> Self {
-        let small = |keyword| names_after(split, keyword).iter().map(|name| name.to_lowercase()).collect();
+        let small = |keyword| -> BTreeSet<String> {
+            names_after(split, keyword).iter().map(|name| name.to_lowercase()).collect()
+        };
         let lines = split.lines.iter().filter_map(|line| split.masked.get(line.span.start..line.span.end));
         let named = lines.map(str::trim_start).rfind(|line| keywords::first_word(line).eq_ignore_ascii_case("sizes"));
         Self {
@@ -199,13 +204,13 @@ impl Names {
 }
 
 /// The names that `mark` gives to stitches.
-fn marks(split: &lines::Split) -> Vec<String> {
+fn marks(split: &lines::Split) -> BTreeSet<String> {
     let words = split.masked.split(|c: char| !(c.is_alphanumeric() || "-'’".contains(c)));
-    let mut marks = Vec::new();
+    let mut marks = BTreeSet::new();
     let mut named = false;
     for word in words.filter(|word| !word.is_empty()) {
         if std::mem::replace(&mut named, word.eq_ignore_ascii_case("mark")) {
-            marks.push(word.to_lowercase());
+            marks.insert(word.to_lowercase());
         }
     }
     marks
@@ -357,7 +362,10 @@ impl Reader<'_> {
         }
         if self.is_bare_label(span) {
             let (ours, keyword) = self.label_by_way();
-            return self.by_keyword(keyword, Span::new(span.start, span.start), span, Some(ours));
+            let before = self.findings.len();
+            let read = self.by_keyword(keyword, Span::new(span.start, span.start), span, Some(ours));
+            self.in_one(before, span);
+            return read;
         }
         if let Some((ours, keyword)) = keywords::printed_label(word) {
             return self.by_keyword(keyword, at, span, Some(ours));
@@ -471,6 +479,9 @@ impl Reader<'_> {
         if matches!(keyword, Keyword::Round | Keyword::Row) {
             return self.by_rule(keyword, LabelWord { span: word, round: keyword == Keyword::Round, better }, rest);
         }
+        if keyword == Keyword::Note && self.way.is_some() {
+            return Some(self.note_in_piece(word, rest));
+        }
         if self.slice(rest).trim_start().starts_with(':') {
             rest = self.stray_colon(rest);
         }
@@ -481,6 +492,20 @@ impl Reader<'_> {
             return None;
         }
         self.by_rule(keyword, LabelWord { span: word, round: false, better }, rest)
+    }
+
+    /// `Note: keep the tail.` among the rows: words for the maker.
+    fn note_in_piece(&mut self, word: Span, rest: Span) -> LineKind {
+        let words = self.slice(rest);
+        let words = rest.end - words.trim_start_matches([':', ' ']).len();
+        let before = Span::new(word.start, words);
+        let found =
+            Diagnostic::error(codes::SPELLING, "words for the maker begin with `>`", word, "a note of the head?")
+                .with_help("a `note` line stands above the first piece, and is for the whole pattern")
+                .with_fix(Fix::spelling(format!("`{}` to `>`", self.slice(before).trim_end()), before, "> "));
+        self.find(found);
+        let text = self.words(Span::new(words, rest.end));
+        LineKind::Words(self.with_numbers(text))
     }
 
     /// `pattern: …`: only rows and rounds have a colon.

@@ -21,6 +21,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::sign_low => "`+` or `-`",
         Rule::sign_high => "`*` or `/`",
         Rule::set_name => "a name that `set` gives",
+        Rule::in_skipped => "`in skipped`",
+        Rule::crossing | Rule::k_in_front => "`in front` or `behind`",
         Rule::k_again => "`again`",
         Rule::placed_name => "what is placed",
         Rule::spot | Rule::spot_between | Rule::spot_evenly | Rule::spot_rows => {
@@ -126,7 +128,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::side => "`rs` or `ws`",
         Rule::as_line => "`as` and the row or round that is said again",
         Rule::stated_line | Rule::stated_parts | Rule::stated_part => "the stated count",
-        Rule::again_what => "the rows or rounds that are done again",
+        Rule::like => "`as` and the name of a piece",
+        Rule::again_what | Rule::again_above => "the rows or rounds that are done again",
         Rule::again_extent | Rule::until | Rule::until_line | Rule::until_stitches | Rule::until_length => {
             "how often or how far, as `4 times` or `until rnd 12`"
         }
@@ -147,7 +150,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::as_piece
         | Rule::mirror_name
         | Rule::start_name
-        | Rule::placed_on => "the name of a piece",
+        | Rule::placed_on
+        | Rule::like_name => "the name of a piece",
         Rule::behind => "`behind` and an earlier round",
         Rule::mirror => "`mirror of` a piece",
         Rule::k_flat | Rule::lies_flat => "`flat`",
@@ -161,6 +165,32 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::start_edge => "`edge of` a piece",
         Rule::start_other => "`other side of` a piece",
         Rule::start_top => "`top of` a piece",
+        Rule::set_aside => "`set aside 30 as` a name",
+        Rule::opening_name => "the name of the opening",
+        Rule::start_side => "`left edge of` or `right edge of` a piece",
+        Rule::start_loops => "`front loops of rnd 7 of` a piece",
+        Rule::start_held => "`stitches of` an opening",
+        Rule::start_bridge => "`chain of` an opening",
+        Rule::rest_part => "`rest of` an edge",
+        Rule::start_through | Rule::start_layer | Rule::k_through => "`through` two edges",
+        Rule::start_thing | Rule::thing_name => "`on` something that is not crocheted",
+        Rule::new_chain => "a chain such as `ch 4`",
+        Rule::rim_from | Rule::rim_middle => "`from middle of chain`",
+        Rule::seam_edges => "two edges, as `left edge of Front to right edge of Back`",
+        Rule::easing | Rule::k_easing => "`easing 2`",
+        Rule::length_from | Rule::from_line => "`from` a marked place, an opening or a round",
+        Rule::layout | Rule::k_layout => "`in a layout of 5 x 4`",
+        Rule::layout_joined => "`joined in` a kind of space",
+        Rule::layout_sewn | Rule::k_sewn => "`sewn`",
+        Rule::layout_corners | Rule::k_corners => "`corners in` a kind of space",
+        Rule::rim_corners => "`with 1 at each corner`",
+        Rule::k_places => "`places`",
+        Rule::k_aside => "`aside`",
+        Rule::k_set => "`set`",
+        Rule::k_corner => "`corner`",
+        Rule::k_left => "`left`",
+        Rule::k_right => "`right`",
+        Rule::k_middle => "`middle`",
         Rule::seam_side | Rule::seam_row | Rule::seam_first | Rule::seam_last | Rule::seam_start => {
             "an edge such as `row 40`, `start`, `first 12` or `last 12`"
         }
@@ -189,7 +219,6 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::grid_stitch => "`in` and a stitch",
         Rule::k_overlay => "`overlay`",
         Rule::k_inset => "`inset`",
-        Rule::k_corner => "`corner`",
         Rule::legend_entry => "a sign and what it means, as `x = bobble in B`",
         Rule::legend_what => "a yarn, a stitch, `open` or `filled`",
         Rule::sign => "a sign of the grid",
@@ -340,12 +369,21 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::rep_slip
         | Rule::as_slip
         | Rule::way_end
+        | Rule::like_end
         | Rule::way_only_slip
         | Rule::way_word_slip
         | Rule::k_spirals
         | Rule::total_word
         | Rule::to_slip
         | Rule::decimal_slip
+        | Rule::aside_rest
+        | Rule::opening_word
+        | Rule::front_word
+        | Rule::back_word
+        | Rule::start_whole
+        | Rule::start_stop
+        | Rule::edge_words
+        | Rule::layout_by
         | Rule::colours
         | Rule::run
         | Rule::run_yarn

@@ -7,7 +7,10 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
-use super::tree::{Ending, LineKind, Number, PartOf, PieceLine, SeamSide, Setting, Start, Text, Trim, TrimKind, Way};
+use super::tree::{
+    Ending, LayoutLine, LineKind, LoopOnly, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side, Start,
+    Text, Trim, TrimKind, Way,
+};
 
 impl Reader<'_> {
     /// `piece …`.
@@ -15,8 +18,17 @@ impl Reader<'_> {
         self.way = None;
         let node = self.read_or_stop(Rule::piece_line, rest)?;
         let name = self.child_text(&node, Rule::piece_name)?;
-        let mut piece =
-            PieceLine { name, way: None, copies: None, mirror: None, turned: None, flat: None, turning_lead: None };
+        let mut piece = PieceLine {
+            name,
+            way: None,
+            copies: None,
+            mirror: None,
+            like: None,
+            turned: None,
+            flat: None,
+            layout: None,
+            turning_lead: None,
+        };
         if let Some(slip) = node.child(Rule::way_only_slip) {
             piece.way = slip.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()));
             let gap = self.trim_end(0, slip.span().start);
@@ -34,10 +46,15 @@ impl Reader<'_> {
             piece.copies = self.child_number(part);
         } else if part.rule() == Rule::mirror {
             piece.mirror = self.child_text(part, Rule::mirror_name);
+        } else if part.rule() == Rule::like {
+            let to = part.child(Rule::amount).and_then(|amount| self.amount(&amount));
+            piece.like = self.child_text(part, Rule::like_name).map(|name| (name, to));
         } else if part.rule() == Rule::turned {
             piece.turned = Some(part.span());
         } else if part.rule() == Rule::lies_flat {
             piece.flat = Some(part.span());
+        } else if is_of_layout(part.rule()) {
+            self.layout_part(part, piece);
         } else if part.rule() == Rule::way_word_slip {
             piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {
@@ -45,6 +62,30 @@ impl Reader<'_> {
         } else {
             piece.way = part.first().and_then(|way| way_of(way.rule()));
         }
+    }
+
+    /// `in a layout of 5 x 4`, `joined in ch-1 sp`, `sewn`, `corners in ch-3 sp`.
+    fn layout_part(&mut self, part: &Node<'_>, piece: &mut PieceLine) {
+        let mut layout = piece.layout.take().unwrap_or(LayoutLine {
+            span: None,
+            across: None,
+            down: None,
+            joined: None,
+            corners: None,
+        });
+        let chains = part.child(Rule::space).and_then(|space| self.child_number(&space));
+        match part.rule() {
+            Rule::layout => {
+                layout.span = Some(part.span());
+                let numbers: Vec<_> = part.all(Rule::number).map(|number| self.number(&number)).collect();
+                let mut numbers = numbers.into_iter();
+                (layout.across, layout.down) = (numbers.next().flatten(), numbers.next().flatten());
+            }
+            Rule::layout_joined => layout.joined = chains,
+            Rule::layout_corners => layout.corners = chains,
+            _ => {}
+        }
+        piece.layout = Some(layout);
     }
 
     /// `joined rounds`, `in spiral`, `rows`.
@@ -99,6 +140,7 @@ impl Reader<'_> {
                 Start::Foundation { count: self.child_amount(&node)?, stitch: self.child_stitch(&node)? }
             }
             Rule::start_along => self.start_along(&node)?,
+            Rule::start_thing => self.start_thing(&node)?,
             Rule::start_again => {
                 let along = node.child(Rule::start_along)?;
                 Start::Again(Box::new(self.start_along(&along)?))
@@ -108,8 +150,14 @@ impl Reader<'_> {
         Some(LineKind::Start(start))
     }
 
-    /// Along one or several edges of pieces that are there.
+    /// Along one or several edges of pieces that are there, or through two layers of them.
     fn start_along(&mut self, node: &Node<'_>) -> Option<Start> {
+        if let Some(through) = node.child(Rule::start_through) {
+            let layers: Vec<_> = through.all(Rule::start_layer).map(|layer| self.start_along(&layer)).collect();
+            let mut layers = layers.into_iter();
+            let (one, other) = (layers.next()??, layers.next()??);
+            return Some(Start::Through(Box::new(one), Box::new(other)));
+        }
         let parts: Vec<_> = node.children().filter(|n| n.rule() != Rule::plus).collect();
         let parts: Option<Vec<_>> = parts.iter().map(|part| self.start_part(part)).collect();
         let mut parts = parts?;
@@ -117,19 +165,62 @@ impl Reader<'_> {
     }
 
     fn start_part(&mut self, part: &Node<'_>) -> Option<Start> {
-        if matches!(part.rule(), Rule::part_of | Rule::inner_part) {
-            let which = if part.has(Rule::k_first) { PartOf::First } else { PartOf::Last };
-            let edge = part.children().last()?;
-            return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));
+        match part.rule() {
+            Rule::part_of | Rule::inner_part => {
+                let which = match (part.has(Rule::k_first), part.has(Rule::k_last)) {
+                    (true, _) => PartOf::First,
+                    (_, true) => PartOf::Last,
+                    (false, false) => PartOf::Middle,
+                };
+                let edge = part.children().last()?;
+                return Some(Start::Part(which, self.child_amount(part)?, Box::new(self.start_part(&edge)?)));
+            }
+            Rule::rest_part => return Some(Start::Rest(Box::new(self.start_part(&part.children().last()?)?))),
+            Rule::new_chain => return self.start_chain(part),
+            _ => {}
         }
         let name = self.child_text(part, Rule::start_name)?;
         match part.rule() {
             Rule::start_edge => Some(Start::Edge(name)),
+            Rule::start_side => Some(Start::Side(if part.has(Rule::k_left) { Side::Left } else { Side::Right }, name)),
             Rule::start_other => Some(Start::OtherSide(name)),
             Rule::start_top => Some(Start::Top(name)),
-            Rule::start_around => Some(Start::Around(name)),
+            Rule::start_around => self.start_around(part, name),
+            Rule::start_held => Some(Start::Opening(name, Rim::Stitches)),
+            Rule::start_bridge => Some(Start::Opening(name, Rim::Chain)),
+            Rule::start_loops => {
+                let loops = if part.has(Rule::front_word) { LoopOnly::Front } else { LoopOnly::Back };
+                Some(Start::Loops { loops, number: self.child_number(part)?, name })
+            }
             other => unexpected(other),
         }
+    }
+
+    /// All the way round a piece, or round an opening of it.
+    fn start_around(&mut self, node: &Node<'_>, name: Text) -> Option<Start> {
+        let (from, corners) = (node.child(Rule::rim_from), node.child(Rule::rim_corners));
+        if from.is_none() && corners.is_none() {
+            return Some(Start::Around(name));
+        }
+        let from = match from {
+            Some(from) if from.has(Rule::rim_middle) => RimFrom::MiddleOfChain,
+            Some(from) if from.has(Rule::k_chain) || from.has(Rule::k_ch) => RimFrom::Chain,
+            Some(_) | None => RimFrom::Stitches,
+        };
+        let corners = match corners {
+            Some(corners) => Some(self.child_amount(&corners)?),
+            None => None,
+        };
+        Some(Start::Opening(name, Rim::Around { from, corners }))
+    }
+
+    /// `60 places on the hem`, `on a curtain ring`.
+    fn start_thing(&mut self, node: &Node<'_>) -> Option<Start> {
+        let places = match node.child(Rule::amount) {
+            Some(amount) => Some(self.amount(&amount)?),
+            None => None,
+        };
+        Some(Start::Thing { places, name: self.child_text(node, Rule::thing_name)? })
     }
 
     fn start_chain(&mut self, node: &Node<'_>) -> Option<Start> {
@@ -157,6 +248,8 @@ impl Reader<'_> {
                 Some(amount) => Some(self.amount(&amount)?),
                 None => None,
             })
+        } else if let Some(edges) = node.child(Rule::seam_edges) {
+            self.seam_edges(&edges)?
         } else if rule == Rule::seam_line {
             let mut sides = node.all(Rule::seam_side);
             Ending::Seam(self.seam_side(&sides.next()?)?, self.seam_side(&sides.next()?)?)
@@ -192,6 +285,18 @@ impl Reader<'_> {
         Some(LineKind::Ending(Ending::Trim(Trim { what, lengths, unit, yarn })))
     }
 
+    /// Two edges by their names.
+    fn seam_edges(&mut self, node: &Node<'_>) -> Option<Ending> {
+        let sides: Vec<_> = node.all(Rule::start_layer).map(|side| self.start_along(&side)).collect();
+        let mut sides = sides.into_iter();
+        let (one, other) = (sides.next()??, sides.next()??);
+        let easing = match node.child(Rule::easing) {
+            Some(easing) => Some(self.child_amount(&easing)?),
+            None => None,
+        };
+        Some(Ending::SeamEdges { one, other, easing })
+    }
+
     fn seam_side(&mut self, node: &Node<'_>) -> Option<SeamSide> {
         let side = node.first()?;
         match side.rule() {
@@ -213,6 +318,10 @@ impl Reader<'_> {
         };
         Some(Ending::Sew { piece, to, over })
     }
+}
+
+fn is_of_layout(rule: Rule) -> bool {
+    matches!(rule, Rule::layout | Rule::layout_joined | Rule::layout_sewn | Rule::layout_corners)
 }
 
 fn way_of(rule: Rule) -> Option<Way> {

@@ -9,7 +9,7 @@ use super::grammar::{Node, Rule};
 use super::keywords::nearest;
 use super::reader::{Reader, unexpected};
 use super::steps::one_number;
-use super::tree::{Amount, Kind, KindWhat, Place, Till, Where};
+use super::tree::{Amount, Crossing, Kind, KindWhat, Place, Till, Where};
 
 impl Reader<'_> {
     /// Where a stitch or a group goes.
@@ -21,6 +21,15 @@ impl Reader<'_> {
             Rule::in_count => {
                 self.the(node);
                 Some(Where::Count { amount: self.child_amount(node)?, kind: self.maybe_kind(node)? })
+            }
+            Rule::in_skipped => {
+                let amount = match node.child(Rule::amount) {
+                    Some(amount) => self.amount(&amount)?,
+                    None => one_number(node.span(), 1),
+                };
+                let crossing = node.child(Rule::crossing);
+                let crossing = crossing.map(|c| if c.has(Rule::k_behind) { Crossing::Behind } else { Crossing::Front });
+                Some(Where::Skipped { amount, crossing })
             }
             Rule::in_place => Some(Where::In(self.in_place(node)?)),
             Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None }),

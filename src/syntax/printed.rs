@@ -1,6 +1,6 @@
 //! Lines that print begins with another word.
 
-use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 
 use super::codes;
 use super::keywords::{self, Keyword};
@@ -15,12 +15,16 @@ impl Reader<'_> {
     pub fn printed_line(&mut self, word: Span, line: Span) -> Option<LineKind> {
         let written = self.slice(word).to_lowercase();
         let bare = Span::new(line.start, self.without_stop(line));
-        if written == "fo" && bare == word {
+        // In small letters, in the head, it is the beginning of `for`.
+        if written == "fo" && bare == word && (self.way.is_some() || self.slice(word) == "FO") {
             self.respell(codes::SPELLING, "the end of a yarn is written out", line, "fasten off");
             return Some(LineKind::Ending(Ending::FastenOff));
         }
         if written == "rep" || written == "repeat" {
-            return self.repeated_line(word, line);
+            let before = self.findings.len();
+            let read = self.repeated_line(word, line)?;
+            self.in_one(before, line);
+            return Some(read);
         }
         if CHAINS.contains(&written.as_str()) {
             return self.starting_chain(bare, line);
@@ -41,7 +45,41 @@ impl Reader<'_> {
             return None;
         }
         self.respell(codes::SPELLING, "lines are done again with `again`", word, "again");
-        self.again_line(line, Span::new(word.end, line.end))
+        let end = self.without_stop(line);
+        let stop = Span::new(end, line.start + self.slice(line).trim_end().len());
+        if stop.start < stop.end {
+            let found = Diagnostic::error(codes::SPELLING, "there is no full stop at the end", stop, "not needed here");
+            self.find(found.with_fix(Fix::spelling("leave it out", stop, "")));
+        }
+        let rest = Span::new(word.end, end);
+        let read = self.again_line(Span::new(line.start, end), rest);
+        Some(read.unwrap_or_else(|| LineKind::Bad(self.unread_line(rest))))
+    }
+
+    /// One finding for a whole line, where several say no more than that it is spelt otherwise.
+    pub fn in_one(&mut self, before: usize, line: Span) {
+        let said = self.findings.get(before..).unwrap_or_default();
+        let plain = |found: &Diagnostic| {
+            matches!(found.fixes.as_slice(), [fix] if fix.safety == Safety::KeepsFabric) && found.others.is_empty()
+        };
+        let mut edits: Vec<Edit> =
+            said.iter().flat_map(|found| &found.fixes).flat_map(|fix| fix.edits.clone()).collect();
+        edits.sort();
+        let apart = edits.windows(2).all(|pair| matches!(pair, [one, next] if one.span.end <= next.span.start));
+        let inside = edits.iter().all(|edit| line.start <= edit.span.start && edit.span.end <= line.end);
+        if said.len() < 2 || !said.iter().all(plain) || !apart || !inside {
+            return;
+        }
+        let Some(place) = said.iter().map(|found| found.primary.span).min() else { return };
+        let back = |span: Span| Span::new(span.start - line.start, span.end - line.start);
+        let moved = edits.iter().map(|edit| Edit { span: back(edit.span), text: edit.text.clone() }).collect();
+        let better = Fix { title: String::new(), edits: moved, safety: Safety::KeepsFabric }.apply(self.slice(line));
+        let title = format!("write `{}`", better.split_whitespace().collect::<Vec<_>>().join(" "));
+        let code = said.first().map_or(codes::SPELLING, |found| found.code);
+        self.findings.truncate(before);
+        let message = "some words of this line have another form here";
+        let found = Diagnostic::error(code, message, place, "as print has it");
+        self.find(found.with_fix(Fix { title, edits, safety: Safety::KeepsFabric }));
     }
 
     /// `Ch 11.`, `Foundation: ch 11`.

@@ -2,6 +2,7 @@
 
 #![expect(clippy::wildcard_enum_match_arm, reason = "of the rules of a whole grammar, few can stand in one place")]
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use pest::Parser;
@@ -47,13 +48,13 @@ pub(super) struct Reader<'t> {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Names {
     /// The designer's own stitches, in small letters.
-    pub own_stitches: Vec<String>,
+    pub own_stitches: BTreeSet<String>,
     /// The yarns, in small letters.
-    pub yarns: Vec<String>,
+    pub yarns: BTreeSet<String>,
     /// Numbers that `set` names.
     pub numbers: Vec<String>,
     /// Stitches that `mark` names, in small letters.
-    pub marks: Vec<String>,
+    pub marks: BTreeSet<String>,
     /// How many sizes there are; 1 when none are named.
     pub sizes: usize,
 }
@@ -247,7 +248,7 @@ impl<'t> Reader<'t> {
     /// A sum, a product or a single entry: operands with signs between them, joined from the left.
     pub fn sum(&mut self, node: &Node<'_>) -> Option<Sum> {
         if node.rule() == Rule::number {
-            return Some(Sum::Number(self.number(node)?.value));
+            return Some(Sum::Number(self.number(node)?));
         }
         if node.rule() == Rule::set_name {
             return Some(Sum::Name(self.node_text(node)));

@@ -64,6 +64,7 @@ impl Reader<'_> {
             Rule::chain_as => self.chain_as(node),
             Rule::chain => self.chain(node),
             Rule::skip => self.skip(node),
+            Rule::set_aside => self.set_aside(node),
             Rule::work => self.work(node),
             Rule::go => Some(StepKind::Go(self.in_place(&node.first()?)?)),
             Rule::own_lead => self.own_lead(node),
@@ -289,7 +290,7 @@ impl Reader<'_> {
                 let times = self.slice(amount.span).to_owned();
                 self.in_each(span, &format!("[{number} {alone} in next] {times} times"));
             }
-            Where::Count { .. } | Where::Each { .. } | Where::In(_) => {}
+            Where::Count { .. } | Where::Each { .. } | Where::Skipped { .. } | Where::In(_) => {}
         }
     }
 
@@ -298,7 +299,7 @@ impl Reader<'_> {
         let after = match &work.places {
             Where::Till(_) => true,
             Where::Count { amount, .. } => self.directly_after(work.stitch.span, amount.span),
-            Where::Bare | Where::Each { .. } | Where::In(_) => false,
+            Where::Bare | Where::Each { .. } | Where::Skipped { .. } | Where::In(_) => false,
         };
         let Some(each) = work.each.take_if(|_| after) else { return };
         let rest = self.trim(Span::new(each.span.end, span.end));
@@ -405,6 +406,18 @@ impl Reader<'_> {
         Some(StepKind::Skip { amount, kind })
     }
 
+    /// `set aside next 30 as left sleeve`, `set aside rest as …`, `set aside to next ch-2 sp as …`.
+    fn set_aside(&mut self, node: &Node<'_>) -> Option<StepKind> {
+        let places = if node.has(Rule::aside_rest) {
+            Where::Till(Till::End)
+        } else if let Some(till) = node.child(Rule::till) {
+            Where::Till(self.till(&till)?)
+        } else {
+            Where::Count { amount: self.child_amount(node)?, kind: None }
+        };
+        Some(StepKind::SetAside { places, name: self.child_text(node, Rule::opening_name)? })
+    }
+
     fn own_lead(&mut self, node: &Node<'_>) -> Option<StepKind> {
         match node.child(Rule::lead_body) {
             Some(body) => Some(StepKind::Lead(self.lead_body(&body)?)),
@@ -492,6 +505,7 @@ pub(super) fn is_place(rule: Rule) -> bool {
         Rule::each_of_slip,
         Rule::each_place,
         Rule::in_count,
+        Rule::in_skipped,
         Rule::in_place,
         Rule::count_times_slip,
         Rule::by_slip,

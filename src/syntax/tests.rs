@@ -331,7 +331,7 @@ fn arithmetic_binds_as_usual() {
 fn shown(sum: &super::tree::Sum) -> String {
     use super::tree::Sum;
     match sum {
-        Sum::Number(n) => n.to_string(),
+        Sum::Number(n) => n.value.to_string(),
         Sum::Name(name) => name.text.clone(),
         Sum::Of { sign, left, right, .. } => format!("({}{sign}{})", shown(left), shown(right)),
     }

@@ -73,6 +73,7 @@ const PROSE: &[Rule] = &[
     Rule::start_name,
     Rule::joined_name,
     Rule::mirror_name,
+    Rule::like_name,
     Rule::as_piece,
 ];
 

@@ -371,12 +371,31 @@ pub struct PieceLine {
     pub copies: Option<Number>,
     /// The piece that it is the mirror image of.
     pub mirror: Option<Text>,
+    /// The piece whose lines it begins with, and up to which row or round.
+    pub like: Option<(Text, Option<Amount>)>,
     /// Where `turned` stands: its rounds are turned when they are joined.
     pub turned: Option<Span>,
     /// Where `flat` stands: it is to lie flat.
     pub flat: Option<Span>,
+    /// Its copies lie side by side: `in a layout of 5 x 4`.
+    pub layout: Option<LayoutLine>,
     /// The lead that its turning chains say, where it has no `lead` line.
     pub turning_lead: Option<Lead>,
+}
+
+/// What a piece line says of a layout.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LayoutLine {
+    /// Where `in a layout of 5 x 4` stands; nothing where only the rest is said.
+    pub span: Option<Span>,
+    /// How many lie side by side, and how many one below the other.
+    pub across: Option<Number>,
+    /// How many lie one below the other.
+    pub down: Option<Number>,
+    /// `joined in ch-1 sp`: chains of the spaces along a side; nothing where the copies are sewn.
+    pub joined: Option<Number>,
+    /// `corners in ch-3 sp`: chains of the spaces at the corners.
+    pub corners: Option<Number>,
 }
 
 /// How a piece is worked.
@@ -474,6 +493,66 @@ pub enum Start {
     Several(Vec<Start>),
     /// `start first 12 of top of Back`: a part of an edge.
     Part(PartOf, Amount, Box<Start>),
+    /// `start rest of top of Back`: what earlier pieces have left of an edge.
+    Rest(Box<Start>),
+    /// `start left edge of NAME`: a side as the piece lies, with its right side up.
+    Side(Side, Text),
+    /// `start around left sleeve of Yoke`, `start stitches of …`, `start chain of …`: an opening, or one side of it.
+    Opening(Text, Rim),
+    /// `start front loops of rnd 7 of Sole`: what the line above it has left free.
+    Loops {
+        /// Which loops.
+        loops: LoopOnly,
+        /// The row or round.
+        number: Number,
+        /// The piece.
+        name: Text,
+    },
+    /// `start through top of Front and top of Back`: both at once.
+    Through(Box<Start>, Box<Start>),
+    /// `start 60 places on the hem`, `start on a curtain ring`: something that is not crocheted.
+    Thing {
+        /// How many places it has; nothing where it is worked over like a ring.
+        places: Option<Amount>,
+        /// What it is, in the designer's words.
+        name: Text,
+    },
+}
+
+/// A side of a piece in rows as it lies with its right side up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// On the left.
+    Left,
+    /// On the right.
+    Right,
+}
+
+/// What of an opening is worked along.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Rim {
+    /// All round it.
+    Around {
+        /// Where the first place is.
+        from: RimFrom,
+        /// How many places lie at each corner, between the stitches and the chain; none unless said.
+        corners: Option<Amount>,
+    },
+    /// The stitches that were set aside.
+    Stitches,
+    /// The free side of the chain over them.
+    Chain,
+}
+
+/// Where the way round an opening begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RimFrom {
+    /// At the first of the stitches that were set aside.
+    Stitches,
+    /// At the first chain.
+    Chain,
+    /// In the middle of the chain.
+    MiddleOfChain,
 }
 
 /// Which part of an edge.
@@ -483,6 +562,8 @@ pub enum PartOf {
     First,
     /// Its last places.
     Last,
+    /// Those in its middle: as many lie before them as behind.
+    Middle,
 }
 
 /// A whole number, or one that differs by size.
@@ -492,6 +573,32 @@ pub struct Amount {
     pub span: Span,
     /// One term for all sizes, or one a size.
     pub terms: Vec<Term>,
+}
+
+impl Amount {
+    /// Every number that is written in it, those of its arithmetic as well.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<Number> {
+        let mut all = Vec::new();
+        for term in &self.terms {
+            match &term.value {
+                TermValue::Number(value) => all.push(Number { span: term.span, value: *value }),
+                TermValue::Sum(sum) => sum.numbers(&mut all),
+            }
+        }
+        all
+    }
+
+    /// The names of numbers that it asks for.
+    pub(crate) fn names(&self) -> Vec<&str> {
+        let mut all = Vec::new();
+        for term in &self.terms {
+            if let TermValue::Sum(sum) = &term.value {
+                sum.names(&mut all);
+            }
+        }
+        all
+    }
 }
 
 /// One number of a list.
@@ -516,7 +623,7 @@ pub enum TermValue {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Sum {
     /// Digits.
-    Number(u64),
+    Number(Number),
     /// A name that `set` gave.
     Name(Text),
     /// Two sides and what joins them: `+`, `-`, `*` or `/`.
@@ -530,6 +637,30 @@ pub enum Sum {
         /// All of it.
         span: Span,
     },
+}
+
+impl Sum {
+    fn numbers(&self, all: &mut Vec<Number>) {
+        match self {
+            Self::Number(number) => all.push(*number),
+            Self::Name(_) => {}
+            Self::Of { left, right, .. } => {
+                left.numbers(all);
+                right.numbers(all);
+            }
+        }
+    }
+
+    fn names<'s>(&'s self, all: &mut Vec<&'s str>) {
+        match self {
+            Self::Number(_) => {}
+            Self::Name(name) => all.push(&name.text),
+            Self::Of { left, right, .. } => {
+                left.names(all);
+                right.names(all);
+            }
+        }
+    }
 }
 
 /// A whole number that is the same in every size.
@@ -618,6 +749,8 @@ pub struct Again {
     pub from: Number,
     /// Last one; the same as `from` for a single one.
     pub to: Number,
+    /// How many of those above, where no number names them; `from` and `to` then only say where that is written.
+    pub above: Option<Number>,
     /// How often or how far.
     pub extent: AgainExtent,
     /// The count that each line (or the last one) makes, if stated.
@@ -631,15 +764,26 @@ pub enum AgainExtent {
     Times(Amount),
     /// `until rnd 12`.
     UntilLine(Amount),
-    /// `until 18 cm`; numbers as written, one or one a size.
+    /// `until 18 cm`, `until 32 cm from underarm`; numbers as written, one or one a size.
     UntilLength {
         /// The numbers.
         numbers: Vec<Text>,
         /// `cm` or `in`.
         unit: Text,
+        /// Where the length is measured from; the beginning of the piece unless said.
+        from: Option<LengthFrom>,
     },
     /// `until 18 sts`.
     UntilStitches(Amount),
+}
+
+/// Where a length is measured from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LengthFrom {
+    /// `from rnd 12`.
+    Line(Number),
+    /// `from underarm`: the line in which that place is marked, or that opening left.
+    Named(Text),
 }
 
 /// A stated count.
@@ -709,6 +853,13 @@ pub enum StepKind {
         amount: Option<Amount>,
         /// Of which kind.
         kind: Option<Kind>,
+    },
+    /// `set aside next 30 as left sleeve`: passed over, and worked along later.
+    SetAside {
+        /// Which places.
+        places: Where,
+        /// What the opening is called.
+        name: Text,
     },
     /// `leave 4`; nothing for `leave rest`.
     Leave(Option<Amount>),
@@ -845,8 +996,24 @@ pub enum Where {
         /// How far.
         till: Till,
     },
+    /// `in 2 skipped in front`: back into the first so many of those skipped last.
+    Skipped {
+        /// How many.
+        amount: Amount,
+        /// On which side of what was made since.
+        crossing: Option<Crossing>,
+    },
     /// One place that is named: `in next`, `in ring`.
     In(Place),
+}
+
+/// On which side of the stitches just made those lie that go back to skipped places, as the maker sees them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Crossing {
+    /// `in front`.
+    Front,
+    /// `behind`.
+    Behind,
 }
 
 /// How far.
@@ -958,6 +1125,15 @@ pub enum Ending {
     Gather(Option<Amount>),
     /// `seam row 1 to row 40`, `seam first 12 to last 12`.
     Seam(SeamSide, SeamSide),
+    /// `seam left edge of Front to right edge of Back, easing 2`.
+    SeamEdges {
+        /// One edge.
+        one: Start,
+        /// The other.
+        other: Start,
+        /// How many places more the longer one has.
+        easing: Option<Amount>,
+    },
     /// `sew Ear to Crown over 12`.
     Sew {
         /// What is sewn.

@@ -8,7 +8,9 @@ use super::places::any_stitch;
 use super::reader::{Reader, respelling};
 use super::steps::one_number;
 use super::stop;
-use super::tree::{Again, AgainExtent, Amount, Body, Label, LineKind, Number, Stated, StatedPart, Text, WorkLine};
+use super::tree::{
+    Again, AgainExtent, Amount, Body, Label, LengthFrom, LineKind, Number, Stated, StatedPart, Text, Way, WorkLine,
+};
 use super::turning;
 
 /// The word that a work line begins with.
@@ -25,7 +27,15 @@ pub(super) struct LabelWord {
 impl Reader<'_> {
     /// A row or round; `rest` is what stands after its first word.
     pub fn work_line(&mut self, word: LabelWord, rest: Span) -> LineKind {
+        let before = self.findings.len();
         let (label, after) = self.label(word, rest);
+        if let Some(found) = self.yarn_in_label(rest) {
+            self.findings.truncate(before);
+            self.find(found);
+            let (_, count) = self.split_count(rest);
+            let stated = count.and_then(|span| self.stated(span));
+            return LineKind::Work(WorkLine { label, body: Body::Unread, stated, turning: Vec::new() });
+        }
         let (body_span, stated_span) = self.split_count(after);
         let mut stated = stated_span.and_then(|span| self.stated(span));
         let mut body = self.body(body_span, &mut stated);
@@ -148,6 +158,10 @@ impl Reader<'_> {
             return None;
         }
         self.brackets(Rule::work_line, span)?;
+        if let Some(found) = self.yarn_beside(span) {
+            self.find(found);
+            return None;
+        }
         let node = match self.read(Rule::work_line, span) {
             Ok(node) => node,
             Err(stop) => {
@@ -324,13 +338,33 @@ impl Reader<'_> {
         let (what, count) = self.split_count(rest);
         let stated = count.and_then(|span| self.stated(span));
         let node = self.read_or_stop(Rule::again_line, what)?;
-        let lines = node.child(Rule::again_what)?;
+        let span = self.trim(whole);
+        let Some(lines) = node.child(Rule::again_what) else {
+            return self.again_above(&node, span, stated);
+        };
         let mut numbers = lines.all(Rule::number).map(|n| self.number(&n)).collect::<Vec<_>>().into_iter();
         let from = numbers.next()??;
         let to = numbers.next().unwrap_or(Some(from))?;
         let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
-        let span = self.trim(whole);
-        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, extent, stated }))
+        Some(LineKind::Again(Again { span, round: lines.has(Rule::k_rnd), from, to, above: None, extent, stated }))
+    }
+
+    /// `again, 4 times`, `again last 2 rows until 18 cm`: what stands above, without its numbers.
+    fn again_above(&mut self, node: &Node<'_>, span: Span, stated: Option<Stated>) -> Option<LineKind> {
+        let named = node.child(Rule::again_above);
+        let how_many = named.as_ref().and_then(|named| named.child(Rule::number));
+        let at = how_many.as_ref().map_or(Span::new(span.start, span.start), Node::span);
+        let value = match how_many {
+            Some(number) => self.number(&number)?.value,
+            None => 1,
+        };
+        let above = Number { span: at, value };
+        let round = match &named {
+            Some(named) => named.has(Rule::k_rnd),
+            None => !matches!(self.way, Some(Way::Rows | Way::RowsFromOneSide)),
+        };
+        let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
+        Some(LineKind::Again(Again { span, round, from: above, to: above, above: Some(above), extent, stated }))
     }
 
     fn again_extent(&mut self, node: &Node<'_>) -> Option<AgainExtent> {
@@ -339,8 +373,15 @@ impl Reader<'_> {
             return self.until(&how);
         }
         if how.rule() == Rule::more_slip {
-            self.times_more(&how, node.span());
-            return None;
+            // They have been worked once where they are written: what is done again is more.
+            let better = format!("{} times", self.slice(how.child(Rule::amount)?.span()));
+            self.respell(
+                codes::REPEAT_STYLE,
+                "how often lines are done again is written `4 times`",
+                how.span(),
+                &better,
+            );
+            return Some(AgainExtent::Times(self.child_amount(&how)?));
         }
         if how.rule() == Rule::word_times {
             let value = if how.has(Rule::k_twice) { 2 } else { 1 };
@@ -365,7 +406,14 @@ impl Reader<'_> {
         let numbers = self.lengths(&length)?;
         let mut unit = self.child_text(&length, Rule::length_unit)?;
         unit.text.make_ascii_lowercase();
-        Some(AgainExtent::UntilLength { numbers, unit })
+        let from = match length.child(Rule::length_from) {
+            Some(from) => Some(match from.child(Rule::from_line) {
+                Some(line) => LengthFrom::Line(self.child_number(&line)?),
+                None => LengthFrom::Named(self.child_text(&from, Rule::opening_name)?),
+            }),
+            None => None,
+        };
+        Some(AgainExtent::UntilLength { numbers, unit, from })
     }
 
     /// Lengths as written, one or one a size.

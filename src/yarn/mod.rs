@@ -11,11 +11,13 @@ mod walk;
 pub use range::Range;
 pub use table::{buy, grams, left_table, metres, notes, table, told};
 
+use std::collections::BTreeMap;
+
 use crate::fabric::Fabric;
 use crate::gauge::{self, Source};
 use crate::pattern::model::{Ball, Pattern, Piece, SomeYarn, StitchId, Weighed};
 use crate::units::{Length, Mass, Unit, number};
-use walk::{Part, walk};
+use walk::{Part, each_part, walk};
 
 /// Yarn of a single crochet, in widths of a stitch. Three motifs of 1941 whose publisher printed the yards of thread they need
 /// give 11 to 13 (`tests/published/yarn.rs`); such figures allow for some waste. Cloths and blankets of cotton and wool give
@@ -134,15 +136,23 @@ pub fn estimate(pattern: &Pattern, fabric: &Fabric) -> Option<Estimate> {
     for size in 0..pattern.sizes.len() {
         for (index, piece) in pattern.pieces.iter().enumerate() {
             let worked = fabric.pieces.get(index).and_then(|worked| worked.sizes.get(size));
-            for part in worked.map(|fabric| walk(pattern, piece, size, fabric)).unwrap_or_default() {
-                let scale = scales.get(part.yarn, index)?;
+            let Some(worked) = worked else { continue };
+            let mut known = true;
+            each_part(pattern, piece, size, worked, &mut |part| {
+                let Some(scale) = scales.get(part.yarn, index) else {
+                    known = false;
+                    return;
+                };
                 let metres = scale.metres(pattern, &part).times(piece.copies);
                 note_rough(pattern, &part, scale, &mut rough);
-                let Some(need) = yarns.get_mut(part.yarn) else { continue };
+                let Some(need) = yarns.get_mut(part.yarn) else { return };
                 need.basis = need.basis.max(Some(scale.basis));
                 if let Some(sum) = need.pieces.get_mut(size).and_then(|pieces| pieces.get_mut(index)) {
                     *sum += metres;
                 }
+            });
+            if !known {
+                return None;
             }
         }
     }
@@ -247,12 +257,12 @@ impl Scales {
     fn of(pattern: &Pattern) -> Self {
         let yarns = pattern.head.yarns.len().max(1);
         let own: Vec<Option<Scale>> = (0..yarns).map(|yarn| swatched(pattern, yarn)).collect();
-        let borrowed = |yarn: usize| {
-            let weight = |yarn: usize| pattern.head.yarns.get(yarn).and_then(|yarn| yarn.weight.as_deref());
-            let mut others = own.iter().enumerate().filter(|(other, _)| weight(*other) == weight(yarn));
-            let scale = others.find_map(|(_, scale)| *scale)?;
-            Some(Scale { basis: Basis::OtherSwatch, ..scale })
-        };
+        let weight = |yarn: usize| pattern.head.yarns.get(yarn).and_then(|yarn| yarn.weight.as_deref());
+        let mut by_weight: BTreeMap<Option<&str>, Scale> = BTreeMap::new();
+        for (yarn, scale) in own.iter().enumerate().filter_map(|(yarn, scale)| Some((yarn, (*scale)?))) {
+            by_weight.entry(weight(yarn)).or_insert(Scale { basis: Basis::OtherSwatch, ..scale });
+        }
+        let borrowed = |yarn: usize| by_weight.get(&weight(yarn)).copied();
         let swatched = own.iter().enumerate().map(|(yarn, scale)| scale.or_else(|| borrowed(yarn))).collect();
         Self { swatched, unswatched: pattern.pieces.iter().map(|piece| unswatched(pattern, piece)).collect() }
     }

@@ -48,8 +48,15 @@ pub(super) struct Part {
 
 /// Everything that a piece uses in a size, in the order of working; of one copy.
 pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric) -> Vec<Part> {
-    let (parts, now) = (Vec::new(), Part::new(None, 0));
-    let mut walker = Walker { pattern, piece, size, fabric, at: None, parts, now, attached: Vec::new(), yarn: 0 };
+    let mut parts = Vec::new();
+    each_part(pattern, piece, size, fabric, &mut |part| parts.push(part));
+    parts
+}
+
+/// The same, a part at a time: thousands of rows take no room.
+pub(super) fn each_part(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeFabric, see: &mut dyn FnMut(Part)) {
+    let now = Part::new(None, 0);
+    let mut walker = Walker { pattern, piece, size, fabric, at: None, see, now, attached: Vec::new(), yarn: 0 };
     walker.start();
     let mut rows = fabric.rows.iter().enumerate().peekable();
     for (index, item) in piece.items.iter().enumerate() {
@@ -59,13 +66,14 @@ pub(super) fn walk(pattern: &Pattern, piece: &Piece, size: usize, fabric: &SizeF
         while let Some((at, row)) = rows.next_if(|(_, row)| row.item == index) {
             walker.row(at, row);
         }
-        walker.item(item);
+        walker.item(index, item);
     }
+    walker.layout();
     for yarn in std::mem::take(&mut walker.attached) {
         walker.part(yarn).metres += TAIL;
     }
-    walker.parts.push(walker.now);
-    walker.parts
+    let Walker { see, now, .. } = walker;
+    see(now);
 }
 
 /// The colours of a row, run after run.
@@ -86,8 +94,8 @@ struct Walker<'a> {
     fabric: &'a SizeFabric,
     /// The row or round that is being worked.
     at: Option<usize>,
-    /// What is done; `now` is added to.
-    parts: Vec<Part>,
+    /// Is shown what is done; `now` is added to.
+    see: &'a mut dyn FnMut(Part),
     now: Part,
     /// Yarns that hang on the work.
     attached: Vec<usize>,
@@ -113,14 +121,22 @@ impl Walker<'_> {
                 part.chains += chains.get(size);
                 part.slips += 1;
             }
-            Start::Foundation(count, stitch) => self.part(yarn).stitches.push((*stitch, count.get(size))),
+            Start::Foundation(count, stitch) => self.part(yarn).add(*stitch, count.get(size)),
             Start::Unsaid
             | Start::Edge(_)
             | Start::OtherSide(_)
             | Start::Top(_)
             | Start::Around(_)
-            | Start::Several(_)
+            | Start::Rest(_)
+            | Start::Side(..)
+            | Start::Opening(_)
+            | Start::Loops(..)
+            | Start::Through(..)
+            | Start::ChainBack
+            | Start::Thing(..)
             | Start::Part(..) => {}
+            // Only a chain between edges takes yarn.
+            Start::Several(parts) => parts.iter().for_each(|part| self.start_of(part)),
         }
     }
 
@@ -176,7 +192,9 @@ impl Walker<'_> {
             Taken::Joined(yarn) => self.join(yarn.unwrap_or(self.yarn)),
         }
         let part = self.part(self.yarn);
-        part.stitches.extend(&stretch.stitches);
+        for (stitch, count) in &stretch.stitches {
+            part.add(*stitch, *count);
+        }
         part.chains = part.chains.saturating_add(stretch.chains);
         part.slips = part.slips.saturating_add(stretch.slips);
         if stretch.cut {
@@ -184,8 +202,19 @@ impl Walker<'_> {
         }
     }
 
+    /// What joins a copy to those beside it, on an average.
+    fn layout(&mut self) {
+        let (Some(layout), Some(laid)) = (&self.piece.layout, self.fabric.laid_out) else { return };
+        let each = laid.joins.div_ceil(layout.copies().max(1));
+        let part = self.part(self.yarn);
+        match layout.joined {
+            Some(_) => part.slips = part.slips.saturating_add(each),
+            None => part.widths += SEWN.times(each),
+        }
+    }
+
     /// What happens between rows. Rows themselves are walked before.
-    fn item(&mut self, item: &Item) {
+    fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
             ItemKind::Using(_) | ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
@@ -201,6 +230,10 @@ impl Walker<'_> {
             ItemKind::Seam(one, other) => {
                 let stitches = self.side(one).max(self.side(other));
                 self.part(self.yarn).widths += SEWN.times(stitches);
+            }
+            ItemKind::SeamEdges(_) => {
+                let sewn = self.fabric.sewn.iter().find(|(sewn, _)| *sewn == at).map_or(0, |(_, places)| *places);
+                self.part(self.yarn).widths += SEWN.times(sewn);
             }
             ItemKind::Sew { over, .. } => {
                 let stitches = self.stitches(over.as_ref());
@@ -270,13 +303,13 @@ impl Walker<'_> {
     fn part(&mut self, yarn: usize) -> &mut Part {
         if self.now.yarn != yarn || self.now.row != self.at {
             let next = Part::new(self.at, yarn);
-            self.parts.push(std::mem::replace(&mut self.now, next));
+            (self.see)(std::mem::replace(&mut self.now, next));
         }
         &mut self.now
     }
 
     fn named(&self, name: &str) -> Option<usize> {
-        self.pattern.head.yarns.iter().position(|yarn| yarn.name == name)
+        self.pattern.head.yarns.place_of(name)
     }
 
     /// A number of stitches; all of the last row or round where none is said.
@@ -298,6 +331,13 @@ impl Walker<'_> {
 }
 
 impl Part {
+    fn add(&mut self, stitch: StitchId, count: u32) {
+        match self.stitches.iter_mut().find(|(known, _)| *known == stitch) {
+            Some((_, sum)) => *sum = sum.saturating_add(count),
+            None => self.stitches.push((stitch, count)),
+        }
+    }
+
     fn new(row: Option<usize>, yarn: usize) -> Self {
         let none = Range::default();
         Self { row, yarn, stitches: Vec::new(), chains: 0, slips: 0, widths: none, metres: none }

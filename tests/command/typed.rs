@@ -640,6 +640,23 @@ fn a_picture_is_read_from_beside_the_pattern() {
     assert!(!folder.names().iter().any(|name| name == "gone.html" || name == "wrong.html"));
 }
 
+/// Other programs read the reports alone.
+#[test]
+fn a_picture_that_is_not_there_stands_in_the_reports() {
+    let text = MAT.replacen('\n', "\npicture gone.png \"A mat on a step\"\n", 1);
+    let folder = Folder::new().with("gone.rnd", text);
+    let json = runs(&folder, &["check gone.rnd --as json"]);
+    for wanted in
+        ["\"code\": \"picture\"", "\"errors\": 1", "there is no picture `gone.png`", "\"line\": 2", "status 1"]
+    {
+        assert!(json.contains(wanted), "{wanted}: {json}");
+    }
+    let sarif = runs(&folder, &["check gone.rnd --as sarif"]);
+    for wanted in ["\"ruleId\": \"picture\"", "\"startLine\": 2", "status 1"] {
+        assert!(sarif.contains(wanted), "{wanted}: {sarif}");
+    }
+}
+
 #[test]
 fn a_page_can_be_in_large_print() {
     let folder = Folder::new().with("mat.rnd", MAT);

@@ -4,4 +4,5 @@
 
 mod fuzz_slice;
 mod limits;
+mod sequences;
 mod slow;

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 
 use ringtrue::mend;
+use ringtrue::page::{self, Edition};
 
 /// Each says in its first line what is found in it. How long it takes is nobody's business here; it would not end.
 #[test]
@@ -19,6 +20,8 @@ fn what_was_slow_comes_to_its_end_and_says_why() {
         assert_eq!(found, expected, "{}", path.display());
         let too_large = compiled.findings.iter().filter(|finding| finding.code.0 == "too-large").count();
         assert!(too_large <= 1, "{}: said {too_large} times", path.display());
+        // A draft of the page comes to its end as well.
+        assert!(page::markdown(&compiled, &Edition::default()).contains("draft"), "{}", path.display());
         tried += 1;
     }
     assert!(tried > 10);

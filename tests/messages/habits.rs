@@ -137,3 +137,55 @@ fn lines_said_again_from_habit_are_read() {
         assert_eq!(rows(&compile(&text)), rows(&compile(&whole)), "{whole}");
     }
 }
+
+/// What print has instead of ours, said by one message that mends it. Common practice, no source.
+#[test]
+fn a_habit_is_one_message_that_mends_it() {
+    let lines = [
+        "rnd 3: (B) sc 6, sc to end = 12",
+        "rnd 3: B: sc 6, (A) sc to end = 12",
+        "rnd 3: with B, sc to end = 12",
+        "rnd 3: with B sc to end = 12",
+        "rnd 3: w/ B, sc to end = 12",
+        "rnd 3: in B, sc to end = 12",
+        "rnd 3: using B, sc to end = 12",
+        "rnd 3: with B yarn, sc to end = 12",
+        "rnd 3: sc to end with B = 12",
+        "rnd 3: sc 6 with B, sc 6 with A = 12",
+        "rnd 3: [(A) sc, (B) sc] 6 times = 12",
+        "rnd 3 (B): sc to end = 12",
+        "rnd 3: MC, sc to end = 12",
+        "rnd 3: with MC, sc to end = 12",
+        "rnd 3: in MC sc to end = 12",
+        "with MC\nrnd 3: sc to end = 12",
+        "3. [sc, inc] x6",
+        "3) [sc, inc] x 6 (18)",
+        "Note: keep the tail long\nrnd 3: sc to end = 12",
+        "rnd 3: sc to end = 12\nRepeat Rnd 3 4 more times",
+        "rnd 3: sc to end = 12\nRepeat Rnd 3, 4 more times.",
+        "rnd 3: sc to end = 12\nRepeat Rnd 3 for 4 more rnds",
+        "rnd 3: sc to end = 12\nRep rnd 3 for 4 rounds",
+        "rnd 3: sc to end = 12\nagain rnds 3-3, 2 more times\nrnd 6: sc to end = 12",
+    ];
+    let in_rounds = lines.iter().map(|lines| {
+        format!(
+            "pattern Mat\nterms US\nyarn A \"oat\"\nyarn B \"tide\"\n\npiece Mat, in joined rounds\nwith A\nlead ch 1\n\
+             start ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\n{lines}\n"
+        )
+    });
+    let hooks = ["G/6 (4 mm)", "G-6 (4.00mm)", "size G (4 mm)", "US G/6, 4 mm", "4mm / G-6", "4.0 mm G6"];
+    let hooks = hooks.iter().map(|hook| {
+        format!(
+            "pattern Mat\nterms US\nhook {hook}\n\npiece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n"
+        )
+    });
+    for text in in_rounds.chain(hooks) {
+        let found = ringtrue::mend::compile_and_mend(&text).findings;
+        let said: Vec<&str> = found.iter().map(|found| found.message.as_str()).collect();
+        let [only] = found.as_slice() else { panic!("{said:?}\n{text}") };
+        let fix = only.fixes.first().unwrap_or_else(|| panic!("{said:?}\n{text}"));
+        let whole = fix.apply(&text);
+        let left: Vec<String> = errors(&compile(&whole));
+        assert_eq!(left, [""; 0], "{whole}");
+    }
+}

@@ -11,5 +11,6 @@ mod margin;
 mod rings_true;
 mod sarif;
 mod seeded_faults;
+mod true_mends;
 mod typed_letters;
 mod ui;

@@ -381,6 +381,28 @@ const RIGHT: &[(&str, &str)] = &[
          row 4: dc 2, dc 3 rows below in next, dc to end = 10 sts\n",
     ),
     (
+        "the line above again, without its number, in two sizes",
+        "sizes small / large\n\
+         piece Strip, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: 2 sc in next, sc to end = 11\n\
+         again, 2 / 3 times = 13 / 14\n\
+         row: sc to end\n\
+         row: 2 sc in next, sc to end\n\
+         again last 2 rows, twice = 16 / 17\n",
+    ),
+    (
+        "a cable that goes back in front of what was made since, and one that goes behind it",
+        "piece Band, in joined rounds\n\
+         lead ch 2\n\
+         start 24 fdc\n\
+         rnd 1: [fpdc 4, bpdc 2] to end\n\
+         rnd 2: [skip 2, fptr 2, fptr in 2 skipped in front, bpdc 2] to end\n\
+         rnd 3: [skip 3, fptr, bpdc in 2 skipped behind, fptr in skipped in front, bpdc 2] to end = 24\n",
+    ),
+    (
         "numbers in the words for the maker, and words for one size",
         "sizes small / large\n\
          set rim = 4 / 6\n\

@@ -61,6 +61,22 @@ fn every_form_of_the_tables_is_read() {
     }
 }
 
+#[test]
+fn every_line_to_copy_can_be_read() {
+    let guide = fs::read_to_string("grammar/guide.md").expect("the guide is there");
+    let tasks = guide.split("## What to write when").nth(1).expect("the section is there");
+    let rows: Vec<&str> = tasks.lines().filter(|line| line.starts_with("| ")).skip(1).collect();
+    assert!(rows.len() > 25, "{rows:?}");
+    for row in rows {
+        let write = row.split('|').nth(2).expect("two columns");
+        let lines: Vec<&str> = write.split('`').skip(1).step_by(2).collect();
+        assert!(!lines.is_empty(), "{row}");
+        for line in lines {
+            holds(line);
+        }
+    }
+}
+
 /// The guide: a stitch counts once, for the nearest kind named. The five dc of a shell are nearest to the shell.
 fn the_shell_keeps_its_stitches(own: &str) {
     let text = format!(

@@ -69,7 +69,7 @@ impl Setter<'_> {
                     }
                 }
             },
-            Course::Differing(rows) => markup! {
+            Course::Differing(rows, _) => markup! {
                 details.rows {
                     summary { "One by one" }
                     ol role="list" {

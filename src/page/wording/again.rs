@@ -1,6 +1,6 @@
 //! Lines done again.
 
-use crate::pattern::model::{Again, AgainExtent, Item, Kind, NamedRow};
+use crate::pattern::model::{Again, AgainExtent, Item, ItemKind, Kind, LengthFrom, NamedRow, StepKind, each_step};
 
 use super::context::Told;
 use super::label;
@@ -47,17 +47,45 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
             let there = if amount == Amount::One { " until there is " } else { " until there are " };
             Phrase::of(there).then(number.into()).say(" ").then(voice.kind(Kind::AnyStitch, amount))
         }
-        AgainExtent::UntilLength { lengths, unit, .. } => {
+        AgainExtent::UntilLength { lengths, unit, from, .. } => {
             let length = super::head::lengths(voice, lengths, *unit, &item.sizes);
             let last = voice.sizes.iter().map(|&s| (s, told.rows_of(index, s).last().map(|row| row.number)));
             let last = Numbers::new(last);
-            let told_length = Phrase::of(" until piece measures ").then(length).say(" from the beginning");
+            let told_length = Phrase::of(" until piece measures ").then(length).say(" from ").then(measured_from(
+                told,
+                again,
+                from.as_ref(),
+            ));
             if last.is_nothing() {
                 return told_length;
             }
             let lines = label::line_word(voice, again.round, Amount::Many);
             told_length.say(" (").then(last.into()).say(" ").then(lines).say(" in all)")
         }
+    }
+}
+
+/// `the beginning`, `Rnd 12`, `the st marked “underarm”`, `the opening left for sleeve`.
+fn measured_from(told: Told<'_>, again: &Again, from: Option<&LengthFrom>) -> Phrase {
+    let marked = |name: &str| {
+        let mut marked = false;
+        for item in &told.piece.items {
+            if let ItemKind::Work(line) = &item.kind {
+                each_step(&line.steps, &mut |step| {
+                    marked |= matches!(&step.kind, StepKind::Mark(other) if other == name);
+                });
+            }
+        }
+        marked
+    };
+    match from {
+        None => Phrase::of("the beginning"),
+        Some(LengthFrom::Line(number)) => label::by_number(told.voice, told.piece, again.round, *number),
+        Some(LengthFrom::Named(name)) if marked(name) => {
+            let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+            Phrase::of("the ").then(stitch).say(" marked “").then(Phrase::quoted(name)).say("”")
+        }
+        Some(LengthFrom::Named(name)) => Phrase::of("the opening left for ").then(Phrase::quoted(name)),
     }
 }
 

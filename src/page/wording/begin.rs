@@ -6,14 +6,13 @@ use crate::pattern::model::{Extent, ItemKind, Kind, Place, Repeat, RepeatBody, S
 use super::context::{Told, is_first, noun};
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
-use super::start::is_on_another;
 use super::teller::{Position, Teller};
 use crate::limits::MOST_DEPTH;
 
 /// How many of the first steps of a line only pass over places of the edge that its piece is joined to. The start of the
 /// piece says them, so that the yarn is joined where the work begins.
 pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
-    let Some(line) = told.line(index).filter(|_| is_first(told, index) && is_on_another(&told.piece.start)) else {
+    let Some(line) = told.line(index).filter(|_| is_first(told, index) && told.piece.start.is_on_something()) else {
         return 0;
     };
     let leads = told.recorded(index, |row| row.lead);
@@ -116,6 +115,7 @@ fn takes_next(voice: &Voice<'_>, step: &Step, depth: u32) -> bool {
     let next = |places: &Where| match places {
         Where::In(place) => matches!(place, Place::Next | Place::NextOf(_)),
         Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => true,
+        Where::Skipped(..) => false,
     };
     match &step.kind {
         StepKind::Work(work) => match voice.definition(work.stitch) {

@@ -24,7 +24,7 @@ impl Teller<'_> {
                 (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1)
             }
             Where::Till(_) if alike => (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1),
-            Where::Count(_) | Where::Till(_) | Where::CountOf(..) | Where::Each(..) | Where::In(_) => (first, 0),
+            _ => (first, 0),
         }
     }
 

@@ -1,7 +1,9 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
 use crate::fabric::{Closing, PieceFabric, Row, Rows, row_of};
-use crate::pattern::model::{ItemKind, Kind, Line, LoopOnly, NamedRow, Piece, Start, Step, StepKind, Way, each_step};
+use crate::pattern::model::{
+    ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
+};
 
 use super::grids::is_by_grid;
 use super::names::Voice;
@@ -55,6 +57,11 @@ impl<'a> Told<'a> {
         said.flat_map(move |item| self.all_rows(size).map_or(&[][..], |rows| rows.of_item(item)))
     }
 
+    /// Rows of a size that one item works.
+    pub(super) fn rows_of_item(self, item: usize, size: usize) -> &'a [Row] {
+        self.all_rows(size).map_or(&[], |rows| rows.of_item(item))
+    }
+
     /// Whether an item is said together with the one before it.
     #[must_use]
     pub fn is_said_before(self, index: usize) -> bool {
@@ -72,9 +79,24 @@ impl<'a> Told<'a> {
         index.saturating_add(after.take_while(|item| Some(item.span) == span).count())
     }
 
-    /// Rows that an item says, of every size that is shown.
+    /// The sizes that are shown, without those that are worked as one before them: what holds of all rows is not asked of the same
+    /// ones again.
+    pub(super) fn sizes_apart(self) -> Vec<usize> {
+        let mut apart: Vec<usize> = Vec::new();
+        for &size in &self.voice.sizes {
+            let rows = self.all_rows(size);
+            let shares =
+                |other: &usize| rows.zip(self.all_rows(*other)).is_some_and(|(one, other)| one.are_shared_with(other));
+            if !apart.iter().any(shares) {
+                apart.push(size);
+            }
+        }
+        apart
+    }
+
+    /// Rows that an item says, of every size that is shown; those that sizes share once.
     pub(super) fn rows_of_shown(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().flat_map(move |&size| self.rows_of(index, size))
+        self.sizes_apart().into_iter().flat_map(move |size| self.rows_of(index, size))
     }
 
     /// The row that a row is worked on, where it is the one before it.
@@ -86,7 +108,7 @@ impl<'a> Told<'a> {
 
     /// Every row of the sizes that are shown that is worked by a line, done again or not.
     pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
-        self.voice.sizes.iter().flat_map(move |&size| self.worked_in(index, size))
+        self.sizes_apart().into_iter().flat_map(move |size| self.worked_in(index, size))
     }
 
     /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its
@@ -122,6 +144,7 @@ impl<'a> Told<'a> {
             | ItemKind::FastenOff
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
+            | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
@@ -194,16 +217,26 @@ pub(super) fn noun(told: Told<'_>, index: usize) -> Noun {
 /// What the places of a starting edge are called.
 fn on_start(told: Told<'_>, start: &Start) -> Noun {
     match start {
-        Start::Chain(_) | Start::ChainRing(_) => Noun::Chain,
-        Start::Edge(_) => Noun::RowEnd,
-        Start::Unsaid | Start::Ring | Start::Foundation(..) | Start::Top(_) => Noun::Stitch,
+        Start::Chain(_) | Start::ChainRing(_) | Start::ChainBack | Start::Opening(Opening { rim: Rim::Chain, .. }) => {
+            Noun::Chain
+        }
+        Start::Edge(_) | Start::Side(..) => Noun::RowEnd,
+        Start::Thing(Some(_), _) | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => Noun::Place,
+        Start::Through(one, _) => on_start(told, one),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Foundation(..)
+        | Start::Top(_)
+        | Start::Loops(..)
+        | Start::Opening(Opening { rim: Rim::Stitches, .. })
+        | Start::Thing(None, _) => Noun::Stitch,
         Start::OtherSide(piece) => match told.voice.pattern.pieces.get(*piece) {
             Some(piece) if starts_with_chain(piece) => Noun::Chain,
             Some(_) | None => Noun::Stitch,
         },
         Start::Around(piece) if told.voice.pattern.pieces.get(*piece).is_some_and(|p| p.way.rounds()) => Noun::Stitch,
         Start::Around(_) => Noun::Place,
-        Start::Part(_, _, edge) => on_start(told, edge),
+        Start::Part(_, _, edge) | Start::Rest(edge) => on_start(told, edge),
         Start::Several(parts) => {
             let mut nouns = parts.iter().map(|part| on_start(told, part));
             let first = nouns.next().unwrap_or(Noun::Place);
@@ -214,18 +247,7 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
 
 /// Whether a piece begins with a chain, which has another side.
 pub(super) fn starts_with_chain(piece: &Piece) -> bool {
-    match piece.start {
-        Start::Chain(_) | Start::ChainRing(_) => true,
-        Start::Unsaid
-        | Start::Ring
-        | Start::Foundation(..)
-        | Start::Edge(_)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_)
-        | Start::Several(_)
-        | Start::Part(..) => false,
-    }
+    matches!(piece.start, Start::Chain(_) | Start::ChainRing(_))
 }
 
 /// The one loop that all stitches of a line are worked in, if there is one.

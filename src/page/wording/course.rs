@@ -27,8 +27,9 @@ pub enum Course {
     One,
     /// A few that are all worked alike and make the same count.
     Alike(Vec<RowTold>),
-    /// Some that differ in what is worked or in the count.
-    Differing(Vec<RowTold>),
+    /// Some that differ in what is worked or in the count: each by itself, to be ticked, and those that follow one another
+    /// with the same count put together, to be read.
+    Differing(Vec<RowTold>, Vec<RowTold>),
     /// So many in each size that they are counted and not named.
     Many(Numbers),
 }
@@ -53,7 +54,7 @@ impl Course {
         match self {
             Self::One | Self::Many(_) => Vec::new(),
             Self::Alike(rows) => rows.iter().map(|row| &row.label).collect(),
-            Self::Differing(rows) => rows.iter().flat_map(RowTold::phrases).collect(),
+            Self::Differing(rows, together) => rows.iter().chain(together).flat_map(RowTold::phrases).collect(),
         }
     }
 }
@@ -99,7 +100,58 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
         return Course::Alike(rows.collect());
     }
     // One count for all of them stands behind the line.
-    Course::Differing(rows.map(|row| if level { RowTold { count: None, ..row } } else { row }).collect())
+    let rows: Vec<RowTold> = rows.map(|row| if level { RowTold { count: None, ..row } } else { row }).collect();
+    let together = together(told, index, item, &rows);
+    Course::Differing(rows, together)
+}
+
+/// Rows that follow one another and make the same, as `Rnds 8–12 as Rnds 3–7: 36 sts`.
+fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<RowTold> {
+    let mut all = Vec::new();
+    let mut from = 0;
+    while let Some(first) = rows.get(from) {
+        let alike = |row: &&RowTold| row.count == first.count && row.sizes == first.sizes;
+        let to = from + rows.get(from..).unwrap_or_default().iter().take_while(alike).count();
+        all.push(if to - from > 1 { run(told, index, item, (from, to), first) } else { first.clone() });
+        from = to;
+    }
+    all
+}
+
+/// The rows of an item from one place to another, which make the same.
+fn run(told: Told<'_>, index: usize, item: &Item, (from, to): (usize, usize), first: &RowTold) -> RowTold {
+    let round = label::is_round(item);
+    let of_size = |size: usize| told.rows_of(index, size).skip(from).take(to - from);
+    let here = |size: &usize| first.sizes.contains(size);
+    let sizes = || told.voice.sizes.iter().copied();
+    let numbers = |size: usize| of_size(size).map(|row| row.number).collect();
+    let numbers: Vec<(usize, Vec<u32>)> =
+        sizes().map(|size| (size, if here(&size) { numbers(size) } else { Vec::new() })).collect();
+    let again = |size: usize| {
+        let named = of_size(size).filter_map(|row| worked_again(told, size, row));
+        named.filter_map(|(piece, row)| told.number_of(piece, size, row)).collect::<Vec<u32>>()
+    };
+    let again: Vec<(usize, Vec<u32>)> =
+        sizes().map(|size| (size, if here(&size) { again(size) } else { Vec::new() })).collect();
+    // Said so only where each row says the one that follows what the last one said.
+    let step = |by: u32| {
+        move |(_, said): &(usize, Vec<u32>)| {
+            said.iter().zip(said.iter().skip(1)).all(|(one, next)| one.checked_add(by) == Some(*next))
+        }
+    };
+    let same_as = if again.iter().all(step(0)) {
+        first.same_as.clone()
+    } else if again.iter().all(step(1)) && first.same_as.is_some() {
+        Some(Phrase::of("as ").then(label::of_each(told.voice, round, &again)))
+    } else {
+        None
+    };
+    let all = told.voice.pattern.sizes.len();
+    let is_for = |size: usize| first.sizes.contains(&size) || !item.sizes.get(size).copied().unwrap_or(true);
+    let every = (0..all).all(is_for);
+    let concerned: Vec<bool> = (0..all).map(|size| every || first.sizes.contains(&size)).collect();
+    let label = label::only(told.voice, &concerned).then(label::of_each(told.voice, round, &numbers));
+    RowTold { label, same_as, count: first.count.clone(), sizes: first.sizes.clone() }
 }
 
 /// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
@@ -195,7 +247,12 @@ fn same_as(told: Told<'_>, index: usize, rows: &[(usize, Option<&Row>)]) -> Opti
 fn worked_again(told: Told<'_>, size: usize, row: &Row) -> Option<(Option<usize>, NamedRow)> {
     match &told.piece.items.get(row.item)?.kind {
         ItemKind::Again(again) => {
-            let named = again.lines(size).iter().find(|named| named.source == row.source)?;
+            let lines = again.lines(size);
+            // The lines are worked in turn.
+            let first = told.rows_of_item(row.item, size).first()?;
+            let at = usize::try_from(row.number.saturating_sub(first.number)).ok()?;
+            let turn = lines.get(at.checked_rem(lines.len())?).filter(|named| named.source == row.source);
+            let named = turn.or_else(|| lines.iter().find(|named| named.source == row.source))?;
             Some((None, *named))
         }
         ItemKind::Work(Line { same_as: Some(same), .. }) => Some((same.piece, same.rows.get(size).copied().flatten()?)),
@@ -216,8 +273,7 @@ fn is_told_before(told: Told<'_>, index: usize) -> bool {
         };
         Some(kinds(first) == kinds(&row.ledger))
     };
-    let mut sizes = told.voice.sizes.iter();
-    sizes.all(|&size| told.rows_of(index, size).all(|row| told_before(size, row) == Some(true)))
+    told.sizes_apart().into_iter().all(|size| told.rows_of(index, size).all(|row| told_before(size, row) == Some(true)))
 }
 
 /// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work
@@ -272,6 +328,7 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::Trim(_)

@@ -14,7 +14,7 @@ use super::start;
 #[must_use]
 pub fn is_finishing(item: &ItemKind) -> bool {
     match item {
-        ItemKind::Seam(..) | ItemKind::Sew { .. } | ItemKind::Trim(_) => true,
+        ItemKind::Seam(..) | ItemKind::SeamEdges(_) | ItemKind::Sew { .. } | ItemKind::Trim(_) => true,
         ItemKind::Work(_)
         | ItemKind::Words(_)
         | ItemKind::Again(_)
@@ -41,6 +41,19 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Seam(one, other) => {
             let (one, other) = (side(told, item, one), side(told, item, other));
             Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
+        }
+        ItemKind::SeamEdges(seam) => {
+            let sewn = Phrase::of("Sew ")
+                .then(start::edge(voice, &seam.one))
+                .say(" to ")
+                .then(start::edge(voice, &seam.other));
+            match &seam.easing {
+                Some(easing) => {
+                    let numbers = voice.numbers(easing, &item.sizes);
+                    sewn.say(", easing in the longer edge, which has ").then(numbers.into()).say(" more.")
+                }
+                None => sewn.say("."),
+            }
         }
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
@@ -69,7 +82,8 @@ fn needs_tail(told: Told<'_>, index: usize) -> bool {
     let after = told.piece.items.get(index.saturating_add(1)..).unwrap_or_default();
     let mut after = after.iter().filter(|item| !matches!(item.kind, ItemKind::Words(_) | ItemKind::Place(_)));
     let next = after.next();
-    let sewn_here = next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..)));
+    let sewn_here =
+        next.is_some_and(|i| matches!(i.kind, ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_)));
     // A piece is sewn on after its last line, wherever the text says so.
     let is_last = next.is_none_or(|i| is_finishing(&i.kind));
     sewn_here || (is_last && is_sewn_on(told.voice, told.piece))

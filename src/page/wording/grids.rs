@@ -196,7 +196,7 @@ fn one_stitch<'w>(works: &[&'w Work]) -> Option<(Work, Vec<&'w Sized>)> {
         .iter()
         .map(|work| match &work.places {
             Where::Count(number) => Some(number),
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => None,
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => None,
         })
         .collect();
     let counts = counts?;

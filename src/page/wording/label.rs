@@ -52,6 +52,7 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
@@ -83,7 +84,7 @@ fn lines(voice: &Voice<'_>, round: bool, spans: &[(usize, Option<(u32, u32)>)]) 
     let lasts = Numbers::new(spans.iter().map(|(size, span)| (*size, span.map(|s| s.1))));
     match (firsts.single(), several) {
         (_, false) => word.then(firsts.into()),
-        (Some(first), true) if spans.iter().all(|(_, span)| span.is_none_or(|(a, b)| a != b)) => {
+        (Some(first), true) if spans.iter().all(|(_, span)| span.is_some_and(|(a, b)| a != b)) => {
             word.say(first).say("–").then(lasts.into())
         }
         (_, true) => {
@@ -187,6 +188,7 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::FastenOff
         | ItemKind::Gather(_)
         | ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
@@ -228,7 +230,7 @@ pub(super) fn is_level(told: Told<'_>, index: usize, stated: Option<&Stated>) ->
         let parts: Vec<u32> = parts.map(|(s, kind)| stated_part(&row.ledger, s, kind, pattern)).collect();
         (bare(pattern, &row.ledger), parts)
     };
-    told.voice.sizes.iter().all(|&size| {
+    told.sizes_apart().into_iter().all(|size| {
         let mut rows = told.rows_of(index, size).map(made);
         rows.next().is_none_or(|first| rows.all(|row| row == first))
     })

@@ -333,6 +333,7 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
         StepKind::Chain(_)
         | StepKind::TurningAs(..)
         | StepKind::Skip(..)
+        | StepKind::SetAside(..)
         | StepKind::Leave(_)
         | StepKind::Move(_)
         | StepKind::Turn

@@ -1,6 +1,6 @@
 //! Where a stitch goes: `in next 4 sts`, `around each dc`, `in top of turning ch`.
 
-use crate::pattern::model::{Kind, LoopOnly, Place, Sized, Till, Where};
+use crate::pattern::model::{Crossing, Kind, LoopOnly, Place, Sized, Till, Where};
 use crate::words::ordinal;
 
 use super::label;
@@ -46,6 +46,7 @@ impl Teller<'_> {
                 self.went_into(noun_of(*kind));
                 each.say(" ").then(self.till_beside(till, hook.around_post))
             }
+            Where::Skipped(number, crossing) => self.skipped_places(number, *crossing),
             Where::In(place) => self.place(place),
         }
     }
@@ -214,6 +215,31 @@ impl Teller<'_> {
             (_, before) => format!("{} skipped ", ordinal(before.saturating_add(1))),
         };
         Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
+    }
+
+    /// `each of 2 skipped sts, working in front of the sts just made`.
+    fn skipped_places(&mut self, number: &Sized, crossing: Option<Crossing>) -> Phrase {
+        let all = self.skipped == (number.single(), 0);
+        let place = if number.single() == Some(1) {
+            self.skipped_place()
+        } else {
+            self.went_into(Noun::Stitch);
+            let before = self.skipped.1;
+            self.skipped.1 = before.saturating_add(number.single().unwrap_or_default());
+            let which = match (all, before) {
+                (true, _) => "each of the ",
+                (false, 0) => "each of first ",
+                (false, _) => "each of next ",
+            };
+            let number = self.number(number);
+            Phrase::of(which).then(number.into()).say(" skipped ").then(self.voice.kind(Kind::AnyStitch, Amount::Many))
+        };
+        let made = self.voice.kind(Kind::AnyStitch, Amount::Many);
+        match crossing {
+            None => place,
+            Some(Crossing::Front) => place.say(", working in front of the ").then(made).say(" just made"),
+            Some(Crossing::Behind) => place.say(", working behind the ").then(made).say(" just made"),
+        }
     }
 
     fn named_end(&mut self, which: &str) -> Phrase {

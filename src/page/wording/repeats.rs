@@ -125,7 +125,7 @@ impl Teller<'_> {
         let one_place = match &work.places {
             Where::Count(number) => number.single() == Some(1),
             Where::In(place) => *place == Place::Next,
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
         };
         if !one_place || self.stands_by_itself(work.stitch) {
             return None;
@@ -185,6 +185,6 @@ fn is_next(places: &Where) -> bool {
     match places {
         Where::Count(number) => number.single() == Some(1),
         Where::In(place) => *place == Place::Next,
-        Where::CountOf(..) | Where::Till(_) | Where::Each(..) => false,
+        Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
     }
 }

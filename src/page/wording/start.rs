@@ -6,8 +6,10 @@ use crate::syntax::tree::Way;
 
 use super::begin;
 use super::context::{Told, starts_with_chain};
+use super::edges;
 use super::label;
 use super::names::{Amount, Term, Voice};
+use super::opening;
 use super::phrase::Phrase;
 
 /// What stitches are called whose loops stay on the hook until the way back (common practice, no source).
@@ -121,7 +123,7 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
 #[must_use]
 pub fn start(told: Told<'_>) -> Option<Phrase> {
     let (voice, piece) = (told.voice, told.piece);
-    if is_on_another(&piece.start) && begin::joins_itself(told) {
+    if piece.start.is_on_something() && begin::joins_itself(told) {
         let later = joined_later(told);
         let later = if piece.start_again { later.then(once_more(told)) } else { later };
         return Some(using(told).then(later).capitalised().say("."));
@@ -142,7 +144,11 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
         Start::Top(other) => on_top(told, *other),
         Start::Around(other) => on_all_edges(told, *other),
         Start::Several(parts) => on_several(told, parts),
-        part @ Start::Part(..) => on_part(told, part),
+        part @ (Start::Part(..) | Start::Rest(_)) => on_part(told, part),
+        Start::Opening(on) => opening::on_opening(told, on, &join(voice, piece)),
+        Start::Side(..) | Start::Loops(..) | Start::Through(..) | Start::Thing(..) | Start::ChainBack => {
+            edges::on_edge(told, &piece.start, &join(voice, piece))
+        }
     };
     let begun = if piece.start_again { begun.then(once_more(told)) } else { begun };
     Some(using(told).then(begun).capitalised().say("."))
@@ -164,7 +170,7 @@ fn using(told: Told<'_>) -> Phrase {
     if let Some(hook) = hook.filter(|_| hooks.len() > 1) {
         with.push(super::head::hook_size(hook));
     }
-    let joins = is_on_another(&piece.start);
+    let joins = piece.start.is_on_something();
     if let Some(yarn) = yarn(piece).filter(|_| !joins) {
         with.push(Phrase::quoted(yarn));
     }
@@ -174,7 +180,8 @@ fn using(told: Told<'_>) -> Phrase {
 /// `RS facing`, where a piece is worked onto another one: the side that the maker looks at in its first line.
 fn facing(told: Told<'_>) -> Option<Phrase> {
     let mut sides = told.voice.sizes.iter().filter_map(|&size| told.rows(size).first()).map(|row| row.right_side);
-    let side = sides.next().filter(|_| is_on_another(&told.piece.start))?;
+    let worked = told.piece.start.is_on_something() && !matches!(told.piece.start, Start::Thing(..));
+    let side = sides.next().filter(|_| worked)?;
     let term = if side { Term::RightSide } else { Term::WrongSide };
     sides.all(|other| other == side).then(|| Phrase::default().with(told.voice.term(term)).say(" facing"))
 }
@@ -198,7 +205,7 @@ fn into_ring(voice: &Voice<'_>, kind: Kind) -> Phrase {
     join.then(voice.kind(kind, Amount::One)).say(" to form a ring")
 }
 
-fn name(voice: &Voice<'_>, index: usize) -> Phrase {
+pub(super) fn name(voice: &Voice<'_>, index: usize) -> Phrase {
     Phrase::quoted(voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str()))
 }
 
@@ -273,6 +280,15 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     let voice = told.voice;
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
+    if let Some(layout) = &inner.layout {
+        let corner = Phrase::of("the ").then(voice.kind(Kind::Space(layout.corners), Amount::One));
+        let corner = corner.say(&format!(" at the top right corner of the {} joined pieces called ", layout.copies()));
+        let first = corner.then(name(voice, other));
+        return begin::joined(told, &join(voice, told.piece), first)
+            .say(" and work all the way round them: every side that lies outside, with both corner ")
+            .with(voice.term(Term::Space))
+            .say("s where two of them meet");
+    }
     let all = on_top_first(told, other).say(" and work all the way round it");
     // A piece in rounds has no other edge than its last round.
     if inner.way.rounds() {
@@ -284,6 +300,9 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
 
 /// `join A with sl st at the beginning and work along the last row of Back, then the row ends of Front`.
 fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
+    if let Some(bridged) = edges::on_bridged(told, parts, &joined_yarn(told.piece)) {
+        return bridged;
+    }
     let edges = parts.iter().map(|part| edge(told.voice, part)).collect();
     let join = match begin::skipped(told) {
         Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
@@ -300,7 +319,7 @@ fn on_part(told: Told<'_>, part: &Start) -> Phrase {
 }
 
 /// A start as one of several.
-fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
+pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
     let of = |edge: Phrase, other: &usize| edge.say(" of ").then(name(voice, *other));
     match start {
         Start::Unsaid | Start::Ring => Phrase::of("the ring"),
@@ -324,6 +343,11 @@ fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
         }
         Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
         Start::Part(which, amount, of) => part(voice, (*which, amount), of),
+        Start::Rest(of) => edge(voice, of).say(" (only the ").then(part_noun(voice, of)).say(" that are still free)"),
+        Start::Opening(on) => opening::edge(voice, on),
+        Start::Side(..) | Start::Loops(..) | Start::Through(..) | Start::Thing(..) | Start::ChainBack => {
+            edges::edge(voice, start)
+        }
     }
 }
 
@@ -334,7 +358,11 @@ fn is_in_rounds(voice: &Voice<'_>, piece: usize) -> bool {
 /// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.
 fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phrase {
     let so_many = |which, amount| {
-        let which = if which == PartOf::First { "first " } else { "last " };
+        let which = match which {
+            PartOf::First => "first ",
+            PartOf::Last => "last ",
+            PartOf::Middle => "middle ",
+        };
         Phrase::of(which).then(voice.numbers(amount, &[]).into())
     };
     let noun = |of| Phrase::of(" ").then(part_noun(voice, of));
@@ -361,21 +389,9 @@ fn part_noun(voice: &Voice<'_>, of: &Start) -> Phrase {
         Start::OtherSide(other) if voice.pattern.pieces.get(*other).is_some_and(starts_with_chain) => {
             voice.kind(Kind::Chain, Amount::Many)
         }
-        Start::Edge(_) => Phrase::of("row ends"),
+        Start::Edge(_) | Start::Side(..) => Phrase::of("row ends"),
+        Start::Part(_, _, of) => part_noun(voice, of),
         _ => Phrase::of("places"),
-    }
-}
-
-/// Whether a start is worked on something that is there, so that yarn is joined to it.
-pub(super) fn is_on_another(start: &Start) -> bool {
-    match start {
-        Start::Edge(_)
-        | Start::OtherSide(_)
-        | Start::Top(_)
-        | Start::Around(_)
-        | Start::Several(_)
-        | Start::Part(..) => true,
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
     }
 }
 

@@ -67,6 +67,7 @@ impl Teller<'_> {
             StepKind::ChainAs(chains, stitch) => self.chain(chains).then(self.counts_as(*stitch)),
             StepKind::TurningAs(_, stitch, space) => self.skipped_chains_as(*stitch, *space),
             StepKind::Skip(number, kind) => self.skip(number, *kind),
+            StepKind::SetAside(places, name) => self.set_aside(places, name),
             StepKind::Leave(number) => self.leave(number.as_ref()),
             StepKind::Move(places) => self.move_along(places),
             StepKind::Turn => self.turn(),
@@ -106,7 +107,7 @@ impl Teller<'_> {
                 let aside = self.skipped_chains(*number);
                 told.then(aside)
             }
-            Where::In(_) | Where::Count(_) | Where::CountOf(..) | Where::Till(_) | Where::Each(..) => told,
+            _ => told,
         }
     }
 
@@ -145,6 +146,19 @@ impl Teller<'_> {
         Phrase::of(self.voice.skip()).say(" ").then(told)
     }
 
+    /// `leave next 30 sts unworked for left sleeve`.
+    fn set_aside(&mut self, places: &Where, name: &str) -> Phrase {
+        if let Where::Count(number) = places
+            && self.is_nothing(number)
+        {
+            return Phrase::default();
+        }
+        let same = self.same;
+        let told = self.target(places, Hook::PLAIN);
+        self.same = same;
+        Phrase::of("leave ").then(told).say(" unworked for ").then(Phrase::quoted(name))
+    }
+
     /// `leave last 4 sts unworked`.
     fn leave(&mut self, number: Option<&Sized>) -> Phrase {
         let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
@@ -168,7 +182,7 @@ impl Teller<'_> {
         let kind = match places {
             Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)) => *kind,
             Where::Count(number) => return slip.then(self.moved_over(number)),
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::In(_) => {
+            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => {
                 return slip.then(self.places(places, Hook::PLAIN));
             }
         };

@@ -13,7 +13,7 @@ impl Teller<'_> {
         if self.is_nothing(&work.each) {
             return Phrase::default();
         }
-        if let Where::Count(number) | Where::CountOf(number, _) = &work.places
+        if let Where::Count(number) | Where::CountOf(number, _) | Where::Skipped(number, _) = &work.places
             && self.is_nothing(number)
         {
             return Phrase::default();
@@ -82,7 +82,7 @@ impl Teller<'_> {
             }
             Where::In(Place::Next) => stitches,
             Where::Till(till) => stitches.say(" ").then(self.till(till)),
-            Where::CountOf(..) | Where::Each(..) | Where::In(_) => {
+            Where::CountOf(..) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => {
                 stitches.say(" ").then(self.places(&work.places, Hook::PLAIN))
             }
         };
@@ -100,7 +100,7 @@ impl Teller<'_> {
 /// How many a step makes where everything goes into one place: `dc 2` makes two there.
 fn in_one_place(work: &Work) -> Vec<u32> {
     let places = match &work.places {
-        Where::Count(number) | Where::CountOf(number, _) => Some(number),
+        Where::Count(number) | Where::CountOf(number, _) | Where::Skipped(number, _) => Some(number),
         Where::Till(_) | Where::Each(..) | Where::In(_) => None,
     };
     let each = work.each.values.iter().enumerate();

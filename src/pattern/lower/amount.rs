@@ -110,7 +110,7 @@ impl Lower {
 
     fn sum(&mut self, sum: &Sum, size: usize) -> Result<i64, Trouble> {
         match sum {
-            Sum::Number(number) => i64::try_from(*number).map_err(|_| Trouble::OutOfRange(None)),
+            Sum::Number(number) => i64::try_from(number.value).map_err(|_| Trouble::OutOfRange(None)),
             Sum::Name(name) => {
                 let small = name.text.to_lowercase();
                 let value = self.names.get(&small).and_then(|values| values.get(size).copied());

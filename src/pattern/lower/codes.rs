@@ -22,7 +22,8 @@ pub(crate) const MEASURE: Code = Code("measure");
 pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
 pub(super) const TAKEN_NAME: Code = Code("taken-name");
 pub(super) const NOT_PLACEABLE: Code = Code("not-placeable");
-pub(super) const PICTURE: Code = Code("picture");
+/// A picture that the page can't hold.
+pub const PICTURE: Code = Code("picture");
 pub(super) const CORRECTION: Code = Code("correction");
 pub(super) const ONE_SIDED: Code = Code("one-sided");
 pub(super) const GRID_SIGN: Code = Code("grid-sign");

@@ -11,7 +11,7 @@ impl Lower {
         let mut found: Vec<Diagnostic> = Vec::new();
         for piece in self.pieces.iter().filter(|piece| piece.mirror_of.is_none()) {
             let last = piece.items.iter().rposition(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
-            for (at, item) in piece.items.iter().enumerate() {
+            for (at, item) in piece.items.iter().enumerate().skip(piece.borrowed) {
                 if let Some(join) = self.join(piece, item).filter(|_| piece.way != Way::Spiral || Some(at) != last) {
                     found.push(doubled(piece, join));
                 }

@@ -27,7 +27,7 @@ impl Lower {
         let Header::Swatch { yarn, stitches, rows, stitch, took } = header else { return };
         let name = yarn.as_ref().map(|name| self.yarn(name));
         let yarn = match name {
-            Some(name) => self.head.yarns.iter().position(|yarn| yarn.name == name),
+            Some(name) => self.head.yarns.place_of(&name),
             None => (!self.head.yarns.is_empty()).then_some(0),
         };
         let stitch = self.stitch(&stitch.text, stitch.span);
@@ -62,7 +62,7 @@ impl Lower {
         let Header::Yarn { name, colour, weight, ball, more } = header else { return };
         let weight_number = weight.as_ref().and_then(|weight| self.weight(weight));
         let ball_size = ball.as_ref().and_then(|(one, other)| self.ball(one, other));
-        self.head.yarns.push(Yarn {
+        self.head.yarns.add(Yarn {
             name: name.text.clone(),
             colour: colour.as_ref().map(|t| t.text.clone()),
             weight: weight.as_ref().map(|t| t.text.clone()),

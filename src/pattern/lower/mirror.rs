@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{ItemKind, Kind, LoopOnly, PartMut, PartOf, Start, Step, StepKind};
+use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, PartOf, Side, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
 use std::collections::BTreeMap;
@@ -76,8 +76,35 @@ impl Lower {
 /// other end.
 fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
     match start {
-        Start::Unsaid | Start::Ring | Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..) => false,
-        Start::Edge(of) | Start::OtherSide(of) | Start::Top(of) | Start::Around(of) => image(of),
+        Start::Unsaid
+        | Start::Ring
+        | Start::Chain(_)
+        | Start::ChainRing(_)
+        | Start::Foundation(..)
+        | Start::ChainBack
+        | Start::Thing(..) => false,
+        Start::Edge(of)
+        | Start::OtherSide(of)
+        | Start::Top(of)
+        | Start::Around(of)
+        | Start::Opening(Opening { piece: of, .. }) => image(of),
+        Start::Side(of, side) => {
+            // The image has its edges the other way round; so has a piece that is not one, seen from the image.
+            *side = if *side == Side::Left { Side::Right } else { Side::Left };
+            image(of)
+        }
+        Start::Loops(of, _, loops) => {
+            let on_image = image(of);
+            if on_image {
+                *loops = if *loops == LoopOnly::Front { LoopOnly::Back } else { LoopOnly::Front };
+            }
+            on_image
+        }
+        Start::Rest(of) => mirror_edges(of, image),
+        Start::Through(one, other) => {
+            let (one, other) = (mirror_edges(one, image), mirror_edges(other, image));
+            one || other
+        }
         Start::Several(parts) => {
             // Every part is looked at.
             parts.iter_mut().map(|part| mirror_edges(part, image)).filter(|on_image| *on_image).count() > 0
@@ -85,7 +112,11 @@ fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool 
         Start::Part(which, _, edge) => {
             let on_image = mirror_edges(edge, image);
             if !on_image {
-                *which = if *which == PartOf::First { PartOf::Last } else { PartOf::First };
+                *which = match which {
+                    PartOf::First => PartOf::Last,
+                    PartOf::Last => PartOf::First,
+                    PartOf::Middle => PartOf::Middle,
+                };
             }
             on_image
         }
@@ -111,6 +142,12 @@ fn exchange(steps: &mut [Step], stitches: &Stitches) {
                 *only = match only {
                     LoopOnly::Back => LoopOnly::Front,
                     LoopOnly::Front => LoopOnly::Back,
+                }
+            }
+            PartMut::Crossing(crossing) => {
+                *crossing = match crossing {
+                    Crossing::Front => Crossing::Behind,
+                    Crossing::Behind => Crossing::Front,
                 }
             }
             PartMut::Amount(_) | PartMut::Span(_) => {}
@@ -146,6 +183,17 @@ mod tests {
             });
         }
         named.into_iter().map(|id| pattern.stitches.get(id).unwrap().us.short.clone()).collect()
+    }
+
+    #[test]
+    fn what_crosses_in_front_lies_behind_in_the_mirror() {
+        let text = "terms US\npiece A, in rows\nlead ch 2\nstart 4 fdc\nrow 1: skip 2, fptr 2, fptr in 2 skipped in front\n\
+                    piece B, in rows, mirror of A\n";
+        let (pattern, findings) = crate::pattern::lower(&crate::syntax::parse(text).0);
+        assert!(findings.is_empty(), "{findings:?}");
+        let sides: Vec<String> = pattern.pieces.iter().map(|piece| format!("{:?}", piece.items)).collect();
+        assert!(sides[0].contains("Front") && !sides[0].contains("Behind)"), "{}", sides[0]);
+        assert!(sides[1].contains("Some(Behind)") && !sides[1].contains("Some(Front)"), "{}", sides[1]);
     }
 
     #[test]

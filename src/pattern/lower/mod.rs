@@ -6,15 +6,18 @@ mod doubt;
 mod grids;
 mod head;
 mod joins;
+mod like;
 mod measures;
 mod mirror;
 mod piece;
 mod placing;
 mod rows;
+mod starts;
 mod steps;
 
 pub(crate) use codes::MEASURE;
 pub use codes::PAGES;
+pub use codes::PICTURE;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,6 +26,9 @@ use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
 use doubt::Lost;
+
+/// A designer is asked which of so many names is meant at most.
+const MOST_ASKED: usize = 3;
 
 /// Looks up what a tree names. Whatever can't be looked up is a finding, and the pattern goes on without it.
 #[must_use]
@@ -39,6 +45,8 @@ struct Lower {
     findings: Vec<Diagnostic>,
     sizes: Vec<Text>,
     terms: Terms,
+    /// The `terms` line can't be read.
+    either_terms: bool,
     stitches: Stitches,
     definitions: Vec<Definition>,
     /// Named numbers: one entry a size.
@@ -60,6 +68,8 @@ struct Lower {
     said_again: usize,
     /// The present piece does not say how it is worked.
     way_unsaid: bool,
+    /// The present piece can be named by what is looked up just now, since its own edges are sewn.
+    names_present: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
     /// What lines that can't be read may declare.
@@ -86,6 +96,7 @@ impl Lower {
             findings: Vec::new(),
             sizes: Vec::new(),
             terms: Terms::Us,
+            either_terms: false,
             stitches: Stitches::standard(),
             definitions: Vec::new(),
             names: BTreeMap::new(),
@@ -98,6 +109,7 @@ impl Lower {
             pieces: Vec::new(),
             plans: Vec::new(),
             said_again: 0,
+            names_present: false,
             way_unsaid: false,
             active: Vec::new(),
             lost: Lost::of(file),
@@ -130,7 +142,10 @@ impl Lower {
         match terms {
             Some(text) if text.text.eq_ignore_ascii_case("us") => self.terms = Terms::Us,
             Some(text) if text.text.eq_ignore_ascii_case("uk") => self.terms = Terms::Uk,
-            Some(text) => self.findings.push(codes::terms_unknown(text)),
+            Some(text) => {
+                self.findings.push(codes::terms_unknown(text));
+                self.either_terms = true;
+            }
             None => self.findings.extend(codes::terms_missing(file)),
         }
     }
@@ -152,7 +167,9 @@ impl Lower {
         if self.may_be_made_otherwise(name, known.is_some(), span) {
             return known.or_else(|| self.stitches.plain(1)).unwrap_or(StitchId(0));
         }
-        if let Some(id) = known {
+        // Where the terms are none of the two, a word of either is no fault of its own.
+        let other = self.stitches.in_other_terms(name, self.terms).filter(|_| self.either_terms);
+        if let Some(id) = known.or(other) {
             return id;
         }
         let near = match self.near.get(name) {
@@ -220,6 +237,11 @@ impl Lower {
         } else {
             let are = if known.len() == 1 { "is only" } else { "are" };
             finding = finding.with_help(format!("there {are} {}", crate::words::list(known)));
+            // Print calls a yarn by what it is for, as `MC`: it is one of those that there are.
+            for other in known.iter().filter(|_| what == "yarn" && known.len() <= MOST_ASKED) {
+                let title = format!("`{}` to `{other}`", name.text);
+                finding = finding.with_fix(Fix::change(title, name.span, other.clone()));
+            }
         }
         self.findings.push(finding);
     }

@@ -1,7 +1,7 @@
 //! Pieces and their lines.
 
 use super::super::model::{
-    Item, ItemKind, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
+    EdgeSeam, Item, ItemKind, Layout, Lead, Line, Piece, SeamSide, Sized, Start, Stated, Step, StepKind, Trim, TrimKind,
 };
 use super::super::plan::Plan;
 use super::rows::Said;
@@ -116,8 +116,9 @@ impl Lower {
             .with_other(first.span, "the first of them");
             self.findings.push(finding.with_help("give each piece a name of its own"));
         }
-        let copies = line.copies.map_or(1, |n| self.number(n));
-        self.way_unsaid = line.way.is_none() && line.mirror.is_none();
+        let layout = line.layout.as_ref().and_then(|layout| self.layout(layout, line));
+        let copies = line.copies.map_or(layout.map_or(1, |layout| layout.copies()), |n| self.number(n));
+        self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let Some(lead) = &line.turning_lead {
             piece.lead = self.lead(lead);
@@ -125,9 +126,12 @@ impl Lower {
         self.push(piece);
         if let Some(other) = &line.mirror {
             self.mirror(other, line.way);
+        } else if let Some((other, to)) = &line.like {
+            self.like(other, to.as_ref(), line.way);
         }
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
+            piece.layout = layout;
         }
         if let Some(turned) = line.turned {
             self.turned(turned);
@@ -139,6 +143,35 @@ impl Lower {
                 .push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
             self.half_a_name();
         }
+    }
+
+    /// How copies lie side by side: all of it has to be said.
+    fn layout(&mut self, layout: &tree::LayoutLine, line: &tree::PieceLine) -> Option<Layout> {
+        let name = &line.name;
+        let wrong = |message: String, span, label: &str, help: &str| {
+            Diagnostic::error(codes::WAY, message, span, label).with_help(help)
+        };
+        let (Some(span), Some(across), Some(down)) = (layout.span, layout.across, layout.down) else {
+            let message = format!("how many copies of {} lie side by side?", name.text);
+            let help = "add `in a layout of 5 x 4`: so many across, and so many down";
+            self.findings.push(wrong(message, name.span, "not said", help));
+            return None;
+        };
+        let (across, down) = (self.number(across), self.number(down));
+        let Some(corners) = layout.corners else {
+            let message = format!("which spaces of {} are its corners?", name.text);
+            self.findings.push(wrong(message, span, "its corners are not said", "add `corners in ch-3 sp`"));
+            return None;
+        };
+        let (corners, joined) = (self.number(corners), layout.joined.map(|joined| self.number(joined)));
+        let laid = Layout { across, down, joined, corners, span };
+        if let Some(copies) = line.copies.filter(|copies| u64::from(laid.copies()) != copies.value) {
+            let message =
+                format!("a layout of {across} x {down} takes {}, and {} are made", laid.copies(), copies.value);
+            let help = "leave the number of copies out: the layout says it";
+            self.findings.push(wrong(message, copies.span, "another number", help));
+        }
+        Some(laid)
     }
 
     /// Only joined rounds can be turned as they are joined: rows turn anyway.
@@ -160,7 +193,9 @@ impl Lower {
             copies,
             turned: false,
             flat: None,
+            layout: None,
             mirror_of: None,
+            borrowed: 0,
             yarn: None,
             using: None,
             lead: Lead::None,
@@ -196,7 +231,12 @@ impl Lower {
     fn setting(&mut self, setting: &Setting, span: Span) {
         match setting {
             Setting::With(yarn) => {
-                let yarn = self.yarn(yarn);
+                let works = |piece: &Piece| {
+                    piece.items.iter().any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+                };
+                // One that comes too late is a finding of its own, which asks for the yarn as well.
+                let late = self.pieces.last().is_some_and(works) && !self.head.yarns.is_empty();
+                let yarn = if late { yarn.text.clone() } else { self.yarn(yarn) };
                 if let Some(piece) = self.piece(span) {
                     piece.yarn = Some(yarn);
                 }
@@ -216,10 +256,17 @@ impl Lower {
                     None => {}
                 }
             }
-            Setting::Lead(lead) => {
-                let lead = self.lead(lead);
+            Setting::Lead(written) => {
+                let lead = self.lead(written);
+                // A lead that counts as nobody knows what may be of any height, and count or not.
+                let stitch = match written {
+                    tree::Lead::Chain { counts_as: Some(stitch), .. } => Some(stitch.span),
+                    tree::Lead::Chain { counts_as: None, .. } | tree::Lead::None => None,
+                };
+                let unknown = stitch.is_some_and(|stitch| self.doubt.places.contains(&stitch.start));
                 if let Some(piece) = self.piece(span) {
                     piece.lead = lead;
+                    piece.in_doubt |= unknown;
                 }
             }
             Setting::Stripe(colours) => {
@@ -251,35 +298,20 @@ impl Lower {
         }
     }
 
-    fn start_kind(&mut self, start: &tree::Start) -> Start {
-        match start {
-            tree::Start::Ring => Start::Ring,
-            tree::Start::Chain { chains, joined: false } => Start::Chain(self.sized(chains)),
-            tree::Start::Chain { chains, joined: true } => Start::ChainRing(self.sized(chains)),
-            tree::Start::Foundation { count, stitch } => {
-                Start::Foundation(self.sized(count), self.stitch(&stitch.text, stitch.span))
-            }
-            tree::Start::Edge(name) => self.earlier(name).map_or(Start::Unsaid, Start::Edge),
-            tree::Start::OtherSide(name) => self.earlier(name).map_or(Start::Unsaid, Start::OtherSide),
-            tree::Start::Top(name) => self.earlier(name).map_or(Start::Unsaid, Start::Top),
-            tree::Start::Around(name) => self.earlier(name).map_or(Start::Unsaid, Start::Around),
-            tree::Start::Again(start) => self.start_kind(start),
-            tree::Start::Several(parts) => Start::Several(parts.iter().map(|p| self.start_kind(p)).collect()),
-            tree::Start::Part(which, amount, edge) => {
-                Start::Part(*which, self.sized(amount), Box::new(self.start_kind(edge)))
-            }
-        }
-    }
-
     /// A piece by its name; for a start only those above.
     pub(super) fn earlier(&mut self, name: &tree::Text) -> Option<usize> {
-        let above = self.pieces.len().saturating_sub(1);
+        let above = self.nameable();
         let found = self.pieces.iter().take(above).position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
             let known: Vec<String> = self.pieces.iter().take(above).map(|p| p.name.clone()).collect();
             self.unknown("piece", name, &known);
         }
         found
+    }
+
+    /// How many pieces can be named: those above, and the present one where its own edges may be.
+    pub(super) fn nameable(&self) -> usize {
+        self.pieces.len().saturating_sub(usize::from(!self.names_present))
     }
 
     /// A piece above, or the present one.
@@ -319,7 +351,13 @@ impl Lower {
                     None => self.item(ItemKind::Work(line), span),
                 }
             }
-            Body::Unread => self.unread_rows(line, span),
+            Body::Unread => {
+                self.unread_rows(line, span);
+                // Where nothing follows the label it may go on: `rnds 5-` of `rnds 5-8`.
+                if label.to.is_none() && span.end <= label.span.end + 1 {
+                    self.rows_not_known();
+                }
+            }
             Body::As { number, to, piece, .. } => {
                 let said = Said { first: *number, last: *to, piece: piece.as_ref(), label, span };
                 self.as_lines(&line, said);
@@ -357,6 +395,15 @@ impl Lower {
             Ending::FastenOff => ItemKind::FastenOff,
             Ending::Gather(amount) => ItemKind::Gather(amount.as_ref().map(|a| self.sized(a))),
             Ending::Seam(one, other) => return self.seam(one, other, span),
+            Ending::SeamEdges { one, other, easing } => {
+                self.names_present = true;
+                let (one, other) = (self.start_kind(one), self.start_kind(other));
+                self.names_present = false;
+                if [&one, &other].contains(&&Start::Unsaid) {
+                    return;
+                }
+                ItemKind::SeamEdges(EdgeSeam { one, other, easing: easing.as_ref().map(|easing| self.sized(easing)) })
+            }
             Ending::ChangeTo(yarn) => ItemKind::ChangeTo(self.yarn(yarn)),
             Ending::Sew { piece, to, over } => {
                 let over = over.as_ref().map(|a| self.sized(a));

@@ -1,6 +1,8 @@
 //! Lines that name other lines: `as rows 2-3 of Left`, `again rows 2-3 until row 12`.
 
-use super::super::model::{Again, AgainExtent, ItemKind, Line, NamedRow, SameAs};
+use super::super::model::{
+    Again, AgainExtent, Item, ItemKind, LengthFrom, Line, NamedRow, SameAs, StepKind, each_step,
+};
 use super::super::plan::{Named, Plan};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
@@ -201,6 +203,9 @@ impl Lower {
     }
 
     pub(super) fn again(&mut self, again: &tree::Again, span: Span) {
+        if let Some(above) = again.above {
+            return self.again_above(again, above, span);
+        }
         let (from, to) = (self.number(again.from), self.number(again.to));
         if to < from {
             self.rows_not_known();
@@ -211,12 +216,48 @@ impl Lower {
             return self.no_such_line(numbers, from);
         };
         let Some(rows) = self.rows_named(piece, numbers) else { return self.rows_not_known() };
+        self.done_again(again, rows, span);
+    }
+
+    /// What stands right above, without its number.
+    fn again_above(&mut self, again: &tree::Again, above: tree::Number, span: Span) {
+        let wanted = self.number(above);
+        let plans = self.plans.last().map_or(&[][..], Vec::as_slice);
+        let of_size = |(plan, active): (&Plan, &bool)| if *active { plan.last_rows(wanted) } else { Some(Vec::new()) };
+        let rows: Option<Vec<_>> = plans.iter().zip(&self.active).map(of_size).collect();
+        match rows.filter(|rows| !rows.is_empty()) {
+            Some(rows) => self.done_again(again, rows, span),
+            None => {
+                let in_doubt = self.pieces.last().is_some_and(|piece| piece.in_doubt || !piece.unread.is_empty());
+                if !in_doubt {
+                    let word = if again.round { "round" } else { "row" };
+                    let message = match wanted {
+                        1 => format!("no {word} stands above that could be done again"),
+                        _ => format!("there are no {wanted} {word}s above that could be done again"),
+                    };
+                    let label = if again.above.is_some_and(|a| a.span.start < a.span.end) { above.span } else { span };
+                    let finding = Diagnostic::error(codes::NUMBERING, message, label, "which?");
+                    self.findings
+                        .push(finding.with_help("name the lines by their numbers, as `again rows 2-3, 4 times`"));
+                }
+                self.rows_not_known();
+            }
+        }
+    }
+
+    fn done_again(&mut self, again: &tree::Again, rows: Vec<Vec<(u32, NamedRow)>>, span: Span) {
+        let numbers = rows.iter().find(|rows| !rows.is_empty());
+        let from = numbers.and_then(|rows| rows.first()).map_or(0, |(number, _)| *number);
+        let to = numbers.and_then(|rows| rows.last()).map_or(0, |(number, _)| *number);
         let rows = rows.into_iter().map(|rows| rows.into_iter().map(|(_, row)| row).collect()).collect();
         let extent = match &again.extent {
             tree::AgainExtent::Times(amount) => AgainExtent::Times(self.sized(amount)),
             tree::AgainExtent::UntilLine(amount) => AgainExtent::UntilLine(self.sized(amount)),
             tree::AgainExtent::UntilStitches(amount) => AgainExtent::UntilStitches(self.sized(amount)),
-            tree::AgainExtent::UntilLength { numbers, unit } => self.until_length(numbers, unit, span),
+            tree::AgainExtent::UntilLength { numbers, unit, from } => {
+                let from = from.as_ref().map(|from| self.length_from(from));
+                self.until_length(numbers, unit, from, span)
+            }
         };
         let stated = again.stated.as_ref().map(|s| self.stated(s));
         self.item(ItemKind::Again(Again { round: again.round, from, to, rows, extent, stated }), span);
@@ -342,7 +383,13 @@ impl Lower {
     }
 
     /// A length, and the gauge that says how many rows it takes.
-    fn until_length(&mut self, numbers: &[tree::Text], unit: &tree::Text, span: Span) -> AgainExtent {
+    fn until_length(
+        &mut self,
+        numbers: &[tree::Text],
+        unit: &tree::Text,
+        from: Option<LengthFrom>,
+        span: Span,
+    ) -> AgainExtent {
         let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
         let length = |text: &tree::Text| number(&text.text).and_then(|n| Length::of(n, unit)).unwrap_or_default();
         let given: Vec<Length> = numbers.iter().map(length).collect();
@@ -370,7 +417,33 @@ impl Lower {
                 finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
             );
         }
-        AgainExtent::UntilLength { lengths, unit, scale }
+        AgainExtent::UntilLength { lengths, unit, scale, from }
+    }
+
+    /// Where a length is measured from: a line above, or one in which a place is marked or an opening left.
+    fn length_from(&mut self, from: &tree::LengthFrom) -> LengthFrom {
+        let name = match from {
+            tree::LengthFrom::Line(number) => return LengthFrom::Line(self.number(*number)),
+            tree::LengthFrom::Named(name) => name,
+        };
+        let mut known: Vec<String> = Vec::new();
+        for item in self.pieces.last().map(|piece| piece.items.as_slice()).unwrap_or_default() {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            each_step(&line.steps, &mut |step| match &step.kind {
+                StepKind::Mark(name) | StepKind::SetAside(_, name) => known.push(name.clone()),
+                _ => {}
+            });
+        }
+        if !known.iter().any(|known| known.eq_ignore_ascii_case(&name.text)) && !self.rows_may_be_lost() {
+            self.unknown_as("marked place or opening", name, &known, "not in a line of this piece above");
+        }
+        LengthFrom::Named(name.text.to_lowercase())
+    }
+
+    /// Whether lines of the present piece can't be read.
+    fn rows_may_be_lost(&self) -> bool {
+        let unread = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if line.unread);
+        self.pieces.last().is_some_and(|piece| !piece.unread.is_empty() || piece.items.iter().any(unread))
     }
 }
 

@@ -31,6 +31,9 @@ impl Lower {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);
                 StepKind::Skip(amount, kind.as_ref().map(|k| self.kind(k)))
             }
+            tree::StepKind::SetAside { places, name } => {
+                StepKind::SetAside(self.places(places, step.span), name.text.to_lowercase())
+            }
             tree::StepKind::Leave(amount) => StepKind::Leave(amount.as_ref().map(|a| self.sized(a))),
             tree::StepKind::Move(places) => StepKind::Move(self.places(places, step.span)),
             tree::StepKind::Close { chains, stitch } => {
@@ -92,7 +95,7 @@ impl Lower {
     /// A designer's stitch that stands on several places can't be sent to one.
     fn placeable(&mut self, stitch: StitchId, places: &Where, span: Span) {
         let sent = matches!(places, Where::In(place) if *place != Place::Next)
-            || matches!(places, Where::Each(..) | Where::CountOf(..));
+            || matches!(places, Where::Each(..) | Where::CountOf(..) | Where::Skipped(..));
         let Some(definition) = self.definition(stitch) else { return };
         if definition.placeable || !sent {
             return;
@@ -148,6 +151,7 @@ impl Lower {
             tree::Where::Count { amount, kind: Some(kind) } => Where::CountOf(self.sized(amount), self.kind(kind)),
             tree::Where::Till(till) => Where::Till(self.till(till)),
             tree::Where::Each { kind, till } => Where::Each(self.kind(kind), self.till(till)),
+            tree::Where::Skipped { amount, crossing } => Where::Skipped(self.sized(amount), *crossing),
             tree::Where::In(place) => Where::In(self.place(place)),
         }
     }
@@ -204,7 +208,7 @@ impl Lower {
     fn counted_kind(&mut self, kind: &tree::Kind) -> Kind {
         if let KindWhat::Stitch(name) = &kind.what
             && self.stitches.find(name, self.terms).is_none()
-            && let Some(at) = self.head.yarns.iter().position(|yarn| yarn.name.eq_ignore_ascii_case(name))
+            && let Some(at) = self.head.yarns.place_of(name)
         {
             return Kind::Yarn(at);
         }
@@ -226,7 +230,7 @@ impl Lower {
 
     /// A yarn by its name, if there is one.
     pub(super) fn known_yarn(&self, name: &str) -> Option<String> {
-        let found = self.head.yarns.iter().find(|yarn| yarn.name.eq_ignore_ascii_case(name))?;
+        let found = self.head.yarns.place_of(name).and_then(|at| self.head.yarns.get(at))?;
         Some(found.name.clone())
     }
 

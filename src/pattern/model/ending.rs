@@ -1,6 +1,6 @@
 //! What is done when the rows are worked: seams, and what is put on.
 
-use super::Sized;
+use super::{Sized, Start};
 use crate::stitch::StitchId;
 use crate::units::{Length, Unit};
 
@@ -15,6 +15,17 @@ pub enum SeamSide {
     First(Sized),
     /// The last so many.
     Last(Sized),
+}
+
+/// Two edges that are sewn together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EdgeSeam {
+    /// One edge.
+    pub one: Start,
+    /// The other.
+    pub other: Start,
+    /// How many places more the longer one has; none unless said.
+    pub easing: Option<Sized>,
 }
 
 /// Something made of yarn that is put on.

@@ -1,6 +1,6 @@
 //! What stands before the first piece.
 
-use super::{Ease, Finished, FitTable, Fits, Gauge, Hook, MakerWords, Weighed, Yarn};
+use super::{Ease, Finished, FitTable, Fits, Gauge, Hook, MakerWords, Weighed, Yarns};
 use crate::diagnostic::Span;
 
 /// What the head of a pattern says.
@@ -27,7 +27,7 @@ pub struct Head {
     /// Hooks.
     pub hooks: Vec<Hook>,
     /// Yarns, in the order of the file.
-    pub yarns: Vec<Yarn>,
+    pub yarns: Yarns,
     /// Gauges.
     pub gauges: Vec<Gauge>,
     /// Swatches whose yarn was weighed or measured.

@@ -83,6 +83,15 @@ pub struct Again {
     pub stated: Option<Stated>,
 }
 
+/// Where a length is measured from. The line itself is not measured with it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LengthFrom {
+    /// A row or round, by the number that is written for it.
+    Line(u32),
+    /// The line in which a place of this name is marked, or an opening of this name left.
+    Named(String),
+}
+
 /// How often or how far lines are done again.
 #[derive(Debug, Clone, PartialEq)]
 pub enum AgainExtent {
@@ -98,6 +107,8 @@ pub enum AgainExtent {
         unit: Unit,
         /// What rows are measured by; nothing when there is no gauge.
         scale: Option<Scale>,
+        /// Where it is measured from; the beginning of the piece unless said.
+        from: Option<LengthFrom>,
     },
     /// Until a line makes so many stitches.
     UntilStitches(Sized),

@@ -1,7 +1,49 @@
 //! Hooks and yarns.
 
+use std::collections::BTreeMap;
+use std::ops::Deref;
+
 use crate::diagnostic::Span;
 use crate::units::{Length, Mass};
+
+/// The yarns of a pattern, in the order of the file. A graph names thousands of them, so they are found by an index.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Yarns {
+    all: Vec<Yarn>,
+    /// Where the first yarn of each name stands; the names are in small letters.
+    places: BTreeMap<String, usize>,
+}
+
+impl Yarns {
+    /// Adds a yarn behind the others.
+    pub(in crate::pattern) fn add(&mut self, yarn: Yarn) {
+        self.places.entry(yarn.name.to_ascii_lowercase()).or_insert(self.all.len());
+        self.all.push(yarn);
+    }
+
+    /// The place of the yarn that a name means, whatever its capitals; the first one where two are called the same.
+    #[must_use]
+    pub fn place_of(&self, name: &str) -> Option<usize> {
+        self.places.get(&name.to_ascii_lowercase()).copied()
+    }
+}
+
+impl Deref for Yarns {
+    type Target = [Yarn];
+
+    fn deref(&self) -> &[Yarn] {
+        &self.all
+    }
+}
+
+impl<'a> IntoIterator for &'a Yarns {
+    type Item = &'a Yarn;
+    type IntoIter = std::slice::Iter<'a, Yarn>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.all.iter()
+    }
+}
 
 /// A yarn.
 #[derive(Debug, Clone, PartialEq)]

@@ -18,16 +18,16 @@ mod step;
 mod words;
 
 pub use self::doubt::Doubt;
-pub use self::ending::{SeamSide, Trim, TrimKind};
+pub use self::ending::{EdgeSeam, SeamSide, Trim, TrimKind};
 pub use self::gauge::{Gauge, Scale, SomeYarn, Source, Swatch, Weighed, gauge_for};
 pub use self::grid::{Grid, GridRow, GridStep, Square, SquareKind};
 pub use self::head::{Audience, Correction, Head, IMAGES, Picture};
-pub use self::line::{Again, AgainExtent, Line, NamedRow, SameAs, Stated};
-pub use self::materials::{Ball, Hook, Yarn};
+pub use self::line::{Again, AgainExtent, LengthFrom, Line, NamedRow, SameAs, Stated};
+pub use self::materials::{Ball, Hook, Yarn, Yarns};
 pub use self::measures::{Finished, FitTable, Fits};
 pub(crate) use self::parts::each_step;
 pub use self::parts::{Part, PartMut};
-pub use self::piece::{Item, ItemKind, Lead, Piece, Start};
+pub use self::piece::{Item, ItemKind, Layout, Lead, Opening, Piece, Rim, Start};
 pub use self::place::{Kind, Place, Till, Where};
 pub use self::placing::{PlacedRows, Placing, evenly};
 pub use self::size::Sized;
@@ -35,7 +35,7 @@ pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, b
 pub use self::words::MakerWords;
 pub use crate::standards::{Ease, FitRange, Slack};
 pub use crate::stitch::{StitchId, Stitches, Terms};
-pub use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, Technique, Way};
+pub use crate::syntax::tree::{ColourWork, Crossing, LoopOnly, PartOf, RimFrom, Side, Technique, Way};
 
 use crate::diagnostic::Span;
 

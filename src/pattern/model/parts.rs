@@ -5,7 +5,7 @@ use super::{
     Evenly, Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
 };
 use crate::diagnostic::Span;
-use crate::syntax::tree::LoopOnly;
+use crate::syntax::tree::{Crossing, LoopOnly};
 
 /// A part of a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,6 +39,8 @@ pub enum PartMut<'s> {
     Stitch(&'s mut StitchId),
     /// The loop that the hook goes under.
     Loop(&'s mut LoopOnly),
+    /// On which side of what was made since stitches lie that go back.
+    Crossing(&'s mut Crossing),
     /// A kind of place.
     Kind(&'s mut Kind),
     /// Where something of it is written.
@@ -89,7 +91,7 @@ impl StepKind {
                     see(Part::Kind(*kind));
                 }
             }
-            Self::Move(places) => places.each_part(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(Part::Stitch(*stitch)),
             Self::Go(place) => place.each_part(see),
             Self::ChangeTo(yarn) => see(Part::Yarn(yarn)),
@@ -147,7 +149,7 @@ impl StepKind {
                     see(PartMut::Kind(kind));
                 }
             }
-            Self::Move(places) => places.each_part_mut(see),
+            Self::Move(places) | Self::SetAside(places, _) => places.each_part_mut(see),
             Self::Lead(Lead::Counted(_, stitch)) => see(PartMut::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
@@ -244,7 +246,7 @@ impl Repeat {
 impl Where {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
-            Self::Count(amount) => see(Part::Amount(amount)),
+            Self::Count(amount) | Self::Skipped(amount, _) => see(Part::Amount(amount)),
             Self::CountOf(amount, kind) => {
                 see(Part::Amount(amount));
                 see(Part::Kind(*kind));
@@ -261,6 +263,12 @@ impl Where {
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
             Self::Count(amount) => see(PartMut::Amount(amount)),
+            Self::Skipped(amount, crossing) => {
+                see(PartMut::Amount(amount));
+                if let Some(crossing) = crossing {
+                    see(PartMut::Crossing(crossing));
+                }
+            }
             Self::CountOf(amount, kind) => {
                 see(PartMut::Amount(amount));
                 see(PartMut::Kind(kind));
@@ -368,7 +376,7 @@ mod tests {
             PartMut::Stitch(stitch) => changed.push(format!("{stitch:?}")),
             PartMut::Loop(only) => changed.push(format!("{only:?}")),
             PartMut::Kind(kind) => changed.push(format!("{kind:?}")),
-            PartMut::Span(_) => {}
+            PartMut::Crossing(_) | PartMut::Span(_) => {}
         });
         assert_eq!(shown, changed, "{step:?}");
         shown.len()

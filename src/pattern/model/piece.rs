@@ -1,9 +1,9 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, Line, MakerWords, Placing, SeamSide, Sized, Trim};
+use super::{Again, EdgeSeam, Line, MakerWords, Placing, SeamSide, Sized, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
-use crate::syntax::tree::{ColourWork, PartOf, Way};
+use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, RimFrom, Side, Way};
 
 /// A piece.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,10 +16,14 @@ pub struct Piece {
     pub turned: bool,
     /// How many are made.
     pub copies: u32,
+    /// How its copies lie side by side.
+    pub layout: Option<Layout>,
     /// Where the designer calls it flat.
     pub flat: Option<Span>,
     /// The piece that it is the mirror image of, by its index; its lines are here written out.
     pub mirror_of: Option<usize>,
+    /// How many of its first lines stand in another piece, which it begins like.
+    pub borrowed: usize,
     /// The yarn to begin with.
     pub yarn: Option<String>,
     /// The named hook and gauge.
@@ -44,6 +48,29 @@ pub struct Piece {
     pub unread: Vec<usize>,
     /// Something that all its rows rest on can't be read.
     pub in_doubt: bool,
+}
+
+/// Copies of a piece with four corners that lie side by side and are joined along their sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Layout {
+    /// How many lie side by side.
+    pub across: u32,
+    /// How many lie one below the other.
+    pub down: u32,
+    /// Chains of the spaces along a side in which they are joined as the last round is worked; nothing where they are sewn.
+    pub joined: Option<u32>,
+    /// Chains of the spaces at the corners.
+    pub corners: u32,
+    /// Where it is written.
+    pub span: Span,
+}
+
+impl Layout {
+    /// How many copies there are.
+    #[must_use]
+    pub fn copies(&self) -> u32 {
+        self.across.saturating_mul(self.down)
+    }
 }
 
 impl Piece {
@@ -112,8 +139,182 @@ pub enum Start {
     Around(usize),
     /// Several of these, one after the other.
     Several(Vec<Start>),
-    /// The first or the last so many places of one of these, each chain for itself.
+    /// The first, the last or the middle so many places of one of these, each chain for itself.
     Part(PartOf, Sized, Box<Start>),
+    /// What earlier pieces have left of one of these.
+    Rest(Box<Start>),
+    /// One side of an earlier piece in rows, as it lies with its right side up.
+    Side(usize, Side),
+    /// An opening of an earlier piece, or one side of it.
+    Opening(Opening),
+    /// The loops of a row or round of an earlier piece, by its number, that the line above it has left free.
+    Loops(usize, u32, LoopOnly),
+    /// Two edges at once, place by place: the first lies in front.
+    Through(Box<Start>, Box<Start>),
+    /// The other side of the chain that the same start makes.
+    ChainBack,
+    /// Something that is not crocheted, in the designer's words, and how many places it has; nothing where it is worked over
+    /// like a ring.
+    Thing(Option<Sized>, String),
+}
+
+/// An opening that a piece begins on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opening {
+    /// The piece that it is in, by its index.
+    pub piece: usize,
+    /// What it is called there.
+    pub name: String,
+    /// What of it is worked along.
+    pub rim: Rim,
+}
+
+/// What of an opening is worked along.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Rim {
+    /// All round it.
+    Around {
+        /// Where the first place is.
+        from: RimFrom,
+        /// How many places lie at each corner.
+        corners: Option<Sized>,
+    },
+    /// The stitches that were set aside.
+    Stitches,
+    /// The free side of the chain over them.
+    Chain,
+}
+
+impl Start {
+    /// Shows every edge, chain, ring or other thing that the start goes along, in order.
+    pub fn each_edge<'s>(&'s self, see: &mut dyn FnMut(&'s Self)) {
+        match self {
+            Self::Several(parts) => parts.iter().for_each(|part| part.each_edge(see)),
+            Self::Part(_, _, of) | Self::Rest(of) => of.each_edge(see),
+            Self::Through(one, other) => {
+                one.each_edge(see);
+                other.each_edge(see);
+            }
+            Self::Unsaid
+            | Self::Ring
+            | Self::Chain(_)
+            | Self::ChainRing(_)
+            | Self::Foundation(..)
+            | Self::Edge(_)
+            | Self::OtherSide(_)
+            | Self::Top(_)
+            | Self::Around(_)
+            | Self::Side(..)
+            | Self::Opening(_)
+            | Self::Loops(..)
+            | Self::ChainBack
+            | Self::Thing(..) => see(self),
+        }
+    }
+
+    /// The earlier piece that this edge is of, by its index; nothing for several edges, and for what is of no piece.
+    #[must_use]
+    pub fn of_piece(&self) -> Option<usize> {
+        match self {
+            Self::Edge(of)
+            | Self::OtherSide(of)
+            | Self::Top(of)
+            | Self::Around(of)
+            | Self::Side(of, _)
+            | Self::Loops(of, ..)
+            | Self::Opening(Opening { piece: of, .. }) => Some(*of),
+            Self::Unsaid
+            | Self::Ring
+            | Self::Chain(_)
+            | Self::ChainRing(_)
+            | Self::Foundation(..)
+            | Self::Several(_)
+            | Self::Part(..)
+            | Self::Rest(_)
+            | Self::Through(..)
+            | Self::ChainBack
+            | Self::Thing(..) => None,
+        }
+    }
+
+    /// Whether some edge of a piece, by its index, is gone along.
+    #[must_use]
+    pub fn lies_on(&self, piece: usize) -> bool {
+        let mut lies = false;
+        self.each_edge(&mut |edge| lies |= edge.of_piece() == Some(piece));
+        lies
+    }
+
+    /// Whether it goes along what earlier pieces have left of an edge.
+    #[must_use]
+    pub fn names_rest(&self) -> bool {
+        match self {
+            Self::Rest(_) => true,
+            Self::Several(parts) => parts.iter().any(Self::names_rest),
+            Self::Part(_, _, of) => of.names_rest(),
+            Self::Through(one, other) => one.names_rest() || other.names_rest(),
+            _ => false,
+        }
+    }
+
+    /// Whether it is worked on something that is there, so that yarn is joined to it.
+    #[must_use]
+    pub fn is_on_something(&self) -> bool {
+        match self {
+            Self::Edge(_)
+            | Self::OtherSide(_)
+            | Self::Top(_)
+            | Self::Around(_)
+            | Self::Several(_)
+            | Self::Part(..)
+            | Self::Rest(_)
+            | Self::Side(..)
+            | Self::Opening(_)
+            | Self::Loops(..)
+            | Self::Through(..)
+            | Self::ChainBack
+            | Self::Thing(..) => true,
+            Self::Unsaid | Self::Ring | Self::Chain(_) | Self::ChainRing(_) | Self::Foundation(..) => false,
+        }
+    }
+
+    /// Whether it is worked into a ring, or over something as into one.
+    #[must_use]
+    pub fn is_ring(&self) -> bool {
+        matches!(self, Self::Ring | Self::Thing(None, _))
+    }
+
+    /// Shows every number that it states.
+    pub fn each_number<'s>(&'s self, see: &mut dyn FnMut(&'s Sized)) {
+        match self {
+            Self::Chain(number)
+            | Self::ChainRing(number)
+            | Self::Foundation(number, _)
+            | Self::Thing(Some(number), _)
+            | Self::Opening(Opening { rim: Rim::Around { corners: Some(number), .. }, .. }) => see(number),
+            Self::Several(parts) => parts.iter().for_each(|part| part.each_number(see)),
+            Self::Part(_, number, of) => {
+                see(number);
+                of.each_number(see);
+            }
+            Self::Rest(of) => of.each_number(see),
+            Self::Through(one, other) => {
+                one.each_number(see);
+                other.each_number(see);
+            }
+            Self::Unsaid
+            | Self::Ring
+            | Self::Edge(_)
+            | Self::OtherSide(_)
+            | Self::Top(_)
+            | Self::Around(_)
+            | Self::Side(..)
+            | Self::Opening(_)
+            | Self::Loops(..)
+            | Self::ChainBack
+            | Self::Thing(None, _) => {}
+        }
+    }
 }
 
 /// The chain that a line starts with.
@@ -154,6 +355,8 @@ pub enum ItemKind {
     Gather(Option<Sized>),
     /// `seam … to …`.
     Seam(SeamSide, SeamSide),
+    /// `seam left edge of FRONT to right edge of BACK`.
+    SeamEdges(EdgeSeam),
     /// `sew EAR to CROWN over 12`; pieces by their index.
     Sew {
         /// What is sewn.

@@ -2,6 +2,7 @@
 
 use super::Sized;
 use crate::stitch::StitchId;
+use crate::syntax::tree::Crossing;
 
 /// Where a stitch or a group goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,6 +15,8 @@ pub enum Where {
     Till(Till),
     /// Each place of a kind till there.
     Each(Kind, Till),
+    /// The first so many of those skipped last that are still free, one after the other.
+    Skipped(Sized, Option<Crossing>),
     /// One named place.
     In(Place),
 }

@@ -47,6 +47,8 @@ pub enum StepKind {
     TurningAs(Sized, Option<StitchId>, Option<u32>),
     /// Places passed over on purpose.
     Skip(Sized, Option<Kind>),
+    /// Places that are passed over under a name, to be worked along later.
+    SetAside(Where, String),
     /// Places left unworked; nothing for all the rest.
     Leave(Option<Sized>),
     /// Slip stitch along to begin elsewhere.

@@ -59,7 +59,7 @@ impl StepKind {
                     see(Part::Kind(kind));
                 }
             }
-            Self::Move(places) => see(Part::Places(places)),
+            Self::Move(places) | Self::SetAside { places, .. } => see(Part::Places(places)),
             Self::Lead(Lead::Chain { counts_as: Some(stitch), .. }) => see(Part::Stitch(stitch)),
             Self::Go(place) | Self::Rejoin { place, .. } => see(Part::Place(place)),
             Self::Evenly { amount, special, plain, till } => {
@@ -125,6 +125,7 @@ impl Where {
                     see(Part::Kind(kind));
                 }
             }
+            Self::Skipped { amount, .. } => see(Part::Amount(amount)),
             Self::Till(till) => see(Part::Till(till)),
             Self::Each { kind, till } => {
                 see(Part::Kind(kind));

@@ -196,7 +196,8 @@ fn begins_work(step: &Step, lead: u64) -> bool {
     let tall = |stitch: &Text| lead == 1 || TALL.contains(&stitch.text.to_lowercase().as_str());
     let space = |kind: &Kind| matches!(kind.what, KindWhat::Space(_) | KindWhat::AnySpace);
     let near = |places: &Where| match places {
-        Where::In(Place::FromHook(_) | Place::Nth(..) | Place::Gap | Place::Skipped | Place::Mark(_)) => false,
+        Where::In(Place::FromHook(_) | Place::Nth(..) | Place::Gap | Place::Skipped | Place::Mark(_))
+        | Where::Skipped { .. } => false,
         Where::In(Place::NextOf(kind)) | Where::Each { kind, .. } => !space(kind),
         Where::Count { kind, .. } => !kind.as_ref().is_some_and(space),
         Where::Bare | Where::Till(_) | Where::In(_) => true,

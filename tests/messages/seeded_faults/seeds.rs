@@ -4,8 +4,8 @@
 use ringtrue::diagnostic::Span;
 use ringtrue::syntax;
 use ringtrue::syntax::tree::{
-    Again, AgainExtent, Amount, Body, Ending, Extent, Kind, KindWhat, Lead, LineKind, Number, Part, Place, RepeatBody,
-    SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
+    Again, AgainExtent, Amount, Body, Ending, Extent, Header, Kind, KindWhat, Lead, LineKind, Number, Part, Place,
+    RepeatBody, Rim, SeamSide, Setting, Start, Stated, Step, StepKind, TermValue, Till, Where, WorkLine,
 };
 
 /// A slip that can be made somewhere in a text.
@@ -35,6 +35,7 @@ pub fn slips(text: &str) -> Vec<Slip> {
             LineKind::Start(start) => slips.start(start),
             LineKind::Ending(ending) => slips.ending(ending),
             LineKind::Setting(Setting::Lead(lead)) => slips.lead(lead, line.span),
+            LineKind::Header(Header::Set { amount, .. }) => slips.amount("a named number", amount),
             _ => {}
         }
     }
@@ -81,7 +82,13 @@ impl Slips<'_> {
         match &again.extent {
             AgainExtent::Times(amount) => self.amount("again times", amount),
             AgainExtent::UntilLine(amount) | AgainExtent::UntilStitches(amount) => self.amount("again until", amount),
-            AgainExtent::UntilLength { .. } => {}
+            AgainExtent::UntilLength { numbers, .. } => {
+                for number in numbers {
+                    if let Ok(value) = number.text.parse() {
+                        self.number("again until", Number { span: number.span, value });
+                    }
+                }
+            }
         }
         self.stated(again.stated.as_ref());
     }
@@ -97,7 +104,24 @@ impl Slips<'_> {
             }
             Start::Several(all) => all.iter().for_each(|start| self.start(start)),
             Start::Again(of) => self.start(of),
-            Start::Ring | Start::Edge(_) | Start::OtherSide(_) | Start::Top(_) | Start::Around(_) => {}
+            Start::Opening(_, Rim::Around { corners: Some(amount), .. })
+            | Start::Thing { places: Some(amount), .. } => {
+                self.amount("places round an edge", amount);
+            }
+            Start::Rest(of) => self.start(of),
+            Start::Through(one, other) => {
+                self.start(one);
+                self.start(other);
+            }
+            Start::Ring
+            | Start::Edge(_)
+            | Start::OtherSide(_)
+            | Start::Top(_)
+            | Start::Around(_)
+            | Start::Side(..)
+            | Start::Opening(..)
+            | Start::Loops { .. }
+            | Start::Thing { places: None, .. } => {}
         }
     }
 
@@ -208,6 +232,7 @@ impl Slips<'_> {
                 }
             }
             Where::Till(till) => self.till(till),
+            Where::Skipped { amount, .. } => self.amount(name, amount),
             Where::Each { kind, till } => {
                 self.kind("space", kind);
                 self.till(till);
@@ -250,6 +275,10 @@ impl Slips<'_> {
             if let TermValue::Number(value) = term.value {
                 self.number(name, Number { span: term.span, value });
             }
+        }
+        let written = |number: &Number| amount.terms.iter().any(|term| term.span == number.span);
+        for number in amount.numbers().into_iter().filter(|number| !written(number)) {
+            self.number("arithmetic", number);
         }
     }
 

@@ -1,0 +1,111 @@
+//! Work that begins on an edge by its name, through two edges at once, or on something that is not crocheted.
+
+use crate::pattern::model::{ItemKind, Kind, LoopOnly, Side, Start};
+
+use super::begin;
+use super::context::Told;
+use super::label;
+use super::names::{Amount, Term, Voice};
+use super::phrase::Phrase;
+use super::start::{self, name};
+
+/// `join A with sl st in the row end at the top of the left edge of Front and work down along its row ends`.
+pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
+    let voice = told.voice;
+    match on {
+        Start::Side(piece, side) => {
+            let (first, way) = match side {
+                Side::Left => ("the row end at the top of the left edge of ", "down"),
+                Side::Right => ("the row end at the bottom of the right edge of ", "up"),
+            };
+            let first = Phrase::of(first).then(name(voice, *piece));
+            begin::joined(told, join, first).say(" and work ").say(way).say(" along its row ends")
+        }
+        Start::Loops(..) => {
+            let first = Phrase::of("the first of ").then(edge(voice, on));
+            begin::joined(told, join, first).say(" and work along them")
+        }
+        Start::Through(one, other) => {
+            let held = Phrase::of("hold the edges together, ").then(start::edge(voice, one)).say(" in front of ");
+            let held = held.then(start::edge(voice, other)).say(", ");
+            begin::joined(told, &held.then(join.clone()), Phrase::of("the first place of both"))
+                .say(" and work through both layers")
+        }
+        Start::Thing(Some(places), what) => {
+            let first = Phrase::of("the first of ").then(voice.numbers(places, &[]).into()).say(" places on ");
+            begin::joined(told, join, first.then(Phrase::quoted(what))).say(" and work along them")
+        }
+        Start::Thing(None, what) => join.clone().then(Phrase::quoted(what)).say(" and work over it as into a ring"),
+        other => begin::joined(told, join, start::edge(voice, other)),
+    }
+}
+
+/// `ch 4 from the last rnd of Right Leg and join it with sl st to the last rnd of Left Leg; work along …`, where a chain goes
+/// from one piece to another and is worked along on both sides.
+pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Option<Phrase> {
+    let voice = told.voice;
+    let at = parts.iter().position(|part| matches!(part, Start::Chain(_)))?;
+    let (first, Start::Chain(chains), from) = (parts.first()?, parts.get(at)?, parts.get(at + 1)?) else { return None };
+    if !parts.contains(&Start::ChainBack) || at == 0 {
+        return None;
+    }
+    let slip = || Phrase::default().with(voice.term(Term::SlipStitch));
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let chain = Phrase::default().with(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into());
+    let begun = if goes_on_from(told, from) {
+        let before = from.of_piece().map(|of| name(voice, of)).unwrap_or_default();
+        Phrase::of("without cutting the yarn of ").then(before).say(", ").then(chain)
+    } else {
+        let last = join.clone().say(" with ").then(slip()).say(" in the last ").then(stitch()).say(" of ");
+        last.then(start::edge(voice, from)).say(", ").then(chain)
+    };
+    let begun = begun.say(" and join it with ").then(slip()).say(" to the first ").then(stitch()).say(" of ");
+    let edges = parts.iter().map(|part| match part {
+        Start::Chain(chains) => {
+            let these = Phrase::of("these ").then(voice.numbers(chains, &[]).into()).say(" ");
+            these.then(voice.kind(Kind::Chain, Amount::Many))
+        }
+        part => start::edge(voice, part),
+    });
+    let edges = Phrase::and(edges.collect());
+    Some(begun.then(start::edge(voice, first)).say(". Then work along ").then(edges))
+}
+
+/// Whether the piece before this one ends with the edge, its yarn uncut and the one that goes on.
+fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
+    let pieces = &told.voice.pattern.pieces;
+    let here = pieces.iter().position(|piece| piece.span == told.piece.span);
+    let Some(before) = here.and_then(|here| here.checked_sub(1)).filter(|before| *edge == Start::Top(*before)) else {
+        return false;
+    };
+    let Some(piece) = pieces.get(before) else { return false };
+    let last = piece.items.iter().rev().find(|item| !matches!(item.kind, ItemKind::Words(_)));
+    let uncut = last.is_some_and(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
+    let changed = piece.items.iter().rev().find_map(|item| match &item.kind {
+        ItemKind::ChangeTo(yarn) => Some(yarn),
+        _ => None,
+    });
+    let yarn = changed.or(piece.yarn.as_ref());
+    uncut && piece.copies <= 1 && (told.piece.yarn.is_none() || told.piece.yarn.as_ref() == yarn)
+}
+
+/// Such an edge as one of several.
+pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
+    match start {
+        Start::Side(piece, side) => {
+            let which = if *side == Side::Left { "the left edge of " } else { "the right edge of " };
+            Phrase::of(which).then(name(voice, *piece))
+        }
+        Start::Loops(piece, number, loops) => {
+            let which = if *loops == LoopOnly::Front { "the free front loops of " } else { "the free back loops of " };
+            let Some(of) = voice.pattern.pieces.get(*piece) else { return Phrase::of(which) };
+            let line = label::by_number(voice, of, of.way.rounds(), *number);
+            Phrase::of(which).then(line).say(" of ").then(name(voice, *piece))
+        }
+        Start::Through(one, other) => {
+            start::edge(voice, one).say(" and ").then(start::edge(voice, other)).say(" together")
+        }
+        Start::Thing(_, what) => Phrase::quoted(what),
+        _ => Phrase::of("the other side of these ").then(voice.kind(Kind::Chain, Amount::Many)),
+    }
+}

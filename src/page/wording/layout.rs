@@ -1,0 +1,122 @@
+//! Copies that lie side by side: how the first, those at an edge and those inside are joined.
+
+use crate::fabric::LaidOut;
+use crate::pattern::model::{Kind, Layout};
+
+use super::context::Told;
+use super::names::{Amount, Term};
+use super::phrase::{Numbers, Phrase};
+
+/// A number that a layout has in a size.
+type What = fn(LaidOut) -> u32;
+
+/// What is said of a layout: a paragraph for all, the first, those at the top and the left edge, and those inside.
+#[must_use]
+pub fn layout(told: Told<'_>) -> Vec<Phrase> {
+    let Some(layout) = &told.piece.layout else { return Vec::new() };
+    let laid = |size: usize| told.fabric?.sizes.get(size)?.laid_out;
+    if told.voice.sizes.iter().all(|size| laid(*size).is_none()) {
+        return Vec::new();
+    }
+    let of = |what: What| Numbers::new(told.voice.sizes.iter().map(|&size| (size, laid(size).map(what))));
+    match layout.joined {
+        Some(chains) => joined(told, layout, chains, &of),
+        None => sewn(told, layout, &of),
+    }
+}
+
+/// Sewn together when all are done.
+fn sewn(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
+    let voice = told.voice;
+    let stitches = |numbers| Phrase::from(numbers).say(" ").then(voice.kind(Kind::AnyStitch, Amount::Many));
+    let (top, left) = (of(|laid| laid.sides[0]), of(|laid| laid.sides[1]));
+    let along = if top.reads_as(&left) {
+        stitches(top).say(" a side")
+    } else {
+        stitches(top).say(" across and ").then(stitches(left)).say(" down")
+    };
+    let all =
+        arranged(told, layout).say(". Sew each to those beside it, ").then(voice.kind(Kind::AnyStitch, Amount::One));
+    vec![all.say(" for ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(": ").then(along).say(".")]
+}
+
+/// `Lay the 20 Square pieces out 5 across and 4 down`.
+fn arranged(told: Told<'_>, layout: &Layout) -> Phrase {
+    let all = Phrase::of(format!("Lay the {} pieces called ", layout.copies())).then(Phrase::quoted(&told.piece.name));
+    all.say(&format!(" out, {} across and {} down, all with ", layout.across, layout.down))
+        .with(told.voice.term(Term::RightSide))
+        .say(" up")
+}
+
+/// Joined as the last round is worked.
+fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
+    let voice = told.voice;
+    let space = |chains: u32, amount| voice.kind(Kind::Space(chains), amount);
+    let last = || Phrase::of("the last ").with(voice.term(Term::Round));
+    let all =
+        arranged(told, layout).say(", and join them as ").then(last()).say(" is worked, row by row from the top left.");
+    let how = |chains: u32| {
+        let slip = Phrase::default().with(voice.term(Term::SlipStitch));
+        let (before, after) = around_slip(chains);
+        let chain = |count: u32| Phrase::default().with(voice.term(Term::Chain)).say(&format!(" {count}"));
+        let mut parts = Vec::new();
+        parts.extend((before > 0).then(|| chain(before)));
+        parts.push(slip.say(" in the ").then(space(chains, Amount::One)).say(" across from it"));
+        parts.extend((after > 0).then(|| chain(after)));
+        Phrase::list(parts, ", ").say(" in place of ").then(chain(chains))
+    };
+    let joins = all.say(" Where a side lies beside one that is done: along the side work ").then(how(chains));
+    let joins = joins.say("; at both its corners work ").then(how(layout.corners));
+    let joins = joins.say(". Where corners meet that are joined already, join to the same place.");
+    let first = Phrase::of("First (top left): work ").then(last()).say(" as it is written.");
+    [joins, first].into_iter().chain(others(layout, of)).collect()
+}
+
+/// Those that are joined: of the top row, of the left column, and inside.
+fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
+    let (across, down) = (layout.across.saturating_sub(1), layout.down.saturating_sub(1));
+    let mut told = Vec::new();
+    if across > 0 {
+        let count = of(|laid| laid.sides[1].saturating_add(2));
+        told.push(those(
+            "The other ",
+            across,
+            " of the top row: join along the left side, ",
+            count,
+            ", 2 of them at corners.",
+        ));
+    }
+    if down > 0 {
+        let count = of(|laid| laid.sides[0].saturating_add(2));
+        told.push(those(
+            "The other ",
+            down,
+            " of the left column: join along the top side, ",
+            count,
+            ", 2 of them at corners.",
+        ));
+    }
+    if across > 0 && down > 0 {
+        let count = of(|laid| laid.sides[0].saturating_add(laid.sides[1]).saturating_add(3));
+        let inside = across.saturating_mul(down);
+        told.push(those(
+            "The ",
+            inside,
+            " others: join along the top and the left side, ",
+            count,
+            ", 3 of them at corners.",
+        ));
+    }
+    told
+}
+
+/// `The other 4 of the top row: join along the left side, 5 joins, 2 of them at corners.`
+fn those(begin: &str, pieces: u32, how: &str, joins: Numbers, end: &str) -> Phrase {
+    Phrase::of(format!("{begin}{pieces}{how}")).then(joins.into()).say(" joins").say(end)
+}
+
+/// Chains before and behind the slip stitch that takes the place of the middle of a space (common practice, no source).
+fn around_slip(chains: u32) -> (u32, u32) {
+    let half = chains / 2;
+    (half, half)
+}
