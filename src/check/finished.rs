@@ -3,7 +3,7 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::fabric::{Row, row_by_number};
-use crate::gauge::gauge_for;
+use crate::gauge::said;
 use crate::measure::finished::{Compared, How, Made, compared, is_width_of_rows, reckoned_from};
 use crate::measure::repeat::{multiple, rows_together};
 use crate::pattern::model::{Finished, Piece};
@@ -127,8 +127,8 @@ fn row<'a>(context: Context<'a>, off: &Off) -> Option<&'a Row> {
 }
 
 fn by_gauge(context: Context<'_>, piece: &Piece) -> String {
-    let gauge = gauge_for(&context.pattern.head, piece.using.as_deref()).map(|(_, gauge)| gauge);
-    gauge.map(|gauge| format!("by the gauge of {gauge}")).unwrap_or_default()
+    let gauge = said(context.pattern, piece);
+    if gauge.is_empty() { gauge } else { format!("by the gauge of {gauge}") }
 }
 
 /// The number of stitches or rows that would come nearest to what is stated.

@@ -44,7 +44,9 @@ pub fn run(asked: &[PathBuf], form: Form) -> Result<Outcome, Failure> {
         match &mut report {
             None => {
                 say(&input, &compiled)?;
-                pictures.iter().for_each(|picture| output::fail(&picture.told(&input)));
+                for picture in pictures {
+                    output::fail(&picture.told(&input));
+                }
             }
             Some(report) => {
                 let findings: Vec<Diagnostic> =

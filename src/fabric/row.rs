@@ -54,18 +54,12 @@ impl PieceWork<'_> {
         }
         course.finished.went_round |= done.went_round;
         self.ask(&done, planned, course.found);
-        if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
-            let lead = u32::from(done.begins_with_lead);
-            let first = u32::try_from(first).unwrap_or(u32::MAX);
-            course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
-        }
+        begin_in_chain(&done, course);
         let number = course.standing.number + 1;
         let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
-            let ends = graph.row(self.index, &row, tape);
-            // One that goes backwards begins at the end where one on the wrong side would.
-            let from_the_right = side != self.goes_backwards(line);
-            course.finished.ends.push(if from_the_right { ends } else { (ends.1, ends.0) });
+            let (first, last) = graph.row(self.index, &row, tape);
+            course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
         }
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
@@ -77,6 +71,12 @@ impl PieceWork<'_> {
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
         course.found.hush(false);
+    }
+
+    /// Whether a row begins at the right end, as the right side is seen. One that goes backwards begins where one on the
+    /// wrong side would.
+    fn from_the_right(&self, line: &Line, right_side: bool) -> bool {
+        right_side != self.goes_backwards(line)
     }
 
     /// Says which readings of a line close. Two readings are a finding already, so nothing more is said of the line.
@@ -329,6 +329,15 @@ impl PieceWork<'_> {
             edge.slots.append(waiting);
         }
         edge.circle = edge.circle && !short;
+    }
+}
+
+/// Says how many chains of the start a first row in it is worked over: those before its first stitch are its lead.
+fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
+    if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
+        let lead = u32::from(done.begins_with_lead);
+        let first = u32::try_from(first).unwrap_or(u32::MAX);
+        course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
     }
 }
 

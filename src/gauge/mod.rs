@@ -53,6 +53,16 @@ impl Scale {
     }
 }
 
+/// The gauges of a piece as they are written, in the order of its rows: `17 sts x 19 rows in sc = 10 cm, then …`. Empty where
+/// it has none.
+#[must_use]
+pub fn said(pattern: &Pattern, piece: &Piece) -> String {
+    let later = piece.hooks().skip(usize::from(piece.using.is_some())).map(Some);
+    let names = std::iter::once(piece.using.as_deref()).chain(later);
+    let said = names.filter_map(|name| gauge_for(&pattern.head, name)).map(|(_, gauge)| gauge.to_string());
+    said.collect::<Vec<_>>().join(", then ")
+}
+
 /// How tall a row is: the height of the stitch that there is most of, the taller one of two; how far others differ from
 /// it is doubt. A row of arches is as tall as they stand. The row has so many stitches, and was made of so many of each kind.
 #[must_use]

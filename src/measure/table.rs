@@ -5,7 +5,7 @@ use super::fit::{Goes, ease_for, goes_on, wearers};
 use super::rows::{PieceMeasure, RowMeasure, made, pieces};
 use crate::columns::laid_out;
 use crate::fabric::{Fabric, Row};
-use crate::gauge::{Scale, Source, gauge_for, in_spaces};
+use crate::gauge::{Scale, Source, in_spaces, said};
 use crate::pattern::model::{Finished, Pattern, Piece};
 use crate::standards::usual_gauge;
 use crate::units::{Fractions, Length, Reckoned, Unit};
@@ -98,11 +98,7 @@ fn in_three(length: Reckoned) -> [String; 3] {
 fn by(pattern: &Pattern, piece: &Piece, scale: &Scale) -> String {
     match scale.source {
         Source::Swatch(_) => {
-            let gauge = |name| gauge_for(&pattern.head, name).map(|(_, gauge)| gauge.to_string()).unwrap_or_default();
-            let mut names: Vec<Option<&str>> = vec![piece.using.as_deref()];
-            let later = piece.hooks().skip(names.iter().flatten().count()).map(Some);
-            names.extend(later);
-            let gauge = names.into_iter().map(gauge).collect::<Vec<_>>().join(", then ");
+            let gauge = said(pattern, piece);
             format!("by the gauge of {gauge}, give or take one stitch and one row of it")
         }
         Source::Weight(weight) => {

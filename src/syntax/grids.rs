@@ -11,6 +11,9 @@ use super::tree::{
     Technique, Where,
 };
 
+/// Words closer than this may be a slip for each other.
+const NEARLY: f64 = 0.75;
+
 impl Reader<'_> {
     /// `sc 4 A, 3 B`.
     pub fn colours(&mut self, node: &Node<'_>) -> Option<StepKind> {
@@ -25,11 +28,25 @@ impl Reader<'_> {
     fn run(&mut self, node: &Node<'_>) -> Option<Run> {
         let yarn = node.child(Rule::run_yarn).or_else(|| node.child(Rule::run_yarn_to))?;
         let yarn = self.node_text(&yarn);
+        if !self.may_be_a_yarn(&yarn.text) {
+            let message = format!("`{}` can't be read here", yarn.text);
+            let found = Diagnostic::error(codes::READING, message, yarn.span, "reading stopped here");
+            self.find(found.with_help("if it is a colour, name it above with a `yarn` line"));
+            return None;
+        }
         let places = match node.child(Rule::till) {
             Some(till) => Where::Till(self.till(&till)?),
             None => Where::Count { amount: self.child_amount(node)?, kind: None },
         };
         Some(Run { span: node.span(), places, yarn })
+    }
+
+    /// Whether a word may be meant as a yarn: one of the file's, nearly one of them, or a letter. Others are words of print,
+    /// as in `sc all around`.
+    fn may_be_a_yarn(&self, word: &str) -> bool {
+        let word = word.to_lowercase();
+        let near = |yarn: &String| strsim::jaro_winkler(yarn, &word) > NEARLY;
+        word.chars().count() == 1 || self.names.yarns.iter().any(near)
     }
 
     /// `grid Gulls to end`.

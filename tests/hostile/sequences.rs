@@ -1,5 +1,7 @@
 //! A slice of the fuzzing with commands one after the other on one pattern (see DEVELOPERS.md): a fixed seed, over every sample.
 
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
 use std::fs;
 use std::path::PathBuf;
 
@@ -7,6 +9,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed};
 
 #[path = "../fuzz/commands.rs"]
+#[expect(clippy::indexing_slicing, clippy::string_slice, reason = "an edit that is out of place should be seen")]
 mod commands;
 
 /// Every sample and every printed pattern, those with a mistake as well.

@@ -1,7 +1,4 @@
 //! Slips in places of their own sort, each with the repair that gives back what was written before it.
-
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
-
 use ringtrue::compile;
 use ringtrue::diagnostic::Severity;
 use ringtrue::mend::compile_and_mend;

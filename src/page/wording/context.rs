@@ -221,7 +221,6 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             Noun::Chain
         }
         Start::Edge(_) | Start::Side(..) => Noun::RowEnd,
-        Start::Thing(Some(_), _) | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => Noun::Place,
         Start::Through(one, _) => on_start(told, one),
         Start::Unsaid
         | Start::Ring
@@ -235,7 +234,9 @@ fn on_start(told: Told<'_>, start: &Start) -> Noun {
             Some(_) | None => Noun::Stitch,
         },
         Start::Around(piece) if told.voice.pattern.pieces.get(*piece).is_some_and(|p| p.way.rounds()) => Noun::Stitch,
-        Start::Around(_) => Noun::Place,
+        Start::Around(_) | Start::Thing(Some(_), _) | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => {
+            Noun::Place
+        }
         Start::Part(_, _, edge) | Start::Rest(edge) => on_start(told, edge),
         Start::Several(parts) => {
             let mut nouns = parts.iter().map(|part| on_start(told, part));

@@ -9,16 +9,16 @@ use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 use super::start::{self, name};
 
-/// `join A with sl st in the row end at the top of the left edge of Front and work down along its row ends`.
+/// `join A with sl st in the row end at the top of the edge of Front where RS rows end and work down along its row ends`.
 pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
     let voice = told.voice;
     match on {
         Start::Side(piece, side) => {
             let (first, way) = match side {
-                Side::Left => ("the row end at the top of the left edge of ", "down"),
-                Side::Right => ("the row end at the bottom of the right edge of ", "up"),
+                Side::Left => ("the row end at the top of ", "down"),
+                Side::Right => ("the row end at the bottom of ", "up"),
             };
-            let first = Phrase::of(first).then(name(voice, *piece));
+            let first = Phrase::of(first).then(side_edge(voice, *piece, *side));
             begin::joined(told, join, first).say(" and work ").say(way).say(" along its row ends")
         }
         Start::Loops(..) => {
@@ -71,6 +71,12 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
     Some(begun.then(start::edge(voice, first)).say(". Then work along ").then(edges))
 }
 
+/// `the edge of Front where RS rows end`: which edge lies on the left depends on the hand that holds the hook.
+fn side_edge(voice: &Voice<'_>, piece: usize, side: Side) -> Phrase {
+    let edge = Phrase::of("the edge of ").then(name(voice, piece)).say(" where ").with(voice.term(Term::RightSide));
+    edge.say(if side == Side::Left { " rows end" } else { " rows begin" })
+}
+
 /// Whether the piece before this one ends with the edge, its yarn uncut and the one that goes on.
 fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
     let pieces = &told.voice.pattern.pieces;
@@ -92,10 +98,7 @@ fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
 /// Such an edge as one of several.
 pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
     match start {
-        Start::Side(piece, side) => {
-            let which = if *side == Side::Left { "the left edge of " } else { "the right edge of " };
-            Phrase::of(which).then(name(voice, *piece))
-        }
+        Start::Side(piece, side) => side_edge(voice, *piece, *side),
         Start::Loops(piece, number, loops) => {
             let which = if *loops == LoopOnly::Front { "the free front loops of " } else { "the free back loops of " };
             let Some(of) = voice.pattern.pieces.get(*piece) else { return Phrase::of(which) };

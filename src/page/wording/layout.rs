@@ -53,8 +53,7 @@ fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Num
     let voice = told.voice;
     let space = |chains: u32, amount| voice.kind(Kind::Space(chains), amount);
     let last = || Phrase::of("the last ").with(voice.term(Term::Round));
-    let all =
-        arranged(told, layout).say(", and join them as ").then(last()).say(" is worked, row by row from the top left.");
+    let all = arranged(told, layout).say(", and join them as ").then(last()).say(" is worked, row by row.");
     let how = |chains: u32| {
         let slip = Phrase::default().with(voice.term(Term::SlipStitch));
         let (before, after) = around_slip(chains);
@@ -68,7 +67,7 @@ fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Num
     let joins = all.say(" Where a side lies beside one that is done: along the side work ").then(how(chains));
     let joins = joins.say("; at both its corners work ").then(how(layout.corners));
     let joins = joins.say(". Where corners meet that are joined already, join to the same place.");
-    let first = Phrase::of("First (top left): work ").then(last()).say(" as it is written.");
+    let first = Phrase::of("The first: work ").then(last()).say(" as it is written.");
     [joins, first].into_iter().chain(others(layout, of)).collect()
 }
 
@@ -81,7 +80,7 @@ fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
         told.push(those(
             "The other ",
             across,
-            " of the top row: join along the left side, ",
+            " of the first row: join along the side beside the one before, ",
             count,
             ", 2 of them at corners.",
         ));
@@ -91,7 +90,7 @@ fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
         told.push(those(
             "The other ",
             down,
-            " of the left column: join along the top side, ",
+            " that begin a row: join along the side beside the row before, ",
             count,
             ", 2 of them at corners.",
         ));
@@ -99,13 +98,7 @@ fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
     if across > 0 && down > 0 {
         let count = of(|laid| laid.sides[0].saturating_add(laid.sides[1]).saturating_add(3));
         let inside = across.saturating_mul(down);
-        told.push(those(
-            "The ",
-            inside,
-            " others: join along the top and the left side, ",
-            count,
-            ", 3 of them at corners.",
-        ));
+        told.push(those("The ", inside, " others: join along both of these sides, ", count, ", 3 of them at corners."));
     }
     told
 }

@@ -282,7 +282,7 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
     if let Some(layout) = &inner.layout {
         let corner = Phrase::of("the ").then(voice.kind(Kind::Space(layout.corners), Amount::One));
-        let corner = corner.say(&format!(" at the top right corner of the {} joined pieces called ", layout.copies()));
+        let corner = corner.say(&format!(" at a corner of the {} joined pieces called ", layout.copies()));
         let first = corner.then(name(voice, other));
         return begin::joined(told, &join(voice, told.piece), first)
             .say(" and work all the way round them: every side that lies outside, with both corner ")

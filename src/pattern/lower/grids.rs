@@ -157,19 +157,27 @@ impl Lower {
     fn check_grid(&mut self, at: usize, stated: &Stated<'_>) {
         let before = self.findings.len();
         let Some(grid) = self.grids.get(at).cloned() else { return };
-        let lost = self.lost.has(Sort::Grid);
-        if grid.rows.is_empty() && !lost {
+        // A row or the legend may be in a line that can't be read.
+        if self.lost.has(Sort::Grid) {
+            if let Some(grid) = self.grids.get_mut(at) {
+                grid.faulty = true;
+            }
+            return;
+        }
+        if grid.rows.is_empty() {
             let message = format!("the grid {} has no rows", grid.name);
             let finding = Diagnostic::error(codes::GRID_WIDTH, message, grid.span, "nothing in it");
             self.findings.push(finding.with_help("write its rows below it, the top one first, as `|AABBAA|`"));
         }
         self.unknown_signs(&grid);
         self.widths(&grid);
-        if self.findings.len() == before {
+        // What the legend says wrongly is a finding already.
+        let unknown = grid.legend.iter().any(|square| square.what == SquareKind::Unknown);
+        if self.findings.len() == before && !unknown {
             self.mosaic_colours(&grid);
             self.counts_of_squares(&grid, stated);
         }
-        let faulty = self.findings.len() > before || lost;
+        let faulty = unknown || self.findings.len() > before;
         if let Some(grid) = self.grids.get_mut(at) {
             grid.faulty = faulty;
         }

@@ -50,7 +50,9 @@ impl Lower {
                 reached |= number == last;
                 let one_more = |rows: &mut Vec<Vec<u32>>| {
                     let slot = rows.get_mut(item).and_then(|sizes| sizes.get_mut(size));
-                    slot.into_iter().for_each(|slot| *slot = slot.saturating_add(1));
+                    if let Some(slot) = slot {
+                        *slot = slot.saturating_add(1);
+                    }
                 };
                 one_more(&mut whole);
                 if number <= last {

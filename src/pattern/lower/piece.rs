@@ -96,7 +96,8 @@ impl Lower {
     }
 
     fn late_header(&mut self, span: Span) {
-        if let Some(piece) = self.pieces.last() {
+        // Where no piece is named, a line above was taken for the beginning of one, which is said there.
+        if let Some(piece) = self.pieces.last().filter(|piece| !piece.name.is_empty()) {
             let finding =
                 Diagnostic::error(codes::HEADER_LATE, "this line belongs above the first piece", span, "a header line");
             let name = piece.name.clone();

@@ -4,7 +4,7 @@ use super::super::model::{self, Kind, Lead, Place, Step, StepKind, Till, Where, 
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::stitch::StitchId;
-use crate::syntax::tree::{self, KindWhat};
+use crate::syntax::tree::{self, KindWhat, Sort};
 
 impl Lower {
     /// Looks up all steps of a list.
@@ -211,6 +211,13 @@ impl Lower {
             && let Some(at) = self.head.yarns.place_of(name)
         {
             return Kind::Yarn(at);
+        }
+        // It may be a yarn whose line can't be read.
+        if let KindWhat::Stitch(name) = &kind.what
+            && self.stitches.find(name, self.terms).is_none()
+            && self.may_be_lost(Sort::Yarn, kind.span)
+        {
+            return Kind::AnyStitch;
         }
         self.kind(kind)
     }

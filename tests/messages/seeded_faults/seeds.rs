@@ -103,12 +103,11 @@ impl Slips<'_> {
                 self.start(of);
             }
             Start::Several(all) => all.iter().for_each(|start| self.start(start)),
-            Start::Again(of) => self.start(of),
+            Start::Again(of) | Start::Rest(of) => self.start(of),
             Start::Opening(_, Rim::Around { corners: Some(amount), .. })
             | Start::Thing { places: Some(amount), .. } => {
                 self.amount("places round an edge", amount);
             }
-            Start::Rest(of) => self.start(of),
             Start::Through(one, other) => {
                 self.start(one);
                 self.start(other);
