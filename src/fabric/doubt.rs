@@ -57,9 +57,10 @@ impl PieceWork<'_> {
             known &= below.is_none_or(|below| match edge {
                 Start::Edge(_) | Start::Side(..) => below.whole,
                 Start::OtherSide(_) => below.based,
-                Start::Around(_) | Start::Opening(_) | Start::Loops(..) => {
-                    below.sure == Sure::Worked && below.whole && below.based
+                Start::Opening(_) => {
+                    below.sure == Sure::Worked && below.whole && below.based && !below.openings_unknown
                 }
+                Start::Around(_) | Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
                 _ => below.sure == Sure::Worked,
             });
         });

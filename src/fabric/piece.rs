@@ -35,6 +35,8 @@ pub(super) struct Finished {
     pub underside: u32,
     /// Places that a short row turned before, and that no row has been worked over since.
     pub waiting: u32,
+    /// A row isn't known that may leave stitches aside, or how many.
+    pub openings_unknown: bool,
     /// A row of it went along the other side of its start.
     pub went_round: bool,
     /// How far down the hook can go from its last row.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::Row;
 use super::cache::RowKey;
 use super::cursor::Ended;
+use super::doubt::Sure;
 use super::edge::{Edge, Top, reverse};
 use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
@@ -31,6 +32,7 @@ impl PieceWork<'_> {
         if !open {
             self.refind(planned, line, stated, course);
         }
+        course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
         self.take_up_yarn(planned, course);
         let graph = self.shop.graph;
         let effort = &self.shop.efforts.work;

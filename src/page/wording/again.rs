@@ -65,7 +65,7 @@ fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     }
 }
 
-/// `the beginning`, `Rnd 12`, `the st marked “underarm”`, `the opening left for sleeve`.
+/// `the beginning`, `Rnd 12`, `the st marked “underarm”`, `the opening for sleeve`.
 fn measured_from(told: Told<'_>, again: &Again, from: Option<&LengthFrom>) -> Phrase {
     let marked = |name: &str| {
         let mut marked = false;
@@ -85,7 +85,7 @@ fn measured_from(told: Told<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
             let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
             Phrase::of("the ").then(stitch).say(" marked “").then(Phrase::quoted(name)).say("”")
         }
-        Some(LengthFrom::Named(name)) => Phrase::of("the opening left for ").then(Phrase::quoted(name)),
+        Some(LengthFrom::Named(name)) => Phrase::of("the opening for ").then(Phrase::quoted(name)),
     }
 }
 

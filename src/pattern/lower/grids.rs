@@ -7,7 +7,7 @@ use super::super::model::{
     SquareKind, Step, StepKind, Where, Work, each_step,
 };
 use super::{Lower, codes};
-use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
 use crate::stitch::{StitchId, Terms};
 use crate::syntax::tree::{
     self, File, GridLine, Header, KindWhat, LegendEntry, LineKind, LoopOnly, Sort, Squares, Technique,
@@ -185,14 +185,17 @@ impl Lower {
 
     /// Signs that no legend explains, each once.
     fn unknown_signs(&mut self, grid: &Grid) {
+        // A legend that says something wrong may go on with what is not explained yet.
+        if self.legend_is_wrong(grid) {
+            return;
+        }
         let unknown = grid.legend.iter().enumerate().filter(|(_, square)| square.what == SquareKind::Unknown);
         for (at, square) in unknown {
             let place = grid.rows.iter().enumerate().rev().find_map(|(row, squares)| {
                 let place = squares.squares.iter().position(|square| *square == at)?;
                 Some((row, place, *squares.spans.get(place)?))
             });
-            // One that the legend explains wrongly is a finding already.
-            let Some((row, place, span)) = place.filter(|_| !self.explains(grid, square.sign)) else { continue };
+            let Some((row, place, span)) = place else { continue };
             if self.may_be_lost(Sort::Yarn, span) {
                 continue;
             }
@@ -209,15 +212,13 @@ impl Lower {
         }
     }
 
-    /// Whether something was said of a sign in the legend of a grid already.
-    fn explains(&self, grid: &Grid, sign: char) -> bool {
+    /// Whether something was said of the legend of a grid already.
+    fn legend_is_wrong(&self, grid: &Grid) -> bool {
         let from = grid.span.start;
         let to = grid.rows.last().map_or(from, |row| row.span.start);
-        self.findings.iter().any(|finding| {
-            finding.code == codes::GRID_SIGN
-                && (from..to).contains(&finding.primary.span.start)
-                && finding.message.contains(&format!("`{sign}`"))
-        })
+        self.findings
+            .iter()
+            .any(|finding| finding.severity == Severity::Error && (from..to).contains(&finding.primary.span.start))
     }
 
     /// Every row is as wide as most of them.
