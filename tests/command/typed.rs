@@ -1208,6 +1208,7 @@ fn help_and_version_are_printed() {
       differ       Print what is worked otherwise in a newer version of a pattern, as a note of corrections
       fill         Write into a pattern file the counts that it leaves unsaid
       mend         Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
+      stitches     List the stitches that can be written, or tell how one of them is made, as dc3tog
       explain      Explain a message by the word in its brackets, as count; without a word, list them all
       grade        Propose for each size the stitches that come nearest to its finished measurements
       shape        Tell how every round lies and how wide every row is, or draw the outlines of the pieces
