@@ -127,6 +127,14 @@ fn a_tall_stitch_where_yarn_is_joined_without_a_chain_is_a_standing_stitch() {
 }
 
 #[test]
+fn a_round_that_begins_with_a_chain_over_an_opening_is_joined_where_it_began() {
+    let text = "piece Sock, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\n\
+                rnd 2: set aside 6 as heel, ch 6, sc to end";
+    let line = last(text);
+    assert!(line.contains("join with sl st in the place where the rnd began"), "{line}");
+}
+
+#[test]
 fn the_first_of_several_copies_is_worked_without_the_joins_to_them() {
     let lines = piece(
         "piece Square, in joined rounds, make 4\nlead ch 1\nstart ring\nrnd 1: [3 sc in ring, ch 5] 4 times\n\

@@ -294,7 +294,8 @@ fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> P
 
 /// Whether a chain is made before any stitch, by a stitch of the designer's own too.
 fn begins_with_chain(voice: &Voice<'_>, steps: &[Step], depth: u32) -> bool {
-    let first = steps.iter().find(|step| !matches!(step.kind, StepKind::Skip(..) | StepKind::Mark(_)));
+    let passes = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::SetAside(..) | StepKind::Mark(_));
+    let first = steps.iter().find(|step| !passes(step));
     match first.map(|step| &step.kind) {
         Some(StepKind::Chain(_)) => true,
         Some(StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) | StepKind::Group(steps, _))
