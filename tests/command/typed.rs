@@ -488,17 +488,15 @@ fn the_measures_stand_beside_what_is_stated() {
     $ ringtrue measure strip.rnd
     Strip, small
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made   width        give or take  length so far          give or take
-    Row 1        12  7.5 cm  3 in        0.5 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        12  7.5 cm  3 in        0.5 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  7 + 5 ch  7.5 cm  3 in        0.5 cm         2.0 cm  3/4 in        0.3 cm
+    line          made   width        give or take  length so far          give or take
+    Rows 1-2        12  7.5 cm  3 in        0.5 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     7 + 5 ch  7.5 cm  3 in        0.5 cm         2.0 cm  3/4 in        0.3 cm
 
     Strip, large
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made    width        give or take  length so far          give or take
-    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+    line          made    width        give or take  length so far          give or take
+    Rows 1-2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
     measured  size            stated           made  give or take  verdict               from
@@ -519,10 +517,9 @@ fn the_measures_stand_beside_what_is_stated() {
     $ ringtrue measure strip.rnd --size Large
     Strip, large
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made    width        give or take  length so far          give or take
-    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+    line          made    width        give or take  length so far          give or take
+    Rows 1-2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
     measured  size            stated           made  give or take  verdict               from
