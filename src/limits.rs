@@ -40,10 +40,6 @@ pub const MOST_SIZES: usize = 40;
 /// Numbers and signs that may stand side by side in arithmetic.
 pub const MOST_IN_A_SUM: usize = 99;
 
-/// Stitches that are worked once more to see what stands on row ends, in all sizes and pieces together; where there are more the
-/// rest is not looked at.
-pub const MOST_WORKED_ANEW: u64 = 1_000_000;
-
 /// Findings about the spelling of one file; those after are not gathered.
 pub const MOST_FINDINGS: usize = 1_000;
 

@@ -1,7 +1,8 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
+pub use along_ends::AlongEnds;
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
-pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph, graph_of};
+pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::LaidOut;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
@@ -11,6 +12,7 @@ pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
 
+mod along_ends;
 mod base;
 mod book;
 mod cache;
@@ -87,7 +89,8 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, laid_out, openings });
+            let (sewn, along_ends) = (finished.sewn, finished.along_ends);
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn, laid_out, openings, along_ends });
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }
@@ -130,7 +133,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
-        if shop.efforts.work.is_spent() || shop.graph.is_some_and(|graph| !graph.has(index)) {
+        if shop.efforts.work.is_spent() {
             finished.push(Finished::default());
             continue;
         }
@@ -152,6 +155,8 @@ pub(crate) struct Checkpoint {
     piece: usize,
     item: usize,
     sizes: Vec<(Vec<Finished>, Book, Standing)>,
+    /// What was worked to come there.
+    pub worked: u64,
 }
 
 impl Checkpoint {
@@ -165,7 +170,7 @@ impl Checkpoint {
             Some((earlier, book, standing))
         };
         let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
-        Some(Self { piece, item, sizes: sizes? })
+        Some(Self { piece, item, sizes: sizes?, worked: efforts.spent() })
     }
 
     /// Where the work stands in every size after the line as another pattern words it, where it is the first of its piece,
@@ -250,6 +255,8 @@ pub struct SizeFabric {
     pub waiting: u32,
     /// Seams of edges by their names: the item, and the places of the longer edge.
     pub sewn: Vec<(usize, u32)>,
+    /// Row ends of other pieces that its first row goes along.
+    pub along_ends: Vec<AlongEnds>,
     /// How its copies are joined, where they lie side by side.
     pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.

@@ -121,7 +121,8 @@ impl<'t> Trials<'t> {
         Some(Trial { compiled, moved })
     }
 
-    fn spend(&self, worked: u64) {
+    /// Takes what was worked from what may still be.
+    pub(super) fn spend(&self, worked: u64) {
         self.left_here.set(self.left_here.get().saturating_sub(worked));
         self.left.set(self.left.get().saturating_sub(worked));
     }

@@ -45,7 +45,7 @@ impl Lower {
             let last = to.get(size);
             let mut reached = false;
             let known =
-                plan.rows().into_iter().map_while(|row| Some((row.item, row.number.filter(|_| row.until.is_none())?)));
+                plan.rows().map_while(|row| Some((row.item, row.number.filter(|_| row.until.is_none())?)));
             for (item, number) in known {
                 reached |= number == last;
                 let one_more = |rows: &mut Vec<Vec<u32>>| {
