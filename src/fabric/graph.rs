@@ -23,11 +23,21 @@ use crate::stitch::Made;
 /// Every stitch of a piece in a size, with those of the pieces above it, on which it may stand.
 #[must_use]
 pub fn graph(pattern: &Pattern, piece: usize, size: usize) -> Graph {
+    recorded(limits::MOST_STITCHES, pattern, piece.saturating_add(1).min(pattern.pieces.len()), size).0
+}
+
+/// Every stitch of all pieces in a size, row by row, until about so much is worked; and whether that is all.
+#[must_use]
+pub(crate) fn graph_up_to(most: u64, pattern: &Pattern, size: usize) -> (Graph, bool) {
+    recorded(most, pattern, pattern.pieces.len(), size)
+}
+
+fn recorded(most: u64, pattern: &Pattern, count: usize, size: usize) -> (Graph, bool) {
     let recorder = Recorder { pattern, graph: RefCell::default() };
-    let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
+    let (efforts, kept) = (Efforts::up_to(most), Kept::default());
     let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: Some(&recorder) };
-    pieces(shop, size, piece.saturating_add(1).min(pattern.pieces.len()), &mut Found::default());
-    recorder.graph.into_inner().graph
+    pieces(shop, size, count, &mut Found::default());
+    (recorder.graph.into_inner().graph, !efforts.work.is_spent())
 }
 
 /// Stitches and chains in the order of working, and what each stands on.

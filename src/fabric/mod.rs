@@ -2,6 +2,7 @@
 
 pub use along_ends::AlongEnds;
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
+pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::LaidOut;
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};

@@ -63,11 +63,29 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     let split = lines::split(text);
     match split.lines.get(limits::MOST_LINES) {
         Some(over) => too_many_lines(text, over.span),
-        None => {
-            let (file, findings, _) = read_lines(text, &split, None);
-            (file, findings)
-        }
+        None => match one_step_too_many(text, &split) {
+            Some(over) => too_many_steps(text, over),
+            None => {
+                let (file, findings, _) = read_lines(text, &split, None);
+                (file, findings)
+            }
+        },
     }
+}
+
+/// The line in which there are more steps than a file may have, by the signs that part them; each square of a grid is one. It is
+/// counted before anything is read.
+fn one_step_too_many(text: &str, split: &lines::Split) -> Option<Span> {
+    let mut all = 0_usize;
+    let mut notation = split.lines.iter().filter(|line| line.look == Look::Notation);
+    let over = notation.find(|line| {
+        let line = text.get(line.span.start..line.span.end).unwrap_or_default();
+        let squares = line.trim_start().starts_with('|');
+        let parts = |byte: &u8| squares || matches!(byte, b',' | b';' | b'[' | b'(' | b'+' | b'/' | b'*');
+        all = all.saturating_add(line.bytes().filter(parts).count());
+        all > limits::MOST_STEPS
+    });
+    over.map(|line| line.span)
 }
 
 /// Reads the lines of a text, and gathers its words and signs if they are wanted.
@@ -173,6 +191,12 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
 fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
     let message = format!("this file has more than {} lines", words::thousands(limits::MOST_LINES));
     unread(text, Diagnostic::error(codes::TOO_LONG, message, over, "one too many; make two patterns of it"))
+}
+
+fn too_many_steps(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
+    let message = format!("this file has more than {} steps and squares", words::thousands(limits::MOST_STEPS));
+    let start = Span::new(over.start, over.end.min(over.start.saturating_add(1)));
+    unread(text, Diagnostic::error(codes::TOO_LONG, message, start, "they are reached here; make two patterns of it"))
 }
 
 /// A file that is not read further than to see that it can't be.
