@@ -60,17 +60,19 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let split = lines::split(text);
-    match split.lines.get(limits::MOST_LINES) {
-        Some(over) => too_many_lines(text, over.span),
-        None => match one_step_too_many(text, &split) {
-            Some(over) => too_many_steps(text, over),
-            None => {
-                let (file, findings, _) = read_lines(text, &split, None);
-                (file, findings)
-            }
-        },
+    within_limits(text, &lines::split(text))
+}
+
+/// Reads the lines of a text, if there are no more of them than a file may have.
+fn within_limits(text: &str, split: &lines::Split) -> (File, Vec<Diagnostic>) {
+    if let Some(over) = split.lines.get(limits::MOST_LINES) {
+        return too_many_lines(text, over.span);
     }
+    if let Some(over) = one_step_too_many(text, split) {
+        return too_many_steps(text, over);
+    }
+    let (file, findings, _) = read_lines(text, split, None);
+    (file, findings)
 }
 
 /// The line in which there are more steps than a file may have, by the signs that part them; each square of a grid is one. It is
@@ -129,7 +131,7 @@ impl<'t> ReadOnce<'t> {
     pub(crate) fn new(text: &'t str) -> Self {
         let split = lines::split(text);
         let names = Arc::new(Names::of(&split));
-        let (file, findings, _) = read_lines(text, &split, None);
+        let (file, findings) = within_limits(text, &split);
         Self { text, masked: split.masked, names, file, findings }
     }
 
