@@ -82,8 +82,11 @@ fn dearest(pattern: &Pattern, fabric: &Fabric) -> Option<String> {
         let label = first.map(|row| row.label(piece.items.get(row.item)).to_lowercase()).unwrap_or_default();
         let of = if piece.name.is_empty() { String::new() } else { format!(" of {}", piece.name) };
         let again = times.saturating_sub(1);
-        let worked_by =
-            if again == 0 { String::new() } else { format!(", which is worked {} times more", words::thousands(again)) };
+        let worked_by = if again == 0 {
+            String::new()
+        } else {
+            format!(", which is worked {} times more", words::thousands(again))
+        };
         most = Some((times, format!("{label}{of}{worked_by}")));
     }
     most.map(|(_, said)| said)

@@ -7,7 +7,9 @@ use std::sync::Arc;
 use super::edge::Edge;
 use super::line::Done;
 use super::twins::{each_number, twins};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, Step, StepKind, each_step};
+use crate::pattern::model::{
+    Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, Step, StepKind, each_step,
+};
 
 /// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
 /// kept as well.

@@ -1,8 +1,8 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use along_ends::AlongEnds;
-pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub(crate) use checkpoint::Checkpoint;
+pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::LaidOut;

@@ -76,9 +76,8 @@ impl PieceWork<'_> {
         });
         let rows = placings.filter_map(|(at, placing)| {
             let on = self.placed_on(placing, finished)?;
-            let number = |number: &Sized| {
-                self.row_at(placing, on, number).map_or(number.get(self.size), |row| row.number)
-            };
+            let number =
+                |number: &Sized| self.row_at(placing, on, number).map_or(number.get(self.size), |row| row.number);
             Some((at, placing.rows.named().into_iter().map(number).collect()))
         });
         rows.collect()

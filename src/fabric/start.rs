@@ -474,7 +474,10 @@ impl Along {
 
 /// The places of a whole edge, each with where it lies.
 pub(super) fn along(piece: usize, edge: EdgeName, slots: Vec<Slot>) -> Vec<Along> {
-    (0_u32..).zip(slots).map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None, row: None }).collect()
+    (0_u32..)
+        .zip(slots)
+        .map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None, row: None })
+        .collect()
 }
 
 /// So many places of an edge.

@@ -25,7 +25,9 @@ pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String 
             out.push_str(&pattern.heading(piece, size));
             out.push('\n');
             match &measure {
-                Some(measure) => out.push_str(&one_size(pattern, piece, measure, size, meter.rows(Cost::Line, rows.rows.iter()))),
+                Some(measure) => {
+                    out.push_str(&one_size(pattern, piece, measure, size, meter.rows(Cost::Line, rows.rows.iter())))
+                }
                 None => out.push_str(NO_GAUGE),
             }
         }
@@ -73,7 +75,13 @@ fn not_compared(pattern: &Pattern) -> Vec<String> {
 const NO_GAUGE: &str =
     "there is nothing to measure it by; add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`\n\n";
 
-fn one_size<'r>(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usize, rows: impl Iterator<Item = &'r Row>) -> String {
+fn one_size<'r>(
+    pattern: &Pattern,
+    piece: &Piece,
+    measure: &PieceMeasure,
+    size: usize,
+    rows: impl Iterator<Item = &'r Row>,
+) -> String {
     let rounds = piece.way.rounds();
     let wide = if rounds { "around" } else { "width" };
     let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];

@@ -100,7 +100,8 @@ impl<'t> Trials<'t> {
     /// nothing more is worked.
     pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>) -> Option<Trial> {
         if let Some((narrow, reader)) = &before.narrow {
-            let read = letters(before.line.end.saturating_sub(before.line.start)).saturating_mul(STITCHES_A_LETTER_READ);
+            let read =
+                letters(before.line.end.saturating_sub(before.line.start)).saturating_mul(STITCHES_A_LETTER_READ);
             self.spend((STITCHES_A_LINE * NARROW_LINES).saturating_add(read));
             let pattern = narrow.worded(reader, &edited(self.text, before.line, edits)?)?;
             let (after, worked) = before.checkpoint.after(&pattern);

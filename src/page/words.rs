@@ -62,7 +62,8 @@ fn sign(text: &str) -> Option<usize> {
     let digits = text.bytes().take_while(u8::is_ascii_digit).count();
     let rest = text.get(digits..)?;
     let of_list = if digits > 0 { ['.', ')'].as_slice() } else { &['-', '*', '+'] };
-    let entry = rest.starts_with(of_list) && rest.get(1..).is_none_or(|rest| rest.is_empty() || rest.starts_with([' ', '\t']));
+    let entry =
+        rest.starts_with(of_list) && rest.get(1..).is_none_or(|rest| rest.is_empty() || rest.starts_with([' ', '\t']));
     (entry || rest.starts_with('>') && digits == 0).then_some(digits)
 }
 

@@ -1,6 +1,8 @@
 //! The steps that a row of a grid is worked with, technique by technique.
 
-use super::super::model::{Extent, Grid, Kind, Place, Repeat, RepeatBody, Sized, SquareKind, Step, StepKind, Where, Work};
+use super::super::model::{
+    Extent, Grid, Kind, Place, Repeat, RepeatBody, Sized, SquareKind, Step, StepKind, Where, Work,
+};
 use super::Lower;
 use crate::diagnostic::Span;
 use crate::stitch::{StitchId, Terms};

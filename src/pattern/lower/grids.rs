@@ -6,9 +6,7 @@ use super::super::model::{Grid, GridRow, Square, SquareKind};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
 use crate::stitch::{StitchId, Terms};
-use crate::syntax::tree::{
-    self, File, GridLine, Header, KindWhat, LegendEntry, LineKind, Sort, Squares, Technique,
-};
+use crate::syntax::tree::{self, File, GridLine, Header, KindWhat, LegendEntry, LineKind, Sort, Squares, Technique};
 use crate::words::count;
 
 /// A grid as it is read: what is stated of it, and of its rows from the top to the bottom.
