@@ -5,7 +5,7 @@ pub(crate) use checkpoint::Checkpoint;
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
-pub use layout::LaidOut;
+pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use named::{row_by_number, row_of};

@@ -35,7 +35,8 @@ fn an_output_without_end_is_cut_and_says_what_is_most_of_it() {
                 piece Mat, in rows\nlead ch 1\nstart ch 4 / 5 / 6 / 7 / 8 / 9 / 10 / 11\n\
                 row 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\nagain row 2, 90000 times\n";
     let compiled = compile(text);
-    let said = "the rest is left out, since all of it is more than can be read; most of it is row 2 of Mat, which is worked";
+    let said =
+        "the rest is left out, since all of it is more than can be read; most of it is row 2 of Mat, which is worked";
     let lines = usize::try_from(limits::MOST_SHOWN).unwrap();
     for table in [tally::table(&compiled), measure::table::table(&compiled.pattern, &compiled.fabric, None)] {
         assert!(table.contains(said), "{}", table.lines().last().unwrap());
