@@ -36,6 +36,8 @@ pub(crate) fn laid_out<H: AsRef<str>>(
         }
     };
     put(&mut head.iter().map(AsRef::as_ref));
-    rows.iter().for_each(|row| put(&mut row.iter().map(String::as_str)));
+    for row in &rows {
+        put(&mut row.iter().map(String::as_str));
+    }
     out
 }

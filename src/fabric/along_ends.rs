@@ -1,7 +1,7 @@
 //! What the first row of a piece goes along: row ends of other pieces, and the stitches that are picked up there.
 
 use super::hand::Hand;
-use super::piece::PieceWork;
+use super::piece::{Finished, PieceWork};
 use super::tape::{Event, Laid, Place};
 use super::{Kind, Tally};
 use crate::stitch::Made;
@@ -83,8 +83,15 @@ pub(super) fn met(hand: &Hand<'_>) -> Vec<Met> {
 }
 
 impl PieceWork<'_> {
+    /// Keeps what a row goes along, if it is the first.
+    pub(super) fn goes_along(&self, number: u32, met: &[Met], finished: &mut Finished) {
+        if number == 1 {
+            finished.along_ends = self.along_ends(met);
+        }
+    }
+
     /// The stretches of row ends that the first row goes along, by what it makes.
-    pub(super) fn along_ends(&self, met: &[Met]) -> Vec<AlongEnds> {
+    fn along_ends(&self, met: &[Met]) -> Vec<AlongEnds> {
         let mut runs: Vec<AlongEnds> = Vec::new();
         // Something was worked elsewhere since the last row end.
         let mut left = true;

@@ -93,7 +93,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
             let Finished { sewn, placed, along_ends, .. } = finished;
-            worked.sizes.push(SizeFabric { start, rows, waiting, sewn, placed, laid_out, openings, along_ends });
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn, placed, along_ends, laid_out, openings });
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }

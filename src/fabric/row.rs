@@ -63,9 +63,7 @@ impl PieceWork<'_> {
             let (first, last) = graph.row(self.index, &row, tape);
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
         }
-        if number == 1 {
-            course.finished.along_ends = self.along_ends(&done.met);
-        }
+        self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());

@@ -26,7 +26,7 @@ pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String 
             out.push('\n');
             match &measure {
                 Some(measure) => {
-                    out.push_str(&one_size(pattern, piece, measure, size, meter.rows(Cost::Line, rows.rows.iter())))
+                    out.push_str(&one_size(pattern, piece, measure, size, meter.rows(Cost::Line, rows.rows.iter())));
                 }
                 None => out.push_str(NO_GAUGE),
             }

@@ -30,7 +30,7 @@ struct Placer<'a> {
     piece: &'a Piece,
 }
 
-impl<'a> Placer<'a> {
+impl Placer<'_> {
     fn number(self, sized: &Sized) -> Phrase {
         self.told.voice.numbers(sized, &self.item.sizes).into()
     }
