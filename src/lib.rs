@@ -18,6 +18,7 @@ pub mod limits;
 pub mod measure;
 pub mod mend;
 pub mod message;
+mod meter;
 mod once;
 pub mod page;
 pub mod pattern;

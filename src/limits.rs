@@ -40,9 +40,13 @@ pub const MOST_SIZES: usize = 40;
 /// Numbers and signs that may stand side by side in arithmetic.
 pub const MOST_IN_A_SUM: usize = 99;
 
-/// Stitches that are worked once more to see what stands on row ends, in all sizes and pieces together; where there are more the
-/// rest is not looked at.
-pub const MOST_WORKED_ANEW: u64 = 1_000_000;
+/// What one output may cost: so many stitches of a graph with what they stand on, half as many lines of a table. It takes about a
+/// second, and 200 MB.
+pub const MOST_SHOWN: u64 = 600_000;
+
+/// Steps, and squares of grids, that a file may have. A wrap of 400 by 300 stitches with each change of colour written out has
+/// 240,000.
+pub const MOST_STEPS: usize = 250_000;
 
 /// Findings about the spelling of one file; those after are not gathered.
 pub const MOST_FINDINGS: usize = 1_000;

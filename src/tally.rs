@@ -5,6 +5,7 @@
 use crate::Compiled;
 use crate::columns;
 use crate::fabric::{Row, Tally};
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::{Item, ItemKind, Kind, Pattern, Piece, Stated};
 
 /// The columns. Numbers are places or stitches; a chain space is one place, and so is the ring.
@@ -29,20 +30,24 @@ const WORDS: [usize; 4] = [0, 8, 9, 10];
 #[must_use]
 pub fn table(compiled: &Compiled) -> String {
     let pattern = &compiled.pattern;
-    let mut out = String::new();
+    let (mut out, meter) = (String::new(), Meter::new());
     for (piece, worked) in pattern.pieces.iter().zip(&compiled.fabric.pieces) {
         for (size, fabric) in worked.sizes.iter().enumerate() {
             out.push_str(&pattern.heading(piece, size));
             out.push('\n');
-            out.push_str(&one_size(pattern, piece, size, &fabric.rows));
+            out.push_str(&one_size(pattern, size, meter.rows(Cost::Line, lines(piece, &fabric.rows))));
             out.push_str("\n\n");
+            if let Some(left_out) = meter.left_out(pattern, &compiled.fabric) {
+                out.push_str(&format!("{left_out}\n"));
+                return out;
+            }
         }
     }
     if out.is_empty() { "there is nothing to work in this pattern\n".to_owned() } else { out }
 }
 
-fn one_size(pattern: &Pattern, piece: &Piece, size: usize, rows: &[Row]) -> String {
-    let rows = lines(piece, rows).map(|line| cells(pattern, size, line).to_vec());
+fn one_size<'a>(pattern: &Pattern, size: usize, lines: impl Iterator<Item = Line<'a>>) -> String {
+    let rows = lines.map(|line| cells(pattern, size, line).to_vec());
     columns::laid_out(&COLUMNS, rows, |column| WORDS.contains(&column))
 }
 

@@ -1,5 +1,8 @@
 //! What every check says in the same words: which round, which sizes, over how many stitches.
 
+use std::cell::OnceCell;
+use std::collections::BTreeSet;
+
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
 use crate::pattern::model::{
@@ -25,6 +28,8 @@ pub(super) struct Context<'a> {
     pub tree: &'a File,
     pub pattern: &'a Pattern,
     pub fabric: &'a Fabric,
+    /// The words of the free text, gathered when they are first asked for.
+    pub vocabulary: &'a OnceCell<BTreeSet<String>>,
 }
 
 impl<'a> Context<'a> {

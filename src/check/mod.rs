@@ -102,6 +102,7 @@ use crate::pattern::model::{ItemKind, Line, Pattern, StepKind, each_step};
 use crate::syntax::{self, tree::File};
 use asked::Asked;
 use context::{Context, Group};
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
 /// The page of every message: of what can't be read, of what can't be looked up, and of what does not ring true.
@@ -206,7 +207,8 @@ pub const CHECKS: &[Check] = &[
 /// Says what was found while the pattern was worked. A fault that several sizes share is said once.
 #[must_use]
 pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
-    let context = Context { tree, pattern, fabric };
+    let vocabulary = OnceCell::new();
+    let context = Context { tree, pattern, fabric, vocabulary: &vocabulary };
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
     said_where_it_is_written(&mut findings);
@@ -222,7 +224,8 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
 /// the rest would follow from it.
 #[must_use]
 pub fn margin(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
-    let context = Context { tree, pattern, fabric };
+    let vocabulary = OnceCell::new();
+    let context = Context { tree, pattern, fabric, vocabulary: &vocabulary };
     let margin = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Margin(run) => Some(run),
         Asked::OfFaults | Asked::Always(_) | Asked::Last => None,

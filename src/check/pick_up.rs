@@ -1,14 +1,11 @@
 //! Stitches are picked up along row ends, and they are far more, or far fewer, than would lie flat there.
 
-use std::collections::BTreeMap;
-
 use super::context::Context;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Closing, Graph, Node, On, Row, What, graph_of};
+use crate::fabric::{AlongEnds, Closing, Row};
 use crate::gauge::{Scale, Source, heights, row_height};
-use crate::limits;
-use crate::pattern::model::{ItemKind, Pattern, Piece, Start};
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start};
 use crate::stitch::{StitchId, Terms};
 use crate::units::{Fractions, Length, Reckoned};
 use crate::words;
@@ -31,31 +28,16 @@ const ON_PURPOSE: &[&str] = &[
 ];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let pieces = context.pattern.pieces.iter().enumerate();
-    let picked_up = pieces.filter(|(_, piece)| any_below(&piece.start, &|_| true) && !is_meant_to_wave(context, piece));
-    let picked_up: Vec<usize> = picked_up.map(|(index, _)| index).collect();
-    let mut left = limits::MOST_WORKED_ANEW;
-    let mut looked_at: Vec<(usize, usize)> = Vec::new();
-    // The first edge, in the first size, along which the stitches don't lie flat.
-    let mut found: BTreeMap<usize, Diagnostic> = BTreeMap::new();
-    for size in 0..context.pattern.sizes.len() {
-        let new = |index: &usize| {
-            let as_in = |(other, in_size): &(usize, usize)| other == index && same(context, *index, *in_size, size);
-            !found.contains_key(index) && may_be_off(context, *index, size) && !looked_at.iter().any(as_in)
-        };
-        let wanted: Vec<usize> = picked_up.iter().copied().filter(new).collect();
-        let Some(last) = wanted.last() else { continue };
-        let Some(rest) = left.checked_sub(stitches_up_to(context, *last, size)) else { continue };
-        left = rest;
-        let graph = graph_of(context.pattern, &wanted, size);
-        for index in wanted {
-            looked_at.push((index, size));
-            if let Some(edge) = in_piece(context, &graph, index, size) {
-                found.insert(index, finding(context, index, size, &edge));
-            }
+    let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces).enumerate();
+    let found = pieces.filter_map(|(index, (piece, worked))| {
+        let picked_up = worked.sizes.iter().any(|size| !size.along_ends.is_empty());
+        if !picked_up || is_meant_to_wave(context, piece) {
+            return None;
         }
-    }
-    found.into_values().collect()
+        // The first edge, in the first size, along which the stitches don't lie flat.
+        (0..worked.sizes.len()).find_map(|size| Some(finding(context, index, size, &in_piece(context, index, size)?)))
+    });
+    found.collect()
 }
 
 /// Whether the piece is called a frill, or the words in it or those of the head speak of one.
@@ -71,40 +53,14 @@ fn is_meant_to_wave(context: Context<'_>, piece: &Piece) -> bool {
 }
 
 /// The first edge along which the stitches of a piece don't lie flat.
-fn in_piece(context: Context<'_>, graph: &Graph, index: usize, size: usize) -> Option<Edge> {
-    let edges = edges(context, graph, index, size);
-    let spread = is_spread(context, index, size);
-    let whole = together(&edges).filter(|off| *off == Off::Ruffles || !spread)?;
+fn in_piece(context: Context<'_>, index: usize, size: usize) -> Option<Edge> {
+    let along = &context.fabric.pieces.get(index)?.sizes.get(size)?.along_ends;
+    let edges: Vec<Edge> = along.iter().filter_map(|along| measured(along, context, index, size)).collect();
+    let whole = together(&edges)?;
+    if whole == Off::Pulls && is_spread(context, index, size) {
+        return None;
+    }
     edges.into_iter().find(|edge| edge.off() == Some(whole))
-}
-
-/// Whether there are row ends enough, of a piece that can be measured; the stitches along them are looked at only then.
-fn may_be_off(context: Context<'_>, index: usize, size: usize) -> bool {
-    let enough = |below: usize| {
-        let rows = context.fabric.pieces.get(below).and_then(|piece| piece.sizes.get(size)).map(|size| &size.rows);
-        rows.is_some_and(|rows| rows.len() >= FEWEST_ENDS && is_straight(rows))
-            && scales(context.pattern, index, below).is_some()
-    };
-    context.pattern.pieces.get(index).is_some_and(|piece| any_below(&piece.start, &enough))
-}
-
-/// Whether one of the pieces whose row ends a start lies on is such a one.
-fn any_below(start: &Start, is: &impl Fn(usize) -> bool) -> bool {
-    let mut any = false;
-    start.each_edge(&mut |edge| {
-        any |= match edge {
-            Start::Edge(below) | Start::Side(below, _) | Start::Around(below) => is(*below),
-            _ => false,
-        };
-    });
-    any
-}
-
-/// How much is worked to come to the end of a piece in a size.
-fn stitches_up_to(context: Context<'_>, index: usize, size: usize) -> u64 {
-    let pieces = context.fabric.pieces.iter().take(index.saturating_add(1));
-    let rows = pieces.filter_map(|piece| piece.sizes.get(size)).flat_map(|size| &size.rows);
-    rows.map(|row| u64::from(row.ledger.stitches) + u64::from(row.ledger.chains)).fold(0, u64::saturating_add)
 }
 
 /// What the stitches along all the edges together do: one pace may suit several edges between them.
@@ -136,15 +92,6 @@ fn has_top(start: &Start, index: usize) -> bool {
     let mut top = false;
     start.each_edge(&mut |edge| top |= *edge == Start::Top(index));
     top
-}
-
-/// Whether a piece and those that it may stand on are the same in two sizes.
-fn same(context: Context<'_>, index: usize, one: usize, other: usize) -> bool {
-    let below = context.fabric.pieces.iter().take(index.saturating_add(1));
-    below.into_iter().all(|piece| match (piece.sizes.get(one), piece.sizes.get(other)) {
-        (Some(one), Some(other)) => one.rows == other.rows,
-        _ => false,
-    })
 }
 
 /// A stretch of row ends of one piece, and the stitches that were picked up along it.
@@ -194,96 +141,47 @@ impl Edge {
     }
 }
 
-/// Every stretch of row ends that the first row of a piece was worked along with plain stitches.
-fn edges(context: Context<'_>, graph: &Graph, index: usize, size: usize) -> Vec<Edge> {
-    let first = graph.rows.iter().find(|row| row.piece == index && row.number == 1);
-    let nodes = first.and_then(|row| graph.nodes.get(row.nodes.clone())).unwrap_or_default();
-    let mut runs: Vec<Run> = Vec::new();
-    for node in nodes {
-        match (on_row_end(graph, node), runs.last_mut()) {
-            (Some((piece, row)), Some(run)) if run.goes_on(piece, row) => run.add(node, row),
-            (Some((piece, row)), _) => runs.push(Run::new(node, piece, row)),
-            // A chain in the midst of the stitches makes lace of them.
-            (None, Some(run)) if node.what == What::Chain => run.chains += 1,
-            (None, Some(run)) => run.left = true,
-            (None, None) => {}
+/// How long a stretch of row ends is, and how wide what stands there. Nothing where the stitches are not all as tall as each
+/// other, as in shells, or have chains between them, which make lace of them, or the piece below has short rows.
+fn measured(along: &AlongEnds, context: Context<'_>, index: usize, size: usize) -> Option<Edge> {
+    let pattern = context.pattern;
+    let height = |id: &StitchId| pattern.stitches.get(*id).filter(|stitch| !stitch.own).map(|stitch| stitch.height);
+    let (mut stitches, mut chains, mut tall) = (0_u32, 0_u32, None);
+    for tally in &along.made {
+        match &tally.kind {
+            Kind::Stitch(id) => {
+                let high = height(id)?;
+                if *tall.get_or_insert(high) != high {
+                    return None;
+                }
+                stitches = stitches.saturating_add(tally.count);
+            }
+            Kind::Chain => chains = chains.saturating_add(tally.count),
+            Kind::AnyStitch | Kind::Space(_) | Kind::AnySpace | Kind::Yarn(_) => return None,
         }
     }
-    runs.into_iter().filter_map(|run| run.measured(context, index, size)).collect()
-}
-
-/// The row end that a stitch stands on: its piece, and the row among those of that piece.
-fn on_row_end(graph: &Graph, node: &Node) -> Option<(usize, usize)> {
-    let mut feet = graph.feet(node).iter();
-    let foot = feet.find(|foot| foot.on == On::RowEnd)?;
-    let row = graph.rows.get(graph.nodes.get(foot.node?)?.row?)?;
-    Some((row.piece, usize::try_from(row.number).ok()?.checked_sub(1)?))
-}
-
-/// Stitches along one edge of a piece, up or down.
-struct Run {
-    piece: usize,
-    first: usize,
-    last: usize,
-    stitches: Vec<StitchId>,
-    other: bool,
-    chains: usize,
-    /// Something was worked elsewhere since.
-    left: bool,
-}
-
-impl Run {
-    fn new(node: &Node, piece: usize, row: usize) -> Self {
-        let mut run = Self { piece, first: row, last: row, stitches: Vec::new(), other: false, chains: 0, left: false };
-        run.add(node, row);
-        run
+    if chains > stitches / 8 {
+        return None;
     }
-
-    /// Whether a row end is the next one the same way.
-    fn goes_on(&self, piece: usize, row: usize) -> bool {
-        let (up, down) = (self.first <= self.last, self.first >= self.last);
-        !self.left && self.piece == piece && (row == self.last || (up && row > self.last) || (down && row < self.last))
+    let rows = &context.fabric.pieces.get(along.piece)?.sizes.get(size)?.rows;
+    let (one, other) = along.rows;
+    let (from, to) = (one.min(other), one.max(other));
+    let ends = to - from + 1;
+    let (here, below, measured) = scales(pattern, index, along.piece)?;
+    if ends < FEWEST_ENDS || !is_straight(rows) {
+        return None;
     }
-
-    fn add(&mut self, node: &Node, row: usize) {
-        self.last = row;
-        match node.what {
-            What::Stitch(stitch) | What::CountedLead(stitch) => self.stitches.push(stitch),
-            What::Chain => self.chains += 1,
-            _ => self.other = true,
-        }
+    let (mut straight, mut slope) = (Reckoned::default(), 0.0);
+    for (at, row) in rows.iter().enumerate().skip(from).take(ends) {
+        let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
+        let high = row_height(pattern, &below, row.ledger.stitches, made);
+        let before = at.checked_sub(1).and_then(|at| rows.get(at)).unwrap_or(row);
+        let wider = below.stitch.length * f64::from(row.ledger.stitches.abs_diff(before.ledger.stitches));
+        straight = straight + high;
+        slope += high.length.mm().hypot(wider.mm());
     }
-
-    /// Nothing where the stitches are not all as tall as each other, as in shells, or have chains between them, or the piece
-    /// below has short rows.
-    fn measured(self, context: Context<'_>, index: usize, size: usize) -> Option<Edge> {
-        let pattern = context.pattern;
-        let height = |id: &StitchId| pattern.stitches.get(*id).filter(|stitch| !stitch.own).map(|stitch| stitch.height);
-        let tall = height(self.stitches.first()?)?;
-        let alike = self.stitches.iter().all(|id| height(id) == Some(tall));
-        if self.other || !alike || self.chains > self.stitches.len() / 8 {
-            return None;
-        }
-        let rows = &context.fabric.pieces.get(self.piece)?.sizes.get(size)?.rows;
-        let (from, to) = (self.first.min(self.last), self.first.max(self.last));
-        let ends = to - from + 1;
-        let (here, below, measured) = scales(pattern, index, self.piece)?;
-        if !is_straight(rows) {
-            return None;
-        }
-        let (mut straight, mut slope) = (Reckoned::default(), 0.0);
-        for (at, row) in rows.iter().enumerate().skip(from).take(ends) {
-            let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
-            let high = row_height(pattern, &below, row.ledger.stitches, made);
-            let before = at.checked_sub(1).and_then(|at| rows.get(at)).unwrap_or(row);
-            let wider = below.stitch.length * f64::from(row.ledger.stitches.abs_diff(before.ledger.stitches));
-            straight = straight + high;
-            slope += high.length.mm().hypot(wider.mm());
-        }
-        let stitches = u32::try_from(self.stitches.len()).ok()?;
-        let wide = here.stitch.times(f64::from(stitches));
-        Some(Edge { piece: self.piece, ends, stitches, straight, slope: Length::millimetres(slope), wide, measured })
-    }
+    let wide = here.stitch.times(f64::from(stitches));
+    Some(Edge { piece: along.piece, ends, stitches, straight, slope: Length::millimetres(slope), wide, measured })
 }
 
 /// Whether no row ends within the one below it.

@@ -1,5 +1,7 @@
 //! The free text of a pattern: what stands there in words.
 
+use std::collections::BTreeSet;
+
 use super::context::Context;
 use crate::pattern::model::Yarn;
 use crate::syntax::tree::{Header, LineKind, Text};
@@ -28,9 +30,24 @@ impl<'a> Context<'a> {
         })
     }
 
+    /// Whether each word of a phrase stands somewhere in the free text. Dozens of phrases are looked for, and most of their words
+    /// are nowhere.
+    pub(super) fn may_say(&self, phrase: &str) -> bool {
+        let there = self.vocabulary.get_or_init(|| {
+            self.prose().flat_map(|text| words(&text.text)).map(str::to_lowercase).collect::<BTreeSet<String>>()
+        });
+        words(phrase).all(|word| {
+            if word.bytes().any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii()) {
+                there.contains(&word.to_lowercase())
+            } else {
+                there.contains(word)
+            }
+        })
+    }
+
     /// Whether a word, or several in a row, stand anywhere in the free text.
     pub(super) fn says(&self, phrase: &str) -> bool {
-        self.prose().any(|text| has(&text.text, phrase))
+        self.may_say(phrase) && self.prose().any(|text| has(&text.text, phrase))
     }
 
     /// Whether the free text speaks of a yarn, by its letter or its colour.

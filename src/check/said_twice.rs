@@ -9,17 +9,19 @@ use crate::syntax::tree::{Header, LineKind, Setting};
 pub(super) const CODE: Code = Code("said-twice");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let mut seen: BTreeMap<Said, Span> = BTreeMap::new();
+    // In the head, and in the present piece.
+    let (mut once, mut here): (BTreeMap<Said, Span>, BTreeMap<Said, Span>) = (BTreeMap::new(), BTreeMap::new());
     let mut findings = Vec::new();
     for line in &context.tree.lines {
         if let LineKind::Piece(_) = line.kind {
-            seen.retain(|said, _| !said.in_piece);
+            here.clear();
         }
         // After a row another hook is used from there on.
         if let LineKind::Work(_) | LineKind::Again(_) = line.kind {
-            seen.retain(|said, _| said.what != "`using`");
+            here.retain(|said, _| said.what != "`using`");
         }
         let Some(said) = said(&line.kind) else { continue };
+        let seen = if said.in_piece { &mut here } else { &mut once };
         match seen.get(&said) {
             Some(earlier) => findings.push(finding(&said, line.span, *earlier)),
             None => {

@@ -114,7 +114,8 @@ fn reason(context: Context<'_>, notion: &Notion) -> Option<String> {
     if let Some((piece, reason)) = pieces.find_map(|piece| Some((piece, (notion.work)(piece)?))) {
         return Some(format!("{reason}, in {}", piece.name));
     }
-    let asks = |text: &str| notion.asked_by.iter().any(|word| asks_for(text, word));
+    let words: Vec<&&str> = notion.asked_by.iter().filter(|word| context.may_say(word)).collect();
+    let asks = |text: &str| words.iter().any(|word| asks_for(text, word));
     context.told().any(|text| asks(&text.text)).then(|| "the words for the maker speak of it".to_owned())
 }
 

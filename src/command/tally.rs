@@ -14,8 +14,8 @@ pub fn run(file: &Path, form: LedgerForm) -> Result<Outcome, Failure> {
     let compiled = ringtrue::compile(&input.text);
     output::print(&match form {
         LedgerForm::Text => tally::table(&compiled),
-        LedgerForm::Graph => format!("{}\n", report::graph(&compiled, &input.name, &input.text)),
-        LedgerForm::Json => format!("{}\n", report::tally(&compiled, &input.name, &input.text).trim_end()),
+        LedgerForm::Graph => report::graph(&compiled, &input.name, &input.text) + "\n",
+        LedgerForm::Json => report::tally(&compiled, &input.name, &input.text) + "\n",
     })?;
     if let Some(summary) = message::summary(&compiled.findings, &input.name) {
         output::tell(&format!("{summary}; `ringtrue check` shows what and where\n"));

@@ -328,7 +328,8 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
         let first = foot.node & !ON_ANOTHER;
         match foot.place {
             Place::Space => {
-                let length = edge.slots.iter().find(|slot| slot.node == foot.node).and_then(|slot| slot.space());
+                let slot = usize::try_from(foot.at).ok().and_then(|at| edge.slots.get(at));
+                let length = slot.filter(|slot| slot.node == foot.node).and_then(|slot| slot.space());
                 places.extend(first..first.saturating_add(length.unwrap_or(1)));
             }
             Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),

@@ -7,7 +7,9 @@ use std::sync::Arc;
 use super::edge::Edge;
 use super::line::Done;
 use super::twins::{each_number, twins};
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, StepKind, each_step};
+use crate::pattern::model::{
+    Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, Step, StepKind, each_step,
+};
 
 /// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
 /// kept as well.
@@ -38,6 +40,8 @@ pub(super) struct Kept {
     one_size: OnceCell<bool>,
     /// Whether a piece does rows again, piece by piece.
     again: OnceCell<Vec<bool>>,
+    /// What the rows depend on by the designer's own stitches alone.
+    own: OnceCell<Depends>,
     /// Whether a count is stated by yarn anywhere.
     counts_yarns: OnceCell<bool>,
 }
@@ -60,7 +64,7 @@ struct KeptRow {
 }
 
 /// What the row of a line depends on besides the edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 struct Depends {
     /// It names numbers that differ by size.
     size: bool,
@@ -77,7 +81,7 @@ impl Kept {
     pub(super) fn find(&self, pattern: &Pattern, line: &Line, key: RowKey, edge: &Arc<Edge>) -> Option<Arc<Done>> {
         let mut rows = self.rows.borrow_mut();
         let of_line = rows.entry((key.piece, key.source)).or_insert_with(|| OfLine {
-            depends: Depends::of(pattern, line, self.is_once(pattern, line, key)),
+            depends: Depends::of(line, self.own(pattern), self.is_once(pattern, line, key)),
             rows: Vec::new(),
         });
         let Depends { size, rows_below, side, .. } = of_line.depends;
@@ -89,6 +93,14 @@ impl Kept {
                 && (Arc::ptr_eq(&row.on, edge) || row.on == *edge)
         };
         of_line.rows.iter().rev().find(alike).map(|row| Arc::clone(&row.done))
+    }
+
+    fn own(&self, pattern: &Pattern) -> Depends {
+        *self.own.get_or_init(|| {
+            let mut own = Depends::default();
+            pattern.definitions.iter().for_each(|definition| own.see(&definition.steps));
+            own
+        })
     }
 
     /// Whether stitches are counted by their yarn: a count by yarn is stated somewhere.
@@ -132,19 +144,18 @@ impl Kept {
 }
 
 impl Depends {
-    fn of(pattern: &Pattern, line: &Line, once: bool) -> Self {
-        let mut size = false;
-        let mut see = |number: &Sized| size |= number.single().is_none();
-        let (mut rows_below, mut side) = (false, false);
-        // A stitch of the designer's own brings its own steps.
-        let definitions = pattern.definitions.iter().map(|definition| definition.steps.as_slice());
-        for steps in definitions.chain([line.steps.as_slice()]) {
-            each_number(steps, &mut see);
-            each_step(steps, &mut |step| {
-                rows_below |= matches!(&step.kind, StepKind::Work(work) if work.below > 0);
-                side |= matches!(step.kind, StepKind::Grid(_));
-            });
-        }
-        Self { size, rows_below, side, once }
+    /// What the row of a line depends on, by its steps and by the designer's own stitches, which bring steps along.
+    fn of(line: &Line, own: Self, once: bool) -> Self {
+        let mut depends = Self { once, ..own };
+        depends.see(&line.steps);
+        depends
+    }
+
+    fn see(&mut self, steps: &[Step]) {
+        each_number(steps, &mut |number: &Sized| self.size |= number.single().is_none());
+        each_step(steps, &mut |step| {
+            self.rows_below |= matches!(&step.kind, StepKind::Work(work) if work.below > 0);
+            self.side |= matches!(step.kind, StepKind::Grid(_));
+        });
     }
 }

@@ -34,6 +34,11 @@ impl Effort {
         self.spent.set(self.spent.get().saturating_add(STITCHES_A_COMPARISON));
     }
 
+    /// Counts what is looked at and makes nothing.
+    pub(super) fn look(&self, work: u64) {
+        self.spent.set(self.spent.get().saturating_add(work));
+    }
+
     /// What the pattern holds so far.
     fn size(&self) -> u64 {
         self.size.get()

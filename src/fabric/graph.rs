@@ -14,7 +14,7 @@ use super::ledger::{Closing, LeadWorked};
 use super::piece::{Found, Shop};
 use super::start::NEW_CHAIN;
 use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
-use super::{Row, needed, pieces};
+use super::{Row, pieces};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{ItemKind, LoopOnly, Pattern, Piece, Start, StitchId};
@@ -23,22 +23,21 @@ use crate::stitch::Made;
 /// Every stitch of a piece in a size, with those of the pieces above it, on which it may stand.
 #[must_use]
 pub fn graph(pattern: &Pattern, piece: usize, size: usize) -> Graph {
-    recorded(pattern, vec![true; piece.saturating_add(1).min(pattern.pieces.len())], size)
+    recorded(limits::MOST_STITCHES, pattern, piece.saturating_add(1).min(pattern.pieces.len()), size).0
 }
 
-/// Every stitch of some pieces in a size, with those of the pieces that they are worked on or joined to.
+/// Every stitch of all pieces in a size, row by row, until about so much is worked; and whether that is all.
 #[must_use]
-pub fn graph_of(pattern: &Pattern, some: &[usize], size: usize) -> Graph {
-    recorded(pattern, needed::needed_for(pattern, some), size)
+pub(crate) fn graph_up_to(most: u64, pattern: &Pattern, size: usize) -> (Graph, bool) {
+    recorded(most, pattern, pattern.pieces.len(), size)
 }
 
-fn recorded(pattern: &Pattern, wanted: Vec<bool>, size: usize) -> Graph {
-    let count = wanted.iter().rposition(|wanted| *wanted).map_or(0, |last| last.saturating_add(1));
-    let recorder = Recorder { pattern, wanted, graph: RefCell::default() };
-    let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
+fn recorded(most: u64, pattern: &Pattern, count: usize, size: usize) -> (Graph, bool) {
+    let recorder = Recorder { pattern, graph: RefCell::default() };
+    let (efforts, kept) = (Efforts::up_to(most), Kept::default());
     let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: Some(&recorder) };
     pieces(shop, size, count, &mut Found::default());
-    recorder.graph.into_inner().graph
+    (recorder.graph.into_inner().graph, !efforts.work.is_spent())
 }
 
 /// Stitches and chains in the order of working, and what each stands on.
@@ -172,8 +171,6 @@ impl Graph {
 #[derive(Debug)]
 pub(super) struct Recorder<'p> {
     pattern: &'p Pattern,
-    /// The pieces that are recorded; the others are not worked.
-    wanted: Vec<bool>,
     graph: RefCell<Recording>,
 }
 
@@ -191,11 +188,6 @@ struct Recording {
 }
 
 impl Recorder<'_> {
-    /// Whether a piece is recorded.
-    pub(super) fn has(&self, piece: usize) -> bool {
-        self.wanted.get(piece).copied().unwrap_or_default()
-    }
-
     /// The number that the next node gets.
     pub(super) fn next_node(&self) -> u32 {
         u32::try_from(self.graph.borrow().graph.nodes.len()).unwrap_or(u32::MAX)

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::Spread;
+use super::along_ends::{Met, met};
 use super::book::on_others;
 use super::cursor::{Cursor, Ended};
 use super::edge::{Edge, Slot, Top, reverse};
@@ -30,6 +31,8 @@ pub(super) struct Setup<'a> {
     /// Names of markers.
     pub marks: &'a [String],
     pub rows_below: u32,
+    /// It is the first line of its piece.
+    pub is_first: bool,
     /// Those of them that have posts.
     pub posts_below: u32,
     /// The piece began with a ring that closes up, so that it can still be worked into.
@@ -83,6 +86,8 @@ pub(super) struct Done {
     pub joins: Vec<Join>,
     /// Places of the starting edge that lie on other pieces and were worked into.
     pub on_others: Vec<u32>,
+    /// What the first row of a piece makes along row ends.
+    pub met: Vec<Met>,
     /// See [`super::Row::corner_left`].
     pub corner_left: bool,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
@@ -191,6 +196,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
+        met: if setup.is_first { met(&hand) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,

@@ -1,7 +1,10 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
+pub use along_ends::AlongEnds;
+pub(crate) use checkpoint::Checkpoint;
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
-pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph, graph_of};
+pub(crate) use graph::graph_up_to;
+pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
@@ -11,10 +14,12 @@ pub use placed::Misplaced;
 pub use rows::Rows;
 pub(crate) use stated::stated_part;
 
+mod along_ends;
 mod base;
 mod book;
 mod cache;
 mod chain;
+mod checkpoint;
 mod cursor;
 mod doubt;
 mod edge;
@@ -58,7 +63,7 @@ use crate::stitch::StitchId;
 use book::Book;
 use cache::Kept;
 use effort::Efforts;
-use piece::{Finished, Found, PieceWork, Shop, Standing};
+use piece::{Finished, Found, PieceWork, Shop};
 use std::sync::Arc;
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -87,7 +92,8 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            worked.sizes.push(SizeFabric { start, rows, waiting, sewn: finished.sewn, laid_out, openings });
+            let Finished { sewn, placed, along_ends, .. } = finished;
+            worked.sizes.push(SizeFabric { start, rows, waiting, sewn, placed, along_ends, laid_out, openings });
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }
@@ -130,7 +136,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
-        if shop.efforts.work.is_spent() || shop.graph.is_some_and(|graph| !graph.has(index)) {
+        if shop.efforts.work.is_spent() {
             finished.push(Finished::default());
             continue;
         }
@@ -145,77 +151,6 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
     }
     (finished, book)
 }
-
-/// Where the work stands before one line, in every size, so that other wordings of the line can be tried there.
-#[derive(Debug, Clone)]
-pub(crate) struct Checkpoint {
-    piece: usize,
-    item: usize,
-    sizes: Vec<(Vec<Finished>, Book, Standing)>,
-}
-
-impl Checkpoint {
-    /// Works a pattern up to an item of a piece.
-    pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
-        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
-        let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
-        let before = |size| {
-            let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
-            let standing = PieceWork::new(shop, &book, piece, size, &earlier)?.before(item);
-            Some((earlier, book, standing))
-        };
-        let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
-        Some(Self { piece, item, sizes: sizes? })
-    }
-
-    /// Where the work stands in every size after the line as another pattern words it, where it is the first of its piece,
-    /// if it rings true so; and what was worked to see it.
-    pub(crate) fn after(&self, pattern: &Pattern) -> (Option<AfterLine>, u64) {
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.2.clone();
-            work.after(0, standing)
-        });
-        (sizes.map(AfterLine), worked)
-    }
-
-    /// Whether the rows behind the line ring true, up to the first that had a fault before, when the work stands so after the
-    /// line; and what was worked to see it.
-    pub(crate) fn goes_on(&self, after: &AfterLine, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
-        // The line may be said again, and is another one then.
-        let unsure = [faulty, &[self.item]].concat();
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = after.0.get(size)?.clone();
-            work.goes_on(self.item.saturating_add(1), &unsure, standing).then_some(())
-        });
-        (sizes.is_some(), worked)
-    }
-
-    /// Whether the rows from the line on ring true as another pattern words them.
-    pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
-            let standing = self.sizes.get(size)?.2.clone();
-            work.goes_on(self.item, faulty, standing).then_some(())
-        });
-        (sizes.is_some(), worked)
-    }
-
-    fn every_size<T>(
-        &self,
-        pattern: &Pattern,
-        try_size: impl Fn(&PieceWork<'_>, usize) -> Option<T>,
-    ) -> (Option<Vec<T>>, u64) {
-        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
-        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let all = self.sizes.iter().enumerate().map(|(size, (earlier, book, _))| {
-            let work = PieceWork::new(shop, book, self.piece, size, earlier)?;
-            try_size(&work, size)
-        });
-        (all.collect(), efforts.spent())
-    }
-}
-
-/// Where the work stands after a line in other words, in every size.
-pub(crate) struct AfterLine(Vec<Standing>);
 
 /// What working a pattern gave.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -250,6 +185,10 @@ pub struct SizeFabric {
     pub waiting: u32,
     /// Seams of edges by their names: the item, and the places of the longer edge.
     pub sewn: Vec<(usize, u32)>,
+    /// Rows that something is placed at: the item, and the numbers of the rows that it names, in their order.
+    pub placed: Vec<(usize, Vec<u32>)>,
+    /// Row ends of other pieces that its first row goes along.
+    pub along_ends: Vec<AlongEnds>,
     /// How its copies are joined, where they lie side by side.
     pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.

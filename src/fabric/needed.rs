@@ -11,22 +11,6 @@ pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
     last
 }
 
-/// Which pieces have to be worked for some of them: these, and all that they are worked on or joined to.
-pub(super) fn needed_for(pattern: &Pattern, some: &[usize]) -> Vec<bool> {
-    let mut needed: Vec<bool> = (0..pattern.pieces.len()).map(|at| some.contains(&at)).collect();
-    // A piece needs earlier ones only.
-    for (at, piece) in pattern.pieces.iter().enumerate().rev() {
-        if needed.get(at).copied().unwrap_or_default() {
-            each_needed(piece, &mut |of: usize| needed.get_mut(of).into_iter().for_each(|needed| *needed = true));
-            // What is left of an edge is told by all that was worked before.
-            if piece.start.names_rest() {
-                needed.iter_mut().take(at).for_each(|needed| *needed = true);
-            }
-        }
-    }
-    needed
-}
-
 /// Every piece that another one is worked on, is joined to or has sewn on.
 fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
     piece.start.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));

@@ -4,11 +4,12 @@ use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use super::along_ends::AlongEnds;
 use super::book::Book;
 use super::cache::Kept;
 use super::doubt::{Sure, works_on_earlier_rows};
 use super::edge::{Edge, Slot};
-use super::effort::Efforts;
+use super::effort::{Efforts, looks};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::layout::Corners;
@@ -47,6 +48,10 @@ pub(super) struct Finished {
     pub corners: Option<Corners>,
     /// See [`super::SizeFabric::sewn`].
     pub sewn: Vec<(usize, u32)>,
+    /// See [`super::SizeFabric::placed`].
+    pub placed: Vec<(usize, Vec<u32>)>,
+    /// See [`super::SizeFabric::along_ends`].
+    pub along_ends: Vec<AlongEnds>,
     /// Openings that its rows have left.
     pub holes: Vec<Hole>,
     /// Loops that its rows have left free and that later pieces name.
@@ -164,6 +169,8 @@ impl<'a> PieceWork<'a> {
     ) -> Option<Self> {
         let pattern = shop.pattern;
         let piece = pattern.pieces.get(index)?;
+        // Planning a line takes as long as working a stitch.
+        shop.efforts.work.look(u64::try_from(piece.items.len()).unwrap_or(u64::MAX));
         let plan = Plan::of(piece, size);
         let (behind, marks) = (behind(piece, &plan), marks(pattern, piece));
         let mut work = Self {
@@ -184,6 +191,7 @@ impl<'a> PieceWork<'a> {
         };
         if !work.starts_too_large() {
             work.laid = work.along(&piece.start);
+            shop.efforts.work.look(looks(work.laid.len()));
         }
         Some(work)
     }
@@ -222,11 +230,12 @@ impl<'a> PieceWork<'a> {
             finished.sewn = self.sewn();
         }
         self.endings(&finished, found);
+        finished.placed = self.rows_of_placings(&finished);
         found.hush(false);
         finished
     }
 
-    fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
+    pub(super) fn begin<'f>(&self, found: &'f mut Found) -> Course<'f> {
         let sure = self.sure_of_start();
         found.hush(sure != Sure::Worked);
         let (edge, start) = self.start(found);
@@ -248,56 +257,6 @@ impl<'a> PieceWork<'a> {
         Course { standing, finished, found, silent, passed: 0, open: self.open_items() }
     }
 
-    /// Where the work stands before an item is worked.
-    pub(super) fn before(&self, item: usize) -> Standing {
-        let mut found = Found::default();
-        let mut course = self.begin(&mut found);
-        let plans = self.plans(course.found);
-        for (at, planned) in plans.iter().enumerate().take_while(|(_, planned)| planned.item < item) {
-            let rest = plans.get(at + 1..).unwrap_or_default();
-            self.planned(planned, rest, &mut course);
-        }
-        course.standing
-    }
-
-    /// Where the work stands after the rows of an item, if they ring true from there.
-    pub(super) fn after(&self, item: usize, mut standing: Standing) -> Option<Standing> {
-        let plans = self.plans(&mut Found::default());
-        for planned in plans.iter().filter(|p| p.item == item) {
-            let line = self.line(planned.source)?;
-            let stated = self.stated(planned, line);
-            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
-            if worked.trouble.is_some() {
-                return None;
-            }
-            standing = self.next(standing, &worked.done, line);
-        }
-        Some(standing)
-    }
-
-    /// Whether the rows from an item on ring true from there, up to the first that belongs to an item named as unsure or
-    /// says it again. Rows that are found by working are taken to.
-    pub(super) fn goes_on(&self, item: usize, unsure: &[usize], mut standing: Standing) -> bool {
-        let plans = self.plans(&mut Found::default());
-        let says = |item: usize, other: usize| {
-            self.line(item).zip(self.line(other)).is_some_and(|(one, other)| one.steps_span == other.steps_span)
-        };
-        for planned in plans.iter().skip_while(|planned| planned.item < item) {
-            let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
-            let known = unsure.iter().any(of);
-            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else {
-                return true;
-            };
-            let stated = self.stated(planned, line);
-            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.work);
-            if worked.trouble.is_some() || self.shop.efforts.work.is_spent() {
-                return false;
-            }
-            standing = self.next(standing, &worked.done, line);
-        }
-        true
-    }
-
     /// Items that have an error in them, or in a line between them and the item above.
     pub(super) fn broken_items(&self) -> Vec<usize> {
         let mut from = self.piece.span.start;
@@ -312,17 +271,19 @@ impl<'a> PieceWork<'a> {
     }
 
     /// The rows and rounds of the piece in this size, in order.
-    fn plans(&self, found: &mut Found) -> Vec<Planned> {
+    pub(super) fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = &self.plan;
         found.hush(!self.piece.can_be_read());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
         found.hush(false);
-        plan.rows()
+        let rows: Vec<Planned> = plan.rows().collect();
+        self.shop.efforts.work.look(looks(rows.len()));
+        rows
     }
 
-    fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
+    pub(super) fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
         match planned.until {
             None => self.row(planned, rest, course),
             Some(Goal::Rows(wanted)) => self.until_row(wanted, planned, rest, course),

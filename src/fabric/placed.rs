@@ -4,7 +4,7 @@ use super::Row;
 use super::fault::FaultKind;
 use super::named::row_by_number;
 use super::piece::{Finished, PieceWork};
-use crate::pattern::model::{PlacedRows, Placing, Sized};
+use crate::pattern::model::{ItemKind, PlacedRows, Placing, Sized};
 
 /// What of a placing isn't so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,10 +67,30 @@ pub enum Misplaced {
 }
 
 impl PieceWork<'_> {
+    /// The numbers of the rows that each placing names, in the order of the items: as written where there is no such row.
+    pub(super) fn rows_of_placings(&self, finished: &Finished) -> Vec<(usize, Vec<u32>)> {
+        let items = self.piece.items.iter().enumerate();
+        let placings = items.filter_map(|(at, item)| match &item.kind {
+            ItemKind::Place(placing) if item.sizes.get(self.size).copied().unwrap_or(true) => Some((at, placing)),
+            _ => None,
+        });
+        let rows = placings.filter_map(|(at, placing)| {
+            let on = self.placed_on(placing, finished)?;
+            let number =
+                |number: &Sized| self.row_at(placing, on, number).map_or(number.get(self.size), |row| row.number);
+            Some((at, placing.rows.named().into_iter().map(number).collect()))
+        });
+        rows.collect()
+    }
+
+    fn placed_on<'f>(&'f self, placing: &Placing, finished: &'f Finished) -> Option<&'f Finished> {
+        let piece = placing.on.unwrap_or(self.index);
+        if piece == self.index { Some(finished) } else { self.earlier.get(piece) }
+    }
+
     /// What of a placing isn't so in this size; nothing while it isn't known.
     pub(super) fn placed(&self, placing: &Placing, finished: &Finished) -> Option<FaultKind> {
-        let piece = placing.on.unwrap_or(self.index);
-        let on = if piece == self.index { Some(finished) } else { self.earlier.get(piece) }?;
+        let on = self.placed_on(placing, finished)?;
         let found = self.rows_missing(placing, on).or_else(|| self.stitches_missing(placing, on));
         let found = found.or_else(|| self.numbers_differ(placing));
         found.map(FaultKind::Misplaced)

@@ -63,6 +63,7 @@ impl PieceWork<'_> {
             let (first, last) = graph.row(self.index, &row, tape);
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
         }
+        self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
@@ -151,6 +152,7 @@ impl PieceWork<'_> {
             size: self.size,
             marks: &self.marks,
             rows_below,
+            is_first: standing.number == 0,
             posts_below,
             keeps_ring: self.piece.start.is_ring(),
             turned_by: self.piece.turned.then_some(line.steps_span),

@@ -232,7 +232,12 @@ impl PieceWork<'_> {
         let whole = |edge, slots: Vec<Slot>| along(piece, edge, slots);
         let mut ends = |side: Option<Side>| {
             let side = sides.take(piece, side);
-            whole(self.name_of_side(piece, side), finished.row_ends(side))
+            let mut places = whole(self.name_of_side(piece, side), finished.row_ends(side));
+            let (all, down) = (counted(places.len()), side == Side::Left);
+            for (at, place) in (0_u32..).zip(&mut places) {
+                place.row = Some(if down { all.saturating_sub(at).saturating_sub(1) } else { at });
+            }
+            places
         };
         match edge {
             Start::Edge(_) | Start::Side(..) if in_rounds => Vec::new(),
@@ -281,7 +286,7 @@ impl PieceWork<'_> {
             let slots = repeated(Top::RowEnd, corners).into_iter().map(move |slot| Slot { node, ..slot });
             let numbered = (first..).zip(slots);
             let edge = EdgeName::Opening(at);
-            numbered.map(move |(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None })
+            numbered.map(move |(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None, row: None })
         };
         let (after, before) = (corner(0, hole.corners.1), corner(1, hole.corners.0));
         let mut all: Vec<Along> =
@@ -448,12 +453,14 @@ pub(super) struct Along {
     pub origin: Origin,
     /// The place that lies behind it, where two edges are worked through.
     pub behind: Option<Origin>,
+    /// Of a row end the row, by its index.
+    pub row: Option<u32>,
 }
 
 impl Along {
     /// A place that lies on no piece.
     fn new(slot: Slot) -> Self {
-        Self { slot, origin: Origin::NOWHERE, behind: None }
+        Self { slot, origin: Origin::NOWHERE, behind: None, row: None }
     }
 
     fn other_side(self) -> Self {
@@ -468,7 +475,10 @@ impl Along {
 
 /// The places of a whole edge, each with where it lies.
 pub(super) fn along(piece: usize, edge: EdgeName, slots: Vec<Slot>) -> Vec<Along> {
-    (0_u32..).zip(slots).map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None }).collect()
+    (0_u32..)
+        .zip(slots)
+        .map(|(at, slot)| Along { slot, origin: Origin { piece, edge, at }, behind: None, row: None })
+        .collect()
 }
 
 /// So many places of an edge.

@@ -225,8 +225,8 @@ impl Hand<'_> {
             self.now.bridged = true;
             return (0..each).try_for_each(|_| self.make(stitch, span));
         }
-        let here = self.take_several(stitch, takes, span)?;
-        self.make_all(stitch, each, here, span)
+        self.take_several(stitch, takes, span)?;
+        (0..each).try_for_each(|_| self.make(stitch, span))
     }
 
     /// Takes the places of one stitch; a post stitch looks at each.
@@ -269,7 +269,9 @@ impl Hand<'_> {
     }
 
     fn is_defined(&self, stitch: StitchId) -> bool {
-        self.stitch(stitch).is_some_and(|s| s.own) && self.pattern.definitions.iter().any(|d| d.stitch == stitch)
+        !self.pattern.definitions.is_empty()
+            && self.stitch(stitch).is_some_and(|s| s.own)
+            && self.pattern.definitions.iter().any(|d| d.stitch == stitch)
     }
 
     /// A designer's stitch: its steps, and counted as one group.

@@ -1,21 +1,42 @@
 //! Sizes that are worked alike in every line are worked once.
 
+use std::hash::{DefaultHasher, Hash, Hasher};
+
 use crate::pattern::model::{AgainExtent, ItemKind, Line, Part, Pattern, Piece, SeamSide, Sized, each_step};
 
 /// For each size the first one that is worked as it is in every piece; itself if there is none before it.
 pub(super) fn twins(pattern: &Pattern) -> Vec<usize> {
     let sizes = 0..pattern.sizes.len();
-    sizes.map(|size| (0..size).find(|other| same(pattern, *other, size)).unwrap_or(size)).collect()
+    if sizes.len() < 2 {
+        return sizes.collect();
+    }
+    // The numbers of each size are read once; only sizes whose numbers come to the same are compared.
+    let mut marks: Vec<DefaultHasher> = sizes.clone().map(|_| DefaultHasher::new()).collect();
+    each(pattern, &mut |number| {
+        if number.single().is_none() {
+            marks.iter_mut().enumerate().for_each(|(size, mark)| number.get(size).hash(mark));
+        }
+    });
+    for item in pattern.pieces.iter().flat_map(|piece| &piece.items).filter(|item| item.sizes.contains(&false)) {
+        marks.iter_mut().zip(&item.sizes).for_each(|(mark, here)| here.hash(mark));
+    }
+    let marks: Vec<u64> = marks.iter().map(Hasher::finish).collect();
+    let alike = |one: usize, other: usize| marks.get(one) == marks.get(other) && same(pattern, one, other);
+    sizes.map(|size| (0..size).find(|other| alike(*other, size)).unwrap_or(size)).collect()
+}
+
+/// Shows every number by which a pattern is worked.
+fn each(pattern: &Pattern, see: &mut dyn FnMut(&Sized)) {
+    for definition in &pattern.definitions {
+        each_number(&definition.steps, see);
+    }
+    pattern.pieces.iter().for_each(|piece| numbers(piece, see));
 }
 
 /// Whether two sizes have the same numbers and the same lines.
 fn same(pattern: &Pattern, one: usize, other: usize) -> bool {
     let mut same = true;
-    let mut see = |number: &Sized| same = same && number.get(one) == number.get(other);
-    for definition in &pattern.definitions {
-        each_number(&definition.steps, &mut see);
-    }
-    pattern.pieces.iter().for_each(|piece| numbers(piece, &mut see));
+    each(pattern, &mut |number| same = same && number.get(one) == number.get(other));
     same && pattern.pieces.iter().all(|piece| same_lines(piece, one, other))
 }
 

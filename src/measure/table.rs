@@ -6,6 +6,7 @@ use super::rows::{PieceMeasure, RowMeasure, made, pieces};
 use crate::columns::laid_out;
 use crate::fabric::{Fabric, Row};
 use crate::gauge::{Scale, Source, in_spaces, said};
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::{Finished, Pattern, Piece};
 use crate::standards::usual_gauge;
 use crate::units::{Fractions, Length, Reckoned, Unit};
@@ -15,17 +16,23 @@ use crate::units::{Fractions, Length, Reckoned, Unit};
 #[must_use]
 pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String {
     let wanted = move |size: usize| only.is_none_or(|only| only == size);
-    let mut out = String::new();
+    let (mut out, meter) = (String::new(), Meter::new());
     for ((piece, worked), measure) in pattern.pieces.iter().zip(&fabric.pieces).zip(pieces(pattern, fabric)) {
         for (size, rows) in worked.sizes.iter().enumerate().filter(|(size, _)| wanted(*size)) {
+            if meter.is_spent() {
+                continue;
+            }
             out.push_str(&pattern.heading(piece, size));
             out.push('\n');
             match &measure {
-                Some(measure) => out.push_str(&one_size(pattern, piece, measure, size, &rows.rows)),
+                Some(measure) => {
+                    out.push_str(&one_size(pattern, piece, measure, size, meter.rows(Cost::Line, rows.rows.iter())));
+                }
                 None => out.push_str(NO_GAUGE),
             }
         }
     }
+    out.extend(meter.left_out(pattern, fabric).map(|left_out| format!("{left_out}\n\n")));
     if out.is_empty() {
         return "there is nothing to measure in this pattern\n".to_owned();
     }
@@ -68,7 +75,13 @@ fn not_compared(pattern: &Pattern) -> Vec<String> {
 const NO_GAUGE: &str =
     "there is nothing to measure it by; add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`\n\n";
 
-fn one_size(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usize, rows: &[Row]) -> String {
+fn one_size<'r>(
+    pattern: &Pattern,
+    piece: &Piece,
+    measure: &PieceMeasure,
+    size: usize,
+    rows: impl Iterator<Item = &'r Row>,
+) -> String {
     let rounds = piece.way.rounds();
     let wide = if rounds { "around" } else { "width" };
     let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];

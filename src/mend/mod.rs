@@ -405,6 +405,7 @@ impl Search<'_, '_> {
         let Self { text, trials, compiled, finding, as_it_is } = self;
         let narrow = Narrow::of(text, compiled, line);
         let before = before(compiled, line, finding, narrow.as_ref());
+        trials.spend(before.as_ref().map_or(0, |before| before.checkpoint.worked));
         let mut cures: Vec<Cure> = Vec::new();
         let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
         let mut worded: BTreeSet<String> = BTreeSet::new();
@@ -505,7 +506,7 @@ fn before<'n>(
 /// The fault is gone, and no other has come: what errors are left were there before. Warnings don't matter: most of them wait
 /// till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
-    let errors = |compiled: &Compiled| -> Vec<(Code, String)> {
+    let errors = |compiled: &Compiled| -> BTreeSet<(Code, String)> {
         compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));

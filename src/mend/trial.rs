@@ -19,6 +19,10 @@ const MOST_TRIED_IN_ALL: u64 = 2 * super::MOST_STITCHES_TRIED;
 /// Reading and looking up a line takes as long as working so many stitches.
 const STITCHES_A_LINE: u64 = 300;
 
+/// Looking up what stands in long lines takes as long as working so many stitches a letter, and reading one anew so many.
+const STITCHES_A_LETTER: u64 = 3;
+const STITCHES_A_LETTER_READ: u64 = 20;
+
 /// A line by itself is read with so many others.
 const NARROW_LINES: u64 = 10;
 
@@ -96,7 +100,9 @@ impl<'t> Trials<'t> {
     /// nothing more is worked.
     pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>) -> Option<Trial> {
         if let Some((narrow, reader)) = &before.narrow {
-            self.spend(STITCHES_A_LINE * NARROW_LINES);
+            let read =
+                letters(before.line.end.saturating_sub(before.line.start)).saturating_mul(STITCHES_A_LETTER_READ);
+            self.spend((STITCHES_A_LINE * NARROW_LINES).saturating_add(read));
             let pattern = narrow.worded(reader, &edited(self.text, before.line, edits)?)?;
             let (after, worked) = before.checkpoint.after(&pattern);
             self.spend(worked);
@@ -121,7 +127,8 @@ impl<'t> Trials<'t> {
         Some(Trial { compiled, moved })
     }
 
-    fn spend(&self, worked: u64) {
+    /// Takes what was worked from what may still be.
+    pub(super) fn spend(&self, worked: u64) {
         self.left_here.set(self.left_here.get().saturating_sub(worked));
         self.left.set(self.left.get().saturating_sub(worked));
     }
@@ -147,7 +154,10 @@ impl<'t> Trials<'t> {
             changed.push((at, new));
         }
         let lines = u64::try_from(self.read.file().lines.len()).unwrap_or(u64::MAX);
-        self.spend(lines.saturating_mul(STITCHES_A_LINE));
+        let by_letters = letters(self.text.len()).saturating_mul(STITCHES_A_LETTER);
+        let read: usize = changed.iter().map(|(_, line)| line.len()).sum();
+        self.spend(lines.saturating_mul(STITCHES_A_LINE).max(by_letters));
+        self.spend(letters(read).saturating_mul(STITCHES_A_LETTER_READ));
         let (file, findings) = self.read.with_lines(&changed);
         Some((moved, file, findings))
     }
@@ -185,6 +195,10 @@ impl Trial {
         }
         Span::new(start, end)
     }
+}
+
+fn letters(bytes: usize) -> u64 {
+    u64::try_from(bytes).unwrap_or(u64::MAX)
 }
 
 /// A line after its edits.

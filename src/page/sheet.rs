@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, StitchId, Terms};
+use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, cautions};
@@ -221,6 +221,8 @@ struct Layout<'a> {
     edition: &'a Edition,
     voice: &'a Voice<'a>,
     shapes: Shapes<'a>,
+    /// Pieces that another one is worked onto.
+    worked_onto: BTreeSet<usize>,
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<(Span, &'a Diagnostic)>,
     placed: usize,
@@ -230,7 +232,12 @@ impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error);
         let faults = errors.flat_map(|error| error.places().map(move |place| (place, error))).collect();
-        Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0 }
+        let shapes = Shapes::of(&compiled.pattern, &compiled.fabric);
+        let mut worked_onto = BTreeSet::new();
+        for piece in &compiled.pattern.pieces {
+            piece.start.each_edge(&mut |edge| worked_onto.extend(edge.of_piece()));
+        }
+        Self { compiled, edition, voice, shapes, worked_onto, faults, placed: 0 }
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -394,7 +401,7 @@ impl<'a> Layout<'a> {
         blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
         blocks.extend(self.charts(told));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
-        let end = finishing_from(&self.compiled.pattern.pieces, index);
+        let end = self.finishing_from(index);
         entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
@@ -503,11 +510,25 @@ impl<'a> Layout<'a> {
     }
 
     /// Seams and sewing from the ends of the pieces, each piece under its name.
+    /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
+    /// first, where it stands.
+    fn finishing_from(&self, index: usize) -> usize {
+        let Some(piece) = self.compiled.pattern.pieces.get(index) else { return 0 };
+        let all = piece.items.len();
+        if self.worked_onto.contains(&index) {
+            return all;
+        }
+        let is_work = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
+        let worked = piece.items.iter().rposition(|item| is_work(&item.kind)).map_or(0, |last| last + 1);
+        let ends = piece.items.iter().skip(worked).position(|item| wording::is_finishing(&item.kind));
+        ends.map_or(all, |at| worked + at)
+    }
+
     fn finishing(&mut self) -> Section {
         let mut entries = Vec::new();
         for index in 0..self.compiled.pattern.pieces.len() {
             let Some(told) = self.told(index) else { continue };
-            let from = finishing_from(&self.compiled.pattern.pieces, index);
+            let from = self.finishing_from(index);
             // What is sewn to what names both pieces itself.
             let is_sewn = |item: &usize| {
                 told.piece.items.get(*item).is_some_and(|item| matches!(item.kind, ItemKind::Sew { .. }))
@@ -645,20 +666,6 @@ fn version_section(compiled: &Compiled) -> Section {
     }
     let heading = if head.corrections.is_empty() { "Version" } else { "Version and corrections" };
     section("version", heading, blocks)
-}
-
-/// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
-/// first, where it stands.
-fn finishing_from(pieces: &[Piece], index: usize) -> usize {
-    let Some(piece) = pieces.get(index) else { return 0 };
-    let all = piece.items.len();
-    if pieces.iter().any(|p| p.start.lies_on(index)) {
-        return all;
-    }
-    let is_work = |kind: &ItemKind| matches!(kind, ItemKind::Work(_) | ItemKind::Again(_));
-    let worked = piece.items.iter().rposition(|item| is_work(&item.kind)).map_or(0, |last| last + 1);
-    let ends = piece.items.iter().skip(worked).position(|item| wording::is_finishing(&item.kind));
-    ends.map_or(all, |at| worked + at)
 }
 
 fn has_dash(bit: &Bit) -> bool {

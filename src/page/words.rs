@@ -1,7 +1,10 @@
 //! The designer's own words: Markdown without anything that a page must not hold.
 
+use std::borrow::Cow;
+
 use pulldown_cmark::{CowStr, Event, LinkType, Options, Parser, Tag, TagEnd};
 
+use crate::limits::MOST_NESTING;
 use crate::pattern::model::MakerWords;
 use crate::words::{clean, keep_printable};
 
@@ -11,7 +14,7 @@ use crate::words::{clean, keep_printable};
 pub fn markdown_events(markdown: &str) -> Vec<Event<'static>> {
     let mut kept_links = Vec::new();
     let mut events = Vec::new();
-    for event in Parser::new_ext(markdown, Options::empty()) {
+    for event in Parser::new_ext(&shallow(markdown), Options::empty()) {
         match event {
             Event::Start(tag) => start(tag, &mut kept_links, &mut events),
             Event::End(tag) => end(tag, &mut kept_links, &mut events),
@@ -26,6 +29,42 @@ pub fn markdown_events(markdown: &str) -> Vec<Event<'static>> {
         }
     }
     events
+}
+
+/// Words in which quotes and lists stand no deeper in one another than brackets may: the signs of all of them are written once more
+/// before every line in them. The sign of one more stands for itself.
+fn shallow(markdown: &str) -> Cow<'_, str> {
+    if !markdown.lines().any(|line| too_deep(line).is_some()) {
+        return Cow::Borrowed(markdown);
+    }
+    let shown = markdown.lines().map(|line| match too_deep(line).and_then(|at| line.split_at_checked(at)) {
+        Some((before, after)) => format!("{before}\\{after}"),
+        None => line.to_owned(),
+    });
+    Cow::Owned(shown.collect::<Vec<_>>().join("\n"))
+}
+
+/// Where in a line the sign of a quote or of an entry stands that is one too deep.
+fn too_deep(line: &str) -> Option<usize> {
+    let is_rule = |sign: u8| line.bytes().all(|byte| byte == sign || byte == b' ');
+    if is_rule(b'-') || is_rule(b'*') {
+        return None;
+    }
+    let mut rest = line.trim_start();
+    for _ in 0..MOST_NESTING {
+        rest = rest.get(sign(rest)? + 1..)?.trim_start();
+    }
+    Some(line.len() - rest.len() + sign(rest)?)
+}
+
+/// Where the sign stands with which a text begins as a quote or as an entry of a list.
+fn sign(text: &str) -> Option<usize> {
+    let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+    let rest = text.get(digits..)?;
+    let of_list = if digits > 0 { ['.', ')'].as_slice() } else { &['-', '*', '+'] };
+    let entry =
+        rest.starts_with(of_list) && rest.get(1..).is_none_or(|rest| rest.is_empty() || rest.starts_with([' ', '\t']));
+    (entry || rest.starts_with('>') && digits == 0).then_some(digits)
 }
 
 /// The words of Markdown alone, paragraph by paragraph; an address stands behind the words that lead there.
@@ -161,6 +200,18 @@ mod tests {
         let mut out = String::new();
         push_html(&mut out, markdown_events(markdown).into_iter());
         out
+    }
+
+    #[test]
+    fn quotes_and_lists_stand_in_one_another_to_a_depth_that_somebody_reads() {
+        for sign in ["> ", "- ", "1. ", ">"] {
+            let page = html(&(sign.repeat(4_000) + "words"));
+            assert!(page.len() < 30_000, "{sign}: {}", page.len());
+            assert!(page.matches("<blockquote>").count() + page.matches("<li>").count() <= 40, "{sign}");
+            assert!(page.contains("words"), "{sign}");
+        }
+        assert_eq!(html(&"-".repeat(60)), "<hr />\n");
+        assert_eq!(html(&"* ".repeat(60)), "<hr />\n");
     }
 
     #[test]

@@ -163,9 +163,14 @@ impl Plan {
     }
 
     /// Every row and round in the order of working.
-    #[must_use]
-    pub fn rows(&self) -> Vec<PlannedRow> {
-        self.runs.iter().flat_map(Run::rows).collect()
+    pub fn rows(&self) -> impl Iterator<Item = PlannedRow> {
+        self.runs.iter().flat_map(Run::rows)
+    }
+
+    /// Those of an item and of all behind it. Those before it are not looked at.
+    pub(crate) fn rows_from(&self, item: usize) -> impl Iterator<Item = PlannedRow> {
+        let before = self.runs.partition_point(|run| run.item < item);
+        self.runs.iter().skip(before).flat_map(Run::rows)
     }
 
     /// What can't be planned.
@@ -320,9 +325,11 @@ impl Run {
         self.cycle.get(at).copied()
     }
 
-    fn rows(&self) -> Vec<PlannedRow> {
+    fn rows(&self) -> impl Iterator<Item = PlannedRow> {
         let pass = u32::try_from(self.cycle.len()).unwrap_or(u32::MAX).max(1);
-        let row = |time: u32, until: Option<Goal>| PlannedRow {
+        let until = self.until;
+        let rows = if until.is_some() { 1 } else { self.rows };
+        (0..rows).map(move |time| PlannedRow {
             number: self.number.map(|first| first.saturating_add(time)),
             item: self.item,
             source: if until.is_some() { self.item } else { self.source(time).unwrap_or(self.item) },
@@ -331,11 +338,7 @@ impl Run {
             until,
             cycle: if until.is_some() { self.cycle.clone() } else { Vec::new() },
             stops_inside: self.stops_inside,
-        };
-        match self.until {
-            Some(_) => vec![row(0, self.until)],
-            None => (0..self.rows).map(|time| row(time, None)).collect(),
-        }
+        })
     }
 }
 

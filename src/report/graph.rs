@@ -1,48 +1,53 @@
 //! The stitches themselves for other programs, with what each stands on. Its shape is described in `DEVELOPERS.md`.
 
-use serde::Serialize;
+use serde::ser::SerializeStruct;
+use serde::{Serialize, Serializer};
 
 use super::json::FORMAT;
 use super::place::Places;
-use super::tally::{Lead, closing};
+use super::tally::{Each, Lead, LeftOut, closing};
 use crate::Compiled;
 use crate::fabric::{self, Foot, GraphRow, On, What};
+use crate::meter::Meter;
 use crate::pattern::model::{ItemKind, LoopOnly, Pattern};
 
 /// The graph of every size, all pieces together, as JSON.
 #[must_use]
 pub fn graph(compiled: &Compiled, file: &str, text: &str) -> String {
-    let places = Places::new(text);
-    let pattern = &compiled.pattern;
-    let last = pattern.pieces.len().saturating_sub(1);
-    let sizes = pattern.sizes.iter().enumerate().map(|(size, name)| {
-        let graph = fabric::graph(pattern, last, size);
-        SizeGraph {
-            name,
-            rows: graph.rows.iter().map(|worked| row(pattern, worked, &places)).collect(),
-            nodes: graph.nodes.iter().map(|one| node(pattern, &graph, one, &places)).collect(),
-        }
-    });
+    let (places, meter) = (Places::new(text), Meter::new());
+    let (places, meter, pattern) = (&places, &meter, &compiled.pattern);
+    let sizes = || {
+        let sizes = pattern.sizes.iter().enumerate().take_while(|_| meter.left() > 0);
+        sizes.map(|(size, name)| {
+            let (graph, whole) = fabric::graph_up_to(meter.left(), pattern, size);
+            let nodes = u64::try_from(graph.nodes.len()).unwrap_or(u64::MAX);
+            meter.charge(if whole { nodes } else { u64::MAX });
+            SizeGraph { name, pattern, places, graph }
+        })
+    };
     let drawn = Drawn {
         ringtrue: env!("CARGO_PKG_VERSION"),
         format: FORMAT,
         name: file,
         title: &pattern.head.title,
         pieces: pattern.pieces.iter().map(|piece| Piece { name: &piece.name, copies: piece.copies }).collect(),
-        sizes: sizes.collect(),
+        sizes: Each(sizes),
+        left_out: LeftOut { compiled, meter },
     };
     // Texts and numbers alone can always be written.
     serde_json::to_string(&drawn).unwrap_or_default()
 }
 
 #[derive(Serialize)]
-struct Drawn<'a> {
+struct Drawn<'a, S: Serialize> {
     ringtrue: &'a str,
     format: u32,
     name: &'a str,
     title: &'a str,
     pieces: Vec<Piece<'a>>,
-    sizes: Vec<SizeGraph<'a>>,
+    sizes: S,
+    #[serde(skip_serializing_if = "LeftOut::is_nothing")]
+    left_out: LeftOut<'a>,
 }
 
 #[derive(Serialize)]
@@ -51,11 +56,25 @@ struct Piece<'a> {
     copies: u32,
 }
 
-#[derive(Serialize)]
+/// The graph of a size. What it is made of is put in other words one by one, while it is written.
 struct SizeGraph<'a> {
     name: &'a str,
-    rows: Vec<RowGraph>,
-    nodes: Vec<NodeGraph<'a>>,
+    pattern: &'a Pattern,
+    places: &'a Places<'a>,
+    graph: fabric::Graph,
+}
+
+impl Serialize for SizeGraph<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let Self { name, pattern, places, graph } = self;
+        let rows = || graph.rows.iter().map(|worked| row(pattern, worked, places));
+        let nodes = || graph.nodes.iter().map(|one| node(pattern, graph, one, places));
+        let mut size = serializer.serialize_struct("SizeGraph", 3)?;
+        size.serialize_field("name", name)?;
+        size.serialize_field("rows", &Each(rows))?;
+        size.serialize_field("nodes", &Each(nodes))?;
+        size.end()
+    }
 }
 
 #[derive(Serialize)]

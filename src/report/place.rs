@@ -1,5 +1,7 @@
 //! Places in a text as other programs count them.
 
+use std::cell::Cell;
+
 use serde::Serialize;
 
 use crate::words;
@@ -17,20 +19,27 @@ pub(super) struct Places<'a> {
     text: &'a str,
     /// Where each line begins.
     lines: Vec<usize>,
+    /// The place that was found last: the next one mostly stands behind it in the same line.
+    last: Cell<Place>,
 }
 
 impl<'a> Places<'a> {
     pub(super) fn new(text: &'a str) -> Self {
         let with_line_feeds = words::with_line_feeds(text);
         let breaks = with_line_feeds.match_indices('\n').map(|(at, _)| at + 1);
-        Self { text, lines: std::iter::once(0).chain(breaks).collect() }
+        let first = Place { byte: 0, line: 1, column: 1 };
+        Self { text, lines: std::iter::once(0).chain(breaks).collect(), last: Cell::new(first) }
     }
 
     pub(super) fn at(&self, byte: usize) -> Place {
         let line = self.lines.partition_point(|start| *start <= byte);
         let start = line.checked_sub(1).and_then(|n| self.lines.get(n)).copied().unwrap_or(0);
-        let column = self.text.get(start..byte).unwrap_or_default().chars().count() + 1;
-        Place { byte, line, column }
+        let last = self.last.get();
+        let (from, column) = if last.line == line && last.byte <= byte { (last.byte, last.column) } else { (start, 1) };
+        let column = self.text.get(from..byte).unwrap_or_default().chars().count() + column;
+        let place = Place { byte, line, column };
+        self.last.set(place);
+        place
     }
 }
 

@@ -1,59 +1,104 @@
 //! The ledger for other programs. Its shape is described in `DEVELOPERS.md`.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::json::FORMAT;
 use super::place::Places;
 use crate::Compiled;
 use crate::fabric::{Closing, LeadWorked};
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::{ItemKind, Kind, Pattern, Piece};
 use crate::tally::{Line, lines, name};
 
 /// The ledger of every row and round in every size, as JSON with two spaces of indent.
 #[must_use]
 pub fn tally(compiled: &Compiled, file: &str, text: &str) -> String {
-    let places = Places::new(text);
-    let pattern = &compiled.pattern;
-    let pieces = pattern.pieces.iter().zip(&compiled.fabric.pieces);
-    let pieces = pieces.map(|(piece, worked)| {
-        let sizes = pattern.sizes.iter().zip(&worked.sizes).enumerate();
-        let sizes = sizes.map(|(at, (name, size))| {
-            let rows = lines(piece, &size.rows).map(|line| row(pattern, piece, at, line, &places));
-            SizeTally { name, start: size.start, rows: rows.collect() }
-        });
-        PieceTally { name: &piece.name, sizes: sizes.collect() }
-    });
+    let (places, meter) = (Places::new(text), Meter::new());
+    let (places, meter, pattern) = (&places, &meter, &compiled.pattern);
+    let pieces = || {
+        pattern.pieces.iter().zip(&compiled.fabric.pieces).map(|(piece, worked)| {
+            let sizes = move || {
+                let sizes = pattern.sizes.iter().zip(&worked.sizes).enumerate();
+                sizes.map(move |(at, (name, size))| {
+                    let rows = move || {
+                        let lines = meter.rows(Cost::Named, lines(piece, &size.rows));
+                        lines.map(move |line| row(pattern, piece, at, line, places))
+                    };
+                    SizeTally { name, start: size.start, rows: Each(rows) }
+                })
+            };
+            PieceTally { name: &piece.name, sizes: Each(sizes) }
+        })
+    };
     let ledger = Ledger {
         ringtrue: env!("CARGO_PKG_VERSION"),
         format: FORMAT,
         name: file,
         title: &pattern.head.title,
-        pieces: pieces.collect(),
+        pieces: Each(pieces),
+        left_out: LeftOut { compiled, meter },
     };
     // Texts and numbers alone can always be written.
     serde_json::to_string_pretty(&ledger).unwrap_or_default()
 }
 
 #[derive(Serialize)]
-struct Ledger<'a> {
+struct Ledger<'a, P: Serialize> {
     ringtrue: &'a str,
     format: u32,
     name: &'a str,
     title: &'a str,
-    pieces: Vec<PieceTally<'a>>,
+    pieces: P,
+    #[serde(skip_serializing_if = "LeftOut::is_nothing")]
+    left_out: LeftOut<'a>,
 }
 
 #[derive(Serialize)]
-struct PieceTally<'a> {
+struct PieceTally<'a, S: Serialize> {
     name: &'a str,
-    sizes: Vec<SizeTally<'a>>,
+    sizes: S,
 }
 
 #[derive(Serialize)]
-struct SizeTally<'a> {
+struct SizeTally<'a, R: Serialize> {
     name: &'a str,
     start: u32,
-    rows: Vec<RowTally>,
+    rows: R,
+}
+
+/// A list that is made while it is written, so that it is nowhere as a whole.
+pub(super) struct Each<F>(pub F);
+
+impl<F, I> Serialize for Each<F>
+where
+    F: Fn() -> I,
+    I: Iterator<Item: Serialize>,
+{
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq((self.0)())
+    }
+}
+
+/// That something is left out; it comes last, when the rest is written.
+pub(super) struct LeftOut<'a> {
+    pub compiled: &'a Compiled,
+    pub meter: &'a Meter,
+}
+
+impl LeftOut<'_> {
+    fn said(&self) -> Option<String> {
+        self.meter.left_out(&self.compiled.pattern, &self.compiled.fabric)
+    }
+
+    pub(super) fn is_nothing(&self) -> bool {
+        self.said().is_none()
+    }
+}
+
+impl Serialize for LeftOut<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.said().serialize(serializer)
+    }
 }
 
 #[derive(Serialize)]

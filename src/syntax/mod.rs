@@ -60,14 +60,34 @@ pub fn parse(text: &str) -> (File, Vec<Diagnostic>) {
     if text.len() > limits::MOST_BYTES {
         return too_large(text);
     }
-    let split = lines::split(text);
-    match split.lines.get(limits::MOST_LINES) {
-        Some(over) => too_many_lines(text, over.span),
-        None => {
-            let (file, findings, _) = read_lines(text, &split, None);
-            (file, findings)
-        }
+    within_limits(text, &lines::split(text))
+}
+
+/// Reads the lines of a text, if there are no more of them than a file may have.
+fn within_limits(text: &str, split: &lines::Split) -> (File, Vec<Diagnostic>) {
+    if let Some(over) = split.lines.get(limits::MOST_LINES) {
+        return too_many_lines(text, over.span);
     }
+    if let Some(over) = one_step_too_many(text, split) {
+        return too_many_steps(text, over);
+    }
+    let (file, findings, _) = read_lines(text, split, None);
+    (file, findings)
+}
+
+/// The line in which there are more steps than a file may have, by the signs that part them; each square of a grid is one. It is
+/// counted before anything is read.
+fn one_step_too_many(text: &str, split: &lines::Split) -> Option<Span> {
+    let mut all = 0_usize;
+    let mut notation = split.lines.iter().filter(|line| line.look == Look::Notation);
+    let over = notation.find(|line| {
+        let line = text.get(line.span.start..line.span.end).unwrap_or_default();
+        let squares = line.trim_start().starts_with('|');
+        let parts = |byte: &u8| squares || matches!(byte, b',' | b';' | b'[' | b'(' | b'+' | b'/' | b'*');
+        all = all.saturating_add(line.bytes().filter(parts).count());
+        all > limits::MOST_STEPS
+    });
+    over.map(|line| line.span)
 }
 
 /// Reads the lines of a text, and gathers its words and signs if they are wanted.
@@ -111,7 +131,7 @@ impl<'t> ReadOnce<'t> {
     pub(crate) fn new(text: &'t str) -> Self {
         let split = lines::split(text);
         let names = Arc::new(Names::of(&split));
-        let (file, findings, _) = read_lines(text, &split, None);
+        let (file, findings) = within_limits(text, &split);
         Self { text, masked: split.masked, names, file, findings }
     }
 
@@ -173,6 +193,12 @@ fn too_large(text: &str) -> (File, Vec<Diagnostic>) {
 fn too_many_lines(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
     let message = format!("this file has more than {} lines", words::thousands(limits::MOST_LINES));
     unread(text, Diagnostic::error(codes::TOO_LONG, message, over, "one too many; make two patterns of it"))
+}
+
+fn too_many_steps(text: &str, over: Span) -> (File, Vec<Diagnostic>) {
+    let message = format!("this file has more than {} steps and squares", words::thousands(limits::MOST_STEPS));
+    let start = Span::new(over.start, over.end.min(over.start.saturating_add(1)));
+    unread(text, Diagnostic::error(codes::TOO_LONG, message, start, "they are reached here; make two patterns of it"))
 }
 
 /// A file that is not read further than to see that it can't be.

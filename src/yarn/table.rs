@@ -2,6 +2,7 @@
 
 use crate::columns;
 use crate::fabric::{Fabric, Row};
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::{Pattern, SomeYarn};
 use crate::units::{Length, Unit};
 use crate::words;
@@ -30,14 +31,18 @@ pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
 /// What is left of some yarn after each row or round, in every size.
 #[must_use]
 pub fn left_table(pattern: &Pattern, fabric: &Fabric, have: SomeYarn, shown: &str) -> String {
-    let mut out = String::new();
+    let (mut out, meter) = (String::new(), Meter::new());
     for (size, size_name) in pattern.sizes.iter().enumerate() {
+        if let Some(left_out) = meter.left_out(pattern, fabric) {
+            out.push_str(&format!("{left_out}\n\n"));
+            break;
+        }
         let Some(left) = going_down(pattern, fabric, size) else { return NOTHING_KNOWN.to_owned() };
         if !size_name.is_empty() {
             out.push_str(size_name);
             out.push('\n');
         }
-        let rows = left.iter().map(|left| left_row(pattern, fabric, size, left, have));
+        let rows = meter.rows(Cost::Line, left.iter()).map(|left| left_row(pattern, fabric, size, left, have));
         let head = ["piece", "after", "yarn", "used", &format!("left of {shown}")];
         out.push_str(&columns::laid_out(&head, rows, |column| column < 3));
         out.push_str("\n\n");

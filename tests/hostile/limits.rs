@@ -52,6 +52,12 @@ fn limits_of_text() -> Vec<Limit> {
             line(format!("row 2: {}", "sc, ".repeat(limits::MOST_BYTES_IN_A_LINE / 4))),
         ),
         limit(
+            "steps and squares of grids",
+            limits::MOST_STEPS,
+            "that wrap has 240,000 with each change of colour",
+            line(format!("row 2: {}sc\n", "sc, ".repeat(2_000)).repeat(limits::MOST_STEPS / 2_000 + 1)),
+        ),
+        limit(
             "sizes",
             limits::MOST_SIZES,
             "garments come in twelve sizes, socks in fewer",

@@ -5,6 +5,7 @@ use std::fs;
 
 use ringtrue::mend;
 use ringtrue::page::{self, Edition};
+use ringtrue::{compile, limits, measure, report, tally};
 
 /// Each says in its first line what is found in it. How long it takes is nobody's business here; it would not end.
 #[test]
@@ -25,4 +26,34 @@ fn what_was_slow_comes_to_its_end_and_says_why() {
         tried += 1;
     }
     assert!(tried > 10);
+}
+
+/// What nobody could read is not written to its end: one sentence says so, with the line that is most of it.
+#[test]
+fn an_output_without_end_is_cut_and_says_what_is_most_of_it() {
+    let text = "pattern Strand Mat\nsizes A / B / C / D / E / F / G / H\nterms US\ngauge 14 sts x 16 rows in sc = 10 cm\n\
+                piece Mat, in rows\nlead ch 1\nstart ch 4 / 5 / 6 / 7 / 8 / 9 / 10 / 11\n\
+                row 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\nagain row 2, 90000 times\n";
+    let compiled = compile(text);
+    let said =
+        "the rest is left out, since all of it is more than can be read; most of it is row 2 of Mat, which is worked";
+    let lines = usize::try_from(limits::MOST_SHOWN).unwrap();
+    for table in [tally::table(&compiled), measure::table::table(&compiled.pattern, &compiled.fabric, None)] {
+        assert!(table.contains(said), "{}", table.lines().last().unwrap());
+        assert!((lines / 4..lines).contains(&table.lines().count()));
+    }
+    let read = |json: &str| serde_json::from_str::<serde_json::Value>(json).unwrap();
+    let (ledger, graph) = (report::tally(&compiled, "mat.rnd", text), report::graph(&compiled, "mat.rnd", text));
+    for json in [&ledger, &graph] {
+        assert!(read(json)["left_out"].as_str().unwrap().starts_with(said));
+        assert!(json.len() < 200_000_000);
+    }
+    // What is there is whole: each row has its nodes.
+    let graph = read(&graph);
+    let nodes = graph["sizes"][0]["nodes"].as_array().unwrap().len();
+    let last = graph["sizes"][0]["rows"].as_array().unwrap().last().unwrap().clone();
+    assert_eq!(last["first"].as_u64().unwrap() + last["count"].as_u64().unwrap(), u64::try_from(nodes).unwrap());
+    let small = compile(&text.replace("90000", "3"));
+    assert!(!tally::table(&small).contains("left out"));
+    assert!(read(&report::tally(&small, "mat.rnd", text)).get("left_out").is_none());
 }

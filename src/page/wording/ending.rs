@@ -57,7 +57,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         }
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
-        ItemKind::Place(placing) => placed::placed(told, item, placing)?,
+        ItemKind::Place(placing) => placed::placed(told, (index, item), placing)?,
     };
     Some(label::only(voice, &item.sizes).then(sentence))
 }

@@ -1,6 +1,5 @@
 //! Where eyes, limbs, buttons and markers go.
 
-use crate::fabric::{Row, row_by_number};
 use crate::pattern::model::{Item, Kind, Piece, PlacedRows, Placing, Sized, evenly};
 
 use super::context::Told;
@@ -10,8 +9,8 @@ use super::phrase::{Numbers, Phrase};
 use crate::words;
 
 /// `Place 2 eyes between Rnds 12 and 13, 8 sts apart (7 sts between).`
-pub(super) fn placed(told: Told<'_>, item: &Item, placing: &Placing) -> Option<Phrase> {
-    let placer = Placer { told, item, placing, piece: piece_of(told, placing)? };
+pub(super) fn placed(told: Told<'_>, (index, item): (usize, &Item), placing: &Placing) -> Option<Phrase> {
+    let placer = Placer { told, index, item, placing, piece: piece_of(told, placing)? };
     let number = placing.number.as_ref().map(|number| placer.number(number).say(" ")).unwrap_or_default();
     let what = Phrase::of("Place ").then(number).then(Phrase::quoted(&placing.what));
     let on = placing.on.map(|_| Phrase::of(" on ").then(Phrase::quoted(&placer.piece.name))).unwrap_or_default();
@@ -25,12 +24,13 @@ fn piece_of<'a>(told: Told<'a>, placing: &Placing) -> Option<&'a Piece> {
 #[derive(Clone, Copy)]
 struct Placer<'a> {
     told: Told<'a>,
+    index: usize,
     item: &'a Item,
     placing: &'a Placing,
     piece: &'a Piece,
 }
 
-impl<'a> Placer<'a> {
+impl Placer<'_> {
     fn number(self, sized: &Sized) -> Phrase {
         self.told.voice.numbers(sized, &self.item.sizes).into()
     }
@@ -39,22 +39,20 @@ impl<'a> Placer<'a> {
         self.item.sizes.get(size).copied().unwrap_or(true)
     }
 
-    /// The number that a row has in each size, as its label says it.
-    fn row(self, number: &Sized) -> Numbers {
-        let of_size = |size: usize| {
-            let row = number.single().and_then(|single| self.worked(size, single));
-            row.map_or(number.get(size), |row| row.number)
-        };
+    /// The number that one of the rows that are named has in each size, as its label says it.
+    fn row(self, nth: usize) -> Numbers {
         let sizes = self.told.voice.sizes.iter();
-        Numbers::new(sizes.map(|&size| (size, self.is_for(size).then(|| of_size(size)))))
+        Numbers::new(sizes.map(|&size| (size, self.is_for(size).then(|| self.number_of(nth, size)))))
     }
 
-    fn worked(self, size: usize, number: u32) -> Option<&'a Row> {
-        let rows = match self.placing.on {
-            None => self.told.rows(size),
-            Some(on) => self.told.pieces.get(on)?.sizes.get(size)?.rows.as_slice(),
+    /// The same in one size: what was found when the piece was worked; as it is written where it was not.
+    fn number_of(self, nth: usize, size: usize) -> u32 {
+        let worked = || {
+            let placed = &self.told.fabric?.sizes.get(size)?.placed;
+            placed.iter().find(|(item, _)| *item == self.index)?.1.get(nth).copied()
         };
-        row_by_number(self.piece, size, rows, number)
+        let written = || self.placing.rows.named().get(nth).map_or(0, |number| number.get(size));
+        worked().unwrap_or_else(written)
     }
 
     fn word(self, amount: Amount) -> Phrase {
@@ -62,24 +60,21 @@ impl<'a> Placer<'a> {
     }
 
     fn rows(self) -> Phrase {
-        let of = |number: &Sized| Phrase::from(self.row(number));
+        let of = |nth: usize| Phrase::from(self.row(nth));
         match &self.placing.rows {
-            PlacedRows::Between(one, other) => {
-                let both = of(one).say(" and ").then(of(other));
+            PlacedRows::Between(..) => {
+                let both = of(0).say(" and ").then(of(1));
                 Phrase::of(" between ").then(self.word(Amount::Many)).then(both)
             }
             PlacedRows::At(rows) => {
                 let amount = if rows.len() == 1 { Amount::One } else { Amount::Many };
-                Phrase::of(" in ").then(self.word(amount)).then(Phrase::and(rows.iter().map(of).collect()))
+                Phrase::of(" in ").then(self.word(amount)).then(Phrase::and((0..rows.len()).map(of).collect()))
             }
-            PlacedRows::Evenly(from, to) => {
+            PlacedRows::Evenly(..) => {
                 let spread = |size: usize| {
-                    let row = |number: &Sized| {
-                        let single = number.single().and_then(|single| self.worked(size, single));
-                        single.map_or(number.get(size), |row| row.number)
-                    };
                     let number = self.placing.number.as_ref().map_or(0, |number| number.get(size));
-                    words::list(&evenly(row(from), row(to), number).iter().map(u32::to_string).collect::<Vec<_>>())
+                    let rows = evenly(self.number_of(0, size), self.number_of(1, size), number);
+                    words::list(&rows.iter().map(u32::to_string).collect::<Vec<_>>())
                 };
                 let sizes = self.told.voice.sizes.iter();
                 let rows = Numbers::new(sizes.map(|&size| (size, self.is_for(size).then(|| spread(size)))));
@@ -99,8 +94,8 @@ impl<'a> Placer<'a> {
         };
         let stitch = self.told.voice.kind(Kind::AnyStitch, amount).say(" ").then(Phrase::and(named));
         match &self.placing.rows {
-            PlacedRows::Between(below, _) => {
-                let row = self.word(Amount::One).then(self.row(below).into());
+            PlacedRows::Between(..) => {
+                let row = self.word(Amount::One).then(self.row(0).into());
                 Phrase::of(", above ").then(stitch).say(" of ").then(row)
             }
             PlacedRows::At(_) | PlacedRows::Evenly(..) => Phrase::of(", in ").then(stitch),

@@ -44,8 +44,7 @@ impl Lower {
         for (size, plan) in plans.iter().enumerate() {
             let last = to.get(size);
             let mut reached = false;
-            let known =
-                plan.rows().into_iter().map_while(|row| Some((row.item, row.number.filter(|_| row.until.is_none())?)));
+            let known = plan.rows().map_while(|row| Some((row.item, row.number.filter(|_| row.until.is_none())?)));
             for (item, number) in known {
                 reached |= number == last;
                 let one_more = |rows: &mut Vec<Vec<u32>>| {

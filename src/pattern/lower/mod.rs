@@ -3,6 +3,8 @@
 mod amount;
 mod codes;
 mod doubt;
+mod grid_lines;
+mod grid_rows;
 mod grids;
 mod head;
 mod joins;

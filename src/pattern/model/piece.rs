@@ -186,14 +186,15 @@ pub enum Rim {
 }
 
 impl Start {
-    /// Shows every edge, chain, ring or other thing that the start goes along, in order.
-    pub fn each_edge<'s>(&'s self, see: &mut dyn FnMut(&'s Self)) {
+    /// Shows it and every start within it, from the outside in.
+    fn each_part<'s>(&'s self, see: &mut dyn FnMut(&'s Self)) {
+        see(self);
         match self {
-            Self::Several(parts) => parts.iter().for_each(|part| part.each_edge(see)),
-            Self::Part(_, _, of) | Self::Rest(of) => of.each_edge(see),
+            Self::Several(parts) => parts.iter().for_each(|part| part.each_part(see)),
+            Self::Part(_, _, of) | Self::Rest(of) => of.each_part(see),
             Self::Through(one, other) => {
-                one.each_edge(see);
-                other.each_edge(see);
+                one.each_part(see);
+                other.each_part(see);
             }
             Self::Unsaid
             | Self::Ring
@@ -208,8 +209,17 @@ impl Start {
             | Self::Opening(_)
             | Self::Loops(..)
             | Self::ChainBack
-            | Self::Thing(..) => see(self),
+            | Self::Thing(..) => {}
         }
+    }
+
+    /// Shows every edge, chain, ring or other thing that the start goes along, in order.
+    pub fn each_edge<'s>(&'s self, see: &mut dyn FnMut(&'s Self)) {
+        self.each_part(&mut |part| {
+            if !matches!(part, Self::Several(_) | Self::Part(..) | Self::Rest(_) | Self::Through(..)) {
+                see(part);
+            }
+        });
     }
 
     /// The earlier piece that this edge is of, by its index; nothing for several edges, and for what is of no piece.
@@ -248,13 +258,9 @@ impl Start {
     /// Whether it goes along what earlier pieces have left of an edge.
     #[must_use]
     pub fn names_rest(&self) -> bool {
-        match self {
-            Self::Rest(_) => true,
-            Self::Several(parts) => parts.iter().any(Self::names_rest),
-            Self::Part(_, _, of) => of.names_rest(),
-            Self::Through(one, other) => one.names_rest() || other.names_rest(),
-            _ => false,
-        }
+        let mut names = false;
+        self.each_part(&mut |part| names |= matches!(part, Self::Rest(_)));
+        names
     }
 
     /// Whether it is worked on something that is there, so that yarn is joined to it.
@@ -286,34 +292,28 @@ impl Start {
 
     /// Shows every number that it states.
     pub fn each_number<'s>(&'s self, see: &mut dyn FnMut(&'s Sized)) {
-        match self {
+        self.each_part(&mut |part| match part {
             Self::Chain(number)
             | Self::ChainRing(number)
             | Self::Foundation(number, _)
             | Self::Thing(Some(number), _)
-            | Self::Opening(Opening { rim: Rim::Around { corners: Some(number), .. }, .. }) => see(number),
-            Self::Several(parts) => parts.iter().for_each(|part| part.each_number(see)),
-            Self::Part(_, number, of) => {
-                see(number);
-                of.each_number(see);
-            }
-            Self::Rest(of) => of.each_number(see),
-            Self::Through(one, other) => {
-                one.each_number(see);
-                other.each_number(see);
-            }
+            | Self::Opening(Opening { rim: Rim::Around { corners: Some(number), .. }, .. })
+            | Self::Part(_, number, _) => see(number),
             Self::Unsaid
             | Self::Ring
             | Self::Edge(_)
             | Self::OtherSide(_)
             | Self::Top(_)
             | Self::Around(_)
+            | Self::Several(_)
+            | Self::Rest(_)
             | Self::Side(..)
             | Self::Opening(_)
             | Self::Loops(..)
+            | Self::Through(..)
             | Self::ChainBack
             | Self::Thing(None, _) => {}
-        }
+        });
     }
 }
 

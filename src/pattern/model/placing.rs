@@ -32,14 +32,21 @@ pub enum PlacedRows {
     Evenly(Sized, Sized),
 }
 
+impl PlacedRows {
+    /// The rows that are named, in their order.
+    #[must_use]
+    pub fn named(&self) -> Vec<&Sized> {
+        match self {
+            Self::Between(one, other) | Self::Evenly(one, other) => vec![one, other],
+            Self::At(rows) => rows.iter().collect(),
+        }
+    }
+}
+
 impl Placing {
     /// Every number.
     pub fn numbers(&self) -> impl Iterator<Item = &Sized> {
-        let rows: Vec<&Sized> = match &self.rows {
-            PlacedRows::Between(one, other) | PlacedRows::Evenly(one, other) => vec![one, other],
-            PlacedRows::At(rows) => rows.iter().collect(),
-        };
-        self.number.iter().chain(rows).chain(&self.stitches).chain(&self.apart)
+        self.number.iter().chain(self.rows.named()).chain(&self.stitches).chain(&self.apart)
     }
 
     /// How many places it names in a size: one for each stitch in each row, and those that lie `apart`.

@@ -275,7 +275,8 @@ proptest::proptest! {
             let worked: Vec<(u32, usize)> = worked.map(|row| (row.number, line(row.source))).collect();
             let lines: Vec<usize> = reckoned.iter().map(|(line, _)| *line).collect();
             proptest::prop_assert_eq!(worked, numbered(&lines), "size {} of\n{}", size, text);
-            let planned = super::Plan::of(piece, size).rows();
+            let plan = super::Plan::of(piece, size);
+            let planned: Vec<_> = plan.rows().collect();
             let planned: Vec<(u32, usize)> = planned.iter().map(|row| (row.number.unwrap(), line(row.source))).collect();
             proptest::prop_assert_eq!(planned, numbered(&lines), "plan of size {} of\n{}", size, text);
         }

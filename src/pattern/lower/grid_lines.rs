@@ -1,0 +1,192 @@
+//! Lines that are worked by a grid: a row of the piece for each row of squares.
+
+use super::super::model::{Grid, GridStep, Item, ItemKind, Line, PartMut, Step, StepKind, Work, each_step};
+use super::grid_rows::{Builder, Side, repeated};
+use super::{Lower, codes};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::syntax::tree::{self, LoopOnly, Technique};
+use crate::words::count;
+
+impl Lower {
+    /// `sc 4 A, 3 B`.
+    pub(super) fn colours(&mut self, loop_only: Option<LoopOnly>, stitch: &tree::Text, runs: &[tree::Run]) -> StepKind {
+        let stitch = self.stitch(&stitch.text, stitch.span);
+        let mut steps = Vec::new();
+        for run in runs {
+            steps.push(Step { span: run.yarn.span, kind: StepKind::ChangeTo(self.yarn(&run.yarn)) });
+            let places = self.places(&run.places, run.span);
+            let each = self.same(run.span, 1);
+            let work = Work { each, loop_only, stitch, below: 0, places, ambiguous: false };
+            steps.push(Step { span: run.span, kind: StepKind::Work(work) });
+        }
+        StepKind::Colours(steps)
+    }
+
+    /// `grid Gulls to end`: which row of it is said by the line.
+    pub(super) fn grid_step(
+        &mut self,
+        name: &tree::Text,
+        extent: Option<&(tree::Extent, Span)>,
+        span: Span,
+    ) -> StepKind {
+        let extent = extent.map(|(extent, span)| (self.extent(extent), *span));
+        let Some(grid) = self.grids.iter().position(|grid| grid.name.eq_ignore_ascii_case(&name.text)) else {
+            let known: Vec<String> = self.grids.iter().map(|grid| grid.name.clone()).collect();
+            self.unknown("grid", name, &known);
+            return StepKind::Skip(self.same(span, 0), None);
+        };
+        StepKind::Grid(GridStep { grid, row: 0, extent, facing: Vec::new(), away: Vec::new() })
+    }
+
+    /// The rows that are worked for the grids that a line names; nothing for a line that names none.
+    pub(super) fn grids_in(&self, line: &Line) -> Option<Vec<(usize, Span)>> {
+        let mut found = Vec::new();
+        each_step(&line.steps, &mut |step| {
+            if let StepKind::Grid(grid) = &step.kind {
+                found.push((grid.grid, step.span));
+            }
+        });
+        (!found.is_empty()).then_some(found)
+    }
+
+    /// A line for each row that is worked for a grid.
+    pub(super) fn by_grid(&mut self, line: &Line, named: &[(usize, Span)], span: Span) {
+        let of = |at: usize, lower: &Self| lower.grids.get(at).map_or(0, Grid::worked_rows);
+        let Some((first, at)) = named.first().copied() else { return };
+        if named.iter().any(|(grid, _)| self.grids.get(*grid).is_none_or(|grid| grid.faulty)) {
+            // What is wrong with the grid is said there.
+            return self.unread_rows(line.clone(), span);
+        }
+        let rows = of(first, self);
+        if let Some((other, place)) = named.iter().find(|(grid, _)| of(*grid, self) != rows) {
+            self.unlike_grids((first, at), (*other, *place));
+            return self.unread_rows(line.clone(), span);
+        }
+        let said = usize::try_from(line.times).unwrap_or(usize::MAX);
+        let passes = match line.number {
+            None => 1,
+            Some(_) => said / rows.max(1),
+        };
+        if line.number.is_some() && (passes == 0 || !said.is_multiple_of(rows.max(1))) {
+            self.other_rows(line, first, at);
+            return self.unread_rows(line.clone(), span);
+        }
+        if self.cannot_be_worked(line, first, at) {
+            return self.unread_rows(line.clone(), span);
+        }
+        self.blocks_apart(first);
+        for place in 0..passes.saturating_mul(rows) {
+            let row = u32::try_from(place % rows).unwrap_or(u32::MAX);
+            let number = line.number.map(|first| first.saturating_add(u32::try_from(place).unwrap_or(u32::MAX)));
+            let right_side = line.right_side.filter(|_| place == 0);
+            let mut one = Line { number, times: 1, right_side, ..line.clone() };
+            let mut yarn = None;
+            self.fill_grids(&mut one.steps, row, &mut yarn);
+            if let Some(yarn) = yarn {
+                one.steps.insert(0, Step { span: at, kind: StepKind::ChangeTo(yarn) });
+            }
+            self.item(ItemKind::Work(one), span);
+        }
+    }
+
+    /// From corner to corner each area has its own ball, unless the piece says otherwise.
+    fn blocks_apart(&mut self, grid: usize) {
+        let blocks = self.grids.get(grid).is_some_and(|grid| grid.technique == Technique::Corner);
+        if let Some(piece) = self.pieces.last_mut().filter(|_| blocks) {
+            piece.colours = piece.colours.or(Some(tree::ColourWork::Apart));
+        }
+    }
+
+    /// Puts what is worked into each grid step of a list; a row of a mosaic names its yarn.
+    fn fill_grids(&self, steps: &mut [Step], row: u32, yarn: &mut Option<String>) {
+        for step in steps {
+            let span = step.span;
+            if let StepKind::Grid(step) = &mut step.kind {
+                let Some(grid) = self.grids.get(step.grid) else { continue };
+                step.row = row;
+                let worked = usize::try_from(row).unwrap_or(usize::MAX);
+                let builder = Builder { lower: self, grid, span };
+                step.facing = repeated(builder.row(worked, Side::Facing), step.extent.as_ref(), span);
+                step.away = repeated(builder.row(worked, Side::Away), step.extent.as_ref(), span);
+                *yarn = yarn.take().or_else(|| builder.yarn_of_row(worked));
+            } else {
+                step.kind.each_part_mut(&mut |part| {
+                    if let PartMut::Steps(steps) = part {
+                        self.fill_grids(steps, row, yarn);
+                    }
+                });
+            }
+        }
+    }
+
+    fn unlike_grids(&mut self, (first, at): (usize, Span), (other, place): (usize, Span)) {
+        let told = |at: usize| {
+            let grid = self.grids.get(at);
+            grid.map_or_else(String::new, |grid| format!("{} has {}", grid.name, count(grid.worked_rows(), "row")))
+        };
+        let message = format!("{}, and {}", told(first), told(other));
+        let finding = Diagnostic::error(codes::GRID_ROWS, message, place, "another number of rows");
+        let finding = finding.with_other(at, "in the same line");
+        self.findings.push(finding.with_help("grids beside each other have as many rows each"));
+    }
+
+    /// A line that is not as many rows as its grid, nor twice as many, nor three times.
+    fn other_rows(&mut self, line: &Line, grid: usize, at: Span) {
+        let Some(grid) = self.grids.get(grid) else { return };
+        let rows = u32::try_from(grid.worked_rows()).unwrap_or(u32::MAX);
+        let word = if line.round { "round" } else { "row" };
+        let message = format!(
+            "the grid {} is {}, and this line is {}",
+            grid.name,
+            count(grid.worked_rows(), word),
+            count(line.times, word)
+        );
+        let first = line.number.unwrap_or(1);
+        let short = if line.round { "rnds" } else { "rows" };
+        let better = format!("{short} {first}-{}", first.saturating_add(rows.saturating_sub(1)));
+        let mut finding = Diagnostic::error(codes::GRID_ROWS, message, line.label_span, count(line.times, word))
+            .with_other(at, count(grid.worked_rows(), word))
+            .with_help(format!("number all of them: `{better}:`"));
+        if grid.technique == Technique::Inset {
+            finding = finding.with_note("each row of the grid is worked to and fro: two rows");
+        }
+        if grid.technique == Technique::Corner {
+            finding =
+                finding.with_note("it is worked on the diagonal, from the bottom right corner to the top left one");
+        }
+        let edits = vec![Edit { span: line.label_span, text: better.clone() }];
+        let fix = Fix { title: format!("number them `{better}`"), edits, safety: Safety::ChangesFabric };
+        self.findings.push(finding.with_fix(fix));
+    }
+
+    /// Whether the present piece is worked in a way that the technique can't have.
+    fn cannot_be_worked(&mut self, line: &Line, grid: usize, at: Span) -> bool {
+        let alone = matches!(line.steps.as_slice(), [Step { kind: StepKind::Grid(GridStep { extent: None, .. }), .. }]);
+        let (Some(grid), Some(piece)) = (self.grids.get(grid), self.pieces.last()) else { return true };
+        let turned = piece.way == tree::Way::Rows || piece.turned;
+        let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+        let worked = piece.items.iter().any(works);
+        let (fault, help) = match grid.technique {
+            Technique::Overlay if turned => (
+                "overlay mosaic is worked from the right side only, and this piece turns",
+                "say `in rows from one side` or `in joined rounds` on the `piece` line, or make the grid `mosaic inset`",
+            ),
+            Technique::Corner if piece.way != tree::Way::Rows => {
+                ("corner to corner is worked in rows that turn", "say `in rows` on the `piece` line")
+            }
+            Technique::Corner if !alone => (
+                "a grid from corner to corner makes whole rows by itself",
+                "let the line say the grid alone, once: `rows 1-20: grid Sail`",
+            ),
+            Technique::Corner if worked => (
+                "corner to corner begins with the first block of its piece",
+                "begin a piece of its own with it, on `start ch 6`",
+            ),
+            _ => return false,
+        };
+        let finding =
+            Diagnostic::error(codes::GRID_ROWS, fault, at, "can't be worked so").with_other(piece.span, "worked so");
+        self.findings.push(finding.with_help(help));
+        true
+    }
+}
