@@ -254,7 +254,7 @@ impl Page {
                 Bit::Quoted(text) | Bit::Stitch(_, text) => self.quoted(text),
                 Bit::Words(text) | Bit::Term(_, text) => self.text(text, Brackets::Plain),
                 Bit::Numbers(numbers) => self.quoted(&numbers.plain()),
-                Bit::Tied(phrase) => self.phrase(phrase),
+                Bit::Tied(phrase) | Bit::Several(phrase) => self.phrase(phrase),
             }
         }
     }

@@ -334,8 +334,8 @@ impl<'a> Layout<'a> {
         let pattern = &self.compiled.pattern;
         let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
         let aloud = self.voice.words == Wording::Aloud;
-        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
-            own.push(notes::dash());
+        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(is_for_some)) {
+            own.push(notes::some_sizes());
         }
         own.extend((self.edition.hand == Hand::Left).then(notes::left_hand));
         own.extend(notes::own_words(self.voice));
@@ -468,7 +468,7 @@ impl<'a> Layout<'a> {
     /// A line of a piece; nothing when it is for none of the sizes that are shown.
     fn entry(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Entry> {
         let item = told.piece.items.get(index)?;
-        let is_for = |size: &&usize| item.sizes.get(**size).copied().unwrap_or(true);
+        let is_for = |size: &&usize| told.is_for(index, item, **size);
         let sizes: Vec<usize> = told.voice.sizes.iter().filter(is_for).copied().collect();
         if sizes.is_empty() || told.is_said_before(index) {
             return None;
@@ -572,7 +572,7 @@ impl<'a> Layout<'a> {
                 // A stitch of the designer's own is in no list, whatever it is called.
                 (names.short.clone(), names.full.clone(), (!stitch.own).then(|| stitch.us.short.clone()))
             }
-            Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => return None,
+            Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) | Bit::Several(_) => return None,
         };
         (short != full).then(|| Name { key: short.to_lowercase(), short, full, us })
     }
@@ -661,10 +661,11 @@ fn finishing_from(pieces: &[Piece], index: usize) -> usize {
     ends.map_or(all, |at| worked + at)
 }
 
-fn has_dash(bit: &Bit) -> bool {
+/// Numbers that differ and are not there for every size.
+fn is_for_some(bit: &Bit) -> bool {
     match bit {
         Bit::Numbers(numbers) => numbers.single().is_none() && numbers.each().iter().any(|n| n.text.is_none()),
-        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) => false,
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) | Bit::Several(_) => false,
     }
 }
 

@@ -169,7 +169,7 @@ impl Setter<'_> {
     /// Whether a note tells how the numbers of several sizes are shown, which one size has no need of.
     fn is_on_all_sizes(&self, phrase: &Phrase) -> bool {
         let voice = Voice::new(self.pattern, self.edition);
-        *phrase == notes::dash() || notes::sizes(&voice).as_ref() == Some(phrase)
+        *phrase == notes::some_sizes() || notes::sizes(&voice).as_ref() == Some(phrase)
     }
 
     fn facts(&self, facts: &[Fact], class: &str) -> Markup {
@@ -262,6 +262,7 @@ impl Setter<'_> {
             Bit::Stitch(id, text) => self.stitch(*id, text),
             Bit::Numbers(numbers) => self::numbers(numbers),
             Bit::Tied(phrase) => markup! { span.tied { (self.phrase(phrase)) } },
+            Bit::Several(phrase) => markup! { span.mark { (self.phrase(phrase)) } },
         }
     }
 
@@ -300,16 +301,16 @@ fn numbers(numbers: &Numbers) -> Markup {
     if let Some(single) = numbers.single() {
         return markup! { (single) };
     }
-    let mut each = numbers.each().iter();
+    let mut each = numbers.each().iter().filter_map(|number| Some((number.size, number.text.as_deref()?))).peekable();
     let first = each.next();
     markup! {
         span.sizes {
-            @if let Some(first) = first { span data-size=(first.size) { (first.shown()) } }
-            @if each.len() > 0 {
+            @if let Some((size, text)) = first { span data-size=(size) { (text) } }
+            @if each.peek().is_some() {
                 span.mark { " (" }
-                @for (index, number) in each.enumerate() {
+                @for (index, (size, text)) in each.enumerate() {
                     @if index > 0 { span.mark { ", " } }
-                    span data-size=(number.size) { (number.shown()) }
+                    span data-size=(size) { (text) }
                 }
                 span.mark { ")" }
             }

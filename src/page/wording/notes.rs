@@ -25,10 +25,10 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
     Some(told.say(". Where there is one number, it is for every size."))
 }
 
-/// What a dash among the numbers stands for.
+/// How the numbers of a line that is not for every size are read.
 #[must_use]
-pub fn dash() -> Phrase {
-    Phrase::of("A dash (–) among the numbers stands for a size that the line is not for.")
+pub fn some_sizes() -> Phrase {
+    Phrase::of("Where a line is for some of the sizes only, it names them, and its numbers are for these, in the same order.")
 }
 
 /// What is different for a maker who holds the hook in her left hand. The sentences of the page name no direction, so
