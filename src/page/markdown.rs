@@ -6,7 +6,7 @@ use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, LinkType, Tag, TagE
 use pulldown_cmark_to_cmark::cmark;
 
 use super::Edition;
-use super::caution::{Caution, WHOM_TO_ASK};
+use super::caution::{Caution, before};
 use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Course, Phrase, RowTold};
@@ -89,7 +89,7 @@ impl Page {
             Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
             Block::Table(table) => self.table(table),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
-            Block::Drawing(drawing) => self.sentence(&Phrase::of(drawing.told.as_str())),
+            Block::Drawing(drawing) | Block::Outline(drawing, _) => self.sentence(&Phrase::of(drawing.told.as_str())),
             Block::Cautions(cautions) => self.list(cautions, Self::caution),
             Block::Corrections(corrections) => self.list(corrections, Self::correction),
         }
@@ -123,7 +123,7 @@ impl Page {
 
     fn caution(page: &mut Self, caution: &Caution) {
         page.strong(&Phrase::of(format!("{}:", caution.about)));
-        page.phrase(&Phrase::of(format!(" {} {}", caution.text, WHOM_TO_ASK)));
+        page.phrase(&Phrase::of(format!(" {}", caution.text)));
     }
 
     /// A picture that lies beside the page.
@@ -148,6 +148,7 @@ impl Page {
         match entry {
             Entry::Line(line) => self.line(line),
             Entry::Words(words) => {
+                words.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
                 if !words.only.is_empty() {
                     self.sentence(&words.only);
                 }
@@ -172,6 +173,7 @@ impl Page {
             let sentences = rows.iter().map(RowTold::sentence).collect();
             self.sentence(&Phrase::list(sentences, "; ").say("."));
         }
+        line.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
         for fault in &line.faults {
             self.block(Tag::BlockQuote(None), |page| {
                 page.paragraph(|page| {
@@ -183,8 +185,7 @@ impl Page {
     }
 
     fn table(&mut self, table: &Table) {
-        let mut columns = vec![Alignment::Left];
-        columns.resize(table.head.len(), Alignment::Right);
+        let columns = vec![Alignment::Left; table.head.len()];
         self.block(Tag::Table(columns), |page| {
             page.block(Tag::TableHead, |page| page.cells(&table.head));
             for row in &table.rows {

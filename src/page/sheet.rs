@@ -7,11 +7,14 @@ use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
-use super::caution::{Caution, cautions};
+use super::caution::{Caution, WHOM_TO_ASK, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, turns_round, written_out};
 use super::wording::{head, label, notes, start, stripes};
 use super::{Edition, Faults, Foreign, Hand, Language, Wording, aloud};
+
+/// As many copies of a piece have ticks of their own.
+const MOST_COPIES: u32 = 48;
 
 /// A page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,6 +70,8 @@ pub struct Section {
     pub blocks: Vec<Block>,
     /// Parts with a heading of their own.
     pub parts: Vec<Section>,
+    /// How many of it are made, for a piece; else 1.
+    pub copies: u32,
 }
 
 /// What stands in a section.
@@ -88,8 +93,10 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
-    /// The outline of a piece.
+    /// A chart of a piece.
     Drawing(Drawing),
+    /// The outline of a piece with the measurements of all sizes, and that of each size by itself.
+    Outline(Drawing, Vec<(usize, Drawing)>),
     /// What was wrong in earlier versions.
     Corrections(Vec<Correction>),
 }
@@ -97,20 +104,14 @@ pub enum Block {
 /// A table whose first column says what its row is about.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {
-    /// What the first column holds, then the sizes.
+    /// What it is a table of, for those who don't see it.
+    pub name: String,
+    /// What the columns hold.
     pub head: Vec<Phrase>,
-    /// The size of each column after the first, by index; empty for a table whose columns are no sizes.
+    /// The size of each row, by index; empty for a table whose rows are no sizes.
     pub sizes: Vec<usize>,
     /// The rows.
     pub rows: Vec<Vec<Phrase>>,
-}
-
-impl Table {
-    /// The size of a column, by index, if it is one.
-    #[must_use]
-    pub fn size(&self, column: usize) -> Option<usize> {
-        self.sizes.get(column.checked_sub(1)?).copied()
-    }
 }
 
 /// An entry among the lines of a piece.
@@ -160,6 +161,8 @@ pub struct Words {
     pub prose: Prose,
     /// The sizes that they are for, of those that are shown, by index.
     pub sizes: Vec<usize>,
+    /// The cautions that are to be read before they are followed, by what they are about.
+    pub care: Vec<&'static str>,
 }
 
 /// A line to work.
@@ -179,6 +182,8 @@ pub struct Line {
     pub sizes: Vec<usize>,
     /// What is wrong with it.
     pub faults: Vec<String>,
+    /// The cautions that are to be read before it, by what they are about.
+    pub care: Vec<&'static str>,
 }
 
 /// Lays a page out.
@@ -188,14 +193,14 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let mut layout = Layout::new(compiled, edition, &voice);
     let instructions = layout.instructions();
     let finishing = layout.finishing();
-    let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge()];
+    let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge(), cautions_section(compiled)];
     let mut working = vec![layout.notes(&instructions)];
     working.extend([instructions, finishing]);
     let stitches = layout.special_stitches(sections.iter().chain(&working));
     let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
     sections.extend([names, stitches]);
     sections.extend(working);
-    sections.extend([cautions_section(compiled), version_section(compiled)]);
+    sections.push(corrections_section(compiled));
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
     let head = &compiled.pattern.head;
     let mut sheet = Sheet {
@@ -224,13 +229,22 @@ struct Layout<'a> {
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<(Span, &'a Diagnostic)>,
     placed: usize,
+    /// Cautions that no step has named yet.
+    cautions: Vec<Caution>,
 }
 
 impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error);
         let faults = errors.flat_map(|error| error.places().map(move |place| (place, error))).collect();
-        Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0 }
+        Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0, cautions: cautions(&compiled.pattern) }
+    }
+
+    /// Takes the cautions about a danger that comes with the words of a step, each at the first one.
+    fn care(&mut self, step: &str) -> Vec<&'static str> {
+        let (here, later) = std::mem::take(&mut self.cautions).into_iter().partition(|c: &Caution| c.is_brought_by(step));
+        self.cautions = later;
+        here.into_iter().map(|caution| caution.about).collect()
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -277,6 +291,9 @@ impl<'a> Layout<'a> {
             fact("For", Phrase::of(head::audience(audience)));
         }
         fact("Stitch names", Phrase::of(notes::terms(self.voice.terms)));
+        if let Some(version) = &head.version {
+            fact("Version", Phrase::quoted(version));
+        }
         facts
     }
 
@@ -289,7 +306,7 @@ impl<'a> Layout<'a> {
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
         let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
-            (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
+            (true, false) => ("Measurements", list_block(measures.iter().map(|m| m.sentence(self.voice.terms)).collect())),
             (false, true) => ("Sizes", list_block(names)),
             (false, false) => {
                 let table = by_size(self.voice, names, &measures);
@@ -302,25 +319,26 @@ impl<'a> Layout<'a> {
 
     fn materials(&self) -> Section {
         let head = &self.compiled.pattern.head;
-        let mut list: Vec<Phrase> = head.yarns.iter().map(head::yarn).collect();
+        let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric);
+        let estimate = estimate.filter(|_| !head.yarns.is_empty());
+        let counted = |at| estimate.as_ref().is_some_and(|estimate| wording::amounts::counts_balls(estimate, at));
+        let yarns = head.yarns.iter().enumerate();
+        let mut list: Vec<Phrase> = yarns.map(|(at, yarn)| head::yarn(self.voice, yarn, counted(at))).collect();
         list.extend(head.hooks.iter().map(|hook| head::hook(self.voice, hook)));
         list.extend(head.notions.iter().map(|notion| Phrase::quoted(wording::phrase::capital(notion))));
         let mut blocks = list_block(list);
-        blocks.extend(self.amounts().into_iter().flatten());
+        blocks.extend(estimate.and_then(|estimate| self.amounts(&estimate)).into_iter().flatten());
         section("materials", "Materials", blocks)
     }
 
     /// How much yarn each size takes. A pattern without a yarn line leaves the choice to the maker.
-    fn amounts(&self) -> Option<[Block; 2]> {
+    fn amounts(&self, estimate: &crate::yarn::Estimate) -> Option<[Block; 2]> {
         let pattern = &self.compiled.pattern;
-        let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric)
-            .filter(|_| !pattern.head.yarns.is_empty())?;
-        let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s));
-        let names = names.map(|name| if name.is_empty() { Phrase::of("About") } else { Phrase::quoted(name) });
-        let head = std::iter::once(Phrase::of("How much")).chain(names).collect();
-        let sizes = table_sizes(self.voice);
-        let table = Table { head, sizes, rows: wording::amounts::rows(self.voice, &estimate) };
-        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(&estimate)?)])
+        let rows = wording::amounts::rows(self.voice, estimate);
+        let head = std::iter::once(Phrase::of(if pattern.sizes.len() > 1 { "Size" } else { "Yarn" }));
+        let head = head.chain(wording::amounts::names(self.voice, estimate)).collect();
+        let table = Table { name: "Yarn by size".to_owned(), head, sizes: table_sizes(self.voice), rows };
+        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(estimate)?)])
     }
 
     fn gauge(&self) -> Section {
@@ -391,7 +409,7 @@ impl<'a> Layout<'a> {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
         blocks.extend(list_block(wording::grid_notes(told, self.edition.hand)));
-        blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
+        blocks.extend(self.outlines(index));
         blocks.extend(self.charts(told));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = finishing_from(&self.compiled.pattern.pieces, index);
@@ -405,7 +423,17 @@ impl<'a> Layout<'a> {
             heading: Phrase::quoted(&piece.name),
             blocks,
             parts: Vec::new(),
+            copies: piece.copies.min(MOST_COPIES),
         })
+    }
+
+    /// The outline of a piece with the measurements of all sizes, and that of each size by itself for when one is picked.
+    fn outlines(&self, index: usize) -> Vec<Block> {
+        let drawing = |sizes: &[usize]| self.shapes.drawing(index, sizes, self.voice.terms);
+        let Some(all) = drawing(&self.voice.sizes) else { return Vec::new() };
+        let each = if self.voice.sizes.len() > 1 { self.voice.sizes.as_slice() } else { &[] };
+        let each = each.iter().filter_map(|&size| Some((size, drawing(&[size])?))).collect();
+        vec![Block::Outline(all, each)]
     }
 
     /// The charts of the grids that a piece is worked by.
@@ -432,7 +460,7 @@ impl<'a> Layout<'a> {
         let sentence = begun.unwrap_or_default();
         let id = format!("p{}-start", index + 1);
         let (course, sizes) = (Course::One, told.voice.sizes.clone());
-        Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults }))
+        Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults, care: Vec::new() }))
     }
 
     /// A line of a piece, or its rows one by one on a page that is read out.
@@ -460,6 +488,7 @@ impl<'a> Layout<'a> {
                 course: Course::One,
                 sizes: row.sizes,
                 faults: if at == 0 { line.faults.clone() } else { Vec::new() },
+                care: Vec::new(),
             })
         };
         rows.into_iter().enumerate().map(one).collect()
@@ -477,7 +506,8 @@ impl<'a> Layout<'a> {
             ItemKind::Words(words) => {
                 let only = label::only(told.voice, &item.sizes);
                 let prose = Prose::of(told.voice, words, &item.sizes);
-                return Some(Entry::Words(Words { only, prose, sizes }));
+                let care = self.care(&words.text);
+                return Some(Entry::Words(Words { only, prose, sizes, care }));
             }
             ItemKind::Work(line) => wording::sentence(told, index, item, line),
             ItemKind::Again(again) => wording::again(told, index, item, again),
@@ -491,7 +521,12 @@ impl<'a> Layout<'a> {
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
+        let care = match &item.kind {
+            ItemKind::Place(_) | ItemKind::Trim(_) => self.care(&sentence.plain()),
+            _ => Vec::new(),
+        };
         Some(Entry::Line(Line {
+            care,
             id: format!("p{}-l{}", piece + 1, index + 1),
             label: label::label(told, index, item),
             sentence,
@@ -601,24 +636,25 @@ fn in_words(fault: &Diagnostic) -> String {
     format!("{}.", wording::phrase::capital(&parts.join("; ")))
 }
 
-/// Measurements, with a column for each size.
+/// Measurements, with a row for each size, so that no table is wider than a sheet however many sizes there are.
 fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
-    let row = |measure: &head::Measure| {
-        std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
+    let cells: Vec<Vec<Phrase>> = measures.iter().map(|measure| measure.cells(voice.terms)).collect();
+    let row = |(at, name)| {
+        let cells = cells.iter().map(|cells| cells.get(at).cloned().unwrap_or_default());
+        std::iter::once(name).chain(cells).collect()
     };
-    let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    let in_both =
-        |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
-    Table { head, sizes: table_sizes(voice), rows: measures.iter().flat_map(in_both).collect() }
+    let head = std::iter::once(Phrase::of("Size")).chain(measures.iter().map(|measure| measure.what.clone())).collect();
+    let rows = names.into_iter().enumerate().map(row).collect();
+    Table { name: "Measurements by size".to_owned(), head, sizes: table_sizes(voice), rows }
 }
 
-/// The sizes of a table's columns, where there are several.
+/// The sizes of a table's rows, where there are several.
 fn table_sizes(voice: &Voice<'_>) -> Vec<usize> {
     if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
-    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new() }
+    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new(), copies: 1 }
 }
 
 fn list_block(list: Vec<Phrase>) -> Vec<Block> {
@@ -629,22 +665,17 @@ fn cautions_section(compiled: &Compiled) -> Section {
     let cautions = cautions(&compiled.pattern);
     let mut blocks = Vec::new();
     if !cautions.is_empty() {
-        blocks.push(Block::Cautions(cautions));
+        blocks.extend([Block::Cautions(cautions), Block::Sentence(Phrase::of(WHOM_TO_ASK))]);
     }
     blocks.extend(compiled.pattern.head.cautions.iter().map(|caution| Block::Words(Prose::plain(caution))));
     section("cautions", "Cautions", blocks)
 }
 
-/// Version and date, and what was wrong in earlier versions.
-fn version_section(compiled: &Compiled) -> Section {
-    let head = &compiled.pattern.head;
-    let version = head.version.as_ref().map(|version| Phrase::of("Version ").then(Phrase::quoted(version)).say("."));
-    let mut blocks: Vec<Block> = version.map(Block::Sentence).into_iter().collect();
-    if !head.corrections.is_empty() {
-        blocks.push(Block::Corrections(head.corrections.clone()));
-    }
-    let heading = if head.corrections.is_empty() { "Version" } else { "Version and corrections" };
-    section("version", heading, blocks)
+/// What was wrong in earlier versions.
+fn corrections_section(compiled: &Compiled) -> Section {
+    let corrections = &compiled.pattern.head.corrections;
+    let block = (!corrections.is_empty()).then(|| Block::Corrections(corrections.clone()));
+    section("corrections", "Corrections", block.into_iter().collect())
 }
 
 /// The item from which a piece's lines belong to the finishing. A piece that another one is worked onto is finished
@@ -680,7 +711,11 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
             Block::Words(prose) => all.extend(&prose.numbers),
-            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
+            Block::Names(_)
+            | Block::Cautions(_)
+            | Block::Drawing(_)
+            | Block::Outline(..)
+            | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));
