@@ -159,6 +159,7 @@ impl Page {
 
     /// `**Rnd 3:** Ch 1, … — 18 sts`, with what is wrong below it.
     fn line(&mut self, line: &Line) {
+        line.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
         self.paragraph(|page| {
             if let Some(label) = &line.label {
                 page.strong(&label.clone().say(":"));
@@ -173,7 +174,6 @@ impl Page {
             let sentences = rows.iter().map(RowTold::sentence).collect();
             self.sentence(&Phrase::list(sentences, "; ").say("."));
         }
-        line.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
         for fault in &line.faults {
             self.block(Tag::BlockQuote(None), |page| {
                 page.paragraph(|page| {

@@ -98,13 +98,13 @@ impl Page {
 
     /// `Rnd 3: Ch 1, … — 18 sts`, with what is wrong below it.
     fn line(&mut self, line: &Line) {
+        line.care.iter().for_each(|about| self.say(&before(about)));
         let label = line.label.as_ref().map(|label| format!("{}: ", label.plain())).unwrap_or_default();
         let count = line.count.as_ref().map(|count| format!(" — {}", count.plain())).unwrap_or_default();
         self.say(&format!("{label}{}{count}", line.sentence.plain()));
         if let Course::Differing(_, rows) = &line.course {
             self.list(rows.iter().map(|row| RowTold::sentence(row).plain()));
         }
-        line.care.iter().for_each(|about| self.say(&before(about)));
         for fault in &line.faults {
             self.say(&format!("Fault: {fault}"));
         }

@@ -11,7 +11,7 @@ use super::caution::{Caution, WHOM_TO_ASK, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, turns_round, written_out};
 use super::wording::{head, label, notes, start, stripes};
-use super::{Edition, Faults, Foreign, Hand, Language, Wording, aloud};
+use super::{Edition, Faults, Foreign, Hand, Language, Telling, Wording, aloud};
 
 /// As many copies of a piece have ticks of their own.
 const MOST_COPIES: u32 = 48;
@@ -196,9 +196,11 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge(), cautions_section(compiled)];
     let mut working = vec![layout.notes(&instructions)];
     working.extend([instructions, finishing]);
-    let stitches = layout.special_stitches(sections.iter().chain(&working));
-    let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
-    sections.extend([names, stitches]);
+    if edition.telling == Telling::Whole {
+        let stitches = layout.special_stitches(sections.iter().chain(&working));
+        let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
+        sections.extend([names, stitches]);
+    }
     sections.extend(working);
     sections.push(corrections_section(compiled));
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
@@ -358,6 +360,8 @@ impl<'a> Layout<'a> {
         own.extend((self.edition.hand == Hand::Left).then(notes::left_hand));
         own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
+        own.extend(notes::changes(self.voice));
+        own.extend(notes::width(self.voice, &self.compiled.fabric));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = self.told(0).filter(|_| self.worked_alike()) {
             own.extend(start::worked(first));
@@ -429,6 +433,9 @@ impl<'a> Layout<'a> {
 
     /// The outline of a piece with the measurements of all sizes, and that of each size by itself for when one is picked.
     fn outlines(&self, index: usize) -> Vec<Block> {
+        if self.edition.telling == Telling::Brief {
+            return Vec::new();
+        }
         let drawing = |sizes: &[usize]| self.shapes.drawing(index, sizes, self.voice.terms);
         let Some(all) = drawing(&self.voice.sizes) else { return Vec::new() };
         let each = if self.voice.sizes.len() > 1 { self.voice.sizes.as_slice() } else { &[] };

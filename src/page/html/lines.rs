@@ -3,6 +3,7 @@
 use maud::{Markup, html as markup};
 
 use super::super::sheet::{Entry, Line, Words};
+use super::super::Telling;
 use super::super::wording::{Course, Phrase, RowTold};
 use super::{Setter, numbers, quoted};
 
@@ -56,6 +57,7 @@ impl Setter<'_> {
         let label = line.label.as_ref();
         markup! {
             li.line id=(line.id) data-for=[self.only_for(&line.sizes)] {
+                (care(&line.care))
                 label.step {
                     input.tick type="checkbox" data-kept=(line.id) aria-labelledby=(named);
                     @if let Some(label) = label {
@@ -65,7 +67,6 @@ impl Setter<'_> {
                     span.do id=[label.is_none().then_some(named)] { (self.phrase(&line.sentence)) }
                     @if let Some(count) = &line.count { " " span.count.long[count.plain().chars().count() > LONGEST_COUNT] { span.dash { "— " } (self.phrase(count)) } }
                 }
-                (care(&line.care))
                 (self.course(line))
                 @for fault in &line.faults { p.fault { strong { "Fault:" } " " (quoted(fault)) } }
             }
@@ -75,6 +76,7 @@ impl Setter<'_> {
     /// The rows of a line: boxes for a few, a list for those that differ, a counter for many.
     fn course(&self, line: &Line) -> Markup {
         match &line.course {
+            Course::Alike(_) | Course::Many(_) if self.edition.telling == Telling::Brief => Markup::default(),
             Course::One => Markup::default(),
             Course::Alike(rows) => markup! {
                 ul.rows role="list" aria-label="One by one" {

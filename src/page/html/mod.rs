@@ -20,7 +20,7 @@ use super::sheet::{Block, Draft, Fact, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase, Voice, notes};
 use super::words::markdown_events;
-use super::{Edition, Foreign, Letters, Wording};
+use super::{Edition, Foreign, Letters, Telling, Wording};
 use crate::Compiled;
 use crate::pattern::model::{Correction, MakerWords, Pattern, StitchId, Terms};
 use crate::words::clean;
@@ -68,6 +68,7 @@ impl Setter<'_> {
             Letters::Large => Some("large"),
             Letters::Larger => Some("large larger"),
         };
+        let letters = letters.or((self.edition.telling == Telling::Brief).then_some("brief"));
         let style =
             format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title, self.edition.letters));
         markup! {
