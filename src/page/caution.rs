@@ -54,8 +54,24 @@ const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
 const FEET_AND_HANDS: &[&str] = &["bootie", "bootee", "glove", "mitt", "mitten", "shoe", "slipper", "sock"];
 const AT_THE_NECK: &[&str] = &["bib", "collar", "cowl", "hood", "neck", "poncho", "scarf", "shawl", "snood"];
 const GARMENTS: &[&str] = &[
-    "cardigan", "coat", "dress", "hoodie", "jacket", "jumper", "legging", "pant", "romper", "short", "skirt", "soaker", "sweater",
-    "top", "trouser", "tunic", "vest", "waistcoat",
+    "cardigan",
+    "coat",
+    "dress",
+    "hoodie",
+    "jacket",
+    "jumper",
+    "legging",
+    "pant",
+    "romper",
+    "short",
+    "skirt",
+    "soaker",
+    "sweater",
+    "top",
+    "trouser",
+    "tunic",
+    "vest",
+    "waistcoat",
 ];
 const HATS: &[&str] = &["balaclava", "beanie", "beret", "bonnet", "cap", "hat", "head", "headband", "helmet", "hood"];
 const BEDDING: &[&str] = &["afghan", "blanket", "cocoon", "cushion", "lovey", "pillow", "quilt", "sack"];
@@ -231,7 +247,8 @@ pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
     for rule in RULES.iter().filter(is_for).filter(|rule| has(rule.words)) {
         // One for the smallest stands before the same for others, and is enough.
         if given.iter().all(|caution| caution.about != rule.about) {
-            let text = format!("{}{}", rule.text, if rule.about == CORDS_AND_TIES { where_worn(&has) } else { String::new() });
+            let text =
+                format!("{}{}", rule.text, if rule.about == CORDS_AND_TIES { where_worn(&has) } else { String::new() });
             let brought_by = if rule.about == "Small parts" { SMALL_PARTS } else { rule.words };
             given.push(Caution { about: rule.about, text, brought_by });
         }

@@ -239,12 +239,21 @@ impl<'a> Layout<'a> {
     fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
         let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error);
         let faults = errors.flat_map(|error| error.places().map(move |place| (place, error))).collect();
-        Self { compiled, edition, voice, shapes: Shapes::of(&compiled.pattern, &compiled.fabric), faults, placed: 0, cautions: cautions(&compiled.pattern) }
+        Self {
+            compiled,
+            edition,
+            voice,
+            shapes: Shapes::of(&compiled.pattern, &compiled.fabric),
+            faults,
+            placed: 0,
+            cautions: cautions(&compiled.pattern),
+        }
     }
 
     /// Takes the cautions about a danger that comes with the words of a step, each at the first one.
     fn care(&mut self, step: &str) -> Vec<&'static str> {
-        let (here, later) = std::mem::take(&mut self.cautions).into_iter().partition(|c: &Caution| c.is_brought_by(step));
+        let (here, later) =
+            std::mem::take(&mut self.cautions).into_iter().partition(|c: &Caution| c.is_brought_by(step));
         self.cautions = later;
         here.into_iter().map(|caution| caution.about).collect()
     }
@@ -308,7 +317,9 @@ impl<'a> Layout<'a> {
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
         let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
-            (true, false) => ("Measurements", list_block(measures.iter().map(|m| m.sentence(self.voice.terms)).collect())),
+            (true, false) => {
+                ("Measurements", list_block(measures.iter().map(|m| m.sentence(self.voice.terms)).collect()))
+            }
             (false, true) => ("Sizes", list_block(names)),
             (false, false) => {
                 let table = by_size(self.voice, names, &measures);
@@ -718,11 +729,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
             Block::Words(prose) => all.extend(&prose.numbers),
-            Block::Names(_)
-            | Block::Cautions(_)
-            | Block::Drawing(_)
-            | Block::Outline(..)
-            | Block::Corrections(_) => {}
+            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Outline(..) | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));

@@ -412,9 +412,7 @@ impl Canvas {
                 Group::new().add(self.mirrored(&[(half, 0.0), (half, self.high / self.scale)]))
             }
             Form::Body { profile, .. } => Group::new().add(self.mirrored(profile)),
-            Form::Panel { rows } => {
-                Group::new().add(self.mirrored(&side(rows)))
-            }
+            Form::Panel { rows } => Group::new().add(self.mirrored(&side(rows))),
         }
     }
 

@@ -197,7 +197,9 @@ fn every_copy_has_ticks_of_its_own() {
     window.go(&pages.sample("ebb-gate-bootie", &Edition::default()));
     let ticked = "[...document.querySelectorAll('.tick:checked')].length";
     let choose = |copy: u32| {
-        format!("(e => {{ e.value = '{copy}'; e.dispatchEvent(new Event('change', {{ bubbles: true }})) }})(document.querySelector('.copies select'))")
+        format!(
+            "(e => {{ e.value = '{copy}'; e.dispatchEvent(new Event('change', {{ bubbles: true }})) }})(document.querySelector('.copies select'))"
+        )
     };
     window.value("document.querySelector('#p1-l1 .tick').click()");
     window.value("document.querySelector('#p1-l2 .tick').click()");

@@ -4,7 +4,12 @@
 //! makes the page is asked: labels, counts, repeats and the places that are named are compared with the ledger as JSON, and plain
 //! lines are worked once more in numbers only.
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test says what it expects by failing"
+)]
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -186,7 +191,10 @@ impl Worked {
             _ if kind.ends_with(" sp") => Some(of(&|name| name == kind)),
             // A plain name takes in what is made of it, as `dc` does `fpdc`, unless that has a name on the page as well.
             _ => Some(of(&|name| name == kind)).filter(|_| {
-                !self.made.iter().any(|(name, _)| name != kind && (name.contains(kind) || !name.contains(char::is_alphabetic)))
+                !self
+                    .made
+                    .iter()
+                    .any(|(name, _)| name != kind && (name.contains(kind) || !name.contains(char::is_alphabetic)))
             }),
         }
     }
@@ -340,14 +348,19 @@ fn cites(name: &str, sentence: &str, of: &[&Worked], by_number: &BTreeMap<u64, &
 
 /// A space that a line goes into is there on the row below it.
 fn named_spaces(name: &str, sentence: &str, of: &[&Worked], rows: &[Worked], compared: &mut Compared) {
-    if ["Working in the sts of", "Join ", "Rep ", "Work as", "skipped", "join with sl st in next", "unworked"].iter().any(|w| sentence.contains(w)) {
+    if ["Working in the sts of", "Join ", "Rep ", "Work as", "skipped", "join with sl st in next", "unworked"]
+        .iter()
+        .any(|w| sentence.contains(w))
+    {
         return;
     }
     for row in of {
         let Some(below) = rows.iter().rev().find(|below| below.number < row.number) else { continue };
         for into in [" in next ch-", " in each ch-", " to next ch-", " in last ch-", "skip next ch-", "miss next ch-"] {
             for rest in sentence.split(into).skip(1) {
-                let Some((length, _)) = rest.split_once(' ').filter(|(_, rest)| rest.starts_with("sp")) else { continue };
+                let Some((length, _)) = rest.split_once(' ').filter(|(_, rest)| rest.starts_with("sp")) else {
+                    continue;
+                };
                 let kind = format!("ch-{length} sp");
                 let is_there = below.made(&kind).is_some_and(|made| made > 0);
                 compared.holds(is_there, || format!("{name}: there is no {kind} below: {below:?}"));
@@ -421,21 +434,23 @@ fn step(part: &str, left: u64) -> Option<(u64, u64)> {
         let times = if let Some(times) = how_often.strip_suffix(" times") {
             times.parse().ok()?
         } else if how_often == "around" || how_often == "across" {
-            (once.1 > 0 && left % once.1 == 0).then(|| left / once.1)?
+            (once.1 > 0 && left.is_multiple_of(once.1)).then(|| left / once.1)?
         } else {
             let last: u64 = how_often.strip_prefix("to last ")?.split(' ').next()?.parse().unwrap_or(1);
-            (once.1 > 0 && (left - last) % once.1 == 0).then(|| (left - last) / once.1)?
+            (once.1 > 0 && (left - last).is_multiple_of(once.1)).then(|| (left - last) / once.1)?
         };
         return Some((once.0 * times, once.1 * times));
     }
-    let tog = |words: &str| words.split_once("tog").and_then(|(name, rest)| {
-        let legs = name.trim_start_matches(|c: char| c.is_alphabetic()).parse::<u64>().ok()?;
-        Some((legs, rest.trim().to_owned()))
-    });
+    let tog = |words: &str| {
+        words.split_once("tog").and_then(|(name, rest)| {
+            let legs = name.trim_start_matches(|c: char| c.is_alphabetic()).parse::<u64>().ok()?;
+            Some((legs, rest.trim().to_owned()))
+        })
+    };
     if let Some((legs, rest)) = tog(part) {
         let times = match rest.as_str() {
             "" => 1,
-            "around" | "across" => (left % legs == 0).then(|| left / legs)?,
+            "around" | "across" => left.is_multiple_of(legs).then(|| left / legs)?,
             _ => rest.strip_suffix(" times")?.parse().ok()?,
         };
         return Some((times, times * legs));
@@ -533,7 +548,10 @@ fn written(in_rounds: bool, multiples: [u64; 3], lines: &[Round]) -> String {
                 // A row comes back to the space first.
                 let back = if in_rounds { ["sc", "ch-1 sp"] } else { ["ch-1 sp", "sc"] };
                 let [first, second] = back;
-                text.push_str(&format!("{line}: [sc in next {first}, sc in next {second}] to end = {}\n", list(&counts)));
+                text.push_str(&format!(
+                    "{line}: [sc in next {first}, sc in next {second}] to end = {}\n",
+                    list(&counts)
+                ));
             }
             Round::Shrink | Round::As => {}
         }

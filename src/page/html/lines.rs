@@ -2,8 +2,8 @@
 
 use maud::{Markup, html as markup};
 
-use super::super::sheet::{Entry, Line, Words};
 use super::super::Telling;
+use super::super::sheet::{Entry, Line, Words};
 use super::super::wording::{Course, Phrase, RowTold};
 use super::{Setter, numbers, quoted};
 

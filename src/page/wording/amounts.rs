@@ -11,7 +11,9 @@ use super::phrase::Phrase;
 /// The yarns that are worked with.
 #[must_use]
 pub fn names(voice: &Voice<'_>, estimate: &Estimate) -> Vec<Phrase> {
-    used(estimate).map(|need| voice.pattern.head.yarns.get(need.yarn).map_or_else(|| Phrase::of("Yarn"), name)).collect()
+    used(estimate)
+        .map(|need| voice.pattern.head.yarns.get(need.yarn).map_or_else(|| Phrase::of("Yarn"), name))
+        .collect()
 }
 
 /// A row for each size that is shown: its name, and about how much it takes of each yarn.

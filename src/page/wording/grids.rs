@@ -315,7 +315,9 @@ pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
     let stitch = |amount| told.voice.kind(Kind::AnyStitch, amount);
     let things = if blocks { Phrase::of("blocks") } else { stitch(Amount::Many) };
     let change = Phrase::of(told.voice.spelt("Colours: the number before a colour says for how many ")).then(things);
-    let change = change.say(&told.voice.spelt(" it is used. Change colour in the last pull-through of the ")).then(stitch(Amount::One));
+    let change = change
+        .say(&told.voice.spelt(" it is used. Change colour in the last pull-through of the "))
+        .then(stitch(Amount::One));
     let change = change.say(&told.voice.spelt(" before: its last loop is drawn through with the new colour. "));
     change.say(&told.voice.spelt(match told.piece.colours.unwrap_or_default() {
         ColourWork::Carried => {
@@ -376,11 +378,14 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
             Some(open.then(filled).then(stitch()).say(" in next ").then(one()).say("."))
         }
         Technique::Overlay => Some(
-            Phrase::of(voice.spelt("Overlay mosaic: each row of the chart has one colour, that of its first square. The long "))
-                .then(many())
-                .say(" lie on top of the row below, and the ")
-                .then(one())
-                .say(" behind each of them is left unworked."),
+            Phrase::of(
+                voice
+                    .spelt("Overlay mosaic: each row of the chart has one colour, that of its first square. The long "),
+            )
+            .then(many())
+            .say(" lie on top of the row below, and the ")
+            .then(one())
+            .say(" behind each of them is left unworked."),
         ),
         Technique::Inset => Some(
             Phrase::of(voice.spelt(

@@ -340,7 +340,10 @@ mod tests {
         };
         assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head: 18–19¼ in / 46–49 cm | 20¾–22 in / 53–56 cm");
         assert_eq!(told("head 52-56 cm"), "To fit head: 20½–22 in / 52–56 cm | 20½–22 in / 52–56 cm");
-        assert_eq!(told("hand 18 / 20 cm around the palm"), "To fit hand around the palm: 7 in / 18 cm | 7¾ in / 20 cm");
+        assert_eq!(
+            told("hand 18 / 20 cm around the palm"),
+            "To fit hand around the palm: 7 in / 18 cm | 7¾ in / 20 cm"
+        );
         assert_eq!(told("foot 1 / 2 / 3 cm"), "To fit: foot 1 / 2 / 3 cm | foot 1 / 2 / 3 cm");
         assert_eq!(told("anybody"), "To fit: anybody | anybody");
         assert_eq!(told("head 20\""), "To fit head: 20 in / 51 cm | 20 in / 51 cm");

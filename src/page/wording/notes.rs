@@ -1,8 +1,8 @@
 //! Notes that the page makes by itself.
 
-use crate::page::{Language, Wording};
 use crate::fabric::{Closing, Fabric};
 use crate::measure::repeat::{common_multiple, multiple};
+use crate::page::{Language, Wording};
 use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way};
 
 use super::label::line_word;
@@ -30,7 +30,9 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
 /// How the numbers of a line that is not for every size are read.
 #[must_use]
 pub fn some_sizes() -> Phrase {
-    Phrase::of("Where a line is for some of the sizes only, it names them, and its numbers are for these, in the same order.")
+    Phrase::of(
+        "Where a line is for some of the sizes only, it names them, and its numbers are for these, in the same order.",
+    )
 }
 
 /// What is different for a maker who holds the hook in her left hand. The sentences of the page name no direction, so
@@ -112,7 +114,9 @@ fn names_a_stitch(pattern: &Pattern) -> bool {
     let head = &pattern.head;
     let mut texts: Vec<&str> = head.about.as_deref().into_iter().collect();
     texts.extend(head.notes.iter().map(|note| note.text.as_str()));
-    texts.extend(pattern.stitches.iter().filter(|(_, stitch)| stitch.own).filter_map(|(_, stitch)| stitch.how.as_deref()));
+    texts.extend(
+        pattern.stitches.iter().filter(|(_, stitch)| stitch.own).filter_map(|(_, stitch)| stitch.how.as_deref()),
+    );
     for item in pattern.pieces.iter().flat_map(|piece| &piece.items) {
         if let ItemKind::Words(words) = &item.kind {
             texts.push(&words.text);
@@ -125,7 +129,8 @@ fn names_a_stitch(pattern: &Pattern) -> bool {
         let wanted: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
         !wanted.is_empty() && words.windows(wanted.len()).any(|run| run == wanted)
     };
-    let differs = pattern.stitches.iter().map(|(_, stitch)| stitch).filter(|stitch| !stitch.own && stitch.us != stitch.uk);
+    let differs =
+        pattern.stitches.iter().map(|(_, stitch)| stitch).filter(|stitch| !stitch.own && stitch.us != stitch.uk);
     differs.into_iter().any(|stitch| {
         let names = [&stitch.us, &stitch.uk];
         names.into_iter().any(|names| stands(&names.short) || stands(&names.full))

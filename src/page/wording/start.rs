@@ -127,14 +127,19 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
-            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted)).say(" and stands on the first ");
+            let told =
+                begins(*chains).say(" counts as a ").with(voice.stitch(*counted)).say(" and stands on the first ");
             let told = told.then(stitch());
             if round {
-                let told = told.say(": work the next ").then(stitch()).say(" into the second one, unless told otherwise, and join");
+                let told = told
+                    .say(": work the next ")
+                    .then(stitch())
+                    .say(" into the second one, unless told otherwise, and join");
                 told.say(" in its top.")
             } else {
                 let told = told.say(": skip that one, unless told to work into the same ").then(stitch());
-                let told = told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
+                let told =
+                    told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
                 told.with(voice.term(Term::Chain)).say(".")
             }
         }
