@@ -60,7 +60,7 @@ mod sizes_alike;
 mod skill;
 mod spiral_lead;
 mod stars;
-mod stated_yarn;
+pub(crate) mod stated_yarn;
 mod table;
 mod taken;
 mod to_last;

@@ -14,18 +14,18 @@ const IN_ALL: &[&str] =
 
 /// An amount that is stated of a yarn.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Stated {
+pub(crate) struct Stated {
     /// One number, or one a size.
     pub numbers: Vec<f64>,
     /// Its unit; nothing for balls.
-    pub unit: Option<Unit>,
+    pub(super) unit: Option<Unit>,
     /// It is said to be of all the yarn; a bare `70 m` may be that, or what is in a ball.
     pub of_all: bool,
 }
 
 impl Stated {
     /// The number in a size; the last one where there are fewer numbers than sizes makes none.
-    pub(super) fn get(&self, size: usize) -> Option<f64> {
+    pub(crate) fn get(&self, size: usize) -> Option<f64> {
         match self.numbers.as_slice() {
             [one] => Some(*one),
             numbers => numbers.get(size).copied(),
@@ -33,18 +33,21 @@ impl Stated {
     }
 }
 
-/// How many balls are stated. Words such as `2 balls for the chair` are left to the reader.
+/// How many balls are stated of a yarn.
 pub(super) fn balls(yarn: &Yarn) -> Option<Stated> {
-    yarn.more.iter().find_map(|text| {
-        let end = text.find(|c: char| c.is_alphabetic())?;
-        let (numbers, rest) = text.split_at_checked(end)?;
-        let mut after = words(rest);
-        let is_balls = after.next().is_some_and(|word| BALLS.contains(&word.to_lowercase().as_str()));
-        let alone = after.next().is_none() || rest.contains('(');
-        let numbers = numbers.split(['/', ',']).map(|number| crate::units::number(number.trim()));
-        let numbers: Vec<f64> = numbers.collect::<Option<_>>()?;
-        (is_balls && alone).then_some(Stated { numbers, unit: None, of_all: true })
-    })
+    yarn.more.iter().find_map(|text| balls_in(text))
+}
+
+/// How many balls some words state. Words such as `2 balls for the chair` are left to the reader.
+pub(crate) fn balls_in(text: &str) -> Option<Stated> {
+    let end = text.find(|c: char| c.is_alphabetic())?;
+    let (numbers, rest) = text.split_at_checked(end)?;
+    let mut after = words(rest);
+    let is_balls = after.next().is_some_and(|word| BALLS.contains(&word.to_lowercase().as_str()));
+    let alone = after.next().is_none() || rest.contains('(');
+    let numbers = numbers.split(['/', ',']).map(|number| crate::units::number(number.trim()));
+    let numbers: Vec<f64> = numbers.collect::<Option<_>>()?;
+    (is_balls && alone).then_some(Stated { numbers, unit: None, of_all: true })
 }
 
 /// How long or heavy all the yarn is, where that is stated; both, where both are.

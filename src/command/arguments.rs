@@ -189,6 +189,9 @@ pub struct PageArguments {
     /// Give the names of stitches in another language beside the English ones
     #[arg(long, value_enum, value_name = "LANGUAGE", ignore_case = true)]
     pub beside: Option<LanguageChoice>,
+    /// A short page for makers who know how: measurements, materials, cautions, and the lines with their counts
+    #[arg(long, conflicts_with = "read_aloud")]
+    pub brief: bool,
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Wording};
+use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Telling, Wording};
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::{LanguageChoice, LargePrint, PageArguments, TermsChoice};
@@ -70,7 +70,8 @@ fn edition(asked: &PageArguments, compiled: &Compiled, input: &Input) -> Result<
         LanguageChoice::Dutch => Language::Dutch,
         LanguageChoice::Spanish => Language::Spanish,
     });
-    Ok(Edition { terms, size, words, letters, hand, beside, ..Edition::default() })
+    let telling = if asked.brief { Telling::Brief } else { Telling::Whole };
+    Ok(Edition { terms, size, words, letters, hand, beside, telling, ..Edition::default() })
 }
 
 /// The size of this name; capitals don't matter.

@@ -54,7 +54,9 @@ fn drawings(compiled: &Compiled) -> Vec<(String, Drawing)> {
     let shapes = Shapes::of(&compiled.pattern, &compiled.fabric);
     let sizes: Vec<usize> = (0..compiled.pattern.sizes.len()).collect();
     let pieces = compiled.pattern.pieces.iter().enumerate();
-    pieces.filter_map(|(index, piece)| Some((piece.name.clone(), shapes.drawing(index, &sizes)?))).collect()
+    pieces
+        .filter_map(|(index, piece)| Some((piece.name.clone(), shapes.drawing(index, &sizes, compiled.pattern.terms)?)))
+        .collect()
 }
 
 /// `cap-upper-border.svg`.

@@ -125,7 +125,7 @@ impl Counter<'_> {
 }
 
 /// The least number that both go into, unless it is of no use.
-fn common_multiple(one: u32, other: u32) -> Option<u32> {
+pub(crate) fn common_multiple(one: u32, other: u32) -> Option<u32> {
     (one / common_divisor(one, other)).checked_mul(other).filter(|both| *both <= MOST)
 }
 

@@ -1,21 +1,29 @@
 //! The usual cautions, by what a pattern is for and what it names.
 //!
-//! They can't be switched off, they never say that a thing is safe, and each of them leaves the last word to the
-//! rules where the maker lives and to people who know them.
+//! They can't be switched off, they never say that a thing is safe, and they leave the last word to the rules where the maker
+//! lives and to people who know them. They stand before the work is begun; the step that brings a danger names its caution once more.
 
 use crate::pattern::model::{Audience, ItemKind, Pattern, TrimKind};
 
 /// A caution of the page.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Caution {
     /// What it is about.
     pub about: &'static str,
     /// What may happen and what is asked.
-    pub text: &'static str,
+    pub text: String,
+    /// Words at a step that bring the danger.
+    brought_by: &'static [&'static str],
 }
 
-/// Ends every caution.
+/// Ends the cautions.
 pub const WHOM_TO_ASK: &str = "Follow the rules where you live; ask a qualified person.";
+
+/// `First read the caution “Small parts”.`, at the step that brings the danger.
+#[must_use]
+pub fn before(about: &str) -> String {
+    format!("First read the caution “{about}”.")
+}
 
 /// When a caution is given.
 struct Rule {
@@ -29,6 +37,8 @@ struct Rule {
     words: &'static [&'static str],
 }
 
+const CORDS_AND_TIES: &str = "Cords and ties";
+
 const BABY: Option<Audience> = Some(Audience::Baby);
 const CHILD: Option<Audience> = Some(Audience::Child);
 const TOY: Option<Audience> = Some(Audience::Toy);
@@ -41,6 +51,28 @@ const SMALL_PARTS: &[&str] =
 const PUSHED_IN: &[&str] = &["safety eye", "safety nose", "plastic eye", "plastic nose", "toy eye"];
 const CORDS: &[&str] = &["bow", "cord", "drawstring", "i-cord", "leash", "ribbon", "strap", "string", "tie"];
 const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
+const FEET_AND_HANDS: &[&str] = &["bootie", "bootee", "glove", "mitt", "mitten", "shoe", "slipper", "sock"];
+const AT_THE_NECK: &[&str] = &["bib", "collar", "cowl", "hood", "neck", "poncho", "scarf", "shawl", "snood"];
+const GARMENTS: &[&str] = &[
+    "cardigan",
+    "coat",
+    "dress",
+    "hoodie",
+    "jacket",
+    "jumper",
+    "legging",
+    "pant",
+    "romper",
+    "short",
+    "skirt",
+    "soaker",
+    "sweater",
+    "top",
+    "trouser",
+    "tunic",
+    "vest",
+    "waistcoat",
+];
 const HATS: &[&str] = &["balaclava", "beanie", "beret", "bonnet", "cap", "hat", "head", "headband", "helmet", "hood"];
 const BEDDING: &[&str] = &["afghan", "blanket", "cocoon", "cushion", "lovey", "pillow", "quilt", "sack"];
 const NIGHTWEAR: &[&str] =
@@ -97,12 +129,8 @@ const RULES: &[Rule] = &[
     // 16 CFR Part 1120 and ASTM F1816 (sizes 2T to 12 at hood and neck, 2T to 16 at waist and bottom); EN 14682 as told
     // by the Finnish Safety and Chemicals Agency.
     Rule {
-        about: "Cords and ties",
-        text: "Cords, ties and ribbons can catch on things and strangle. US rules (16 CFR 1120) allow no drawstring at \
-               the hood or neck of children’s outerwear in sizes 2T to 12; EN 14682 allows none in the hood or neck of \
-               clothing for children up to 7 years, and none with free ends there from 7 to 14 years. At the waist or the \
-               lower edge, US rules (sizes 2T to 16) let at most 3 in hang out of the channel, without knots or toggles at \
-               its ends. Take the same care with hats and scarves, which EN 14682 does not cover.",
+        about: CORDS_AND_TIES,
+        text: "Cords, ties and ribbons can catch on things and strangle.",
         audiences: &[BABY, CHILD, None],
         words: CORDS,
     },
@@ -113,6 +141,14 @@ const RULES: &[Rule] = &[
                on a toy for children under 3.",
         audiences: &[TOY],
         words: CORDS,
+    },
+    // Common practice, no source.
+    Rule {
+        about: "Strands inside",
+        text: "Loose strands and long floats inside can wind round a toe or a finger and stop the blood. Weave in every end, \
+               keep the inside smooth, and look inside each time before it is put on.",
+        audiences: &[BABY],
+        words: FEET_AND_HANDS,
     },
     // Common practice, no source.
     Rule {
@@ -190,6 +226,13 @@ const RULES: &[Rule] = &[
     },
 ];
 
+/// What published rules say of cords, by where the thing is worn. Sources as above.
+const AT_HOOD_AND_NECK: &str = " US rules (16 CFR 1120) allow no drawstring at the hood or neck of children’s outerwear in sizes \
+     2T to 12; EN 14682 allows none in the hood or neck of clothing for children up to 7 years, and none with free ends there from \
+     7 to 14 years. Take the same care with hats and scarves, which EN 14682 does not cover.";
+const AT_THE_WAIST: &str = " At the waist or the lower edge, US rules (16 CFR 1120, sizes 2T to 16) let at most 3 in hang out of the \
+     channel, without knots or toggles at its ends.";
+
 /// The cautions for a pattern, in order.
 #[must_use]
 pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
@@ -204,10 +247,31 @@ pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
     for rule in RULES.iter().filter(is_for).filter(|rule| has(rule.words)) {
         // One for the smallest stands before the same for others, and is enough.
         if given.iter().all(|caution| caution.about != rule.about) {
-            given.push(Caution { about: rule.about, text: rule.text });
+            let text =
+                format!("{}{}", rule.text, if rule.about == CORDS_AND_TIES { where_worn(&has) } else { String::new() });
+            let brought_by = if rule.about == "Small parts" { SMALL_PARTS } else { rule.words };
+            given.push(Caution { about: rule.about, text, brought_by });
         }
     }
     given
+}
+
+/// The rules about cords that go with what is made: all of them where that isn't known.
+fn where_worn(has: &impl Fn(&[&str]) -> bool) -> String {
+    let (garment, head) = (has(GARMENTS), has(HATS) || has(AT_THE_NECK));
+    let unknown = !garment && !head && !has(FEET_AND_HANDS);
+    let parts = [(garment || head || unknown, AT_HOOD_AND_NECK), (garment || unknown, AT_THE_WAIST)];
+    parts.into_iter().filter(|(told, _)| *told).map(|(_, text)| text).collect()
+}
+
+impl Caution {
+    /// Whether the words of a step bring the danger that this is about.
+    #[must_use]
+    pub fn is_brought_by(&self, step: &str) -> bool {
+        let mut words = words_of(step);
+        words.retain(|word| !word.is_denied);
+        self.brought_by.iter().any(|phrase| stands_in(&words, phrase))
+    }
 }
 
 /// Whether the words of a phrase stand there one after the other.
@@ -349,7 +413,8 @@ mod tests {
     /// e2022057990; EN 71-1 scope; CPSIA section 103; 16 CFR 1615 and 1616.
     #[test]
     fn facts_stand_beside_their_sources() {
-        let told: String = super::RULES.iter().map(|rule| format!("{}\n", rule.text)).collect();
+        let of_cords = format!("{}\n{}\n", super::AT_HOOD_AND_NECK, super::AT_THE_WAIST);
+        let told: String = super::RULES.iter().map(|rule| format!("{}\n", rule.text)).chain([of_cords]).collect();
         for (source, fact) in [
             ("16 CFR 1501", "off articles for children under 3"),
             ("16 CFR 1120", "sizes 2T to 12"),
@@ -377,6 +442,26 @@ mod tests {
         }
         assert_eq!(abouts("for home", "A safety pin marks the round; it has no eyes."), [""; 0]);
         assert_eq!(abouts("for home", "It is made without safety eyes."), [""; 0]);
+    }
+
+    /// A cord is told of as it is worn: at a bonnet there is no waist, and at a bootie neither waist nor neck.
+    #[test]
+    fn rules_for_cords_go_with_the_thing() {
+        let told = |about: &str| {
+            let text = format!(
+                "pattern Tern\nabout {about}\nterms US\nfor child\nhook 4 mm\npiece A, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n"
+            );
+            let all = cautions(&crate::compile(&text).pattern);
+            all.into_iter().find(|caution| caution.about == "Cords and ties").unwrap().text
+        };
+        let says = |about: &str| {
+            let text = told(about);
+            (text.contains("hood or neck"), text.contains("At the waist"))
+        };
+        assert_eq!(says("A bonnet with ties."), (true, false));
+        assert_eq!(says("A jacket with a cord."), (true, true));
+        assert_eq!(says("Socks with a ribbon."), (false, false));
+        assert_eq!(says("A thing with a cord."), (true, true));
     }
 
     #[test]

@@ -6,7 +6,7 @@ use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, LinkType, Tag, TagE
 use pulldown_cmark_to_cmark::cmark;
 
 use super::Edition;
-use super::caution::{Caution, WHOM_TO_ASK};
+use super::caution::{Caution, before};
 use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Course, Phrase, RowTold};
@@ -89,7 +89,7 @@ impl Page {
             Block::Stitches(specials) => specials.iter().for_each(|special| self.special(special)),
             Block::Table(table) => self.table(table),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
-            Block::Drawing(drawing) => self.sentence(&Phrase::of(drawing.told.as_str())),
+            Block::Drawing(drawing) | Block::Outline(drawing, _) => self.sentence(&Phrase::of(drawing.told.as_str())),
             Block::Cautions(cautions) => self.list(cautions, Self::caution),
             Block::Corrections(corrections) => self.list(corrections, Self::correction),
         }
@@ -123,7 +123,7 @@ impl Page {
 
     fn caution(page: &mut Self, caution: &Caution) {
         page.strong(&Phrase::of(format!("{}:", caution.about)));
-        page.phrase(&Phrase::of(format!(" {} {}", caution.text, WHOM_TO_ASK)));
+        page.phrase(&Phrase::of(format!(" {}", caution.text)));
     }
 
     /// A picture that lies beside the page.
@@ -148,6 +148,7 @@ impl Page {
         match entry {
             Entry::Line(line) => self.line(line),
             Entry::Words(words) => {
+                words.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
                 if !words.only.is_empty() {
                     self.sentence(&words.only);
                 }
@@ -158,6 +159,7 @@ impl Page {
 
     /// `**Rnd 3:** Ch 1, … — 18 sts`, with what is wrong below it.
     fn line(&mut self, line: &Line) {
+        line.care.iter().for_each(|about| self.sentence(&Phrase::of(before(about))));
         self.paragraph(|page| {
             if let Some(label) = &line.label {
                 page.strong(&label.clone().say(":"));
@@ -183,8 +185,7 @@ impl Page {
     }
 
     fn table(&mut self, table: &Table) {
-        let mut columns = vec![Alignment::Left];
-        columns.resize(table.head.len(), Alignment::Right);
+        let columns = vec![Alignment::Left; table.head.len()];
         self.block(Tag::Table(columns), |page| {
             page.block(Tag::TableHead, |page| page.cells(&table.head));
             for row in &table.rows {
@@ -254,7 +255,7 @@ impl Page {
                 Bit::Quoted(text) | Bit::Stitch(_, text) => self.quoted(text),
                 Bit::Words(text) | Bit::Term(_, text) => self.text(text, Brackets::Plain),
                 Bit::Numbers(numbers) => self.quoted(&numbers.plain()),
-                Bit::Tied(phrase) => self.phrase(phrase),
+                Bit::Tied(phrase) | Bit::Several(phrase) => self.phrase(phrase),
             }
         }
     }

@@ -37,6 +37,18 @@ pub struct Edition {
     pub letters: Letters,
     /// What is said about the faults of a pattern that doesn't ring true.
     pub faults: Faults,
+    /// How much is told.
+    pub telling: Telling,
+}
+
+/// How much a page tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Telling {
+    /// Everything.
+    #[default]
+    Whole,
+    /// What makers need who know how: measurements, materials, cautions, and the lines with their counts.
+    Brief,
 }
 
 /// Which hand holds the hook.

@@ -3,7 +3,7 @@
 use textwrap::{Options, fill};
 
 use super::Edition;
-use super::caution::WHOM_TO_ASK;
+use super::caution::before;
 use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::{Course, Phrase, RowTold};
 use super::words::plain_words;
@@ -72,10 +72,10 @@ impl Page {
                 }
             }
             Block::Table(table) => self.table(table),
-            Block::Drawing(drawing) => self.say(&drawing.told),
+            Block::Drawing(drawing) | Block::Outline(drawing, _) => self.say(&drawing.told),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
             Block::Cautions(cautions) => {
-                self.list(cautions.iter().map(|c| format!("{}: {} {WHOM_TO_ASK}", c.about, c.text)));
+                self.list(cautions.iter().map(|c| format!("{}: {}", c.about, c.text)));
             }
             Block::Corrections(corrections) => {
                 self.list(corrections.iter().map(|c| format!("{}: {}", c.date, plain_words(&c.words).join(" "))));
@@ -87,6 +87,7 @@ impl Page {
         match entry {
             Entry::Line(line) => self.line(line),
             Entry::Words(words) => {
+                words.care.iter().for_each(|about| self.say(&before(about)));
                 if !words.only.is_empty() {
                     self.say(&words.only.plain());
                 }
@@ -97,6 +98,7 @@ impl Page {
 
     /// `Rnd 3: Ch 1, … — 18 sts`, with what is wrong below it.
     fn line(&mut self, line: &Line) {
+        line.care.iter().for_each(|about| self.say(&before(about)));
         let label = line.label.as_ref().map(|label| format!("{}: ", label.plain())).unwrap_or_default();
         let count = line.count.as_ref().map(|count| format!(" — {}", count.plain())).unwrap_or_default();
         self.say(&format!("{label}{}{count}", line.sentence.plain()));
@@ -119,7 +121,7 @@ impl Page {
         self.list(facts.iter().map(told));
     }
 
-    /// A line for each row: `To fit head, cm: child 46-49; adult 53-56`.
+    /// A line for each row: `adult: To fit head 21–22 in / 53–56 cm; Height 8½ in / 21.5 cm`.
     fn table(&mut self, table: &Table) {
         let told = |row: &Vec<Phrase>| {
             let cells = table.head.iter().zip(row).skip(1);

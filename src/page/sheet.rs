@@ -7,11 +7,14 @@ use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, StitchId, Terms};
 use crate::shape::{Drawing, Shapes};
 
-use super::caution::{Caution, cautions};
+use super::caution::{Caution, WHOM_TO_ASK, cautions};
 use super::wording::special::{Special, special, stitches};
 use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, turns_round, written_out};
 use super::wording::{head, label, notes, start, stripes};
-use super::{Edition, Faults, Foreign, Hand, Language, Wording, aloud};
+use super::{Edition, Faults, Foreign, Hand, Language, Telling, Wording, aloud};
+
+/// As many copies of a piece have ticks of their own.
+const MOST_COPIES: u32 = 48;
 
 /// A page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,6 +70,8 @@ pub struct Section {
     pub blocks: Vec<Block>,
     /// Parts with a heading of their own.
     pub parts: Vec<Section>,
+    /// How many of it are made, for a piece; else 1.
+    pub copies: u32,
 }
 
 /// What stands in a section.
@@ -88,8 +93,10 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
-    /// The outline of a piece.
+    /// A chart of a piece.
     Drawing(Drawing),
+    /// The outline of a piece with the measurements of all sizes, and that of each size by itself.
+    Outline(Drawing, Vec<(usize, Drawing)>),
     /// What was wrong in earlier versions.
     Corrections(Vec<Correction>),
 }
@@ -97,20 +104,14 @@ pub enum Block {
 /// A table whose first column says what its row is about.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {
-    /// What the first column holds, then the sizes.
+    /// What it is a table of, for those who don't see it.
+    pub name: String,
+    /// What the columns hold.
     pub head: Vec<Phrase>,
-    /// The size of each column after the first, by index; empty for a table whose columns are no sizes.
+    /// The size of each row, by index; empty for a table whose rows are no sizes.
     pub sizes: Vec<usize>,
     /// The rows.
     pub rows: Vec<Vec<Phrase>>,
-}
-
-impl Table {
-    /// The size of a column, by index, if it is one.
-    #[must_use]
-    pub fn size(&self, column: usize) -> Option<usize> {
-        self.sizes.get(column.checked_sub(1)?).copied()
-    }
 }
 
 /// An entry among the lines of a piece.
@@ -160,6 +161,8 @@ pub struct Words {
     pub prose: Prose,
     /// The sizes that they are for, of those that are shown, by index.
     pub sizes: Vec<usize>,
+    /// The cautions that are to be read before they are followed, by what they are about.
+    pub care: Vec<&'static str>,
 }
 
 /// A line to work.
@@ -179,6 +182,8 @@ pub struct Line {
     pub sizes: Vec<usize>,
     /// What is wrong with it.
     pub faults: Vec<String>,
+    /// The cautions that are to be read before it, by what they are about.
+    pub care: Vec<&'static str>,
 }
 
 /// Lays a page out.
@@ -188,14 +193,16 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let mut layout = Layout::new(compiled, edition, &voice);
     let instructions = layout.instructions();
     let finishing = layout.finishing();
-    let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge()];
+    let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge(), cautions_section(compiled)];
     let mut working = vec![layout.notes(&instructions)];
     working.extend([instructions, finishing]);
-    let stitches = layout.special_stitches(sections.iter().chain(&working));
-    let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
-    sections.extend([names, stitches]);
+    if edition.telling == Telling::Whole {
+        let stitches = layout.special_stitches(sections.iter().chain(&working));
+        let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
+        sections.extend([names, stitches]);
+    }
     sections.extend(working);
-    sections.extend([cautions_section(compiled), version_section(compiled)]);
+    sections.push(corrections_section(compiled));
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
     let head = &compiled.pattern.head;
     let mut sheet = Sheet {
@@ -226,6 +233,8 @@ struct Layout<'a> {
     /// Faults that have no line yet, with the number of those that have.
     faults: Vec<(Span, &'a Diagnostic)>,
     placed: usize,
+    /// Cautions that no step has named yet.
+    cautions: Vec<Caution>,
 }
 
 impl<'a> Layout<'a> {
@@ -237,7 +246,16 @@ impl<'a> Layout<'a> {
         for piece in &compiled.pattern.pieces {
             piece.start.each_edge(&mut |edge| worked_onto.extend(edge.of_piece()));
         }
-        Self { compiled, edition, voice, shapes, worked_onto, faults, placed: 0 }
+        let cautions = cautions(&compiled.pattern);
+        Self { compiled, edition, voice, shapes, worked_onto, faults, placed: 0, cautions }
+    }
+
+    /// Takes the cautions about a danger that comes with the words of a step, each at the first one.
+    fn care(&mut self, step: &str) -> Vec<&'static str> {
+        let (here, later) =
+            std::mem::take(&mut self.cautions).into_iter().partition(|c: &Caution| c.is_brought_by(step));
+        self.cautions = later;
+        here.into_iter().map(|caution| caution.about).collect()
     }
 
     /// Takes the faults that stand in a stretch of the text.
@@ -284,6 +302,9 @@ impl<'a> Layout<'a> {
             fact("For", Phrase::of(head::audience(audience)));
         }
         fact("Stitch names", Phrase::of(notes::terms(self.voice.terms)));
+        if let Some(version) = &head.version {
+            fact("Version", Phrase::quoted(version));
+        }
         facts
     }
 
@@ -296,7 +317,9 @@ impl<'a> Layout<'a> {
         let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
         let (heading, mut block) = match (names.is_empty(), measures.is_empty()) {
             (true, true) => ("Sizes", Vec::new()),
-            (true, false) => ("Measurements", list_block(measures.iter().map(head::Measure::sentence).collect())),
+            (true, false) => {
+                ("Measurements", list_block(measures.iter().map(|m| m.sentence(self.voice.terms)).collect()))
+            }
             (false, true) => ("Sizes", list_block(names)),
             (false, false) => {
                 let table = by_size(self.voice, names, &measures);
@@ -309,25 +332,26 @@ impl<'a> Layout<'a> {
 
     fn materials(&self) -> Section {
         let head = &self.compiled.pattern.head;
-        let mut list: Vec<Phrase> = head.yarns.iter().map(head::yarn).collect();
+        let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric);
+        let estimate = estimate.filter(|_| !head.yarns.is_empty());
+        let counted = |at| estimate.as_ref().is_some_and(|estimate| wording::amounts::counts_balls(estimate, at));
+        let yarns = head.yarns.iter().enumerate();
+        let mut list: Vec<Phrase> = yarns.map(|(at, yarn)| head::yarn(self.voice, yarn, counted(at))).collect();
         list.extend(head.hooks.iter().map(|hook| head::hook(self.voice, hook)));
         list.extend(head.notions.iter().map(|notion| Phrase::quoted(wording::phrase::capital(notion))));
         let mut blocks = list_block(list);
-        blocks.extend(self.amounts().into_iter().flatten());
+        blocks.extend(estimate.and_then(|estimate| self.amounts(&estimate)).into_iter().flatten());
         section("materials", "Materials", blocks)
     }
 
     /// How much yarn each size takes. A pattern without a yarn line leaves the choice to the maker.
-    fn amounts(&self) -> Option<[Block; 2]> {
+    fn amounts(&self, estimate: &crate::yarn::Estimate) -> Option<[Block; 2]> {
         let pattern = &self.compiled.pattern;
-        let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric)
-            .filter(|_| !pattern.head.yarns.is_empty())?;
-        let names = self.voice.sizes.iter().filter_map(|s| pattern.sizes.get(*s));
-        let names = names.map(|name| if name.is_empty() { Phrase::of("About") } else { Phrase::quoted(name) });
-        let head = std::iter::once(Phrase::of("How much")).chain(names).collect();
-        let sizes = table_sizes(self.voice);
-        let table = Table { head, sizes, rows: wording::amounts::rows(self.voice, &estimate) };
-        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(&estimate)?)])
+        let rows = wording::amounts::rows(self.voice, estimate);
+        let head = std::iter::once(Phrase::of(if pattern.sizes.len() > 1 { "Size" } else { "Yarn" }));
+        let head = head.chain(wording::amounts::names(self.voice, estimate)).collect();
+        let table = Table { name: "Yarn by size".to_owned(), head, sizes: table_sizes(self.voice), rows };
+        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(estimate)?)])
     }
 
     fn gauge(&self) -> Section {
@@ -341,12 +365,14 @@ impl<'a> Layout<'a> {
         let pattern = &self.compiled.pattern;
         let mut own: Vec<Phrase> = notes::sizes(self.voice).into_iter().collect();
         let aloud = self.voice.words == Wording::Aloud;
-        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(has_dash)) {
-            own.push(notes::dash());
+        if !aloud && phrases(instructions).iter().any(|p| p.bits().into_iter().any(is_for_some)) {
+            own.push(notes::some_sizes());
         }
         own.extend((self.edition.hand == Hand::Left).then(notes::left_hand));
         own.extend(notes::own_words(self.voice));
         own.extend(notes::counts(self.voice));
+        own.extend(notes::changes(self.voice));
+        own.extend(notes::width(self.voice, &self.compiled.fabric));
         own.extend(notes::rows_below(self.voice));
         if let Some(first) = self.told(0).filter(|_| self.worked_alike()) {
             own.extend(start::worked(first));
@@ -398,7 +424,7 @@ impl<'a> Layout<'a> {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
         }
         blocks.extend(list_block(wording::grid_notes(told, self.edition.hand)));
-        blocks.extend(self.shapes.drawing(index, &voice.sizes).map(Block::Drawing));
+        blocks.extend(self.outlines(index));
         blocks.extend(self.charts(told));
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = self.finishing_from(index);
@@ -412,7 +438,20 @@ impl<'a> Layout<'a> {
             heading: Phrase::quoted(&piece.name),
             blocks,
             parts: Vec::new(),
+            copies: piece.copies.min(MOST_COPIES),
         })
+    }
+
+    /// The outline of a piece with the measurements of all sizes, and that of each size by itself for when one is picked.
+    fn outlines(&self, index: usize) -> Vec<Block> {
+        if self.edition.telling == Telling::Brief {
+            return Vec::new();
+        }
+        let drawing = |sizes: &[usize]| self.shapes.drawing(index, sizes, self.voice.terms);
+        let Some(all) = drawing(&self.voice.sizes) else { return Vec::new() };
+        let each = if self.voice.sizes.len() > 1 { self.voice.sizes.as_slice() } else { &[] };
+        let each = each.iter().filter_map(|&size| Some((size, drawing(&[size])?))).collect();
+        vec![Block::Outline(all, each)]
     }
 
     /// The charts of the grids that a piece is worked by.
@@ -439,7 +478,7 @@ impl<'a> Layout<'a> {
         let sentence = begun.unwrap_or_default();
         let id = format!("p{}-start", index + 1);
         let (course, sizes) = (Course::One, told.voice.sizes.clone());
-        Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults }))
+        Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults, care: Vec::new() }))
     }
 
     /// A line of a piece, or its rows one by one on a page that is read out.
@@ -467,6 +506,7 @@ impl<'a> Layout<'a> {
                 course: Course::One,
                 sizes: row.sizes,
                 faults: if at == 0 { line.faults.clone() } else { Vec::new() },
+                care: Vec::new(),
             })
         };
         rows.into_iter().enumerate().map(one).collect()
@@ -475,7 +515,7 @@ impl<'a> Layout<'a> {
     /// A line of a piece; nothing when it is for none of the sizes that are shown.
     fn entry(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Entry> {
         let item = told.piece.items.get(index)?;
-        let is_for = |size: &&usize| item.sizes.get(**size).copied().unwrap_or(true);
+        let is_for = |size: &&usize| told.is_for(index, item, **size);
         let sizes: Vec<usize> = told.voice.sizes.iter().filter(is_for).copied().collect();
         if sizes.is_empty() || told.is_said_before(index) {
             return None;
@@ -484,7 +524,8 @@ impl<'a> Layout<'a> {
             ItemKind::Words(words) => {
                 let only = label::only(told.voice, &item.sizes);
                 let prose = Prose::of(told.voice, words, &item.sizes);
-                return Some(Entry::Words(Words { only, prose, sizes }));
+                let care = self.care(&words.text);
+                return Some(Entry::Words(Words { only, prose, sizes, care }));
             }
             ItemKind::Work(line) => wording::sentence(told, index, item, line),
             ItemKind::Again(again) => wording::again(told, index, item, again),
@@ -498,7 +539,12 @@ impl<'a> Layout<'a> {
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };
+        let care = match &item.kind {
+            ItemKind::Place(_) | ItemKind::Trim(_) => self.care(&sentence.plain()),
+            _ => Vec::new(),
+        };
         Some(Entry::Line(Line {
+            care,
             id: format!("p{}-l{}", piece + 1, index + 1),
             label: label::label(told, index, item),
             sentence,
@@ -593,7 +639,7 @@ impl<'a> Layout<'a> {
                 // A stitch of the designer's own is in no list, whatever it is called.
                 (names.short.clone(), names.full.clone(), (!stitch.own).then(|| stitch.us.short.clone()))
             }
-            Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) => return None,
+            Bit::Words(_) | Bit::Quoted(_) | Bit::Numbers(_) | Bit::Tied(_) | Bit::Several(_) => return None,
         };
         (short != full).then(|| Name { key: short.to_lowercase(), short, full, us })
     }
@@ -622,24 +668,25 @@ fn in_words(fault: &Diagnostic) -> String {
     format!("{}.", wording::phrase::capital(&parts.join("; ")))
 }
 
-/// Measurements, with a column for each size.
+/// Measurements, with a row for each size, so that no table is wider than a sheet however many sizes there are.
 fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) -> Table {
-    let row = |measure: &head::Measure| {
-        std::iter::once(measure.label()).chain(measure.numbers.iter().map(Phrase::quoted)).collect()
+    let cells: Vec<Vec<Phrase>> = measures.iter().map(|measure| measure.cells(voice.terms)).collect();
+    let row = |(at, name)| {
+        let cells = cells.iter().map(|cells| cells.get(at).cloned().unwrap_or_default());
+        std::iter::once(name).chain(cells).collect()
     };
-    let head = std::iter::once(Phrase::of("Size")).chain(names).collect();
-    let in_both =
-        |measure: &head::Measure| std::iter::once(row(measure)).chain(measure.in_other_units().as_ref().map(row));
-    Table { head, sizes: table_sizes(voice), rows: measures.iter().flat_map(in_both).collect() }
+    let head = std::iter::once(Phrase::of("Size")).chain(measures.iter().map(|measure| measure.what.clone())).collect();
+    let rows = names.into_iter().enumerate().map(row).collect();
+    Table { name: "Measurements by size".to_owned(), head, sizes: table_sizes(voice), rows }
 }
 
-/// The sizes of a table's columns, where there are several.
+/// The sizes of a table's rows, where there are several.
 fn table_sizes(voice: &Voice<'_>) -> Vec<usize> {
     if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() }
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
-    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new() }
+    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new(), copies: 1 }
 }
 
 fn list_block(list: Vec<Phrase>) -> Vec<Block> {
@@ -650,28 +697,24 @@ fn cautions_section(compiled: &Compiled) -> Section {
     let cautions = cautions(&compiled.pattern);
     let mut blocks = Vec::new();
     if !cautions.is_empty() {
-        blocks.push(Block::Cautions(cautions));
+        blocks.extend([Block::Cautions(cautions), Block::Sentence(Phrase::of(WHOM_TO_ASK))]);
     }
     blocks.extend(compiled.pattern.head.cautions.iter().map(|caution| Block::Words(Prose::plain(caution))));
     section("cautions", "Cautions", blocks)
 }
 
-/// Version and date, and what was wrong in earlier versions.
-fn version_section(compiled: &Compiled) -> Section {
-    let head = &compiled.pattern.head;
-    let version = head.version.as_ref().map(|version| Phrase::of("Version ").then(Phrase::quoted(version)).say("."));
-    let mut blocks: Vec<Block> = version.map(Block::Sentence).into_iter().collect();
-    if !head.corrections.is_empty() {
-        blocks.push(Block::Corrections(head.corrections.clone()));
-    }
-    let heading = if head.corrections.is_empty() { "Version" } else { "Version and corrections" };
-    section("version", heading, blocks)
+/// What was wrong in earlier versions.
+fn corrections_section(compiled: &Compiled) -> Section {
+    let corrections = &compiled.pattern.head.corrections;
+    let block = (!corrections.is_empty()).then(|| Block::Corrections(corrections.clone()));
+    section("corrections", "Corrections", block.into_iter().collect())
 }
 
-fn has_dash(bit: &Bit) -> bool {
+/// Numbers that differ and are not there for every size.
+fn is_for_some(bit: &Bit) -> bool {
     match bit {
         Bit::Numbers(numbers) => numbers.single().is_none() && numbers.each().iter().any(|n| n.text.is_none()),
-        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) => false,
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Stitch(..) | Bit::Tied(_) | Bit::Several(_) => false,
     }
 }
 
@@ -686,7 +729,7 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
             Block::Words(prose) => all.extend(&prose.numbers),
-            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Corrections(_) => {}
+            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Outline(..) | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));

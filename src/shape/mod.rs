@@ -78,6 +78,8 @@ pub struct Round {
     pub so_far: Option<Lie>,
     /// Its radius in millimetres, when it is round.
     pub radius: f64,
+    /// How tall it is, in millimetres.
+    pub tall: f64,
     /// How far the piece is out from its middle along the surface, in millimetres.
     pub along: f64,
     /// How high it stands above the start in millimetres: what the height of the round leaves when the radius has grown.
@@ -159,6 +161,7 @@ impl Walk {
             lie,
             so_far: self.grows.then(|| Lie::of(radius / self.along, doubt)),
             radius,
+            tall,
             along: self.along,
             up: self.up,
         };

@@ -8,8 +8,8 @@ use svg::node::element::{Circle, Description, Group, Line, Polygon, Text, Title}
 use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Finished, ItemKind, Piece, Start, Step, StepKind};
-use crate::units::Length;
+use crate::pattern::model::{Finished, ItemKind, Piece, Start, Step, StepKind, Terms};
+use crate::units::{Fractions, Length};
 use crate::words::clean;
 
 use super::{Lie, Round, Shapes, beside_a_ball};
@@ -24,10 +24,26 @@ pub struct Drawing {
 }
 
 /// Longest side of what is drawn, in units of the picture.
-const LONGEST: f64 = 200.0;
+const LONGEST: f64 = 104.0;
 
-/// Room around it for measurements.
-const ROOM: f64 = 44.0;
+/// The longest side of a piece is drawn at least so long, however large the others are.
+const SHORTEST: f64 = 40.0;
+
+/// From one line of letters to the next.
+const LINE: f64 = 14.0;
+
+/// Room around it.
+const EDGE: f64 = 6.0;
+
+/// Widths that differ by less than this part are told as one.
+const ABOUT_ONE_WIDTH: f64 = 0.02;
+
+/// A row that is wider or narrower than the one below by more than this, in millimetres, is drawn as a step: stitches are set aside
+/// or chained there. Narrower changes are the slope of an edge.
+const STEP: f64 = 20.0;
+
+/// As many sizes have their measurements written out in a picture; of more it has the range.
+const MOST_SIZES: usize = 3;
 
 /// The most points on one side that a drawing is made of.
 const MOST_POINTS: usize = 1000;
@@ -36,10 +52,11 @@ const MOST_POINTS: usize = 1000;
 const SMALLEST: f64 = 50.0;
 
 impl Shapes<'_> {
-    /// The outline of a piece with the measurements of some sizes, drawn in the proportions of the first. Nothing for a
+    /// The outline of a piece with the measurements of some sizes, drawn in the proportions of the first, in inches and
+    /// centimetres for readers of US terms and the other way round for those of UK terms. Nothing for a
     /// piece without a gauge of its own, a very small one, or one whose shape does not follow from its counts.
     #[must_use]
-    pub fn drawing(&self, index: usize, sizes: &[usize]) -> Option<Drawing> {
+    pub fn drawing(&self, index: usize, sizes: &[usize], terms: Terms) -> Option<Drawing> {
         let pattern = self.pattern;
         let piece = pattern.pieces.get(index)?;
         let forms: Vec<Form> = sizes.iter().filter_map(|size| self.form(piece, index, *size)).collect();
@@ -58,9 +75,18 @@ impl Shapes<'_> {
         };
         let measures: Vec<(f64, Option<f64>)> =
             forms.iter().zip(sizes).map(|(form, size)| stated(form, size)).collect();
-        let labels = Labels::of(&measures);
+        let labels = Labels::of(&measures, terms);
         let name = clean(name);
-        Some(Drawing { svg: picture(&name, first, &labels), told: labels.told(first) })
+        let scale = self.scale(sizes).min(LONGEST / wide.max(high)).max(SHORTEST / wide.max(high));
+        Some(Drawing { svg: picture(&name, first, &labels, scale), told: labels.told(first) })
+    }
+
+    /// The scale of all pieces: units of a picture for a millimetre, by the largest of them in the first of the sizes.
+    fn scale(&self, sizes: &[usize]) -> f64 {
+        let Some(&size) = sizes.first() else { return 1.0 };
+        let pieces = self.pattern.pieces.iter().enumerate();
+        let sides = pieces.filter_map(|(index, piece)| Some(self.form(piece, index, size)?.extent()));
+        LONGEST / sides.map(|(wide, high)| wide.max(high)).fold(SMALLEST, f64::max)
     }
 
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
@@ -115,8 +141,8 @@ enum Form {
     Disc { radius: f64 },
     /// A flat square that is worked from its middle, from above.
     Square { side: f64 },
-    /// A piece in the round from the side: radius and height from the bottom up, and how far round it is at most.
-    Body { profile: Vec<(f64, f64)>, around: f64 },
+    /// A piece in the round, laid flat: half the width and the height from the bottom up, and how far round it is at most.
+    Body { profile: Vec<(f64, f64)>, around: f64, from_top: bool },
     /// A piece in rows: the width and the length of each row from the bottom up.
     Panel { rows: Vec<(f64, f64)> },
 }
@@ -137,32 +163,59 @@ fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
     if no_shape || beside_a_ball(rounds).is_some() {
         return None;
     }
-    let mut profile: Vec<(f64, f64)> = rounds.iter().map(|round| (round.radius, round.up)).collect();
+    // Laid flat, a round is half as wide as it is long, and the middle of the piece is as high as its rounds together.
+    let begun = rounds.first().map_or(0.0, |round| round.along - round.tall);
+    let flat = |round: &Round| (round.radius * PI / 2.0, round.along - begun);
+    let mut profile: Vec<(f64, f64)> = rounds.iter().map(flat).collect();
+    let high = last.along - begun;
     if piece.start == Start::Ring {
         profile.insert(0, (0.0, 0.0));
         // A piece that begins at its top hangs down from there.
-        profile = profile.into_iter().rev().map(|(radius, up)| (radius, last.up - up)).collect();
-    } else if let Some((radius, _)) = profile.first().copied() {
-        profile.insert(0, (radius, 0.0));
+        profile = profile.into_iter().rev().map(|(half, up)| (half, high - up)).collect();
+    } else if let Some((half, _)) = profile.first().copied() {
+        profile.insert(0, (half, 0.0));
     }
-    Some(Form::Body { profile, around: 2.0 * PI * widest })
+    let from_top = piece.start == Start::Ring;
+    Some(Form::Body { profile: straightened(profile), around: 2.0 * PI * widest, from_top })
 }
 
-/// Widths with the length up to which they go; rows of one width are one step. Nothing where rows are now wider and now
-/// narrower, as in lace.
+/// Points without those that lie on a straight line between their neighbours.
+fn straightened(points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    let mut kept: Vec<(f64, f64)> = Vec::new();
+    for point in points {
+        if let [.., one, two] = kept.as_slice()
+            && ((two.0 - one.0) * (point.1 - two.1) - (point.0 - two.0) * (two.1 - one.1)).abs() < 1e-6
+        {
+            kept.pop();
+        }
+        kept.push(point);
+    }
+    kept
+}
+
+/// The width and the length of every row. Nothing where rows are now wider and now narrower, as in lace.
 fn panel(rows: &[RowMeasure]) -> Option<Vec<(f64, f64)>> {
     const MOST_TURNS: usize = 3;
-    let mut steps: Vec<(f64, f64)> = Vec::new();
-    for row in rows {
-        let (width, length) = (row.width.length.mm(), row.length.length.mm());
-        match steps.last_mut().filter(|(before, _)| (*before - width).abs() < 1e-9) {
-            Some((_, to)) => *to = length,
-            None => steps.push((width, length)),
-        }
-    }
-    let wider: Vec<bool> = steps.iter().zip(steps.iter().skip(1)).map(|(one, next)| next.0 > one.0).collect();
+    let sizes: Vec<(f64, f64)> = rows.iter().map(|row| (row.width.length.mm(), row.length.length.mm())).collect();
+    let changes = sizes.iter().zip(sizes.iter().skip(1)).map(|(one, next)| next.0 - one.0);
+    let wider: Vec<bool> = changes.filter(|change| change.abs() > 1e-9).map(|change| change > 0.0).collect();
     let turns = wider.iter().zip(wider.iter().skip(1)).filter(|(one, next)| one != next).count();
-    (turns <= MOST_TURNS).then_some(steps)
+    (turns <= MOST_TURNS).then_some(sizes)
+}
+
+/// One side of a piece in rows, from the bottom up: its edge slopes over a row that is a little wider or narrower.
+fn side(rows: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut points: Vec<(f64, f64)> = Vec::new();
+    let (mut below, mut before) = (0.0, None);
+    for (width, length) in rows {
+        let steps = before.is_none_or(|before: f64| (width - before).abs() > STEP);
+        if steps {
+            points.push((width / 2.0, below));
+        }
+        points.push((width / 2.0, *length));
+        (below, before) = (*length, Some(*width));
+    }
+    straightened(points)
 }
 
 impl Form {
@@ -172,7 +225,7 @@ impl Form {
             Self::Disc { radius } => (2.0 * radius, 2.0 * radius),
             Self::Square { side } => (*side, *side),
             Self::Body { profile, .. } => {
-                let wide = profile.iter().map(|(radius, _)| 2.0 * radius).fold(0.0, f64::max);
+                let wide = profile.iter().map(|(half, _)| 2.0 * half).fold(0.0, f64::max);
                 (wide, profile.iter().map(|(_, up)| *up).fold(0.0, f64::max))
             }
             Self::Panel { rows } => {
@@ -187,8 +240,19 @@ impl Form {
         match self {
             Self::Disc { .. } | Self::Square { .. } => 1,
             Self::Body { profile, .. } => profile.len(),
-            Self::Panel { rows } => rows.len(),
+            Self::Panel { rows } => side(rows).len(),
         }
+    }
+
+    /// Whether it is as wide at one end as at the other and all the way between.
+    fn is_straight(&self) -> bool {
+        let widths: Vec<f64> = match self {
+            Self::Disc { .. } | Self::Square { .. } => return false,
+            Self::Body { profile, .. } => profile.iter().map(|(half, _)| *half).collect(),
+            Self::Panel { rows } => rows.iter().map(|(width, _)| *width).collect(),
+        };
+        let (least, most) = widths.iter().fold((f64::MAX, 0.0_f64), |(low, high), w| (low.min(*w), high.max(*w)));
+        most - least <= most * ABOUT_ONE_WIDTH
     }
 
     /// The measurement across it and the one up its side, as they are told.
@@ -196,62 +260,109 @@ impl Form {
         let (wide, high) = self.extent();
         match self {
             Self::Disc { .. } | Self::Square { .. } => (wide, None),
-            // How high it stands is not how long it measures laid flat, so only one of its measurements is told.
-            Self::Body { around, .. } => (*around, None),
+            Self::Body { around, .. } => (*around, Some(high)),
             Self::Panel { .. } => (wide, Some(high)),
         }
     }
 }
 
-/// The measurements of all sizes, as `42.5 (49.5, 56.5) cm`.
+/// The measurements of all sizes in one system of units after the other, as `16¾ (19½, 22¼) in` and `42.5 (49.5, 56.5) cm`.
 struct Labels {
-    across: String,
-    up: Option<String>,
+    across: [Said; 2],
+    up: Option<[Said; 2]>,
+}
+
+/// A measurement of all sizes, written out and as short as a picture has it.
+struct Said {
+    whole: String,
+    short: String,
 }
 
 impl Labels {
-    fn of(measures: &[(f64, Option<f64>)]) -> Self {
+    fn of(measures: &[(f64, Option<f64>)], terms: Terms) -> Self {
         let across: Vec<f64> = measures.iter().map(|(across, _)| *across).collect();
         let up: Option<Vec<f64>> = measures.iter().map(|(_, up)| *up).collect();
-        Self { across: sized(&across), up: up.map(|up| sized(&up)) }
+        let both = |millimetres: &[f64]| {
+            let inches = Said::of(millimetres, |length| length.inch_number(Fractions::Typeset), "in");
+            let centimetres = Said::of(millimetres, Length::cm_number, "cm");
+            match terms {
+                Terms::Us => [inches, centimetres],
+                Terms::Uk => [centimetres, inches],
+            }
+        };
+        Self { across: both(&across), up: up.map(|up| both(&up)) }
     }
 
     fn told(&self, form: &Form) -> String {
-        let up = self.up.as_deref().unwrap_or_default();
-        let across = &self.across;
+        let whole = |said: &[Said; 2]| said.iter().map(|one| one.whole.as_str()).collect::<Vec<_>>().join(" / ");
+        let up = self.up.as_ref().map(whole).unwrap_or_default();
+        let across = whole(&self.across);
         match form {
             Form::Disc { .. } => format!("Outline: a flat circle, {across} across."),
             Form::Square { .. } => format!("Outline: a flat square, {across} across."),
-            Form::Body { .. } => format!("Outline: {across} around at its widest."),
-            Form::Panel { .. } => format!("Outline: {across} wide at its widest and {up} long."),
+            Form::Body { from_top, .. } => {
+                let widest = if form.is_straight() { "" } else { " at its widest" };
+                let from = if *from_top { "from the top down" } else { "from the bottom up" };
+                format!("Outline, laid flat: {across} around{widest} and {up} high, worked {from}.")
+            }
+            Form::Panel { .. } => {
+                let widest = if form.is_straight() { "" } else { " at its widest" };
+                format!("Outline: {across} wide{widest} and {up} long, worked from the bottom up.")
+            }
         }
     }
 
     /// What stands under the drawing.
-    fn below(&self, form: &Form) -> String {
-        match form {
-            Form::Body { .. } => format!("{} around", self.across),
-            Form::Disc { .. } | Form::Square { .. } | Form::Panel { .. } => self.across.clone(),
-        }
+    fn below(&self, form: &Form) -> Vec<String> {
+        let mut told: Vec<String> = self.across.iter().map(|said| said.short.clone()).collect();
+        told.extend(matches!(form, Form::Body { .. }).then(|| "around".to_owned()));
+        told
     }
 }
 
-fn sized(millimetres: &[f64]) -> String {
-    let numbers: Vec<String> = millimetres.iter().map(|mm| Length::millimetres(*mm).cm_number()).collect();
-    match numbers.split_first() {
-        Some((first, rest)) if rest.iter().any(|number| number != first) => format!("{first} ({}) cm", rest.join(", ")),
-        Some((first, _)) => format!("{first} cm"),
-        None => String::new(),
+impl Said {
+    fn of(millimetres: &[f64], number: fn(Length) -> String, unit: &str) -> Self {
+        let numbers: Vec<String> = millimetres.iter().map(|mm| number(Length::millimetres(*mm))).collect();
+        let whole = match numbers.split_first() {
+            Some((first, rest)) if rest.iter().any(|number| number != first) => {
+                format!("{first} ({}) {unit}", rest.join(", "))
+            }
+            Some((first, _)) => format!("{first} {unit}"),
+            None => String::new(),
+        };
+        let ends = |least: fn(f64, f64) -> f64| millimetres.iter().copied().reduce(least).map(Length::millimetres);
+        let short = match (numbers.len() > MOST_SIZES, ends(f64::min), ends(f64::max)) {
+            (true, Some(low), Some(high)) if number(low) != number(high) => {
+                format!("{}–{} {unit}", number(low), number(high))
+            }
+            _ => whole.clone(),
+        };
+        Self { whole, short }
     }
 }
 
-fn picture(name: &str, form: &Form, labels: &Labels) -> String {
+fn picture(name: &str, form: &Form, labels: &Labels, scale: f64) -> String {
     let (wide, high) = form.extent();
-    let scale = LONGEST / wide.max(high);
-    let canvas = Canvas { left: ROOM, top: ROOM / 4.0, wide: wide * scale, high: high * scale, scale };
-    let (width, height) = (canvas.wide + 2.0 * ROOM, canvas.high + 1.25 * ROOM);
+    let below = labels.below(form);
+    let lines = |all: usize| f64::from(u32::try_from(all).unwrap_or(u32::MAX)) * LINE;
+    let longest = |all: &mut dyn Iterator<Item = &str>| all.map(written).fold(0.0, f64::max);
+    let (drawn_wide, drawn_high) = (wide * scale, high * scale);
+    // Measurements may be longer than the sides that they stand beside.
+    let under = longest(&mut below.iter().map(String::as_str));
+    let beside = longest(&mut labels.up.iter().flatten().map(|said| said.short.as_str()));
+    let left = EDGE + (under - drawn_wide).max(0.0) / 2.0;
+    let half = drawn_high.max(beside) / 2.0;
+    let canvas = Canvas { left, top: EDGE + half - drawn_high / 2.0, wide: drawn_wide, high: drawn_high, scale };
+    let right = if labels.up.is_some() { lines(2) + 18.0 } else { 0.0 };
+    let under_at = canvas.bottom().max(EDGE + 2.0 * half - 12.0) + 14.0;
+    let (width, height) = (drawn_wide + left + left.max(right), under_at + lines(below.len()) + EDGE);
     let group = Group::new().set("fill", "none").set("stroke", "currentColor").set("stroke-width", "1.5");
     let group = group.set("stroke-linejoin", "round").add(canvas.outline(form)).add(canvas.line_below());
+    let group = match form {
+        Form::Disc { .. } | Form::Square { .. } => group,
+        Form::Body { from_top, .. } => group.add(canvas.arrow(*from_top)),
+        Form::Panel { .. } => group.add(canvas.arrow(false)),
+    };
     let group = if labels.up.is_some() { group.add(canvas.line_beside()) } else { group };
     let middle = canvas.left + canvas.wide / 2.0;
     let mut picture = Document::new()
@@ -263,12 +374,14 @@ fn picture(name: &str, form: &Form, labels: &Labels) -> String {
         .set("font-size", "12")
         .add(Title::new(name))
         .add(Description::new().add(svg::node::Text::new(labels.told(form))))
-        .add(group)
-        .add(label(&labels.below(form), middle, canvas.bottom() + 28.0));
-    if let Some(up) = &labels.up {
-        let (x, y) = (canvas.left + canvas.wide + 24.0, canvas.top + canvas.high / 2.0);
+        .add(group);
+    for (at, line) in below.iter().enumerate() {
+        picture = picture.add(label(line, middle, under_at + lines(at + 1)));
+    }
+    for (at, said) in labels.up.iter().flatten().enumerate() {
+        let (x, y) = (canvas.left + canvas.wide + 12.0 + lines(at + 1), canvas.top + canvas.high / 2.0);
         let turned = format!("rotate(-90 {} {})", shown(x), shown(y));
-        picture = picture.add(label(up, x, y).set("transform", turned));
+        picture = picture.add(label(&said.short, x, y).set("transform", turned));
     }
     picture.to_string()
 }
@@ -299,16 +412,7 @@ impl Canvas {
                 Group::new().add(self.mirrored(&[(half, 0.0), (half, self.high / self.scale)]))
             }
             Form::Body { profile, .. } => Group::new().add(self.mirrored(profile)),
-            Form::Panel { rows } => {
-                let mut side = Vec::new();
-                let mut below = 0.0;
-                for (width, length) in rows {
-                    side.push((width / 2.0, below));
-                    side.push((width / 2.0, *length));
-                    below = *length;
-                }
-                Group::new().add(self.mirrored(&side))
-            }
+            Form::Panel { rows } => Group::new().add(self.mirrored(&side(rows))),
         }
     }
 
@@ -323,6 +427,17 @@ impl Canvas {
         };
         let points: Vec<String> = side.iter().map(at(1.0)).chain(side.iter().rev().map(at(-1.0))).collect();
         Polygon::new().set("points", points.join(" "))
+    }
+
+    /// The direction of work, in the middle.
+    fn arrow(&self, down: bool) -> Group {
+        let (x, middle) = (self.left + self.wide / 2.0, self.top + self.high / 2.0);
+        let half = (self.high / 4.0).min(12.0);
+        let ahead = if down { half } else { -half };
+        let point = (x, middle + ahead);
+        let barb = |side: f64| line(point, (x + side * half / 3.0, middle + ahead * 0.5));
+        let shaft = line((x, middle - ahead), point);
+        Group::new().set("stroke-width", "0.75").add(shaft).add(barb(1.0)).add(barb(-1.0))
     }
 
     fn line_below(&self) -> Group {
@@ -351,6 +466,16 @@ fn line(from: (f64, f64), to: (f64, f64)) -> Line {
 fn label(text: &str, x: f64, y: f64) -> Text {
     let label = Text::new(text).set("x", shown(x)).set("y", shown(y));
     label.set("text-anchor", "middle").set("fill", "currentColor")
+}
+
+/// About how wide a line of letters is.
+fn written(line: &str) -> f64 {
+    let wide = |c: char| match c {
+        ' ' | '.' | ',' | '(' | ')' => 4.5,
+        '¼' | '½' | '¾' => 11.5,
+        _ => 7.5,
+    };
+    line.chars().map(wide).sum()
 }
 
 /// The same number on every machine: one decimal, and none where it is 0.

@@ -1329,6 +1329,7 @@ fn help_and_version_are_printed() {
           --left-handed             For a maker who holds the hook in her left hand
           --plain                   Also write the page as plain text, NAME.txt
           --beside <LANGUAGE>       Give the names of stitches in another language beside the English ones [possible values: german, french, dutch, spanish]
+          --brief                   A short page for makers who know how: measurements, materials, cautions, and the lines with their counts
           --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
       -h, --help                    Print help
     status 0

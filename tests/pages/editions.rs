@@ -57,7 +57,7 @@ fn lines(sheet: &Sheet) -> Vec<&Phrase> {
 fn our_words(phrase: &Phrase) -> impl Iterator<Item = &str> {
     phrase.bits().into_iter().filter_map(|bit| match bit {
         Bit::Words(text) | Bit::Term(_, text) => Some(text.as_str()),
-        Bit::Quoted(_) | Bit::Stitch(..) | Bit::Numbers(_) | Bit::Tied(_) => None,
+        Bit::Quoted(_) | Bit::Stitch(..) | Bit::Numbers(_) | Bit::Tied(_) | Bit::Several(_) => None,
     })
 }
 

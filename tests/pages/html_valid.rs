@@ -142,7 +142,11 @@ fn check(page: &Page, what: &str) {
     let pictures = page.elements.iter().filter(|e| e.name == "svg");
     let is_own = |e: &Element| e.attributes.iter().any(|(name, value)| name == "role" && value == "img");
     assert!(pictures.clone().all(is_own), "{what}");
-    assert_eq!(pictures.count(), page.attributes("class").filter(|class| *class == "outline").count(), "{what}");
+    assert_eq!(
+        pictures.count(),
+        page.attributes("class").filter(|class| class.split(' ').any(|one| one == "outline")).count(),
+        "{what}"
+    );
     let mut attributes = page.elements.iter().flat_map(|e| &e.attributes);
     assert!(attributes.all(|(name, _)| !name.starts_with("on") && name != "style"), "{what}");
     assert!(page.attributes("src").all(|address| address.starts_with("data:image/png;base64,")), "{what}");

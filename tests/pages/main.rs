@@ -12,3 +12,4 @@ mod charts;
 mod editions;
 mod html_valid;
 mod markdown;
+mod numbers_read;

@@ -2,13 +2,16 @@
 
 use maud::{Markup, html as markup};
 
+use super::super::Telling;
 use super::super::sheet::{Entry, Line, Words};
-use super::super::wording::{Course, RowTold};
+use super::super::wording::{Course, Phrase, RowTold};
 use super::{Setter, numbers, quoted};
-use crate::words::clean;
 
-/// A sentence that names a box is cut after this many words.
-const MOST_WORDS: usize = 8;
+/// A label of more letters may be broken between its numbers.
+const LONGEST_LABEL: usize = 18;
+
+/// So may a count.
+const LONGEST_COUNT: usize = 26;
 
 impl Setter<'_> {
     pub(super) fn entry(&self, entry: &Entry) -> Markup {
@@ -24,10 +27,12 @@ impl Setter<'_> {
             @for entry in entries {
                 @match entry {
                     Entry::Line(line) => {
+                        (care(&line.care))
                         p id=(line.id) { (self.phrase(&line.sentence)) }
                         @for fault in &line.faults { p.fault { strong { "Fault:" } " " (quoted(fault)) } }
                     },
                     Entry::Words(told) => {
+                        (care(&told.care))
                         @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
                         (self.prose(&told.prose))
                     },
@@ -39,19 +44,29 @@ impl Setter<'_> {
     fn told(&self, told: &Words) -> Markup {
         markup! {
             li.words data-for=[self.only_for(&told.sizes)] {
+                (care(&told.care))
                 @if !told.only.is_empty() { p.only { (self.phrase(&told.only)) } }
                 (self.prose(&told.prose))
             }
         }
     }
 
+    /// A line whose whole width can be pressed; its box is named by its label, or by what is to be done, as far as they are shown.
     fn line(&self, line: &Line) -> Markup {
+        let named = format!("{}-name", line.id);
+        let label = line.label.as_ref();
         markup! {
             li.line id=(line.id) data-for=[self.only_for(&line.sizes)] {
-                (tick(&line.id, &name(line)))
-                @if let Some(label) = &line.label { b.label { (self.phrase(label)) ":" } " " }
-                span.do { (self.phrase(&line.sentence)) }
-                @if let Some(count) = &line.count { " " span.count { span.dash { "— " } (self.phrase(count)) } }
+                (care(&line.care))
+                label.step {
+                    input.tick type="checkbox" data-kept=(line.id) aria-labelledby=(named);
+                    @if let Some(label) = label {
+                        b.label.long[is_long(label)] id=(named) { (self.phrase(label)) ":" }
+                        " "
+                    }
+                    span.do id=[label.is_none().then_some(named)] { (self.phrase(&line.sentence)) }
+                    @if let Some(count) = &line.count { " " span.count.long[count.plain().chars().count() > LONGEST_COUNT] { span.dash { "— " } (self.phrase(count)) } }
+                }
                 (self.course(line))
                 @for fault in &line.faults { p.fault { strong { "Fault:" } " " (quoted(fault)) } }
             }
@@ -61,9 +76,10 @@ impl Setter<'_> {
     /// The rows of a line: boxes for a few, a list for those that differ, a counter for many.
     fn course(&self, line: &Line) -> Markup {
         match &line.course {
+            Course::Alike(_) | Course::Many(_) if self.edition.telling == Telling::Brief => Markup::default(),
             Course::One => Markup::default(),
             Course::Alike(rows) => markup! {
-                ul.rows role="list" aria-label={ "Rows or rounds of " (name(line)) } {
+                ul.rows role="list" aria-label="One by one" {
                     @for (at, row) in rows.iter().enumerate() {
                         li data-for=[self.only_for(&row.sizes)] { (self.named_tick(line, at, row)) }
                     }
@@ -71,7 +87,7 @@ impl Setter<'_> {
             },
             Course::Differing(rows, _) => markup! {
                 details.rows {
-                    summary { "One by one" }
+                    summary { "Count by count" }
                     ol role="list" {
                         @for (at, row) in rows.iter().enumerate() {
                             li data-for=[self.only_for(&row.sizes)] {
@@ -84,13 +100,14 @@ impl Setter<'_> {
                 }
             },
             Course::Many(many) => markup! {
-                p.counter {
+                div.counter {
                     label {
                         "Done so far: "
                         input type="number" inputmode="numeric" min="0" value="0" data-kept={ (line.id) "-done" };
                     }
-                    " of " (numbers(many)) " "
-                    button type="button" hidden data-adds={ (line.id) "-done" } { "One more" }
+                    span { "of " span.many { (numbers(many)) } }
+                    button type="button" hidden data-adds="1" { "One more" }
+                    button type="button" hidden data-adds="-1" { "One less" }
                 }
             },
         }
@@ -110,21 +127,12 @@ impl Setter<'_> {
     }
 }
 
-/// A box to tick when a line is done.
-fn tick(id: &str, name: &str) -> Markup {
-    markup! { input.tick type="checkbox" data-kept=(id) aria-label={ "Done: " (name) }; }
+/// Whether a label has more to say than fits beside its line.
+fn is_long(label: &Phrase) -> bool {
+    label.plain().chars().count() > LONGEST_LABEL
 }
 
-/// What a line is called: its label, or the beginning of what is to be done.
-fn name(line: &Line) -> String {
-    if let Some(label) = &line.label {
-        return clean(&label.plain());
-    }
-    let sentence = clean(&line.sentence.plain());
-    let mut words = sentence.split(' ');
-    let mut name = words.by_ref().take(MOST_WORDS).collect::<Vec<_>>().join(" ");
-    if words.next().is_some() {
-        name.push('…');
-    }
-    name
+/// Which cautions to read before a step that brings a danger.
+fn care(abouts: &[&str]) -> Markup {
+    markup! { @for about in abouts { p.care { (super::super::caution::before(about)) } } }
 }

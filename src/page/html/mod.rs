@@ -15,12 +15,12 @@ use std::collections::BTreeSet;
 use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use pulldown_cmark::html::push_html;
 
-use super::caution::{Caution, WHOM_TO_ASK};
+use super::caution::Caution;
 use super::sheet::{Block, Draft, Fact, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Numbers, Phrase, Voice, notes};
 use super::words::markdown_events;
-use super::{Edition, Foreign, Letters, Wording};
+use super::{Edition, Foreign, Letters, Telling, Wording};
 use crate::Compiled;
 use crate::pattern::model::{Correction, MakerWords, Pattern, StitchId, Terms};
 use crate::words::clean;
@@ -68,6 +68,7 @@ impl Setter<'_> {
             Letters::Large => Some("large"),
             Letters::Larger => Some("large larger"),
         };
+        let letters = letters.or((self.edition.telling == Telling::Brief).then_some("brief"));
         let style =
             format!("{STYLE}{}{}", sizes::style(&sheet.sizes), running_head(&sheet.title, self.edition.letters));
         markup! {
@@ -84,12 +85,14 @@ impl Setter<'_> {
                 body data-page=(key(sheet)) {
                     main {
                         (self.opening(sheet))
-                        @for section in &sheet.sections { (self.section(section)) }
+                        @let (front, rest) = sheet.sections.split_at(front(sheet));
+                        div.front { @for section in front { (self.section(section)) } }
+                        @for section in rest { (self.section(section)) }
                     }
                     footer {
                         details.clear hidden {
                             summary { "Begin again" }
-                            button type="button" { "Take out every tick" }
+                            button type="button" { "Clear all ticks" }
                         }
                     }
                     script { (PreEscaped(SCRIPT)) }
@@ -110,7 +113,11 @@ impl Setter<'_> {
                 (contents(sheet))
             }
             (sizes::switch(&sheet.sizes))
-            p.here hidden { "Next: " a href="#instructions" { "the instructions" } }
+            div.here hidden {
+                p { "Next: " a href="#instructions" { "the instructions" } " " span.done aria-live="polite" {} }
+                button.undo type="button" { "Undo" }
+                label.awake hidden { input type="checkbox"; " Keep the screen on" }
+            }
         }
     }
 
@@ -135,6 +142,7 @@ impl Setter<'_> {
                     @let () = self.reached.borrow_mut().clear();
                     section.piece id=(part.id) {
                         h3 { (self.phrase(&part.heading)) }
+                        @if part.copies > 1 { (copies(part)) }
                         @for block in &part.blocks { (self.block(block)) }
                     }
                 }
@@ -157,8 +165,14 @@ impl Setter<'_> {
                 ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
             },
             Block::Drawing(drawing) => markup! { div.outline { (PreEscaped(&drawing.svg)) } },
+            Block::Outline(all, each) => markup! {
+                div.outline.piece-outline.mark[!each.is_empty()] { (PreEscaped(&all.svg)) }
+                @for (size, drawing) in each {
+                    div.outline.piece-outline.picked data-size=(size) { (PreEscaped(&drawing.svg)) }
+                }
+            },
             Block::Cautions(cautions) => {
-                markup! { ul.cautions { @for caution in cautions { (caution_item(*caution)) } } }
+                markup! { ul.cautions { @for caution in cautions { (caution_item(caution)) } } }
             }
             Block::Corrections(corrections) => {
                 markup! { dl.corrections { @for correction in corrections { (self::correction(correction)) } } }
@@ -169,7 +183,7 @@ impl Setter<'_> {
     /// Whether a note tells how the numbers of several sizes are shown, which one size has no need of.
     fn is_on_all_sizes(&self, phrase: &Phrase) -> bool {
         let voice = Voice::new(self.pattern, self.edition);
-        *phrase == notes::dash() || notes::sizes(&voice).as_ref() == Some(phrase)
+        *phrase == notes::some_sizes() || notes::sizes(&voice).as_ref() == Some(phrase)
     }
 
     fn facts(&self, facts: &[Fact], class: &str) -> Markup {
@@ -204,28 +218,22 @@ impl Setter<'_> {
 
     fn table(&self, table: &Table) -> Markup {
         markup! {
-            div.scroll tabindex="0" role="group" aria-label="Table" {
+            div.scroll tabindex="0" role="group" aria-label=(table.name) {
                 table {
-                    thead {
-                        tr {
-                            @for (column, cell) in table.head.iter().enumerate() {
-                                th scope="col" data-size=[table.size(column)] { (self.phrase(cell)) }
-                            }
-                        }
-                    }
-                    tbody { @for row in &table.rows { (self.row(table, row)) } }
+                    thead { tr { @for cell in &table.head { th scope="col" { (self.phrase(cell)) } } } }
+                    tbody { @for (at, row) in table.rows.iter().enumerate() { (self.row(table, at, row)) } }
                 }
             }
         }
     }
 
-    fn row(&self, table: &Table, row: &[Phrase]) -> Markup {
+    fn row(&self, table: &Table, at: usize, row: &[Phrase]) -> Markup {
         markup! {
-            tr {
+            tr data-size=[table.sizes.get(at)] {
                 @for (column, cell) in row.iter().enumerate() {
                     @let head = table.head.get(column).map(Phrase::plain);
                     @if column == 0 { th scope="row" { (self.phrase(cell)) } }
-                    @else { td data-size=[table.size(column)] data-head=[head.map(|h| clean(&h))] { (self.phrase(cell)) } }
+                    @else { td data-head=[head.map(|h| clean(&h))] { (self.phrase(cell)) } }
                 }
             }
         }
@@ -262,6 +270,7 @@ impl Setter<'_> {
             Bit::Stitch(id, text) => self.stitch(*id, text),
             Bit::Numbers(numbers) => self::numbers(numbers),
             Bit::Tied(phrase) => markup! { span.tied { (self.phrase(phrase)) } },
+            Bit::Several(phrase) => markup! { span.mark { (self.phrase(phrase)) } },
         }
     }
 
@@ -281,8 +290,8 @@ impl Setter<'_> {
     }
 }
 
-fn caution_item(caution: Caution) -> Markup {
-    markup! { li { strong { (caution.about) ":" } " " (caution.text) " " (WHOM_TO_ASK) } }
+fn caution_item(caution: &Caution) -> Markup {
+    markup! { li { strong { (caution.about) ":" } " " (caution.text) } }
 }
 
 /// A correction with its date.
@@ -300,16 +309,16 @@ fn numbers(numbers: &Numbers) -> Markup {
     if let Some(single) = numbers.single() {
         return markup! { (single) };
     }
-    let mut each = numbers.each().iter();
+    let mut each = numbers.each().iter().filter_map(|number| Some((number.size, number.text.as_deref()?))).peekable();
     let first = each.next();
     markup! {
         span.sizes {
-            @if let Some(first) = first { span data-size=(first.size) { (first.shown()) } }
-            @if each.len() > 0 {
+            @if let Some((size, text)) = first { span data-size=(size) { (text) } }
+            @if each.peek().is_some() {
                 span.mark { " (" }
-                @for (index, number) in each.enumerate() {
+                @for (index, (size, text)) in each.enumerate() {
                     @if index > 0 { span.mark { ", " } }
-                    span data-size=(number.size) { (number.shown()) }
+                    span data-size=(size) { (text) }
                 }
                 span.mark { ")" }
             }
@@ -323,6 +332,27 @@ fn foreign(foreign: &Foreign, before: &Phrase) -> Markup {
         @if !before.is_empty() { " · " }
         span lang=(foreign.language.code()) { (foreign.words) }
     }
+}
+
+/// Which of several copies is being worked: each has ticks of its own, kept by the script.
+fn copies(part: &Section) -> Markup {
+    markup! {
+        p.copies hidden {
+            label {
+                "Ticks for number "
+                select data-copies=(part.id) {
+                    @for copy in 1..=part.copies { option value=(copy) { (copy) } }
+                }
+            }
+            " of " (part.copies)
+        }
+    }
+}
+
+/// How many sections stand before the instructions.
+fn front(sheet: &Sheet) -> usize {
+    let begins = sheet.sections.iter().position(|section| section.id == "instructions");
+    begins.unwrap_or(sheet.sections.len())
 }
 
 /// Links to the parts of the page, where there is much of it.
@@ -355,11 +385,7 @@ fn running_head(title: &str, letters: Letters) -> String {
 
 /// What the ticks are remembered under: another version has its own.
 fn key(sheet: &Sheet) -> String {
-    let version = sheet.sections.iter().find(|section| section.id == "version");
-    let version = version.and_then(|section| match section.blocks.first() {
-        Some(Block::Sentence(version)) => Some(version.plain()),
-        _ => None,
-    });
+    let version = sheet.facts.iter().find(|fact| fact.label.plain() == "Version").map(|fact| fact.text.plain());
     clean(&format!("{} / {} / {}", sheet.title, sheet.by.as_deref().unwrap_or(""), version.unwrap_or_default()))
 }
 

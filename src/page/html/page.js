@@ -2,78 +2,190 @@
 "use strict";
 (() => {
   const name = "ringtrue: " + document.body.dataset.page;
-  const all = (wanted) => Array.from(document.querySelectorAll(wanted));
+  const title = document.title;
+  const all = (wanted, from = document) => Array.from(from.querySelectorAll(wanted));
   const kept = all("[data-kept]");
   const sizes = all(".switch input");
+  const copies = all("[data-copies]");
   const here = document.querySelector(".here");
+  const undo = here.querySelector(".undo");
   const clear = document.querySelector(".clear");
+
+  // What is ticked, by the name of its box; of the second copy of a piece and of those after it with the number behind.
+  let done = {};
+  const before = [];
+  const copyOf = new Map();
+  for (const choice of copies) {
+    const piece = document.getElementById(choice.dataset.copies);
+    for (const box of all("[data-kept]", piece)) copyOf.set(box, choice);
+  }
+  const key = (box) => {
+    const choice = copyOf.get(box);
+    return box.dataset.kept + (choice && choice.value !== "1" ? " " + choice.value : "");
+  };
 
   // Storage may be forbidden or full; then nothing is remembered, and all else goes on.
   const recall = () => {
     try { return JSON.parse(localStorage.getItem(name)) || {}; } catch { return {}; }
   };
   const remember = () => {
-    const done = {};
-    for (const box of kept) {
-      const value = box.type === "checkbox" ? (box.checked ? "1" : "") : box.value;
-      if (value && value !== "0") done[box.dataset.kept] = value;
-    }
-    const size = sizes.find((one) => one.checked);
-    if (size && size.value !== "all") done.size = size.value;
     try { localStorage.setItem(name, JSON.stringify(done)); } catch { /* see above */ }
+  };
+  const show = () => {
+    for (const box of kept) {
+      const value = done[key(box)];
+      if (box.type === "checkbox") box.checked = value === "1";
+      else box.value = /^[0-9]{1,6}$/.test(value || "") ? value : "0";
+    }
+  };
+  const put = (box, value) => {
+    if (value && value !== "0") done[key(box)] = value;
+    else delete done[key(box)];
+  };
+  const took = () => {
+    before.push(JSON.stringify(done));
+    if (before.length > 200) before.shift();
   };
 
   const isShown = (line) => line.getClientRects().length > 0;
-  const isDone = (line) => line.querySelector(".tick").checked;
+  const boxOf = (line) => line.querySelector(".tick");
+  const counterOf = (line) => line.querySelector(".counter input");
+  const rowsOf = (line) => all(".rows input", line).filter((box) => box.closest("li").dataset.for === undefined || picked() === undefined || box.closest("li").dataset.for.split(" ").includes(picked()));
+  const picked = () => {
+    const size = sizes.find((one) => one.checked);
+    return size && size.value !== "all" ? size.value : undefined;
+  };
+  const most = (line) => {
+    const told = line.querySelector(".many").innerText.match(/[0-9]+/g) || ["0"];
+    return Math.max(...told.map(Number));
+  };
   const named = (line) => {
     const piece = line.closest("section").querySelector("h3");
-    const label = line.querySelector(".label");
-    const box = line.querySelector(".tick");
-    const what = label ? label.innerText.replace(/:$/, "") : box.getAttribute("aria-label").replace(/^Done: /, "");
+    const words = document.getElementById(boxOf(line).getAttribute("aria-labelledby")).innerText.replace(/:$/, "");
+    const what = words.split(" ").length > 8 ? words.split(" ").slice(0, 8).join(" ") + "…" : words;
     return piece ? what + " (" + piece.innerText + ")" : what;
   };
+
+  // A full counter, or the last of the rows of a line, ticks the line; a line that is ticked has all of them.
+  const fill = (line, by) => {
+    const box = boxOf(line);
+    const counter = counterOf(line);
+    const rows = rowsOf(line);
+    if (by === box) {
+      if (counter) counter.value = box.checked ? String(most(line)) : "0";
+      for (const row of rows) row.checked = box.checked;
+    } else {
+      if (counter) {
+        const value = Math.min(Math.max(0, Math.floor(Number(counter.value)) || 0), most(line));
+        counter.value = String(value);
+        box.checked = value === most(line);
+      }
+      if (rows.length) box.checked = rows.every((row) => row.checked);
+    }
+    for (const one of [box, counter, ...all(".rows input", line)]) {
+      if (one) put(one, one.type === "checkbox" ? (one.checked ? "1" : "") : one.value);
+    }
+  };
+
+  const rowsDone = (line) => {
+    const counter = counterOf(line);
+    const rows = rowsOf(line);
+    if (counter) return [Number(counter.value), most(line)];
+    if (rows.length) return [rows.filter((row) => row.checked).length, rows.length];
+    return [boxOf(line).checked ? 1 : 0, 1];
+  };
   const mark = () => {
+    const size = sizes.find((one) => one.checked && one.value !== "all");
+    document.title = size ? title + " – " + size.parentElement.innerText.trim() : title;
     const lines = all(".line").filter(isShown);
-    const next = lines.find((line) => !isDone(line));
-    const begun = lines.some(isDone);
+    const next = lines.find((line) => !boxOf(line).checked);
+    const [ticked, there] = lines.map(rowsDone).reduce(([a, b], [c, d]) => [a + c, b + d], [0, 0]);
     for (const line of all(".line[aria-current]")) line.removeAttribute("aria-current");
-    here.hidden = !(begun && next);
-    clear.hidden = !kept.some((box) => box.type === "checkbox" ? box.checked : Number(box.value) > 0);
+    here.hidden = ticked === 0;
+    undo.disabled = before.length === 0;
+    clear.hidden = Object.keys(done).every((one) => one === "size" || one.startsWith("copy "));
     if (here.hidden) return;
+    const share = ticked === there ? 100 : Math.min(99, Math.floor((100 * ticked) / there));
+    here.querySelector(".done").textContent = share + " % done";
+    here.querySelector("p").classList.toggle("finished", !next);
+    if (!next) return;
     next.setAttribute("aria-current", "step");
     const link = here.querySelector("a");
     link.href = "#" + next.id;
     link.textContent = named(next);
   };
 
-  const before = recall();
-  for (const box of kept) {
-    const value = before[box.dataset.kept];
-    if (box.type === "checkbox") box.checked = value === "1";
-    else box.value = /^[0-9]{1,6}$/.test(value || "") ? value : "0";
+  // A screen that goes dark while both hands are full.
+  const awake = here.querySelector(".awake input");
+  let lock;
+  const keepAwake = async () => {
+    try {
+      if (awake.checked && !document.hidden) lock = await navigator.wakeLock.request("screen");
+      else if (lock) { await lock.release(); lock = undefined; }
+    } catch { awake.checked = false; }
+  };
+  if (navigator.wakeLock) {
+    awake.parentElement.hidden = false;
+    awake.addEventListener("change", keepAwake);
+    document.addEventListener("visibilitychange", () => { if (awake.checked) keepAwake(); });
   }
-  const chosen = sizes.find((one) => one.value === before.size);
+
+  done = recall();
+  const chosen = sizes.find((one) => one.value === done.size);
   if (chosen) chosen.checked = true;
+  for (const choice of copies) {
+    choice.closest(".copies").hidden = false;
+    const last = done["copy " + choice.dataset.copies];
+    if (last) choice.value = last;
+    if (choice.selectedIndex < 0) choice.value = "1";
+  }
+  show();
   for (const row of all(".rows input:checked")) row.closest(".rows").open = true;
 
   for (const button of all("[data-adds]")) {
     button.hidden = false;
     button.addEventListener("click", () => {
-      const box = kept.find((one) => one.dataset.kept === button.dataset.adds);
-      box.value = String(Number(box.value) + 1);
+      const line = button.closest(".line");
+      took();
+      counterOf(line).value = String(Number(counterOf(line).value) + Number(button.dataset.adds));
+      fill(line);
       remember();
       mark();
     });
   }
+  undo.addEventListener("click", () => {
+    const last = before.pop();
+    if (last === undefined) return;
+    const size = done.size;
+    done = JSON.parse(last);
+    if (size) done.size = size;
+    show();
+    remember();
+    mark();
+  });
   clear.querySelector("button").addEventListener("click", () => {
-    for (const box of kept) {
-      if (box.type === "checkbox") box.checked = false;
-      else box.value = "0";
-    }
+    took();
+    done = done.size ? { size: done.size } : {};
+    show();
     clear.open = false;
     remember();
     mark();
   });
-  document.addEventListener("change", () => { remember(); mark(); });
+  document.addEventListener("change", (event) => {
+    const box = event.target;
+    if (box === awake) return;
+    if (copies.includes(box)) {
+      done["copy " + box.dataset.copies] = box.value;
+      show();
+    } else if (sizes.includes(box)) {
+      if (picked() === undefined) delete done.size;
+      else done.size = picked();
+    } else if (box.dataset.kept) {
+      took();
+      fill(box.closest(".line"), box);
+    }
+    remember();
+    mark();
+  });
   mark();
 })();

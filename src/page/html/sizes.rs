@@ -32,7 +32,7 @@ pub(super) fn style(sizes: &[(usize, String)]) -> String {
         let chosen = format!("body:has(#size-{size}:checked)");
         format!(
             "{chosen} [data-size]:not([data-size=\"{size}\"]),\n{chosen} [data-for]:not([data-for~=\"{size}\"]),\n\
-             {chosen} .mark {{ display: none; }}\n"
+             {chosen} .mark {{ display: none; }}\n{chosen} .picked[data-size=\"{size}\"] {{ display: block; }}\n"
         )
     };
     sizes.iter().map(rule).collect()

@@ -18,14 +18,14 @@ pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase
     let treated = runs::treated_again(told, index)
         .map(|treated| label::in_these(told, index, again.round).then(treated).say("."));
     let remarks = treated.unwrap_or_default().then(stripes::remark(told, index).unwrap_or_default());
-    label::only(voice, &item.sizes).then(sentence.capitalised()).then(remarks)
+    label::only(voice, &told.concerned(index, item)).then(sentence.capitalised()).then(remarks)
 }
 
 fn extent(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase {
     let voice = told.voice;
     match &again.extent {
         AgainExtent::Times(times) => {
-            let times = voice.numbers(times, &item.sizes);
+            let times = voice.numbers(times, &told.concerned(index, item));
             if times.is_one() {
                 Phrase::of(" once more")
             } else {

@@ -50,7 +50,7 @@ impl Reading<'_, '_> {
                 },
                 Bit::Quoted(text) => self.own(Bit::Quoted(text.clone())),
                 Bit::Numbers(numbers) => self.numbers(numbers),
-                Bit::Tied(phrase) => self.bits(&phrase.0),
+                Bit::Tied(phrase) | Bit::Several(phrase) => self.bits(&phrase.0),
             }
         }
     }
@@ -100,9 +100,10 @@ impl Reading<'_, '_> {
         if let Some(single) = numbers.single() {
             return self.words(single);
         }
-        for (at, Number { size, text }) in numbers.each().iter().enumerate() {
+        let told = numbers.each().iter().filter_map(|Number { size, text }| Some((size, text.as_deref()?)));
+        for (at, (size, text)) in told.enumerate() {
             self.words(if at == 0 { "" } else { " and " });
-            self.words(text.as_deref().unwrap_or("none"));
+            self.words(text);
             self.words(" for ");
             let name = self.voice.pattern.sizes.get(*size).map_or("", String::as_str);
             self.own(Bit::Quoted(name.to_owned()));

@@ -2,7 +2,7 @@
 
 use crate::fabric::{Closing, PieceFabric, Row, Rows, row_of};
 use crate::pattern::model::{
-    ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
+    Item, ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
 };
 
 use super::grids::is_by_grid;
@@ -66,17 +66,35 @@ impl<'a> Told<'a> {
     #[must_use]
     pub fn is_said_before(self, index: usize) -> bool {
         let before = index.checked_sub(1);
-        let span = |at: usize| self.piece.items.get(at).map(|item| item.span);
+        // Where sizes say different rows again there is an item for each of them, and each is said.
+        let span = |at: usize| self.piece.items.get(at).map(|item| (item.span, &item.sizes));
         before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(says_again)
     }
 
     /// The last of the items that are said together with one: `rows 2-5: as rows 2-5 of Front` is an item a row.
     #[must_use]
     pub fn last_said_with(self, index: usize) -> usize {
-        let span = self.piece.items.get(index).map(|item| item.span);
+        let span = self.piece.items.get(index).map(|item| (item.span, &item.sizes));
         let span = span.filter(|_| self.line(index).is_some_and(says_again));
         let after = self.piece.items.iter().skip(index.saturating_add(1));
-        index.saturating_add(after.take_while(|item| Some(item.span) == span).count())
+        index.saturating_add(after.take_while(|item| Some((item.span, &item.sizes)) == span).count())
+    }
+
+    /// Whether an item is for a size: it says so, and there it does some line again, if it is one that does that.
+    #[must_use]
+    pub fn is_for(self, index: usize, item: &Item, size: usize) -> bool {
+        let says_so = item.sizes.get(size).copied().unwrap_or(true);
+        let worked = |size: usize| self.rows_of(index, size).next().is_some();
+        let none_here = || matches!(item.kind, ItemKind::Again(_)) && !worked(size);
+        says_so && !(none_here() && self.voice.sizes.iter().any(|&other| worked(other)))
+    }
+
+    /// For which of all sizes an item is: one entry a size.
+    #[must_use]
+    pub fn concerned(self, index: usize, item: &Item) -> Vec<bool> {
+        let shown = |size: usize| self.voice.sizes.contains(&size);
+        let all = 0..self.voice.pattern.sizes.len();
+        all.map(|size| !shown(size) || self.is_for(index, item, size)).collect()
     }
 
     /// The sizes that are shown, without those that are worked as one before them: what holds of all rows is not asked of the same

@@ -147,7 +147,7 @@ fn run(told: Told<'_>, index: usize, item: &Item, (from, to): (usize, usize), fi
         None
     };
     let all = told.voice.pattern.sizes.len();
-    let is_for = |size: usize| first.sizes.contains(&size) || !item.sizes.get(size).copied().unwrap_or(true);
+    let is_for = |size: usize| first.sizes.contains(&size) || !told.is_for(index, item, size);
     let every = (0..all).all(is_for);
     let concerned: Vec<bool> = (0..all).map(|size| every || first.sizes.contains(&size)).collect();
     let label = label::only(told.voice, &concerned).then(label::of_each(told.voice, round, &numbers));
@@ -208,7 +208,7 @@ fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
     let sizes: Vec<usize> = rows.iter().filter(|(_, row)| row.is_some()).map(|(size, _)| *size).collect();
     // Whom the line is for has been said.
     let all = told.voice.pattern.sizes.len();
-    let is_for = |size: usize| sizes.contains(&size) || !item.sizes.get(size).copied().unwrap_or(true);
+    let is_for = |size: usize| sizes.contains(&size) || !told.is_for(index, item, size);
     let every = (0..all).all(is_for);
     let concerned: Vec<bool> = (0..all).map(|size| every || sizes.contains(&size)).collect();
     RowTold {

@@ -314,10 +314,12 @@ pub(super) fn is_by_grid(line: &Line) -> bool {
 pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
     let stitch = |amount| told.voice.kind(Kind::AnyStitch, amount);
     let things = if blocks { Phrase::of("blocks") } else { stitch(Amount::Many) };
-    let change = Phrase::of("Colours: the number before a colour says for how many ").then(things);
-    let change = change.say(" it is used. Change colour in the last pull-through of the ").then(stitch(Amount::One));
-    let change = change.say(" before: its last loop is drawn through with the new colour. ");
-    change.say(match told.piece.colours.unwrap_or_default() {
+    let change = Phrase::of(told.voice.spelt("Colours: the number before a colour says for how many ")).then(things);
+    let change = change
+        .say(&told.voice.spelt(" it is used. Change colour in the last pull-through of the "))
+        .then(stitch(Amount::One));
+    let change = change.say(&told.voice.spelt(" before: its last loop is drawn through with the new colour. "));
+    change.say(&told.voice.spelt(match told.piece.colours.unwrap_or_default() {
         ColourWork::Carried => {
             "Lay the colours that are not in use along the edge below and work over them; don’t cut them between changes."
         }
@@ -329,7 +331,7 @@ pub fn colour_work(told: Told<'_>, blocks: bool) -> Phrase {
             "Take a ball or bobbin of its own for each area of colour and carry nothing along: drop the yarn where its area \
              ends, and cross the two there, so that no hole is left."
         }
-    })
+    }))
 }
 
 /// From where the rows of a grid are read.
@@ -376,16 +378,19 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
             Some(open.then(filled).then(stitch()).say(" in next ").then(one()).say("."))
         }
         Technique::Overlay => Some(
-            Phrase::of("Overlay mosaic: each row of the chart has one colour, that of its first square. The long ")
-                .then(many())
-                .say(" lie on top of the row below, and the ")
-                .then(one())
-                .say(" behind each of them is left unworked."),
+            Phrase::of(
+                voice
+                    .spelt("Overlay mosaic: each row of the chart has one colour, that of its first square. The long "),
+            )
+            .then(many())
+            .say(" lie on top of the row below, and the ")
+            .then(one())
+            .say(" behind each of them is left unworked."),
         ),
         Technique::Inset => Some(
-            Phrase::of(
+            Phrase::of(voice.spelt(
                 "Inset mosaic: each row of the chart is worked to and fro in one colour, that of its first square. ",
-            )
+            ))
             .say("The long ")
             .then(many())
             .say(" go in front of the ")

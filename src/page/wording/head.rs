@@ -1,5 +1,6 @@
 //! What stands before the first piece: materials, gauge, measurements.
 
+use crate::check::stated_yarn::balls_in;
 use crate::measure::fit::{self, Wearer};
 use crate::pattern::model::{Audience, Finished, FitRange, Fits, Gauge, Hook, Piece, Terms, Yarn};
 use crate::pattern::plan::Plan;
@@ -8,13 +9,21 @@ use crate::units::{Fractions, Length, Unit};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase, capital};
 
-/// `A “oat”: weight 3 (light), 50 g = 110 m a ball`.
+/// `A “oat”: weight 3 (light), 50 g = 110 m a ball`. How many balls stands in the table of amounts, where there is one.
 #[must_use]
-pub fn yarn(yarn: &Yarn) -> Phrase {
+pub fn yarn(voice: &Voice<'_>, yarn: &Yarn, counted_below: bool) -> Phrase {
     let mut facts: Vec<Phrase> = Vec::new();
     facts.extend(yarn.weight.as_deref().map(weight));
     facts.extend(yarn.ball.as_deref().map(ball));
-    facts.extend(yarn.more.iter().map(Phrase::quoted));
+    facts.extend(yarn.more.iter().filter_map(|text| match balls_in(text) {
+        Some(_) if counted_below => None,
+        Some(stated) if stated.numbers.len() > 1 => {
+            let number = |size: usize| stated.get(size).map(|number| number.to_string());
+            let numbers = Numbers::new(voice.sizes.iter().map(|&size| (size, number(size))));
+            Some(Phrase::from(numbers).say(" balls"))
+        }
+        _ => Some(Phrase::quoted(text)),
+    }));
     let name = Phrase::of("Yarn ").then(Phrase::quoted(&yarn.name));
     let name = match &yarn.colour {
         Some(colour) => name.say(" (“").then(Phrase::quoted(colour)).say("”)"),
@@ -81,13 +90,13 @@ fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
     Phrase::of(", for ").then(users)
 }
 
-/// `17 sts and 19 rows in sc = 10 cm / 4 in, for Band`.
+/// `17 sts and 19 rows in sc = 4 in / 10 cm, for Band`.
 #[must_use]
 pub fn gauge(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     gauge_alone(voice, gauge).then(purpose(voice, gauge.name.as_deref()))
 }
 
-/// `17 sts and 19 rows in sc = 10 cm / 4 in`.
+/// `17 sts and 19 rows in sc = 4 in / 10 cm`.
 #[must_use]
 pub fn gauge_alone(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     let stitches = Phrase::default().with(voice.terms_of(Term::Stitch, Amount::Many));
@@ -99,9 +108,12 @@ pub fn gauge_alone(voice: &Voice<'_>, gauge: &Gauge) -> Phrase {
     };
     let (_, unit) = gauge.over.split_once(' ').unwrap_or_default();
     let over = gauge.swatch.map(|swatch| swatch.over);
-    let other = other(unit, &[over], |length, number| number(*length));
-    let other = other.map(|(unit, numbers)| format!(" / {} {unit}", numbers.concat())).unwrap_or_default();
-    told.say(" = ").then(Phrase::quoted(&gauge.over)).say(&other)
+    let own = Phrase::quoted(&gauge.over);
+    let over = match other(unit, &[over], |length, number| number(*length)) {
+        Some((unit, numbers)) => in_order(voice.terms, own, unit, Phrase::of(format!("{} {unit}", numbers.concat()))),
+        None => own,
+    };
+    told.say(" = ").then(over)
 }
 
 /// A stitch pattern as the text has it; a stitch by its name in the terms of the page.
@@ -243,35 +255,41 @@ pub fn fits(voice: &Voice<'_>, fits: &Fits) -> Measure {
 }
 
 impl Measure {
-    /// What is measured and in which unit.
+    /// What it is in each size that is shown, in both systems: `18–19¼ in / 46–49 cm` on a page in US terms, the other way round
+    /// on one in UK terms.
     #[must_use]
-    pub fn label(&self) -> Phrase {
-        let what = self.what.clone();
-        if self.unit.is_empty() { what } else { what.say(", ").then(Phrase::quoted(&self.unit)) }
-    }
-
-    /// The whole of it, where there is one size: `Around (Body): 46 cm / 18 in`.
-    #[must_use]
-    pub fn sentence(&self) -> Phrase {
-        let number = self.numbers.first().map_or("–", String::as_str);
-        let told = self.what.clone().say(": ").then(Phrase::quoted(format!("{number} {}", self.unit).trim()));
-        match &self.other {
-            Some((unit, numbers)) => {
-                told.say(" / ").say(numbers.first().map_or("–", String::as_str)).say(" ").say(unit)
+    pub fn cells(&self, terms: Terms) -> Vec<Phrase> {
+        let others = self.other.as_ref().map(|(unit, numbers)| (*unit, numbers.as_slice()));
+        let cell = |(at, number): (usize, &String)| {
+            let own = Phrase::quoted(format!("{number} {}", self.unit).trim()).tied();
+            let other = others.and_then(|(unit, numbers)| Some((unit, numbers.get(at)?)));
+            match other.filter(|_| number != "–") {
+                Some((unit, other)) => in_order(terms, own, unit, Phrase::of(format!("{other} {unit}")).tied()),
+                None => own,
             }
-            None => told,
-        }
+        };
+        self.numbers.iter().enumerate().map(cell).collect()
     }
 
-    /// The same in the other system of units, as a measurement of its own.
+    /// The whole of it, where there is one size: `Around (Body): 18 in / 46 cm`.
     #[must_use]
-    pub fn in_other_units(&self) -> Option<Self> {
-        let (unit, numbers) = self.other.clone()?;
-        Some(Self { what: self.what.clone(), unit: unit.to_owned(), numbers, other: None })
+    pub fn sentence(&self, terms: Terms) -> Phrase {
+        let number = self.cells(terms).into_iter().next().unwrap_or_default();
+        self.what.clone().say(": ").then(number)
     }
 }
 
-/// `18 (20, 22) cm / 7 (8, 8¾) in`: in both systems, the one that is written first and as it is written.
+/// Both measurements: inches first on a page in US terms, centimetres first on one in UK terms.
+fn in_order(terms: Terms, own: Phrase, other_unit: &str, other: Phrase) -> Phrase {
+    let other_first = match terms {
+        Terms::Us => other_unit == "in",
+        Terms::Uk => other_unit == "cm",
+    };
+    let (first, second) = if other_first { (other, own) } else { (own, other) };
+    first.say(" /").tied().say(" ").then(second)
+}
+
+/// `7 (8, 8¾) in / 18 (20, 22) cm`: in both systems, in the order of the page; the one that is written as it is written.
 #[must_use]
 pub fn lengths(voice: &Voice<'_>, lengths: &[Length], unit: Unit, concerned: &[bool]) -> Phrase {
     let in_size = |size: usize| concerned.get(size).copied().unwrap_or(true);
@@ -281,8 +299,8 @@ pub fn lengths(voice: &Voice<'_>, lengths: &[Length], unit: Unit, concerned: &[b
     };
     let inches = || told(|length| length.inch_number(Fractions::Typeset), " in");
     match unit {
-        Unit::Inch => inches().say(" / ").then(told(|length| length.cm_number(), " cm")),
-        _ => told(|length| centimetres(length.mm()), " cm").say(" / ").then(inches()),
+        Unit::Inch => in_order(voice.terms, inches(), "cm", told(|length| length.cm_number(), " cm")),
+        _ => in_order(voice.terms, told(|length| centimetres(length.mm()), " cm"), "in", inches()),
     }
 }
 
@@ -317,14 +335,18 @@ mod tests {
             let pattern = crate::compile(&head).pattern;
             let voice = Voice::new(&pattern, &Edition::default());
             let measure = fits(&voice, &pattern.head.fits[0]);
-            format!("{}: {}", measure.label().plain(), measure.numbers.join(" | "))
+            let cells: Vec<String> = measure.cells(voice.terms).iter().map(super::Phrase::plain).collect();
+            format!("{}: {}", measure.what.plain(), cells.join(" | "))
         };
-        assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head, cm: 46–49 | 53–56");
-        assert_eq!(told("head 52-56 cm"), "To fit head, cm: 52–56 | 52–56");
-        assert_eq!(told("hand 18 / 20 cm around the palm"), "To fit hand around the palm, cm: 18 | 20");
+        assert_eq!(told("head 46-49 / 53-56 cm"), "To fit head: 18–19¼ in / 46–49 cm | 20¾–22 in / 53–56 cm");
+        assert_eq!(told("head 52-56 cm"), "To fit head: 20½–22 in / 52–56 cm | 20½–22 in / 52–56 cm");
+        assert_eq!(
+            told("hand 18 / 20 cm around the palm"),
+            "To fit hand around the palm: 7 in / 18 cm | 7¾ in / 20 cm"
+        );
         assert_eq!(told("foot 1 / 2 / 3 cm"), "To fit: foot 1 / 2 / 3 cm | foot 1 / 2 / 3 cm");
         assert_eq!(told("anybody"), "To fit: anybody | anybody");
-        assert_eq!(told("head 20\""), "To fit head, in: 20 | 20");
-        assert_eq!(told("head 48-52cm"), "To fit head, cm: 48–52 | 48–52");
+        assert_eq!(told("head 20\""), "To fit head: 20 in / 51 cm | 20 in / 51 cm");
+        assert_eq!(told("head 48-52cm"), "To fit head: 19–20½ in / 48–52 cm | 19–20½ in / 48–52 cm");
     }
 }

@@ -1,16 +1,18 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
+use crate::page::Wording;
 use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated};
 use crate::pattern::plan::Plan;
 
 use super::context::Told;
 use super::grids::{blocks_of, is_by_grid};
 use super::names::{Amount, Term, Voice};
-use super::phrase::{Numbers, Phrase};
+use super::phrase::{Bit, Numbers, Phrase, in_brackets};
 use crate::words::list;
 
-/// `Sizes B and C only: ` before a line that isn't for every size that is shown; nothing otherwise.
+/// `Sizes B (C, D) only: ` before a line that isn't for every size that is shown; nothing otherwise. The numbers of the line are
+/// for these sizes, in the same order.
 #[must_use]
 pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
     let is_for = |size: &usize| concerned.get(*size).copied().unwrap_or(true);
@@ -18,9 +20,14 @@ pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
         return Phrase::default();
     }
     let names = voice.sizes.iter().copied().filter(is_for).filter_map(|s| voice.pattern.sizes.get(s));
-    let names: Vec<Phrase> = names.map(Phrase::quoted).collect();
+    let names: Vec<&str> = names.map(String::as_str).collect();
     let word = if names.len() == 1 { "Size " } else { "Sizes " };
-    Phrase::of(word).then(Phrase::and(names)).say(" only: ")
+    let told = if voice.words == Wording::Aloud {
+        Phrase::and(names.into_iter().map(Phrase::quoted).collect())
+    } else {
+        Phrase::quoted(in_brackets(&names))
+    };
+    Phrase(vec![Bit::Several(Phrase::of(word).then(told).say(" only: "))])
 }
 
 /// ` (sizes B and C only)` behind what is done in these sizes of a line.
@@ -63,7 +70,7 @@ pub(super) fn is_round(item: &Item) -> bool {
 
 /// First and last number of an item in a size.
 fn span(told: Told<'_>, index: usize, item: &Item, size: usize) -> Option<(u32, u32)> {
-    if !item.sizes.get(size).copied().unwrap_or(true) {
+    if !told.is_for(index, item, size) {
         return None;
     }
     let mut rows = told.rows_of(index, size);

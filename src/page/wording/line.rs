@@ -51,7 +51,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let (body, tail) = split_tail(opening.rest);
     parts.extend(teller.steps(body));
     parts.extend(waited(told, index));
-    parts.extend(join(told, index, body, &opening));
+    parts.extend(join(told, index, body, &opening).filter(|_| !told.voice.brief));
     let tail = teller.steps(tail);
     parts.extend(tail);
     let told_line = Phrase::list(parts, ", ").capitalised().say(".");
@@ -231,6 +231,9 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     }
     teller.anew = None;
     for (lead, sizes) in &opening.leads {
+        if told.voice.brief && !opening.own_lead && matches!(lead, LeadWorked::Plain(_)) {
+            continue;
+        }
         let chain = if opening.own_lead { teller.own_lead(*lead) } else { teller.lead_chain(*lead) };
         if !chain.is_empty() {
             let alike = opening.leads.len() == 1;

@@ -1,6 +1,6 @@
 //! Words of the trade that have an abbreviation, and the voice that says them short or in full.
 
-use crate::page::{Edition, Wording};
+use crate::page::{Edition, Telling, Wording};
 use crate::pattern::model::{Definition, Kind, Pattern, Sized, StitchId, Terms};
 
 use super::phrase::{Bit, Numbers, Phrase};
@@ -94,6 +94,8 @@ pub struct Voice<'a> {
     pub terms: Terms,
     /// Short or in full.
     pub words: Wording,
+    /// For makers who know how: without turns, joins and chains that count as nothing.
+    pub brief: bool,
     /// The sizes that are shown, by index.
     pub sizes: Vec<usize>,
 }
@@ -102,7 +104,8 @@ impl<'a> Voice<'a> {
     /// The voice of an edition.
     #[must_use]
     pub fn new(pattern: &'a Pattern, edition: &Edition) -> Self {
-        Self { pattern, terms: edition.terms_for(pattern), words: edition.words, sizes: edition.sizes_for(pattern) }
+        let (terms, words, sizes) = (edition.terms_for(pattern), edition.words, edition.sizes_for(pattern));
+        Self { pattern, terms, words, brief: edition.telling == Telling::Brief, sizes }
     }
 
     /// The sizes that are shown, by index and name; empty for a pattern without sizes.
@@ -180,6 +183,15 @@ impl<'a> Voice<'a> {
     pub fn numbers(&self, sized: &Sized, concerned: &[bool]) -> Numbers {
         let in_size = |size| concerned.get(size).copied().unwrap_or(true);
         Numbers::new(self.sizes.iter().map(|&size| (size, in_size(size).then(|| sized.get(size)))))
+    }
+
+    /// Words of ours in the spelling of the page: `color` on one in US terms.
+    #[must_use]
+    pub fn spelt(&self, words: &str) -> String {
+        match self.terms {
+            Terms::Us => words.replace("olour", "olor"),
+            Terms::Uk => words.to_owned(),
+        }
     }
 
     /// The word for passing over a place: UK patterns say `miss`.

@@ -1,7 +1,9 @@
 //! Notes that the page makes by itself.
 
+use crate::fabric::{Closing, Fabric};
+use crate::measure::repeat::{common_multiple, multiple};
 use crate::page::{Language, Wording};
-use crate::pattern::model::{ItemKind, Kind, Step, StepKind, Terms};
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way};
 
 use super::label::line_word;
 use super::names::{Amount, Term, Voice};
@@ -25,10 +27,12 @@ pub fn sizes(voice: &Voice<'_>) -> Option<Phrase> {
     Some(told.say(". Where there is one number, it is for every size."))
 }
 
-/// What a dash among the numbers stands for.
+/// How the numbers of a line that is not for every size are read.
 #[must_use]
-pub fn dash() -> Phrase {
-    Phrase::of("A dash (–) among the numbers stands for a size that the line is not for.")
+pub fn some_sizes() -> Phrase {
+    Phrase::of(
+        "Where a line is for some of the sizes only, it names them, and its numbers are for these, in the same order.",
+    )
 }
 
 /// What is different for a maker who holds the hook in her left hand. The sentences of the page name no direction, so
@@ -99,10 +103,107 @@ pub fn own_words(voice: &Voice<'_>) -> Option<Phrase> {
         || pattern.head.about.is_some()
         || pattern.stitches.iter().any(|(_, stitch)| stitch.own && stitch.how.is_some())
         || items.any(|item| matches!(item.kind, ItemKind::Words(_)));
-    (has_words && voice.terms != pattern.terms).then(|| {
+    (has_words && voice.terms != pattern.terms && names_a_stitch(pattern)).then(|| {
         let told = Phrase::of("The designer’s own words are given as written: stitch names in them are in ");
         told.say(terms(pattern.terms)).say(".")
     })
+}
+
+/// Whether the designer's words name a stitch that is called otherwise in the other terms.
+fn names_a_stitch(pattern: &Pattern) -> bool {
+    let head = &pattern.head;
+    let mut texts: Vec<&str> = head.about.as_deref().into_iter().collect();
+    texts.extend(head.notes.iter().map(|note| note.text.as_str()));
+    texts.extend(
+        pattern.stitches.iter().filter(|(_, stitch)| stitch.own).filter_map(|(_, stitch)| stitch.how.as_deref()),
+    );
+    for item in pattern.pieces.iter().flat_map(|piece| &piece.items) {
+        if let ItemKind::Words(words) = &item.kind {
+            texts.push(&words.text);
+        }
+    }
+    let texts = texts.join(" \u{b6} ").to_lowercase();
+    let words: Vec<&str> = texts.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let stands = |name: &str| {
+        let name = name.to_lowercase();
+        let wanted: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        !wanted.is_empty() && words.windows(wanted.len()).any(|run| run == wanted)
+    };
+    let differs =
+        pattern.stitches.iter().map(|(_, stitch)| stitch).filter(|stitch| !stitch.own && stitch.us != stitch.uk);
+    differs.into_iter().any(|stitch| {
+        let names = [&stitch.us, &stitch.uk];
+        names.into_iter().any(|names| stands(&names.short) || stands(&names.full))
+    })
+}
+
+/// How yarns are changed that a line or the stripes change, and what becomes of the one before. Grids say it themselves. Common
+/// practice, no source.
+#[must_use]
+pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
+    let mut rounds = false;
+    let mut changes = |piece: &Piece| {
+        let mut found = !piece.stripe.is_empty();
+        for item in &piece.items {
+            match &item.kind {
+                ItemKind::ChangeTo(_) => found = true,
+                ItemKind::Work(line) => {
+                    each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::ChangeTo(_)));
+                }
+                _ => {}
+            }
+        }
+        rounds |= found && piece.way == Way::JoinedRounds;
+        found
+    };
+    // Every piece is looked at: one in joined rounds may stand behind another.
+    let found = voice.pattern.pieces.iter().filter(|piece| changes(piece)).count() > 0;
+    found.then(|| {
+        let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+        let told = Phrase::of(voice.spelt("Colours: change yarn in the last pull-through of the ")).then(stitch()).say(" before");
+        let told = if rounds {
+            let joined = told.say(", at the beginning of a joined ").then(line_word(voice, true, Amount::One));
+            joined.say(" in the joining ").with(voice.term(Term::SlipStitch))
+        } else {
+            told
+        };
+        told.say(". Carry a yarn that the piece needs again soon, loosely, up the side or the inside; cut one that it doesn’t.")
+    })
+}
+
+/// `The starting ch is a multiple of 12 plus 3.`, for a single piece in rows on a chain whose every row is made of whole repeats, as
+/// the fabric has them in all sizes; nothing where the designer speaks of a multiple.
+#[must_use]
+pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
+    let pattern = voice.pattern;
+    let [piece] = pattern.pieces.as_slice() else { return None };
+    let Start::Chain(chains) = &piece.start else { return None };
+    let by_designer = pattern.head.notes.iter().any(|note| note.text.to_lowercase().contains("multiple"));
+    if by_designer || piece.way != Way::Rows {
+        return None;
+    }
+    let mut found: Option<(u32, u32)> = None;
+    for (size, worked) in fabric.pieces.first()?.sizes.iter().enumerate() {
+        let rows = worked.rows.as_slice();
+        let mut all = 1;
+        // What is left unworked does not grow with the width.
+        if rows.iter().any(|row| row.ledger.left > 0 || matches!(row.closing, Closing::Left | Closing::TurnedShort)) {
+            return None;
+        }
+        for row in rows {
+            let each = multiple(pattern, piece, rows, size, row)?;
+            all = common_multiple(all, each)?;
+        }
+        let here = (all, chains.get(size).checked_rem(all)?);
+        if all < 2 || found.is_some_and(|before| before != here) {
+            return None;
+        }
+        found = Some(here);
+    }
+    let (multiple, plus) = found?;
+    let told = Phrase::of("The starting ").with(voice.term(Term::Chain)).say(&format!(" is a multiple of {multiple}"));
+    let told = if plus > 0 { told.say(&format!(" plus {plus}")) } else { told };
+    Some(told.say("; for another width keep to that."))
 }
 
 /// Which set of stitch names the page is written in.

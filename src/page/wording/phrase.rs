@@ -23,6 +23,8 @@ pub enum Bit {
     Numbers(Numbers),
     /// Pieces that stay side by side on one line, as `ch-3`.
     Tied(Phrase),
+    /// Which of several sizes something is for; it goes when one size is picked.
+    Several(Phrase),
 }
 
 /// A number for each size that is shown.
@@ -83,24 +85,22 @@ impl Numbers {
         &self.0
     }
 
-    /// As it is shown: `18 (24, 30)`, with a dash for a size that isn't concerned.
+    /// As it is shown: `18 (24, 30)`. Which sizes are concerned is said where not all are.
     #[must_use]
     pub fn plain(&self) -> String {
         if let Some(one) = self.single() {
             return one.to_owned();
         }
-        let mut texts = self.0.iter().map(Number::shown);
-        let first = texts.next().unwrap_or_default();
-        let others: Vec<&str> = texts.collect();
-        if others.is_empty() { first.to_owned() } else { format!("{first} ({})", others.join(", ")) }
+        in_brackets(&self.0.iter().filter_map(|number| number.text.as_deref()).collect::<Vec<_>>())
     }
 }
 
-impl Number {
-    /// The number, or the dash that stands for none.
-    #[must_use]
-    pub fn shown(&self) -> &str {
-        self.text.as_deref().unwrap_or("–")
+/// `18 (24, 30)`: the first, and the others in brackets.
+pub(super) fn in_brackets(texts: &[&str]) -> String {
+    match texts.split_first() {
+        Some((first, [])) => (*first).to_owned(),
+        Some((first, others)) => format!("{first} ({})", others.join(", ")),
+        None => String::new(),
     }
 }
 
@@ -176,7 +176,7 @@ impl Phrase {
                 let brackets = text.strip_suffix(words).unwrap_or_default();
                 *text = format!("{brackets}{}", capital(words));
             }
-            Some(Bit::Tied(phrase)) => *phrase = std::mem::take(phrase).capitalised(),
+            Some(Bit::Tied(phrase) | Bit::Several(phrase)) => *phrase = std::mem::take(phrase).capitalised(),
             Some(Bit::Quoted(_) | Bit::Numbers(_)) | None => {}
         }
         self
@@ -192,7 +192,10 @@ impl Phrase {
     /// Every piece, those inside others too.
     #[must_use]
     pub fn bits<'p>(&'p self) -> Vec<&'p Bit> {
-        let inner = |bit: &'p Bit| if let Bit::Tied(phrase) = bit { phrase.bits() } else { vec![bit] };
+        let inner = |bit: &'p Bit| match bit {
+            Bit::Tied(phrase) | Bit::Several(phrase) => phrase.bits(),
+            bit => vec![bit],
+        };
         self.0.iter().flat_map(inner).collect()
     }
 
@@ -216,7 +219,7 @@ impl Bit {
         match self {
             Self::Words(text) | Self::Quoted(text) | Self::Term(_, text) | Self::Stitch(_, text) => text.clone(),
             Self::Numbers(numbers) => numbers.plain(),
-            Self::Tied(phrase) => phrase.plain(),
+            Self::Tied(phrase) | Self::Several(phrase) => phrase.plain(),
         }
     }
 }

@@ -44,7 +44,7 @@ pub fn special(voice: &Voice<'_>, used: &BTreeSet<StitchId>) -> Vec<Special> {
 pub fn stitches(phrase: &Phrase) -> impl Iterator<Item = StitchId> + '_ {
     phrase.bits().into_iter().filter_map(|bit| match bit {
         Bit::Stitch(id, _) => Some(*id),
-        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Numbers(_) | Bit::Tied(_) => None,
+        Bit::Words(_) | Bit::Quoted(_) | Bit::Term(..) | Bit::Numbers(_) | Bit::Tied(_) | Bit::Several(_) => None,
     })
 }
 

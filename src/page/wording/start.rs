@@ -45,6 +45,13 @@ fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
              work off the loops that have stayed on the hook.",
         ),
         Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
+        Way::JoinedRounds if voice.brief => Phrase::of("Worked in joined ")
+            .then(rounds(Amount::Many))
+            .say(": close each with ")
+            .with(voice.term(Term::SlipStitch))
+            .say(" where it began, unless it says otherwise or leaves ")
+            .then(voice.kind(Kind::AnyStitch, Amount::Many))
+            .say(if turns(piece) { ", and turn where it says so." } else { "; do not turn." }),
         Way::JoinedRounds => Phrase::of("Worked in joined ")
             .then(rounds(Amount::Many))
             .say(": close each ")
@@ -120,10 +127,21 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
-            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
             let told =
-                told.say(". It stands on the first ").then(stitch()).say(", so go on in the second one unless told");
-            told.say(" otherwise; its top is worked into like any other ").then(stitch()).say(".")
+                begins(*chains).say(" counts as a ").with(voice.stitch(*counted)).say(" and stands on the first ");
+            let told = told.then(stitch());
+            if round {
+                let told = told
+                    .say(": work the next ")
+                    .then(stitch())
+                    .say(" into the second one, unless told otherwise, and join");
+                told.say(" in its top.")
+            } else {
+                let told = told.say(": skip that one, unless told to work into the same ").then(stitch());
+                let told =
+                    told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
+                told.with(voice.term(Term::Chain)).say(".")
+            }
         }
     };
     Some(told)

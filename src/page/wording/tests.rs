@@ -417,7 +417,7 @@ fn lines_done_again() {
     let text = format!("{gauge}row 1: sc in 2nd ch from hook, sc to end\n{two}again rows 2-3 until 18 cm");
     assert_eq!(
         told(&text, &Edition::default()).last().unwrap(),
-        "Rows 4–31: Rep Rows 2 and 3 until piece measures 18 cm / 7 in from the beginning (31 rows in all), ending with \
+        "Rows 4–31: Rep Rows 2 and 3 until piece measures 7 in / 18 cm from the beginning (31 rows in all), ending with \
          Row 3. | 12 sts"
     );
 }
@@ -939,14 +939,14 @@ fn what_is_put_on_says_its_yarn_and_its_lengths() {
     };
     assert_eq!(
         put_on("pompon 120 wraps round 8 cm in B"),
-        "For a pompon wrap B 120 times round a card or your fingers, 8 cm / 3¼ in of yarn to each turn. Tie it tightly \
+        "For a pompon wrap B 120 times round a card or your fingers, 3¼ in / 8 cm of yarn to each turn. Tie it tightly \
          round the middle, cut the turns open, trim it round and fasten it on well."
     );
     assert_eq!(
         put_on("fringe 40 strands of 12.5 cm"),
-        "For the fringe cut 40 strands of A, each 12.5 cm / 5 in long, and knot them into the edge."
+        "For the fringe cut 40 strands of A, each 5 in / 12.5 cm long, and knot them into the edge."
     );
-    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 60 cm / 23½ in long.");
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 23½ in / 60 cm long.");
 }
 
 #[test]
