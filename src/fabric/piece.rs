@@ -314,12 +314,20 @@ impl<'a> PieceWork<'a> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = &self.plan;
-        found.hush(!self.piece.can_be_read());
+        found.hush(!self.piece.can_be_read() || self.is_a_number_in_doubt());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
         found.hush(false);
         plan.rows()
+    }
+
+    /// Whether the number before some line can't be understood; others may name the rows that it stands for.
+    fn is_a_number_in_doubt(&self) -> bool {
+        self.piece.items.iter().any(|item| match &item.kind {
+            ItemKind::Work(line) => self.in_doubt(line.label_span),
+            _ => false,
+        })
     }
 
     fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {

@@ -50,6 +50,10 @@ impl PieceWork<'_> {
         rest: &[Planned],
         course: &mut Course<'_>,
     ) {
+        self.pass_unread(planned.item, course);
+        if !course.finished.whole || planned.cycle.iter().any(|line| self.is_unread(*line)) {
+            return self.skip_rows(planned, course);
+        }
         let height_by = |scale: &Scale, row: &Row| {
             let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
             row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()

@@ -7,7 +7,7 @@ use super::habits::Habits;
 use super::spots::{Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Where, WorkLine};
+use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Till, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -34,6 +34,10 @@ const LONGEST_IN_BRACKETS: usize = 400;
 /// Of lists of more steps only so many at a time are tried in brackets.
 const MOST_IN_BRACKETS: usize = 9;
 const MOST_OF_A_LONG_LINE: usize = 3;
+const MOST_BESIDE_LONG: usize = 3;
+
+/// How many numbers of times are tried that would use what a line leaves, or make what it lacks.
+const MOST_TIMES: usize = 12;
 
 /// That so many steps stay outside of the brackets is no more unusual than that fewer do.
 const MOST_LEFT_OUT: u32 = 5;
@@ -63,7 +67,9 @@ impl Editor<'_> {
             } else {
                 format!("leave out `{}`{which}", self.called(*step))
             };
-            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 }));
+            // A whole repeat is hardly one too many.
+            let rare = if self.slice(*step).starts_with('[') { 6 } else { 0 };
+            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 + rare }));
         }
     }
 
@@ -88,7 +94,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         let simple =
-            |filler: &&(String, u32)| !in_place || !filler.0.contains(" in ") && !filler.0.starts_with(['s', '[']);
+            |filler: &&(String, u32)| !in_place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
@@ -132,12 +138,13 @@ impl Editor<'_> {
         line: &WorkLine,
         above: &Above<'_>,
         compiled: &Compiled,
-        missing: &[u64],
+        missing: &[String],
     ) -> Vec<(String, u32)> {
         let mut seen: BTreeSet<String> = BTreeSet::new();
         let mut fillers = self.written(line, above, compiled, &mut seen);
         let mut more = Vec::new();
-        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
+        let leaves = fillers.iter().any(|(words, _)| words.starts_with("leave "));
+        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), if leaves { 17 } else { 20 })));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
@@ -154,11 +161,13 @@ impl Editor<'_> {
             if !(counted || alone) || stitch.contains('[') {
                 continue;
             }
-            let alike = (1..=MOST_OF_A_STEP).chain(missing.iter().copied()).map(|n| match n {
+            let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
                 1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
                 n => format!("{stitch} {n}"),
             });
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+            let long = missing.iter().map(|missing| format!("{stitch} {missing}"));
+            more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 3)));
         }
         fillers.extend(more);
         for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
@@ -228,18 +237,28 @@ impl Editor<'_> {
 
     /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
     /// next one.
-    pub(super) fn brackets(&self, steps: &[Step], inside: bool, above: &Above<'_>, found: &mut Vec<Candidate>) {
+    pub(super) fn brackets(
+        &self,
+        steps: &[Step],
+        inside: bool,
+        extents: &[(String, u32)],
+        found: &mut Vec<Candidate>,
+    ) {
         for step in steps {
             if let StepKind::Repeat(repeat) = &step.kind
                 && let RepeatBody::Steps { steps, .. } = &repeat.body
             {
-                self.brackets(steps, true, above, found);
+                self.brackets(steps, true, extents, found);
             }
         }
-        let most = if steps.len() > MOST_IN_BRACKETS { MOST_OF_A_LONG_LINE } else { steps.len() };
-        let extents = extents(&above.lines, self);
+        let long = steps.len() > MOST_IN_BRACKETS;
+        // Of many steps, a few side by side or nearly all of them.
+        let is_tried = |from: usize, to: usize| {
+            let length = to + 1 - from;
+            !long || length <= MOST_OF_A_LONG_LINE || steps.len() - length <= MOST_BESIDE_LONG
+        };
         for from in 0..steps.len() {
-            for to in from..steps.len().min(from + most) {
+            for to in (from..steps.len()).filter(|to| is_tried(from, *to)) {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
                 let whole = from == 0 && to + 1 == steps.len();
                 if inside && whole
@@ -266,6 +285,12 @@ impl Editor<'_> {
     }
 }
 
+/// Whether a step can be one of several in one place: it doesn't go to another one.
+fn fits_in_a_place(step: &str) -> bool {
+    let goes_on = ["skip", "leave", "to end", "to last", "move", "rejoin"];
+    !step.contains(" in ") && !step.starts_with('[') && !goes_on.iter().any(|words| step.contains(words))
+}
+
 /// `5 tr in next ch-4 sp` where `4 tr in next ch-4 sp` is worked.
 fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
     let (number, rest) = words.split_once(' ').unwrap_or_default();
@@ -288,7 +313,8 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     let goes_on = |places: &Where| {
         !matches!(
             places,
-            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_)
+            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
+                | Where::Till(Till::End | Till::Last(_) | Till::Mark(_))
         )
     };
     let fits = |step: &Step| match &step.kind {
@@ -312,9 +338,11 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     }
 }
 
-/// How often, or how far, the lines of a piece repeat.
-fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
-    let mut extents = vec![("to end".to_owned(), 9)];
+/// How often, or how far, the lines of a piece repeat, and what would use all that is left over; with how uncommon each is.
+pub(super) fn extents(lines: &[&WorkLine], left_over: &[u64], editor: &Editor<'_>) -> Vec<(String, u32)> {
+    const WRITTEN: u32 = 9;
+    const UNWRITTEN: u32 = 12;
+    let mut written: Vec<(String, usize)> = Vec::new();
     let mut see = |step: &Step| {
         let StepKind::Repeat(repeat) = &step.kind else { return };
         let words = match &repeat.extent {
@@ -324,8 +352,9 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
             },
             Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
         };
-        if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 9));
+        match written.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, often)) => *often += 1,
+            None => written.push((words, 1)),
         }
     };
     for line in lines {
@@ -333,11 +362,20 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
             steps.iter().for_each(&mut see);
         }
     }
-    for times in 2..=8 {
-        let words = format!("{times} times");
+    // What most lines of the piece do is likelier than what one does.
+    let most = written.iter().map(|(_, often)| *often).max().unwrap_or_default();
+    let mut extents: Vec<(String, u32)> =
+        written.into_iter().map(|(words, often)| (words, WRITTEN + u32::from(often < most))).collect();
+    let mut add = |words: String, weight: u32| {
         if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 12));
+            extents.push((words, weight));
         }
+    };
+    add("to end".to_owned(), WRITTEN + 1);
+    (2..=8).for_each(|times| add(format!("{times} times"), UNWRITTEN));
+    for left in left_over {
+        let more = (1..=*left).filter(|more| left.is_multiple_of(*more)).take(MOST_TIMES);
+        more.for_each(|more| add(format!("{} times", more + 1), UNWRITTEN + 1));
     }
     extents
 }

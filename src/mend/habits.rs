@@ -14,6 +14,9 @@ const FOLLOWS_WITH_OTHER_NUMBERS: u32 = 1;
 /// A step that is nowhere else in the file, whatever its numbers.
 const STRANGER: u32 = 3;
 
+/// So many in one place as are worked so nowhere else in the file.
+const SO_MANY_NOWHERE_ELSE: u32 = 2;
+
 /// Two steps side by side that would be written as one, as `sc 2, sc 3`.
 const TWO_FOR_ONE: u32 = 6;
 
@@ -30,6 +33,8 @@ pub(super) struct Habits {
     follows: BTreeSet<(String, String)>,
     follows_in_kind: BTreeSet<(String, String)>,
     kinds: BTreeSet<String>,
+    /// Steps of several stitches in one place, with their numbers.
+    in_a_place: BTreeSet<String>,
     bodies: BTreeSet<String>,
     /// Lines of the same piece above and below, the nearest first.
     above: Vec<Neighbour>,
@@ -51,6 +56,7 @@ impl Habits {
             follows: BTreeSet::new(),
             follows_in_kind: BTreeSet::new(),
             kinds: BTreeSet::new(),
+            in_a_place: BTreeSet::new(),
             bodies: BTreeSet::new(),
             above: Vec::new(),
             below: Vec::new(),
@@ -83,7 +89,7 @@ impl Habits {
     /// What comes twice in the line itself is no slip; what comes once may be.
     fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
         let Body::Steps(steps) = &work.body else { return };
-        let (mut pairs, mut kinds) = (BTreeSet::new(), BTreeSet::new());
+        let (mut pairs, mut kinds, mut steps_met) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
         for list in lists(steps, slice) {
             for pair in list.windows(2) {
                 let [one, next] = pair else { continue };
@@ -92,9 +98,13 @@ impl Habits {
                     self.follows.insert((one.clone(), next.clone()));
                 }
             }
-            for kind in list.iter().map(|step| wordly(step)) {
+            for step in &list {
+                let kind = wordly(step);
                 if !kinds.insert(kind.clone()) {
                     self.kinds.insert(kind);
+                }
+                if !steps_met.insert(step.clone()) {
+                    self.in_a_place.insert(step.clone());
                 }
             }
         }
@@ -110,6 +120,7 @@ impl Habits {
                 }
             }
             self.kinds.extend(list.iter().map(|step| wordly(step)));
+            self.in_a_place.extend(list.iter().filter(|step| step.contains(" in ")).cloned());
         }
         let body = body(steps, slice);
         let (words, numbers) = (wordly(&body), numbers(&body));
@@ -124,7 +135,7 @@ impl Habits {
         let mut cost = 0;
         for list in lists(steps, slice) {
             cost += list.windows(2).map(|pair| self.joint(pair)).sum::<u32>();
-            cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
+            cost += list.iter().map(|step| self.strange(step)).sum::<u32>();
         }
         cost += TWO_FOR_ONE * twos(steps);
         cost += LOPSIDED_INSIDE * lopsided(steps, slice);
@@ -136,6 +147,16 @@ impl Habits {
         };
         cost += if alike { 0 } else { LOPSIDED };
         cost + self.out_of_line(&body, &stated(work.stated.as_ref()))
+    }
+
+    /// How unlike the steps of other lines one is.
+    fn strange(&self, step: &str) -> u32 {
+        let in_a_place = step.starts_with(|letter: char| letter.is_ascii_digit()) && step.contains(" in ");
+        match (self.kinds.contains(&wordly(step)), self.in_a_place.contains(step)) {
+            (false, _) => STRANGER,
+            (true, false) if in_a_place => SO_MANY_NOWHERE_ELSE,
+            (true, _) => 0,
+        }
     }
 
     /// How unusual it is that one step follows another.
