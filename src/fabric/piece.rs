@@ -55,6 +55,8 @@ pub(super) struct Finished {
     pub sure: Sure,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
+    /// Places of the edge as its last row left it, or its start.
+    pub laid: usize,
     /// What it starts on is known.
     pub based: bool,
 }
@@ -237,7 +239,8 @@ impl<'a> PieceWork<'a> {
         let edge = Arc::new(edge);
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
-        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, ..finished };
+        let laid = finished.base.slots.len();
+        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {
@@ -314,20 +317,12 @@ impl<'a> PieceWork<'a> {
     /// The rows and rounds of the piece in this size, in order.
     fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = &self.plan;
-        found.hush(!self.piece.can_be_read() || self.is_a_number_in_doubt());
+        found.hush(!self.piece.can_be_read());
         for fault in plan.faults() {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
         found.hush(false);
         plan.rows()
-    }
-
-    /// Whether the number before some line can't be understood; others may name the rows that it stands for.
-    fn is_a_number_in_doubt(&self) -> bool {
-        self.piece.items.iter().any(|item| match &item.kind {
-            ItemKind::Work(line) => self.in_doubt(line.label_span),
-            _ => false,
-        })
     }
 
     fn planned(&self, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {

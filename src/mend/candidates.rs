@@ -8,6 +8,7 @@ use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::FaultKind;
+use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
 use crate::words;
@@ -78,11 +79,13 @@ pub(super) fn all(
 
 /// What a line leaves over, or falls short of.
 #[derive(Default)]
-struct Missing {
+pub(super) struct Missing {
     /// So many stitches, where that is more than is tried anyway: `12`, or `2 / 3` where it differs by size.
-    steps: Vec<String>,
+    pub steps: Vec<String>,
     /// So many places or stitches, in every size that has the fault.
     places: Vec<u64>,
+    /// What is looked for or counted, and isn't there, as a step that makes it.
+    pub wanted: Vec<String>,
 }
 
 impl Missing {
@@ -113,7 +116,30 @@ impl Missing {
             let listed: Vec<String> = by_size.values().map(u64::to_string).collect();
             steps.push(listed.join(" / "));
         }
-        Self { steps, places: places.into_iter().collect() }
+        let wanted = Self::wanted(compiled, finding);
+        Self { steps, places: places.into_iter().collect(), wanted }
+    }
+
+    /// The steps that make what is looked for or counted, and isn't there.
+    fn wanted(compiled: &Compiled, finding: &Diagnostic) -> Vec<String> {
+        let Pattern { stitches, terms, .. } = &compiled.pattern;
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let kinds = here.filter_map(|fault| match &fault.kind {
+            FaultKind::Count { kind: Some(kind), made, stated } if made < stated => Some(*kind),
+            FaultKind::NoPlace { wanted, .. } => Some(*wanted),
+            _ => None,
+        });
+        let step = |kind| match kind {
+            Kind::Space(length) => Some(format!("ch {length}")),
+            Kind::Stitch(id) => Some(stitches.get(id)?.names(*terms).short.clone()),
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => None,
+        };
+        kinds.filter_map(step).collect::<BTreeSet<String>>().into_iter().collect()
+    }
+
+    /// What a line lacks on which a faulty one stands.
+    fn below(compiled: &Compiled, finding: &Diagnostic) -> Self {
+        Self { wanted: Self::wanted(compiled, finding), ..Self::default() }
     }
 }
 
@@ -143,7 +169,7 @@ pub(super) fn within(
         editor.work_line(work, &mut found);
         editor.kinds(work, compiled, &mut found);
         let above = Above::of(&compiled.tree.lines, line);
-        editor.steps_more(work, (&above, &Missing::default()), compiled, habits, &mut found);
+        editor.steps_more(work, (&above, &Missing::below(compiled, finding)), compiled, habits, &mut found);
     }
     found.sort_by_key(|candidate| candidate.order);
     found
@@ -265,7 +291,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         self.models(line, above, compiled, found);
-        let fillers = self.fillers(line, above, compiled, &missing.steps);
+        let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
@@ -343,6 +369,9 @@ impl Editor<'_> {
             return Edit { span, text };
         }
         let after = self.text.get(span.end..).unwrap_or_default();
+        if value == 1 && after.starts_with(" times") {
+            return Edit { span: Span::new(span.start, span.end + " times".len()), text: "once".to_owned() };
+        }
         let letters = |text: &str| text.chars().take_while(char::is_ascii_alphabetic).count();
         let within = self.slice(span).trim_start_matches(|letter: char| letter.is_ascii_digit());
         let behind = after.get(..letters(after)).filter(|word| ["st", "nd", "rd", "th"].contains(word));

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::candidates::{Above, Candidate, Editor, candidate};
+use super::candidates::{Above, Candidate, Editor, Missing, candidate};
 use super::habits::Habits;
 use super::spots::{Spots, numbers};
 use crate::Compiled;
@@ -93,8 +93,7 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let simple =
-            |filler: &&(String, u32)| !in_place || fits_in_a_place(&filler.0);
+        let simple = |filler: &&(String, u32)| !in_place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
@@ -138,21 +137,31 @@ impl Editor<'_> {
         line: &WorkLine,
         above: &Above<'_>,
         compiled: &Compiled,
-        missing: &[String],
+        missing: &Missing,
     ) -> Vec<(String, u32)> {
         let mut seen: BTreeSet<String> = BTreeSet::new();
-        let mut fillers = self.written(line, above, compiled, &mut seen);
+        let mut fillers: Vec<(String, u32)> = missing.wanted.iter().map(|words| (words.clone(), 12)).collect();
+        seen.extend(missing.wanted.iter().cloned());
+        fillers.extend(self.written(line, above, compiled, &mut seen));
         let mut more = Vec::new();
-        let leaves = fillers.iter().any(|(words, _)| words.starts_with("leave "));
-        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), if leaves { 17 } else { 20 })));
+        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 18)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
             }
+            more.extend(
+                turned_round(words)
+                    .into_iter()
+                    .filter(|words| seen.insert(words.clone()))
+                    .map(|words| (words, weight + 2)),
+            );
             more.extend(other_times(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
             more.extend(
                 in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
+            );
+            more.extend(
+                in_other_places(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
             );
             let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
             let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
@@ -166,8 +175,10 @@ impl Editor<'_> {
                 n => format!("{stitch} {n}"),
             });
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
-            let long = missing.iter().map(|missing| format!("{stitch} {missing}"));
-            more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 3)));
+            let long = missing.steps.iter().map(|missing| format!("{stitch} {missing}"));
+            // To pass over so many is hardly what was forgotten.
+            let rare = if matches!(stitch, "leave" | "skip" | "move") { 8 } else { 3 };
+            more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + rare)));
         }
         fillers.extend(more);
         for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
@@ -237,13 +248,7 @@ impl Editor<'_> {
 
     /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
     /// next one.
-    pub(super) fn brackets(
-        &self,
-        steps: &[Step],
-        inside: bool,
-        extents: &[(String, u32)],
-        found: &mut Vec<Candidate>,
-    ) {
+    pub(super) fn brackets(&self, steps: &[Step], inside: bool, extents: &[(String, u32)], found: &mut Vec<Candidate>) {
         for step in steps {
             if let StepKind::Repeat(repeat) = &step.kind
                 && let RepeatBody::Steps { steps, .. } = &repeat.body
@@ -252,10 +257,11 @@ impl Editor<'_> {
             }
         }
         let long = steps.len() > MOST_IN_BRACKETS;
-        // Of many steps, a few side by side or nearly all of them.
+        // Of many steps, a few side by side, nearly all of them, or all up to one of them or from it on.
         let is_tried = |from: usize, to: usize| {
             let length = to + 1 - from;
-            !long || length <= MOST_OF_A_LONG_LINE || steps.len() - length <= MOST_BESIDE_LONG
+            let nearly_all = steps.len() - length <= MOST_BESIDE_LONG;
+            !long || length <= MOST_OF_A_LONG_LINE || nearly_all || from == 0 || to + 1 == steps.len()
         };
         for from in 0..steps.len() {
             for to in (from..steps.len()).filter(|to| is_tried(from, *to)) {
@@ -285,10 +291,32 @@ impl Editor<'_> {
     }
 }
 
+/// `(hdc, ch 1) in next ch-1 sp` where `(ch 1, hdc) in next ch-1 sp` is worked: the other half of a corner.
+fn turned_round(words: &str) -> Option<String> {
+    let (inside, place) = words.strip_prefix('(')?.split_once(')')?;
+    let mut steps: Vec<&str> = inside.split(", ").collect();
+    steps.reverse();
+    let turned = steps.join(", ");
+    (turned != inside && !inside.contains(['(', '['])).then(|| format!("({turned}){place}"))
+}
+
 /// Whether a step can be one of several in one place: it doesn't go to another one.
 fn fits_in_a_place(step: &str) -> bool {
     let goes_on = ["skip", "leave", "to end", "to last", "move", "rejoin"];
     !step.contains(" in ") && !step.starts_with('[') && !goes_on.iter().any(|words| step.contains(words))
+}
+
+/// `sc in next 2 ch` where `sc in next ch` or `sc in next 3 ch` is worked.
+fn in_other_places(words: &str) -> impl Iterator<Item = String> {
+    let (before, place) = words.split_once(" in next ").unwrap_or_default();
+    let (number, kind) = place.split_once(' ').unwrap_or(("", place));
+    let counted = number.parse::<u64>().is_ok();
+    let kind = if counted { kind } else { place };
+    let most = if kind.is_empty() || kind.contains([' ', ']', ')']) { 0 } else { MOST_OF_A_STEP };
+    (1..=most).map(move |number| match number {
+        1 => format!("{before} in next {kind}"),
+        number => format!("{before} in next {number} {kind}"),
+    })
 }
 
 /// `5 tr in next ch-4 sp` where `4 tr in next ch-4 sp` is worked.

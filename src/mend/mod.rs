@@ -144,10 +144,21 @@ fn without_untried(finding: &mut Diagnostic) {
     }
 }
 
-/// Whether other numbers are tried for what was found before any work: arithmetic that does not come out, or a wrong line
-/// said again.
+/// Whether other words are tried for what was found before any work: arithmetic that does not come out, a kind that is
+/// counted twice, or a wrong line said again.
 fn is_searched(tree: &File, finding: &Diagnostic) -> bool {
-    finding.code.0 == "remainder" || says_again(tree, finding)
+    finding.code.0 == "remainder" || counts_twice(tree, finding) || says_again(tree, finding)
+}
+
+/// Whether a count names one kind twice: one of them was to be another.
+fn counts_twice(tree: &File, finding: &Diagnostic) -> bool {
+    finding.code.0 == "twice"
+        && line_at(tree, finding.primary.span).is_some_and(|line| match &line.kind {
+            LineKind::Work(work) => {
+                work.stated.as_ref().is_some_and(|stated| stated.span.start <= finding.primary.span.start)
+            }
+            _ => false,
+        })
 }
 
 /// Whether a line can't be looked up that says others again: it may name a wrong one.
@@ -202,6 +213,11 @@ fn is_fault(finding: &Diagnostic) -> bool {
     finding.severity == Severity::Error && crate::check::is_tried(finding.code)
 }
 
+/// Whether an error was found in reading or looking up, before any work.
+fn is_unworked(finding: &Diagnostic) -> bool {
+    finding.severity == Severity::Error && crate::check::CHECKS.iter().all(|check| check.code != finding.code)
+}
+
 /// An edit that cured its fault.
 struct Cure {
     fix: Fix,
@@ -244,6 +260,8 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     }
     let as_it_is = Habits::of(text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
     let margin = Margin::of(compiled);
+    let unworked = compiled.findings.iter().filter(|found| is_unworked(found)).count();
+    trials.allow(unworked.saturating_sub(usize::from(is_unworked(&finding))));
     let search = Search { text, trials, compiled, finding: &finding, as_it_is, margin: &margin };
     let (mut cures, candidates, cut_short) = search.cures(line);
     cures.extend(chain::carried(&search));
@@ -394,9 +412,11 @@ impl Search<'_, '_> {
         let Self { text, compiled, finding, as_it_is, .. } = self;
         let habits = Habits::of(text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
-        let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
         // What to do on a stitch is said in the line itself.
         let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
+        let kept = if below.is_empty() { 0 } else { self.trials.keep_back() };
+        let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
+        self.trials.give_back(kept);
         for other in below {
             if cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
                 break;

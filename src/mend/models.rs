@@ -49,7 +49,8 @@ impl Editor<'_> {
         changes.sort_by_key(|(far, weight, change)| (*far, *weight, change.place));
         for (far, weight, change) in changes.into_iter().take(MOST_ALIKE) {
             let steps = |words: &str| words.matches(", ").count();
-            let several = !change.old.is_empty() && !change.new.is_empty() && steps(&change.old) + steps(&change.new) > 0;
+            let several =
+                !change.old.is_empty() && !change.new.is_empty() && steps(&change.old) + steps(&change.new) > 0;
             let farther = u32::try_from(far / 4).unwrap_or(0) + if several { SEVERAL_STEPS } else { 0 };
             let title = change.title(self);
             let Candidate { fix, weight, .. } =

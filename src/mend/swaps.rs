@@ -48,7 +48,7 @@ impl Editor<'_> {
             let edit = Edit { span: work.stitch.span, text: other };
             found.push(self.shown(edit, span, weight));
         }
-        if work.places == Where::Bare && work.each.is_none() {
+        if work.places == Where::Bare && work.each.is_none() && work.below.is_none() && !self.is_round_a_post(id) {
             let edit = Edit { span, text: format!("2 {base} in next") };
             found.push(self.shown(edit, span, 14));
         }
@@ -64,6 +64,10 @@ impl Editor<'_> {
         for other in others.filter(|other| *other != stitch.text) {
             found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
         }
+    }
+
+    fn is_round_a_post(&self, id: StitchId) -> bool {
+        self.stitches.get(id).is_some_and(|stitch| stitch.around_post)
     }
 
     /// What could have been meant by a stitch of the designer's own: another one of them, or the plain one of its height.

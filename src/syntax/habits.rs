@@ -346,7 +346,8 @@ fn more(before: &[Piece<'_>], pieces: &[Piece<'_>]) -> Option<(usize, String)> {
 /// So many rows of several that are done again are fewer times all of them; nothing where they don't come out.
 fn in_times(before: &[Piece<'_>], pieces: &[Piece<'_>], habit: (usize, String)) -> Option<(usize, String)> {
     let (taken, ours) = habit;
-    let is_row = |piece: &Piece<'_>| ["rows", "rnds", "rounds"].iter().any(|word| word.eq_ignore_ascii_case(piece.text));
+    let is_row =
+        |piece: &Piece<'_>| ["rows", "rnds", "rounds"].iter().any(|word| word.eq_ignore_ascii_case(piece.text));
     let says_rows = pieces.get(..taken)?.iter().any(is_row);
     let Some(rows) = ours.strip_suffix(" times").filter(|_| says_rows).and_then(|rows| rows.parse::<u64>().ok()) else {
         return Some((taken, ours));
