@@ -25,6 +25,9 @@ const REST: &str = "leave rest";
 /// That a step stands beside others which it follows elsewhere says less than that a number is a little off.
 const UNSURE: u32 = 1;
 
+/// A skip is seldom forgotten where no chain goes over it.
+const NOTHING_OVER: u32 = 3;
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 const MOST_EDITS: usize = 20_000;
 
@@ -113,6 +116,9 @@ impl Editor<'_> {
                 let after = words.get(at).unwrap_or(&end);
                 let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
                 let unlike = joints([before, filler]) + joints([filler, after]);
+                let bare =
+                    filler.starts_with("skip") && ![before, after].iter().any(|beside| beside.starts_with("ch "));
+                let weight = weight + if bare { NOTHING_OVER } else { 0 };
                 let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
                     (Some(step), _) => (
                         Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
@@ -125,7 +131,7 @@ impl Editor<'_> {
                     (None, None) => continue,
                 };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
-                found.push(Candidate { fix, weight: *weight, order: weight + unlike + UNSURE });
+                found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
             }
         }
     }
@@ -144,7 +150,7 @@ impl Editor<'_> {
         seen.extend(missing.wanted.iter().cloned());
         fillers.extend(self.written(line, above, compiled, &mut seen));
         let mut more = Vec::new();
-        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 18)));
+        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
@@ -208,7 +214,9 @@ impl Editor<'_> {
         for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
             for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
                 let words = self.slice(*step);
-                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                // The ring is there for the first round.
+                let gone = words.ends_with(" in ring") && above.lines.first().is_none_or(|first| at(first) != at(line));
+                if gone || words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
                     continue;
                 }
                 let words = squeezed(words);

@@ -28,11 +28,13 @@ impl<'c> Margin<'c> {
         Self { compiled, known: OnceCell::new() }
     }
 
-    /// The warnings of a repaired pattern that the pattern as it is has not.
+    /// The warnings of a repaired pattern that the pattern as it is has not, and skipped stitches that are still not gone back
+    /// to.
     pub(super) fn brought(&self, after: &Compiled) -> BTreeSet<Warned> {
         let (known, left) = self.known.get_or_init(|| (warned(self.compiled), left_behind(&self.compiled.pattern)));
         let mut brought: BTreeSet<Warned> = warned(after).difference(known).copied().collect();
-        if left_behind(&after.pattern) > *left {
+        let still = left_behind(&after.pattern);
+        if still > 0 && still >= *left {
             brought.insert((NEVER_GONE_BACK_TO, None));
         }
         brought

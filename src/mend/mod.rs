@@ -529,7 +529,9 @@ fn before<'n>(
         Some((piece, item))
     })?;
     let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
-    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)?;
+    let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+    let first = here.map(|fault| fault.size).min().unwrap_or_default();
+    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), (piece, item), first)?;
     let faults = compiled.fabric.faults.iter().filter(|fault| fault.piece == piece);
     let items = pieces.get(piece).map(|piece| piece.items.as_slice()).unwrap_or_default();
     let at = finding.primary.span.start;

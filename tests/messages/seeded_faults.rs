@@ -110,7 +110,7 @@ fn run(stride: usize, shows: bool) -> Tally {
         }
         failures.extend(of_fixes);
         if shows {
-            rows.iter().for_each(|row| println!("{row}"));
+            println!("{}", rows.join("\n"));
         }
     }
     println!("{:<22} {}", "", Tally::HEAD);
