@@ -71,7 +71,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Stitches { name, terms } => {
             stitches::run(name.as_deref(), terms.map_or_else(Default::default, arguments::TermsChoice::terms))
         }
-        Todo::New { name } => new::run(name),
+        Todo::New { name, what } => new::run(name, *what),
         Todo::Manual => manual::run(),
         Todo::Completions { shell } => completions::run(*shell),
     }
