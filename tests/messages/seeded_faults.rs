@@ -62,11 +62,11 @@ struct Tally {
 fn slips_are_found_and_mended() {
     let all = run(STRIDE, false);
     let share = |part: usize| part * 1000 / all.seen.max(1);
-    assert!(all.seen >= 30, "only {} slips could be seen", all.seen);
-    assert!(share(all.single) >= 950, "one message in {} of {}", all.single, all.seen);
-    assert!(share(all.at_line) >= 900, "at its line in {} of {}", all.at_line, all.seen);
-    assert!(share(all.in_three) >= 850, "the true mend is among three in {} of {}", all.in_three, all.seen);
-    assert!(share(all.first) >= 750, "the true mend is first in {} of {}", all.first, all.seen);
+    assert!(all.seen >= 80, "only {} slips could be seen", all.seen);
+    assert!(share(all.single) >= 980, "one message in {} of {}", all.single, all.seen);
+    assert!(share(all.at_line) >= 970, "at its line in {} of {}", all.at_line, all.seen);
+    assert!(share(all.in_three) >= 930, "the true mend is among three in {} of {}", all.in_three, all.seen);
+    assert!(share(all.first) >= 880, "the true mend is first in {} of {}", all.first, all.seen);
 }
 
 #[test]
