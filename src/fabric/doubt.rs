@@ -132,7 +132,7 @@ impl PieceWork<'_> {
     }
 
     /// Whether an item names what isn't known. What it states can be left out of account.
-    fn names_unknown(&self, item: usize) -> bool {
+    pub(super) fn names_unknown(&self, item: usize) -> bool {
         let Some(item) = self.piece.items.get(item) else { return false };
         let stated = match &item.kind {
             ItemKind::Work(line) => line.stated.as_ref(),

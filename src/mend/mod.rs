@@ -418,7 +418,7 @@ impl Search<'_, '_> {
         let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
         self.trials.give_back(kept);
         for other in below {
-            if cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
+            if self.trials.is_spent() || cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
                 break;
             }
             let habits = Habits::of(text, &compiled.tree, other.span);

@@ -70,8 +70,12 @@ impl<'t> Trials<'t> {
         self.unworked.set(usize::MAX);
     }
 
-    /// Keeps back a part of what may still be worked, for the lines that the faulty one stands on.
+    /// Keeps back a part of what may still be worked, for the lines that the faulty one stands on; nothing where that is little.
     pub(super) fn keep_back(&self) -> u64 {
+        const LITTLE: u64 = super::MOST_STITCHES_TRIED / 3;
+        if self.left_here.get() < LITTLE {
+            return 0;
+        }
         let kept = self.left_here.get() / 5 * 2;
         self.left_here.set(self.left_here.get() - kept);
         kept
