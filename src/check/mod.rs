@@ -357,7 +357,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
-        FaultKind::LastPassed { .. } | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
+        FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
+            passed_over::describe(context, group)
+        }
         FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
             taken::describe(context, group)
         }

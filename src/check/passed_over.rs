@@ -15,16 +15,17 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
 }
 
-/// A line that jumps to the last place.
+/// A line that jumps to the last place, or to a space.
 fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let passed = |fault: &Fault| match fault.kind {
-        FaultKind::LastPassed { passed } => passed,
+        FaultKind::LastPassed { passed } | FaultKind::SpacePassed { passed } => passed,
         _ => 0,
     };
     let finding = context.finding(CODE, group, |fault| {
         let (label, below) = (context.label(fault), context.below(fault));
         let stitches = words::count(passed(fault), "stitch");
-        (format!("{label} leaves out {stitches} of {below} before the last one"), format!("goes past {stitches}"))
+        let place = if matches!(fault.kind, FaultKind::SpacePassed { .. }) { "the space" } else { "the last one" };
+        (format!("{label} leaves out {stitches} of {below} before {place}"), format!("goes past {stitches}"))
     });
     let Some(first) = group.first() else { return finding };
     let here = Span::new(first.span.start, first.span.start);

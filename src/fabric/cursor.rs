@@ -53,6 +53,8 @@ pub(super) struct Cursor {
     pub strip: bool,
     /// One past the last place that was worked into as the line went along.
     pub after_worked: usize,
+    /// Places before the next one that were worked into one after the other without a name.
+    pub along: usize,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
@@ -173,6 +175,7 @@ impl Cursor {
             strip: false,
             strip_from: 0,
             after_worked: 0,
+            along: 0,
             skipped_kind: false,
             skipped: (0, 0),
             in_last_place: 0,

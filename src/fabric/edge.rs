@@ -121,13 +121,19 @@ impl Edge {
         places(&self.slots)
     }
 
-    /// Whether the edge goes round and is the same whichever of the wanted places it is seen from. When a turn to the
-    /// second of them changes nothing, no turn to another one does.
+    /// Whether the edge goes round and is the same whichever of the wanted places it is seen from: the same places, and those
+    /// in one place with their neighbours likewise, as at a corner. When a turn to the second of them changes nothing, no turn
+    /// to another one does.
     pub(super) fn looks_alike_from(&self, wanted: impl Fn(Slot) -> bool) -> bool {
         let mut places = self.slots.iter().enumerate().filter(|(_, slot)| wanted(**slot));
         let (Some((first, _)), Some((second, _))) = (places.next(), places.next()) else { return false };
-        let turned = self.slots.iter().cycle().skip(second - first);
-        self.circle && self.slots.iter().zip(turned).all(|(a, b)| (a.top, a.mark) == (b.top, b.mark))
+        let seen = |at: usize| {
+            let slot = self.slots.get(at)?;
+            let next = self.slots.get((at + 1) % self.slots.len())?;
+            Some((slot.top, slot.mark, slot.group > 0, slot.group > 0 && slot.group == next.group))
+        };
+        let by = second - first;
+        self.circle && (0..self.slots.len()).all(|at| seen(at) == seen((at + by) % self.slots.len()))
     }
 
     /// Stitches.

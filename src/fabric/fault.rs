@@ -87,6 +87,12 @@ pub enum FaultKind {
         /// How many.
         passed: u32,
     },
+    /// Stitches that nothing was worked into lie before the space that the line goes on to, behind others that it has worked
+    /// along one by one.
+    SpacePassed {
+        /// How many.
+        passed: u32,
+    },
     /// `in last` or `in lead` when that place is behind the hook.
     LastTaken {
         /// It was skipped, and not worked into.

@@ -136,7 +136,13 @@ impl Hand<'_> {
         self.now.moved_half = false;
         self.now.account.worked += 1;
         self.note_runs(at, self.now.at);
+        let along = if self.now.here == at.checked_sub(1).map(Here::Slot) && self.now.stitches > 0 {
+            self.now.along
+        } else {
+            0
+        };
         self.arrive(Here::Slot(at));
+        self.now.along = along + 1;
         self.now.passes_rest = false;
         self.now.rest_done = false;
         Ok(Here::Slot(at))
@@ -170,6 +176,7 @@ impl Hand<'_> {
             }
             return trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) });
         };
+        self.goes_on_to_space(kind, found, span)?;
         self.pass_to(found);
         self.tape.note(Note::Sought(kind));
         self.now.passes_rest = true;

@@ -120,6 +120,28 @@ impl Hand<'_> {
         trouble(span, FaultKind::LastPassed { passed: counted(passed) })
     }
 
+    /// A line that works along stitch by stitch does not leave out the rest of them before a space in silence.
+    pub(super) fn goes_on_to_space(&self, kind: Kind, to: usize, span: Span) -> Outcome {
+        /// One stitch beside the edge or the lead may stand apart from a pattern of spaces (common practice, no source).
+        const AT_AN_EDGE: usize = 1;
+        let along = self.now.along;
+        let bare = !self.now.passes_rest
+            && self.now.at > 0
+            && self.now.here == Some(Here::Slot(self.now.at - 1))
+            && along > AT_AN_EDGE;
+        if self.now.ghost || !bare || !matches!(kind, Kind::Space(_) | Kind::AnySpace) {
+            return Ok(());
+        }
+        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_));
+        let stretch = self.edge.slots.get(self.now.at.saturating_sub(along)..to).unwrap_or_default();
+        let passed = stretch.len().saturating_sub(along);
+        // Beyond another space it is that one which is passed over.
+        if passed == 0 || !stretch.iter().all(stitch) || passed <= self.goes_over(to) {
+            return Ok(());
+        }
+        trouble(span, FaultKind::SpacePassed { passed: counted(passed) })
+    }
+
     /// How many stitches before a place may be passed over, since what was made last goes over them: a chain over little more
     /// than it is long, a fan over half its stitches, the rest of a shell over all that is before its last stitch. Where the
     /// line goes from one named place to the next, it may pass little more than between those.

@@ -74,7 +74,7 @@ fn the_whole_table_is_read() {
     let rows = table::TABLE.lines().filter(|l| l.contains(" | ")).count() - 1;
     // Ranges: four of 2 to 6 together and one of picots make 4 more each, the clusters 3, puffs 2, bobbles and
     // popcorns 3.
-    assert_eq!(trade.list.len(), rows + 5 * 4 + 2 * 3 + 2 + 2 * 3);
+    assert_eq!(trade.list.len(), rows + 5 * 4 + 3 * 3 + 2 + 2 * 3);
     assert_eq!(Stitches::standard().iter().count(), trade.list.len());
 }
 
