@@ -15,7 +15,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces);
     let mut findings = Vec::new();
     // Where rows can't be read, the numbers of those that can are right as far as anybody can tell.
-    let counted = pieces.enumerate().filter(|(at, (piece, _))| piece.can_be_read() && !is_open(context, *at));
+    let counted = pieces.enumerate().filter(|(at, (piece, worked))| {
+        let known = worked.sizes.iter().all(|size| size.rows_known);
+        piece.can_be_read() && known && !is_open(context, *at)
+    });
     for (_, (piece, worked)) in counted {
         let sizes: Vec<Vec<Labelled>> = worked.sizes.iter().map(|size| labelled(piece, &size.rows)).collect();
         let right: BTreeSet<usize> =

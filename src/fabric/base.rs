@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::edge::{Slot, Top};
 use super::effort::looks;
-use super::hand::Trouble;
+use super::hand::{Trouble, counted};
 use super::piece::{Course, Finished, PieceWork, Standing, last_count};
 use crate::limits;
 use crate::pattern::model::{Kind, Sized, Stated, Terms};
@@ -48,7 +48,11 @@ impl PieceWork<'_> {
         let Some(wanted) = count.filter(|count| *count <= limits::MOST_COUNT) else { return made };
         let mut as_stated = made;
         let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
-        resize(&mut Arc::make_mut(&mut as_stated.edge).slots, last_count(finished, self.pattern), wanted, plain);
+        // Lines that were passed over since the last row may have been given their number already.
+        let slots = as_stated.edge.slots.len();
+        let (more, fewer) = (slots.saturating_sub(finished.laid), finished.laid.saturating_sub(slots));
+        let count = last_count(finished, self.pattern).saturating_add(counted(more)).saturating_sub(counted(fewer));
+        resize(&mut Arc::make_mut(&mut as_stated.edge).slots, count, wanted, plain);
         as_stated
     }
 

@@ -15,13 +15,20 @@ pub(crate) struct Checkpoint {
     piece: usize,
     item: usize,
     sizes: Vec<(Vec<Finished>, Book, Standing)>,
+    /// The size that is tried first: where the line is faulty.
+    first: usize,
     /// What was worked to come there.
     pub worked: u64,
 }
 
 impl Checkpoint {
     /// Works a pattern up to an item of a piece.
-    pub(crate) fn before(pattern: &Pattern, broken: &[Span], piece: usize, item: usize) -> Option<Self> {
+    pub(crate) fn before(
+        pattern: &Pattern,
+        broken: &[Span],
+        (piece, item): (usize, usize),
+        first: usize,
+    ) -> Option<Self> {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
         let before = |size| {
@@ -30,7 +37,7 @@ impl Checkpoint {
             Some((earlier, book, standing))
         };
         let sizes: Option<_> = (0..pattern.sizes.len()).map(before).collect();
-        Some(Self { piece, item, sizes: sizes?, worked: efforts.spent() })
+        Some(Self { piece, item, sizes: sizes?, first, worked: efforts.spent() })
     }
 
     /// Where the work stands in every size after the line as another pattern words it, where it is the first of its piece,
@@ -71,9 +78,18 @@ impl Checkpoint {
     ) -> (Option<Vec<T>>, u64) {
         let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
         let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
-        let all = self.sizes.iter().enumerate().map(|(size, (earlier, book, _))| {
-            let work = PieceWork::new(shop, book, self.piece, size, earlier)?;
-            try_size(&work, size)
+        let tried = |size: usize| {
+            let (earlier, book, _) = self.sizes.get(size)?;
+            try_size(&PieceWork::new(shop, book, self.piece, size, earlier)?, size)
+        };
+        // Where the line is faulty most of what is tried fails.
+        let mut first = (self.first < self.sizes.len()).then(|| tried(self.first));
+        if let Some(None) = first {
+            return (None, efforts.spent());
+        }
+        let all = (0..self.sizes.len()).map(|size| match first.take_if(|_| size == self.first) {
+            Some(done) => done,
+            None => tried(size),
         });
         (all.collect(), efforts.spent())
     }

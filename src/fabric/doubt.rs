@@ -60,11 +60,20 @@ impl PieceWork<'_> {
                 Start::Opening(_) => {
                     below.sure == Sure::Worked && below.whole && below.based && !below.openings_unknown
                 }
-                Start::Around(_) | Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
+                Start::Around(of) => {
+                    below.sure == Sure::Worked && below.whole && below.based && !self.is_half_laid_out(*of)
+                }
+                Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
                 _ => below.sure == Sure::Worked,
             });
         });
         known
+    }
+
+    /// Whether the line of a piece can't be understood as a whole: its copies may lie side by side.
+    fn is_half_laid_out(&self, piece: usize) -> bool {
+        let piece = self.pattern.pieces.get(piece);
+        piece.is_some_and(|piece| piece.layout.is_none() && self.in_doubt(piece.span))
     }
 
     /// Whether another piece, as far as it is done, is known.
@@ -123,7 +132,7 @@ impl PieceWork<'_> {
     }
 
     /// Whether an item names what isn't known. What it states can be left out of account.
-    fn names_unknown(&self, item: usize) -> bool {
+    pub(super) fn names_unknown(&self, item: usize) -> bool {
         let Some(item) = self.piece.items.get(item) else { return false };
         let stated = match &item.kind {
             ItemKind::Work(line) => line.stated.as_ref(),
@@ -149,6 +158,7 @@ impl PieceWork<'_> {
             _ => None,
         };
         let count = stated.filter(|stated| !self.in_doubt(stated.span)).and_then(|stated| bare(stated, self.size));
+        course.found.unjudged += 1;
         let standing = std::mem::replace(&mut course.standing, Standing::nowhere());
         course.standing = self.as_stated(standing, &course.finished, count);
         course.finished.whole = false;

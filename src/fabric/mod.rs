@@ -92,8 +92,18 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished { sewn, placed, along_ends, .. } = finished;
-            worked.sizes.push(SizeFabric { start, rows, waiting, sewn, placed, along_ends, laid_out, openings });
+            let Finished { sewn, placed, along_ends, whole: rows_known, .. } = finished;
+            worked.sizes.push(SizeFabric {
+                start,
+                rows,
+                rows_known,
+                waiting,
+                sewn,
+                placed,
+                along_ends,
+                laid_out,
+                openings,
+            });
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }
@@ -181,6 +191,8 @@ pub struct SizeFabric {
     pub start: u32,
     /// Every row or round that was worked, in order. Sizes that are worked alike share them.
     pub rows: Rows,
+    /// Whether it is known how many rows there are: none of them rests on what can't be read.
+    pub rows_known: bool,
     /// Places that a short row turned before, and that no row was worked over afterwards.
     pub waiting: u32,
     /// Seams of edges by their names: the item, and the places of the longer edge.

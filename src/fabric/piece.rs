@@ -60,6 +60,8 @@ pub(super) struct Finished {
     pub sure: Sure,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
+    /// Places of the edge as its last row left it, or its start.
+    pub laid: usize,
     /// What it starts on is known.
     pub based: bool,
 }
@@ -246,7 +248,8 @@ impl<'a> PieceWork<'a> {
         let edge = Arc::new(edge);
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
-        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, ..finished };
+        let laid = finished.base.slots.len();
+        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {

@@ -68,6 +68,7 @@ impl PieceWork<'_> {
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
+        course.finished.laid = made.edge.slots.len();
         course.standing = match trouble {
             _ if open => self.as_stated(made, &course.finished, count),
             None => made,

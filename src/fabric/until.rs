@@ -14,6 +14,9 @@ use crate::units::{Length, whole};
 impl PieceWork<'_> {
     /// Worked until a row or round is done; one that is done already is a fault.
     pub(super) fn until_row(&self, wanted: u32, planned: &Planned, rest: &[Planned], course: &mut Course<'_>) {
+        if self.names_unknown(planned.item) {
+            return self.skip_rows(planned, course);
+        }
         let done = course.standing.number;
         if wanted <= done {
             let span = self.piece.items.get(planned.item).map_or(self.piece.span, |i| i.span);
@@ -50,6 +53,10 @@ impl PieceWork<'_> {
         rest: &[Planned],
         course: &mut Course<'_>,
     ) {
+        self.pass_unread(planned.item, course);
+        if !course.finished.whole || planned.cycle.iter().any(|line| self.is_unread(*line)) {
+            return self.skip_rows(planned, course);
+        }
         let height_by = |scale: &Scale, row: &Row| {
             let made = row.ledger.made.iter().map(|tally| (tally.kind, tally.count));
             row_height(self.pattern, scale, row.ledger.stitches, made).length.mm()

@@ -1,13 +1,14 @@
 //! The small edits that are tried on a faulty line.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::fillers::MOST_OF_A_STEP;
+use super::fillers::{MOST_OF_A_STEP, extents};
 use super::habits::Habits;
 use super::spots::{NumberSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::FaultKind;
+use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
 use crate::words;
@@ -37,7 +38,7 @@ pub(super) fn all(
     finding: &Diagnostic,
     habits: &Habits,
 ) -> Vec<Candidate> {
-    let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
+    let editor = Editor::of(text, compiled, finding);
     let own = |fix: &Fix| {
         let weight = 8 + editor.off(fix);
         Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
@@ -56,7 +57,7 @@ pub(super) fn all(
             editor.work_line(work, &mut found);
             editor.kinds(work, compiled, &mut found);
             editor.kinds_there(work, compiled, finding, &mut found);
-            editor.steps_more(work, (&above, &missing(compiled, finding, work)), compiled, habits, &mut found);
+            editor.steps_more(work, (&above, &Missing::of(compiled, finding, work)), compiled, habits, &mut found);
         }
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
@@ -76,26 +77,70 @@ pub(super) fn all(
     found
 }
 
-/// How many places a line leaves, or stitches it falls short of, where that is more than is tried anyway.
-fn missing(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Vec<u64> {
-    let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
-    let all: BTreeSet<u32> = here
-        .map(|fault| match fault.kind {
-            FaultKind::LeftOver { left } => left,
-            FaultKind::Unfit { over, .. } => over,
-            FaultKind::Count { made, stated, .. } => stated.saturating_sub(made),
-            _ => 0,
-        })
-        .collect();
-    // In a repeat each time has its share of them.
-    let times: BTreeSet<u64> =
-        Spots::of(line).numbers.iter().map(|spot| spot.value).filter(|n| *n > 0).chain([1]).collect();
-    let share = |missing: u64| {
-        let fits = times.iter().filter(move |times| missing.is_multiple_of(**times));
-        fits.map(move |times| missing / times)
-    };
-    let all: BTreeSet<u64> = all.into_iter().map(u64::from).flat_map(share).collect();
-    all.into_iter().filter(|missing| *missing > MOST_OF_A_STEP).collect()
+/// What a line leaves over, or falls short of.
+#[derive(Default)]
+pub(super) struct Missing {
+    /// So many stitches, where that is more than is tried anyway: `12`, or `2 / 3` where it differs by size.
+    pub steps: Vec<String>,
+    /// So many places or stitches, in every size that has the fault.
+    places: Vec<u64>,
+    /// What is looked for or counted, and isn't there, as a step that makes it.
+    pub wanted: Vec<String>,
+}
+
+impl Missing {
+    fn of(compiled: &Compiled, finding: &Diagnostic, line: &WorkLine) -> Self {
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let by_size: BTreeMap<usize, u64> = here
+            .map(|fault| match fault.kind {
+                FaultKind::LeftOver { left } => (fault.size, left),
+                FaultKind::Unfit { over, .. } => (fault.size, over),
+                FaultKind::Count { made, stated, .. } => (fault.size, stated.saturating_sub(made)),
+                _ => (fault.size, 0),
+            })
+            .map(|(size, missing)| (size, u64::from(missing)))
+            .collect();
+        let places: BTreeSet<u64> = by_size.values().copied().filter(|missing| *missing > 0).collect();
+        // In a repeat each time has its share of them.
+        let times: BTreeSet<u64> =
+            Spots::of(line).numbers.iter().map(|spot| spot.value).filter(|n| *n > 0).chain([1]).collect();
+        let share = |missing: u64| {
+            let fits = times.iter().filter(move |times| missing.is_multiple_of(**times));
+            fits.map(move |times| missing / times)
+        };
+        let shares: BTreeSet<u64> = places.iter().copied().flat_map(share).collect();
+        let mut steps: Vec<String> =
+            shares.into_iter().filter(|missing| *missing > MOST_OF_A_STEP).map(|missing| missing.to_string()).collect();
+        let sizes = compiled.pattern.sizes.len();
+        if places.len() > 1 && by_size.len() == sizes {
+            let listed: Vec<String> = by_size.values().map(u64::to_string).collect();
+            steps.push(listed.join(" / "));
+        }
+        let wanted = Self::wanted(compiled, finding);
+        Self { steps, places: places.into_iter().collect(), wanted }
+    }
+
+    /// The steps that make what is looked for or counted, and isn't there.
+    fn wanted(compiled: &Compiled, finding: &Diagnostic) -> Vec<String> {
+        let Pattern { stitches, terms, .. } = &compiled.pattern;
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let kinds = here.filter_map(|fault| match &fault.kind {
+            FaultKind::Count { kind: Some(kind), made, stated } if made < stated => Some(*kind),
+            FaultKind::NoPlace { wanted, .. } => Some(*wanted),
+            _ => None,
+        });
+        let step = |kind| match kind {
+            Kind::Space(length) => Some(format!("ch {length}")),
+            Kind::Stitch(id) => Some(stitches.get(id)?.names(*terms).short.clone()),
+            Kind::AnyStitch | Kind::Chain | Kind::AnySpace | Kind::Yarn(_) => None,
+        };
+        kinds.filter_map(step).collect::<BTreeSet<String>>().into_iter().collect()
+    }
+
+    /// What a line lacks on which a faulty one stands.
+    fn below(compiled: &Compiled, finding: &Diagnostic) -> Self {
+        Self { wanted: Self::wanted(compiled, finding), ..Self::default() }
+    }
 }
 
 /// The lines that say a line again where it does not ring true.
@@ -111,13 +156,20 @@ pub(super) fn said_by<'c>(compiled: &'c Compiled, finding: &Diagnostic) -> impl 
 }
 
 /// Every edit that is worth trying in a line on which a faulty one stands.
-pub(super) fn within(text: &str, compiled: &Compiled, line: &Line, habits: &Habits) -> Vec<Candidate> {
-    let editor = Editor { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms };
+pub(super) fn within(
+    text: &str,
+    compiled: &Compiled,
+    line: &Line,
+    finding: &Diagnostic,
+    habits: &Habits,
+) -> Vec<Candidate> {
+    let editor = Editor::of(text, compiled, finding);
     let mut found = Vec::new();
     if let LineKind::Work(work) = &line.kind {
         editor.work_line(work, &mut found);
         editor.kinds(work, compiled, &mut found);
-        editor.steps_more(work, (&Above::of(&compiled.tree.lines, line), &[]), compiled, habits, &mut found);
+        let above = Above::of(&compiled.tree.lines, line);
+        editor.steps_more(work, (&above, &Missing::below(compiled, finding)), compiled, habits, &mut found);
     }
     found.sort_by_key(|candidate| candidate.order);
     found
@@ -174,9 +226,24 @@ pub(super) struct Editor<'a> {
     pub text: &'a str,
     pub stitches: &'a Stitches,
     pub terms: Terms,
+    /// The sizes that have the fault, where that is known.
+    faulty: BTreeSet<usize>,
+}
+
+impl<'a> Editor<'a> {
+    fn of(text: &'a str, compiled: &'a Compiled, finding: &Diagnostic) -> Self {
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let faulty = here.map(|fault| fault.size).collect();
+        Self { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms, faulty }
+    }
 }
 
 impl Editor<'_> {
+    /// Whether a number that is for one size alone may be to blame: no other one has the fault.
+    pub(super) fn may_cure(&self, size: Option<usize>) -> bool {
+        size.is_none_or(|size| self.faulty.is_empty() || self.faulty.iter().all(|faulty| *faulty == size))
+    }
+
     fn work_line(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
         let spots = Spots::of(line);
         for spot in &spots.stated {
@@ -196,8 +263,7 @@ impl Editor<'_> {
             }
         }
         for number in line.label.from.iter().chain(&line.label.to) {
-            let spot = NumberSpot { span: number.span, value: number.value, around: line.label.span };
-            self.number(spot, 2, 13, found);
+            self.number(NumberSpot::alone(*number, line.label.span), 2, 13, found);
         }
         for (work, span) in &spots.works {
             self.swap(work, *span, found);
@@ -219,7 +285,7 @@ impl Editor<'_> {
     fn steps_more(
         &self,
         line: &WorkLine,
-        (above, missing): (&Above<'_>, &[u64]),
+        (above, missing): (&Above<'_>, &Missing),
         compiled: &Compiled,
         habits: &Habits,
         found: &mut Vec<Candidate>,
@@ -230,14 +296,14 @@ impl Editor<'_> {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
         }
         if let Body::Steps(steps) = &line.body {
-            self.brackets(steps, false, above, found);
+            self.brackets(steps, false, &extents(&above.lines, &missing.places, self), found);
         }
     }
 
     /// A number a little larger or smaller.
     pub(super) fn number(&self, spot: NumberSpot, farthest: u64, weight: u32, found: &mut Vec<Candidate>) {
         // `again, 4 times` writes none.
-        if spot.span.start == spot.span.end {
+        if spot.span.start == spot.span.end || !self.may_cure(spot.size) {
             return;
         }
         for by in 1..=farthest {
@@ -248,9 +314,17 @@ impl Editor<'_> {
             let values = [spot.value.checked_sub(by).filter(|v| *v >= least), spot.value.checked_add(by)];
             for value in values.into_iter().flatten() {
                 let edit = self.rewritten(spot.span, value);
-                found.push(self.shown(edit, spot.around, weight + more));
+                found.push(self.shown(edit, spot.around, weight + more + self.rare_number(spot, value)));
             }
         }
+    }
+
+    /// How much rarer a number is than another one there: nobody writes `1 sc in next`.
+    fn rare_number(&self, spot: NumberSpot, value: u64) -> u32 {
+        const ONE_IN_A_PLACE: u32 = 5;
+        let first = spot.span.start == spot.around.start;
+        let in_place = first && [" in ", " blo ", " flo "].iter().any(|word| self.slice(spot.around).contains(word));
+        if value == 1 && in_place { ONE_IN_A_PLACE } else { 0 }
     }
 
     /// The number of a line that is said again; a range has a first and a last line, which differ.
@@ -262,7 +336,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         let mut all = Vec::new();
-        self.number(NumberSpot { span: number.span, value: number.value, around }, FARTHEST, 12, &mut all);
+        self.number(NumberSpot::alone(number, around), FARTHEST, 12, &mut all);
         let other = other.map(|other| other.value.to_string());
         found.extend(
             all.into_iter()
@@ -286,7 +360,18 @@ impl Editor<'_> {
 
     /// Another number in the place of one; `4th` keeps its ending.
     fn rewritten(&self, span: Span, value: u64) -> Edit {
+        if matches!(self.slice(span), "once" | "twice") {
+            let text = match value {
+                1 => "once".to_owned(),
+                2 => "twice".to_owned(),
+                times => format!("{times} times"),
+            };
+            return Edit { span, text };
+        }
         let after = self.text.get(span.end..).unwrap_or_default();
+        if value == 1 && after.starts_with(" times") {
+            return Edit { span: Span::new(span.start, span.end + " times".len()), text: "once".to_owned() };
+        }
         let letters = |text: &str| text.chars().take_while(char::is_ascii_alphabetic).count();
         let within = self.slice(span).trim_start_matches(|letter: char| letter.is_ascii_digit());
         let behind = after.get(..letters(after)).filter(|word| ["st", "nd", "rd", "th"].contains(word));

@@ -1,8 +1,7 @@
 //! Repairs of more than one edit: a count that others follow from, and a step with the counts that follow from it.
 
 use super::candidates::Candidate;
-use super::trial::Trials;
-use super::{Cure, cures_it};
+use super::{Cure, Search, cures_it};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity};
 use crate::{Compiled, words};
 
@@ -23,23 +22,17 @@ const MOST_TRIED: usize = 60;
 const LARGEST: u32 = 19;
 
 /// Makes the stated count what the line makes, and every count below that follows from it.
-pub(super) fn carried(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, as_it_is: u32) -> Option<Cure> {
-    let first = restated(finding)?;
-    let settled = settle(trials, compiled, finding, first.edits.clone(), MOST_COUNTS)?;
-    cure(first, 14 + as_it_is, settled)
+pub(super) fn carried(search: &Search<'_, '_>) -> Option<Cure> {
+    let first = restated(search.finding)?;
+    let settled = settle(search, first.edits.clone(), MOST_COUNTS)?;
+    cure(search, first, 14, settled)
 }
 
 /// Tries each edit together with the counts that then follow.
-pub(super) fn with_counts(
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    candidates: &[Candidate],
-    as_it_is: u32,
-) -> Vec<Cure> {
+pub(super) fn with_counts(search: &Search<'_, '_>, candidates: &[Candidate]) -> Vec<Cure> {
     let try_one = |candidate: &Candidate| {
-        let settled = settle(trials, compiled, finding, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
-        cure(&candidate.fix, candidate.weight + 12 + as_it_is, settled)
+        let settled = settle(search, candidate.fix.edits.clone(), MOST_COUNTS_EACH)?;
+        cure(search, &candidate.fix, candidate.weight + 12, settled)
     };
     let likely = candidates.iter().filter(|c| c.weight <= LARGEST);
     likely.take(MOST_TRIED).filter_map(try_one).take(MOST_WITH_COUNTS).collect()
@@ -53,25 +46,20 @@ struct Settled {
     after: Compiled,
 }
 
-fn cure(first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
+fn cure(search: &Search<'_, '_>, first: &Fix, weight: u32, settled: Settled) -> Option<Cure> {
     let Settled { edits, counts, after } = settled;
     if counts == 0 {
         return None; // A single edit, which has been tried already.
     }
     let follow = if counts == 1 { "follows" } else { "follow" };
     let title = format!("{}, and {} that {follow} from it", first.title, words::count(counts, "count"));
-    let weight = weight + EACH_COUNT * u32::try_from(counts).unwrap_or(0);
-    Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after))
+    let weight = weight + search.as_it_is + EACH_COUNT * u32::try_from(counts).unwrap_or(0);
+    Some(Cure::new(Fix { title, edits, safety: Safety::ChangesFabric }, weight, &after, search.margin))
 }
 
 /// Corrects the counts that no longer hold after some edits, one after the other.
-fn settle(
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    mut edits: Vec<Edit>,
-    most: usize,
-) -> Option<Settled> {
+fn settle(search: &Search<'_, '_>, mut edits: Vec<Edit>, most: usize) -> Option<Settled> {
+    let Search { trials, compiled, finding, .. } = *search;
     let known: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
     for counts in 0..=most {
         let trial = trials.compile(&edits)?;

@@ -26,7 +26,7 @@ impl Editor<'_> {
                 self.number(*spot, NEAR, weight, found);
             }
             if let Some(to) = work.label.to {
-                self.number(NumberSpot { span: to.span, value: to.value, around: work.label.span }, NEAR, 18, found);
+                self.number(NumberSpot::alone(to, work.label.span), NEAR, 18, found);
             }
         }
         if let Some(again) = above.again {
@@ -99,8 +99,7 @@ impl Editor<'_> {
                 }
                 LineKind::Work(work) if inside => {
                     if let Some(to) = work.label.to {
-                        let spot = NumberSpot { span: to.span, value: to.value, around: work.label.span };
-                        self.number(spot, FARTHEST, 17, found);
+                        self.number(NumberSpot::alone(to, work.label.span), FARTHEST, 17, found);
                     }
                 }
                 LineKind::Start(start) if inside => self.start(start, line.span, 19, found),
@@ -136,7 +135,7 @@ impl Editor<'_> {
             tree::AgainExtent::Times(amount)
             | tree::AgainExtent::UntilLine(amount)
             | tree::AgainExtent::UntilStitches(amount) => {
-                let around = self.extent(again.to.span.end, amount.span.end);
+                let around = self.extent(again.to.span.end, again.span.end);
                 let first = found.len();
                 for spot in numbers(amount, around) {
                     self.number(spot, FARTHEST, 11, found);
@@ -150,8 +149,11 @@ impl Editor<'_> {
             }
             tree::AgainExtent::UntilLength { numbers, unit, .. } => {
                 let around = self.extent(again.to.span.end, unit.span.end);
-                for number in numbers {
-                    self.length(number, around, found);
+                let by_size = numbers.len() > 1;
+                for (size, number) in numbers.iter().enumerate() {
+                    if self.may_cure(Some(size).filter(|_| by_size)) {
+                        self.length(number, around, found);
+                    }
                 }
             }
         }
@@ -206,11 +208,13 @@ impl Editor<'_> {
         }
     }
 
-    /// What stands from one place to another, without a comma and white space before it.
+    /// What stands from one place to another, or to the count that is stated before that, without a comma and white space
+    /// before it.
     fn extent(&self, from: usize, to: usize) -> Span {
         let all = self.slice(Span::new(from, to));
+        let all = all.split(['=', '#']).next().unwrap_or_default().trim_end();
         let kept = all.trim_start_matches([',', ' ']);
-        Span::new(to - kept.len(), to)
+        Span::new(from + all.len() - kept.len(), from + all.len())
     }
 
     pub(super) fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use super::candidates::{Above, Candidate, Editor, candidate};
+use super::candidates::{Above, Candidate, Editor, Missing, candidate};
 use super::habits::Habits;
 use super::spots::{Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Where, WorkLine};
+use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Till, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -25,6 +25,9 @@ const REST: &str = "leave rest";
 /// That a step stands beside others which it follows elsewhere says less than that a number is a little off.
 const UNSURE: u32 = 1;
 
+/// A skip is seldom forgotten where no chain goes over it.
+const NOTHING_OVER: u32 = 3;
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 const MOST_EDITS: usize = 20_000;
 
@@ -34,6 +37,10 @@ const LONGEST_IN_BRACKETS: usize = 400;
 /// Of lists of more steps only so many at a time are tried in brackets.
 const MOST_IN_BRACKETS: usize = 9;
 const MOST_OF_A_LONG_LINE: usize = 3;
+const MOST_BESIDE_LONG: usize = 3;
+
+/// How many numbers of times are tried that would use what a line leaves, or make what it lacks.
+const MOST_TIMES: usize = 12;
 
 /// That so many steps stay outside of the brackets is no more unusual than that fewer do.
 const MOST_LEFT_OUT: u32 = 5;
@@ -63,7 +70,9 @@ impl Editor<'_> {
             } else {
                 format!("leave out `{}`{which}", self.called(*step))
             };
-            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 }));
+            // A whole repeat is hardly one too many.
+            let rare = if self.slice(*step).starts_with('[') { 6 } else { 0 };
+            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 + rare }));
         }
     }
 
@@ -87,8 +96,7 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let simple =
-            |filler: &&(String, u32)| !in_place || !filler.0.contains(" in ") && !filler.0.starts_with(['s', '[']);
+        let simple = |filler: &&(String, u32)| !in_place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
@@ -108,6 +116,9 @@ impl Editor<'_> {
                 let after = words.get(at).unwrap_or(&end);
                 let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
                 let unlike = joints([before, filler]) + joints([filler, after]);
+                let bare =
+                    filler.starts_with("skip") && ![before, after].iter().any(|beside| beside.starts_with("ch "));
+                let weight = weight + if bare { NOTHING_OVER } else { 0 };
                 let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
                     (Some(step), _) => (
                         Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
@@ -120,7 +131,7 @@ impl Editor<'_> {
                     (None, None) => continue,
                 };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
-                found.push(Candidate { fix, weight: *weight, order: weight + unlike + UNSURE });
+                found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
             }
         }
     }
@@ -132,10 +143,12 @@ impl Editor<'_> {
         line: &WorkLine,
         above: &Above<'_>,
         compiled: &Compiled,
-        missing: &[u64],
+        missing: &Missing,
     ) -> Vec<(String, u32)> {
         let mut seen: BTreeSet<String> = BTreeSet::new();
-        let mut fillers = self.written(line, above, compiled, &mut seen);
+        let mut fillers: Vec<(String, u32)> = missing.wanted.iter().map(|words| (words.clone(), 12)).collect();
+        seen.extend(missing.wanted.iter().cloned());
+        fillers.extend(self.written(line, above, compiled, &mut seen));
         let mut more = Vec::new();
         more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
@@ -143,9 +156,18 @@ impl Editor<'_> {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
             }
+            more.extend(
+                turned_round(words)
+                    .into_iter()
+                    .filter(|words| seen.insert(words.clone()))
+                    .map(|words| (words, weight + 2)),
+            );
             more.extend(other_times(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
             more.extend(
                 in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
+            );
+            more.extend(
+                in_other_places(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
             );
             let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
             let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
@@ -154,11 +176,15 @@ impl Editor<'_> {
             if !(counted || alone) || stitch.contains('[') {
                 continue;
             }
-            let alike = (1..=MOST_OF_A_STEP).chain(missing.iter().copied()).map(|n| match n {
+            let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
                 1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
                 n => format!("{stitch} {n}"),
             });
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
+            let long = missing.steps.iter().map(|missing| format!("{stitch} {missing}"));
+            // To pass over so many is hardly what was forgotten.
+            let rare = if matches!(stitch, "leave" | "skip" | "move") { 8 } else { 3 };
+            more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + rare)));
         }
         fillers.extend(more);
         for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
@@ -188,7 +214,9 @@ impl Editor<'_> {
         for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
             for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
                 let words = self.slice(*step);
-                if words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                // The ring is there for the first round.
+                let gone = words.ends_with(" in ring") && above.lines.first().is_none_or(|first| at(first) != at(line));
+                if gone || words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
                     continue;
                 }
                 let words = squeezed(words);
@@ -228,18 +256,23 @@ impl Editor<'_> {
 
     /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
     /// next one.
-    pub(super) fn brackets(&self, steps: &[Step], inside: bool, above: &Above<'_>, found: &mut Vec<Candidate>) {
+    pub(super) fn brackets(&self, steps: &[Step], inside: bool, extents: &[(String, u32)], found: &mut Vec<Candidate>) {
         for step in steps {
             if let StepKind::Repeat(repeat) = &step.kind
                 && let RepeatBody::Steps { steps, .. } = &repeat.body
             {
-                self.brackets(steps, true, above, found);
+                self.brackets(steps, true, extents, found);
             }
         }
-        let most = if steps.len() > MOST_IN_BRACKETS { MOST_OF_A_LONG_LINE } else { steps.len() };
-        let extents = extents(&above.lines, self);
+        let long = steps.len() > MOST_IN_BRACKETS;
+        // Of many steps, a few side by side, nearly all of them, or all up to one of them or from it on.
+        let is_tried = |from: usize, to: usize| {
+            let length = to + 1 - from;
+            let nearly_all = steps.len() - length <= MOST_BESIDE_LONG;
+            !long || length <= MOST_OF_A_LONG_LINE || nearly_all || from == 0 || to + 1 == steps.len()
+        };
         for from in 0..steps.len() {
-            for to in from..steps.len().min(from + most) {
+            for to in (from..steps.len()).filter(|to| is_tried(from, *to)) {
                 let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
                 let whole = from == 0 && to + 1 == steps.len();
                 if inside && whole
@@ -266,6 +299,34 @@ impl Editor<'_> {
     }
 }
 
+/// `(hdc, ch 1) in next ch-1 sp` where `(ch 1, hdc) in next ch-1 sp` is worked: the other half of a corner.
+fn turned_round(words: &str) -> Option<String> {
+    let (inside, place) = words.strip_prefix('(')?.split_once(')')?;
+    let mut steps: Vec<&str> = inside.split(", ").collect();
+    steps.reverse();
+    let turned = steps.join(", ");
+    (turned != inside && !inside.contains(['(', '['])).then(|| format!("({turned}){place}"))
+}
+
+/// Whether a step can be one of several in one place: it doesn't go to another one.
+fn fits_in_a_place(step: &str) -> bool {
+    let goes_on = ["skip", "leave", "to end", "to last", "move", "rejoin"];
+    !step.contains(" in ") && !step.starts_with('[') && !goes_on.iter().any(|words| step.contains(words))
+}
+
+/// `sc in next 2 ch` where `sc in next ch` or `sc in next 3 ch` is worked.
+fn in_other_places(words: &str) -> impl Iterator<Item = String> {
+    let (before, place) = words.split_once(" in next ").unwrap_or_default();
+    let (number, kind) = place.split_once(' ').unwrap_or(("", place));
+    let counted = number.parse::<u64>().is_ok();
+    let kind = if counted { kind } else { place };
+    let most = if kind.is_empty() || kind.contains([' ', ']', ')']) { 0 } else { MOST_OF_A_STEP };
+    (1..=most).map(move |number| match number {
+        1 => format!("{before} in next {kind}"),
+        number => format!("{before} in next {number} {kind}"),
+    })
+}
+
 /// `5 tr in next ch-4 sp` where `4 tr in next ch-4 sp` is worked.
 fn in_other_numbers(words: &str) -> impl Iterator<Item = String> {
     let (number, rest) = words.split_once(' ').unwrap_or_default();
@@ -288,7 +349,8 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     let goes_on = |places: &Where| {
         !matches!(
             places,
-            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_)) | Where::Till(_)
+            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
+                | Where::Till(Till::End | Till::Last(_) | Till::Mark(_))
         )
     };
     let fits = |step: &Step| match &step.kind {
@@ -312,9 +374,11 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     }
 }
 
-/// How often, or how far, the lines of a piece repeat.
-fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
-    let mut extents = vec![("to end".to_owned(), 9)];
+/// How often, or how far, the lines of a piece repeat, and what would use all that is left over; with how uncommon each is.
+pub(super) fn extents(lines: &[&WorkLine], left_over: &[u64], editor: &Editor<'_>) -> Vec<(String, u32)> {
+    const WRITTEN: u32 = 9;
+    const UNWRITTEN: u32 = 12;
+    let mut written: Vec<(String, usize)> = Vec::new();
     let mut see = |step: &Step| {
         let StepKind::Repeat(repeat) = &step.kind else { return };
         let words = match &repeat.extent {
@@ -324,8 +388,9 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
             },
             Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
         };
-        if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 9));
+        match written.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, often)) => *often += 1,
+            None => written.push((words, 1)),
         }
     };
     for line in lines {
@@ -333,11 +398,20 @@ fn extents(lines: &[&WorkLine], editor: &Editor<'_>) -> Vec<(String, u32)> {
             steps.iter().for_each(&mut see);
         }
     }
-    for times in 2..=8 {
-        let words = format!("{times} times");
+    // What most lines of the piece do is likelier than what one does.
+    let most = written.iter().map(|(_, often)| *often).max().unwrap_or_default();
+    let mut extents: Vec<(String, u32)> =
+        written.into_iter().map(|(words, often)| (words, WRITTEN + u32::from(often < most))).collect();
+    let mut add = |words: String, weight: u32| {
         if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, 12));
+            extents.push((words, weight));
         }
+    };
+    add("to end".to_owned(), WRITTEN + 1);
+    (2..=8).for_each(|times| add(format!("{times} times"), UNWRITTEN));
+    for left in left_over {
+        let more = (1..=*left).filter(|more| left.is_multiple_of(*more)).take(MOST_TIMES);
+        more.for_each(|more| add(format!("{} times", more + 1), UNWRITTEN + 1));
     }
     extents
 }

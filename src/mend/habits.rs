@@ -14,13 +14,19 @@ const FOLLOWS_WITH_OTHER_NUMBERS: u32 = 1;
 /// A step that is nowhere else in the file, whatever its numbers.
 const STRANGER: u32 = 3;
 
+/// So many in one place as are worked so nowhere else in the file.
+const SO_MANY_NOWHERE_ELSE: u32 = 3;
+
+/// A count, by its kind, that no other line of the file states.
+const COUNT_NOWHERE_ELSE: u32 = 2;
+
 /// Two steps side by side that would be written as one, as `sc 2, sc 3`.
 const TWO_FOR_ONE: u32 = 6;
 
 /// What a line without these likenesses costs: it reads alike from both ends; it is written like another one; its numbers
 /// lie in line with those of the rows next to it; so does its count.
 const LOPSIDED: u32 = 4;
-const LOPSIDED_INSIDE: u32 = 2;
+const LOPSIDED_INSIDE: u32 = 3;
 const UNLIKE: u32 = 3;
 const OUT_OF_LINE: u32 = 5;
 const COUNT_OUT_OF_LINE: u32 = 3;
@@ -30,6 +36,10 @@ pub(super) struct Habits {
     follows: BTreeSet<(String, String)>,
     follows_in_kind: BTreeSet<(String, String)>,
     kinds: BTreeSet<String>,
+    /// Steps of several stitches in one place, with their numbers.
+    in_a_place: BTreeSet<String>,
+    /// Counts that are stated, each with its kind.
+    counts: BTreeSet<String>,
     bodies: BTreeSet<String>,
     /// Lines of the same piece above and below, the nearest first.
     above: Vec<Neighbour>,
@@ -51,6 +61,8 @@ impl Habits {
             follows: BTreeSet::new(),
             follows_in_kind: BTreeSet::new(),
             kinds: BTreeSet::new(),
+            in_a_place: BTreeSet::new(),
+            counts: BTreeSet::new(),
             bodies: BTreeSet::new(),
             above: Vec::new(),
             below: Vec::new(),
@@ -83,7 +95,7 @@ impl Habits {
     /// What comes twice in the line itself is no slip; what comes once may be.
     fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
         let Body::Steps(steps) = &work.body else { return };
-        let (mut pairs, mut kinds) = (BTreeSet::new(), BTreeSet::new());
+        let (mut pairs, mut kinds, mut steps_met) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
         for list in lists(steps, slice) {
             for pair in list.windows(2) {
                 let [one, next] = pair else { continue };
@@ -92,15 +104,20 @@ impl Habits {
                     self.follows.insert((one.clone(), next.clone()));
                 }
             }
-            for kind in list.iter().map(|step| wordly(step)) {
+            for step in &list {
+                let kind = wordly(step);
                 if !kinds.insert(kind.clone()) {
                     self.kinds.insert(kind);
+                }
+                if !steps_met.insert(step.clone()) {
+                    self.in_a_place.insert(step.clone());
                 }
             }
         }
     }
 
     fn learn<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> Option<Neighbour> {
+        self.counts.extend(counts(work, slice));
         let Body::Steps(steps) = &work.body else { return None };
         for list in lists(steps, slice) {
             for pair in list.windows(2) {
@@ -110,6 +127,7 @@ impl Habits {
                 }
             }
             self.kinds.extend(list.iter().map(|step| wordly(step)));
+            self.in_a_place.extend(list.iter().filter(|step| step.contains(" in ")).cloned());
         }
         let body = body(steps, slice);
         let (words, numbers) = (wordly(&body), numbers(&body));
@@ -122,9 +140,14 @@ impl Habits {
         let LineKind::Work(work) = &line.kind else { return 0 };
         let Body::Steps(steps) = &work.body else { return 0 };
         let mut cost = 0;
-        for list in lists(steps, slice) {
-            cost += list.windows(2).map(|pair| self.joint(pair)).sum::<u32>();
-            cost += list.iter().map(|step| if self.kinds.contains(&wordly(step)) { 0 } else { STRANGER }).sum::<u32>();
+        let lists = lists(steps, slice);
+        // What the line does elsewhere in the same way is no slip.
+        let twice = |list: &[String]| {
+            list.len() == 2 && lists.iter().flat_map(|all| all.windows(2)).filter(|pair| *pair == list).count() > 1
+        };
+        for list in &lists {
+            cost += list.windows(2).filter(|pair| !twice(pair)).map(|pair| self.joint(pair)).sum::<u32>();
+            cost += list.iter().map(|step| self.strange(step)).sum::<u32>();
         }
         cost += TWO_FOR_ONE * twos(steps);
         cost += LOPSIDED_INSIDE * lopsided(steps, slice);
@@ -135,7 +158,19 @@ impl Habits {
             all.iter().eq(all.iter().rev())
         };
         cost += if alike { 0 } else { LOPSIDED };
+        cost +=
+            counts(work, slice).filter(|count| !self.counts.contains(count)).map(|_| COUNT_NOWHERE_ELSE).sum::<u32>();
         cost + self.out_of_line(&body, &stated(work.stated.as_ref()))
+    }
+
+    /// How unlike the steps of other lines one is.
+    fn strange(&self, step: &str) -> u32 {
+        let in_a_place = step.starts_with(|letter: char| letter.is_ascii_digit()) && step.contains(" in ");
+        match (self.kinds.contains(&wordly(step)), self.in_a_place.contains(step)) {
+            (false, _) => STRANGER,
+            (true, false) if in_a_place => SO_MANY_NOWHERE_ELSE,
+            (true, _) => 0,
+        }
     }
 
     /// How unusual it is that one step follows another.
@@ -262,6 +297,14 @@ fn twos(steps: &[Step]) -> u32 {
 fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
     let all: Vec<String> = steps.iter().map(|step| squeezed(slice(step.span))).collect();
     all.join(", ")
+}
+
+/// What a line states, each count with its kind.
+fn counts<'t>(work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> impl Iterator<Item = String> {
+    work.stated.iter().flat_map(|stated| &stated.parts).map(move |part| {
+        let end = part.kind.as_ref().map_or(part.amount.span, |kind| kind.span);
+        squeezed(slice(part.amount.span.to(end)))
+    })
 }
 
 fn squeezed(text: &str) -> String {

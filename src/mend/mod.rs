@@ -6,6 +6,7 @@ mod elsewhere;
 mod facts;
 mod fillers;
 mod habits;
+mod margin;
 mod models;
 mod narrow;
 mod offers;
@@ -25,6 +26,7 @@ pub use offers::{Change, Offer, offers};
 
 use candidates::Candidate;
 use habits::Habits;
+use margin::{Margin, Warned};
 use narrow::Narrow;
 use std::collections::BTreeSet;
 use std::ops::RangeInclusive;
@@ -142,10 +144,21 @@ fn without_untried(finding: &mut Diagnostic) {
     }
 }
 
-/// Whether other numbers are tried for what was found before any work: arithmetic that does not come out, or a wrong line
-/// said again.
+/// Whether other words are tried for what was found before any work: arithmetic that does not come out, a kind that is
+/// counted twice, or a wrong line said again.
 fn is_searched(tree: &File, finding: &Diagnostic) -> bool {
-    finding.code.0 == "remainder" || says_again(tree, finding)
+    finding.code.0 == "remainder" || counts_twice(tree, finding) || says_again(tree, finding)
+}
+
+/// Whether a count names one kind twice: one of them was to be another.
+fn counts_twice(tree: &File, finding: &Diagnostic) -> bool {
+    finding.code.0 == "twice"
+        && line_at(tree, finding.primary.span).is_some_and(|line| match &line.kind {
+            LineKind::Work(work) => {
+                work.stated.as_ref().is_some_and(|stated| stated.span.start <= finding.primary.span.start)
+            }
+            _ => false,
+        })
 }
 
 /// Whether a line can't be looked up that says others again: it may name a wrong one.
@@ -200,6 +213,11 @@ fn is_fault(finding: &Diagnostic) -> bool {
     finding.severity == Severity::Error && crate::check::is_tried(finding.code)
 }
 
+/// Whether an error was found in reading or looking up, before any work.
+fn is_unworked(finding: &Diagnostic) -> bool {
+    finding.severity == Severity::Error && crate::check::CHECKS.iter().all(|check| check.code != finding.code)
+}
+
 /// An edit that cured its fault.
 struct Cure {
     fix: Fix,
@@ -211,14 +229,24 @@ struct Cure {
     names: BTreeSet<(Code, String)>,
     /// What is then worked, by the numbers of its rows.
     worked: Vec<u64>,
+    /// Warnings that it would bring.
+    brings: BTreeSet<Warned>,
 }
 
 impl Cure {
-    fn new(fix: Fix, cost: u32, after: &Compiled) -> Self {
+    fn new(fix: Fix, cost: u32, after: &Compiled, margin: &Margin<'_>) -> Self {
         let errors = after.findings.iter().filter(|f| f.severity == Severity::Error);
         let names: BTreeSet<(Code, String)> = errors.clone().map(name).collect();
         let rows = after.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
-        Self { fix, left: errors.count(), cost, names, worked: rows.map(|row| row.trail).collect() }
+        let (left, worked) = (errors.count(), rows.map(|row| row.trail).collect());
+        Self { fix, left, cost, names, worked, brings: margin.brought(after) }
+    }
+}
+
+impl Cure {
+    /// Whether it brings nothing that an editor would write in the margin.
+    fn is_clean(&self) -> bool {
+        self.brings.is_empty()
     }
 }
 
@@ -230,11 +258,15 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
         finding.fixes.clear();
         return (finding.with_note(CUT_SHORT), Mended::default());
     }
-    let (mut cures, candidates, cut_short) = cures(text, trials, compiled, &finding, line);
     let as_it_is = Habits::of(text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
-    cures.extend(chain::carried(trials, compiled, &finding, as_it_is));
+    let margin = Margin::of(compiled);
+    let unworked = compiled.findings.iter().filter(|found| is_unworked(found)).count();
+    trials.allow(unworked.saturating_sub(usize::from(is_unworked(&finding))));
+    let search = Search { text, trials, compiled, finding: &finding, as_it_is, margin: &margin };
+    let (mut cures, candidates, cut_short) = search.cures(line);
+    cures.extend(chain::carried(&search));
     if cures.is_empty() {
-        cures = chain::with_counts(trials, compiled, &finding, &candidates, as_it_is);
+        cures = chain::with_counts(&search, &candidates);
     }
     // Those that are not offered close as well.
     let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
@@ -243,43 +275,13 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     let alone = only_one && !cut_short && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
-    finding.fixes =
-        cures.into_iter().take(MOST_OFFERED).enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
-    tell_apart(text, &mut finding.fixes);
+    let mut cures: Vec<Cure> = cures.into_iter().take(MOST_OFFERED).collect();
+    tell_apart(text, &mut cures);
+    finding.fixes = cures.into_iter().enumerate().map(|(at, cure)| titled(cure, at, alone, &below)).collect();
     if cut_short {
         finding = finding.with_note(CUT_SHORT);
     }
     (finding, how)
-}
-
-/// What cures a fault by one change: in its line, and where that is not likely enough, in the lines that it stands on. Also
-/// what was tried in its line, and whether the search was cut short.
-fn cures(
-    text: &str,
-    trials: &Trials<'_>,
-    compiled: &Compiled,
-    finding: &Diagnostic,
-    line: &Line,
-) -> (Vec<Cure>, Vec<Candidate>, bool) {
-    let habits = Habits::of(text, &compiled.tree, line.span);
-    let candidates = candidates::all(text, compiled, line, finding, &habits);
-    let as_it_is = habits.cost(line, &|span| slice(text, span));
-    let search = Search { text, trials, compiled, finding, as_it_is };
-    let (mut cures, mut cut_short) = search.try_all(line, &candidates, &habits, (0, 0));
-    // What to do on a stitch is said in the line itself.
-    let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
-    for other in below {
-        if cures.iter().any(|cure| cure.cost <= LIKELY) {
-            break;
-        }
-        let habits = Habits::of(text, &compiled.tree, other.span);
-        let of_other = candidates::within(text, compiled, other, &habits);
-        let before = habits.cost(other, &|span| slice(text, span));
-        let (more, short) = search.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
-        cures.extend(more);
-        cut_short |= short;
-    }
-    (cures, candidates, cut_short)
 }
 
 /// The work lines whose slip may show in a line: those that it says again, and the one above it.
@@ -315,10 +317,11 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     found
 }
 
-/// Cures by how likely they are. Of those after which the same is worked, the likeliest stands before all that work
+/// Cures by how likely they are, those behind that bring a warning. Of those after which the same is worked, the likeliest stands before all that work
 /// otherwise, the others behind them.
 fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
-    cures.sort_by_key(|cure| (cure.left, cure.cost));
+    without_what_all_bring(&mut cures);
+    cures.sort_by_key(|cure| (cure.left, !cure.is_clean(), cure.cost));
     let likely = cures.first().map_or(0, |best| best.cost + BESIDE);
     cures.retain(|cure| cure.cost <= likely);
     let mut seen: BTreeSet<String> = BTreeSet::new();
@@ -327,8 +330,16 @@ fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
     let (mut first, second): (Vec<Cure>, Vec<Cure>) =
         cures.into_iter().partition(|cure| worked.insert(cure.worked.clone()));
     first.extend(second);
-    first.sort_by_key(|cure| cure.left);
+    first.sort_by_key(|cure| (cure.left, !cure.is_clean()));
     first
+}
+
+/// A warning that comes with every cure waited for the fault to be mended, and says nothing of any of them.
+fn without_what_all_bring(cures: &mut [Cure]) {
+    let common = cures.iter().map(|cure| cure.brings.clone()).reduce(|one, other| &one & &other).unwrap_or_default();
+    for cure in cures {
+        cure.brings.retain(|warned| !common.contains(warned));
+    }
 }
 
 fn slice(text: &str, span: Span) -> &str {
@@ -340,10 +351,10 @@ fn squeezed(text: &str) -> String {
 }
 
 /// Repairs that are called the same say what stands at their place.
-fn tell_apart(text: &str, fixes: &mut [Fix]) {
-    let titles: Vec<String> = fixes.iter().map(|fix| fix.title.clone()).collect();
+fn tell_apart(text: &str, cures: &mut [Cure]) {
+    let titles: Vec<String> = cures.iter().map(|cure| cure.fix.title.clone()).collect();
     let twice = |title: &String| titles.iter().filter(|other| *other == title).count() > 1;
-    for fix in fixes.iter_mut().filter(|fix| twice(&fix.title)) {
+    for fix in cures.iter_mut().map(|cure| &mut cure.fix).filter(|fix| twice(&fix.title)) {
         let Some(at) = fix.edits.first().map(|edit| edit.span.start) else { continue };
         let rest = text.get(at..).and_then(|rest| rest.lines().next()).unwrap_or_default();
         let words = rest.trim_start_matches([',', ' ']).split(" =").next().unwrap_or_default();
@@ -390,9 +401,36 @@ struct Search<'s, 't> {
     finding: &'s Diagnostic,
     /// How unlike the lines around it the faulty line is.
     as_it_is: u32,
+    /// What stands in the margin before any repair.
+    margin: &'s Margin<'s>,
 }
 
 impl Search<'_, '_> {
+    /// What cures a fault by one change: in its line, and where that is not likely enough, in the lines that it stands on.
+    /// Also what was tried in its line, and whether the search was cut short.
+    fn cures(self, line: &Line) -> (Vec<Cure>, Vec<Candidate>, bool) {
+        let Self { text, compiled, finding, as_it_is, .. } = self;
+        let habits = Habits::of(text, &compiled.tree, line.span);
+        let candidates = candidates::all(text, compiled, line, finding, &habits);
+        // What to do on a stitch is said in the line itself.
+        let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
+        let kept = if below.is_empty() { 0 } else { self.trials.keep_back() };
+        let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
+        self.trials.give_back(kept);
+        for other in below {
+            if self.trials.is_spent() || cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
+                break;
+            }
+            let habits = Habits::of(text, &compiled.tree, other.span);
+            let of_other = candidates::within(text, compiled, other, finding, &habits);
+            let before = habits.cost(other, &|span| slice(text, span));
+            let (more, short) = self.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
+            cures.extend(more);
+            cut_short |= short;
+        }
+        (cures, candidates, cut_short)
+    }
+
     /// Tries edits, most of them in one line, the likeliest first; also says whether the search was cut short. What an edit
     /// costs besides, and what it saves, is given for a line that is not the faulty one.
     fn try_all(
@@ -402,7 +440,7 @@ impl Search<'_, '_> {
         habits: &Habits,
         (more, less): (u32, u32),
     ) -> (Vec<Cure>, bool) {
-        let Self { text, trials, compiled, finding, as_it_is } = self;
+        let Self { text, trials, compiled, finding, as_it_is, margin } = self;
         let narrow = Narrow::of(text, compiled, line);
         let before = before(compiled, line, finding, narrow.as_ref());
         trials.spend(before.as_ref().map_or(0, |before| before.checkpoint.worked));
@@ -436,8 +474,11 @@ impl Search<'_, '_> {
             });
             let reads = unlike.map_or(as_it_is, |unlike| (unlike + more).saturating_sub(less));
             let cost = candidate.weight + reads + uncounted(&trial.compiled, line, &trial);
-            cures.push(Cure::new(candidate.fix.clone(), cost, &trial.compiled));
-            enough = enough.min(candidate.order + if cost <= SURE { CLOSE } else { FARTHER });
+            let cure = Cure::new(candidate.fix.clone(), cost, &trial.compiled, margin);
+            if cure.is_clean() {
+                enough = enough.min(candidate.order + if cost <= SURE { CLOSE } else { FARTHER });
+            }
+            cures.push(cure);
         }
         (cures, candidates.len() > MOST_TRIALS && enough == u32::MAX)
     }
@@ -489,7 +530,9 @@ fn before<'n>(
         Some((piece, item))
     })?;
     let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
-    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), piece, item)?;
+    let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+    let first = here.map(|fault| fault.size).min().unwrap_or_default();
+    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), (piece, item), first)?;
     let faults = compiled.fabric.faults.iter().filter(|fault| fault.piece == piece);
     let items = pieces.get(piece).map(|piece| piece.items.as_slice()).unwrap_or_default();
     let at = finding.primary.span.start;

@@ -20,6 +20,9 @@ const MOST_OTHERWISE: usize = 4;
 const AS_AROUND: u32 = 10;
 const AS_ANOTHER: u32 = 12;
 
+/// Steps that are others than on another line are hardly one slip.
+const SEVERAL_STEPS: u32 = 5;
+
 /// A change has no longer title.
 const LONGEST_TITLE: usize = 160;
 
@@ -45,7 +48,10 @@ impl Editor<'_> {
         }
         changes.sort_by_key(|(far, weight, change)| (*far, *weight, change.place));
         for (far, weight, change) in changes.into_iter().take(MOST_ALIKE) {
-            let farther = u32::try_from(far / 4).unwrap_or(0);
+            let steps = |words: &str| words.matches(", ").count();
+            let several =
+                !change.old.is_empty() && !change.new.is_empty() && steps(&change.old) + steps(&change.new) > 0;
+            let farther = u32::try_from(far / 4).unwrap_or(0) + if several { SEVERAL_STEPS } else { 0 };
             let title = change.title(self);
             let Candidate { fix, weight, .. } =
                 candidate(Edit { span: change.place, text: change.new }, title, weight + farther);

@@ -65,7 +65,13 @@ fn needs_others(tree: &File, line: &Line) -> bool {
     let turning = |line: &Line| work(line).is_some_and(|work| !work.turning.is_empty());
     let says_lead = |line: &Line| matches!(&line.kind, LineKind::Piece(piece) if piece.turning_lead.is_some());
     let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
-    if tree.lines.iter().skip(from).take(1).any(says_lead) || piece.clone().any(turning) {
+    // What another line goes back to behind the work has to be kept.
+    let goes_behind = |line: &Line| match work(line).map(|work| &work.body) {
+        Some(Body::Steps(steps)) => matches!(steps.first().map(|step| &step.kind), Some(StepKind::Behind { .. })),
+        _ => false,
+    };
+    let says_lead = tree.lines.iter().skip(from).take(1).any(says_lead);
+    if says_lead || piece.clone().any(|line| turning(line) || goes_behind(line)) {
         return true;
     }
     match work(line).map(|work| &work.body) {

@@ -15,6 +15,15 @@ pub(super) struct NumberSpot {
     pub value: u64,
     /// The step around it, for showing.
     pub around: Span,
+    /// The size that it is for, in a list with one number a size.
+    pub size: Option<usize>,
+}
+
+impl NumberSpot {
+    /// A number that stands alone.
+    pub(super) const fn alone(number: Number, around: Span) -> Self {
+        Self { span: number.span, value: number.value, around, size: None }
+    }
 }
 
 /// A list of steps that one can be taken from or added to.
@@ -119,8 +128,7 @@ impl<'a> Spots<'a> {
     }
 
     fn number(&mut self, number: Option<Number>, around: Span) {
-        let spot = number.map(|Number { span, value }| NumberSpot { span, value, around });
-        self.numbers.extend(spot);
+        self.numbers.extend(number.map(|number| NumberSpot::alone(number, around)));
     }
 
     fn till(&mut self, till: &'a Till, written: Span, around: Span) {
@@ -146,7 +154,9 @@ impl<'a> Spots<'a> {
 
 /// The numbers of a list that are written out, those of its arithmetic as well.
 pub(super) fn numbers(amount: &Amount, around: Span) -> Vec<NumberSpot> {
-    let spot = |number: Number| NumberSpot { span: number.span, value: number.value, around };
+    let by_size = amount.terms.len() > 1;
+    let size_of = |number: Number| amount.terms.iter().position(|term| number.span.start <= term.span.end);
+    let spot = |number| NumberSpot { size: size_of(number).filter(|_| by_size), ..NumberSpot::alone(number, around) };
     amount.numbers().into_iter().map(spot).collect()
 }
 

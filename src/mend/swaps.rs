@@ -8,7 +8,7 @@ use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::{Fault, FaultKind};
 use crate::pattern::model::Kind;
-use crate::stitch::{Sort, StitchId};
+use crate::stitch::{Sort, Stitch, StitchId};
 use crate::syntax::tree::{KindWhat, Place, Step, StepKind, Text, Where, Work, WorkLine};
 
 /// Numbers that stitches have in their names.
@@ -22,7 +22,12 @@ impl Editor<'_> {
     pub(super) fn swap(&self, work: &Work, span: Span, found: &mut Vec<Candidate>) {
         let along = matches!(work.places, Where::Bare | Where::Count { .. } | Where::Till(_) | Where::In(Place::Next));
         let Some(id) = self.stitches.find(&work.stitch.text, self.terms) else { return };
-        let Some((plain, base)) = self.base(id).and_then(|plain| Some((plain, self.short(plain)?))) else { return };
+        let Some((plain, base)) = self.base(id).and_then(|plain| Some((plain, self.short(plain)?))) else {
+            for other in self.own_for(id).into_iter().filter(|other| *other != work.stitch.text) {
+                found.push(self.shown(Edit { span: work.stitch.span, text: other }, span, 13));
+            }
+            return;
+        };
         let doubled = work.each.is_some() && work.places == Where::In(Place::Next);
         if doubled {
             let edit = Edit { span, text: base.clone() };
@@ -32,26 +37,18 @@ impl Editor<'_> {
         if along {
             // A whole row of increases is hardly meant where a plain one is written.
             let more = if matches!(work.places, Where::Till(_)) { 22 } else { 13 };
-            let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
-            others.extend(pair.filter_map(|id| self.short(id)).map(|name| (name, more)));
-            if plain == id {
-                others.extend(
-                    self.stitches.together(plain, 3).and_then(|id| self.short(id)).map(|name| (name, more + 3)),
-                );
-            }
-            // Other words for a decrease that the designer may use.
-            others.extend(
-                ["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|n| ((*n).to_owned(), more + 2)),
-            );
+            others.extend(self.more_or_fewer(plain).into_iter().map(|(name, rare)| (name, more + rare)));
         }
         if plain == id {
             others.extend(self.near_in_height(plain).into_iter().map(|name| (name, 14)));
+            let behind = self.stitches.get(id).and_then(|stitch| self.short(stitch.from_behind?));
+            others.extend(behind.map(|name| (name, 15)));
         }
         for (other, weight) in others.into_iter().filter(|(other, _)| *other != work.stitch.text) {
             let edit = Edit { span: work.stitch.span, text: other };
             found.push(self.shown(edit, span, weight));
         }
-        if work.places == Where::Bare && work.each.is_none() {
+        if work.places == Where::Bare && work.each.is_none() && work.below.is_none() && !self.is_round_a_post(id) {
             let edit = Edit { span, text: format!("2 {base} in next") };
             found.push(self.shown(edit, span, 14));
         }
@@ -61,34 +58,76 @@ impl Editor<'_> {
     pub(super) fn named(&self, stitch: &Text, span: Span, found: &mut Vec<Candidate>) {
         let Some(id) = self.stitches.find(&stitch.text, self.terms) else { return };
         let Some(plain) = self.base(id) else { return };
-        let pair = self.stitches.together(plain, 2).into_iter().chain(self.stitches.in_one_place(plain, 2));
-        let pair = std::iter::once(plain).chain(pair).filter_map(|id| self.short(id));
-        let words = ["dec", "invdec"].iter().filter(|_| self.base_is_lowest(plain)).map(|name| (*name).to_owned());
+        let pair = self.more_or_fewer(plain).into_iter().map(|(name, _)| name);
         let near = if plain == id { self.near_in_height(plain) } else { Vec::new() };
-        for other in near.into_iter().chain(pair).chain(words).filter(|other| *other != stitch.text) {
+        let others = near.into_iter().chain(self.short(plain)).chain(pair);
+        for other in others.filter(|other| *other != stitch.text) {
             found.push(self.shown(Edit { span: stitch.span, text: other }, span, 13));
         }
     }
 
-    fn base_is_lowest(&self, plain: StitchId) -> bool {
-        self.stitches.get(plain).is_some_and(|stitch| stitch.height == 1)
+    fn is_round_a_post(&self, id: StitchId) -> bool {
+        self.stitches.get(id).is_some_and(|stitch| stitch.around_post)
+    }
+
+    /// What could have been meant by a stitch of the designer's own: another one of them, or the plain one of its height.
+    fn own_for(&self, id: StitchId) -> Vec<String> {
+        let Some(stitch) = self.stitches.get(id).filter(|stitch| stitch.own) else { return Vec::new() };
+        let own = self.stitches.iter().filter(|(_, other)| other.own).map(|(other, _)| other);
+        own.chain(self.stitches.plain(stitch.height)).filter_map(|other| self.short(other)).collect()
+    }
+
+    /// What makes more of a stitch than it takes, or fewer: two in one place, and two or three together, by every name that
+    /// the trade and the designer have for it; with how much rarer than the commonest each is.
+    fn more_or_fewer(&self, single: StitchId) -> Vec<(String, u32)> {
+        const ANOTHER_WORD: u32 = 2;
+        const THREE: u32 = 3;
+        const OWN: u32 = 1;
+        let (two, three) = (self.stitches.together(single, 2), self.stitches.together(single, 3));
+        let twice = self.stitches.in_one_place(single, 2);
+        let rare = |(id, stitch): (StitchId, &Stitch)| {
+            let fewer = stitch.takes > 1 && stitch.makes.len() == 1;
+            let more = stitch.takes == 1 && stitch.makes.len() > 1;
+            match id {
+                id if Some(id) == two || Some(id) == twice => Some(0),
+                id if Some(id) == three => Some(THREE),
+                _ if stitch.own && (fewer || more) => Some(OWN),
+                _ if fewer && stitch.takes == 2 && self.stitches.answers(id, single) => Some(ANOTHER_WORD),
+                _ => None,
+            }
+        };
+        let found = self.stitches.iter().filter_map(|(id, stitch)| Some((id, rare((id, stitch))?)));
+        let mut all: Vec<(String, u32)> = found.filter_map(|(id, rare)| Some((self.short(id)?, rare))).collect();
+        all.sort_by_key(|(_, rare)| *rare);
+        all
     }
 
     fn short(&self, id: StitchId) -> Option<String> {
         self.stitches.get(id).map(|s| s.names(self.terms).short.clone())
     }
 
-    /// The plain stitches that a word of the other terms could stand for: a step taller, a step lower. The half step
-    /// between single and double has a word of its own.
-    fn near_in_height(&self, plain: StitchId) -> Vec<String> {
-        let Some(height) = self.stitches.get(plain).map(|stitch| stitch.height) else { return Vec::new() };
+    /// The stitches of the same sort that a word of the other terms could stand for: a step taller, a step lower. The half
+    /// step between single and double has a word of its own.
+    fn near_in_height(&self, single: StitchId) -> Vec<String> {
+        let Some(stitch) = self.stitches.get(single) else { return Vec::new() };
+        let height = stitch.height;
+        let hook = stitch.symbol.as_ref().and_then(|symbol| symbol.hook);
         let steps: &[i64] = match height {
             1 => &[2, 1],
             3 => &[-2, 1, -1],
             _ => &[-1, 1],
         };
         let heights = steps.iter().filter_map(|by| u32::try_from(i64::from(height) + by).ok());
-        heights.filter_map(|height| self.short(self.stitches.plain(height)?)).collect()
+        let alike = |other: &Stitch| other.around_post && other.symbol.as_ref().and_then(|symbol| symbol.hook) == hook;
+        let of_height = |height| match (stitch.around_post, stitch.sort) {
+            (true, _) => {
+                let mut posts = self.stitches.iter().filter(|(_, other)| other.takes == 1 && alike(other));
+                posts.find(|(_, other)| other.height == height).map(|(id, _)| id)
+            }
+            (false, Sort::Plain) => self.stitches.plain(height),
+            (false, _) => None,
+        };
+        heights.filter_map(|height| self.short(of_height(height)?)).collect()
     }
 
     /// All stitches of one name in the line are another one, as where the words of the other terms were used.
@@ -240,11 +279,12 @@ impl Editor<'_> {
         }
     }
 
-    /// The plain stitch that a stitch is a form of.
+    /// The single stitch that a stitch is a form of: a plain one, or one round the post.
     fn base(&self, id: StitchId) -> Option<StitchId> {
         let part = self.stitches.several(id).filter(|(_, number)| *number == 2).map_or(id, |(part, _)| part);
-        let mut plain = self.stitches.iter().filter(|(_, stitch)| stitch.sort == Sort::Plain).map(|(plain, _)| plain);
-        plain.find(|plain| self.stitches.answers(part, *plain))
+        let single = |stitch: &Stitch| stitch.sort == Sort::Plain || stitch.around_post && stitch.takes == 1;
+        let mut singles = self.stitches.iter().filter(|(_, stitch)| single(stitch)).map(|(single, _)| single);
+        singles.find(|single| self.stitches.answers(part, *single))
     }
 
     /// `to end` for `to last n`, and the other way round.

@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 use super::line_of;
 use super::narrow::Narrow;
 use crate::compiled::{Compiled, compile_tree, work};
-use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
 use crate::fabric::Checkpoint;
+use crate::once;
 use crate::pattern;
 use crate::pattern::model::Pattern;
 use crate::syntax::ReadOnce;
@@ -33,6 +34,8 @@ pub(super) struct Trials<'t> {
     /// What may still be worked: for all faults, and for the one whose repairs are sought.
     left: Cell<u64>,
     left_here: Cell<u64>,
+    /// Errors that a repaired text may have before it is worked.
+    unworked: Cell<usize>,
 }
 
 /// Where the work stands before a faulty line.
@@ -58,7 +61,8 @@ type Moved = (Span, Span, Vec<Edit>);
 
 impl<'t> Trials<'t> {
     pub(super) fn new(text: &'t str) -> Self {
-        Self { text, read: ReadOnce::new(text), left: Cell::new(MOST_TRIED_IN_ALL), left_here: Cell::new(0) }
+        let (left, left_here) = (Cell::new(MOST_TRIED_IN_ALL), Cell::new(0));
+        Self { text, read: ReadOnce::new(text), left, left_here, unworked: Cell::new(usize::MAX) }
     }
 
     /// Begins the search for the repairs of another fault, of so many that are left with it.
@@ -67,6 +71,39 @@ impl<'t> Trials<'t> {
         const MOST_SHARES: u64 = 4;
         let shares = u64::try_from(faults).unwrap_or(MOST_SHARES).clamp(1, MOST_SHARES);
         self.left_here.set(self.left.get() / shares);
+        self.unworked.set(usize::MAX);
+    }
+
+    /// Keeps back a part of what may still be worked, for the lines that the faulty one stands on; nothing where that is little.
+    pub(super) fn keep_back(&self) -> u64 {
+        const LITTLE: u64 = super::MOST_STITCHES_TRIED / 3;
+        if self.left_here.get() < LITTLE {
+            return 0;
+        }
+        let kept = self.left_here.get() / 5 * 2;
+        self.left_here.set(self.left_here.get() - kept);
+        kept
+    }
+
+    /// Gives back what was kept, as far as it is there.
+    pub(super) fn give_back(&self, kept: u64) {
+        self.left_here.set((self.left_here.get() + kept).min(self.left.get()));
+    }
+
+    /// From here on a text is not worked that has more errors than these already when it is read and looked up.
+    pub(super) fn allow(&self, unworked: usize) {
+        self.unworked.set(unworked);
+    }
+
+    /// Whether what was found in reading and looking up is no more than may be.
+    fn may_be_worked(&self, findings: &[Diagnostic]) -> bool {
+        if self.unworked.get() == usize::MAX {
+            return true;
+        }
+        let mut found: Vec<Diagnostic> =
+            findings.iter().filter(|found| found.severity == Severity::Error).cloned().collect();
+        once::merge(&mut found);
+        found.len() <= self.unworked.get()
     }
 
     /// Whether the search has to end.
@@ -79,8 +116,13 @@ impl<'t> Trials<'t> {
         if self.is_spent() {
             return None;
         }
-        let Some((moved, file, findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
-        let (compiled, worked) = compile_tree(self.left_here.get(), file, findings);
+        let Some((moved, file, mut findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
+        let (pattern, more) = pattern::lower(&file);
+        findings.extend(more);
+        if !self.may_be_worked(&findings) {
+            return None;
+        }
+        let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
         self.spend(worked);
         Some(Trial { compiled, moved })
     }
@@ -115,6 +157,9 @@ impl<'t> Trials<'t> {
         let (moved, file, mut findings) = self.read(edits)?;
         let (pattern, more) = pattern::lower(&file);
         findings.extend(more);
+        if !self.may_be_worked(&findings) {
+            return None;
+        }
         if before.narrow.is_none() {
             let (holds, worked) = before.checkpoint.holds(&pattern, &before.faulty);
             self.spend(worked);

@@ -163,7 +163,12 @@ pub(super) fn rewrite(line: &str, begin: usize) -> Option<Rewritten> {
     while at < pieces.len() {
         let rest = pieces.get(at..).unwrap_or_default();
         let before = at.checked_sub(1).and_then(|before| pieces.get(before)).map_or("", |piece| piece.text);
-        match along(line, rest).or_else(|| label(line, rest, before)).or_else(|| habit(rest, before)) {
+        let above = pieces.get(..at).unwrap_or_default();
+        let ours = along(line, rest)
+            .or_else(|| label(line, rest, before))
+            .or_else(|| more(above, rest))
+            .or_else(|| habit(rest, before).and_then(|habit| in_times(above, rest, habit)));
+        match ours {
             Some((taken, ours)) => {
                 out.put(rest.get(..taken).unwrap_or_default(), &ours, begin);
                 at += taken.max(1);
@@ -326,6 +331,43 @@ fn habit(pieces: &[Piece<'_>], before: &str) -> Option<(usize, String)> {
         }
         Some((at, ours.replace('#', said.unwrap_or_default())))
     })
+}
+
+/// `again row 3 twice more`: what stands above has been worked once, so what is done again is more.
+fn more(before: &[Piece<'_>], pieces: &[Piece<'_>]) -> Option<(usize, String)> {
+    let is = |piece: Option<&Piece<'_>>, words: &[&str]| {
+        piece.is_some_and(|piece| words.iter().any(|word| word.eq_ignore_ascii_case(piece.text)))
+    };
+    let again = is(before.first(), &["again", "rep", "repeat"]);
+    let often = pieces.first().filter(|_| is(pieces.first(), &["once", "twice"]))?;
+    (again && is(pieces.get(1), &["more"])).then(|| (2, often.text.to_lowercase()))
+}
+
+/// So many rows of several that are done again are fewer times all of them; nothing where they don't come out.
+fn in_times(before: &[Piece<'_>], pieces: &[Piece<'_>], habit: (usize, String)) -> Option<(usize, String)> {
+    let (taken, ours) = habit;
+    let is_row =
+        |piece: &Piece<'_>| ["rows", "rnds", "rounds"].iter().any(|word| word.eq_ignore_ascii_case(piece.text));
+    let says_rows = pieces.get(..taken)?.iter().any(is_row);
+    let Some(rows) = ours.strip_suffix(" times").filter(|_| says_rows).and_then(|rows| rows.parse::<u64>().ok()) else {
+        return Some((taken, ours));
+    };
+    let together = rows_named(before);
+    rows.is_multiple_of(together).then(|| (taken, format!("{} times", rows / together)))
+}
+
+/// How many rows some words name: `rows 2-3`, `last 2 rows`.
+fn rows_named(pieces: &[Piece<'_>]) -> u64 {
+    let number = |at: usize| pieces.get(at).and_then(|piece| piece.text.parse::<u64>().ok());
+    let is = |at: usize, words: &[&str]| {
+        pieces.get(at).is_some_and(|piece| words.iter().any(|word| word.eq_ignore_ascii_case(piece.text)))
+    };
+    let named = (0..pieces.len()).find_map(|at| {
+        let to = number(at + 2).filter(|_| is(at + 1, &["-", "–", "to", "and", "&"]));
+        let last = number(at + 1).filter(|_| is(at, &["last"]));
+        number(at).zip(to).map(|(from, to)| to.saturating_sub(from) + 1).or(last)
+    });
+    named.unwrap_or(1).max(1)
 }
 
 /// `sc in 2nd ch from hook and in each ch across`: the same stitch in each of the others.

@@ -374,7 +374,10 @@ impl Reader<'_> {
         }
         if how.rule() == Rule::more_slip {
             // They have been worked once where they are written: what is done again is more.
-            let better = format!("{} times", self.slice(how.child(Rule::amount)?.span()));
+            let better = match self.slice(how.child(Rule::amount)?.span()) {
+                "1" => "once".to_owned(),
+                times => format!("{times} times"),
+            };
             self.respell(
                 codes::REPEAT_STYLE,
                 "how often lines are done again is written `4 times`",

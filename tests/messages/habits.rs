@@ -71,6 +71,20 @@ const ROWS: &[&str] = &[
     "start ch 11\nRow 1: sc in 2nd ch from hook, sc across, ch1, turn. (10)\nrow 2: sc across = 10",
 ];
 
+/// Rounds done again: what stands above has been worked once, so all of it is more.
+const DONE_AGAIN: &[&str] = &[
+    "rnd 3: sc to end = 12\nRepeat Rnd 3 4 more times",
+    "rnd 3: sc to end = 12\nRepeat Rnd 3, 4 more times.",
+    "rnd 3: sc to end = 12\nRepeat Rnd 3 for 4 more rnds",
+    "rnd 3: sc to end = 12\nRep rnd 3 for 4 rounds",
+    "rnd 3: sc to end = 12\nagain rnds 3-3, 2 more times\nrnd 6: sc to end = 12",
+    "rnd 3: sc to end = 12\nrnd 4: sc to end = 12\nagain rnds 3-4 for 4 more rnds\nrnd 9: sc to end = 12",
+    "rnd 3: sc to end = 12\nrnd 4: sc to end = 12\nagain last 2 rnds for 2 more rnds\nrnd 7: sc to end = 12",
+    "rnd 3: sc to end = 12\nrnd 4: sc to end = 12\nagain rnds 3-4 twice more\nrnd 9: sc to end = 12",
+    "rnd 3: sc to end = 12\nrnd 4: sc to end = 12\nagain rnds 3-4, 1 more time\nrnd 7: sc to end = 12",
+    "rnd 3: sc to end = 12\nagain rnd 3 once more\nrnd 5: sc to end = 12",
+];
+
 fn errors(compiled: &Compiled) -> Vec<String> {
     let errors = compiled.findings.iter().filter(|finding| finding.severity == Severity::Error);
     errors.map(|finding| finding.message.clone()).collect()
@@ -161,13 +175,8 @@ fn a_habit_is_one_message_that_mends_it() {
         "3. [sc, inc] x6",
         "3) [sc, inc] x 6 (18)",
         "Note: keep the tail long\nrnd 3: sc to end = 12",
-        "rnd 3: sc to end = 12\nRepeat Rnd 3 4 more times",
-        "rnd 3: sc to end = 12\nRepeat Rnd 3, 4 more times.",
-        "rnd 3: sc to end = 12\nRepeat Rnd 3 for 4 more rnds",
-        "rnd 3: sc to end = 12\nRep rnd 3 for 4 rounds",
-        "rnd 3: sc to end = 12\nagain rnds 3-3, 2 more times\nrnd 6: sc to end = 12",
     ];
-    let in_rounds = lines.iter().map(|lines| {
+    let in_rounds = lines.iter().chain(DONE_AGAIN).map(|lines| {
         format!(
             "pattern Mat\nterms US\nyarn A \"oat\"\nyarn B \"tide\"\n\npiece Mat, in joined rounds\nwith A\nlead ch 1\n\
              start ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\n{lines}\n"

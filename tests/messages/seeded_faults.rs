@@ -22,6 +22,10 @@ use ringtrue::mend::compile_and_mend;
 use ringtrue::{compile, syntax};
 use seeds::{Slip, slips};
 use std::collections::BTreeMap;
+use std::num::NonZero;
+use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// One slip in so many is made in every run.
 const STRIDE: usize = 1201;
@@ -58,11 +62,11 @@ struct Tally {
 fn slips_are_found_and_mended() {
     let all = run(STRIDE, false);
     let share = |part: usize| part * 1000 / all.seen.max(1);
-    assert!(all.seen >= 30, "only {} slips could be seen", all.seen);
-    assert!(share(all.single) >= 950, "one message in {} of {}", all.single, all.seen);
-    assert!(share(all.at_line) >= 900, "at its line in {} of {}", all.at_line, all.seen);
-    assert!(share(all.in_three) >= 850, "the true mend is among three in {} of {}", all.in_three, all.seen);
-    assert!(share(all.first) >= 750, "the true mend is first in {} of {}", all.first, all.seen);
+    assert!(all.seen >= 80, "only {} slips could be seen", all.seen);
+    assert!(share(all.single) >= 980, "one message in {} of {}", all.single, all.seen);
+    assert!(share(all.at_line) >= 970, "at its line in {} of {}", all.at_line, all.seen);
+    assert!(share(all.in_three) >= 930, "the true mend is among three in {} of {}", all.in_three, all.seen);
+    assert!(share(all.first) >= 880, "the true mend is first in {} of {}", all.first, all.seen);
 }
 
 #[test]
@@ -72,23 +76,41 @@ fn every_slip() {
     run(stride, true);
 }
 
+/// What became of the slips of one file.
+#[derive(Default)]
+struct Told {
+    table: BTreeMap<&'static str, Tally>,
+    rows: Vec<String>,
+    failures: Vec<String>,
+}
+
 fn run(stride: usize, shows: bool) -> Tally {
+    let files = files();
+    let told: Vec<Mutex<Told>> = files.iter().map(|_| Mutex::default()).collect();
+    // The largest are begun first, so that none is left alone at the end.
+    let mut turns: Vec<usize> = (0..files.len()).collect();
+    turns.sort_by_key(|n| std::cmp::Reverse(std::fs::metadata(&files[*n]).unwrap().len()));
+    let next = AtomicUsize::new(0);
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(1, NonZero::get) {
+            scope.spawn(|| {
+                while let Some(n) = turns.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    *told[*n].lock().unwrap() = in_file(&files[*n], n % stride, stride);
+                }
+            });
+        }
+    });
     let mut table: BTreeMap<&'static str, Tally> = BTreeMap::new();
-    let mut all = Tally::default();
-    let mut failures: Vec<String> = Vec::new();
-    for (n, path) in files().iter().enumerate() {
-        let original = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
-        for slip in slips(&original).iter().skip(n % stride).step_by(stride) {
-            let text = format!("{}{}{}", &original[..slip.span.start], slip.new, &original[slip.span.end..]);
-            let outcome = outcome(&original, &text, slip);
-            table.entry(slip.kind).or_default().add(&outcome);
-            all.add(&outcome);
-            let failing =
-                outcome.failing.iter().map(|failing| format!("{}:{} {failing}", path.display(), slip.line + 1));
-            failures.extend(failing);
-            if shows && outcome.found {
-                println!("{}", row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
-            }
+    let (mut all, mut failures) = (Tally::default(), Vec::new());
+    for told in told {
+        let Told { table: of_file, rows, failures: of_fixes } = told.into_inner().unwrap();
+        for (kind, tally) in of_file {
+            table.entry(kind).or_default().join(tally);
+            all.join(tally);
+        }
+        failures.extend(of_fixes);
+        if shows {
+            println!("{}", rows.join("\n"));
         }
     }
     println!("{:<22} {}", "", Tally::HEAD);
@@ -98,6 +120,23 @@ fn run(stride: usize, shows: bool) -> Tally {
     println!("{:<22} {}", "all", all.row());
     assert!(failures.is_empty(), "{}", failures.join("\n"));
     all
+}
+
+/// Makes one slip in so many of a file, from one of them on.
+fn in_file(path: &Path, first: usize, stride: usize) -> Told {
+    let mut told = Told::default();
+    let original = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
+    for slip in slips(&original).iter().skip(first).step_by(stride) {
+        let text = format!("{}{}{}", &original[..slip.span.start], slip.new, &original[slip.span.end..]);
+        let outcome = outcome(&original, &text, slip);
+        told.table.entry(slip.kind).or_default().add(&outcome);
+        let failing = outcome.failing.iter().map(|failing| format!("{}:{} {failing}", path.display(), slip.line + 1));
+        told.failures.extend(failing);
+        if outcome.found {
+            told.rows.push(row(&path.file_stem().unwrap().to_string_lossy(), &original, slip, &outcome));
+        }
+    }
+    told
 }
 
 impl Tally {
@@ -113,6 +152,17 @@ impl Tally {
         self.first += counts(outcome.rank == Some(1));
         self.in_three += counts(outcome.rank.is_some_and(|rank| rank <= 3));
         self.none += counts(outcome.offered.is_empty());
+    }
+
+    fn join(&mut self, other: Self) {
+        self.made += other.made;
+        self.unseen += other.unseen;
+        self.seen += other.seen;
+        self.single += other.single;
+        self.at_line += other.at_line;
+        self.first += other.first;
+        self.in_three += other.in_three;
+        self.none += other.none;
     }
 
     fn row(&self) -> String {

@@ -14,6 +14,55 @@ const FORMULA: &str = "pattern Slipway Mat\nterms US\nsizes small / large\nset w
                        row 2: [sc {wide / 6 - 1}, 2 sc in next] 6 times = {wide + 6}\n\
                        row 3: sc to end = {wide + 6}\nrow 4: [sc {wide / 6}, 2 sc in next] 6 times = {wide + 12}\n";
 
+/// Cables, and a crown that narrows between them.
+const CABLES: &str = "pattern Slipway Cap\nterms US\npiece Cap, in joined rounds\nlead ch 2\nstart 24 fdc\n\
+                      rnd 1: [fpdc 4, bpdc 2] to end = 24\n\
+                      rnd 2: [skip 2, fptr 2, fptr in 2 skipped in front, bpdc2tog] to end = 20\n\
+                      rnd 3: [fpdc2tog 2, bpdc] to end = 12\nrnd 4: [fpdc 2, bpdc] to end = 12\n";
+
+/// A decrease of the designer's own.
+const OWN: &str = "pattern Slipway Ball\nterms US\nstitch dip \"dipped decrease\": takes 2, makes 1\npiece Ball, in a spiral\n\
+                   start ring\nrnd 1: 8 sc in ring = 8\nrnd 2: inc to end = 16\nrnd 3: [sc 2, dip] to end = 12\n\
+                   rnd 4: [sc, dip] to end = 8\n";
+
+/// Rows that are done again.
+const AGAIN: &str = "pattern Slipway Scarf\nterms US\npiece Scarf, in rows\nlead ch 1\nstart ch 11\n\
+                     row 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: sc to end = 10\nrow 3: 2 sc in next, sc to end = 11\n\
+                     again rows 2-3, 3 times = 14\nrow 10: sc to end = 14\n";
+
+/// Sizes by named numbers.
+const BY_SIZE: &str = "pattern Slipway Cuff\nterms US\nsizes small / large\nset wide = 12 / 18\nset more = 4 / 6\npiece Cuff, in rows\n\
+                       lead ch 1\nstart ch {wide + 1}\nrow 1: sc in 2nd ch from hook, sc to end = {wide}\n\
+                       row 2: [sc 2, 2 sc in next] {more} times = {wide + more}\nrow 3: sc to end = 16 / 24\n";
+
+/// Whether the text as it was is the first repair of the one error that a slip makes; says what is offered.
+fn is_mended_first(text: &str, old: &str, new: &str) -> Result<(), String> {
+    is_mended(text, old, new)?;
+    let slipped = text.replace(old, new);
+    let findings = compile_and_mend(&slipped).findings;
+    let offered = findings.iter().flat_map(|found| &found.fixes).map(|fix| (fix.apply(&slipped) == text, &fix.title));
+    let offered: Vec<_> = offered.collect();
+    offered.first().is_some_and(|(is_true, _)| *is_true).then_some(()).ok_or_else(|| format!("{new}: {offered:?}"))
+}
+
+#[test]
+fn what_leaves_nothing_behind_comes_first() {
+    let slips = [
+        (CABLES, "in front, bpdc2tog]", "in front, bpdc]"),
+        (CABLES, "skip 2, fptr 2,", "skip 3, fptr 2,"),
+        (OWN, "[sc 2, dip]", "[sc 2, sc]"),
+        (OWN, "[sc, dip]", "[sc, sc]"),
+        (OWN, "inc to end", "sc to end"),
+        (AGAIN, "again rows 2-3, 3 times", "again rows 2-3, 4 times"),
+        (AGAIN, "again rows 2-3, 3 times", "again rows 2-3, 2 times"),
+        (BY_SIZE, "more = 4 / 6", "more = 4 / 5"),
+        (BY_SIZE, "wide = 12 / 18", "wide = 12 / 19"),
+    ];
+    let wrong: Vec<String> =
+        slips.iter().filter_map(|(text, old, new)| is_mended_first(text, old, new).err()).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
 /// Whether the text as it was is among the first three repairs of the one error that a slip makes; says what is offered.
 fn is_mended(text: &str, old: &str, new: &str) -> Result<(), String> {
     assert!(!compile(text).has_errors(), "{text}");
@@ -38,6 +87,7 @@ fn numbers_are_mended_wherever_they_stand() {
         (FORMULA, "start ch {wide + 1}", "start ch {wide + 2}"),
         (FORMULA, "12 / 18", "12 / 17"),
         (FORMULA, "12 / 18", "13 / 18"),
+        (CABLES, "[fpdc2tog 2, bpdc]", "[fpdc 2, bpdc]"),
     ];
     let failures: Vec<String> = slips.iter().filter_map(|(text, old, new)| is_mended(text, old, new).err()).collect();
     assert!(failures.is_empty(), "{}", failures.join("\n"));

@@ -298,7 +298,7 @@ impl Lower {
         };
         let (empty, mixed) = (is(<[_]>::is_empty), is(|rows| !rows.is_sorted_by(|(_, one), (_, next)| one < next)));
         // What a number means isn't known where rows can't be read.
-        let open = self.pieces.get(piece).is_some_and(|piece| piece.in_doubt || !piece.unread.is_empty());
+        let open = self.pieces.get(piece).is_some_and(|piece| !piece.can_be_read());
         match missing {
             Some(_) if open => {}
             Some((number, true)) => self.not_known(numbers, number),

@@ -283,6 +283,10 @@ impl Slips<'_> {
 
     fn number(&mut self, name: &'static str, number: Number) {
         if let Some(other) = self.off(number.value) {
+            // How often lines are done again may be said by a word.
+            if ["once", "twice"].contains(&&self.text[number.span.start..number.span.end]) {
+                return self.push(name, number.span, format!("{other} times"));
+            }
             // The ending of `4th` is a part of the number.
             let written = &self.text[number.span.start..number.span.end];
             let ordinal = !written.ends_with(|letter: char| letter.is_ascii_digit());
