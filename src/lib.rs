@@ -22,6 +22,7 @@ mod once;
 pub mod page;
 pub mod pattern;
 pub mod proof;
+pub mod read;
 pub mod readback;
 pub mod report;
 pub mod shape;

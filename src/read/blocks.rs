@@ -1,0 +1,141 @@
+//! The parts of a text: headings, paragraphs, entries of lists and rows of tables, each with its place.
+
+use crate::diagnostic::Span;
+
+/// A part of the text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Block {
+    /// What it is.
+    pub kind: Kind,
+    /// Its words in one line, without marks of layout.
+    pub text: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What a part of the text is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A heading and its level, from 1.
+    Heading(u8),
+    /// A paragraph.
+    Paragraph,
+    /// An entry of a list.
+    Item,
+    /// A row of a table, with `|` between its cells.
+    TableRow,
+}
+
+/// Takes a text apart.
+pub(super) fn blocks(text: &str) -> Vec<Block> {
+    let mut parts = Parts { blocks: Vec::new(), open: None };
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let bare = line.trim_end_matches(['\n', '\r']);
+        parts.line(bare, Span { start, end: start + bare.len() });
+        start += line.len();
+    }
+    parts.close();
+    parts.blocks
+}
+
+struct Parts {
+    blocks: Vec<Block>,
+    open: Option<Block>,
+}
+
+impl Parts {
+    fn line(&mut self, line: &str, span: Span) {
+        let trimmed = line.trim();
+        if trimmed.is_empty() {
+            return self.close();
+        }
+        if let Some(level) = underline(trimmed)
+            && let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
+        {
+            open.kind = Kind::Heading(level);
+            return self.close();
+        }
+        let hashes = trimmed.chars().take_while(|c| *c == '#').count();
+        if (1..=6).contains(&hashes) && trimmed.get(hashes..).is_some_and(|rest| rest.starts_with(' ')) {
+            self.open(Kind::Heading(u8::try_from(hashes).unwrap_or(6)), trimmed.get(hashes..).unwrap_or_default(), span);
+            return self.close();
+        }
+        if trimmed.starts_with('|') {
+            self.open(Kind::TableRow, trimmed, span);
+            return self.close();
+        }
+        if let Some(item) = bullet(trimmed) {
+            return self.open(Kind::Item, item, span);
+        }
+        // In a list of plain text each entry is moved in by two, and its further lines by more.
+        let moved_in = line.len() - line.trim_start().len();
+        match &mut self.open {
+            Some(open) if !(moved_in == 2 && open.kind == Kind::Item) => {
+                open.text.push(' ');
+                open.text.push_str(&unmarked(trimmed));
+                open.span.end = span.end;
+            }
+            _ => self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span),
+        }
+    }
+
+    fn open(&mut self, kind: Kind, text: &str, span: Span) {
+        self.close();
+        self.open = Some(Block { kind, text: unmarked(text.trim()), span });
+    }
+
+    fn close(&mut self) {
+        self.blocks.extend(self.open.take());
+    }
+}
+
+/// The level of the heading that is underlined so.
+fn underline(line: &str) -> Option<u8> {
+    let first = line.chars().next()?;
+    let level = match first {
+        '=' => 1,
+        '-' => 2,
+        '.' => 3,
+        _ => return None,
+    };
+    let alone = line.chars().count() > 3 || first != '.';
+    (alone && line.chars().count() > 1 && line.chars().all(|c| c == first)).then_some(level)
+}
+
+fn bullet(line: &str) -> Option<&str> {
+    let rest = line.strip_prefix(['*', '•', '·', '◦', '-', '–', '●', '▪'])?;
+    let item = rest.strip_prefix([' ', '\t'])?.trim_start();
+    // A star may also begin what is repeated, and a dash a number that is left out.
+    let worked = line.starts_with('*') && item.to_lowercase().contains("rep from *");
+    (!worked).then_some(item)
+}
+
+/// A line without the marks of Markdown and of old typesetting, with plain spaces.
+fn unmarked(line: &str) -> String {
+    let line = line.replace('\u{a0}', " ").replace('\t', " ");
+    let mut told = String::with_capacity(line.len());
+    let mut rest = line.as_str();
+    while let Some(c) = rest.chars().next() {
+        let after = rest.get(c.len_utf8()..).unwrap_or_default();
+        if c == '\\' && after.starts_with(|next: char| next.is_ascii_punctuation()) {
+            let escaped = after.chars().next().unwrap_or_default();
+            told.push(escaped);
+            rest = after.get(escaped.len_utf8()..).unwrap_or_default();
+            continue;
+        }
+        if c == '*' && after.starts_with('*') && is_strong(&told, after) {
+            rest = after.get(1..).unwrap_or_default();
+            continue;
+        }
+        told.push(c);
+        rest = after;
+    }
+    told
+}
+
+/// Whether two stars set words in bold: at the beginning of a line, or behind a label.
+fn is_strong(before: &str, after: &str) -> bool {
+    let behind = after.get(1..).unwrap_or_default();
+    before.is_empty() || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
+}
