@@ -161,10 +161,10 @@ impl<'p> Worked<'p> {
         all
     }
 
-    /// What a piece begins with.
+    /// What a piece begins with. A source need not say the yarn of a starting chain, which a page always does.
     fn base(&self, piece: usize) -> Vec<Same<'_>> {
         let nodes = self.graph.nodes.iter().filter(|node| node.piece == piece && node.row.is_none());
-        nodes.map(|node| self.named(node)).collect()
+        nodes.map(|node| Same { yarn: "", ..self.named(node) }).collect()
     }
 
     fn is_same(&self, row: &GraphRow, other: &Self, again: &GraphRow) -> bool {

@@ -16,6 +16,8 @@ pub(super) struct Begun {
     pub on_chain: bool,
     /// Steps that belong to its first row.
     pub first_steps: Vec<String>,
+    /// The piece whose yarn is not cut.
+    pub goes_on: Option<String>,
 }
 
 /// What is said of a piece before it begins.
@@ -81,6 +83,8 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         }
         Rule::on_opening => return on_opening(inner, pieces, begun),
         Rule::on_bridge => {
+            let from = inner.iter().find(|part| part.as_rule() == Rule::cut_from);
+            begun.goes_on = from.map(|from| piece_name(from, pieces));
             let edges = inner.iter().filter(|part| part.as_rule() == Rule::bridged);
             edges.map(|edge| bridged(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" + ")
         }

@@ -146,7 +146,8 @@ impl Head {
     /// `V-stitch (vst): (Dc, ch 1, dc) in the st or sp that is named.`
     fn special(&mut self, text: &str) {
         let Some((name, how)) = text.split_once(':') else { return self.explain_more(text) };
-        if name.len() > 60 || name.contains(". ") {
+        // What is said of a stitch may have a colon too.
+        if !name.ends_with(')') && name.split(' ').count() > 3 || name.contains(". ") {
             return self.explain_more(text);
         }
         let (full, short) = match name.strip_suffix(')').and_then(|name| name.rsplit_once(" (")) {

@@ -7,6 +7,8 @@ use crate::stitch::{Stitches, Terms};
 
 /// Words of more than so many tokens are no name of a stitch.
 const LONGEST_NAME: usize = 6;
+/// What a stitch may be called in full without being meant wherever the word stands.
+const PLACES: [&str; 6] = ["ring", "first", "last", "next", "same", "top"];
 const TABLE: &str = include_str!("words.txt");
 
 /// A word, a number or a sign.
@@ -41,8 +43,10 @@ impl<'a> Lexicon<'a> {
 
     /// A stitch of the text's own.
     pub fn add_stitch(&mut self, short: &str, full: &str) {
-        for name in [short, full] {
-            self.own.insert(spelt(name), short.to_owned());
+        self.own.insert(spelt(short), short.to_owned());
+        let full = spelt(full);
+        if !PLACES.contains(&full.as_str()) && !table().contains_key(&full) {
+            self.own.insert(full, short.to_owned());
         }
     }
 
@@ -54,6 +58,11 @@ impl<'a> Lexicon<'a> {
     /// A piece by its name and its place among the pieces.
     pub fn add_piece(&mut self, name: &str, at: usize) {
         self.names.entry(words_of(name)).or_insert_with(|| format!("@{at}"));
+    }
+
+    /// The same without the text's own stitches, some of which have names that are common words, as `side`.
+    pub fn of_the_trade_alone(&self) -> Self {
+        Self { own: HashMap::new(), ..self.clone() }
     }
 
     /// The words of a text.
@@ -95,7 +104,7 @@ impl<'a> Lexicon<'a> {
             if let Some(word) = table().get(&words) {
                 return (word.clone(), count);
             }
-            if let Some(short) = self.of_the_trade(&words) {
+            if let Some(short) = self.trade_name(&words) {
                 return (marked(&short), count);
             }
         }
@@ -108,7 +117,7 @@ impl<'a> Lexicon<'a> {
         self.stitches.find(name, self.terms).is_some()
     }
 
-    fn of_the_trade(&self, words: &str) -> Option<String> {
+    fn trade_name(&self, words: &str) -> Option<String> {
         if !words.starts_with(|c: char| c.is_alphabetic()) {
             return None;
         }

@@ -1,5 +1,7 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
+use std::collections::BTreeMap;
+
 use pest::Parser;
 use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
@@ -31,6 +33,15 @@ pub(super) fn read(text: &str) -> Reading {
     Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions }
 }
 
+/// What stands below the pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum After {
+    /// How the work is finished.
+    Finishing,
+    /// Cautions, versions and the like.
+    Other,
+}
+
 struct Reader<'a> {
     head: &'a Head,
     lexicon: Lexicon<'a>,
@@ -38,8 +49,10 @@ struct Reader<'a> {
     out: Vec<String>,
     instructions: Vec<Instruction>,
     counts_chains: bool,
-    /// Whether the pieces are over.
-    after: bool,
+    /// The yarn that each piece ends with.
+    yarns: BTreeMap<String, String>,
+    /// Whether the pieces are over, and whether what follows is still for the maker.
+    after: Option<After>,
 }
 
 impl<'a> Reader<'a> {
@@ -52,7 +65,8 @@ impl<'a> Reader<'a> {
             out: Vec::new(),
             instructions: Vec::new(),
             counts_chains: head.counts_chains,
-            after: false,
+            yarns: BTreeMap::new(),
+            after: None,
         };
         reader.begin(&head.title);
         reader
@@ -65,6 +79,10 @@ impl<'a> Reader<'a> {
 
     fn flush(&mut self) {
         let piece = std::mem::take(&mut self.piece);
+        let changed = piece.lines.iter().rev().find_map(|line| line.strip_prefix("change to "));
+        if let Some(yarn) = changed.map(str::to_owned).or_else(|| piece.yarn.clone()) {
+            self.yarns.insert(piece.name.clone(), yarn);
+        }
         if piece.start.is_some() || !piece.lines.is_empty() {
             self.out.push(String::new());
             self.out.extend(piece.notation());
@@ -75,8 +93,11 @@ impl<'a> Reader<'a> {
         match block.kind {
             Kind::Heading(_) => self.heading(&block.text),
             Kind::TableRow => self.remark(&block.text),
-            Kind::Paragraph | Kind::Item if self.after => self.words(&block.text),
-            Kind::Paragraph | Kind::Item => self.paragraph(block),
+            Kind::Paragraph | Kind::Item => match self.after {
+                Some(After::Finishing) => self.words(&block.text),
+                Some(After::Other) => self.remark(&block.text),
+                None => self.paragraph(block),
+            },
         }
     }
 
@@ -84,12 +105,12 @@ impl<'a> Reader<'a> {
         let name = text.trim();
         match section(name) {
             Some("instructions") => {}
-            Some("finishing" | "other") => {
-                self.after = true;
+            Some(part @ ("finishing" | "other")) => {
+                self.after = Some(if part == "finishing" { After::Finishing } else { After::Other });
                 self.remark(name);
             }
             _ => {
-                self.after = false;
+                self.after = None;
                 self.flush();
                 self.begin(name);
             }
@@ -116,23 +137,31 @@ impl<'a> Reader<'a> {
         if self.piece.start.is_none() && self.intro(text) {
             return;
         }
-        let words = line_of(&tokens);
+        let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
+        for words in [line_of(&tokens), common] {
+            if self.start_or_ending(&words) {
+                return self.told(block, Became::Work);
+            }
+        }
+        self.words(text);
+    }
+
+    fn start_or_ending(&mut self, words: &str) -> bool {
         if self.piece.start.is_none()
-            && let Some(start) = parsed(Rule::start, &words)
+            && let Some(start) = parsed(Rule::start, words)
             && let Ok(begun) = edges::start(start, &self.head.pieces)
         {
             self.piece.start = Some(begun.start);
             self.piece.on_chain = begun.on_chain;
             self.piece.first_steps = begun.first_steps;
-            self.piece.yarn = begun.yarn.or(self.piece.yarn.take());
-            self.told(block, Became::Work);
-            return;
+            let goes_on = begun.goes_on.and_then(|piece| self.yarns.get(&piece).cloned());
+            self.piece.yarn = begun.yarn.or(goes_on).or(self.piece.yarn.take());
+            return true;
         }
-        if let Some(ending) = parsed(Rule::ending, &words).and_then(|pair| edges::ending(pair, &self.head.pieces)) {
-            self.piece.lines.push(ending);
-            return self.told(block, Became::Work);
-        }
-        self.words(text);
+        let ending = parsed(Rule::ending, words).and_then(|pair| edges::ending(pair, &self.head.pieces));
+        let read = ending.is_some();
+        self.piece.lines.extend(ending);
+        read
     }
 
     /// The sentences that are said of a piece before it begins.

@@ -72,6 +72,7 @@ impl Target {
             Self::Some(number, None) => Ok(format!("skip {number}")),
             Self::Some(number, Some(kind)) if number == "1" => Ok(format!("skip next {kind}")),
             Self::Some(number, Some(kind)) => Ok(format!("skip next {number} {kind}")),
+            Self::In(place) if place == "last" || place == "first" => Ok("skip 1".to_owned()),
             Self::In(_) | Self::Till(_) | Self::Each(..) => Err(Unread::new("what is skipped")),
         }
     }

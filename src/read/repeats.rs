@@ -28,7 +28,7 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     }
     let cited: Vec<Span> = if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
     if let Some((from, to)) = alike
-        && is_numbered(piece, (from, to))
+        && is_numbered(piece, label, (from, to))
     {
         return direct(label, (from, to), word).ok_or_else(unread);
     }
@@ -70,14 +70,16 @@ fn number_of(label: &Label) -> Option<String> {
     there.all(|span| span == first).then(|| range(*first))
 }
 
-/// Whether these numbers are written before their lines.
-fn is_numbered(piece: &Draft, (from, to): (u32, u32)) -> bool {
-    (from..=to).all(|number| {
-        piece.written.iter().any(|written| {
-            let mut there = written.spans.iter().flatten();
-            let first = there.next();
-            first.is_some_and(|span| (span.0..=span.1).contains(&number)) && there.all(|span| Some(span) == first)
-        })
+/// Whether these numbers are written before their lines, in all sizes that the label is for.
+fn is_numbered(piece: &Draft, label: &Label, (from, to): (u32, u32)) -> bool {
+    let fixed = |spans: &[Span]| {
+        let mut there = spans.iter().flatten();
+        let first = there.next();
+        there.all(|span| Some(span) == first)
+    };
+    let sizes = label.spans.iter().enumerate().filter(|(_, span)| span.is_some());
+    sizes.map(|(size, _)| size).all(|size| {
+        (from..=to).all(|number| piece.with_number(size, number).is_some_and(|written| fixed(&written.spans)))
     })
 }
 
@@ -98,6 +100,13 @@ fn direct(label: &Label, (from, to): (u32, u32), word: &str) -> Option<Vec<Strin
     if lengths.iter().all(|length| length % cited == 0) {
         let times = list(lengths.iter().map(|length| length / cited));
         return Some(vec![format!("again {word}{rows}, {times} times")]);
+    }
+    // The last time only a part of them.
+    let over: Vec<u32> = lengths.iter().filter(|length| **length > 0).map(|length| length % cited).collect();
+    if let Some(more) = over.first().copied().filter(|first| over.iter().all(|other| other == first)) {
+        let times = list(lengths.iter().map(|length| length / cited));
+        let each = (0..more).filter_map(|at| from.checked_add(at)).map(|row| format!("{word}: as {word} {row}"));
+        return Some(std::iter::once(format!("again {word}{rows}, {times} times")).chain(each).collect());
     }
     let last = list(label.spans.iter().map(|span| span.map_or(0, |(_, to)| to)));
     Some(vec![format!("again {word}{rows} until {word} {last}")])

@@ -274,7 +274,7 @@ impl Teller<'_> {
         let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
         if part.as_rule() == Rule::along {
             let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
-            return Ok(format!("move {}", number.unwrap_or_default()));
+            return Ok(format!("move {}", number.unwrap_or("1".into())));
         }
         let kind = inner.iter().find(|part| part.as_rule() == Rule::kind).map(|kind| self.noun(kind)).transpose()?;
         Ok(format!("move to next {}", kind.flatten().unwrap_or("st".into())))
@@ -362,6 +362,7 @@ impl Teller<'_> {
     }
 
     fn counted(&mut self, all: &str, stitch: &str, space: Option<String>, begins: bool) -> Result {
+        self.begun = true;
         let Some(space) = space else {
             if begins && self.lead == Lead::Counted(all.to_owned(), stitch.to_owned()) {
                 return Ok(String::new());
@@ -397,14 +398,18 @@ impl Teller<'_> {
         Target::Some(number, kind.flatten()).skipped()
     }
 
-    fn runs(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    fn runs(&mut self, mut parts: Vec<Pair<'_, Rule>>) -> Result {
+        if let Some(beside) = parts.iter().find(|part| part.as_rule() == Rule::runs_beside) {
+            // How many there are in all is the sum of the runs.
+            parts = beside.clone().into_inner().filter(|part| part.as_rule() != Rule::target).collect();
+        }
         let (mut stitch, mut loops, mut told) = (String::new(), self.loops, Vec::new());
         for part in parts {
             let rule = part.as_rule();
             let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
             match rule {
                 Rule::stitch => stitch = name(&part),
-                Rule::loop_before => loops = which_loop(part).unwrap_or(loops),
+                Rule::loop_before | Rule::hook_in => loops = which_loop(part).unwrap_or(loops),
                 Rule::first_run | Rule::run => {
                     let colour = yarn(&inner);
                     let mut run = String::new();
@@ -501,6 +506,7 @@ impl Teller<'_> {
             }
             (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),
             (Rule::skipped_space, _, Some(space)) => format!("turning ch {skipped} as {space}, "),
+            (Rule::skipped_nothing, ..) if self.lead == Lead::None => format!("lead ch {skipped}, "),
             _ => String::new(),
         })
     }
