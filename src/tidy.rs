@@ -45,11 +45,14 @@ pub fn tidy_what_can_be_read(text: &str) -> Tidied {
     let found = places(&trace.findings);
     let (mut rows, mut left) = (Vec::new(), Vec::new());
     let mut piece = 0;
-    for line in &trace.file.lines {
+    for (at, line) in trace.file.lines.iter().enumerate() {
         piece += usize::from(matches!(line.kind, LineKind::Piece(_)));
         let from = found.partition_point(|place| *place < line.span.start);
         if found.get(from).is_some_and(|place| *place <= line.span.end) {
             let body = writer.source(line.span).to_owned();
+            if body.starts_with(char::is_whitespace) {
+                writer.leave_remarks(trace.file.lines.get(..at).unwrap_or_default(), &mut rows);
+            }
             rows.push(Row { body, left: true, ..Row::default() });
             left.push(line.span);
         } else {
@@ -125,6 +128,18 @@ impl Writer<'_> {
             | LineKind::Ending(_)
             | LineKind::Meant(_)
             | LineKind::Bad(_) => self.notation(line, self.all_tokens(line), piece),
+        }
+    }
+
+    /// Remarks that are moved in above a line that is moved in stay with it: at the edge they would part it from what it is
+    /// read with.
+    fn leave_remarks(&self, above: &[Line], rows: &mut [Row]) {
+        for (line, row) in above.iter().rev().zip(rows.iter_mut().rev()) {
+            let source = self.source(line.span);
+            if line.kind != LineKind::Remark || !source.starts_with(char::is_whitespace) {
+                return;
+            }
+            *row = Row { body: source.to_owned(), left: true, ..Row::default() };
         }
     }
 

@@ -59,12 +59,21 @@ pub fn ordinal(number: u32) -> String {
     format!("{number}{ending}")
 }
 
-/// A text with the line ends of today. One without a line feed, whose lines end in a carriage return as they did of old, is
-/// given them; it has as many bytes as before, so that every place stays what it is.
+/// A text with the line ends of today: a carriage return alone ends a line, as it did of old, and becomes
+/// one. The text has as many bytes as before, so that every place stays what it is.
 #[must_use]
 pub fn with_line_feeds(text: &str) -> Cow<'_, str> {
-    let is_old = !text.contains('\n') && text.contains('\r');
-    if is_old { Cow::Owned(text.replace('\r', "\n")) } else { Cow::Borrowed(text) }
+    let alone = |(at, _): &(usize, &str)| !text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n'));
+    if !text.match_indices('\r').any(|found| alone(&found)) {
+        return Cow::Borrowed(text);
+    }
+    let mut letters = text.chars().peekable();
+    let mut out = String::with_capacity(text.len());
+    while let Some(letter) = letters.next() {
+        let ends = letter == '\r' && letters.peek() != Some(&'\n');
+        out.push(if ends { '\n' } else { letter });
+    }
+    Cow::Owned(out)
 }
 
 /// "999", "1,000,000": a large number, easy to read.
@@ -118,7 +127,13 @@ pub(crate) fn keep_printable(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{clean, count, is_date, list, ordinal, thousands, with_article};
+    use super::{clean, count, is_date, list, ordinal, thousands, with_article, with_line_feeds};
+
+    #[test]
+    fn a_carriage_return_alone_ends_a_line() {
+        assert_eq!(with_line_feeds("one\rtwo"), "one\ntwo");
+        assert_eq!(with_line_feeds("one\r\ntwo\rthree\r\r\n"), "one\r\ntwo\nthree\n\r\n");
+    }
 
     #[test]
     fn a_date_is_a_day_of_the_calendar() {

@@ -43,7 +43,7 @@ pub fn read(path: &Path) -> Result<Input, Failure> {
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
     let text = decode(bytes, &shown)?;
     let (text, old_ends) = match words::with_line_feeds(&text) {
-        Cow::Owned(new) => (new, true),
+        Cow::Owned(new) => (new, !text.contains('\n')),
         Cow::Borrowed(_) => (text, false),
     };
     Ok(Input { name, text, old_ends })

@@ -153,16 +153,19 @@ pub(crate) fn words(text: &str, start: usize) -> Vec<Token> {
 fn quoted(node: &Node<'_>, tokens: &mut Vec<Token>) {
     let span = node.span();
     let inside = node.child(Rule::quoted_text).or_else(|| node.child(Rule::quoted_single));
+    // A double mark inside would close double ones.
+    let doubled = inside.as_ref().is_some_and(|text| text.text().contains(['"', '“', '”']));
+    let mark = if doubled { '\'' } else { '"' };
     let mut inner = inside.map(|text| words(text.text(), text.span().start)).unwrap_or_default();
     if inner.is_empty() {
         inner.push(Token { span, text: String::new(), sort: Sort::Word });
     }
     if let Some(first) = inner.first_mut() {
-        first.text.insert(0, '"');
+        first.text.insert(0, mark);
         first.span.start = span.start;
     }
     if let Some(last) = inner.last_mut() {
-        last.text.push('"');
+        last.text.push(mark);
         last.span.end = span.end;
     }
     tokens.extend(inner);
