@@ -50,8 +50,8 @@ impl Parts {
         if trimmed.is_empty() {
             return self.close();
         }
-        if let Some(level) = underline(trimmed)
-            && let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
+        if let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
+            && let Some(level) = underline(trimmed, &open.text)
         {
             open.kind = Kind::Heading(level);
             return self.close();
@@ -65,15 +65,21 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
-        if let Some(item) = bullet(trimmed) {
+        // Within a paragraph a dash is a number that is left out.
+        let dash = self.open.is_some() && trimmed.starts_with(['-', '–']);
+        if let Some(item) = bullet(trimmed).filter(|_| !dash) {
             return self.open(Kind::Item, item, span);
         }
         // In a list of plain text each entry is moved in by two, and its further lines by more.
         let moved_in = line.len() - line.trim_start().len();
         match &mut self.open {
             Some(open) if !(moved_in == 2 && open.kind == Kind::Item) => {
-                open.text.push(' ');
-                open.text.push_str(&unmarked(trimmed));
+                // `ch-3 sp` may be broken behind its hyphen.
+                let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
+                if !broken {
+                    open.text.push(' ');
+                }
+                open.text.push_str(&unmarked(trimmed, Place::Within));
                 open.span.end = span.end;
             }
             _ => self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span),
@@ -82,7 +88,7 @@ impl Parts {
 
     fn open(&mut self, kind: Kind, text: &str, span: Span) {
         self.close();
-        self.open = Some(Block { kind, text: unmarked(text.trim()), span });
+        self.open = Some(Block { kind, text: unmarked(text.trim(), Place::First), span });
     }
 
     fn close(&mut self) {
@@ -90,17 +96,18 @@ impl Parts {
     }
 }
 
-/// The level of the heading that is underlined so.
-fn underline(line: &str) -> Option<u8> {
+/// The level of a heading that is underlined so.
+fn underline(line: &str, heading: &str) -> Option<u8> {
     let first = line.chars().next()?;
+    let length = line.chars().count();
+    let as_long = length == heading.chars().count().min(78);
     let level = match first {
         '=' => 1,
         '-' => 2,
-        '.' => 3,
+        '.' if as_long => 3,
         _ => return None,
     };
-    let alone = line.chars().count() > 3 || first != '.';
-    (alone && line.chars().count() > 1 && line.chars().all(|c| c == first)).then_some(level)
+    ((length > 1 || as_long) && line.chars().all(|c| c == first)).then_some(level)
 }
 
 fn bullet(line: &str) -> Option<&str> {
@@ -111,8 +118,15 @@ fn bullet(line: &str) -> Option<&str> {
     (!worked).then_some(item)
 }
 
+/// Where a line stands in its part of the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Place {
+    First,
+    Within,
+}
+
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
-fn unmarked(line: &str) -> String {
+fn unmarked(line: &str, place: Place) -> String {
     let line = line.replace('\u{a0}', " ").replace('\t', " ");
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
@@ -124,7 +138,7 @@ fn unmarked(line: &str) -> String {
             rest = after.get(escaped.len_utf8()..).unwrap_or_default();
             continue;
         }
-        if c == '*' && after.starts_with('*') && is_strong(&told, after) {
+        if c == '*' && after.starts_with('*') && is_strong(&told, after, place) {
             rest = after.get(1..).unwrap_or_default();
             continue;
         }
@@ -135,7 +149,7 @@ fn unmarked(line: &str) -> String {
 }
 
 /// Whether two stars set words in bold: at the beginning of a line, or behind a label.
-fn is_strong(before: &str, after: &str) -> bool {
+fn is_strong(before: &str, after: &str, place: Place) -> bool {
     let behind = after.get(1..).unwrap_or_default();
-    before.is_empty() || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
+    (before.is_empty() && place == Place::First) || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
 }

@@ -36,6 +36,8 @@ pub(super) struct Head {
     terms: Option<Terms>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
+    /// The stitch that was explained last, by its place among them.
+    explained: usize,
     lines: Vec<String>,
 }
 
@@ -155,14 +157,16 @@ impl Head {
             None => (name, name),
         };
         let own = Own { short: short.to_lowercase(), full: full.to_lowercase(), how: how.trim().to_owned() };
-        match self.own.iter_mut().find(|known| known.short.eq_ignore_ascii_case(short)) {
+        let at = self.own.iter().position(|known| known.short.eq_ignore_ascii_case(short));
+        self.explained = at.unwrap_or(self.own.len());
+        match at.and_then(|at| self.own.get_mut(at)) {
             Some(known) => known.how = own.how,
             None => self.own.push(own),
         }
     }
 
     fn explain_more(&mut self, text: &str) {
-        match self.own.last_mut() {
+        match self.own.get_mut(self.explained) {
             Some(own) => {
                 own.how.push(' ');
                 own.how.push_str(text);

@@ -74,6 +74,7 @@ fn listed(tokens: &[Token], mut spans: Vec<Span>) -> (Vec<Span>, usize) {
 pub(super) fn spans(text: &str) -> Option<Vec<Span>> {
     let mut first = None;
     let mut spans = Vec::new();
+    let ranges = text.split('/').filter(|one| one.contains(['–', '-']) && *one != "–").count();
     for one in text.split('/') {
         if one == "–" {
             spans.push(None);
@@ -83,7 +84,7 @@ pub(super) fn spans(text: &str) -> Option<Vec<Span>> {
         let ranged = from != to || one.contains(['–', '-']);
         let (from, to): (u32, u32) = (from.parse().ok()?, to.parse().ok()?);
         let from = match first {
-            Some(first) if !ranged => first,
+            Some(first) if !ranged && ranges == 1 => first,
             _ => from,
         };
         if ranged && spans.is_empty() {

@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use crate::stitch::{Stitches, Terms};
 
 /// Words of more than so many tokens are no name of a stitch.
-const LONGEST_NAME: usize = 6;
+const LONGEST_NAME: usize = 10;
 /// What a stitch may be called in full without being meant wherever the word stands.
 const PLACES: [&str; 6] = ["ring", "first", "last", "next", "same", "top"];
 const TABLE: &str = include_str!("words.txt");
@@ -31,6 +31,8 @@ pub(super) struct Lexicon<'a> {
     pub sizes: usize,
     /// Stitches that the text explains, by their names, with their abbreviation.
     own: HashMap<String, String>,
+    /// Those of them that are called by a common word, as `space`: it is the stitch only where one begins.
+    common: HashMap<String, String>,
     /// Names whose capitals matter: yarns and pieces.
     names: BTreeMap<String, String>,
 }
@@ -38,16 +40,16 @@ pub(super) struct Lexicon<'a> {
 impl<'a> Lexicon<'a> {
     /// Only the words of the trade.
     pub fn new(stitches: &'a Stitches, terms: Terms, sizes: usize) -> Self {
-        Self { stitches, terms, sizes, own: HashMap::new(), names: BTreeMap::new() }
+        Self { stitches, terms, sizes, own: HashMap::new(), common: HashMap::new(), names: BTreeMap::new() }
     }
 
     /// A stitch of the text's own.
     pub fn add_stitch(&mut self, short: &str, full: &str) {
         self.own.insert(spelt(short), short.to_owned());
         let full = spelt(full);
-        if !PLACES.contains(&full.as_str()) && !table().contains_key(&full) {
-            self.own.insert(full, short.to_owned());
-        }
+        let common = PLACES.contains(&full.as_str()) || table().contains_key(&full);
+        let names = if common { &mut self.common } else { &mut self.own };
+        names.insert(full, short.to_owned());
     }
 
     /// A yarn by its name.
@@ -62,7 +64,7 @@ impl<'a> Lexicon<'a> {
 
     /// The same without the text's own stitches, some of which have names that are common words, as `side`.
     pub fn of_the_trade_alone(&self) -> Self {
-        Self { own: HashMap::new(), ..self.clone() }
+        Self { own: HashMap::new(), common: HashMap::new(), ..self.clone() }
     }
 
     /// The words of a text.
@@ -71,7 +73,8 @@ impl<'a> Lexicon<'a> {
         let mut tokens = Vec::new();
         let mut at = 0;
         while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
-            let (word, taken) = self.meaning(rest);
+            let before = at.checked_sub(1).and_then(|before| raw.get(before)).map_or(",", |token| token.text.as_str());
+            let (word, taken) = self.begun(rest, before).unwrap_or_else(|| self.meaning(rest));
             if let (Some(first), Some(last)) = (rest.first(), rest.get(taken.saturating_sub(1)))
                 && !word.is_empty()
             {
@@ -80,6 +83,13 @@ impl<'a> Lexicon<'a> {
             at += taken.max(1);
         }
         if self.sizes > 1 { by_size(tokens, self.sizes) } else { tokens }
+    }
+
+    /// A stitch that is called by a common word, where a step may begin.
+    fn begun(&self, rest: &[Token], before: &str) -> Option<(String, usize)> {
+        let begins = matches!(before, "," | "[" | "{" | "(") || is_number(before);
+        let word = rest.first().filter(|_| begins)?.text.to_lowercase();
+        Some((marked(self.common.get(&word)?), 1))
     }
 
     /// What the first words mean, and how many they are.

@@ -206,6 +206,16 @@ impl<'a> Reader<'a> {
                 *span = None;
             }
         }
+        // `4–5 (6)` may be one row in the second size; rows follow one another.
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            if let Some((from, to)) = span
+                && let next = self.piece.last_number(size).saturating_add(1)
+                && *from != next
+                && *to == next
+            {
+                *from = next;
+            }
+        }
         match self.written(&label, only.as_deref(), body) {
             Ok(lines) => {
                 self.piece.lines.extend(lines);
@@ -228,6 +238,9 @@ impl<'a> Reader<'a> {
         let first = tokens.first().map_or("", |token| token.text.as_str());
         let is_count = tokens.get(1).is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
+        if first == "as" && body.contains(": ") {
+            return true;
+        }
         known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
     }
 
@@ -272,8 +285,10 @@ impl<'a> Reader<'a> {
                         round: label.round,
                         on_chain: first && self.piece.on_chain,
                         pieces: &self.head.pieces,
+                        opening: true,
                         ..Teller::default()
                     };
+                    self.piece.turns |= words.starts_with("turn") || words.contains("%") && words.contains(" , turn , ");
                     self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
                     let steps = teller.steps(part)?;
                     let steps = self.opened(steps, &teller, first);

@@ -20,6 +20,8 @@ pub(super) struct Draft {
     pub name: String,
     pub way: Option<&'static str>,
     pub turned: bool,
+    /// Whether a line says that it turns first.
+    pub turns: bool,
     pub copies: Option<String>,
     pub lead: Lead,
     pub yarn: Option<String>,
@@ -62,7 +64,7 @@ impl Draft {
             (true, false) => "in a spiral",
         });
         let copies = self.copies.as_ref().map(|copies| format!(", make {copies}")).unwrap_or_default();
-        let turned = if self.turned { ", turned" } else { "" };
+        let turned = if self.turned && self.turns { ", turned" } else { "" };
         lines.push(format!("piece {}, {way}{copies}{turned}", self.name));
         lines.extend(self.yarn.as_ref().map(|yarn| format!("with {yarn}")));
         lines.extend(self.stripes.as_ref().map(|stripes| format!("stripe {stripes}")));

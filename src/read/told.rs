@@ -46,6 +46,8 @@ pub(super) struct Teller<'a> {
     pub loops: &'static str,
     /// Whether the line has said with which chain it starts.
     pub led: bool,
+    /// Whether nothing of the line stands before what is read.
+    pub opening: bool,
     /// Whether what is told goes into one place that is named behind it.
     pub in_group: bool,
 }
@@ -55,7 +57,9 @@ impl Teller<'_> {
     pub fn steps(&mut self, pair: Pair<'_, Rule>) -> Result {
         let mut told: Vec<String> = Vec::new();
         let mut stop = false;
+        let opening = self.opening;
         for part in pair.into_inner() {
+            self.opening = opening && told.iter().all(|step| comes_before_lead(step));
             if part.as_rule() == Rule::stop {
                 stop = true;
                 continue;
@@ -73,6 +77,7 @@ impl Teller<'_> {
             }
             told.push(if std::mem::take(&mut stop) { format!("** {step}") } else { step });
         }
+        self.opening = opening;
         Ok(told.join(", "))
     }
 
@@ -130,10 +135,10 @@ impl Teller<'_> {
     /// What stands in brackets, with how often.
     fn repeat(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut body, mut extent, mut stops) = (String::new(), "once".to_owned(), false);
-        let begun = std::mem::replace(&mut self.begun, true);
+        self.begun = true;
         for part in parts {
             match part.as_rule() {
-                Rule::steps | Rule::star_steps => body = self.repeated(part, begun)?,
+                Rule::steps | Rule::star_steps => body = self.repeated(part)?,
                 Rule::arms => body = self.arms(part)?,
                 Rule::extent => extent = self.extent(&part)?,
                 Rule::star_extent => extent = self.star_extent(part)?,
@@ -147,12 +152,13 @@ impl Teller<'_> {
         Ok(format!("[{body}] {extent}"))
     }
 
-    fn repeated(&mut self, steps: Pair<'_, Rule>, begun: bool) -> Result {
-        let (led, group) = (self.led, std::mem::take(&mut self.in_group));
+    fn repeated(&mut self, steps: Pair<'_, Rule>) -> Result {
+        let (led, group, opening) = (self.led, std::mem::take(&mut self.in_group), self.opening);
         self.led = true;
         let told = self.steps(steps);
         self.in_group = group;
-        self.led = led || begun;
+        // A line that begins with a chain of its own has no other one before it.
+        self.led = led || (opening && told.as_ref().is_ok_and(|told| told.starts_with("ch ")));
         told
     }
 
@@ -237,6 +243,7 @@ impl Teller<'_> {
         let led = std::mem::replace(&mut self.led, true);
         if let Some(extent) = extent {
             let steps = self.inner_steps(parts, true)?;
+            self.led = led;
             return Ok(format!("[{steps}] {}", self.extent(&extent)?));
         }
         let place = whereto.map(|whereto| self.whereto(whereto)).transpose()?;
@@ -337,7 +344,8 @@ impl Teller<'_> {
 
     fn chain(&mut self, parts: Vec<Pair<'_, Rule>>, first: bool) -> Result {
         let mut number = "1".to_owned();
-        let begins = !std::mem::replace(&mut self.led, true);
+        let begins = self.opening && !self.led;
+        self.led |= begins;
         let mut lead = None;
         for part in parts {
             match part.as_rule() {

@@ -82,7 +82,9 @@ fn table() {
 }
 
 fn why(name: &str, compiled: &Compiled) {
-    let page = ringtrue::page::markdown(compiled, &Edition::default());
+    let (_, read, edition) = editions().remove(std::env::var("AT").map_or(0, |at| at.parse().unwrap()));
+    let plain = read as usize == back::plain as *const () as usize;
+    let page = if plain { ringtrue::page::plain(compiled, &edition) } else { ringtrue::page::markdown(compiled, &edition) };
     let reading = ringtrue::read::read(&page);
     for one in reading.instructions {
         if let ringtrue::read::Became::Remark(what) = one.became {
@@ -96,7 +98,7 @@ fn why(name: &str, compiled: &Compiled) {
         let end = text[span.start..].find('\n').map_or(text.len(), |at| at + span.start);
         println!("ERR {name} {:?}: {} — {} || {}", finding.code, finding.message, text.get(span.start..span.end.min(span.start + 60)).unwrap_or("?"), text.get(line..end.min(line + 200)).unwrap_or("?"));
     }
-    let back = back::markdown(compiled, &Edition::default());
+    let back = back::of_page(compiled, &edition, &page);
     if let Some(first) = back.differences.first() {
         println!("DIFF {name} {}/{} {first:?}", back.same, back.rows);
     }
