@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Wording};
+use ringtrue::read::back;
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::{LanguageChoice, LargePrint, PageArguments, TermsChoice};
@@ -32,7 +33,18 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();
         place.write(&files)?;
     }
+    if !compiled.has_errors() {
+        read_back(&compiled, &page.edition);
+    }
     Ok(output::outcome(&compiled))
+}
+
+/// Reads the page again, and says whether it makes the same fabric. One that is read out has no lines of its own to read.
+pub fn read_back(compiled: &Compiled, edition: &Edition) {
+    if edition.words == Wording::Aloud {
+        return;
+    }
+    output::tell(&format!("{}\n", back::markdown(compiled, edition).told()));
 }
 
 /// What is set.

@@ -1,5 +1,6 @@
 //! Whether a page, read again, makes the fabric that it was written from.
 
+use super::Became;
 use crate::compiled::{Compiled, compile, errors};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What, graph_of};
 use crate::page::{self, Edition};
@@ -19,6 +20,8 @@ pub struct ReadBack {
     pub sizes: usize,
     /// Lines of the page that could not be read, or were read and are other work, with why.
     pub differences: Vec<Difference>,
+    /// The first line of the page that could not be read.
+    pub unread: Option<String>,
     /// What was read, in the notation.
     pub notation: String,
 }
@@ -64,7 +67,9 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
     let reading = super::read(page);
     let again = compile(&reading.notation);
     let sizes = edition.sizes_for(&compiled.pattern);
-    let mut back = ReadBack { sizes: sizes.len(), notation: reading.notation, ..ReadBack::default() };
+    let left = reading.instructions.into_iter().find(|one| one.became != Became::Work);
+    let unread = left.map(|one| one.words);
+    let mut back = ReadBack { sizes: sizes.len(), notation: reading.notation, unread, ..ReadBack::default() };
     let mut at_fault = !errors(&again.findings).is_empty();
     for (at, size) in sizes.into_iter().enumerate() {
         let before = Worked::of(&compiled.pattern, size);
@@ -137,7 +142,8 @@ impl<'p> Worked<'p> {
                     read,
                 });
             };
-            if self.base(at) != other.base(at) {
+            let made = |worked: &Self| worked.pattern.pieces.get(at).map(|piece| piece.copies);
+            if self.base(at) != other.base(at) || made(self) != made(other) {
                 difference(None, other.rows_of(at).next().is_some());
                 all = false;
             }

@@ -13,6 +13,7 @@ mod pattern;
 mod piece;
 mod places;
 mod repeats;
+mod report;
 mod told;
 
 pub mod back;
