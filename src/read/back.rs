@@ -101,8 +101,11 @@ struct Same<'p> {
     loops: Option<crate::pattern::model::LoopOnly>,
     on_edge: bool,
     closes: bool,
-    feet: Vec<(On, Option<(Option<usize>, usize, usize)>, bool)>,
+    feet: Vec<(On, Option<Standing>, bool)>,
 }
+
+/// Where a node stands: the number of its row, its piece, and its place in them.
+type Standing = (Option<usize>, usize, usize);
 
 impl<'p> Worked<'p> {
     fn of(pattern: &'p Pattern, size: usize) -> Self {
@@ -198,7 +201,7 @@ impl<'p> Worked<'p> {
     }
 
     /// Where a node stands: its row, its piece, and its place in them.
-    fn place(&self, at: usize) -> (Option<usize>, usize, usize) {
+    fn place(&self, at: usize) -> Standing {
         let Some(node) = self.graph.nodes.get(at) else { return (None, 0, at) };
         match node.row.and_then(|row| Some((self.graph.rows.get(row)?, *self.numbers.get(row)?))) {
             Some((row, number)) => (Some(number), row.piece, at.saturating_sub(row.nodes.start)),

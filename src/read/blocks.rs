@@ -28,7 +28,7 @@ pub(super) enum Kind {
 
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
-    let mut parts = Parts { blocks: Vec::new(), open: None };
+    let mut parts = Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text) };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -42,6 +42,8 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
 struct Parts {
     blocks: Vec<Block>,
     open: Option<Block>,
+    /// Whether every line is a part of its own.
+    apart: bool,
 }
 
 impl Parts {
@@ -73,7 +75,7 @@ impl Parts {
         // In a list of plain text each entry is moved in by two, and its further lines by more.
         let moved_in = line.len() - line.trim_start().len();
         match &mut self.open {
-            Some(open) if !(moved_in == 2 && open.kind == Kind::Item) => {
+            Some(open) if !self.apart && !(moved_in == 2 && open.kind == Kind::Item) => {
                 // `ch-3 sp` may be broken behind its hyphen.
                 let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
                 if !broken {
@@ -94,6 +96,23 @@ impl Parts {
     fn close(&mut self) {
         self.blocks.extend(self.open.take());
     }
+}
+
+/// Whether rows stand one below the other without empty lines between them, as in a text that was pasted.
+fn lines_stand_apart(text: &str) -> bool {
+    let lines = text.lines().zip(text.lines().skip(1));
+    lines.filter(|(before, line)| !before.trim().is_empty() && has_label(line)).count() > 1
+}
+
+/// `Rnd 3:`, `R3:`, `Row 3 (WS):`; the colon tells it from a row that is spoken of.
+fn has_label(line: &str) -> bool {
+    let line = line.trim_start_matches(['*', ' ', '\t']).to_lowercase();
+    let Some((label, _)) = line.split_once(':') else { return false };
+    let label = label.trim_end_matches('*');
+    let words = ["rounds", "round", "rnds", "rnd", "rows", "row", "r"];
+    let Some(number) = words.iter().find_map(|word| label.strip_prefix(word)) else { return false };
+    let number = number.trim_start();
+    number.starts_with(|c: char| c.is_ascii_digit()) && number.chars().count() < 30 && !number.contains(" as ")
 }
 
 /// The level of a heading that is underlined so.
@@ -127,7 +146,7 @@ enum Place {
 
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
 fn unmarked(line: &str, place: Place) -> String {
-    let line = line.replace('\u{a0}', " ").replace('\t', " ");
+    let line = line.replace(['\u{a0}', '\t'], " ");
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
     while let Some(c) = rest.chars().next() {

@@ -4,6 +4,7 @@ use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind};
 use super::edges::{self, Intro};
+use super::label::label;
 use super::lexicon::{Lexicon, line_of};
 use super::pattern::parsed;
 use super::told::{Lead, Teller};
@@ -33,12 +34,73 @@ pub(super) struct Head {
     pub lead: Lead,
     /// Whether a count has the chains among its stitches.
     pub counts_chains: bool,
-    terms: Option<Terms>,
+    pub terms: Option<Terms>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
     /// The stitch that was explained last, by its place among them.
     explained: usize,
     lines: Vec<String>,
+}
+
+/// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
+fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
+    let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
+    let named = first.checked_sub(1).filter(|at| {
+        *at > 0 && blocks.get(*at).is_some_and(|block| is_heading(block, blocks.get(first), stitches) && section(&block.text).is_none())
+    });
+    named.unwrap_or(first)
+}
+
+fn is_work(block: &Block, stitches: &Stitches) -> bool {
+    // How many sizes there are is not known yet: as many as a list in brackets has.
+    let list = block.text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map_or("", |(list, _)| list);
+    let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
+    let tokens = Lexicon::new(stitches, Terms::Us, sizes).read(&block.text);
+    label(&tokens).is_some() || parsed(Rule::start, &line_of(&tokens)).is_some()
+}
+
+/// Whether a block is the name of a piece: a heading, or a few words above a row.
+pub(super) fn is_heading(block: &Block, next: Option<&Block>, stitches: &Stitches) -> bool {
+    if matches!(block.kind, Kind::Heading(_)) {
+        return true;
+    }
+    let few = block.kind == Kind::Paragraph && block.text.split(' ').count() <= 5 && !block.text.ends_with('.');
+    few && !is_work(block, stitches) && next.is_some_and(|next| is_work(next, stitches))
+}
+
+/// The name of a piece, and how often it is made: `Ear (make 2)`.
+pub(super) fn copies(heading: &str) -> (String, Option<String>) {
+    let heading = heading.trim().trim_end_matches(':');
+    let lower = heading.to_lowercase();
+    let Some(at) = lower.find("make ") else { return (heading.to_owned(), None) };
+    let number: String = lower.get(at + 5..).unwrap_or_default().chars().take_while(char::is_ascii_digit).collect();
+    let name = heading.get(..at).unwrap_or(heading).trim_end_matches([' ', '(', ',', '-', '–', '—', '[']);
+    if number.is_empty() || name.is_empty() { (heading.to_owned(), None) } else { (name.to_owned(), Some(number)) }
+}
+
+/// Which stitch names a sentence says the pattern has.
+fn terms_said(text: &str) -> Option<Terms> {
+    let text = text.to_lowercase();
+    let said = |country: &str| ["terms", "terminology", "abbreviations", "crochet terms"].iter().any(|what| text.contains(&format!("{country} {what}")));
+    let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
+    match (us, uk) {
+        (true, false) => Some(Terms::Us),
+        (false, true) => Some(Terms::Uk),
+        _ => None,
+    }
+}
+
+/// `small (medium, large)`, `S, M, L`, `S/M/L`.
+fn size_names(names: &str) -> Vec<String> {
+    let names = names.trim().trim_end_matches('.');
+    let names = names.split(['(', ')', '[', ']', ',', '/', ':']).map(str::trim).filter(|name| !name.is_empty());
+    let names: Vec<String> = names.map(str::to_owned).collect();
+    let short = names.iter().all(|name| name.chars().count() <= 20);
+    if short && names.len() > 1 { names } else { Vec::new() }
+}
+
+fn title(text: &str) -> String {
+    text.chars().filter(|c| !matches!(c, '#' | '>' | '{' | '}')).take(80).collect::<String>().trim().to_owned()
 }
 
 /// Which part of a pattern a heading begins.
@@ -50,10 +112,12 @@ pub(super) fn section(heading: &str) -> Option<&'static str> {
 
 impl Head {
     /// Reads what stands above the instructions.
-    pub fn of(blocks: &[Block], stitches: &Stitches) -> Self {
+    pub fn of(blocks: &[Block], stitches: &Stitches, terms: Option<Terms>) -> Self {
         let begins = |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
-        let instructions = blocks.iter().position(begins).unwrap_or(0);
-        let mut head = Self { instructions, ..Self::default() };
+        let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
+        let above = blocks.get(..instructions).unwrap_or_default();
+        let terms = terms.or_else(|| above.iter().find_map(|block| terms_said(&block.text)));
+        let mut head = Self { instructions, terms, ..Self::default() };
         let mut part = "";
         for block in blocks.get(..instructions).unwrap_or_default() {
             if let Kind::Heading(_) = block.kind {
@@ -64,11 +128,18 @@ impl Head {
                 }
                 continue;
             }
-            head.block(part, block, stitches);
+            match section(block.text.trim_end_matches(':')) {
+                Some(section) => part = section,
+                None if head.title.is_empty() => head.title = title(&block.text),
+                None => head.block(part, block, stitches),
+            }
+        }
+        if head.title.is_empty() {
+            "Untitled".clone_into(&mut head.title);
         }
         let below = blocks.get(instructions..).unwrap_or_default();
-        let headings = below.iter().filter(|block| matches!(block.kind, Kind::Heading(_)));
-        head.pieces = headings.filter(|block| section(&block.text).is_none()).map(|b| b.text.trim().to_owned()).collect();
+        let headings = below.iter().enumerate().filter(|(at, block)| is_heading(block, below.get(at + 1), stitches));
+        head.pieces = headings.filter(|(_, b)| section(&b.text).is_none()).map(|(_, b)| copies(&b.text).0).collect();
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
@@ -78,6 +149,12 @@ impl Head {
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
         let text = block.text.as_str();
+        if let Some((label, names)) = text.split_once(':')
+            && self.sizes.is_empty()
+            && matches!(label.to_lowercase().as_str(), "size" | "sizes")
+        {
+            self.sizes = size_names(names);
+        }
         match part {
             "" => self.top(text),
             "sizes" => self.size(block),
@@ -91,7 +168,7 @@ impl Head {
 
     fn top(&mut self, text: &str) {
         match text.split_once(": ") {
-            Some(("Stitch names", terms)) => {
+            Some(("Stitch names" | "Terms" | "Terminology", terms)) => {
                 self.terms = Some(if terms.contains("UK") { Terms::Uk } else { Terms::Us });
             }
             Some(("For", whom)) => {

@@ -12,6 +12,8 @@ pub(super) struct Label {
     pub round: bool,
     /// Its numbers, one for each size, or one for all.
     pub spans: Vec<Span>,
+    /// Whether it says neither row nor round, as `R1`.
+    pub short: bool,
     /// ` rs` or ` ws`, where it says so.
     pub side: &'static str,
     /// Where the steps begin, in bytes.
@@ -52,7 +54,8 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
         ends = sign.end;
         at += 1;
     }
-    Some(Label { round, spans, side, ends })
+    let short = word(0).is_none() && word(1).is_none() && word(3).is_none();
+    Some(Label { round, short, spans, side, ends })
 }
 
 /// `Rows 2 and 3`, `Rows 2, 3`.

@@ -5,6 +5,7 @@
 //! result as a remark or as words for the maker: nothing is left out.
 
 mod blocks;
+mod choose;
 mod edges;
 mod head;
 mod label;
@@ -25,6 +26,8 @@ use crate::diagnostic::Span;
 pub struct Reading {
     /// The pattern in the notation, with remarks where something could not be read.
     pub notation: String,
+    /// What was read by choosing, and why: of several readings the one that closes.
+    pub chosen: Vec<String>,
     /// Every instruction of the text in its order, and what became of it.
     pub instructions: Vec<Instruction>,
 }
@@ -60,5 +63,5 @@ impl Reading {
 /// Reads a pattern in ordinary words: plain text or Markdown.
 #[must_use]
 pub fn read(text: &str) -> Reading {
-    pattern::read(text)
+    choose::read(text)
 }

@@ -7,9 +7,10 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-use super::blocks::{Block, Kind, blocks};
+use super::blocks::{Block, Kind};
+use super::choose::Way;
 use super::edges::{self, Intro};
-use super::head::{Head, section};
+use super::head::{Head, copies, is_heading, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, line_of};
 use super::piece::{Draft, Written};
@@ -18,19 +19,21 @@ use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::stitch::Stitches;
 
-/// Reads a text.
-pub(super) fn read(text: &str) -> Reading {
-    let blocks = blocks(text);
-    let stitches = Stitches::standard();
-    let head = Head::of(&blocks, &stitches);
-    let mut reader = Reader::new(&head, &stitches);
-    for block in blocks.get(head.instructions..).unwrap_or_default() {
-        reader.block(block);
+/// Reads a text in one way.
+pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
+    let mut reader = Reader::new(head, stitches, way);
+    let below = blocks.get(head.instructions..).unwrap_or_default();
+    for (at, block) in below.iter().enumerate() {
+        if is_heading(block, below.get(at + 1), stitches) {
+            reader.heading(&block.text);
+        } else {
+            reader.block(block);
+        }
     }
     reader.flush();
     let mut lines = head.notation(&reader.lexicon, reader.counts_chains);
     lines.extend(reader.out);
-    Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions }
+    Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen: Vec::new() }
 }
 
 /// What stands below the pieces.
@@ -44,6 +47,7 @@ enum After {
 
 struct Reader<'a> {
     head: &'a Head,
+    way: &'a Way,
     lexicon: Lexicon<'a>,
     piece: Draft,
     out: Vec<String>,
@@ -56,10 +60,11 @@ struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
-    fn new(head: &'a Head, stitches: &'a Stitches) -> Self {
+    fn new(head: &'a Head, stitches: &'a Stitches, way: &'a Way) -> Self {
         let lexicon = head.lexicon(stitches);
         let mut reader = Self {
             head,
+            way,
             lexicon,
             piece: Draft::default(),
             out: Vec::new(),
@@ -73,8 +78,9 @@ impl<'a> Reader<'a> {
     }
 
     fn begin(&mut self, name: &str) {
+        let (name, copies) = copies(name);
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
-        self.piece = Draft { name: name.to_owned(), way, lead, turned, ..Draft::default() };
+        self.piece = Draft { name, copies, way, lead, turned, ..Draft::default() };
     }
 
     fn flush(&mut self) {
@@ -91,8 +97,7 @@ impl<'a> Reader<'a> {
 
     fn block(&mut self, block: &Block) {
         match block.kind {
-            Kind::Heading(_) => self.heading(&block.text),
-            Kind::TableRow => self.remark(&block.text),
+            Kind::Heading(_) | Kind::TableRow => self.remark(&block.text),
             Kind::Paragraph | Kind::Item => match self.after {
                 Some(After::Finishing) => self.words(&block.text),
                 Some(After::Other) => self.remark(&block.text),
@@ -197,6 +202,10 @@ impl<'a> Reader<'a> {
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
         }
+        // What begins on a chain that is no ring goes to and fro.
+        if label.short && self.piece.start.as_deref().is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined")) {
+            label.round = false;
+        }
         if self.says_counts(&label, body) {
             return self.remark(&block.text);
         }
@@ -263,7 +272,10 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for one line.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        let words = line_of(&self.lexicon.read(body));
+        let mut words = line_of(&self.lexicon.read(body));
+        if self.piece.written.is_empty() {
+            words = self.begun_in_line(words);
+        }
         let line = Prose::parse(Rule::line, &words).map_err(|fault| unread(&words, &fault))?.next();
         let Some(line) = line else { return Err(Unread::new(body)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
@@ -286,9 +298,11 @@ impl<'a> Reader<'a> {
                         on_chain: first && self.piece.on_chain,
                         pieces: &self.head.pieces,
                         opening: true,
+                        on_ring: first && self.piece.start.as_deref() == Some("ring"),
+                        more: self.way.more,
                         ..Teller::default()
                     };
-                    self.piece.turns |= words.starts_with("turn") || words.contains("%") && words.contains(" , turn , ");
+                    self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
                     self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
                     let steps = teller.steps(part)?;
                     let steps = self.opened(steps, &teller, first);
@@ -301,9 +315,36 @@ impl<'a> Reader<'a> {
         Err(Unread::new(body))
     }
 
+    /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
+    /// starts with is then left to be found.
+    fn begun_in_line(&mut self, words: String) -> String {
+        if self.piece.way.is_none() && self.piece.lead == super::told::Lead::None {
+            self.piece.lead = self.way.lead.clone();
+        }
+        if self.piece.start.is_some() {
+            return words;
+        }
+        let chains = words.strip_prefix("ch ").and_then(|rest| rest.split_once(" , "));
+        if let Some((number, rest)) = chains.filter(|(_, rest)| rest.contains("from hook")) {
+            self.piece.start = Some(format!("ch {}", number.replace('/', " / ")));
+            self.piece.on_chain = true;
+            return rest.to_owned();
+        }
+        if words.split(' ').any(|word| word == "ring") {
+            self.piece.start = Some("ring".to_owned());
+            for begun in ["make ring , ", "ring , ", "in ring , ", "start with ring , "] {
+                if let Some(rest) = words.strip_prefix(begun) {
+                    return rest.to_owned();
+                }
+            }
+        }
+        words
+    }
+
     /// A line with what it starts with.
     fn opened(&mut self, steps: String, teller: &Teller<'_>, first: bool) -> String {
         let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
+        let steps = moved_along(&steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         let none = lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
@@ -336,6 +377,22 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| told.join(" + ")))
     }
+}
+
+/// Slip stitches before a chain that counts only bring the hook to where the round begins.
+fn moved_along(steps: &str) -> String {
+    let all: Vec<&str> = steps.split(", ").collect();
+    let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
+    let counts = all.get(slips).is_some_and(|step| step.starts_with("ch ") && step.contains(" as "));
+    let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else { return steps.to_owned() };
+    let along = match last.strip_prefix("sl st in next ") {
+        Some(place) => format!("move to next {place}"),
+        None => {
+            let number = |step: &&str| step.strip_prefix("sl st").map_or("", str::trim).parse::<u32>().unwrap_or(1);
+            format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
+        }
+    };
+    std::iter::once(along.as_str()).chain(all.into_iter().skip(slips)).collect::<Vec<_>>().join(", ")
 }
 
 fn kind_counted(teller: &Teller<'_>, kind: &Pair<'_, Rule>) -> Result {

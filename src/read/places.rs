@@ -85,8 +85,7 @@ impl Teller<'_> {
         let mut crossing = None;
         for part in pair.into_inner() {
             match part.as_rule() {
-                Rule::hook_in => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
-                Rule::loop_after => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
+                Rule::hook_in | Rule::loop_after => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
                 Rule::target => place.target = self.target(part)?,
                 Rule::below => {
                     let number = part.into_inner().next().map(|number| number.as_str().to_owned());

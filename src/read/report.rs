@@ -17,8 +17,9 @@ impl Reading {
             return "no instruction was found; everything is kept as words\n".to_owned();
         }
         let mut told = format!("read {} of {}", self.read(), count(all, "instruction"));
+        let chosen: String = self.chosen.iter().map(|one| format!("{one}\n")).collect();
         if left.is_empty() {
-            return told + "\n";
+            return told + "\n" + &chosen;
         }
         told.push_str(&format!("; {} kept as {}:\n", left.len(), if left.len() == 1 { "a remark" } else { "remarks" }));
         for one in left.iter().take(MOST_SHOWN) {
@@ -29,6 +30,7 @@ impl Reading {
             };
             told.push_str(&format!("  line {line}{what}: {}\n", shortened(&one.words)));
         }
+        told.push_str(&chosen);
         if let Some(more) = left.len().checked_sub(MOST_SHOWN).filter(|more| *more > 0) {
             told.push_str(&format!("  and {more} more\n"));
         }

@@ -46,6 +46,10 @@ pub(super) struct Teller<'a> {
     pub loops: &'static str,
     /// Whether the line has said with which chain it starts.
     pub led: bool,
+    /// Whether the line is worked in a ring.
+    pub on_ring: bool,
+    /// Whether `rep from * 5 times` means five more.
+    pub more: bool,
     /// Whether nothing of the line stands before what is read.
     pub opening: bool,
     /// Whether what is told goes into one place that is named behind it.
@@ -66,8 +70,13 @@ impl Teller<'_> {
             }
             let first = told.iter().all(|step| comes_before_lead(step));
             let Some(inner) = part.into_inner().next() else { continue };
+            // Rows turn by themselves, before the chain that they start with or behind it.
+            let starts = |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
+            if opening && inner.as_rule() == Rule::turn && told.iter().all(starts) {
+                continue;
+            }
             if inner.as_rule() == Rule::close_tall {
-                let closed = self.close(inner, &mut told)?;
+                let closed = Self::close(inner, &mut told);
                 told.push(closed);
                 continue;
             }
@@ -94,8 +103,7 @@ impl Teller<'_> {
         let rule = pair.as_rule();
         let parts: Vec<Pair<'_, Rule>> = pair.clone().into_inner().collect();
         match rule {
-            Rule::square | Rule::curly => self.repeat(parts),
-            Rule::star_repeat => self.repeat(parts),
+            Rule::square | Rule::curly | Rule::star_repeat => self.repeat(parts),
             Rule::each_by => self.each_by(parts),
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
@@ -171,7 +179,13 @@ impl Teller<'_> {
                     number.split('/').map(|one| Some((one.parse::<u32>().ok()?.checked_add(1)?).to_string())).collect();
                 all.map(|all| format!("{} times", all.join(" / "))).ok_or_else(|| Unread::new(&number))
             }
-            Some(part) => self.extent(&part),
+            Some(part) => {
+                let extent = self.extent(&part)?;
+                match extent.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
+                    Some(number) if self.more => Ok(format!("{number} times")),
+                    _ => Ok(extent),
+                }
+            }
         }
     }
 
@@ -269,7 +283,7 @@ impl Teller<'_> {
                         Target::In(_) => return Err(Unread::new("what is left unworked")),
                     };
                 }
-                Rule::opening => opening = part.as_str().trim().to_owned(),
+                Rule::opening => part.as_str().trim().clone_into(&mut opening),
                 _ => {}
             }
         }
@@ -354,7 +368,7 @@ impl Teller<'_> {
                     let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
                     let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name).unwrap_or_default();
                     let space = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
-                    return self.counted(&number, &stitch, space, begins);
+                    return self.counted(&number, &stitch, space.as_deref(), begins);
                 }
                 Rule::counts_nothing => lead = Some(format!("lead ch {number}")),
                 _ => {}
@@ -369,7 +383,7 @@ impl Teller<'_> {
         Ok(format!("ch {number}"))
     }
 
-    fn counted(&mut self, all: &str, stitch: &str, space: Option<String>, begins: bool) -> Result {
+    fn counted(&mut self, all: &str, stitch: &str, space: Option<&str>, begins: bool) -> Result {
         self.begun = true;
         let Some(space) = space else {
             if begins && self.lead == Lead::Counted(all.to_owned(), stitch.to_owned()) {
@@ -379,20 +393,20 @@ impl Teller<'_> {
             return Ok(format!("{own}ch {all} as {stitch}"));
         };
         let number = |text: &str| text.parse::<u32>().ok();
-        let tall = number(all).zip(number(&space)).and_then(|(all, space)| all.checked_sub(space));
+        let tall = number(all).zip(number(space)).and_then(|(all, space)| all.checked_sub(space));
         let tall = tall.ok_or_else(|| Unread::new("a chain that counts"))?;
         Ok(format!("ch {tall} as {stitch}, ch {space}"))
     }
 
     /// `join with tr in first sc (counts as last ch-4 sp)`, with the chain before it.
-    fn close(&mut self, pair: Pair<'_, Rule>, told: &mut Vec<String>) -> Result {
+    fn close(pair: Pair<'_, Rule>, told: &mut Vec<String>) -> String {
         let stitch = pair.into_inner().find(|part| part.as_rule() == Rule::stitch).map(|stitch| name(&stitch));
         let chains = told.last().and_then(|last| last.strip_prefix("ch ")).map(str::to_owned);
         let chains = chains.filter(|chains| chains.chars().all(|c| c.is_ascii_digit()));
         if chains.is_some() {
             told.pop();
         }
-        Ok(format!("close with ch {} and {}", chains.unwrap_or("0".into()), stitch.unwrap_or_default()))
+        format!("close with ch {} and {}", chains.unwrap_or("0".into()), stitch.unwrap_or_default())
     }
 
     fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
@@ -478,7 +492,10 @@ impl Teller<'_> {
         if self.in_group {
             return Ok(format!("{several}{loops}{stitch}"));
         }
-        self.begun = true;
+        let on_ring = !std::mem::replace(&mut self.begun, true) && self.on_ring;
+        if on_ring {
+            return Ok(format!("{several}{loops}{stitch} in ring"));
+        }
         Ok(if each == "1" { format!("{loops}{stitch}") } else { format!("{loops}{stitch} {each}") })
     }
 

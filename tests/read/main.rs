@@ -2,4 +2,5 @@
 
 #![expect(clippy::disallowed_methods, clippy::disallowed_types, reason = "the tests read the samples")]
 
+mod house;
 mod read_back;

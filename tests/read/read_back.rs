@@ -37,6 +37,57 @@ fn editions() -> Vec<(&'static str, Page, Edition)> {
     ]
 }
 
+/// What the reader does not understand yet: grids, squares in a layout, and a row that is made longer. It is said, and none of them is
+/// called the same.
+const NOT_YET: [&str; 4] = ["lugger-panel", "signal-flag-mat", "tide-pool-rug", "129-davenport-set"];
+
+fn held(of: &str, chosen: &[&str]) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for path in patterns().into_iter().filter(|path| path.components().any(|part| part.as_os_str() == of)) {
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let compiled = compile(&fs::read_to_string(&path).unwrap());
+        for (edition_name, read, edition) in editions().into_iter().filter(|(name, ..)| chosen.contains(name)) {
+            let last = compiled.pattern.sizes.len().saturating_sub(1);
+            let back = read(&compiled, &Edition { size: edition.size.map(|size| size.min(last)), ..edition });
+            if back.is_same() == NOT_YET.contains(&name.as_str()) {
+                wrong.push(format!("{name}, {edition_name}: {}", back.told()));
+            }
+        }
+    }
+    wrong
+}
+
+#[test]
+fn the_page_of_every_sample_makes_the_fabric_that_it_was_written_from() {
+    let wrong = held("samples", &["Markdown", "plain", "in full", "last size"]);
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_page_of_every_printed_pattern_makes_the_fabric_that_it_was_written_from() {
+    let wrong = held("print", &["Markdown"]);
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// One word of a page changed is another fabric, or a line that can't be read.
+#[test]
+fn a_page_that_says_other_work_is_not_the_same() {
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let compiled = compile(&fs::read_to_string(root.join("samples/gannet-beret.rnd")).unwrap());
+    let page = ringtrue::page::plain(&compiled, &Edition::default());
+    assert!(back::of_page(&compiled, &Edition::default(), &page).is_same());
+    let lines: Vec<&str> = page.lines().collect();
+    for (at, line) in lines.iter().enumerate().filter(|(_, line)| line.starts_with("Rnd ")) {
+        let changed = line.replacen("dc", "hdc", 1);
+        if changed == *line {
+            continue;
+        }
+        let text: Vec<&str> = lines.iter().enumerate().map(|(other, line)| if other == at { changed.as_str() } else { line }).collect();
+        let back = back::of_page(&compiled, &Edition::default(), &text.join("\n"));
+        assert!(!back.is_same(), "{changed}");
+    }
+}
+
 #[test]
 #[ignore = "it prints a table"]
 fn table() {
