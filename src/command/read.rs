@@ -40,7 +40,9 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
 /// A table of what can be read of each file in a folder; nothing is written.
 fn folder(folder: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
     if out.is_some() {
-        return Err(Failure("a folder is only looked through; name one of its files to write it in the notation".to_owned()));
+        return Err(Failure(
+            "a folder is only looked through; name one of its files to write it in the notation".to_owned(),
+        ));
     }
     let files = WalkDir::new(folder).sort_by_file_name().into_iter().filter_map(Result::ok);
     let files: Vec<PathBuf> = files

@@ -78,7 +78,13 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
     }
     // What is not read without a fault is never called the same.
     if at_fault && back.differences.is_empty() {
-        back.differences.push(Difference { piece: String::new(), size: String::new(), row: None, round: false, read: false });
+        back.differences.push(Difference {
+            piece: String::new(),
+            size: String::new(),
+            row: None,
+            round: false,
+            read: false,
+        });
     }
     back
 }
@@ -154,7 +160,8 @@ impl<'p> Worked<'p> {
                 back.rows += 1;
                 let again = others.next();
                 let stitches = self.graph.nodes.get(row.nodes.clone()).unwrap_or_default();
-                back.stitches += stitches.iter().filter(|node| matches!(node.what, What::Stitch(_) | What::CountedLead(_))).count();
+                back.stitches +=
+                    stitches.iter().filter(|node| matches!(node.what, What::Stitch(_) | What::CountedLead(_))).count();
                 if again.is_some_and(|again| self.is_same(row, other, again)) {
                     back.same += 1;
                 } else {
@@ -177,7 +184,9 @@ impl<'p> Worked<'p> {
     }
 
     fn is_same(&self, row: &GraphRow, other: &Self, again: &GraphRow) -> bool {
-        let nodes = |worked: &'_ Self, row: &GraphRow| -> usize { worked.graph.nodes.get(row.nodes.clone()).map_or(0, <[Node]>::len) };
+        let nodes = |worked: &'_ Self, row: &GraphRow| -> usize {
+            worked.graph.nodes.get(row.nodes.clone()).map_or(0, <[Node]>::len)
+        };
         (row.number, row.right_side, row.closing) == (again.number, again.right_side, again.closing)
             && nodes(self, row) == nodes(other, again)
             && self.nodes(row).zip(other.nodes(again)).all(|(one, other)| one == other)
@@ -189,7 +198,8 @@ impl<'p> Worked<'p> {
 
     fn named(&self, node: &Node) -> Same<'_> {
         let yarn = node.yarn.and_then(|yarn| self.pattern.head.yarns.get(yarn)).map_or("", |yarn| yarn.name.as_str());
-        let feet = self.graph.feet(node).iter().map(|foot: &Foot| (foot.on, foot.node.map(|at| self.place(at)), foot.fresh));
+        let feet =
+            self.graph.feet(node).iter().map(|foot: &Foot| (foot.on, foot.node.map(|at| self.place(at)), foot.fresh));
         Same {
             what: self.what(node.what),
             yarn,

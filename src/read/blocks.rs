@@ -60,7 +60,11 @@ impl Parts {
         }
         let hashes = trimmed.chars().take_while(|c| *c == '#').count();
         if (1..=6).contains(&hashes) && trimmed.get(hashes..).is_some_and(|rest| rest.starts_with(' ')) {
-            self.open(Kind::Heading(u8::try_from(hashes).unwrap_or(6)), trimmed.get(hashes..).unwrap_or_default(), span);
+            self.open(
+                Kind::Heading(u8::try_from(hashes).unwrap_or(6)),
+                trimmed.get(hashes..).unwrap_or_default(),
+                span,
+            );
             return self.close();
         }
         if trimmed.starts_with('|') {
@@ -75,7 +79,7 @@ impl Parts {
         // In a list of plain text each entry is moved in by two, and its further lines by more.
         let moved_in = line.len() - line.trim_start().len();
         match &mut self.open {
-            Some(open) if !self.apart && !(moved_in == 2 && open.kind == Kind::Item) => {
+            Some(open) if !self.apart && (moved_in != 2 || open.kind != Kind::Item) => {
                 // `ch-3 sp` may be broken behind its hyphen.
                 let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
                 if !broken {
@@ -170,5 +174,6 @@ fn unmarked(line: &str, place: Place) -> String {
 /// Whether two stars set words in bold: at the beginning of a line, or behind a label.
 fn is_strong(before: &str, after: &str, place: Place) -> bool {
     let behind = after.get(1..).unwrap_or_default();
-    (before.is_empty() && place == Place::First) || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
+    (before.is_empty() && place == Place::First)
+        || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
 }

@@ -39,12 +39,15 @@ pub(super) fn read(text: &str) -> Reading {
         let left = reading.instructions.len() - reading.read();
         errors(&compile(&reading.notation).findings).len() + 2 * left
     };
-    let mut measured: Vec<(usize, Reading, Way)> =
-        std::iter::once((first, first_way)).chain(others).map(|(reading, way)| (faults(&reading), reading, way)).collect();
+    let mut measured: Vec<(usize, Reading, Way)> = std::iter::once((first, first_way))
+        .chain(others)
+        .map(|(reading, way)| (faults(&reading), reading, way))
+        .collect();
     measured.sort_by_key(|(faults, ..)| *faults);
     let fewest = measured.first().map_or(0, |(faults, ..)| *faults);
     // What every good reading has in common was not chosen.
-    let good: Vec<Way> = measured.iter().filter(|(faults, ..)| *faults == fewest).map(|(.., way)| way.clone()).collect();
+    let good: Vec<Way> =
+        measured.iter().filter(|(faults, ..)| *faults == fewest).map(|(.., way)| way.clone()).collect();
     let all: Vec<Way> = measured.iter().map(|(.., way)| way.clone()).collect();
     let Some((_, mut reading, way)) = measured.into_iter().next() else { return Reading::default() };
     reading.chosen = chosen(&way, &good, &all);
@@ -68,13 +71,18 @@ fn chosen(way: &Way, good: &[Way], all: &[Way]) -> Vec<String> {
             told.push(format!("read by choosing: {what}; {why}"));
         }
     };
-    say(&|other| other.terms == way.terms, format!("stitch names are {} terms", if way.terms == Some(Terms::Uk) { "UK" } else { "US" }));
+    say(
+        &|other| other.terms == way.terms,
+        format!("stitch names are {} terms", if way.terms == Some(Terms::Uk) { "UK" } else { "US" }),
+    );
     let times = if way.more { "so many times more" } else { "so many times in all" };
     say(&|other| other.more == way.more, format!("what is repeated from a star is worked {times}"));
     let lead = match &way.lead {
         Lead::None => "the chain at the beginning of a row is worked into as it stands".to_owned(),
         Lead::Plain(chains) => format!("chain {chains} at the beginning of a row or round counts as nothing"),
-        Lead::Counted(chains, stitch) => format!("chain {chains} at the beginning of a row or round counts as a {stitch}"),
+        Lead::Counted(chains, stitch) => {
+            format!("chain {chains} at the beginning of a row or round counts as a {stitch}")
+        }
     };
     say(&|other| other.lead == way.lead, lead);
     told
@@ -91,7 +99,8 @@ fn ways(blocks: &[Block], head: &Head, stitches: &Stitches) -> Vec<Way> {
     });
     let bodies: Vec<String> = bodies.collect();
     let terms: &[Option<Terms>] = if head.terms.is_some() { &[None] } else { &[Some(Terms::Us), Some(Terms::Uk)] };
-    let counted = bodies.iter().any(|body| body.contains("rep from *") && body.contains(" times") && !body.contains("more"));
+    let counted =
+        bodies.iter().any(|body| body.contains("rep from *") && body.contains(" times") && !body.contains("more"));
     let chains = if head.way.is_some() || head.lead != Lead::None { None } else { leading_chain(&bodies) };
     let mut ways = Vec::new();
     for terms in terms {
@@ -112,9 +121,13 @@ fn leading_chain(bodies: &[String]) -> Option<u32> {
         let (number, rest) = begins.split_once(' ')?;
         (!rest.starts_with("( counts") && !rest.contains("from hook")).then(|| number.parse::<u32>().ok())?
     };
-    let ends = |body: &String| body.split_once(" , turn").and_then(|(before, _)| before.rsplit_once("ch ")?.1.parse::<u32>().ok());
+    let ends = |body: &String| {
+        body.split_once(" , turn").and_then(|(before, _)| before.rsplit_once("ch ")?.1.parse::<u32>().ok())
+    };
     let numbers: Vec<u32> = bodies.iter().filter_map(|body| chain(body).or_else(|| ends(body))).collect();
-    let most = numbers.iter().max_by_key(|number| (numbers.iter().filter(|other| other == number).count(), u32::MAX - **number))?;
+    let most = numbers
+        .iter()
+        .max_by_key(|number| (numbers.iter().filter(|other| other == number).count(), u32::MAX - **number))?;
     (1..=5).contains(most).then_some(*most)
 }
 

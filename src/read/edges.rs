@@ -62,7 +62,8 @@ fn named_yarn(parts: &[Pair<'_, Rule>]) -> Option<String> {
 
 fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], begun: &mut Begun) -> Result<()> {
     let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
-    let of = || inner.iter().find(|part| part.as_rule() == Rule::piece).map(|p| piece_name(p, pieces)).unwrap_or_default();
+    let of =
+        || inner.iter().find(|part| part.as_rule() == Rule::piece).map(|p| piece_name(p, pieces)).unwrap_or_default();
     begun.on_chain = matches!(part.as_rule(), Rule::start_joined | Rule::start_chain | Rule::on_other_side);
     begun.first_steps = first_steps(inner)?;
     begun.start = match part.as_rule() {
@@ -102,7 +103,8 @@ fn on_opening(inner: &[Pair<'_, Rule>], pieces: &[String], begun: &mut Begun) ->
     let flat = || inner.iter().cloned().chain(inner.iter().flat_map(|part| part.clone().into_inner().flatten()));
     let has = |rule: Rule| flat().any(|part| part.as_rule() == rule);
     let of = inner.iter().find(|part| part.as_rule() == Rule::opening_of).ok_or_else(|| Unread::new("an opening"))?;
-    let words: Vec<&str> = flat().filter(|part| part.as_rule() == Rule::opening_word).map(|part| part.as_str()).collect();
+    let words: Vec<&str> =
+        flat().filter(|part| part.as_rule() == Rule::opening_word).map(|part| part.as_str()).collect();
     let of = format!("{} of {}", words.join(" "), piece_name(of, pieces));
     if has(Rule::opening_along) {
         let side = if has(Rule::opening_chain) { "chain" } else { "stitches" };
@@ -114,7 +116,8 @@ fn on_opening(inner: &[Pair<'_, Rule>], pieces: &[String], begun: &mut Begun) ->
         (false, true) => " from chain",
         (false, false) => "",
     };
-    let corner = flat().find(|part| part.as_rule() == Rule::corner_places).and_then(|corner| corner.into_inner().next());
+    let corner =
+        flat().find(|part| part.as_rule() == Rule::corner_places).and_then(|corner| corner.into_inner().next());
     let corner = corner.map(|number| format!(" with {} at each corner", amount(&number))).unwrap_or_default();
     begun.start = format!("around {of}{from}{corner}");
     Ok(())
@@ -124,7 +127,9 @@ fn bridged(part: &Pair<'_, Rule>, pieces: &[String]) -> Result {
     let Some(inner) = part.clone().into_inner().next() else { return Err(Unread::new(part.as_str())) };
     match inner.as_rule() {
         Rule::other_of_these => Ok("other side of ch".to_owned()),
-        Rule::these_chains => Ok(format!("ch {}", inner.into_inner().map(|number| amount(&number)).collect::<String>())),
+        Rule::these_chains => {
+            Ok(format!("ch {}", inner.into_inner().map(|number| amount(&number)).collect::<String>()))
+        }
         _ => edge_of(&inner, pieces),
     }
 }

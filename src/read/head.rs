@@ -46,7 +46,10 @@ pub(super) struct Head {
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
     let named = first.checked_sub(1).filter(|at| {
-        *at > 0 && blocks.get(*at).is_some_and(|block| is_heading(block, blocks.get(first), stitches) && section(&block.text).is_none())
+        *at > 0
+            && blocks
+                .get(*at)
+                .is_some_and(|block| is_heading(block, blocks.get(first), stitches) && section(&block.text).is_none())
     });
     named.unwrap_or(first)
 }
@@ -64,7 +67,10 @@ pub(super) fn is_heading(block: &Block, next: Option<&Block>, stitches: &Stitche
     if matches!(block.kind, Kind::Heading(_)) {
         return true;
     }
-    let few = block.kind == Kind::Paragraph && block.text.split(' ').count() <= 5 && !block.text.ends_with('.');
+    let few = block.kind == Kind::Paragraph
+        && block.text.split(' ').count() <= 5
+        && !block.text.ends_with('.')
+        && !block.text.trim_end_matches(':').contains(':');
     few && !is_work(block, stitches) && next.is_some_and(|next| is_work(next, stitches))
 }
 
@@ -81,7 +87,11 @@ pub(super) fn copies(heading: &str) -> (String, Option<String>) {
 /// Which stitch names a sentence says the pattern has.
 fn terms_said(text: &str) -> Option<Terms> {
     let text = text.to_lowercase();
-    let said = |country: &str| ["terms", "terminology", "abbreviations", "crochet terms"].iter().any(|what| text.contains(&format!("{country} {what}")));
+    let said = |country: &str| {
+        ["terms", "terminology", "abbreviations", "crochet terms"]
+            .iter()
+            .any(|what| text.contains(&format!("{country} {what}")))
+    };
     let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
     match (us, uk) {
         (true, false) => Some(Terms::Us),
@@ -113,7 +123,8 @@ pub(super) fn section(heading: &str) -> Option<&'static str> {
 impl Head {
     /// Reads what stands above the instructions.
     pub fn of(blocks: &[Block], stitches: &Stitches, terms: Option<Terms>) -> Self {
-        let begins = |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
+        let begins =
+            |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
         let terms = terms.or_else(|| above.iter().find_map(|block| terms_said(&block.text)));
@@ -215,7 +226,8 @@ impl Head {
     fn abbreviation(&mut self, text: &str, stitches: &Stitches) {
         let Some((short, full)) = text.split_once(": ") else { return self.lines.push(format!("# {text}")) };
         let known = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(short);
-        let is_word = known.len() == 1 && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
+        let is_word = known.len() == 1
+            && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
         let common = ["ch", "st", "sp", "rnd", "rep", "rem", "beg", "skip", "tog", "rs", "ws", "sl st", "row"];
         if !is_word && !common.contains(&short.to_lowercase().as_str()) {
             self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
@@ -253,9 +265,8 @@ impl Head {
     }
 
     fn note(&mut self, text: &str) {
-        if let Some((first, others)) = text
-            .strip_prefix("Numbers are given for size ")
-            .and_then(|text| text.split_once(", then in brackets for "))
+        if let Some((first, others)) =
+            text.strip_prefix("Numbers are given for size ").and_then(|text| text.split_once(", then in brackets for "))
             && self.sizes.is_empty()
         {
             let others = others.split(". ").next().unwrap_or_default();
@@ -349,9 +360,11 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
         let parts: Vec<_> = definition.into_inner().collect();
         let placed = parts.iter().any(|part| part.as_rule() == Rule::named_place);
         let mut teller = Teller { led: true, begun: true, ..Teller::default() };
-        if let Some(Ok(steps)) = parts.into_iter().find(|part| part.as_rule() == Rule::steps).map(|steps| {
-            if placed { teller.in_one_place(steps) } else { teller.steps(steps) }
-        }) {
+        if let Some(Ok(steps)) = parts
+            .into_iter()
+            .find(|part| part.as_rule() == Rule::steps)
+            .map(|steps| if placed { teller.in_one_place(steps) } else { teller.steps(steps) })
+        {
             return Some(format!("stitch {}{name}: {steps}", own.short));
         }
     }

@@ -82,7 +82,7 @@ impl<'a> Lexicon<'a> {
             }
             at += taken.max(1);
         }
-        if self.sizes > 1 { by_size(tokens, self.sizes) } else { tokens }
+        if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens }
     }
 
     /// A stitch that is called by a common word, where a step may begin.
@@ -133,7 +133,8 @@ impl<'a> Lexicon<'a> {
         }
         let find = |name: &str| self.stitches.find(name, self.terms);
         let singular = || words.strip_suffix('s').and_then(find);
-        let worked_off = || words.replace(" tog", "tog").strip_suffix("tog").and_then(|_| find(&words.replace(' ', "")));
+        let worked_off =
+            || words.replace(" tog", "tog").strip_suffix("tog").and_then(|_| find(&words.replace(' ', "")));
         let id = find(words).or_else(singular).or_else(worked_off)?;
         Some(self.stitches.get(id)?.names(self.terms).short.clone())
     }
@@ -224,9 +225,9 @@ fn length_of_first(rest: &str, first: char) -> usize {
 /// `12`, `2nd`, `4.5`, `3–60`.
 fn number_length(rest: &str, digits: usize) -> usize {
     let after = rest.get(digits..).unwrap_or_default();
-    let ordinal = ["st", "nd", "rd", "th"].iter().any(|end| {
-        after.strip_prefix(end).is_some_and(|after| !after.starts_with(|c: char| c.is_alphanumeric()))
-    });
+    let ordinal = ["st", "nd", "rd", "th"]
+        .iter()
+        .any(|end| after.strip_prefix(end).is_some_and(|after| !after.starts_with(|c: char| c.is_alphanumeric())));
     if ordinal {
         return digits + 2;
     }
@@ -237,7 +238,7 @@ fn number_length(rest: &str, digits: usize) -> usize {
 }
 
 /// Puts the numbers of several sizes together: `8 (10, 10)` is one number, `8/10/10`.
-fn by_size(tokens: Vec<Token>, sizes: usize) -> Vec<Token> {
+fn by_size(tokens: &[Token], sizes: usize) -> Vec<Token> {
     let mut together = Vec::new();
     let mut at = 0;
     while let Some(rest) = tokens.get(at..).filter(|rest| !rest.is_empty()) {

@@ -80,7 +80,7 @@ impl<'a> Reader<'a> {
     fn begin(&mut self, name: &str) {
         let (name, copies) = copies(name);
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
-        self.piece = Draft { name, copies, way, lead, turned, ..Draft::default() };
+        self.piece = Draft { name, way, turned, copies, lead, ..Draft::default() };
     }
 
     fn flush(&mut self) {
@@ -203,7 +203,9 @@ impl<'a> Reader<'a> {
             label.spans = vec![*span; sizes];
         }
         // What begins on a chain that is no ring goes to and fro.
-        if label.short && self.piece.start.as_deref().is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined")) {
+        if label.short
+            && self.piece.start.as_deref().is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined"))
+        {
             label.round = false;
         }
         if self.says_counts(&label, body) {
@@ -240,12 +242,16 @@ impl<'a> Reader<'a> {
 
     /// Whether it only gives the counts of rows that were said before.
     fn says_counts(&self, label: &Label, body: &str) -> bool {
-        let known = label.spans.iter().enumerate().all(|(size, span)| {
-            span.is_none_or(|(_, to)| to <= self.piece.last_number(size))
-        });
+        let known = label
+            .spans
+            .iter()
+            .enumerate()
+            .all(|(size, span)| span.is_none_or(|(_, to)| to <= self.piece.last_number(size)));
         let tokens = self.lexicon.read(body);
         let first = tokens.first().map_or("", |token| token.text.as_str());
-        let is_count = tokens.get(1).is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
+        let is_count = tokens
+            .get(1)
+            .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
         if first == "as" && body.contains(": ") {
             return true;
@@ -255,7 +261,9 @@ impl<'a> Reader<'a> {
 
     /// The sizes that a line is for, where it says so.
     fn only<'t>(&self, body: &'t str) -> (Option<Vec<bool>>, &'t str) {
-        let Some(list) = body.strip_prefix("Sizes ").or_else(|| body.strip_prefix("Size ")) else { return (None, body) };
+        let Some(list) = body.strip_prefix("Sizes ").or_else(|| body.strip_prefix("Size ")) else {
+            return (None, body);
+        };
         let Some((names, rest)) = list.split_once(" only:") else { return (None, body) };
         let named = |name: &String| {
             let name = name.as_str();
@@ -279,7 +287,8 @@ impl<'a> Reader<'a> {
         let line = Prose::parse(Rule::line, &words).map_err(|fault| unread(&words, &fault))?.next();
         let Some(line) = line else { return Err(Unread::new(body)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
-        let count = parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
+        let count =
+            parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
         let count = count.flatten();
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
         let first = self.piece.written.is_empty();
@@ -300,13 +309,19 @@ impl<'a> Reader<'a> {
                         opening: true,
                         on_ring: first && self.piece.start.as_deref() == Some("ring"),
                         more: self.way.more,
+                        assumed: self.piece.assumed,
                         ..Teller::default()
                     };
-                    self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
+                    self.piece.turns |=
+                        words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
                     self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
                     let steps = teller.steps(part)?;
-                    let steps = self.opened(steps, &teller, first);
-                    self.piece.written.push(Written { spans: label.spans.clone(), round: label.round, steps: steps.clone() });
+                    let steps = self.opened(&steps, &teller, first);
+                    self.piece.written.push(Written {
+                        spans: label.spans.clone(),
+                        round: label.round,
+                        steps: steps.clone(),
+                    });
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
@@ -320,6 +335,7 @@ impl<'a> Reader<'a> {
     fn begun_in_line(&mut self, words: String) -> String {
         if self.piece.way.is_none() && self.piece.lead == super::told::Lead::None {
             self.piece.lead = self.way.lead.clone();
+            self.piece.assumed = true;
         }
         if self.piece.start.is_some() {
             return words;
@@ -342,18 +358,20 @@ impl<'a> Reader<'a> {
     }
 
     /// A line with what it starts with.
-    fn opened(&mut self, steps: String, teller: &Teller<'_>, first: bool) -> String {
+    fn opened(&mut self, steps: &str, teller: &Teller<'_>, first: bool) -> String {
         let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
-        let steps = moved_along(&steps);
+        let steps = moved_along(steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
-        let none = lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
+        let none =
+            lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
         all.extend(rest.into_iter().map(str::to_owned));
         lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")
     }
 
     fn only_prefix(&self, only: &[bool]) -> String {
-        let names = self.head.sizes.iter().zip(only).filter(|(_, concerned)| **concerned).map(|(name, _)| name.as_str());
+        let names =
+            self.head.sizes.iter().zip(only).filter(|(_, concerned)| **concerned).map(|(name, _)| name.as_str());
         format!("only {}: ", names.collect::<Vec<_>>().join(", "))
     }
 
@@ -384,7 +402,9 @@ fn moved_along(steps: &str) -> String {
     let all: Vec<&str> = steps.split(", ").collect();
     let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
     let counts = all.get(slips).is_some_and(|step| step.starts_with("ch ") && step.contains(" as "));
-    let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else { return steps.to_owned() };
+    let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
+        return steps.to_owned();
+    };
     let along = match last.strip_prefix("sl st in next ") {
         Some(place) => format!("move to next {place}"),
         None => {
@@ -411,8 +431,7 @@ pub(super) fn parsed(rule: Rule, words: &str) -> Option<Pair<'_, Rule>> {
 /// Where reading stopped, in the words of the text as they are spelt for reading.
 pub(super) fn unread(words: &str, fault: &pest::error::Error<Rule>) -> Unread {
     let at = match fault.location {
-        pest::error::InputLocation::Pos(at) => at,
-        pest::error::InputLocation::Span((at, _)) => at,
+        pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
     };
     let rest = words.get(at..).unwrap_or_default();
     let few: Vec<&str> = rest.split(' ').take(6).collect();

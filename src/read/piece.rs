@@ -24,6 +24,8 @@ pub(super) struct Draft {
     pub turns: bool,
     pub copies: Option<String>,
     pub lead: Lead,
+    /// Whether the lead is only assumed.
+    pub assumed: bool,
     pub yarn: Option<String>,
     pub stripes: Option<String>,
     pub start: Option<String>,

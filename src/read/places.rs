@@ -114,7 +114,14 @@ impl Teller<'_> {
         let words = inner.as_str().to_owned();
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
         let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
-        let noun = |teller: &Self| parts.iter().rev().find(|p| matches!(p.as_rule(), Rule::noun | Rule::kind)).map(|p| teller.noun(p)).transpose();
+        let noun = |teller: &Self| {
+            parts
+                .iter()
+                .rev()
+                .find(|p| matches!(p.as_rule(), Rule::noun | Rule::kind))
+                .map(|p| teller.noun(p))
+                .transpose()
+        };
         let which = parts.iter().find(|part| part.as_rule() == Rule::which).map(Pair::as_str);
         let begun = std::mem::replace(&mut self.begun, true);
         let is = |place: &str| Ok(Target::In(place.to_owned()));
@@ -134,7 +141,9 @@ impl Teller<'_> {
             Rule::own_top => is("lead"),
             Rule::ring => is("ring"),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
-            Rule::nth_place => Ok(Target::In(format!("{} {}", first_text(&parts), noun(self)?.flatten().unwrap_or("st".into())))),
+            Rule::nth_place => {
+                Ok(Target::In(format!("{} {}", first_text(&parts), noun(self)?.flatten().unwrap_or("st".into()))))
+            }
             Rule::nth_after => {
                 let before: u32 = number.as_deref().unwrap_or("1").parse().map_err(|_| Unread::new("a number"))?;
                 Ok(Target::In(format!("{} {}", ordinal(before + 1), noun(self)?.flatten().unwrap_or("st".into()))))
@@ -145,7 +154,8 @@ impl Teller<'_> {
     }
 
     fn each_till(&mut self, parts: &[Pair<'_, Rule>], words: &str) -> Result<Target> {
-        let noun = parts.iter().find(|part| part.as_rule() == Rule::noun).map(|noun| self.noun(noun)).transpose()?.flatten();
+        let noun =
+            parts.iter().find(|part| part.as_rule() == Rule::noun).map(|noun| self.noun(noun)).transpose()?.flatten();
         let till = parts.iter().find(|part| part.as_rule() == Rule::till);
         let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(till))?;
         match noun {
@@ -194,7 +204,8 @@ pub(super) fn which_loop(pair: Pair<'_, Rule>) -> Option<&'static str> {
 
 /// The name of a marked stitch, from “tip”.
 pub(super) fn mark_name(parts: &[Pair<'_, Rule>]) -> Result {
-    let mark = parts.iter().find(|part| part.as_rule() == Rule::marked).ok_or_else(|| Unread::new("a marked stitch"))?;
+    let mark =
+        parts.iter().find(|part| part.as_rule() == Rule::marked).ok_or_else(|| Unread::new("a marked stitch"))?;
     Ok(mark.as_str().trim_matches(['“', '”']).to_owned())
 }
 

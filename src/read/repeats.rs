@@ -26,7 +26,8 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
         let here = number_of(label);
         return Ok(vec![format!("{word}{}: as {word}{} of {of}", here.unwrap_or_default(), range(from))]);
     }
-    let cited: Vec<Span> = if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
+    let cited: Vec<Span> =
+        if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
     if let Some((from, to)) = alike
         && is_numbered(piece, label, (from, to))
     {
@@ -119,7 +120,10 @@ fn last_ones(piece: &Draft, label: &Label, cited: &[Span], word: &str) -> Option
         let Some((from, _)) = here else { continue };
         let (first, last) = (*there)?;
         let number = last.checked_sub(first)?.checked_add(1)?;
-        if last.checked_add(1)? != *from || piece.last_number(size) != last || count.is_some_and(|count| count != number) {
+        if last.checked_add(1)? != *from
+            || piece.last_number(size) != last
+            || count.is_some_and(|count| count != number)
+        {
             return None;
         }
         count = Some(number);
@@ -130,13 +134,22 @@ fn last_ones(piece: &Draft, label: &Label, cited: &[Span], word: &str) -> Option
         return None;
     }
     let times = list(lengths.iter().map(|length| length / count));
-    Some(vec![if count == 1 { format!("again, {times} times") } else { format!("again last {count} {word}s, {times} times") }])
+    Some(vec![if count == 1 {
+        format!("again, {times} times")
+    } else {
+        format!("again last {count} {word}s, {times} times")
+    }])
 }
 
 /// The same steps written again.
 fn copied(piece: &Draft, label: &Label, cited: &[Span]) -> Option<Vec<String>> {
-    let concerned: Vec<(usize, (u32, u32))> =
-        label.spans.iter().zip(cited).enumerate().filter_map(|(size, (here, there))| here.and(*there).map(|there| (size, there))).collect();
+    let concerned: Vec<(usize, (u32, u32))> = label
+        .spans
+        .iter()
+        .zip(cited)
+        .enumerate()
+        .filter_map(|(size, (here, there))| here.and(*there).map(|there| (size, there)))
+        .collect();
     let (_, (first, last)) = *concerned.first()?;
     let length = last.checked_sub(first)?;
     let mut lines = Vec::new();

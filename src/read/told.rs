@@ -46,6 +46,8 @@ pub(super) struct Teller<'a> {
     pub loops: &'static str,
     /// Whether the line has said with which chain it starts.
     pub led: bool,
+    /// Whether it is only assumed what every line starts with.
+    pub assumed: bool,
     /// Whether the line is worked in a ring.
     pub on_ring: bool,
     /// Whether `rep from * 5 times` means five more.
@@ -71,7 +73,8 @@ impl Teller<'_> {
             let first = told.iter().all(|step| comes_before_lead(step));
             let Some(inner) = part.into_inner().next() else { continue };
             // Rows turn by themselves, before the chain that they start with or behind it.
-            let starts = |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
+            let starts =
+                |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
             if opening && inner.as_rule() == Rule::turn && told.iter().all(starts) {
                 continue;
             }
@@ -230,7 +233,10 @@ impl Teller<'_> {
                     Rule::stitch => stitch = name(&piece),
                     Rule::hook_in => loops = which_loop(piece).unwrap_or(loops),
                     Rule::kind => kind = self.noun(&piece)?.unwrap_or("st".into()),
-                    Rule::below => below = format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word()),
+                    Rule::below => {
+                        below =
+                            format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word())
+                    }
                     _ => {}
                 }
             }
@@ -307,8 +313,15 @@ impl Teller<'_> {
             let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
             match part.as_rule() {
                 Rule::in_free => {
-                    let nth = inner.iter().find(|part| part.as_rule() == Rule::ordinal).map(|nth| format!("{} ", nth.as_str()));
-                    let kind = inner.iter().find(|part| part.as_rule() == Rule::kind).map(|kind| self.noun(kind)).transpose()?;
+                    let nth = inner
+                        .iter()
+                        .find(|part| part.as_rule() == Rule::ordinal)
+                        .map(|nth| format!("{} ", nth.as_str()));
+                    let kind = inner
+                        .iter()
+                        .find(|part| part.as_rule() == Rule::kind)
+                        .map(|kind| self.noun(kind))
+                        .transpose()?;
                     at = format!(" in {}{}", nth.unwrap_or_default(), kind.flatten().unwrap_or("st".into()));
                 }
                 _ => to = piece_name(&part, self.pieces),
@@ -323,7 +336,9 @@ impl Teller<'_> {
         for part in parts.iter().filter(|part| part.as_rule() == Rule::rejoin_at) {
             for place in part.clone().into_inner() {
                 match place.as_rule() {
-                    Rule::noun => at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}")),
+                    Rule::noun => {
+                        at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"))
+                    }
                     Rule::place => at = self.one_place(place)?,
                     _ => {}
                 }
@@ -378,6 +393,10 @@ impl Teller<'_> {
             return Ok(if self.lead == Lead::Plain(number) { String::new() } else { lead });
         }
         if begins && first && self.lead == Lead::Plain(number.clone()) {
+            return Ok(String::new());
+        }
+        let counted = matches!(&self.lead, Lead::Counted(chains, _) if *chains == number);
+        if begins && first && self.assumed && counted {
             return Ok(String::new());
         }
         Ok(format!("ch {number}"))
@@ -499,7 +518,14 @@ impl Teller<'_> {
         Ok(if each == "1" { format!("{loops}{stitch}") } else { format!("{loops}{stitch} {each}") })
     }
 
-    fn worked(&mut self, whereto: Pair<'_, Rule>, each: &str, stitch: &str, loops: &str, _turning: &mut String) -> Result {
+    fn worked(
+        &mut self,
+        whereto: Pair<'_, Rule>,
+        each: &str,
+        stitch: &str,
+        loops: &str,
+        _turning: &mut String,
+    ) -> Result {
         let place = self.whereto(whereto)?;
         let loops = if place.loop_only.is_empty() { loops } else { place.loop_only };
         if self.in_group && place.target == Target::Some("1".into(), None) {
@@ -518,7 +544,8 @@ impl Teller<'_> {
     fn turning_of(&self, aside: Pair<'_, Rule>, told: Option<&String>) -> Result {
         let ordinal = told.and_then(|told| told.split_once(" in ")).map_or("", |(_, place)| place);
         let number: String = ordinal.chars().take_while(char::is_ascii_digit).collect();
-        let skipped = number.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).ok_or_else(|| Unread::new("skipped chains"))?;
+        let skipped =
+            number.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).ok_or_else(|| Unread::new("skipped chains"))?;
         let Some(inner) = aside.into_inner().next() else { return Ok(String::new()) };
         let rule = inner.as_rule();
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
@@ -526,7 +553,9 @@ impl Teller<'_> {
         let space = parts.iter().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
         Ok(match (rule, stitch, space) {
             (Rule::skipped_count, Some(stitch), Some(space)) => format!("turning ch {skipped} as {stitch} + {space}, "),
-            (Rule::skipped_count, Some(stitch), None) if self.lead == Lead::Counted(skipped.to_string(), stitch.clone()) => {
+            (Rule::skipped_count, Some(stitch), None)
+                if self.lead == Lead::Counted(skipped.to_string(), stitch.clone()) =>
+            {
                 String::new()
             }
             (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),

@@ -1206,6 +1206,7 @@ fn help_and_version_are_printed() {
       measure      Show how wide and long each row comes out, and the finished measurements beside what is stated
       tidy         Lay a pattern file out evenly, without changing what it says
       differ       Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+      read         Read a pattern in ordinary words, as text or Markdown, into the notation
       fill         Write into a pattern file the counts that it leaves unsaid
       mend         Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
       stitches     List the stitches that can be written, or tell how one of them is made, as dc3tog

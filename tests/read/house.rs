@@ -30,7 +30,10 @@ fn patterns_in_the_styles_of_houses_are_read_to_the_same_fabric() {
         let left = reading.instructions.iter().filter(|one| one.became != Became::Work).count();
         let expected = LEFT.iter().find(|(known, _)| *known == name).map_or(0, |(_, left)| *left);
         if left != expected || (left == 0 && !back.is_same()) {
-            wrong.push(format!("{name}: {left} left, {} of {} rows\n{}\n{:?}", back.same, back.rows, reading.notation, back.differences));
+            wrong.push(format!(
+                "{name}: {left} left, {} of {} rows\n{}\n{:?}",
+                back.same, back.rows, reading.notation, back.differences
+            ));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));

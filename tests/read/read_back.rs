@@ -82,7 +82,8 @@ fn a_page_that_says_other_work_is_not_the_same() {
         if changed == *line {
             continue;
         }
-        let text: Vec<&str> = lines.iter().enumerate().map(|(other, line)| if other == at { changed.as_str() } else { line }).collect();
+        let text: Vec<&str> =
+            lines.iter().enumerate().map(|(other, line)| if other == at { changed.as_str() } else { line }).collect();
         let back = back::of_page(&compiled, &Edition::default(), &text.join("\n"));
         assert!(!back.is_same(), "{changed}");
     }
@@ -123,7 +124,13 @@ fn table() {
                 let (again, text) = (compile(&back.notation), back.notation.clone());
                 for finding in again.findings.iter().take(12) {
                     let span = finding.primary.span;
-                    println!("{:?} {:?}: {} — {}", finding.severity, finding.code, finding.message, text.get(span.start..span.end).unwrap_or("?"));
+                    println!(
+                        "{:?} {:?}: {} — {}",
+                        finding.severity,
+                        finding.code,
+                        finding.message,
+                        text.get(span.start..span.end).unwrap_or("?")
+                    );
                 }
             }
         }
@@ -135,7 +142,8 @@ fn table() {
 fn why(name: &str, compiled: &Compiled) {
     let (_, read, edition) = editions().remove(std::env::var("AT").map_or(0, |at| at.parse().unwrap()));
     let plain = read as usize == back::plain as *const () as usize;
-    let page = if plain { ringtrue::page::plain(compiled, &edition) } else { ringtrue::page::markdown(compiled, &edition) };
+    let page =
+        if plain { ringtrue::page::plain(compiled, &edition) } else { ringtrue::page::markdown(compiled, &edition) };
     let reading = ringtrue::read::read(&page);
     for one in reading.instructions {
         if let ringtrue::read::Became::Remark(what) = one.became {
@@ -147,7 +155,13 @@ fn why(name: &str, compiled: &Compiled) {
         let span = finding.primary.span;
         let line = text[..span.start].rfind('\n').map_or(0, |at| at + 1);
         let end = text[span.start..].find('\n').map_or(text.len(), |at| at + span.start);
-        println!("ERR {name} {:?}: {} — {} || {}", finding.code, finding.message, text.get(span.start..span.end.min(span.start + 60)).unwrap_or("?"), text.get(line..end.min(line + 200)).unwrap_or("?"));
+        println!(
+            "ERR {name} {:?}: {} — {} || {}",
+            finding.code,
+            finding.message,
+            text.get(span.start..span.end.min(span.start + 60)).unwrap_or("?"),
+            text.get(line..end.min(line + 200)).unwrap_or("?")
+        );
     }
     let back = back::of_page(compiled, &edition, &page);
     if let Some(first) = back.differences.first() {
