@@ -47,10 +47,11 @@ pub fn day_of(pattern: &Pattern) -> Option<&str> {
 }
 
 impl Differences {
-    /// As a note in Markdown, with its day.
+    /// As a note in Markdown, with its day where one is known.
     #[must_use]
-    pub fn markdown(&self, date: &str) -> String {
-        let heading = Phrase::of(format!("Corrections of {date}"));
+    pub fn markdown(&self, date: Option<&str>) -> String {
+        let heading = date.map_or_else(|| "What is different".to_owned(), |date| format!("Corrections of {date}"));
+        let heading = Phrase::of(heading);
         let mut told: Vec<Phrase> = self.worked.iter().map(Phrase::quoted).collect();
         if told.is_empty() {
             told.push(Phrase::of("Nothing that is worked has changed."));
@@ -170,8 +171,10 @@ enum Change {
     Otherwise,
     /// Only the new version has it.
     New,
-    /// Only the old one has it.
+    /// Only the old one has it; its number is that of the old one.
     Gone,
+    /// It is worked alike and has a number that is greater by so much.
+    Moved { by: i64 },
     /// It is worded otherwise; what is worked is the same.
     Reworded,
 }
@@ -192,6 +195,20 @@ impl<'a> Pair<'a> {
             let line = format!("{name}{line}{}", self.in_sizes(&concerned, &sizes));
             let several = from != to;
             let told = match change {
+                Change::Moved { by } => {
+                    let was = |number: u32| i64::from(number) - by;
+                    let before = if several {
+                        format!("{word}s {}–{}", was(from), was(to))
+                    } else {
+                        format!("{word} {}", was(from))
+                    };
+                    let were = if several { "were" } else { "was" };
+                    differences.worked.push(format!(
+                        "{line} {were} {before} and {} alike.",
+                        if several { "are worked" } else { "is worked" }
+                    ));
+                    continue;
+                }
                 Change::Reworded => {
                     differences.reworded.push(line);
                     continue;
@@ -203,7 +220,7 @@ impl<'a> Pair<'a> {
                 Change::Otherwise if several => format!("{line} are worked otherwise and make the same counts"),
                 Change::Otherwise => format!("{line} is worked otherwise and makes the same count"),
                 Change::New => format!("{line} {} new", if several { "are" } else { "is" }),
-                Change::Gone => format!("{line} {} gone", if several { "are" } else { "is" }),
+                Change::Gone => format!("{line} of the older version {} gone", if several { "are" } else { "is" }),
             };
             differences.worked.push(format!("{told}."));
         }
@@ -253,18 +270,20 @@ impl<'a> Pair<'a> {
 
     /// Rows that changed: the first and the last of a stretch that changed alike, how, and in which sizes.
     fn changes(self, sizes: &[(usize, usize)]) -> Vec<(u32, u32, Change, Vec<usize>)> {
-        let mut by_row: BTreeMap<u32, BTreeMap<Change, Vec<usize>>> = BTreeMap::new();
+        let mut by_row: BTreeMap<(u32, u32), BTreeMap<Change, Vec<usize>>> = BTreeMap::new();
         for &(old, new) in sizes {
             let (before, after) = (self.old.rows(old), self.new.rows(new));
-            for at in 0..before.len().max(after.len()) {
-                let number = u32::try_from(at).unwrap_or(u32::MAX).saturating_add(1);
-                if let Some(change) = self.change((before.get(at), old), (after.get(at), new)) {
-                    by_row.entry(number).or_default().entry(change).or_default().push(new);
+            for pair in aligned(before, after) {
+                // What is gone stands where it would be.
+                let place = pair.after.or(pair.next).unwrap_or(after.len());
+                let number = numbered(pair.after.or(pair.before).unwrap_or(0));
+                if let Some(change) = self.change(pair, old, new) {
+                    by_row.entry((numbered(place), number)).or_default().entry(change).or_default().push(new);
                 }
             }
         }
         let mut stretches: Vec<(u32, u32, Change, Vec<usize>)> = Vec::new();
-        for (number, changes) in by_row {
+        for ((_, number), changes) in by_row {
             for (change, concerned) in changes {
                 // A stretch that goes on is among the last ones: there is at most one a size.
                 let before = stretches.iter_mut().rev().take(2 * sizes.len()).find(|(_, last, known, sizes)| {
@@ -279,8 +298,10 @@ impl<'a> Pair<'a> {
         stretches
     }
 
-    fn change(self, (before, old): (Option<&Row>, usize), (after, new): (Option<&Row>, usize)) -> Option<Change> {
-        let (before, after) = match (before, after) {
+    fn change(self, pair: Aligned, old: usize, new: usize) -> Option<Change> {
+        let before = pair.before.and_then(|at| Some((at, self.old.rows(old).get(at)?)));
+        let after = pair.after.and_then(|at| Some((at, self.new.rows(new).get(at)?)));
+        let ((was_at, before), (at, after)) = match (before, after) {
             (Some(before), Some(after)) => (before, after),
             (None, Some(_)) => return Some(Change::New),
             (Some(_), None) => return Some(Change::Gone),
@@ -290,14 +311,58 @@ impl<'a> Pair<'a> {
         if was != is {
             return Some(Change::Count { was, is });
         }
-        if before.trail != after.trail
-            || before.right_side != after.right_side
-            || before.ledger.left != after.ledger.left
-        {
+        if alike(before) != alike(after) || before.right_side != after.right_side {
             return Some(Change::Otherwise);
+        }
+        if was_at != at {
+            return Some(Change::Moved { by: i64::from(numbered(at)) - i64::from(numbered(was_at)) });
         }
         (self.old.words(before, old) != self.new.words(after, new)).then_some(Change::Reworded)
     }
+}
+
+/// A row of the older version and the row of the newer one that it has become, by their places; nothing where there is none.
+#[derive(Debug, Clone, Copy)]
+struct Aligned {
+    before: Option<usize>,
+    after: Option<usize>,
+    /// The row of the newer version that comes next.
+    next: Option<usize>,
+}
+
+/// Pairs of rows in the order of working: those that are worked alike stay together, however many were put in or left out
+/// above them. What lies between is paired in its order.
+fn aligned(before: &[Row], after: &[Row]) -> Vec<Aligned> {
+    /// Rows times rows from which a search for those that are alike takes too long; then they are paired in their order.
+    const MOST_COMPARED: usize = 4_000_000;
+    let (old, new): (Vec<_>, Vec<_>) = (before.iter().map(alike).collect(), after.iter().map(alike).collect());
+    let same = old.iter().zip(&new).take_while(|(old, new)| old == new).count();
+    let rest = |all: usize| all.saturating_sub(same);
+    let stretches = if rest(old.len()).saturating_mul(rest(new.len())) > MOST_COMPARED {
+        vec![(0..old.len(), 0..new.len())]
+    } else {
+        let found = similar::capture_diff_slices(similar::Algorithm::Myers, &old, &new);
+        found.iter().map(|stretch| (stretch.old_range(), stretch.new_range())).collect()
+    };
+    let mut pairs = Vec::new();
+    for (old, new) in stretches {
+        for at in 0..old.len().max(new.len()) {
+            let before = Some(old.start + at).filter(|at| *at < old.end);
+            let after = Some(new.start + at).filter(|at| *at < new.end);
+            pairs.push(Aligned { before, after, next: Some(new.end) });
+        }
+    }
+    pairs
+}
+
+/// What is worked in a row, so that two can be compared.
+fn alike(row: &Row) -> (u32, u64, u32) {
+    (row.ledger.stitches, row.trail, row.ledger.left)
+}
+
+/// The number of a row by its place.
+fn numbered(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX).saturating_add(1)
 }
 
 fn times(copies: u32) -> String {

@@ -53,7 +53,7 @@ fn beginning(context: Context<'_>, fault: &Fault) -> Option<(String, Span)> {
         _ => None,
     })?;
     let height = match context.piece(fault)?.lead {
-        Lead::Counted(chains, _) | Lead::Plain(chains) => chains,
+        Lead::Counted(chains, _) | Lead::Plain(chains) => chains.max(1),
         Lead::None => context.pattern.stitches.get(work.stitch)?.height,
     };
     let first = format!("{} in {} ch from hook", context.short(work.stitch), words::ordinal(height + 1));

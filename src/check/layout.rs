@@ -10,16 +10,17 @@ pub(super) const CODE: Code = Code("layout");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let name = context.name(fault.piece);
-        match fault.kind {
+        match &fault.kind {
             FaultKind::LayoutCorners { corners, chains } => {
-                let spaces = words::count(corners, &format!("ch-{chains} sp"));
+                let spaces = words::count(*corners, &format!("ch-{chains} sp"));
                 (
-                    format!("the last round of {name} has {spaces}, and a layout needs four corners"),
+                    format!("the last round of {name} has {spaces}, and a layout needs four corners, or six"),
                     "laid out here".to_owned(),
                 )
             }
-            FaultKind::LayoutSides { sides: [top, left, bottom, right] } => {
-                let message = format!("the sides of {name} have {top}, {left}, {bottom} and {right} places to join in");
+            FaultKind::LayoutSides { sides } => {
+                let sides: Vec<String> = sides.iter().map(u32::to_string).collect();
+                let message = format!("the sides of {name} have {} places to join in", words::list(&sides));
                 (message, "opposite sides can't be joined".to_owned())
             }
             _ => Default::default(),

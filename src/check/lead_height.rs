@@ -103,7 +103,8 @@ fn begun<'p>(context: Context<'p>, index: usize, at: usize, line: &'p Line) -> V
 fn misfit(context: Context<'_>, making: &Making, begun: &Begun<'_>) -> Option<StitchId> {
     let height = |id: StitchId| height(context, id);
     let (least, most) = match begun.lead {
-        LeadWorked::None | LeadWorked::InStart(_) => return None,
+        // The loop on the hook is as tall as what is made of it.
+        LeadWorked::None | LeadWorked::InStart(_) | LeadWorked::Counted(0, _) => return None,
         LeadWorked::Counted(chains, stitch) if chains.abs_diff(height(stitch)) > USUAL => return Some(stitch),
         LeadWorked::Counted(_, stitch) => (height(stitch).saturating_sub(USUAL), height(stitch).saturating_add(USUAL)),
         LeadWorked::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),

@@ -1,6 +1,7 @@
 //! One file a check: what is found, and how it is said.
 
 mod after_end;
+mod apart;
 mod asked;
 mod button_count;
 mod chain_start;
@@ -143,6 +144,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(unlike::CODE, include_str!("pages/unlike.md")),
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
+    Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
     Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),

@@ -21,7 +21,7 @@ fn finding(piece: &Piece) -> Option<Diagnostic> {
         _ => None,
     })?;
     let (word, way, help) = match piece.way {
-        Way::Rows | Way::RowsFromOneSide => {
+        Way::Rows | Way::RowsFromOneSide | Way::TunisianRows => {
             ("round", "in rows", "call it `row`, or write `in joined rounds` or `in a spiral` above")
         }
         Way::JoinedRounds => ("row", "in joined rounds", "call it `rnd`, or write `in rows` above"),

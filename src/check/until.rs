@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{AgainExtent, ItemKind, LengthFrom};
+use crate::pattern::model::{Again, AgainExtent, ItemKind, LengthFrom};
 use crate::units::{Fractions, Length};
 use crate::words;
 
@@ -61,6 +61,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn inside(context: Context<'_>, group: Group<'_>, finding: Diagnostic, wanted: u32, over: u32) -> Diagnostic {
     let again = group.first().and_then(|fault| context.item(fault)).map(|item| &item.kind);
     let Some(ItemKind::Again(again)) = again else { return finding };
+    if again.from == 0 {
+        return finding.with_help("end with a whole pass, and write the rows that are left out as lines of their own");
+    }
     let (short, whole) = (if again.round { "rnd" } else { "row" }, wanted.saturating_sub(over));
     let range = |from: u32, rows: u32| match rows {
         1 => format!("{short} {from}"),
@@ -90,7 +93,7 @@ fn in_both(millimetres: u32) -> String {
 
 fn are(context: Context<'_>, fault: &Fault) -> &'static str {
     match context.item(fault).map(|i| &i.kind) {
-        Some(ItemKind::Again(again)) if again.from != again.to => "are",
+        Some(ItemKind::Again(again)) if several(again) => "are",
         _ => "is",
     }
 }
@@ -104,12 +107,20 @@ fn passes(wanted: u32, before: u32, after: u32) -> bool {
 fn lines(context: Context<'_>, fault: &Fault) -> (String, &'static str, &'static str) {
     let word = word(context, fault);
     match context.item(fault).map(|i| &i.kind) {
-        Some(ItemKind::Again(again)) if again.from != again.to => {
+        Some(ItemKind::Again(again)) if again.from == 0 && several(again) => {
+            (format!("the {word}s above"), "make", "jump")
+        }
+        Some(ItemKind::Again(again)) if again.from == 0 => (format!("the {word} above"), "makes", "jumps"),
+        Some(ItemKind::Again(again)) if several(again) => {
             (format!("{}s {}-{}", word, again.from, again.to), "make", "jump")
         }
         Some(ItemKind::Again(again)) => (format!("{word} {}", again.from), "makes", "jumps"),
         _ => ("this line".to_owned(), "makes", "jumps"),
     }
+}
+
+fn several(again: &Again) -> bool {
+    again.rows.iter().any(|rows| rows.len() > 1)
 }
 
 fn word(context: Context<'_>, fault: &Fault) -> &'static str {

@@ -8,6 +8,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use ringtrue::stitch::Terms;
 
 use super::failure::{Failure, quoted};
+use super::new::What;
 use super::output;
 
 /// Works a hand-crochet pattern stitch by stitch, proves its counts and writes the page.
@@ -150,6 +151,9 @@ pub enum Todo {
     New {
         /// The name, as tern-hat
         name: PathBuf,
+        /// What it is to be; unless said the name tells it, or it is a mat
+        #[arg(long = "for", value_enum, value_name = "WHAT", ignore_case = true)]
+        what: Option<What>,
     },
     /// Print the manual, as a page for the program man
     Manual,

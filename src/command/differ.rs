@@ -24,14 +24,16 @@ pub fn run(old: &Path, new: &Path, date: Option<&str>, printed: Printed) -> Resu
         return Err(Failure(format!("{shown} is no day; write year, month and day, as in `--date 2026-03-01`")));
     }
     let (Some(before), Some(after)) = (read(old)?, read(new)?) else { return Ok(Outcome::Findings) };
-    let Some(day) = date.or_else(|| differ::day_of(&after.pattern)) else {
-        let message = "the newer version has no day; add `--date 2026-03-01`, or write `version 2 of 2026-03-01` in it";
-        return Err(Failure(message.to_owned()));
-    };
+    let day = date.or_else(|| differ::day_of(&after.pattern));
     let differences = differ::differ(&before, &after);
-    output::print(&match printed {
-        Printed::Note => differences.markdown(day),
-        Printed::Lines => differences.lines(day),
+    output::print(&match (printed, day) {
+        (Printed::Note, day) => differences.markdown(day),
+        (Printed::Lines, Some(day)) => differences.lines(day),
+        (Printed::Lines, None) => {
+            let message = "a correction has its day, and the newer version has none; add `--date 2026-03-01`, or write \
+                           `version 2 of 2026-03-01` in it";
+            return Err(Failure(message.to_owned()));
+        }
     })?;
     Ok(Outcome::Clean)
 }

@@ -73,7 +73,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
             stitches::run(name.as_deref(), terms.map_or_else(Default::default, arguments::TermsChoice::terms))
         }
         Todo::Read { file, out } => read::run(file, out.as_deref()),
-        Todo::New { name } => new::run(name),
+        Todo::New { name, what } => new::run(name, *what),
         Todo::Manual => manual::run(),
         Todo::Completions { shell } => completions::run(*shell),
     }

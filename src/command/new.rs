@@ -1,4 +1,4 @@
-//! `ringtrue new NAME`
+//! `ringtrue new NAME [--for hat]`
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -8,27 +8,87 @@ use ringtrue::message;
 use super::failure::Failure;
 use super::{Outcome, output, replace};
 
-/// The pattern that a new file holds, under another title.
-const STARTER: &str = include_str!("starter.rnd");
-
-/// The title in [`STARTER`].
-const STARTER_TITLE: &str = "Harbour Mat";
+/// What a new pattern is to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum What {
+    /// A round mat
+    Mat,
+    /// A hat in sizes
+    Hat,
+    /// A toy with ears and eyes
+    Toy,
+    /// Squares, joined, with a border
+    Motif,
+    /// A shawl from its middle
+    Shawl,
+    /// A scarf in rows
+    Scarf,
+    /// A top in sizes
+    Garment,
+}
 
 /// Writes a small pattern to change; `-` prints it. A file that is there is left alone.
-pub fn run(name: &Path) -> Result<Outcome, Failure> {
+pub fn run(name: &Path, what: Option<What>) -> Result<Outcome, Failure> {
+    let said = what.or_else(|| What::named(name));
+    let starter = said.unwrap_or(What::Mat).starter();
     if name == Path::new("-") {
-        output::print(STARTER)?;
+        output::print(starter)?;
         return Ok(Outcome::Clean);
     }
     let target = with_ending(name);
     if target.symlink_metadata().is_ok() {
         return Err(replace::exists(&target));
     }
-    let text = STARTER.replace(STARTER_TITLE, &title(&target));
+    let text = titled(starter, &target);
     replace::new_file(&target, &text)?;
     let shown = message::printable(&target.display().to_string());
-    output::print(&format!("wrote {shown}; `ringtrue check {shown}` checks it\n"))?;
+    let others =
+        if said.is_none() { ", a round mat; `--for` has others: hat, toy, motif, shawl, scarf, garment" } else { "" };
+    output::print(&format!("wrote {shown}{others}; `ringtrue check {shown}` checks it\n"))?;
     Ok(Outcome::Clean)
+}
+
+impl What {
+    /// The pattern that a new file holds, under another title.
+    fn starter(self) -> &'static str {
+        match self {
+            Self::Mat => include_str!("starters/mat.rnd"),
+            Self::Hat => include_str!("starters/hat.rnd"),
+            Self::Toy => include_str!("starters/toy.rnd"),
+            Self::Motif => include_str!("starters/motif.rnd"),
+            Self::Shawl => include_str!("starters/shawl.rnd"),
+            Self::Scarf => include_str!("starters/scarf.rnd"),
+            Self::Garment => include_str!("starters/garment.rnd"),
+        }
+    }
+
+    /// What the last word of a name says that it is to be.
+    fn named(name: &Path) -> Option<Self> {
+        let stem = name.file_stem()?.to_string_lossy().to_lowercase();
+        Some(match stem.rsplit(|c: char| !c.is_alphanumeric()).next()? {
+            "mat" | "coaster" | "doily" => Self::Mat,
+            "hat" | "cap" | "beanie" | "bonnet" => Self::Hat,
+            "toy" | "doll" | "bear" | "bunny" | "pup" | "dog" | "cat" => Self::Toy,
+            "motif" | "square" | "squares" | "blanket" | "afghan" => Self::Motif,
+            "shawl" => Self::Shawl,
+            "scarf" | "cowl" => Self::Scarf,
+            "garment" | "top" | "jumper" | "sweater" | "pullover" | "vest" | "tee" => Self::Garment,
+            _ => return None,
+        })
+    }
+}
+
+/// The pattern under the title that the file's name makes.
+fn titled(starter: &str, target: &Path) -> String {
+    let Some(title) = title(target) else { return starter.to_owned() };
+    let line = |line: &str| match line.strip_prefix("pattern") {
+        Some(old) => {
+            let gap = old.chars().take_while(|c| *c == ' ').collect::<String>();
+            format!("pattern{gap}{title}\n")
+        }
+        None => line.to_owned(),
+    };
+    starter.split_inclusive('\n').map(line).collect()
 }
 
 fn with_ending(name: &Path) -> PathBuf {
@@ -41,11 +101,11 @@ fn with_ending(name: &Path) -> PathBuf {
 }
 
 /// `tern-hat.rnd` is "Tern Hat". Only letters and numbers are kept, so that no mark of the notation gets in.
-fn title(target: &Path) -> String {
+fn title(target: &Path) -> Option<String> {
     let stem = target.file_stem().unwrap_or_default().to_string_lossy();
     let words = stem.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(capitalised);
     let title = words.collect::<Vec<_>>().join(" ");
-    if title.is_empty() { STARTER_TITLE.to_owned() } else { title }
+    (!title.is_empty()).then_some(title)
 }
 
 fn capitalised(word: &str) -> String {

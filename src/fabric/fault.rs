@@ -152,7 +152,7 @@ pub enum FaultKind {
         /// The front loops, and not the back ones.
         front: bool,
     },
-    /// Copies that lie side by side, whose last round has not four corners.
+    /// Copies that lie side by side, whose last round has neither four corners nor six.
     LayoutCorners {
         /// How many it has.
         corners: u32,
@@ -162,7 +162,7 @@ pub enum FaultKind {
     /// Copies that lie side by side, whose sides can't be joined: opposite ones are unlike, or have nothing to join in.
     LayoutSides {
         /// Places to join in along each side, in the order in which the last round makes them.
-        sides: [u32; 4],
+        sides: Vec<u32>,
     },
     /// Two edges that are worked through at once and have not as many places.
     Layers {

@@ -2,7 +2,7 @@
 
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph, graph_of};
-pub use layout::LaidOut;
+pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub(crate) use named::{row_by_number, row_of};

@@ -150,6 +150,7 @@ impl PieceWork<'_> {
             Start::Top(piece) => of(piece, |piece| piece.top.slots.len()),
             Start::Around(piece) if self.pattern.pieces.get(*piece).is_some_and(|piece| piece.layout.is_some()) => {
                 let layout = self.pattern.pieces.get(*piece).and_then(|piece| piece.layout);
+                // Of a hexagon at an end of the first or the last row half lies outside, of one at a side a third.
                 let outside = layout.map_or(0, |layout| layout.across.saturating_add(layout.down).saturating_mul(2));
                 of(piece, |piece| piece.top.slots.len()).saturating_mul(usize::try_from(outside).unwrap_or(usize::MAX))
             }

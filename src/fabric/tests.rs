@@ -336,5 +336,27 @@ fn a_layout_is_joined_along_every_side_that_two_copies_share() {
     let compiled = compile(text);
     let laid = compiled.fabric.pieces.first().and_then(|piece| piece.sizes.first()).and_then(|size| size.laid_out);
     // 31 shared sides with a space each; 7 squares with two corners, 12 with three.
-    assert_eq!(laid.map(|laid| (laid.sides, laid.joins)), Some(([1; 4], 31 + 7 * 2 + 12 * 3)));
+    assert_eq!(laid.map(|laid| (laid.sides().to_vec(), laid.joins)), Some((vec![1; 4], 31 + 7 * 2 + 12 * 3)));
+}
+
+/// Counted on a drawing: of three rows of three hexagons, the second half a hexagon further, 16 sides are shared; at 8 places
+/// two corners meet, at 8 three.
+#[test]
+fn hexagons_lie_half_of_one_further_in_every_other_row() {
+    let text = "pattern Comb\nterms US\npiece Cell, in joined rounds, in a layout of 3 x 3, joined in ch-1 sp, corners in ch-2 sp\n\
+        lead ch 3 as dc\nstart ring\nrnd 1: dc in ring, [ch 2, 2 dc in ring] 5 times, ch 2\n\
+        rnd 2: move to next ch-2 sp, (dc, ch 2, 2 dc) in same, ch 1, [(2 dc, ch 2, 2 dc) in next ch-2 sp, ch 1] 5 times\nfasten off\n\
+        piece Edge, in joined rounds\nlead ch 1\nstart around Cell\nrnd 1: sc in each ch-2 sp to end\nfasten off\n";
+    let compiled = compile(text);
+    let laid = compiled.fabric.pieces.first().and_then(|piece| piece.sizes.first()).and_then(|size| size.laid_out);
+    assert_eq!(
+        laid.map(|laid| (laid.sides().to_vec(), laid.joins)),
+        Some((vec![1; 6], 16 + 8 + 8 * 2)),
+        "{:?}",
+        compiled.findings
+    );
+    // Of the 54 corners those where three meet lie inside; where two meet, both are there.
+    let made = compiled.fabric.pieces.get(1).and_then(|piece| piece.sizes.first());
+    let made: Vec<u32> = made.iter().flat_map(|size| size.rows.iter()).map(|row| row.ledger.stitches).collect();
+    assert_eq!(made, [54 - 8 * 3]);
 }

@@ -72,20 +72,55 @@ fn one_size(pattern: &Pattern, piece: &Piece, measure: &PieceMeasure, size: usiz
     let rounds = piece.way.rounds();
     let wide = if rounds { "around" } else { "width" };
     let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];
-    let lines = measure.sizes.get(size).into_iter().flatten().zip(rows);
-    let lines = lines.map(|(measure, row)| line(rounds, measure, row).into());
+    let all = measure.sizes.get(size).into_iter().flatten().zip(rows).map(|(measure, row)| line(measure, row));
+    let lines = all.fold(Vec::new(), folded).into_iter().map(|stretch| stretch.shown(rounds).into());
     format!("{}\n{}\n\n", by(pattern, piece, &measure.scale), laid_out(&head, lines, |column| column == 0))
 }
 
-fn line(rounds: bool, measure: &RowMeasure, row: &Row) -> [String; 8] {
+/// Rows one after the other that make the same and are as wide.
+struct Stretch {
+    first: u32,
+    last: u32,
+    /// What is shown of the last of them, its number left out.
+    cells: [String; 7],
+}
+
+impl Stretch {
+    fn shown(self, rounds: bool) -> [String; 8] {
+        let word = if rounds { "Rnd" } else { "Row" };
+        let label = if self.first == self.last {
+            format!("{word} {}", self.first)
+        } else {
+            format!("{word}s {}-{}", self.first, self.last)
+        };
+        let [made, width, width_in, width_give, length, length_in, length_give] = self.cells;
+        [label, made, width, width_in, width_give, length, length_in, length_give]
+    }
+}
+
+/// Puts a row to the stretch above it, or begins one; the length is that with the last row of the stretch.
+fn folded(mut stretches: Vec<Stretch>, row: Stretch) -> Vec<Stretch> {
+    match stretches.last_mut() {
+        Some(above)
+            if above.last.checked_add(1) == Some(row.first)
+                && above.cells.iter().take(4).eq(row.cells.iter().take(4)) =>
+        {
+            *above = Stretch { first: above.first, ..row };
+        }
+        _ => stretches.push(row),
+    }
+    stretches
+}
+
+fn line(measure: &RowMeasure, row: &Row) -> Stretch {
     let [width, width_in, width_give] = in_three(measure.width);
     let [length, length_in, length_give] = in_three(measure.length);
-    let label = format!("{} {}", if rounds { "Rnd" } else { "Row" }, measure.number);
     let made = match in_spaces(made(row), 1) {
         0 => row.ledger.stitches.to_string(),
         chains => format!("{} + {chains} ch", row.ledger.stitches),
     };
-    [label, made, width, width_in, width_give, length, length_in, length_give]
+    let cells = [made, width, width_in, width_give, length, length_in, length_give];
+    Stretch { first: measure.number, last: measure.number, cells }
 }
 
 /// In centimetres, in inches, and how much it may be off; rows are low, so to a millimetre.

@@ -207,8 +207,8 @@ impl Plan {
         }
     }
 
-    /// The last so many rows planned so far, each with its number, in order; nothing where there are fewer, or where they
-    /// are found by working.
+    /// The last so many rows planned so far, in order, each with its number, or 0 behind rows that are found by working;
+    /// nothing where there are fewer, or where they are found by working themselves.
     pub(crate) fn last_rows(&self, rows: u32) -> Option<Vec<(u32, NamedRow)>> {
         let mut found = Vec::new();
         for (at, run) in self.runs.iter().enumerate().rev() {
@@ -216,7 +216,8 @@ impl Plan {
                 if found.len() >= usize::try_from(rows).ok()? {
                     break;
                 }
-                found.push((run.number?.saturating_add(time), self.row_of(at, time)?));
+                let number = run.number.map_or(0, |first| first.saturating_add(time));
+                found.push((number, self.row_of(at, time)?));
             }
             if run.until.is_some() {
                 break;

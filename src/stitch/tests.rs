@@ -145,7 +145,8 @@ fn every_uk_name_is_its_us_name_one_step_up() {
     let plain = &TERM_DIFFERENCES[2..8];
     let shorts: Vec<(&str, &str)> = plain.iter().map(|(_, us, _, uk)| (*us, *uk.last().unwrap())).collect();
     let fulls: Vec<(&str, &str)> = plain.iter().map(|(us, _, uk, _)| (*us, *uk)).collect();
-    for (_, s) in Stitches::standard().iter() {
+    // Those of Tunisian crochet have one name everywhere (common practice, no source).
+    for (_, s) in Stitches::standard().iter().filter(|(_, s)| !s.us.full.starts_with("Tunisian")) {
         assert_eq!(s.uk.short, stepped_up(&s.us.short, &shorts), "{}", s.us.full);
         assert_eq!(s.uk.full, stepped_up(&s.us.full, &fulls), "{}", s.us.full);
     }

@@ -416,7 +416,7 @@ impl Reader<'_> {
 
     /// The word for a line of the piece in hand.
     fn label_by_way(&self) -> (&'static str, Keyword) {
-        let rows = matches!(self.way, Some(Way::Rows | Way::RowsFromOneSide));
+        let rows = self.way.is_some_and(Way::rows);
         if rows { ("row", Keyword::Row) } else { ("rnd", Keyword::Round) }
     }
 

@@ -70,6 +70,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_of => "`of`",
         Rule::k_one => "`one`",
         Rule::from_one_side => "`in rows from one side`",
+        Rule::in_tunisian_rows => "`in Tunisian rows`",
+        Rule::k_tunisian => "`Tunisian`",
         Rule::k_off => "`off`",
         Rule::k_on => "`on`",
         Rule::k_other => "`other`",

@@ -328,6 +328,7 @@ fn way_of(rule: Rule) -> Option<Way> {
     match rule {
         Rule::in_rows => Some(Way::Rows),
         Rule::from_one_side => Some(Way::RowsFromOneSide),
+        Rule::in_tunisian_rows => Some(Way::TunisianRows),
         Rule::in_joined_rounds => Some(Way::JoinedRounds),
         Rule::in_a_spiral => Some(Way::Spiral),
         other => unexpected(other),

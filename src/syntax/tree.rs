@@ -403,8 +403,10 @@ pub struct LayoutLine {
 pub enum Way {
     /// Back and forth.
     Rows,
-    /// In rows that all go the same way: Tunisian crochet, or yarn joined anew at each beginning.
+    /// In rows that all go the same way, with yarn joined anew at each beginning or stitches worked backwards.
     RowsFromOneSide,
+    /// In rows that go there and back without a turn: the loops stay on the hook until the way back (Tunisian crochet).
+    TunisianRows,
     /// Each round closed with a slip stitch.
     JoinedRounds,
     /// On and on, without a join.
@@ -412,6 +414,18 @@ pub enum Way {
 }
 
 impl Way {
+    /// Whether the work goes to and fro or always one way, with row ends at both sides.
+    #[must_use]
+    pub fn rows(self) -> bool {
+        !self.rounds()
+    }
+
+    /// Whether its rows all begin at the same edge.
+    #[must_use]
+    pub fn one_sided(self) -> bool {
+        matches!(self, Self::RowsFromOneSide | Self::TunisianRows)
+    }
+
     /// Whether the work goes round.
     #[must_use]
     pub fn rounds(self) -> bool {

@@ -361,7 +361,7 @@ impl Reader<'_> {
         let above = Number { span: at, value };
         let round = match &named {
             Some(named) => named.has(Rule::k_rnd),
-            None => !matches!(self.way, Some(Way::Rows | Way::RowsFromOneSide)),
+            None => !self.way.is_some_and(Way::rows),
         };
         let extent = self.again_extent(&node.child(Rule::again_extent)?)?;
         Some(LineKind::Again(Again { span, round, from: above, to: above, above: Some(above), extent, stated }))

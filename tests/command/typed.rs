@@ -488,17 +488,15 @@ fn the_measures_stand_beside_what_is_stated() {
     $ ringtrue measure strip.rnd
     Strip, small
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made   width        give or take  length so far          give or take
-    Row 1        12  7.5 cm  3 in        0.5 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        12  7.5 cm  3 in        0.5 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  7 + 5 ch  7.5 cm  3 in        0.5 cm         2.0 cm  3/4 in        0.3 cm
+    line          made   width        give or take  length so far          give or take
+    Rows 1-2        12  7.5 cm  3 in        0.5 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     7 + 5 ch  7.5 cm  3 in        0.5 cm         2.0 cm  3/4 in        0.3 cm
 
     Strip, large
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made    width        give or take  length so far          give or take
-    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+    line          made    width        give or take  length so far          give or take
+    Rows 1-2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
     measured  size            stated           made  give or take  verdict               from
@@ -519,10 +517,9 @@ fn the_measures_stand_beside_what_is_stated() {
     $ ringtrue measure strip.rnd --size Large
     Strip, large
     by the gauge of 16 sts x 20 rows in sc = 10 cm, give or take one stitch and one row of it
-    line       made    width        give or take  length so far          give or take
-    Row 1        16  10.0 cm  4 in        0.6 cm         0.5 cm  1/4 in        0.0 cm
-    Row 2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
-    Row 3  9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
+    line          made    width        give or take  length so far          give or take
+    Rows 1-2        16  10.0 cm  4 in        0.6 cm         1.0 cm  1/2 in        0.1 cm
+    Row 3     9 + 7 ch  10.0 cm  4 in        0.6 cm         2.0 cm  3/4 in        0.3 cm
 
     Finished measurements
     measured  size            stated           made  give or take  verdict               from
@@ -703,6 +700,7 @@ fn two_versions_differ_by_what_is_worked() {
         "differ old.rnd worded.rnd",
         "differ old.rnd faulty.rnd",
         "differ old.rnd undated.rnd",
+        "differ old.rnd undated.rnd --lines",
         "differ old.rnd new.rnd --date 1.3.2026",
         "differ old.rnd",
     ];
@@ -744,7 +742,13 @@ fn two_versions_differ_by_what_is_worked() {
     status 1
 
     $ ringtrue differ old.rnd undated.rnd
-    ! error: the newer version has no day; add `--date 2026-03-01`, or write `version 2 of 2026-03-01` in it
+    ## What is different
+
+    * Nothing that is worked has changed.
+    status 0
+
+    $ ringtrue differ old.rnd undated.rnd --lines
+    ! error: a correction has its day, and the newer version has none; add `--date 2026-03-01`, or write `version 2 of 2026-03-01` in it
     status 2
 
     $ ringtrue differ old.rnd new.rnd --date 1.3.2026
@@ -762,6 +766,35 @@ fn two_versions_differ_by_what_is_worked() {
     assert!(folder.command(&["page", "new.rnd"]).status().unwrap().success());
     let page = folder.read("new.md");
     assert_eq!(page.matches("* **2026-03-01:** ").count(), corrections.lines().count(), "{page}");
+}
+
+/// A round that is put in or left out moves those below it; they are not told as changed.
+#[test]
+fn rounds_are_compared_with_what_they_were() {
+    let ball = |between: &str| {
+        format!(
+            "pattern Ball\nterms US\npiece Ball, in a spiral\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: inc 6\n{between}\
+             rnd: dec 6 = 6\ngather 6\n"
+        )
+    };
+    let folder = Folder::new()
+        .with("short.rnd", ball("rnd: sc 12\nrnd: hdc 12\n"))
+        .with("long.rnd", ball("rnd: [sc, inc] 6 times\nrnd: [sc, dec] 6 times\nrnd: sc 12\nrnd: hdc 12\n"));
+    assert_snapshot!(runs(&folder, &["differ short.rnd long.rnd", "differ long.rnd short.rnd"]), @r"
+    $ ringtrue differ short.rnd long.rnd
+    ## What is different
+
+    * Ball, Rnds 3–4 are new.
+    * Ball, Rnds 5–7 were Rnds 3–5 and are worked alike.
+    status 0
+
+    $ ringtrue differ long.rnd short.rnd
+    ## What is different
+
+    * Ball, Rnds 3–4 of the older version are gone.
+    * Ball, Rnds 3–5 were Rnds 5–7 and are worked alike.
+    status 0
+    ");
 }
 
 #[test]
@@ -1105,7 +1138,7 @@ fn a_new_pattern_is_clean_and_replaces_nothing() {
     status 0
 
     $ ringtrue check tern-hat.rnd
-    tern-hat.rnd rings true in both sizes
+    tern-hat.rnd rings true in all 3 sizes
     status 0
 
     $ ringtrue tidy tern-hat.rnd
@@ -1130,7 +1163,45 @@ fn a_new_pattern_is_clean_and_replaces_nothing() {
     ");
     assert_eq!(folder.names(), ["taken.rnd", "tern-hat.rnd"]);
     assert_eq!(folder.read("taken.rnd"), "mine");
-    assert!(folder.read("tern-hat.rnd").contains("\npattern  Tern Hat\n"));
+    assert!(folder.read("tern-hat.rnd").contains("\npattern   Tern Hat\n"));
+}
+
+/// What it is to be is said, or told by the name; whatever it is, it is clean and laid out.
+#[test]
+fn a_new_pattern_is_of_the_kind_that_is_asked_for() {
+    for what in ["mat", "hat", "toy", "motif", "shawl", "scarf", "garment"] {
+        let folder = Folder::new();
+        let lines =
+            [format!("new tern-one --for {what}"), "check tern-one.rnd".to_owned(), "tidy tern-one.rnd".to_owned()];
+        let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+        let said = runs(&folder, &lines);
+        assert!(
+            said.contains("tern-one.rnd rings true") && said.contains("tern-one.rnd is tidy already"),
+            "{what}: {said}"
+        );
+        assert!(!said.contains("warning"), "{what}: {said}");
+        assert!(
+            folder
+                .read("tern-one.rnd")
+                .lines()
+                .any(|line| line.starts_with("pattern ") && line.ends_with("  Tern One"))
+        );
+    }
+    let folder = Folder::new();
+    assert_snapshot!(runs(&folder, &["new tern", "new sea-scarf", "new gull --for wig"]), @r"
+    $ ringtrue new tern
+    wrote tern.rnd, a round mat; `--for` has others: hat, toy, motif, shawl, scarf, garment; `ringtrue check tern.rnd` checks it
+    status 0
+
+    $ ringtrue new sea-scarf
+    wrote sea-scarf.rnd; `ringtrue check sea-scarf.rnd` checks it
+    status 0
+
+    $ ringtrue new gull --for wig
+    ! error: `--for` is followed by `mat` or `hat` or `toy` or `motif` or `shawl` or `scarf` or `garment`, not by `wig`
+    status 2
+    ");
+    assert!(folder.read("sea-scarf.rnd").contains("piece Scarf, in rows"));
 }
 
 #[test]
@@ -1329,13 +1400,27 @@ fn help_and_version_are_printed() {
     $ ringtrue new --help
     Start a pattern: write NAME.rnd, a small one to change
 
-    Usage: ringtrue new <NAME>
+    Usage: ringtrue new [OPTIONS] <NAME>
 
     Arguments:
-      <NAME>  The name, as tern-hat
+      <NAME>
+              The name, as tern-hat
 
     Options:
-      -h, --help  Print help
+          --for <WHAT>
+              What it is to be; unless said the name tells it, or it is a mat
+
+              Possible values:
+              - mat:     A round mat
+              - hat:     A hat in sizes
+              - toy:     A toy with ears and eyes
+              - motif:   Squares, joined, with a border
+              - shawl:   A shawl from its middle
+              - scarf:   A scarf in rows
+              - garment: A top in sizes
+
+      -h, --help
+              Print help (see a summary with '-h')
     status 0
 
     $ ringtrue manual --help

@@ -90,7 +90,7 @@ fn faces(row: Option<&GraphRow>) -> bool {
 fn column(pattern: &Pattern, row: Option<&GraphRow>, is_in_start: bool, id: StitchId) -> Drawn {
     match row.map(|row| row.lead) {
         Some(LeadWorked::InStart(_)) if is_in_start => Drawn::InStart,
-        Some(LeadWorked::Counted(chains, of)) if of == id => Drawn::Column(chains, id),
+        Some(LeadWorked::Counted(chains, of)) if of == id && chains > 0 => Drawn::Column(chains, id),
         _ => Drawn::Column(pattern.stitches.get(id).map_or(1, |stitch| stitch.height.max(1)), id),
     }
 }

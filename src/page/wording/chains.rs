@@ -116,6 +116,11 @@ impl Teller<'_> {
         match lead {
             LeadWorked::None | LeadWorked::InStart(_) => Phrase::default(),
             LeadWorked::Plain(chains) => self.chains(chains),
+            // The loop on the hook is the first stitch.
+            LeadWorked::Counted(0, _) => {
+                self.stands_where_the_hook_is();
+                Phrase::of("skip first ").then(self.voice.kind(Kind::AnyStitch, Amount::One))
+            }
             LeadWorked::Counted(chains, stitch) => self.chains(chains).then(self.counts_as(stitch)),
         }
     }

@@ -1,6 +1,6 @@
 //! Copies that lie side by side: how the first, those at an edge and those inside are joined.
 
-use crate::fabric::LaidOut;
+use crate::fabric::{Joined, LaidOut};
 use crate::pattern::model::{Kind, Layout};
 
 use super::context::Told;
@@ -14,15 +14,24 @@ type What = fn(LaidOut) -> u32;
 #[must_use]
 pub fn layout(told: Told<'_>) -> Vec<Phrase> {
     let Some(layout) = &told.piece.layout else { return Vec::new() };
-    let laid = |size: usize| told.fabric?.sizes.get(size)?.laid_out;
-    if told.voice.sizes.iter().all(|size| laid(*size).is_none()) {
+    if told.voice.sizes.iter().all(|size| laid_out(told, *size).is_none()) {
         return Vec::new();
     }
-    let of = |what: What| Numbers::new(told.voice.sizes.iter().map(|&size| (size, laid(size).map(what))));
+    let of = |what: What| Numbers::new(told.voice.sizes.iter().map(|&size| (size, laid_out(told, size).map(what))));
     match layout.joined {
         Some(chains) => joined(told, layout, chains, &of),
         None => sewn(told, layout, &of),
     }
+}
+
+/// What is known of the layout in a size.
+fn laid_out(told: Told<'_>, size: usize) -> Option<LaidOut> {
+    told.fabric?.sizes.get(size)?.laid_out
+}
+
+/// The layout where its copies have six corners.
+fn hexagons(told: Told<'_>) -> Option<LaidOut> {
+    told.voice.sizes.iter().find_map(|&size| laid_out(told, size).filter(|laid| laid.corners > 4))
 }
 
 /// Sewn together when all are done.
@@ -43,7 +52,12 @@ fn sewn(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Ph
 /// `Lay the 20 Square pieces out 5 across and 4 down`.
 fn arranged(told: Told<'_>, layout: &Layout) -> Phrase {
     let all = Phrase::of(format!("Lay the {} pieces called ", layout.copies())).then(Phrase::quoted(&told.piece.name));
-    all.say(&format!(" out, {} across and {} down, all with ", layout.across, layout.down))
+    let further = if hexagons(told).is_some() && layout.down > 1 {
+        ", every second row half a piece further to the right"
+    } else {
+        ""
+    };
+    all.say(&format!(" out, {} across and {} down{further}, all with ", layout.across, layout.down))
         .with(told.voice.term(Term::RightSide))
         .say(" up")
 }
@@ -68,11 +82,14 @@ fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Num
     let joins = joins.say("; at both its corners work ").then(how(layout.corners));
     let joins = joins.say(". Where corners meet that are joined already, join to the same place.");
     let first = Phrase::of("The first: work ").then(last()).say(" as it is written.");
-    [joins, first].into_iter().chain(others(layout, of)).collect()
+    [joins, first].into_iter().chain(others(told, layout, of)).collect()
 }
 
 /// Those that are joined: of the top row, of the left column, and inside.
-fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
+fn others(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
+    if let Some(laid) = hexagons(told) {
+        return beside_sides(told, layout, laid);
+    }
     let (across, down) = (layout.across.saturating_sub(1), layout.down.saturating_sub(1));
     let mut told = Vec::new();
     if across > 0 {
@@ -101,6 +118,20 @@ fn others(layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Phrase> {
         told.push(those("The ", inside, " others: join along both of these sides, ", count, ", 3 of them at corners."));
     }
     told
+}
+
+/// Hexagons: by how many sides of theirs lie beside one that is done.
+fn beside_sides(told: Told<'_>, layout: &Layout, laid: LaidOut) -> Vec<Phrase> {
+    let sort = |(at, joined): (usize, Joined)| {
+        let how = match joined.sides {
+            1 => " that lie beside one that is done: join along that side, ".to_owned(),
+            sides => format!(" that lie beside {sides} that are done: join along those sides, "),
+        };
+        let joins = |size: usize| Some(laid_out(told, size)?.joined(layout).get(at)?.joins);
+        let count = Numbers::new(told.voice.sizes.iter().map(|&size| (size, joins(size))));
+        those("The ", joined.copies, &how, count, &format!(", {} of them at corners.", joined.sides + 1))
+    };
+    laid.joined(layout).into_iter().enumerate().filter(|(_, joined)| joined.sides > 0).map(sort).collect()
 }
 
 /// `The other 4 of the top row: join along the left side, 5 joins, 2 of them at corners.`

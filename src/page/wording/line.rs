@@ -155,7 +155,7 @@ impl<'a> Opening<'a> {
         if matches!(self.lead(), LeadWorked::InStart(Some(_))) {
             return Some(Phrase::of("top of the skipped ").then(voice.kind(Kind::Chain, Amount::Many)));
         }
-        let (tall, all, _) = self.counted()?;
+        let (tall, all, _) = self.counted().filter(|(_, all, _)| *all > 0)?;
         let chain = voice.kind(Kind::Chain, Amount::One);
         let at = if all > tall { Phrase::of(format!("{} ", ordinal(tall))).then(chain) } else { Phrase::of("top") };
         let start = Phrase::of(" of ");

@@ -35,6 +35,11 @@ fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
     match piece.way {
         Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
+        Way::TunisianRows => Phrase::of(
+            "Worked in Tunisian crochet on a long hook: do not turn. Each row goes there, and every loop stays on the hook; \
+             then it goes back: chain 1, then yarn over and draw through 2 loops, over and over until 1 loop is left. A row \
+             of slip stitches does not go back.",
+        ),
         Way::RowsFromOneSide if comes_back(voice, piece) => Phrase::of(
             "Worked in rows that all begin at the same edge: do not turn. Each row goes there and back: on the way back \
              work off the loops that have stayed on the hook.",
@@ -104,11 +109,16 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
             match piece.way {
                 Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
-                Way::Rows | Way::RowsFromOneSide | Way::Spiral => {
+                Way::Rows | Way::RowsFromOneSide | Way::TunisianRows | Way::Spiral => {
                     told.say("very first ").then(stitch()).say(" of the row below.")
                 }
             }
         }
+        Lead::Counted(0, counted) => Phrase::of("The loop on the hook counts as the first ")
+            .with(voice.stitch(*counted))
+            .say(" of a row: skip the first ")
+            .then(stitch())
+            .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
             let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
             let told =

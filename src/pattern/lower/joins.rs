@@ -47,7 +47,7 @@ fn doubled(piece: &Piece, (before, join): (Span, Span)) -> Diagnostic {
             format!("{} is worked in a spiral, and this round is joined", piece.name),
             "leave the join out, or write `in joined rounds` on the `piece` line",
         ),
-        Way::JoinedRounds | Way::Rows | Way::RowsFromOneSide => (
+        Way::JoinedRounds | Way::Rows | Way::RowsFromOneSide | Way::TunisianRows => (
             format!("the rounds of {} join by themselves", piece.name),
             "leave it out: the page writes the join at the end of every round",
         ),

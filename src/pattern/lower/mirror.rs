@@ -15,7 +15,7 @@ impl Lower {
     pub(super) fn mirror(&mut self, other: &Text, way: Option<Way>) {
         let Some(index) = self.earlier(other) else { return };
         let Some(mut mirrored) = self.pieces.get(index).cloned() else { return };
-        if way.unwrap_or(mirrored.way) == Way::RowsFromOneSide {
+        if way.unwrap_or(mirrored.way).one_sided() {
             let message = format!(
                 "{} is worked in rows from one side, so its lines are not those of a mirror image",
                 mirrored.name

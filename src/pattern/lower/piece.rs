@@ -10,6 +10,9 @@ use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
 use crate::units::{Length, Unit, number};
 
+/// What the loop on the hook counts as at the beginning of a Tunisian row (common practice, no source).
+const FIRST_ON_THE_HOOK: &str = "tss";
+
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
     pub(super) fn pieces(&mut self, file: &File) {
@@ -120,6 +123,9 @@ impl Lower {
         let copies = line.copies.map_or(layout.map_or(1, |layout| layout.copies()), |n| self.number(n));
         self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
+        if let (Way::TunisianRows, Some(first)) = (piece.way, self.stitches.find(FIRST_ON_THE_HOOK, self.terms)) {
+            piece.lead = Lead::Counted(0, first);
+        }
         if let Some(lead) = &line.turning_lead {
             piece.lead = self.lead(lead);
         }

@@ -255,8 +255,7 @@ impl Lower {
             tree::AgainExtent::UntilLine(amount) => AgainExtent::UntilLine(self.sized(amount)),
             tree::AgainExtent::UntilStitches(amount) => AgainExtent::UntilStitches(self.sized(amount)),
             tree::AgainExtent::UntilLength { numbers, unit, from } => {
-                let from = from.as_ref().map(|from| self.length_from(from));
-                self.until_length(numbers, unit, from, span)
+                self.until_length(numbers, unit, from.as_ref(), span)
             }
         };
         let stated = again.stated.as_ref().map(|s| self.stated(s));
@@ -387,7 +386,7 @@ impl Lower {
         &mut self,
         numbers: &[tree::Text],
         unit: &tree::Text,
-        from: Option<LengthFrom>,
+        from: Option<&tree::LengthFrom>,
         span: Span,
     ) -> AgainExtent {
         let unit = Unit::named(&unit.text).unwrap_or(Unit::Centimetre);
@@ -403,7 +402,9 @@ impl Lower {
         let lengths = lengths.collect();
         let using = self.pieces.last().and_then(|piece| piece.using_at(piece.items.len()));
         let scale = Scale::by_swatch(&self.head, &self.stitches, self.terms, using);
-        if scale.is_none() {
+        let place = from.map(|from| self.length_from(from));
+        let nowhere = place.as_ref().is_some_and(Option::is_none);
+        if scale.is_none() || nowhere {
             self.rows_not_known();
         }
         if scale.is_none() && !self.may_be_lost(Sort::Gauge, span) {
@@ -417,27 +418,29 @@ impl Lower {
                 finding.with_help("add a line such as `gauge 17 sts x 19 rows in sc = 10 cm`, or say how many rows"),
             );
         }
-        AgainExtent::UntilLength { lengths, unit, scale, from }
+        AgainExtent::UntilLength { lengths, unit, scale: scale.filter(|_| !nowhere), from: place.flatten() }
     }
 
-    /// Where a length is measured from: a line above, or one in which a place is marked or an opening left.
-    fn length_from(&mut self, from: &tree::LengthFrom) -> LengthFrom {
+    /// Where a length is measured from: a line above, or one in which a place is marked or an opening left. Nothing where
+    /// there is none.
+    fn length_from(&mut self, from: &tree::LengthFrom) -> Option<LengthFrom> {
         let name = match from {
-            tree::LengthFrom::Line(number) => return LengthFrom::Line(self.number(*number)),
+            tree::LengthFrom::Line(number) => return Some(LengthFrom::Line(self.number(*number))),
             tree::LengthFrom::Named(name) => name,
         };
         let mut known: Vec<String> = Vec::new();
         for item in self.pieces.last().map(|piece| piece.items.as_slice()).unwrap_or_default() {
             let ItemKind::Work(line) = &item.kind else { continue };
             each_step(&line.steps, &mut |step| match &step.kind {
-                StepKind::Mark(name) | StepKind::SetAside(_, name) => known.push(name.clone()),
+                StepKind::Mark(name) | StepKind::SetAside(_, name) if !known.contains(name) => known.push(name.clone()),
                 _ => {}
             });
         }
-        if !known.iter().any(|known| known.eq_ignore_ascii_case(&name.text)) && !self.rows_may_be_lost() {
+        let is_there = known.iter().any(|known| known.eq_ignore_ascii_case(&name.text));
+        if !is_there && !self.rows_may_be_lost() {
             self.unknown_as("marked place or opening", name, &known, "not in a line of this piece above");
         }
-        LengthFrom::Named(name.text.to_lowercase())
+        is_there.then(|| LengthFrom::Named(name.text.to_lowercase()))
     }
 
     /// Whether lines of the present piece can't be read.

@@ -71,7 +71,7 @@ impl Again {
 pub struct Again {
     /// `rnds` and not `rows`.
     pub round: bool,
-    /// Number of the first line that is done again, as it is written.
+    /// Number of the first line that is done again, as it is written; 0 where that isn't known before the rows above are worked.
     pub from: u32,
     /// Number of the last one.
     pub to: u32,

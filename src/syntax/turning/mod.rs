@@ -21,7 +21,7 @@ const COUNTS_FROM: u64 = 3;
 /// Takes the turning chains out of the steps of a line. In a spiral, and in rows from one side, nothing turns.
 pub(super) fn take(steps: &mut Vec<Step>, way: Option<Way>, round: bool) -> Vec<Turning> {
     let rounds = match way {
-        Some(Way::Spiral | Way::RowsFromOneSide) => return Vec::new(),
+        Some(Way::Spiral | Way::RowsFromOneSide | Way::TunisianRows) => return Vec::new(),
         Some(Way::JoinedRounds) => true,
         Some(Way::Rows) => false,
         None => round,
