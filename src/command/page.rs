@@ -34,17 +34,22 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         place.write(&files)?;
     }
     if !compiled.has_errors() {
-        read_back(&compiled, &page.edition);
+        read_back(&compiled, &page.edition, &place)?;
     }
     Ok(output::outcome(&compiled))
 }
 
 /// Reads the page again, and says whether it makes the same fabric. One that is read out has no lines of its own to read.
-pub fn read_back(compiled: &Compiled, edition: &Edition) {
+pub fn read_back(compiled: &Compiled, edition: &Edition, place: &Place) -> Result<(), Failure> {
     if edition.words == Wording::Aloud {
-        return;
+        return Ok(());
     }
-    output::tell(&format!("{}\n", back::markdown(compiled, edition).told()));
+    let told = format!("{}\n", back::markdown(compiled, edition).told());
+    match place {
+        Place::Standard => output::tell(&told),
+        Place::File(_) | Place::Beside(_) | Place::Folder(_) => output::print(&told)?,
+    }
+    Ok(())
 }
 
 /// What is set.

@@ -23,7 +23,7 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
         None => output::print(&proof)?,
     }
     if !compiled.has_errors() {
-        super::page::read_back(&compiled, &Edition::default());
+        super::page::read_back(&compiled, &Edition::default(), &place)?;
     }
     Ok(output::outcome(&compiled))
 }

@@ -178,9 +178,8 @@ impl Teller<'_> {
             None => Ok("to end".to_owned()),
             Some(part) if part.as_rule() == Rule::more => {
                 let number = part.into_inner().next().map_or("1".to_owned(), |number| amount(&number));
-                let all: Option<Vec<String>> =
-                    number.split('/').map(|one| Some((one.parse::<u32>().ok()?.checked_add(1)?).to_string())).collect();
-                all.map(|all| format!("{} times", all.join(" / "))).ok_or_else(|| Unread::new(&number))
+                let all = super::edges::sum(&number, "1").ok_or_else(|| Unread::new(&number))?;
+                Ok(format!("{all} times"))
             }
             Some(part) => {
                 let extent = self.extent(&part)?;
