@@ -23,6 +23,7 @@ mod once;
 pub mod page;
 pub mod pattern;
 pub mod proof;
+pub mod read;
 pub mod readback;
 pub mod report;
 pub mod shape;

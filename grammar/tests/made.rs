@@ -5,7 +5,7 @@ use std::{env, fs};
 
 use quote::quote;
 
-const MADE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/made.rs");
+const BESIDE: &str = env!("CARGO_MANIFEST_DIR");
 
 /// How pest puts readings together, and how `parser.rs` does, which is compiled once and not at each place.
 const WAYS: [(&str, &str); 6] = [
@@ -18,7 +18,29 @@ const WAYS: [(&str, &str); 6] = [
 ];
 
 /// A line for each rule, so that a change of one is seen as that.
-fn made() -> String {
+fn laid_out(from: &str, made: &str) -> String {
+    let mut made = made.replace("# [inline] ", "");
+    for (pest, ours) in WAYS {
+        made = made.replace(&format!("state . {pest} ("), &format!("state . {ours} ("));
+    }
+    let made = made.replace("use super :: super :: Rule ;", "use super :: super :: { Rule , Ways } ;");
+    let head = format!("// Made of {from} by `RINGTRUE_RENEW=1 cargo test -p ringtrue-grammar`.");
+    format!("{head}\n{}\n", made.replace(" pub fn ", "\npub fn "))
+}
+
+fn is_kept(from: &str, kept: &str, made: &str) {
+    let (made, kept) = (laid_out(from, made), format!("{BESIDE}/{kept}"));
+    if env::var_os("RINGTRUE_RENEW").is_some() {
+        fs::write(&kept, &made).unwrap();
+    }
+    assert!(
+        fs::read_to_string(&kept).unwrap() == made,
+        "{kept} is not what {from} says; `RINGTRUE_RENEW=1 cargo test -p ringtrue-grammar` makes it anew"
+    );
+}
+
+#[test]
+fn what_is_compiled_is_what_the_notation_says() {
     let made = pest_generator::derive_parser(
         quote!(
             #[grammar = "notation.pest"]
@@ -26,23 +48,17 @@ fn made() -> String {
         ),
         false,
     );
-    let mut made = made.to_string().replace("# [inline] ", "");
-    for (pest, ours) in WAYS {
-        made = made.replace(&format!("state . {pest} ("), &format!("state . {ours} ("));
-    }
-    let made = made.replace("use super :: super :: Rule ;", "use super :: super :: { Rule , Ways } ;");
-    let head = "// Made of notation.pest by `RINGTRUE_RENEW=1 cargo test -p ringtrue-grammar`.";
-    format!("{head}\n{}\n", made.replace(" pub fn ", "\npub fn "))
+    is_kept("notation.pest", "made.rs", &made.to_string());
 }
 
 #[test]
-fn what_is_compiled_is_what_the_notation_says() {
-    let made = made();
-    if env::var_os("RINGTRUE_RENEW").is_some() {
-        fs::write(MADE, &made).unwrap();
-    }
-    assert!(
-        fs::read_to_string(MADE).unwrap() == made,
-        "grammar/made.rs is not what notation.pest says; `RINGTRUE_RENEW=1 cargo test -p ringtrue-grammar` makes it anew"
+fn what_is_compiled_is_what_the_language_of_patterns_says() {
+    let made = pest_generator::derive_parser(
+        quote!(
+            #[grammar = "prose.pest"]
+            pub struct Prose;
+        ),
+        false,
     );
+    is_kept("prose.pest", "prose.rs", &made.to_string());
 }

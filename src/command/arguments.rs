@@ -88,6 +88,14 @@ pub enum Todo {
         #[arg(long)]
         lines: bool,
     },
+    /// Read a pattern in ordinary words, as text or Markdown, into the notation
+    Read {
+        /// The text, as bonnet.txt, or a folder of them for a table of what can be read
+        file: PathBuf,
+        /// A new file for the pattern, as bonnet.rnd; printed unless said
+        #[arg(short, long, value_name = "NEW_FILE")]
+        out: Option<PathBuf>,
+    },
     /// Write into a pattern file the counts that it leaves unsaid
     Fill {
         /// The pattern file, as bonnet.rnd

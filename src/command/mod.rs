@@ -21,6 +21,7 @@ mod page;
 mod picture;
 mod place;
 mod proof;
+mod read;
 mod replace;
 mod shape;
 mod spread;
@@ -71,6 +72,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Stitches { name, terms } => {
             stitches::run(name.as_deref(), terms.map_or_else(Default::default, arguments::TermsChoice::terms))
         }
+        Todo::Read { file, out } => read::run(file, out.as_deref()),
         Todo::New { name, what } => new::run(name, *what),
         Todo::Manual => manual::run(),
         Todo::Completions { shell } => completions::run(*shell),

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Telling, Wording};
+use ringtrue::read::back;
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::{LanguageChoice, LargePrint, PageArguments, TermsChoice};
@@ -32,7 +33,23 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();
         place.write(&files)?;
     }
+    if !compiled.has_errors() {
+        read_back(&compiled, &page.edition, &place)?;
+    }
     Ok(output::outcome(&compiled))
+}
+
+/// Reads the page again, and says whether it makes the same fabric. One that is read out has no lines of its own to read.
+pub fn read_back(compiled: &Compiled, edition: &Edition, place: &Place) -> Result<(), Failure> {
+    if edition.words == Wording::Aloud {
+        return Ok(());
+    }
+    let told = format!("{}\n", back::markdown(compiled, edition).told());
+    match place {
+        Place::Standard => output::tell(&told),
+        Place::File(_) | Place::Beside(_) | Place::Folder(_) => output::print(&told)?,
+    }
+    Ok(())
 }
 
 /// What is set.

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use ringtrue::page::Edition;
 use ringtrue::{mend, proof};
 
 use super::failure::Failure;
@@ -20,6 +21,9 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
     match target {
         Some(target) => place.write(&[(target, proof)])?,
         None => output::print(&proof)?,
+    }
+    if !compiled.has_errors() {
+        super::page::read_back(&compiled, &Edition::default(), &place)?;
     }
     Ok(output::outcome(&compiled))
 }

@@ -375,6 +375,7 @@ fn a_pattern_can_come_through_standard_input() {
     assert_snapshot!(folder.run_with_input("page -", MAT), @"
     $ ringtrue page -
     wrote pattern.md and pattern.html
+    read back: the same 18 stitches
     status 0
     ");
     assert_snapshot!(folder.run("check -"), @"
@@ -571,22 +572,27 @@ fn the_page_goes_where_it_is_sent() {
     ]), @"
     $ ringtrue page quay.mat.rnd
     wrote quay.mat.md and quay.mat.html
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page quay.mat.rnd -o pages
     wrote pages/quay.mat.md and pages/quay.mat.html
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page quay.mat.rnd -o deep/er/
     wrote deep/er/quay.mat.md and deep/er/quay.mat.html
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page quay.mat.rnd -o one.HTML
     wrote one.HTML
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page quay.mat.rnd --out pages/two.md
     wrote pages/two.md
+    read back: the same 18 stitches
     status 0
     ");
     assert_eq!(
@@ -622,6 +628,7 @@ fn a_picture_is_read_from_beside_the_pattern() {
     assert_snapshot!(runs(&folder, &["page mat.rnd -o pages", "page gone.rnd", "page wrong.rnd"]), @"
     $ ringtrue page mat.rnd -o pages
     wrote pages/mat.md and pages/mat.html
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page gone.rnd
@@ -660,6 +667,7 @@ fn a_page_can_be_in_large_print() {
     assert_snapshot!(runs(&folder, &["page mat.rnd --large-print 18", "page mat.rnd --large-print 20"]), @"
     $ ringtrue page mat.rnd --large-print 18
     wrote mat.md and mat.html
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page mat.rnd --large-print 20
@@ -861,10 +869,12 @@ fn a_page_can_be_read_out_or_be_plain_text() {
 
     $ ringtrue page mat.rnd --left-handed -o left.txt
     wrote left.txt
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page mat.rnd --beside German -o german.txt
     wrote german.txt
+    read back: the same 18 stitches
     status 0
 
     $ ringtrue page mat.rnd --beside welsh
@@ -1277,6 +1287,7 @@ fn help_and_version_are_printed() {
       measure      Show how wide and long each row comes out, and the finished measurements beside what is stated
       tidy         Lay a pattern file out evenly, without changing what it says
       differ       Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+      read         Read a pattern in ordinary words, as text or Markdown, into the notation
       fill         Write into a pattern file the counts that it leaves unsaid
       mend         Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
       stitches     List the stitches that can be written, or tell how one of them is made, as dc3tog

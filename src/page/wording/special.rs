@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::page::Wording;
 use crate::pattern::model::{Kind, Place, Step, StepKind, StitchId, Terms, Where};
+use crate::stitch::Stitch;
 
 use super::names::{Amount, Voice};
 use super::phrase::{Bit, Phrase, capital};
@@ -54,13 +55,29 @@ fn explain(voice: &Voice<'_>, id: StitchId) -> Option<Special> {
     let full = Phrase::quoted(capital(&names.full));
     let alone = names.full == names.short || voice.words == Wording::Aloud;
     let name = if alone { full } else { full.say(" (").then(Phrase::quoted(&names.short)).say(")") };
-    let steps = voice.definition(id).map(|d| from_steps(voice, &d.steps, d.placeable)).unwrap_or_default();
+    let steps = match voice.definition(id) {
+        Some(definition) => from_steps(voice, &definition.steps, definition.placeable),
+        None if stitch.own => worked_over(voice, stitch),
+        None => Phrase::default(),
+    };
     match &stitch.how {
         Some(words) if stitch.own => Some(Special { stitch: id, name, how: steps, words: Some(words.clone()) }),
         Some(how) => Some(Special { stitch: id, name, how: in_words(voice, how), words: None }),
         None if steps.is_empty() => None,
         None => Some(Special { stitch: id, name, how: steps, words: None }),
     }
+}
+
+/// How many stitches a designer's stitch goes over, and as how many it counts, where it is not one for one.
+fn worked_over(voice: &Voice<'_>, stitch: &Stitch) -> Phrase {
+    let makes = u32::try_from(stitch.makes.len()).unwrap_or(u32::MAX);
+    if (stitch.takes, makes) == (1, 1) {
+        return Phrase::default();
+    }
+    let number = |number: u32| if number == 0 { "no".to_owned() } else { number.to_string() };
+    let stitches = |number: u32| voice.kind(Kind::AnyStitch, if number == 1 { Amount::One } else { Amount::Many });
+    let over = Phrase::of(format!("Worked over {} ", number(stitch.takes))).then(stitches(stitch.takes));
+    over.say(&format!(", counts as {} ", number(makes))).then(stitches(makes)).say(".")
 }
 
 /// The steps of a designer's stitch. One that goes into one place is told without it: the line says where.

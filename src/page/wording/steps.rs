@@ -195,8 +195,9 @@ impl Teller<'_> {
     /// `along first 2 sts, to begin in the 2nd of them`, where the line begins in the last one.
     fn moved_over(&mut self, number: &Sized) -> Phrase {
         let numbers = self.number(number);
+        // A slip stitch along is no stitch of the line, and is told apart from one that is.
         if numbers.is_one() {
-            return self.places(&Where::Count(number.clone()), Hook::PLAIN);
+            return Phrase::of("along ").then(self.target(&Where::Count(number.clone()), Hook::PLAIN));
         }
         let along = Phrase::of("along ").then(self.target(&Where::Count(number.clone()), Hook::PLAIN));
         if !self.begins_where_it_stands {

@@ -1,0 +1,243 @@
+//! Whether a page, read again, makes the fabric that it was written from.
+
+use super::Became;
+use crate::compiled::{Compiled, compile, errors};
+use crate::fabric::{Foot, Graph, GraphRow, Node, On, What, graph_up_to};
+use crate::limits;
+use crate::page::{self, Edition};
+use crate::pattern::model::Pattern;
+use crate::stitch::StitchId;
+
+/// What came of reading a page again.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ReadBack {
+    /// Rows and rounds of the source, over all sizes and pieces of the page.
+    pub rows: usize,
+    /// Those that are the same.
+    pub same: usize,
+    /// Stitches of the source.
+    pub stitches: usize,
+    /// How many sizes the page has.
+    pub sizes: usize,
+    /// Lines of the page that could not be read, or were read and are other work, with why.
+    pub differences: Vec<Difference>,
+    /// The first line of the page that could not be read.
+    pub unread: Option<String>,
+    /// What was read, in the notation.
+    pub notation: String,
+}
+
+/// A row that is not the same.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Difference {
+    /// The piece.
+    pub piece: String,
+    /// The size, where there are several.
+    pub size: String,
+    /// The number of the row, if it is one.
+    pub row: Option<u32>,
+    /// Whether it is a round.
+    pub round: bool,
+    /// Whether it could be read at all.
+    pub read: bool,
+}
+
+impl ReadBack {
+    /// Whether the page makes the same fabric in every size.
+    #[must_use]
+    pub fn is_same(&self) -> bool {
+        self.differences.is_empty() && self.rows == self.same
+    }
+}
+
+/// Reads the Markdown page again.
+#[must_use]
+pub fn markdown(compiled: &Compiled, edition: &Edition) -> ReadBack {
+    of_page(compiled, edition, &page::markdown(compiled, edition))
+}
+
+/// Reads the page in plain text again.
+#[must_use]
+pub fn plain(compiled: &Compiled, edition: &Edition) -> ReadBack {
+    of_page(compiled, edition, &page::plain(compiled, edition))
+}
+
+/// Compares what a page says with what it was written from.
+#[must_use]
+pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
+    let reading = super::read(page);
+    let again = compile(&reading.notation);
+    let sizes = edition.sizes_for(&compiled.pattern);
+    let left = reading.instructions.into_iter().find(|one| one.became != Became::Work);
+    let unread = left.map(|one| one.words);
+    let mut back = ReadBack { sizes: sizes.len(), notation: reading.notation, unread, ..ReadBack::default() };
+    let mut at_fault = !errors(&again.findings).is_empty();
+    for (at, size) in sizes.into_iter().enumerate() {
+        let before = Worked::of(&compiled.pattern, size);
+        let after = Worked::of(&again.pattern, at);
+        at_fault &= !before.compare(&after, compiled, size, &mut back);
+    }
+    // What is not read without a fault is never called the same.
+    if at_fault && back.differences.is_empty() {
+        back.differences.push(Difference {
+            piece: String::new(),
+            size: String::new(),
+            row: None,
+            round: false,
+            read: false,
+        });
+    }
+    back
+}
+
+/// A graph with the pattern that gives its stitches their names.
+struct Worked<'p> {
+    pattern: &'p Pattern,
+    graph: Graph,
+    /// Nothing of it was too large to be worked.
+    whole: bool,
+    /// Of each row, how manieth of its piece it is.
+    numbers: Vec<usize>,
+    /// Of each piece, the first node that it begins with.
+    starts: Vec<usize>,
+}
+
+/// A node, by what any pattern calls it and by where it stands.
+#[derive(Debug, PartialEq, Eq)]
+struct Same<'p> {
+    what: (u8, &'p str, &'p str),
+    yarn: &'p str,
+    loops: Option<crate::pattern::model::LoopOnly>,
+    on_edge: bool,
+    closes: bool,
+    feet: Vec<(On, Option<Standing>, bool)>,
+}
+
+/// Where a node stands: the number of its row, its piece, and its place in them.
+type Standing = (Option<usize>, usize, usize);
+
+impl<'p> Worked<'p> {
+    fn of(pattern: &'p Pattern, size: usize) -> Self {
+        let pieces: Vec<usize> = (0..pattern.pieces.len()).collect();
+        let (graph, whole) = graph_up_to(limits::MOST_STITCHES, pattern, size);
+        let mut rows = vec![0_usize; pieces.len()];
+        let mut count = |row: &GraphRow| {
+            let so_far = rows.get_mut(row.piece)?;
+            *so_far += 1;
+            Some(*so_far)
+        };
+        let numbers = graph.rows.iter().map(|row| count(row).unwrap_or_default()).collect();
+        let mut starts = vec![usize::MAX; pieces.len()];
+        for (at, node) in graph.nodes.iter().enumerate().filter(|(_, node)| node.row.is_none()) {
+            if let Some(first) = starts.get_mut(node.piece) {
+                *first = at.min(*first);
+            }
+        }
+        Self { pattern, graph, whole, numbers, starts }
+    }
+
+    fn rows_of(&self, piece: usize) -> impl Iterator<Item = &GraphRow> {
+        self.graph.rows.iter().filter(move |row| row.piece == piece)
+    }
+
+    /// Compares with another one; whether all of it is the same.
+    fn compare(&self, other: &Self, compiled: &Compiled, size: usize, back: &mut ReadBack) -> bool {
+        let mut all = self.whole && other.whole && self.pattern.pieces.len() == other.pattern.pieces.len();
+        for (at, piece) in self.pattern.pieces.iter().enumerate() {
+            let mut others = other.rows_of(at);
+            let mut difference = |row: Option<&GraphRow>, read: bool| {
+                back.differences.push(Difference {
+                    piece: piece.name.clone(),
+                    size: compiled.pattern.sizes.get(size).cloned().unwrap_or_default(),
+                    row: row.map(|row| row.number),
+                    round: piece.way.rounds(),
+                    read,
+                });
+            };
+            let made = |worked: &Self| worked.pattern.pieces.get(at).map(|piece| piece.copies);
+            if self.base(at) != other.base(at) || made(self) != made(other) {
+                difference(None, other.rows_of(at).next().is_some());
+                all = false;
+            }
+            for row in self.rows_of(at) {
+                back.rows += 1;
+                let again = others.next();
+                let stitches = self.graph.nodes.get(row.nodes.clone()).unwrap_or_default();
+                back.stitches +=
+                    stitches.iter().filter(|node| matches!(node.what, What::Stitch(_) | What::CountedLead(_))).count();
+                if again.is_some_and(|again| self.is_same(row, other, again)) {
+                    back.same += 1;
+                } else {
+                    difference(Some(row), again.is_some());
+                    all = false;
+                }
+            }
+            if others.next().is_some() {
+                difference(None, true);
+                all = false;
+            }
+        }
+        all
+    }
+
+    /// What a piece begins with. A source need not say the yarn of a starting chain, which a page always does.
+    fn base(&self, piece: usize) -> Vec<Same<'_>> {
+        let nodes = self.graph.nodes.iter().filter(|node| node.piece == piece && node.row.is_none());
+        nodes.map(|node| Same { yarn: "", ..self.named(node) }).collect()
+    }
+
+    fn is_same(&self, row: &GraphRow, other: &Self, again: &GraphRow) -> bool {
+        let nodes = |worked: &'_ Self, row: &GraphRow| -> usize {
+            worked.graph.nodes.get(row.nodes.clone()).map_or(0, <[Node]>::len)
+        };
+        (row.number, row.right_side, row.closing) == (again.number, again.right_side, again.closing)
+            && nodes(self, row) == nodes(other, again)
+            && self.nodes(row).zip(other.nodes(again)).all(|(one, other)| one == other)
+    }
+
+    fn nodes(&self, row: &GraphRow) -> impl Iterator<Item = Same<'_>> {
+        self.graph.nodes.get(row.nodes.clone()).unwrap_or_default().iter().map(|node| self.named(node))
+    }
+
+    fn named(&self, node: &Node) -> Same<'_> {
+        let yarn = node.yarn.and_then(|yarn| self.pattern.head.yarns.get(yarn)).map_or("", |yarn| yarn.name.as_str());
+        let feet =
+            self.graph.feet(node).iter().map(|foot: &Foot| (foot.on, foot.node.map(|at| self.place(at)), foot.fresh));
+        Same {
+            what: self.what(node.what),
+            yarn,
+            loops: node.loops,
+            on_edge: node.on_edge,
+            closes: node.closes_round(),
+            feet: feet.collect(),
+        }
+    }
+
+    /// Where a node stands: its row, its piece, and its place in them.
+    fn place(&self, at: usize) -> Standing {
+        let Some(node) = self.graph.nodes.get(at) else { return (None, 0, at) };
+        match node.row.and_then(|row| Some((self.graph.rows.get(row)?, *self.numbers.get(row)?))) {
+            Some((row, number)) => (Some(number), row.piece, at.saturating_sub(row.nodes.start)),
+            None => (None, node.piece, at.saturating_sub(self.starts.get(node.piece).copied().unwrap_or(0))),
+        }
+    }
+
+    fn what(&self, what: What) -> (u8, &str, &str) {
+        match what {
+            What::Stitch(id) => (0, self.stitch(id), ""),
+            What::Chain => (1, "", ""),
+            What::CountedLead(id) => (2, self.stitch(id), ""),
+            What::Lead => (3, "", ""),
+            What::Slip => (4, "", ""),
+            What::JoinTo(piece) => (5, "", self.pattern.pieces.get(piece).map_or("", |piece| piece.name.as_str())),
+            What::Base => (6, "", ""),
+            What::Foundation(id) => (7, self.stitch(id), ""),
+            What::Ring => (8, "", ""),
+            What::Thing => (9, "", ""),
+        }
+    }
+
+    fn stitch(&self, id: StitchId) -> &str {
+        self.pattern.stitches.get(id).map_or("", |stitch| stitch.us.short.as_str())
+    }
+}

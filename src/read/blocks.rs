@@ -1,0 +1,179 @@
+//! The parts of a text: headings, paragraphs, entries of lists and rows of tables, each with its place.
+
+use crate::diagnostic::Span;
+
+/// A part of the text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Block {
+    /// What it is.
+    pub kind: Kind,
+    /// Its words in one line, without marks of layout.
+    pub text: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What a part of the text is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A heading and its level, from 1.
+    Heading(u8),
+    /// A paragraph.
+    Paragraph,
+    /// An entry of a list.
+    Item,
+    /// A row of a table, with `|` between its cells.
+    TableRow,
+}
+
+/// Takes a text apart.
+pub(super) fn blocks(text: &str) -> Vec<Block> {
+    let mut parts = Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text) };
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let bare = line.trim_end_matches(['\n', '\r']);
+        parts.line(bare, Span { start, end: start + bare.len() });
+        start += line.len();
+    }
+    parts.close();
+    parts.blocks
+}
+
+struct Parts {
+    blocks: Vec<Block>,
+    open: Option<Block>,
+    /// Whether every line is a part of its own.
+    apart: bool,
+}
+
+impl Parts {
+    fn line(&mut self, line: &str, span: Span) {
+        let trimmed = line.trim();
+        if trimmed.is_empty() {
+            return self.close();
+        }
+        if let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
+            && let Some(level) = underline(trimmed, &open.text)
+        {
+            open.kind = Kind::Heading(level);
+            return self.close();
+        }
+        let hashes = trimmed.chars().take_while(|c| *c == '#').count();
+        if (1..=6).contains(&hashes) && trimmed.get(hashes..).is_some_and(|rest| rest.starts_with(' ')) {
+            self.open(
+                Kind::Heading(u8::try_from(hashes).unwrap_or(6)),
+                trimmed.get(hashes..).unwrap_or_default(),
+                span,
+            );
+            return self.close();
+        }
+        if trimmed.starts_with('|') {
+            self.open(Kind::TableRow, trimmed, span);
+            return self.close();
+        }
+        // Within a paragraph a dash is a number that is left out.
+        let dash = self.open.is_some() && trimmed.starts_with(['-', '–']);
+        if let Some(item) = bullet(trimmed).filter(|_| !dash) {
+            return self.open(Kind::Item, item, span);
+        }
+        // In a list of plain text each entry is moved in by two, and its further lines by more.
+        let moved_in = line.len() - line.trim_start().len();
+        match &mut self.open {
+            Some(open) if !self.apart && (moved_in != 2 || open.kind != Kind::Item) => {
+                // `ch-3 sp` may be broken behind its hyphen.
+                let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
+                if !broken {
+                    open.text.push(' ');
+                }
+                open.text.push_str(&unmarked(trimmed, Place::Within));
+                open.span.end = span.end;
+            }
+            _ => self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span),
+        }
+    }
+
+    fn open(&mut self, kind: Kind, text: &str, span: Span) {
+        self.close();
+        self.open = Some(Block { kind, text: unmarked(text.trim(), Place::First), span });
+    }
+
+    fn close(&mut self) {
+        self.blocks.extend(self.open.take());
+    }
+}
+
+/// Whether rows stand one below the other without empty lines between them, as in a text that was pasted.
+fn lines_stand_apart(text: &str) -> bool {
+    let lines = text.lines().zip(text.lines().skip(1));
+    lines.filter(|(before, line)| !before.trim().is_empty() && has_label(line)).count() > 1
+}
+
+/// `Rnd 3:`, `R3:`, `Row 3 (WS):`; the colon tells it from a row that is spoken of.
+fn has_label(line: &str) -> bool {
+    let line = line.trim_start_matches(['*', ' ', '\t']).to_lowercase();
+    let Some((label, _)) = line.split_once(':') else { return false };
+    let label = label.trim_end_matches('*');
+    let words = ["rounds", "round", "rnds", "rnd", "rows", "row", "r"];
+    let Some(number) = words.iter().find_map(|word| label.strip_prefix(word)) else { return false };
+    let number = number.trim_start();
+    number.starts_with(|c: char| c.is_ascii_digit()) && number.chars().count() < 30 && !number.contains(" as ")
+}
+
+/// The level of a heading that is underlined so.
+fn underline(line: &str, heading: &str) -> Option<u8> {
+    let first = line.chars().next()?;
+    let length = line.chars().count();
+    let as_long = length == heading.chars().count().min(78);
+    let level = match first {
+        '=' => 1,
+        '-' => 2,
+        '.' if as_long => 3,
+        _ => return None,
+    };
+    ((length > 1 || as_long) && line.chars().all(|c| c == first)).then_some(level)
+}
+
+fn bullet(line: &str) -> Option<&str> {
+    let rest = line.strip_prefix(['*', '•', '·', '◦', '-', '–', '●', '▪'])?;
+    let item = rest.strip_prefix([' ', '\t'])?.trim_start();
+    // A star may also begin what is repeated, and a dash a number that is left out.
+    let worked = line.starts_with('*') && item.to_lowercase().contains("rep from *");
+    (!worked).then_some(item)
+}
+
+/// Where a line stands in its part of the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Place {
+    First,
+    Within,
+}
+
+/// A line without the marks of Markdown and of old typesetting, with plain spaces.
+fn unmarked(line: &str, place: Place) -> String {
+    let line = line.replace(['\u{a0}', '\t'], " ");
+    let mut told = String::with_capacity(line.len());
+    let mut rest = line.as_str();
+    while let Some(c) = rest.chars().next() {
+        let after = rest.get(c.len_utf8()..).unwrap_or_default();
+        if c == '\\' && after.starts_with(|next: char| next.is_ascii_punctuation()) {
+            let escaped = after.chars().next().unwrap_or_default();
+            told.push(escaped);
+            rest = after.get(escaped.len_utf8()..).unwrap_or_default();
+            continue;
+        }
+        if c == '*' && after.starts_with('*') && is_strong(&told, after, place) {
+            rest = after.get(1..).unwrap_or_default();
+            continue;
+        }
+        told.push(c);
+        rest = after;
+    }
+    told
+}
+
+/// Whether two stars set words in bold: at the beginning of a line, or behind a label.
+fn is_strong(before: &str, after: &str, place: Place) -> bool {
+    let behind = after.get(1..).unwrap_or_default();
+    (before.is_empty() && place == Place::First)
+        || (before.ends_with(':') && (behind.is_empty() || behind.starts_with(' ')))
+}

@@ -1,0 +1,389 @@
+//! What stands above the instructions: title, sizes, materials, stitches that are explained, and notes.
+
+use ringtrue_grammar::prose::Rule;
+
+use super::blocks::{Block, Kind};
+use super::edges::{self, Intro};
+use super::label::label;
+use super::lexicon::{Lexicon, line_of};
+use super::pattern::parsed;
+use super::told::{Lead, Teller};
+use crate::stitch::{Stitches, Terms};
+
+const HEADINGS: &str = include_str!("headings.txt");
+
+/// A stitch that the text explains.
+#[derive(Debug, Clone)]
+struct Own {
+    short: String,
+    full: String,
+    how: String,
+}
+
+/// What stands above the instructions.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Head {
+    pub title: String,
+    pub sizes: Vec<String>,
+    /// Names of the pieces, in their order.
+    pub pieces: Vec<String>,
+    /// The number of the block in which the instructions begin.
+    pub instructions: usize,
+    pub way: Option<&'static str>,
+    pub turned: bool,
+    pub lead: Lead,
+    /// Whether a count has the chains among its stitches.
+    pub counts_chains: bool,
+    pub terms: Option<Terms>,
+    yarns: Vec<(String, String)>,
+    own: Vec<Own>,
+    /// The stitch that was explained last, by its place among them.
+    explained: usize,
+    lines: Vec<String>,
+}
+
+/// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
+fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
+    let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
+    let named = first.checked_sub(1).filter(|at| {
+        *at > 0
+            && blocks
+                .get(*at)
+                .is_some_and(|block| is_heading(block, blocks.get(first), stitches) && section(&block.text).is_none())
+    });
+    named.unwrap_or(first)
+}
+
+fn is_work(block: &Block, stitches: &Stitches) -> bool {
+    // How many sizes there are is not known yet: as many as a list in brackets has.
+    let list = block.text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map_or("", |(list, _)| list);
+    let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
+    let tokens = Lexicon::new(stitches, Terms::Us, sizes).read(&block.text);
+    label(&tokens).is_some() || parsed(Rule::start, &line_of(&tokens)).is_some()
+}
+
+/// Whether a block is the name of a piece: a heading, or a few words above a row.
+pub(super) fn is_heading(block: &Block, next: Option<&Block>, stitches: &Stitches) -> bool {
+    if matches!(block.kind, Kind::Heading(_)) {
+        return true;
+    }
+    let few = block.kind == Kind::Paragraph
+        && block.text.split(' ').count() <= 5
+        && !block.text.ends_with('.')
+        && !block.text.trim_end_matches(':').contains(':');
+    few && !is_work(block, stitches) && next.is_some_and(|next| is_work(next, stitches))
+}
+
+/// The name of a piece, and how often it is made: `Ear (make 2)`.
+pub(super) fn copies(heading: &str) -> (String, Option<String>) {
+    let heading = heading.trim().trim_end_matches(':');
+    let lower = heading.to_lowercase();
+    let Some(at) = lower.find("make ") else { return (heading.to_owned(), None) };
+    let number: String = lower.get(at + 5..).unwrap_or_default().chars().take_while(char::is_ascii_digit).collect();
+    let name = heading.get(..at).unwrap_or(heading).trim_end_matches([' ', '(', ',', '-', '–', '—', '[']);
+    if number.is_empty() || name.is_empty() { (heading.to_owned(), None) } else { (name.to_owned(), Some(number)) }
+}
+
+/// Which stitch names a sentence says the pattern has.
+fn terms_said(text: &str) -> Option<Terms> {
+    let text = text.to_lowercase();
+    let said = |country: &str| {
+        ["terms", "terminology", "abbreviations", "crochet terms"]
+            .iter()
+            .any(|what| text.contains(&format!("{country} {what}")))
+    };
+    let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
+    match (us, uk) {
+        (true, false) => Some(Terms::Us),
+        (false, true) => Some(Terms::Uk),
+        _ => None,
+    }
+}
+
+/// `small (medium, large)`, `S, M, L`, `S/M/L`.
+fn size_names(names: &str) -> Vec<String> {
+    let names = names.trim().trim_end_matches('.');
+    let names = names.split(['(', ')', '[', ']', ',', '/', ':']).map(str::trim).filter(|name| !name.is_empty());
+    let names: Vec<String> = names.map(str::to_owned).collect();
+    let short = names.iter().all(|name| name.chars().count() <= 20);
+    if short && names.len() > 1 { names } else { Vec::new() }
+}
+
+fn title(text: &str) -> String {
+    text.chars().filter(|c| !matches!(c, '#' | '>' | '{' | '}')).take(80).collect::<String>().trim().to_owned()
+}
+
+/// Which part of a pattern a heading begins.
+pub(super) fn section(heading: &str) -> Option<&'static str> {
+    let heading = heading.split(" (").next().unwrap_or(heading).trim().trim_end_matches(':').to_lowercase();
+    let rows = HEADINGS.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(':'));
+    rows.filter(|(_, names)| names.split(',').any(|name| name.trim() == heading)).map(|(section, _)| section).next()
+}
+
+impl Head {
+    /// Reads what stands above the instructions.
+    pub fn of(blocks: &[Block], stitches: &Stitches, terms: Option<Terms>) -> Self {
+        let begins =
+            |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
+        let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
+        let above = blocks.get(..instructions).unwrap_or_default();
+        let terms = terms.or_else(|| above.iter().find_map(|block| terms_said(&block.text)));
+        let mut head = Self { instructions, terms, ..Self::default() };
+        let mut part = "";
+        for block in blocks.get(..instructions).unwrap_or_default() {
+            if let Kind::Heading(_) = block.kind {
+                match section(&block.text) {
+                    Some(section) => part = section,
+                    None if head.title.is_empty() => head.title.clone_from(&block.text),
+                    None => head.lines.push(format!("# {}", block.text)),
+                }
+                continue;
+            }
+            match section(block.text.trim_end_matches(':')) {
+                Some(section) => part = section,
+                None if head.title.is_empty() => head.title = title(&block.text),
+                None => head.block(part, block, stitches),
+            }
+        }
+        if head.title.is_empty() {
+            "Untitled".clone_into(&mut head.title);
+        }
+        let below = blocks.get(instructions..).unwrap_or_default();
+        let headings = below.iter().enumerate().filter(|(at, block)| is_heading(block, below.get(at + 1), stitches));
+        head.pieces = headings.filter(|(_, b)| section(&b.text).is_none()).map(|(_, b)| copies(&b.text).0).collect();
+        if head.pieces.is_empty() {
+            head.pieces.push(head.title.clone());
+        }
+        head.read_notes(stitches);
+        head
+    }
+
+    fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
+        let text = block.text.as_str();
+        if let Some((label, names)) = text.split_once(':')
+            && self.sizes.is_empty()
+            && matches!(label.to_lowercase().as_str(), "size" | "sizes")
+        {
+            self.sizes = size_names(names);
+        }
+        match part {
+            "" => self.top(text),
+            "sizes" => self.size(block),
+            "materials" => self.material(text),
+            "abbreviations" => self.abbreviation(text, stitches),
+            "special" => self.special(text),
+            "notes" => self.note(text),
+            _ => self.lines.push(format!("# {text}")),
+        }
+    }
+
+    fn top(&mut self, text: &str) {
+        match text.split_once(": ") {
+            Some(("Stitch names" | "Terms" | "Terminology", terms)) => {
+                self.terms = Some(if terms.contains("UK") { Terms::Uk } else { Terms::Us });
+            }
+            Some(("For", whom)) => {
+                let words = ["baby", "child", "adult", "toy", "home", "pet"];
+                let known = words.iter().find(|word| whom.split(' ').any(|w| w == **word));
+                self.lines.push(known.map_or_else(|| format!("# {text}"), |word| format!("for {word}")));
+            }
+            Some(("Level", level)) => self.lines.push(format!("skill {}", level.to_lowercase())),
+            _ => match text.strip_prefix("By ") {
+                Some(by) => self.lines.push(format!("by {by}")),
+                None => self.lines.push(format!("about {}", text.replace(['{', '}'], ""))),
+            },
+        }
+    }
+
+    fn size(&mut self, block: &Block) {
+        let text = block.text.as_str();
+        if block.kind == Kind::TableRow {
+            let cells: Vec<&str> = text.trim_matches('|').split('|').map(str::trim).collect();
+            if cells.first() == Some(&"Size") {
+                self.sizes = cells.iter().skip(1).map(|name| (*name).to_owned()).collect();
+                return;
+            }
+        }
+        self.lines.push(format!("# {text}"));
+    }
+
+    fn material(&mut self, text: &str) {
+        let yarn = text.strip_prefix("Yarn ").map(|yarn| {
+            let end = yarn.find([':', '(']).unwrap_or(yarn.len());
+            (yarn.get(..end).unwrap_or(yarn).trim().to_owned(), yarn.to_owned())
+        });
+        match yarn {
+            Some((name, _)) if !self.yarns.iter().any(|(known, _)| *known == name) && !name.contains(", ") => {
+                let colour = text.split_once('“').and_then(|(_, rest)| rest.split_once('”')).map(|(colour, _)| colour);
+                let quoted = colour.map(|colour| format!(" \"{colour}\"")).unwrap_or_default();
+                self.yarns.push((name.clone(), format!("yarn {name}{quoted}")));
+                self.lines.push(format!("# {text}"));
+            }
+            _ => self.lines.push(format!("# {text}")),
+        }
+    }
+
+    fn abbreviation(&mut self, text: &str, stitches: &Stitches) {
+        let Some((short, full)) = text.split_once(": ") else { return self.lines.push(format!("# {text}")) };
+        let known = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(short);
+        let is_word = known.len() == 1
+            && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
+        let common = ["ch", "st", "sp", "rnd", "rep", "rem", "beg", "skip", "tog", "rs", "ws", "sl st", "row"];
+        if !is_word && !common.contains(&short.to_lowercase().as_str()) {
+            self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
+        }
+    }
+
+    /// `V-stitch (vst): (Dc, ch 1, dc) in the st or sp that is named.`
+    fn special(&mut self, text: &str) {
+        let Some((name, how)) = text.split_once(':') else { return self.explain_more(text) };
+        // What is said of a stitch may have a colon too.
+        if !name.ends_with(')') && name.split(' ').count() > 3 || name.contains(". ") {
+            return self.explain_more(text);
+        }
+        let (full, short) = match name.strip_suffix(')').and_then(|name| name.rsplit_once(" (")) {
+            Some((full, short)) => (full, short),
+            None => (name, name),
+        };
+        let own = Own { short: short.to_lowercase(), full: full.to_lowercase(), how: how.trim().to_owned() };
+        let at = self.own.iter().position(|known| known.short.eq_ignore_ascii_case(short));
+        self.explained = at.unwrap_or(self.own.len());
+        match at.and_then(|at| self.own.get_mut(at)) {
+            Some(known) => known.how = own.how,
+            None => self.own.push(own),
+        }
+    }
+
+    fn explain_more(&mut self, text: &str) {
+        match self.own.get_mut(self.explained) {
+            Some(own) => {
+                own.how.push(' ');
+                own.how.push_str(text);
+            }
+            None => self.lines.push(format!("# {text}")),
+        }
+    }
+
+    fn note(&mut self, text: &str) {
+        if let Some((first, others)) =
+            text.strip_prefix("Numbers are given for size ").and_then(|text| text.split_once(", then in brackets for "))
+            && self.sizes.is_empty()
+        {
+            let others = others.split(". ").next().unwrap_or_default();
+            let (before, last) = others.rsplit_once(" and ").unwrap_or(("", others));
+            self.sizes = vec![first.to_owned()];
+            self.sizes.extend(before.split(", ").filter(|name| !name.is_empty()).map(str::to_owned));
+            self.sizes.push(last.to_owned());
+        }
+        self.lines.push(format!("note {}", text.replace(['{', '}'], "")));
+    }
+
+    /// Notes that say how all pieces are worked.
+    fn read_notes(&mut self, stitches: &Stitches) {
+        let lexicon = self.lexicon(stitches);
+        let notes: Vec<String> =
+            self.lines.iter().filter_map(|line| line.strip_prefix("note ")).map(str::to_owned).collect();
+        for note in notes {
+            for sentence in note.split_inclusive(". ") {
+                let words = line_of(&lexicon.read(sentence.trim()));
+                if words.starts_with("in counts each ch") {
+                    self.counts_chains = true;
+                }
+                match parsed(Rule::intro, &words).and_then(edges::intro) {
+                    Some(Intro::Way(way)) => self.way = Some(way),
+                    Some(Intro::Turned) => {
+                        self.way = Some("in joined rounds");
+                        self.turned = true;
+                    }
+                    Some(Intro::Lead(lead)) => self.lead = lead,
+                    _ => {}
+                }
+            }
+        }
+    }
+
+    /// The words that this text goes by.
+    pub fn lexicon<'a>(&self, stitches: &'a Stitches) -> Lexicon<'a> {
+        let mut lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        for own in &self.own {
+            lexicon.add_stitch(&own.short, &own.full);
+        }
+        for (name, _) in &self.yarns {
+            lexicon.add_yarn(name);
+        }
+        for (at, name) in self.pieces.iter().enumerate() {
+            lexicon.add_piece(name, at);
+        }
+        lexicon
+    }
+
+    /// The head in the notation.
+    pub fn notation(&self, lexicon: &Lexicon<'_>, counts_chains: bool) -> Vec<String> {
+        let mut lines = vec![format!("pattern {}", self.title)];
+        lines.push(format!("terms {}", if lexicon.terms == Terms::Uk { "UK" } else { "US" }));
+        if self.sizes.len() > 1 {
+            lines.push(format!("sizes {}", self.sizes.join(" / ")));
+        }
+        if counts_chains {
+            lines.push("counts stitches and chains".to_owned());
+        }
+        lines.extend(self.yarns.iter().map(|(_, line)| line.clone()));
+        lines.extend(in_order(self.own.iter().filter_map(|own| Some((own.short.clone(), own_stitch(own, lexicon)?)))));
+        lines.extend(self.lines.iter().cloned());
+        lines
+    }
+}
+
+/// Stitches in an order in which each is made only of those before it.
+fn in_order(stitches: impl Iterator<Item = (String, String)>) -> Vec<String> {
+    let mut waiting: Vec<(String, String)> = stitches.collect();
+    let mut lines = Vec::new();
+    while !waiting.is_empty() {
+        let mentions = |line: &str, name: &str| {
+            let steps = line.split_once(": ").map_or("", |(_, steps)| steps.split(" > ").next().unwrap_or_default());
+            steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word == name)
+        };
+        let free = |(short, line): &(String, String)| {
+            !waiting.iter().any(|(other, _)| other != short && mentions(line, other))
+        };
+        let at = waiting.iter().position(free).unwrap_or(0);
+        lines.push(waiting.remove(at).1);
+    }
+    lines
+}
+
+/// A stitch of the text's own: of steps, where its words are steps, else one unit that is explained in words.
+fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
+    let name = if own.full == own.short { String::new() } else { format!(" \"{}\"", own.full) };
+    let words = line_of(&lexicon.read(&own.how));
+    if let Some(definition) = parsed(Rule::definition, &words) {
+        let parts: Vec<_> = definition.into_inner().collect();
+        let placed = parts.iter().any(|part| part.as_rule() == Rule::named_place);
+        let mut teller = Teller { led: true, begun: true, ..Teller::default() };
+        if let Some(Ok(steps)) = parts
+            .into_iter()
+            .find(|part| part.as_rule() == Rule::steps)
+            .map(|steps| if placed { teller.in_one_place(steps) } else { teller.steps(steps) })
+        {
+            return Some(format!("stitch {}{name}: {steps}", own.short));
+        }
+    }
+    if worked_over(&own.how).is_none() && lexicon.is_of_the_trade(&own.short) {
+        return None;
+    }
+    let (takes, makes, how) = worked_over(&own.how).unwrap_or((1, 1, own.how.as_str()));
+    let how = if how.is_empty() { String::new() } else { format!(" > {how}") };
+    Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own.short))
+}
+
+/// `Worked over 2 sts, counts as 1 st.`, and what stands behind it.
+fn worked_over(how: &str) -> Option<(u32, u32, &str)> {
+    let rest = how.strip_prefix("Worked over ")?;
+    let (over, rest) = rest.split_once(", counts as ")?;
+    let (counts, rest) = rest.split_once('.')?;
+    let number = |words: &str| match words.split(' ').next()? {
+        "no" => Some(0),
+        number => number.parse().ok(),
+    };
+    Some((number(over)?, number(counts)?, rest.trim()))
+}

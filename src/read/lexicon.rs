@@ -1,0 +1,308 @@
+//! The words of a text, brought to the spelling that the grammar of written patterns goes by.
+
+use std::collections::{BTreeMap, HashMap};
+use std::sync::OnceLock;
+
+use crate::stitch::{Stitches, Terms};
+
+/// Words of more than so many tokens are no name of a stitch.
+const LONGEST_NAME: usize = 10;
+/// What a stitch may be called in full without being meant wherever the word stands.
+const PLACES: [&str; 6] = ["ring", "first", "last", "next", "same", "top"];
+const TABLE: &str = include_str!("words.txt");
+
+/// A word, a number or a sign.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Token {
+    /// As the grammar reads it.
+    pub text: String,
+    /// Where it begins in the text, in bytes.
+    pub start: usize,
+    /// Where it ends.
+    pub end: usize,
+}
+
+/// What words mean in one text: those of the trade, and the names that the text gives.
+#[derive(Debug, Clone)]
+pub(super) struct Lexicon<'a> {
+    stitches: &'a Stitches,
+    pub terms: Terms,
+    /// How many sizes there are.
+    pub sizes: usize,
+    /// Stitches that the text explains, by their names, with their abbreviation.
+    own: HashMap<String, String>,
+    /// Those of them that are called by a common word, as `space`: it is the stitch only where one begins.
+    common: HashMap<String, String>,
+    /// Names whose capitals matter: yarns and pieces.
+    names: BTreeMap<String, String>,
+}
+
+impl<'a> Lexicon<'a> {
+    /// Only the words of the trade.
+    pub fn new(stitches: &'a Stitches, terms: Terms, sizes: usize) -> Self {
+        Self { stitches, terms, sizes, own: HashMap::new(), common: HashMap::new(), names: BTreeMap::new() }
+    }
+
+    /// A stitch of the text's own.
+    pub fn add_stitch(&mut self, short: &str, full: &str) {
+        self.own.insert(spelt(short), short.to_owned());
+        let full = spelt(full);
+        let common = PLACES.contains(&full.as_str()) || table().contains_key(&full);
+        let names = if common { &mut self.common } else { &mut self.own };
+        names.insert(full, short.to_owned());
+    }
+
+    /// A yarn by its name.
+    pub fn add_yarn(&mut self, name: &str) {
+        self.names.insert(words_of(name), format!("%{}", name.replace(' ', "_")));
+    }
+
+    /// A piece by its name and its place among the pieces.
+    pub fn add_piece(&mut self, name: &str, at: usize) {
+        self.names.entry(words_of(name)).or_insert_with(|| format!("@{at}"));
+    }
+
+    /// The same without the text's own stitches, some of which have names that are common words, as `side`.
+    pub fn of_the_trade_alone(&self) -> Self {
+        Self { own: HashMap::new(), common: HashMap::new(), ..self.clone() }
+    }
+
+    /// The words of a text.
+    pub fn read(&self, text: &str) -> Vec<Token> {
+        let raw = split(text);
+        let mut tokens = Vec::new();
+        let mut at = 0;
+        while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
+            let before = at.checked_sub(1).and_then(|before| raw.get(before)).map_or(",", |token| token.text.as_str());
+            let (word, taken) = self.begun(rest, before).unwrap_or_else(|| self.meaning(rest));
+            if let (Some(first), Some(last)) = (rest.first(), rest.get(taken.saturating_sub(1)))
+                && !word.is_empty()
+            {
+                tokens.extend(word.split(' ').map(|w| Token { text: w.to_owned(), start: first.start, end: last.end }));
+            }
+            at += taken.max(1);
+        }
+        if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens }
+    }
+
+    /// A stitch that is called by a common word, where a step may begin.
+    fn begun(&self, rest: &[Token], before: &str) -> Option<(String, usize)> {
+        let begins = matches!(before, "," | "[" | "{" | "(") || is_number(before);
+        let word = rest.first().filter(|_| begins)?.text.to_lowercase();
+        Some((marked(self.common.get(&word)?), 1))
+    }
+
+    /// What the first words mean, and how many they are.
+    fn meaning(&self, rest: &[Token]) -> (String, usize) {
+        let joined = |count: usize, kept: bool| {
+            let words: Vec<String> = rest
+                .get(..count)?
+                .iter()
+                .map(|token| if kept { token.text.clone() } else { token.text.to_lowercase() })
+                .collect();
+            Some(words.join(" "))
+        };
+        let longest = LONGEST_NAME.min(rest.len());
+        for count in (1..=longest).rev() {
+            if let Some(name) = joined(count, true).and_then(|words| self.names.get(&words)) {
+                return (name.clone(), count);
+            }
+            let Some(words) = joined(count, false) else { continue };
+            if let Some(short) = self.own.get(&words).or_else(|| self.own.get(words.strip_suffix('s')?)) {
+                return (marked(short), count);
+            }
+            if let Some(word) = table().get(&words) {
+                return (word.clone(), count);
+            }
+            if let Some(short) = self.trade_name(&words) {
+                return (marked(&short), count);
+            }
+        }
+        let first = rest.first().map(|token| token.text.to_lowercase()).unwrap_or_default();
+        (self.alone(&first), 1)
+    }
+
+    /// Whether the trade has a stitch of this name.
+    pub fn is_of_the_trade(&self, name: &str) -> bool {
+        self.stitches.find(name, self.terms).is_some()
+    }
+
+    fn trade_name(&self, words: &str) -> Option<String> {
+        if !words.starts_with(|c: char| c.is_alphabetic()) {
+            return None;
+        }
+        let find = |name: &str| self.stitches.find(name, self.terms);
+        let singular = || words.strip_suffix('s').and_then(find);
+        let worked_off =
+            || words.replace(" tog", "tog").strip_suffix("tog").and_then(|_| find(&words.replace(' ', "")));
+        let id = find(words).or_else(singular).or_else(worked_off)?;
+        Some(self.stitches.get(id)?.names(self.terms).short.clone())
+    }
+
+    /// A word that means nothing more: `ch3` and `chain-2` are brought to one form.
+    fn alone(&self, word: &str) -> String {
+        for chain in ["ch", "chain"] {
+            let Some(rest) = word.strip_prefix(chain) else { continue };
+            if is_number(rest) {
+                return format!("ch {rest}");
+            }
+            if let Some(number) = rest.strip_prefix('-').filter(|n| is_number(n)) {
+                return format!("ch-{number}");
+            }
+        }
+        word.to_owned()
+    }
+}
+
+/// The words as one text, with one space between two.
+pub(super) fn line_of(tokens: &[Token]) -> String {
+    let words: Vec<&str> = tokens.iter().map(|token| token.text.as_str()).collect();
+    words.join(" ")
+}
+
+fn marked(short: &str) -> String {
+    format!("~{}", short.replace(' ', "_"))
+}
+
+fn spelt(name: &str) -> String {
+    words_of(&name.to_lowercase())
+}
+
+fn words_of(name: &str) -> String {
+    line_of(&split(name))
+}
+
+pub(super) fn is_number(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c.is_ascii_digit())
+}
+
+fn table() -> &'static HashMap<String, String> {
+    static WORDS: OnceLock<HashMap<String, String>> = OnceLock::new();
+    WORDS.get_or_init(|| {
+        let rows = TABLE.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(':'));
+        let words = rows.flat_map(|(means, words)| {
+            let means = if means == "-" { "" } else { means };
+            words.split(',').map(move |word| (word.trim().to_owned(), means.to_owned()))
+        });
+        words.collect()
+    })
+}
+
+/// The words, numbers and signs as they stand.
+fn split(text: &str) -> Vec<Token> {
+    let mut tokens = Vec::new();
+    let mut rest = text;
+    while let Some(first) = rest.chars().next() {
+        let length = length_of_first(rest, first);
+        let (word, after) = rest.split_at_checked(length).unwrap_or((rest, ""));
+        let start = text.len() - rest.len();
+        if !first.is_whitespace() {
+            let word = word.replace('\u{2019}', "'").replace('_', "");
+            tokens.push(Token { text: word, start, end: start + length });
+        }
+        rest = after;
+    }
+    tokens
+}
+
+fn length_of_first(rest: &str, first: char) -> usize {
+    let run = |belongs: &dyn Fn(char) -> bool| rest.find(|c| !belongs(c)).unwrap_or(rest.len());
+    if first == '“' {
+        return rest.find('”').map_or(first.len_utf8(), |at| at + '”'.len_utf8());
+    }
+    if first.is_alphabetic() {
+        return run(&|c| c.is_alphanumeric() || matches!(c, '-' | '\'' | '’')).max(1);
+    }
+    if first == '*' {
+        return run(&|c| c == '*');
+    }
+    if !first.is_ascii_digit() {
+        return first.len_utf8();
+    }
+    number_length(rest, run(&|c| c.is_ascii_digit()))
+}
+
+/// `12`, `2nd`, `4.5`, `3–60`.
+fn number_length(rest: &str, digits: usize) -> usize {
+    let after = rest.get(digits..).unwrap_or_default();
+    let ordinal = ["st", "nd", "rd", "th"]
+        .iter()
+        .any(|end| after.strip_prefix(end).is_some_and(|after| !after.starts_with(|c: char| c.is_alphanumeric())));
+    if ordinal {
+        return digits + 2;
+    }
+    let sign = after.chars().next().filter(|sign| matches!(sign, '.' | '–' | '-')).map_or(0, char::len_utf8);
+    let more = after.get(sign..).unwrap_or_default();
+    let more = more.find(|c: char| !c.is_ascii_digit()).unwrap_or(more.len());
+    if sign > 0 && more > 0 { digits + sign + more } else { digits }
+}
+
+/// Puts the numbers of several sizes together: `8 (10, 10)` is one number, `8/10/10`.
+fn by_size(tokens: &[Token], sizes: usize) -> Vec<Token> {
+    let mut together = Vec::new();
+    let mut at = 0;
+    while let Some(rest) = tokens.get(at..).filter(|rest| !rest.is_empty()) {
+        let list = list_of(rest, sizes);
+        let taken = list.as_ref().map_or(1, |(_, taken)| *taken);
+        if let (Some(first), Some(last)) = (rest.first(), rest.get(taken - 1)) {
+            let text = list.map_or_else(|| first.text.clone(), |(text, _)| text);
+            together.push(Token { text, start: first.start, end: last.end });
+        }
+        at += taken;
+    }
+    together
+}
+
+fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
+    let numeric = |token: &&Token| token.text == "–" || token.text.starts_with(|c: char| c.is_ascii_digit());
+    let is = |at: usize, signs: &[&str]| rest.get(at).is_some_and(|token| signs.contains(&token.text.as_str()));
+    let mut list = vec![rest.first().filter(numeric)?.text.clone()];
+    if !is(1, &["(", "["]) {
+        return None;
+    }
+    let mut at = 2;
+    for size in 1..sizes {
+        list.push(rest.get(at).filter(numeric)?.text.clone());
+        at += 1;
+        if size + 1 < sizes {
+            is(at, &[",", ":", ";"]).then_some(())?;
+            at += 1;
+        }
+    }
+    is(at, &[")", "]"]).then(|| (list.join("/"), at + 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Lexicon, line_of};
+    use crate::stitch::{Stitches, Terms};
+
+    fn read(text: &str, sizes: usize) -> String {
+        let stitches = Stitches::standard();
+        let mut lexicon = Lexicon::new(&stitches, Terms::Us, sizes);
+        lexicon.add_yarn("A");
+        lexicon.add_piece("Left Ear", 0);
+        lexicon.add_stitch("vst", "V-stitch");
+        line_of(&lexicon.read(text))
+    }
+
+    #[test]
+    fn abbreviations_and_full_words_are_one_spelling() {
+        let short = read("Sc in next 4 sts, sc2tog, sl st in ch-2 sp.", 1);
+        assert_eq!(short, "~sc in next 4 st , ~sc2tog , ~sl_st in ch-2 sp .");
+        let full = "Single crochet in the next 4 stitches, single crochet 2 together, slip stitch in chain-2 space.";
+        assert_eq!(read(full, 1), short);
+    }
+
+    #[test]
+    fn numbers_of_sizes_are_one_word() {
+        assert_eq!(read("Ch 9 (11, 11), 2 (3) times", 3), "ch 9/11/11 , 2 ( 3 ) times");
+        assert_eq!(read("Rnds – (23, 27)", 3), "rnd –/23/27");
+        assert_eq!(read("Ch 9 (11, 11)", 1), "ch 9 ( 11 , 11 )");
+    }
+
+    #[test]
+    fn names_are_known_by_their_capitals() {
+        assert_eq!(read("Join A to Left Ear; left ear; a V-stitch", 1), "join %A to @0 ; left ear ; ~vst");
+    }
+}

@@ -1,0 +1,444 @@
+//! The whole text: which block is a title, a material, a piece, a row or words for the maker.
+
+use std::collections::BTreeMap;
+
+use pest::Parser;
+use pest::iterators::Pair;
+use ringtrue_grammar::Prose;
+use ringtrue_grammar::prose::Rule;
+
+use super::blocks::{Block, Kind};
+use super::choose::Way;
+use super::edges::{self, Intro};
+use super::head::{Head, copies, is_heading, section};
+use super::label::{Label, label};
+use super::lexicon::{Lexicon, line_of};
+use super::piece::{Draft, Written};
+use super::repeats;
+use super::told::{Result, Teller, Unread, amount};
+use super::{Became, Instruction, Reading};
+use crate::stitch::Stitches;
+
+/// Reads a text in one way.
+pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
+    let mut reader = Reader::new(head, stitches, way);
+    let below = blocks.get(head.instructions..).unwrap_or_default();
+    for (at, block) in below.iter().enumerate() {
+        if is_heading(block, below.get(at + 1), stitches) {
+            reader.heading(&block.text);
+        } else {
+            reader.block(block);
+        }
+    }
+    reader.flush();
+    let mut lines = head.notation(&reader.lexicon, reader.counts_chains);
+    lines.extend(reader.out);
+    Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen: Vec::new() }
+}
+
+/// What stands below the pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum After {
+    /// How the work is finished.
+    Finishing,
+    /// Cautions, versions and the like.
+    Other,
+}
+
+struct Reader<'a> {
+    head: &'a Head,
+    way: &'a Way,
+    lexicon: Lexicon<'a>,
+    piece: Draft,
+    out: Vec<String>,
+    instructions: Vec<Instruction>,
+    counts_chains: bool,
+    /// The yarn that each piece ends with.
+    yarns: BTreeMap<String, String>,
+    /// Whether the pieces are over, and whether what follows is still for the maker.
+    after: Option<After>,
+}
+
+impl<'a> Reader<'a> {
+    fn new(head: &'a Head, stitches: &'a Stitches, way: &'a Way) -> Self {
+        let lexicon = head.lexicon(stitches);
+        let mut reader = Self {
+            head,
+            way,
+            lexicon,
+            piece: Draft::default(),
+            out: Vec::new(),
+            instructions: Vec::new(),
+            counts_chains: head.counts_chains,
+            yarns: BTreeMap::new(),
+            after: None,
+        };
+        reader.begin(&head.title);
+        reader
+    }
+
+    fn begin(&mut self, name: &str) {
+        let (name, copies) = copies(name);
+        let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
+        self.piece = Draft { name, way, turned, copies, lead, ..Draft::default() };
+    }
+
+    fn flush(&mut self) {
+        let piece = std::mem::take(&mut self.piece);
+        let changed = piece.lines.iter().rev().find_map(|line| line.strip_prefix("change to "));
+        if let Some(yarn) = changed.map(str::to_owned).or_else(|| piece.yarn.clone()) {
+            self.yarns.insert(piece.name.clone(), yarn);
+        }
+        if piece.start.is_some() || !piece.lines.is_empty() {
+            self.out.push(String::new());
+            self.out.extend(piece.notation());
+        }
+    }
+
+    fn block(&mut self, block: &Block) {
+        match block.kind {
+            Kind::Heading(_) | Kind::TableRow => self.remark(&block.text),
+            Kind::Paragraph | Kind::Item => match self.after {
+                Some(After::Finishing) => self.words(&block.text),
+                Some(After::Other) => self.remark(&block.text),
+                None => self.paragraph(block),
+            },
+        }
+    }
+
+    fn heading(&mut self, text: &str) {
+        let name = text.trim();
+        match section(name) {
+            Some("instructions") => {}
+            Some(part @ ("finishing" | "other")) => {
+                self.after = Some(if part == "finishing" { After::Finishing } else { After::Other });
+                self.remark(name);
+            }
+            _ => {
+                self.after = None;
+                self.flush();
+                self.begin(name);
+            }
+        }
+    }
+
+    fn remark(&mut self, text: &str) {
+        self.piece.lines.push(format!("# {text}"));
+    }
+
+    fn words(&mut self, text: &str) {
+        // A line that only says again what the rows say.
+        let line = if text.starts_with("Outline: ") { format!("# {text}") } else { format!("> {}", maker_words(text)) };
+        self.piece.lines.push(line);
+    }
+
+    fn paragraph(&mut self, block: &Block) {
+        let text = block.text.as_str();
+        let tokens = self.lexicon.read(text);
+        if let Some(label) = label(&tokens) {
+            let body = text.get(label.ends..).unwrap_or_default().trim();
+            return self.line(block, label, body);
+        }
+        if self.piece.start.is_none() && self.intro(text) {
+            return;
+        }
+        let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
+        for words in [line_of(&tokens), common] {
+            if self.start_or_ending(&words) {
+                return self.told(block, Became::Work);
+            }
+        }
+        self.words(text);
+    }
+
+    fn start_or_ending(&mut self, words: &str) -> bool {
+        if self.piece.start.is_none()
+            && let Some(start) = parsed(Rule::start, words)
+            && let Ok(begun) = edges::start(start, &self.head.pieces)
+        {
+            self.piece.start = Some(begun.start);
+            self.piece.on_chain = begun.on_chain;
+            self.piece.first_steps = begun.first_steps;
+            let goes_on = begun.goes_on.and_then(|piece| self.yarns.get(&piece).cloned());
+            self.piece.yarn = begun.yarn.or(goes_on).or(self.piece.yarn.take());
+            return true;
+        }
+        let ending = parsed(Rule::ending, words).and_then(|pair| edges::ending(pair, &self.head.pieces));
+        let read = ending.is_some();
+        self.piece.lines.extend(ending);
+        read
+    }
+
+    /// The sentences that are said of a piece before it begins.
+    fn intro(&mut self, text: &str) -> bool {
+        let sentences: Vec<&str> = text.split_inclusive(". ").collect();
+        let read = |sentence: &&str| {
+            let words = line_of(&self.lexicon.read(sentence.trim()));
+            parsed(Rule::intro, &words).and_then(edges::intro)
+        };
+        let Some(intros) = sentences.iter().map(read).collect::<Option<Vec<Intro>>>() else { return false };
+        for intro in intros {
+            match intro {
+                Intro::Copies(copies) => self.piece.copies = Some(copies),
+                Intro::Way(way) => self.piece.way = Some(way),
+                Intro::Turned => {
+                    self.piece.way = Some("in joined rounds");
+                    self.piece.turned = true;
+                }
+                Intro::Lead(lead) => self.piece.lead = lead,
+                Intro::Stripes(stripes) => self.piece.stripes = Some(stripes),
+                Intro::Nothing => {}
+            }
+        }
+        true
+    }
+
+    fn told(&mut self, block: &Block, became: Became) {
+        self.instructions.push(Instruction { span: block.span, words: block.text.clone(), became });
+    }
+
+    fn line(&mut self, block: &Block, mut label: Label, body: &str) {
+        let sizes = self.lexicon.sizes;
+        if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
+            label.spans = vec![*span; sizes];
+        }
+        // What begins on a chain that is no ring goes to and fro.
+        if label.short
+            && self.piece.start.as_deref().is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined"))
+        {
+            label.round = false;
+        }
+        if self.says_counts(&label, body) {
+            return self.remark(&block.text);
+        }
+        let (only, body) = self.only(body);
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
+                *span = None;
+            }
+        }
+        // `4–5 (6)` may be one row in the second size; rows follow one another.
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            if let Some((from, to)) = span
+                && let next = self.piece.last_number(size).saturating_add(1)
+                && *from != next
+                && *to == next
+            {
+                *from = next;
+            }
+        }
+        match self.written(&label, only.as_deref(), body) {
+            Ok(lines) => {
+                self.piece.lines.extend(lines);
+                self.told(block, Became::Work);
+            }
+            Err(Unread(what)) => {
+                self.remark(&format!("could not be read, at “{what}”: {}", block.text));
+                self.piece.written.push(Written { spans: label.spans, round: label.round, steps: String::new() });
+                self.told(block, Became::Remark(what));
+            }
+        }
+    }
+
+    /// Whether it only gives the counts of rows that were said before.
+    fn says_counts(&self, label: &Label, body: &str) -> bool {
+        let known = label
+            .spans
+            .iter()
+            .enumerate()
+            .all(|(size, span)| span.is_none_or(|(_, to)| to <= self.piece.last_number(size)));
+        let tokens = self.lexicon.read(body);
+        let first = tokens.first().map_or("", |token| token.text.as_str());
+        let is_count = tokens
+            .get(1)
+            .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
+        let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
+        if first == "as" && body.contains(": ") {
+            return true;
+        }
+        known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
+    }
+
+    /// The sizes that a line is for, where it says so.
+    fn only<'t>(&self, body: &'t str) -> (Option<Vec<bool>>, &'t str) {
+        let Some(list) = body.strip_prefix("Sizes ").or_else(|| body.strip_prefix("Size ")) else {
+            return (None, body);
+        };
+        let Some((names, rest)) = list.split_once(" only:") else { return (None, body) };
+        let named = |name: &String| {
+            let name = name.as_str();
+            names == name
+                || names.starts_with(&format!("{name}, "))
+                || names.starts_with(&format!("{name} and "))
+                || names.ends_with(&format!(" and {name}"))
+                || names.contains(&format!(", {name}, "))
+                || names.contains(&format!(", {name} and "))
+        };
+        let concerned: Vec<bool> = self.head.sizes.iter().map(named).collect();
+        if concerned.contains(&true) { (Some(concerned), rest.trim()) } else { (None, body) }
+    }
+
+    /// The lines of the notation for one line.
+    fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
+        let mut words = line_of(&self.lexicon.read(body));
+        if self.piece.written.is_empty() {
+            words = self.begun_in_line(words);
+        }
+        let line = Prose::parse(Rule::line, &words).map_err(|fault| unread(&words, &fault))?.next();
+        let Some(line) = line else { return Err(Unread::new(body)) };
+        let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
+        let count =
+            parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
+        let count = count.flatten();
+        let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
+        let first = self.piece.written.is_empty();
+        for part in parts {
+            match part.as_rule() {
+                Rule::as_line => {
+                    let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+                    let steps = repeats::steps_again(&self.piece, label);
+                    self.piece.written.push(Written { spans: label.spans.clone(), round: label.round, steps });
+                    return Ok(repeats::counted(lines, &prefix, count.as_deref()));
+                }
+                Rule::steps => {
+                    let mut teller = Teller {
+                        lead: self.piece.lead.clone(),
+                        round: label.round,
+                        on_chain: first && self.piece.on_chain,
+                        pieces: &self.head.pieces,
+                        opening: true,
+                        on_ring: first && self.piece.start.as_deref() == Some("ring"),
+                        more: self.way.more,
+                        assumed: self.piece.assumed,
+                        ..Teller::default()
+                    };
+                    self.piece.turns |=
+                        words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
+                    self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
+                    let steps = teller.steps(part)?;
+                    let steps = self.opened(&steps, &teller, first);
+                    self.piece.written.push(Written {
+                        spans: label.spans.clone(),
+                        round: label.round,
+                        steps: steps.clone(),
+                    });
+                    return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
+                }
+                _ => {}
+            }
+        }
+        Err(Unread::new(body))
+    }
+
+    /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
+    /// starts with is then left to be found.
+    fn begun_in_line(&mut self, words: String) -> String {
+        if self.piece.way.is_none() && self.piece.lead == super::told::Lead::None {
+            self.piece.lead = self.way.lead.clone();
+            self.piece.assumed = true;
+        }
+        if self.piece.start.is_some() {
+            return words;
+        }
+        let chains = words.strip_prefix("ch ").and_then(|rest| rest.split_once(" , "));
+        if let Some((number, rest)) = chains.filter(|(_, rest)| rest.contains("from hook")) {
+            self.piece.start = Some(format!("ch {}", number.replace('/', " / ")));
+            self.piece.on_chain = true;
+            return rest.to_owned();
+        }
+        if words.split(' ').any(|word| word == "ring") {
+            self.piece.start = Some("ring".to_owned());
+            for begun in ["make ring , ", "ring , ", "in ring , ", "start with ring , "] {
+                if let Some(rest) = words.strip_prefix(begun) {
+                    return rest.to_owned();
+                }
+            }
+        }
+        words
+    }
+
+    /// A line with what it starts with.
+    fn opened(&mut self, steps: &str, teller: &Teller<'_>, first: bool) -> String {
+        let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
+        let steps = moved_along(steps);
+        let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
+        let none =
+            lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
+        let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
+        all.extend(rest.into_iter().map(str::to_owned));
+        lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")
+    }
+
+    fn only_prefix(&self, only: &[bool]) -> String {
+        let names =
+            self.head.sizes.iter().zip(only).filter(|(_, concerned)| **concerned).map(|(name, _)| name.as_str());
+        format!("only {}: ", names.collect::<Vec<_>>().join(", "))
+    }
+
+    /// The stated count; nothing where it is only that of the last of several rows.
+    fn count(&mut self, pair: &Pair<'_, Rule>) -> Result<Option<String>> {
+        let mut told = Vec::new();
+        let mut last = false;
+        let teller = Teller::default();
+        for part in pair.clone().into_inner().flat_map(Pair::into_inner) {
+            match part.as_rule() {
+                Rule::counted => {
+                    let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
+                    let number = inner.first().map(amount).unwrap_or_default();
+                    let kind = inner.get(1).map(|kind| kind_counted(&teller, kind)).transpose()?.unwrap_or_default();
+                    told.push(format!("{number}{kind}"));
+                }
+                Rule::chains_counted => self.counts_chains = true,
+                Rule::in_last => last = true,
+                _ => {}
+            }
+        }
+        Ok((!last && !told.is_empty()).then(|| told.join(" + ")))
+    }
+}
+
+/// Slip stitches before a chain that counts only bring the hook to where the round begins.
+fn moved_along(steps: &str) -> String {
+    let all: Vec<&str> = steps.split(", ").collect();
+    let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
+    let counts = all.get(slips).is_some_and(|step| step.starts_with("ch ") && step.contains(" as "));
+    let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
+        return steps.to_owned();
+    };
+    let along = match last.strip_prefix("sl st in next ") {
+        Some(place) => format!("move to next {place}"),
+        None => {
+            let number = |step: &&str| step.strip_prefix("sl st").map_or("", str::trim).parse::<u32>().unwrap_or(1);
+            format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
+        }
+    };
+    std::iter::once(along.as_str()).chain(all.into_iter().skip(slips)).collect::<Vec<_>>().join(", ")
+}
+
+fn kind_counted(teller: &Teller<'_>, kind: &Pair<'_, Rule>) -> Result {
+    let words = kind.as_str().trim();
+    if let Some(yarn) = words.strip_prefix("st in %") {
+        return Ok(format!(" {}", yarn.replace('_', " ")));
+    }
+    Ok(teller.noun(kind)?.map(|kind| format!(" {kind}")).unwrap_or_default())
+}
+
+/// Reads words by one rule of the grammar.
+pub(super) fn parsed(rule: Rule, words: &str) -> Option<Pair<'_, Rule>> {
+    Prose::parse(rule, words).ok()?.next()
+}
+
+/// Where reading stopped, in the words of the text as they are spelt for reading.
+pub(super) fn unread(words: &str, fault: &pest::error::Error<Rule>) -> Unread {
+    let at = match fault.location {
+        pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
+    };
+    let rest = words.get(at..).unwrap_or_default();
+    let few: Vec<&str> = rest.split(' ').take(6).collect();
+    Unread::new(&few.join(" ").replace(['~', '%', '@'], "").replace('_', " "))
+}
+
+/// Words for the maker: what would mean something in the notation is kept apart.
+fn maker_words(text: &str) -> String {
+    text.replace(['{', '}'], "")
+}

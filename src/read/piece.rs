@@ -1,0 +1,82 @@
+//! A piece as it is read, line by line, and how it is written in the notation.
+
+use super::label::Span;
+use super::told::Lead;
+
+/// A line of a piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Written {
+    /// Its numbers in each size.
+    pub spans: Vec<Span>,
+    /// Whether it says round.
+    pub round: bool,
+    /// What it says to do, in the notation.
+    pub steps: String,
+}
+
+/// A piece as far as it is read.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Draft {
+    pub name: String,
+    pub way: Option<&'static str>,
+    pub turned: bool,
+    /// Whether a line says that it turns first.
+    pub turns: bool,
+    pub copies: Option<String>,
+    pub lead: Lead,
+    /// Whether the lead is only assumed.
+    pub assumed: bool,
+    pub yarn: Option<String>,
+    pub stripes: Option<String>,
+    pub start: Option<String>,
+    /// Whether the first row goes along a starting chain.
+    pub on_chain: bool,
+    /// Steps that the first row begins with.
+    pub first_steps: Vec<String>,
+    /// What has been read of its rows, in their order.
+    pub written: Vec<Written>,
+    /// Lines of the notation below its start.
+    pub lines: Vec<String>,
+    /// Whether a round says that it is joined.
+    pub joined: bool,
+}
+
+impl Draft {
+    /// The last number in a size so far.
+    pub fn last_number(&self, size: usize) -> u32 {
+        let last = self.written.iter().filter_map(|written| written.spans.get(size).copied().flatten());
+        last.map(|(_, to)| to).max().unwrap_or(0)
+    }
+
+    /// The line that has a number in a size; the last one, where there are several.
+    pub fn with_number(&self, size: usize, number: u32) -> Option<&Written> {
+        let has = |written: &&Written| {
+            written.spans.get(size).copied().flatten().is_some_and(|(from, to)| (from..=to).contains(&number))
+        };
+        self.written.iter().rev().find(has)
+    }
+
+    /// The lines of the notation.
+    pub fn notation(&self) -> Vec<String> {
+        let mut lines = Vec::new();
+        let rounds = self.written.iter().any(|written| written.round);
+        let way = self.way.unwrap_or(match (rounds, self.joined) {
+            (false, false) => "in rows",
+            (_, true) => "in joined rounds",
+            (true, false) => "in a spiral",
+        });
+        let copies = self.copies.as_ref().map(|copies| format!(", make {copies}")).unwrap_or_default();
+        let turned = if self.turned && self.turns { ", turned" } else { "" };
+        lines.push(format!("piece {}, {way}{copies}{turned}", self.name));
+        lines.extend(self.yarn.as_ref().map(|yarn| format!("with {yarn}")));
+        lines.extend(self.stripes.as_ref().map(|stripes| format!("stripe {stripes}")));
+        match &self.lead {
+            Lead::None => {}
+            Lead::Plain(chains) => lines.push(format!("lead ch {chains}")),
+            Lead::Counted(chains, stitch) => lines.push(format!("lead ch {chains} as {stitch}")),
+        }
+        lines.extend(self.start.as_ref().map(|start| format!("start {start}")));
+        lines.extend(self.lines.iter().cloned());
+        lines
+    }
+}

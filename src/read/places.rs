@@ -1,0 +1,225 @@
+//! Where a stitch goes, from the words of a pattern into the notation.
+
+use pest::iterators::Pair;
+use ringtrue_grammar::prose::Rule;
+
+use super::told::{Result, Teller, Unread, amount};
+
+/// Where stitches go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Target {
+    /// The next so many places, of a kind or of any.
+    Some(String, Option<String>),
+    /// Every place, so far.
+    Till(String),
+    /// Every place of a kind, so far.
+    Each(String, String),
+    /// One place.
+    In(String),
+}
+
+/// Where stitches go, into which loop, and how far below.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Place {
+    pub target: Target,
+    /// `blo ` or `flo `.
+    pub loop_only: &'static str,
+    /// ` 2 rows below`.
+    pub below: String,
+}
+
+impl Target {
+    /// So many stitches there.
+    pub fn worked(&self, each: &str, stitch: &str) -> String {
+        let several = if each == "1" { String::new() } else { format!("{each} ") };
+        let next = format!("{several}{stitch} in next");
+        match self {
+            Self::Some(number, kind) => {
+                let of = kind.as_ref().map(|kind| format!(" {kind}")).unwrap_or_default();
+                match (each == "1", number == "1", kind) {
+                    (true, true, None) => stitch.to_owned(),
+                    (true, false, None) => format!("{stitch} {number}"),
+                    (true, false, Some(_)) => format!("{stitch} in next {number}{of}"),
+                    (_, true, _) => format!("{next}{of}"),
+                    (false, false, _) => format!("[{next}{of}] {number} times"),
+                }
+            }
+            Self::Till(till) if each == "1" => format!("{stitch} {till}"),
+            Self::Till(till) => format!("[{next}] {till}"),
+            Self::Each(kind, till) => format!("{several}{stitch} in each {kind} {till}"),
+            Self::In(place) => format!("{several}{stitch} in {place}"),
+        }
+    }
+
+    /// A group of stitches there.
+    pub fn group(&self, steps: &str) -> String {
+        let next = |kind: &Option<String>| {
+            let of = kind.as_ref().map(|kind| format!(" {kind}")).unwrap_or_default();
+            format!("({steps}) in next{of}")
+        };
+        match self {
+            Self::Some(number, kind) if number == "1" => next(kind),
+            Self::Some(number, kind) => format!("[{}] {number} times", next(kind)),
+            Self::Till(till) => format!("[{}] {till}", next(&None)),
+            Self::Each(kind, till) => format!("({steps}) in each {kind} {till}"),
+            Self::In(place) => format!("({steps}) in {place}"),
+        }
+    }
+
+    /// What is passed over.
+    pub fn skipped(&self) -> Result {
+        match self {
+            Self::Some(number, None) => Ok(format!("skip {number}")),
+            Self::Some(number, Some(kind)) if number == "1" => Ok(format!("skip next {kind}")),
+            Self::Some(number, Some(kind)) => Ok(format!("skip next {number} {kind}")),
+            Self::In(place) if place == "last" || place == "first" => Ok("skip 1".to_owned()),
+            Self::In(_) | Self::Till(_) | Self::Each(..) => Err(Unread::new("what is skipped")),
+        }
+    }
+}
+
+impl Teller<'_> {
+    /// `in next 4 sts`, `around each dc`, `in back loop only of next st 2 rnds below`.
+    pub(super) fn whereto(&mut self, pair: Pair<'_, Rule>) -> Result<Place> {
+        let mut place = Place { target: Target::Some("1".into(), None), loop_only: "", below: String::new() };
+        let mut crossing = None;
+        for part in pair.into_inner() {
+            match part.as_rule() {
+                Rule::hook_in | Rule::loop_after => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
+                Rule::target => place.target = self.target(part)?,
+                Rule::below => {
+                    let number = part.into_inner().next().map(|number| number.as_str().to_owned());
+                    place.below = format!(" {} {} below", number.unwrap_or_default(), self.rows_word());
+                }
+                Rule::crossing => {
+                    let front = part.into_inner().any(|side| side.as_rule() == Rule::in_front);
+                    crossing = Some(if front { " in front" } else { " behind" });
+                }
+                _ => {}
+            }
+        }
+        if let (Some(crossing), Target::In(at)) = (crossing, &mut place.target) {
+            at.push_str(crossing);
+        }
+        Ok(place)
+    }
+
+    fn rows_word(&self) -> &'static str {
+        if self.round { "rnds" } else { "rows" }
+    }
+
+    pub(super) fn target(&mut self, pair: Pair<'_, Rule>) -> Result<Target> {
+        let Some(inner) = pair.into_inner().next() else { return Err(Unread::new("a place")) };
+        let rule = inner.as_rule();
+        let words = inner.as_str().to_owned();
+        let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
+        let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
+        let noun = |teller: &Self| {
+            parts
+                .iter()
+                .rev()
+                .find(|p| matches!(p.as_rule(), Rule::noun | Rule::kind))
+                .map(|p| teller.noun(p))
+                .transpose()
+        };
+        let which = parts.iter().find(|part| part.as_rule() == Rule::which).map(Pair::as_str);
+        let begun = std::mem::replace(&mut self.begun, true);
+        let is = |place: &str| Ok(Target::In(place.to_owned()));
+        match rule {
+            Rule::each_till => self.each_till(&parts, &words),
+            Rule::each_of_next | Rule::next_some => Ok(Target::Some(number.unwrap_or_default(), noun(self)?.flatten())),
+            Rule::next_one => match which {
+                None => is("same"),
+                Some("last") => is("last"),
+                Some("first") if begun => is("first"),
+                Some(_) => Ok(Target::Some("1".into(), noun(self)?.flatten())),
+            },
+            Rule::gap => is("next gap"),
+            Rule::skipped_each => Ok(Target::In(format!("{} skipped", number.unwrap_or_default()))),
+            Rule::skipped_one => is("skipped"),
+            Rule::marked_place => Ok(Target::In(mark_name(&parts)?)),
+            Rule::own_top => is("lead"),
+            Rule::ring => is("ring"),
+            Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
+            Rule::nth_place => {
+                Ok(Target::In(format!("{} {}", first_text(&parts), noun(self)?.flatten().unwrap_or("st".into()))))
+            }
+            Rule::nth_after => {
+                let before: u32 = number.as_deref().unwrap_or("1").parse().map_err(|_| Unread::new("a number"))?;
+                Ok(Target::In(format!("{} {}", ordinal(before + 1), noun(self)?.flatten().unwrap_or("st".into()))))
+            }
+            Rule::name_one => Ok(Target::Some("1".into(), noun(self)?.flatten())),
+            _ => Err(Unread::new(&words)),
+        }
+    }
+
+    fn each_till(&mut self, parts: &[Pair<'_, Rule>], words: &str) -> Result<Target> {
+        let noun =
+            parts.iter().find(|part| part.as_rule() == Rule::noun).map(|noun| self.noun(noun)).transpose()?.flatten();
+        let till = parts.iter().find(|part| part.as_rule() == Rule::till);
+        let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(till))?;
+        match noun {
+            Some(kind) if !words.starts_with("each rem") => Ok(Target::Each(kind, till)),
+            _ => Ok(Target::Till(till)),
+        }
+    }
+
+    /// The kind of a place; nothing for whatever comes.
+    pub(super) fn noun(&self, pair: &Pair<'_, Rule>) -> Result<Option<String>> {
+        let words = pair.as_str().trim();
+        match words {
+            "st" | "place" | "rowend" => Ok(None),
+            "ch" if self.on_chain => Ok(None),
+            "ch" => Ok(Some("ch".to_owned())),
+            "sp" | "ch sp" => Ok(Some("ch sp".to_owned())),
+            _ if words.starts_with("st in") => Err(Unread::new("a stitch by its colour")),
+            _ => Ok(Some(words.trim_start_matches('~').replace('_', " "))),
+        }
+    }
+
+    /// How far.
+    pub(super) fn till(&mut self, pair: &Pair<'_, Rule>) -> Result {
+        let Some(inner) = pair.clone().into_inner().next() else { return Ok("to end".to_owned()) };
+        let parts: Vec<Pair<'_, Rule>> = inner.clone().into_inner().collect();
+        match inner.as_rule() {
+            Rule::to_last => {
+                let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map_or("1".to_owned(), amount);
+                Ok(format!("to last {number}"))
+            }
+            Rule::to_next => {
+                let kind = parts.first().map(|kind| self.noun(kind)).transpose()?.flatten();
+                Ok(format!("to next {}", kind.unwrap_or("st".into())))
+            }
+            Rule::to_mark => Ok(format!("to {}", mark_name(&parts)?)),
+            Rule::to_corner => Ok("to end".to_owned()),
+            _ => Err(Unread::new(inner.as_str())),
+        }
+    }
+}
+
+pub(super) fn which_loop(pair: Pair<'_, Rule>) -> Option<&'static str> {
+    let which = pair.into_inner().find(|part| part.as_rule() == Rule::which_loop)?;
+    Some(if which.as_str() == "back" { "blo " } else { "flo " })
+}
+
+/// The name of a marked stitch, from “tip”.
+pub(super) fn mark_name(parts: &[Pair<'_, Rule>]) -> Result {
+    let mark =
+        parts.iter().find(|part| part.as_rule() == Rule::marked).ok_or_else(|| Unread::new("a marked stitch"))?;
+    Ok(mark.as_str().trim_matches(['“', '”']).to_owned())
+}
+
+fn first_text(parts: &[Pair<'_, Rule>]) -> String {
+    parts.first().map(|part| part.as_str().to_owned()).unwrap_or_default()
+}
+
+fn ordinal(number: u32) -> String {
+    let end = match (number % 10, number % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{number}{end}")
+}
