@@ -199,9 +199,11 @@ impl Head {
         let text = block.text.as_str();
         if block.kind == Kind::TableRow {
             let cells: Vec<&str> = text.trim_matches('|').split('|').map(str::trim).collect();
-            if cells.first() == Some(&"Size") {
-                self.sizes = cells.iter().skip(1).map(|name| (*name).to_owned()).collect();
-                return;
+            let is_rule = |cell: &&str| cell.chars().all(|c| matches!(c, '-' | ':'));
+            match cells.first().copied() {
+                Some("Size") => return self.sizes.clear(),
+                Some(name) if !is_rule(&name) => return self.sizes.push(name.to_owned()),
+                _ => return,
             }
         }
         self.lines.push(format!("# {text}"));

@@ -29,6 +29,8 @@ pub(super) struct Lexicon<'a> {
     pub terms: Terms,
     /// How many sizes there are.
     pub sizes: usize,
+    /// The sizes that the text at hand is for, where it is for some only: its lists have one number for each of those.
+    pub concerned: Option<Vec<bool>>,
     /// Stitches that the text explains, by their names, with their abbreviation.
     own: HashMap<String, String>,
     /// Those of them that are called by a common word, as `space`: it is the stitch only where one begins.
@@ -40,7 +42,15 @@ pub(super) struct Lexicon<'a> {
 impl<'a> Lexicon<'a> {
     /// Only the words of the trade.
     pub fn new(stitches: &'a Stitches, terms: Terms, sizes: usize) -> Self {
-        Self { stitches, terms, sizes, own: HashMap::new(), common: HashMap::new(), names: BTreeMap::new() }
+        Self {
+            stitches,
+            terms,
+            sizes,
+            concerned: None,
+            own: HashMap::new(),
+            common: HashMap::new(),
+            names: BTreeMap::new(),
+        }
     }
 
     /// A stitch of the text's own.
@@ -82,7 +92,12 @@ impl<'a> Lexicon<'a> {
             }
             at += taken.max(1);
         }
-        if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens }
+        let Some(concerned) = &self.concerned else {
+            return if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
+        };
+        let sizes = concerned.iter().filter(|is_for| **is_for).count();
+        let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
+        told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
     }
 
     /// A stitch that is called by a common word, where a step may begin.
@@ -222,7 +237,10 @@ fn length_of_first(rest: &str, first: char) -> usize {
     number_length(rest, run(&|c| c.is_ascii_digit()))
 }
 
-/// `12`, `2nd`, `4.5`, `3–60`.
+/// Vulgar fractions that follow a number.
+const FRACTIONS: &str = "¼½¾⅛⅜⅝⅞⅓⅔";
+
+/// `12`, `2nd`, `4.5`, `3–60`, `67¾`.
 fn number_length(rest: &str, digits: usize) -> usize {
     let after = rest.get(digits..).unwrap_or_default();
     let ordinal = ["st", "nd", "rd", "th"]
@@ -234,7 +252,22 @@ fn number_length(rest: &str, digits: usize) -> usize {
     let sign = after.chars().next().filter(|sign| matches!(sign, '.' | '–' | '-')).map_or(0, char::len_utf8);
     let more = after.get(sign..).unwrap_or_default();
     let more = more.find(|c: char| !c.is_ascii_digit()).unwrap_or(more.len());
-    if sign > 0 && more > 0 { digits + sign + more } else { digits }
+    let whole = if sign > 0 && more > 0 { digits + sign + more } else { digits };
+    // `67¾`.
+    let fraction = rest.get(whole..).and_then(|rest| rest.chars().next()).filter(|c| FRACTIONS.contains(*c));
+    whole + fraction.map_or(0, char::len_utf8)
+}
+
+/// A list of numbers for some sizes as one for all of them, with a dash for the others.
+fn for_all(list: &str, concerned: &[bool], sizes: usize) -> String {
+    let numbers: Vec<&str> = list.split('/').collect();
+    let is_list = numbers.iter().all(|one| *one == "–" || one.starts_with(|c: char| c.is_ascii_digit()));
+    if sizes < 2 || numbers.len() != sizes || !is_list {
+        return list.to_owned();
+    }
+    let mut numbers = numbers.into_iter();
+    let all = concerned.iter().map(|is_for| if *is_for { numbers.next().unwrap_or("–") } else { "–" });
+    all.collect::<Vec<_>>().join("/")
 }
 
 /// Puts the numbers of several sizes together: `8 (10, 10)` is one number, `8/10/10`.

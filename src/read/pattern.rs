@@ -134,6 +134,7 @@ impl<'a> Reader<'a> {
 
     fn paragraph(&mut self, block: &Block) {
         let text = block.text.as_str();
+        self.lexicon.concerned = self.sizes_named(text);
         let tokens = self.lexicon.read(text);
         if let Some(label) = label(&tokens) {
             let body = text.get(label.ends..).unwrap_or_default().trim();
@@ -261,21 +262,28 @@ impl<'a> Reader<'a> {
 
     /// The sizes that a line is for, where it says so.
     fn only<'t>(&self, body: &'t str) -> (Option<Vec<bool>>, &'t str) {
-        let Some(list) = body.strip_prefix("Sizes ").or_else(|| body.strip_prefix("Size ")) else {
-            return (None, body);
-        };
-        let Some((names, rest)) = list.split_once(" only:") else { return (None, body) };
+        match (self.lexicon.concerned.clone(), body.split_once(" only:")) {
+            (Some(concerned), Some((_, rest))) => (Some(concerned), rest.trim()),
+            _ => (None, body),
+        }
+    }
+
+    /// The sizes that a text says it is for behind its label: `Size small only:`, `Sizes medium (large) only:`.
+    fn sizes_named(&self, text: &str) -> Option<Vec<bool>> {
+        let (_, list) = text.split_once(": Sizes ").or_else(|| text.split_once(": Size "))?;
+        let (names, _) = list.split_once(" only:")?;
         let named = |name: &String| {
-            let name = name.as_str();
-            names == name
-                || names.starts_with(&format!("{name}, "))
-                || names.starts_with(&format!("{name} and "))
-                || names.ends_with(&format!(" and {name}"))
-                || names.contains(&format!(", {name}, "))
-                || names.contains(&format!(", {name} and "))
+            let behind = names.strip_prefix(name.as_str());
+            let begins = behind.is_some_and(|rest| rest.is_empty() || rest.starts_with([',', ' ']));
+            let within = [format!("({name})"), format!("({name}, "), format!(", {name}, "), format!(", {name})")];
+            let listed = [format!(" and {name}"), format!(", {name} and ")];
+            begins
+                || within.iter().any(|one| names.contains(one.as_str()))
+                || names.ends_with(listed[0].as_str())
+                || names.contains(listed[1].as_str())
         };
         let concerned: Vec<bool> = self.head.sizes.iter().map(named).collect();
-        if concerned.contains(&true) { (Some(concerned), rest.trim()) } else { (None, body) }
+        concerned.contains(&true).then_some(concerned)
     }
 
     /// The lines of the notation for one line.
