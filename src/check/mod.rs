@@ -61,6 +61,7 @@ mod skill;
 mod spiral_lead;
 mod stars;
 pub(crate) mod stated_yarn;
+mod stays;
 mod table;
 mod taken;
 mod to_last;
@@ -139,6 +140,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(seam::CODE, include_str!("pages/seam.md")),
     Check::fault(sew::CODE, include_str!("pages/sew.md")),
     Check::fault(stars::CODE, include_str!("pages/stars.md")),
+    Check::fault(stays::CODE, include_str!("pages/stays.md")),
     Check::fault(taken::CODE, include_str!("pages/taken.md")),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
@@ -360,6 +362,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
             passed_over::describe(context, group)
         }

@@ -93,6 +93,11 @@ pub enum FaultKind {
         /// How many.
         passed: u32,
     },
+    /// `move to next` such a place in a round that begins in one.
+    MovesNowhere {
+        /// Of which kind.
+        kind: Kind,
+    },
     /// `in last` or `in lead` when that place is behind the hook.
     LastTaken {
         /// It was skipped, and not worked into.

@@ -1,6 +1,7 @@
 //! Where a line begins: slip stitches along, and yarn joined anew.
 
 use super::Kind;
+use super::edge::Top;
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
 use crate::diagnostic::Span;
@@ -32,6 +33,13 @@ impl Hand<'_> {
             }
         };
         if let Place::NextOf(kind) = &place {
+            // Whoever stands in the first of such stitches goes on to the second. A space, and a loop that stands on nothing,
+            // lies beside the join.
+            let first = self.edge.slots.first().map(|slot| slot.top);
+            let is_stitch = matches!(first, Some(Top::Stitch(id)) if self.takes(id) > 0);
+            if is_stitch && self.edge.circle && !self.now.ghost && self.find(*kind) == Some(0) {
+                return trouble(span, FaultKind::MovesNowhere { kind: *kind });
+            }
             let along = self.find(*kind).map_or(0, |found| found.saturating_sub(self.now.at).saturating_add(1));
             self.slips(counted(along));
         }
