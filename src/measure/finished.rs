@@ -136,7 +136,7 @@ fn tolerance(made: &Made, unit: &str) -> Length {
 
 /// What a measurement is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Dimension {
+pub(crate) enum Dimension {
     /// All round.
     Around,
     /// Straight across a circle.
@@ -150,7 +150,7 @@ pub(super) enum Dimension {
 }
 
 impl Dimension {
-    pub(super) fn named(what: &str) -> Self {
+    pub(crate) fn named(what: &str) -> Self {
         let what = what.to_ascii_lowercase();
         let has = |words: &[&str]| words.iter().any(|word| what.contains(word));
         let is = |words: &[&str]| what.split_whitespace().any(|word| words.contains(&word));

@@ -7,8 +7,9 @@ use svg::node::element::{Circle, Description, Group, Line, Polygon, Text, Title}
 
 use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
+use crate::measure::finished::Dimension;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Finished, ItemKind, Piece, Start, Step, StepKind, Terms};
+use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Terms};
 use crate::units::{Fractions, Length};
 use crate::words::clean;
 
@@ -70,8 +71,10 @@ impl Shapes<'_> {
         let name = if piece.name.is_empty() { &pattern.head.title } else { &piece.name };
         let stated = |form: &Form, size: &usize| {
             let (across, up) = form.measures();
-            let as_stated = |mm| self.as_stated(index, *size, mm);
-            (as_stated(across), up.map(as_stated))
+            let other_way = |dimension: Dimension| dimension == Dimension::Length;
+            let wide = self.as_stated(index, *size, across, |dimension| !other_way(dimension));
+            let is_up = |dimension| other_way(dimension) || dimension == Dimension::Other;
+            (wide, up.map(|up| self.as_stated(index, *size, up, is_up)))
         };
         let measures: Vec<(f64, Option<f64>)> =
             forms.iter().zip(sizes).map(|(form, size)| stated(form, size)).collect();
@@ -97,7 +100,10 @@ impl Shapes<'_> {
         let measure = self.measured.get(index)?.as_ref();
         let measure = measure.filter(|measure| matches!(measure.scale.source, Source::Swatch(_)))?;
         if piece.way.rounds() {
-            return in_rounds(piece, &self.rounds(index, size)?);
+            let form = in_rounds(piece, &self.rounds(index, size)?)?;
+            let corners = worked.rows.iter().last().and_then(corners);
+            let is_square = !matches!(form, Form::Square { .. }) || corners.is_none_or(|corners| corners == 4);
+            return is_square.then_some(form);
         }
         let from_middle =
             matches!(piece.start, Start::Ring | Start::ChainRing(_) | Start::Around(_) | Start::Several(_));
@@ -106,7 +112,7 @@ impl Shapes<'_> {
     }
 
     /// What the designer states for a piece where that is about as long, so that the page says one thing only.
-    fn as_stated(&self, index: usize, size: usize, millimetres: f64) -> f64 {
+    fn as_stated(&self, index: usize, size: usize, millimetres: f64, is: impl Fn(Dimension) -> bool) -> f64 {
         const ABOUT: f64 = 0.12;
         let pattern = self.pattern;
         let name = pattern.pieces.get(index).map(|piece| piece.name.as_str());
@@ -116,10 +122,20 @@ impl Shapes<'_> {
         };
         let of_size = |finished: &Finished| finished.lengths.get(size).copied().flatten();
         let stated = pattern.head.finished.iter().filter(|f| f.at_row.is_none() && of_piece(f.at.as_deref()));
+        let stated = stated.filter(|finished| is(Dimension::named(&finished.what)));
         let off = |stated: f64| (stated - millimetres).abs();
         let near = stated.filter_map(of_size).map(Length::mm).filter(|mm| off(*mm) <= ABOUT * millimetres);
         near.min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(millimetres)
     }
+}
+
+/// How many corners a flat round has: its longest spaces, where they are fewer than its other places.
+fn corners(row: &Row) -> Option<u32> {
+    let spaces = row.ledger.made.iter().filter_map(|tally| match tally.kind {
+        Kind::Space(chains) => Some((chains, tally.count)),
+        _ => None,
+    });
+    spaces.max_by_key(|(chains, _)| *chains).map(|(_, count)| count)
 }
 
 /// Whether a row is one of those that a shape follows from: worked to its end on the last one, and not lace.
