@@ -1,7 +1,7 @@
 //! Notes that the page makes by itself.
 
 use crate::fabric::{Closing, Fabric};
-use crate::measure::repeat::{common_multiple, multiple};
+use crate::measure::repeat::of_all;
 use crate::page::{Language, Wording};
 use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way};
 
@@ -185,15 +185,11 @@ pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
     let mut found: Option<(u32, u32)> = None;
     for (size, worked) in fabric.pieces.first()?.sizes.iter().enumerate() {
         let rows = worked.rows.as_slice();
-        let mut all = 1;
         // What is left unworked does not grow with the width.
         if rows.iter().any(|row| row.ledger.left > 0 || matches!(row.closing, Closing::Left | Closing::TurnedShort)) {
             return None;
         }
-        for row in rows {
-            let each = multiple(pattern, piece, rows, size, row)?;
-            all = common_multiple(all, each)?;
-        }
+        let all = of_all(pattern, piece, rows, size)?;
         let here = (all, chains.get(size).checked_rem(all)?);
         if all < 2 || found.is_some_and(|before| before != here) {
             return None;

@@ -124,7 +124,10 @@ impl Lower {
             return Start::Unsaid;
         }
         if let Some((piece, opening)) = self.in_piece(&name.text) {
-            if !all.iter().any(|other| other.piece == piece) {
+            /// From here on a name is taken for a slip of another one, as in [`Lower::unknown_as`].
+            const LIKE: f64 = 0.75;
+            let is_like = |other: &&Named| strsim::jaro_winkler(&other.name, &opening) > LIKE;
+            if !all.iter().filter(|other| other.piece == piece).any(|other| is_like(&other)) {
                 // Whether a line of the piece was to set something aside is known when it is worked.
                 return Start::Opening(Opening { piece, name: opening, rim });
             }
