@@ -150,7 +150,6 @@ impl Cursor {
     /// At the beginning of an edge.
     pub(super) fn at_the_beginning(edge: &Edge, first_node: u32) -> Self {
         let standing = if edge.hook_in_first { edge.first_space() } else { 0 };
-        let offered = edge.places().max(u32::from(edge.ring && edge.slots.is_empty()));
         Self {
             at: 0,
             limit: edge.slots.len(),
@@ -167,7 +166,7 @@ impl Cursor {
             stitches: 0,
             node: first_node,
             groups: 0,
-            account: Account { offered, ..Account::default() },
+            account: Account { offered: offered(edge), ..Account::default() },
             in_place: 0,
             ghost: false,
             cut: None,
@@ -201,4 +200,9 @@ impl Cursor {
             depth: 0,
         }
     }
+}
+
+/// Places that an edge offers; a ring with nothing in it is one.
+fn offered(edge: &Edge) -> u32 {
+    edge.places().max(u32::from(edge.ring && edge.slots.is_empty()))
 }

@@ -34,8 +34,7 @@ impl PieceWork<'_> {
         }
         course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
         self.take_up_yarn(planned, course);
-        let graph = self.shop.graph;
-        let effort = &self.shop.efforts.work;
+        let (graph, effort) = (self.shop.graph, &self.shop.efforts.work);
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
         let side = self.side(line, &course.standing);
         let joined = self.join_places(line, &worked);

@@ -234,7 +234,7 @@ impl Teller<'_> {
                     Rule::kind => kind = self.noun(&piece)?.unwrap_or("st".into()),
                     Rule::below => {
                         below =
-                            format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word())
+                            format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word());
                     }
                     _ => {}
                 }
@@ -336,7 +336,7 @@ impl Teller<'_> {
             for place in part.clone().into_inner() {
                 match place.as_rule() {
                     Rule::noun => {
-                        at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"))
+                        at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"));
                     }
                     Rule::place => at = self.one_place(place)?,
                     _ => {}

@@ -424,22 +424,7 @@ fn parts(text: &str) -> Vec<String> {
 /// Stitches made and places used by one step where so many places are left.
 fn step(part: &str, left: u64) -> Option<(u64, u64)> {
     if let Some(inner) = part.strip_prefix('[') {
-        let (inner, how_often) = inner.rsplit_once(']')?;
-        let mut once = (0, 0);
-        for part in parts(inner) {
-            let (made, used) = step(&part, 0)?;
-            once = (once.0 + made, once.1 + used);
-        }
-        let how_often = how_often.trim();
-        let times = if let Some(times) = how_often.strip_suffix(" times") {
-            times.parse().ok()?
-        } else if how_often == "around" || how_often == "across" {
-            (once.1 > 0 && left.is_multiple_of(once.1)).then(|| left / once.1)?
-        } else {
-            let last: u64 = how_often.strip_prefix("to last ")?.split(' ').next()?.parse().unwrap_or(1);
-            (once.1 > 0 && (left - last).is_multiple_of(once.1)).then(|| (left - last) / once.1)?
-        };
-        return Some((once.0 * times, once.1 * times));
+        return repeat(inner, left);
     }
     let tog = |words: &str| {
         words.split_once("tog").and_then(|(name, rest)| {
@@ -475,6 +460,26 @@ fn step(part: &str, left: u64) -> Option<(u64, u64)> {
         _ => return None,
     };
     Some((many * places, places))
+}
+
+/// The same of a repeat in brackets.
+fn repeat(inner: &str, left: u64) -> Option<(u64, u64)> {
+    let (inner, how_often) = inner.rsplit_once(']')?;
+    let mut once = (0, 0);
+    for part in parts(inner) {
+        let (made, used) = step(&part, 0)?;
+        once = (once.0 + made, once.1 + used);
+    }
+    let how_often = how_often.trim();
+    let times = if let Some(times) = how_often.strip_suffix(" times") {
+        times.parse().ok()?
+    } else if how_often == "around" || how_often == "across" {
+        (once.1 > 0 && left.is_multiple_of(once.1)).then(|| left / once.1)?
+    } else {
+        let last: u64 = how_often.strip_prefix("to last ")?.split(' ').next()?.parse().unwrap_or(1);
+        (once.1 > 0 && (left - last).is_multiple_of(once.1)).then(|| (left - last) / once.1)?
+    };
+    Some((once.0 * times, once.1 * times))
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Patterns as they are written today, made up in the project's own scene: each is read to the fabric of the `.rnd` file beside it.
 
+#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

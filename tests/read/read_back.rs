@@ -1,5 +1,7 @@
 //! Every page, read again, makes the fabric that it was written from.
 
+#![expect(clippy::unwrap_used, clippy::print_stdout, reason = "a test says what it expects by failing")]
+
 use std::fmt::Write as _;
 use std::fs;
 use std::path::PathBuf;
@@ -166,8 +168,8 @@ fn why(name: &str, compiled: &Compiled) {
     let (again, text) = (compile(&reading.notation), reading.notation.clone());
     for finding in again.findings.iter().filter(|f| format!("{:?}", f.severity) == "Error").take(4) {
         let span = finding.primary.span;
-        let line = text[..span.start].rfind('\n').map_or(0, |at| at + 1);
-        let end = text[span.start..].find('\n').map_or(text.len(), |at| at + span.start);
+        let line = text.get(..span.start).unwrap_or_default().rfind('\n').map_or(0, |at| at + 1);
+        let end = text.get(span.start..).unwrap_or_default().find('\n').map_or(text.len(), |at| at + span.start);
         println!(
             "ERR {name} {:?}: {} — {} || {}",
             finding.code,

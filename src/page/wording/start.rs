@@ -109,7 +109,7 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
         let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}")).tied();
         chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
     };
-    let told = match &piece.lead {
+    Some(match &piece.lead {
         Lead::None => return None,
         Lead::Plain(chains) => {
             let told = begins(*chains).say(" does not count as a ").then(stitch());
@@ -127,15 +127,11 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
-            let told =
-                begins(*chains).say(" counts as a ").with(voice.stitch(*counted)).say(" and stands on the first ");
-            let told = told.then(stitch());
+            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
+            let told = told.say(" and stands on the first ").then(stitch());
             if round {
-                let told = told
-                    .say(": work the next ")
-                    .then(stitch())
-                    .say(" into the second one, unless told otherwise, and join");
-                told.say(" in its top.")
+                let told = told.say(": work the next ").then(stitch());
+                told.say(" into the second one, unless told otherwise, and join in its top.")
             } else {
                 let told = told.say(": skip that one, unless told to work into the same ").then(stitch());
                 let told =
@@ -143,8 +139,7 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
                 told.with(voice.term(Term::Chain)).say(".")
             }
         }
-    };
-    Some(told)
+    })
 }
 
 /// The sentence that begins a piece: `With A, ch 7.`; nothing when the text doesn't say where it begins.
