@@ -1,0 +1,178 @@
+//! Questions answered by the library. Nothing of a pattern is decided here.
+
+use ringtrue::chart::{Asked, MOST_STITCHES, NoChart, chart};
+use ringtrue::page::{self, Edition, Hand, Letters, Telling, Wording};
+use ringtrue::read::back;
+use ringtrue::shape::{self, Shapes};
+use ringtrue::stitch::Terms;
+use ringtrue::view::{self, Repairs};
+use ringtrue::{Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, words, yarn};
+use serde_json::{Value, json};
+
+use super::questions::{EditionAsked, Form, LettersAsked, Question, TermsAsked, WordsAsked};
+
+/// Answers a question, both as JSON. What can't be done is said in `refused`, in words for a crocheter.
+#[must_use]
+pub fn answer(question: &str) -> String {
+    let answered = match serde_json::from_str(question) {
+        Ok(question) => given(question).unwrap_or_else(|why| json!({ "refused": why })),
+        Err(error) => json!({ "refused": format!("the desk asked what its engine does not know: {error}") }),
+    };
+    answered.to_string()
+}
+
+fn given(question: Question) -> Result<Value, String> {
+    Ok(match question {
+        Question::View { text, repairs } => {
+            let repairs = if repairs { Repairs::Tried } else { Repairs::Left };
+            json!(view::view(&text, repairs))
+        }
+        Question::Next { text, at } => json!({ "next": view::next(&text, at) }),
+        Question::About { text, at } => json!({ "about": view::about(&text, at) }),
+        Question::Page { text, edition, form } => written(&text, &edition, form),
+        Question::Papers { text, size } => papers(&text, size),
+        Question::Chart { text, piece, size, left_handed } => drawn(&text, piece, size, left_handed)?,
+        Question::Proof { text, name } => {
+            let compiled = mend::compile_and_mend(&text);
+            json!({ "proof": proof::html(&proof::proof(&compiled, &name, &text)) })
+        }
+        Question::Tidy { text } => tidied(&text)?,
+        Question::Fill { text } => filled(&text),
+        Question::InTerms { text, terms } => in_terms(&text, terms)?,
+        Question::TakeIn { text } => taken_in(&text),
+        Question::Differ { old, new } => different(&old, &new)?,
+        Question::Starter { what, title } => json!({ "text": starter(&what, &title)? }),
+    })
+}
+
+/// A page is written whether or not the pattern rings true; one with errors says that it is a draft.
+fn written(text: &str, asked: &EditionAsked, form: Form) -> Value {
+    let compiled = mend::compile_and_mend(text);
+    let edition = edition(asked);
+    let page = match form {
+        Form::Html => page::html(&compiled, &edition),
+        Form::Markdown => page::markdown(&compiled, &edition),
+        Form::Plain => page::plain(&compiled, &edition),
+    };
+    let proved = !compiled.has_errors() && edition.words != Wording::Aloud;
+    let told = if proved { back::markdown(&compiled, &edition).told() } else { String::new() };
+    json!({ "page": page, "told": told, "draft": compiled.has_errors() })
+}
+
+fn edition(asked: &EditionAsked) -> Edition {
+    Edition {
+        terms: asked.terms.map(names),
+        size: asked.size,
+        words: match asked.words {
+            WordsAsked::Short => Wording::Abbreviated,
+            WordsAsked::InFull => Wording::InFull,
+            WordsAsked::Aloud => Wording::Aloud,
+        },
+        letters: match asked.letters {
+            LettersAsked::Usual => Letters::Usual,
+            LettersAsked::Large => Letters::Large,
+            LettersAsked::Larger => Letters::Larger,
+        },
+        hand: if asked.left_handed { Hand::Left } else { Hand::Right },
+        telling: if asked.brief { Telling::Brief } else { Telling::Whole },
+        ..Edition::default()
+    }
+}
+
+fn names(terms: TermsAsked) -> Terms {
+    match terms {
+        TermsAsked::Us => Terms::Us,
+        TermsAsked::Uk => Terms::Uk,
+    }
+}
+
+fn papers(text: &str, size: Option<usize>) -> Value {
+    let compiled = ringtrue::compile(text);
+    let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
+    let shapes = Shapes::of(pattern, fabric);
+    let sizes: Vec<usize> = (0..pattern.sizes.len()).collect();
+    let outline = |(index, piece): (usize, &ringtrue::pattern::model::Piece)| {
+        let drawing = shapes.drawing(index, &sizes, pattern.terms)?;
+        Some(json!({ "name": piece.name, "svg": drawing.svg }))
+    };
+    json!({
+        "counts": tally::table(&compiled),
+        "measures": measure::table::table(pattern, fabric, size),
+        "yarn": yarn::table(pattern, fabric),
+        "shape": shape::table(pattern, fabric),
+        "outlines": pattern.pieces.iter().enumerate().filter_map(outline).collect::<Vec<_>>(),
+    })
+}
+
+fn drawn(text: &str, piece: usize, size: usize, left_handed: bool) -> Result<Value, String> {
+    let compiled = ringtrue::compile(text);
+    let asked = Asked { piece, size, rows: None, left_handed };
+    let chart = chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| match why {
+        NoChart::Empty | NoChart::NoSuchRow(_) => "there are no stitches to draw yet".to_owned(),
+        NoChart::TooLarge(stitches) => format!(
+            "the chart would have {} stitches and chains, and one holds {}",
+            words::thousands(stitches),
+            words::thousands(MOST_STITCHES)
+        ),
+    })?;
+    Ok(json!({ "svg": chart.svg, "told": chart.told }))
+}
+
+/// Laying out changes nothing of the work; what would is not given.
+fn tidied(text: &str) -> Result<Value, String> {
+    let tidied = tidy::tidy_what_can_be_read(text);
+    if tidied.text != text && readback::otherwise(&ringtrue::compile(text), &ringtrue::compile(&tidied.text)).is_some()
+    {
+        return Err("the pattern was left as it is; laid out anew, a line would be worked otherwise".to_owned());
+    }
+    Ok(json!({ "text": tidied.text, "left": tidied.left.len() }))
+}
+
+fn filled(text: &str) -> Value {
+    let filled = fill::fill(text, &ringtrue::compile(text));
+    let stated = filled.fix.as_ref().map_or(0, |fix| fix.edits.len());
+    json!({ "text": filled.fix.map_or_else(|| text.to_owned(), |fix| fix.apply(text)), "stated": stated })
+}
+
+fn in_terms(text: &str, asked: TermsAsked) -> Result<Value, String> {
+    let new = terms::in_terms(text, names(asked)).and_then(|text| tidy::tidy(&text));
+    let new = new.map_err(|_| "a pattern is put in other stitch names when every line of it can be read".to_owned())?;
+    Ok(json!({ "text": new }))
+}
+
+fn taken_in(text: &str) -> Value {
+    let reading = read::read(text);
+    let instructions = reading.instructions.len();
+    json!({ "text": reading.notation, "told": reading.told(text), "read": reading.read(), "of": instructions })
+}
+
+fn different(old: &str, new: &str) -> Result<Value, String> {
+    let whole = |text: &str, which: &str| -> Result<Compiled, String> {
+        let compiled = ringtrue::compile(text);
+        let summary = message::summary(&compiled.findings, which);
+        if compiled.has_errors() { Err(summary.unwrap_or_default()) } else { Ok(compiled) }
+    };
+    let differences = differ::differ(&whole(old, "the earlier version")?, &whole(new, "the newer version")?);
+    Ok(json!({ "note": differences.markdown(None) }))
+}
+
+/// A small pattern to start from, under the title that was given.
+fn starter(what: &str, title: &str) -> Result<String, String> {
+    let text = match what {
+        "mat" => include_str!("../command/starters/mat.rnd"),
+        "hat" => include_str!("../command/starters/hat.rnd"),
+        "toy" => include_str!("../command/starters/toy.rnd"),
+        "motif" => include_str!("../command/starters/motif.rnd"),
+        "shawl" => include_str!("../command/starters/shawl.rnd"),
+        "scarf" => include_str!("../command/starters/scarf.rnd"),
+        "garment" => include_str!("../command/starters/garment.rnd"),
+        _ => return Err(format!("there is nothing to start a {what} from")),
+    };
+    // Only letters and numbers are kept, so that no mark of the notation gets in.
+    let words: Vec<&str> = title.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let line = |line: &str| match line.strip_prefix("pattern") {
+        Some(_) if !words.is_empty() => format!("pattern {}\n", words.join(" ")),
+        _ => line.to_owned(),
+    };
+    Ok(text.split_inclusive('\n').map(line).collect())
+}

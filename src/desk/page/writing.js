@@ -1,0 +1,226 @@
+// The field in which the pattern is written: colours of words, what each line made at its end, and messages below their lines.
+// All of it comes from one view of the text; while a newer one is on its way, the old one moves along with what is typed.
+const writing = (() => {
+  const { Decoration, EditorView, StateEffect, StateField, WidgetType } = editing;
+  const shown = StateEffect.define();
+  const messages = StateEffect.define();
+  let field, given = {};
+
+  class Count extends WidgetType {
+    constructor(told, kind) {
+      super();
+      Object.assign(this, { told, kind });
+    }
+    eq(other) {
+      return this.told === other.told && this.kind === other.kind;
+    }
+    toDOM() {
+      return make("span", { className: "made " + this.kind }, this.told);
+    }
+    ignoreEvent() {
+      return false;
+    }
+  }
+
+  class Message extends WidgetType {
+    constructor(finding) {
+      super();
+      Object.assign(this, { finding, key: JSON.stringify(finding) });
+    }
+    eq(other) {
+      return this.key === other.key;
+    }
+    toDOM() {
+      return message(this.finding, { className: "below " + this.finding.severity, contentEditable: "false" });
+    }
+    ignoreEvent() {
+      return true;
+    }
+  }
+
+  const in_order = (ranges) => Decoration.set(ranges, true);
+  const inside = (one, length) => one.from >= 0 && one.to <= length && one.from < one.to;
+
+  const colours = (view, length) =>
+    in_order(
+      view.words
+        .filter(([from, to]) => from < to && to <= length)
+        .map(([from, to, kind]) => Decoration.mark({ class: "w-" + kind }).range(from, to)),
+    );
+  const faults = (view, length) =>
+    view.findings
+      .filter((one) => inside(one, length))
+      .map((one) => Decoration.mark({ class: "fault " + one.severity }).range(one.from, one.to));
+  const counts = (view, size, length) =>
+    view.lines
+      .filter((line) => line.to <= length && line.told[size])
+      .map((line) => {
+        const count = line.counts[size];
+        const kind = !count ? "" : count.closes ? "closes" : "open";
+        return Decoration.widget({ widget: new Count(line.told[size], kind), side: 1 }).range(line.to);
+      });
+  const below = (view, doc) =>
+    in_order(
+      view.findings
+        .filter((one) => one.to <= doc.length)
+        .map((one) => Decoration.widget({ widget: new Message(one), block: true, side: 2 }).range(doc.lineAt(one.from).to)),
+    );
+
+  // A field of decorations that are drawn anew by an effect, and till then move with the text.
+  const drawn = (effect) =>
+    StateField.define({
+      create: () => Decoration.none,
+      update: (old, change) => {
+        const next = change.effects.find((one) => one.is(effect));
+        return next ? next.value : old.map(change.changes);
+      },
+      provide: (own) => EditorView.decorations.from(own),
+    });
+  const words_shown = StateEffect.define();
+  const words_drawn = drawn(words_shown);
+  const counts_drawn = drawn(shown);
+  const messages_drawn = drawn(messages);
+
+  // Answers that are on their way, with what was typed since they were asked for.
+  const asked = new Set();
+  const text = () => field.state.doc.toString();
+  const ask = async (bench, repairs, kind) => {
+    const doc = field.state.doc;
+    const one = { since: undefined };
+    asked.add(one);
+    try {
+      const view = await bench({ do: "view", text: doc.toString(), repairs }, kind);
+      if (view) take(view, doc, one.since, repairs);
+      return view && !one.since ? view : null;
+    } finally {
+      asked.delete(one);
+    }
+  };
+
+  const take = (view, doc, since, repairs) => {
+    const move = (drawing) => (since ? drawing.map(since) : drawing);
+    const size = Math.min(given.size(), Math.max(view.sizes.length - 1, 0));
+    const effects = [
+      words_shown.of(move(colours(view, doc.length))),
+      shown.of(move(in_order([...faults(view, doc.length), ...counts(view, size, doc.length)]))),
+    ];
+    if (repairs) effects.push(messages.of(move(below(view, doc))));
+    field.dispatch({ effects });
+    given.seen(view, repairs && !since);
+  };
+
+  const complete = async (context) => {
+    if (!context.explicit && !context.matchBefore(/[\p{L}\d]+/u)) return null;
+    const answer = await engine.typing({ do: "next", text: text(), at: context.pos }, "next").catch(() => null);
+    const all = answer && answer.next;
+    if (!all || !all.length) return null;
+    const options = all.map((one) => ({
+      label: one.shown,
+      apply: one.insert,
+      info: one.how ? () => make("div", { className: "how" }, one.how) : undefined,
+    }));
+    return { from: all[0].from, options, filter: false };
+  };
+
+  const about = editing.hoverTooltip(async (view, at) => {
+    const answer = await engine.typing({ do: "about", text: text(), at }, "about").catch(() => null);
+    if (!answer || !answer.about) return null;
+    const { title, lines } = answer.about;
+    const inside = [make("strong", {}, title), ...lines.map((line) => make("p", {}, line))];
+    return { pos: at, create: () => ({ dom: make("div", { className: "about" }, ...inside) }) };
+  });
+
+  // A piece is folded below its first line.
+  const folded = editing.foldService.of((state, start) => {
+    const piece = (given.view()?.outline ?? []).find((one) => one.line === state.doc.lineAt(start).number - 1);
+    if (!piece || piece.last_line <= piece.line || piece.last_line >= state.doc.lines) return null;
+    return { from: state.doc.line(piece.line + 1).to, to: state.doc.line(piece.last_line + 1).to };
+  });
+
+  const keys = [
+    { key: "Mod-s", run: () => (given.save(), true) },
+    { key: "Mod-m", run: () => (given.mend(), true) },
+  ];
+
+  // A new text is a new state, so that undo never goes back into another pattern.
+  const state = (doc) =>
+    editing.EditorState.create({
+      doc,
+      extensions: [
+        editing.lineNumbers(),
+        editing.foldGutter(),
+        editing.history(),
+        editing.drawSelection(),
+        editing.highlightActiveLine(),
+        editing.search({ top: true }),
+        editing.autocompletion({ override: [complete], activateOnTypingDelay: 250 }),
+        folded,
+        about,
+        words_drawn,
+        counts_drawn,
+        messages_drawn,
+        EditorView.lineWrapping,
+        EditorView.contentAttributes.of({ "aria-label": "The pattern, as text", spellcheck: "false", autocapitalize: "off", autocorrect: "off" }),
+        editing.keymap.of([
+          ...keys,
+          ...editing.completionKeymap,
+          ...editing.searchKeymap,
+          ...editing.historyKeymap,
+          ...editing.foldKeymap,
+          ...editing.defaultKeymap,
+        ]),
+        EditorView.updateListener.of((update) => {
+          if (update.docChanged) {
+            for (const one of asked) one.since = one.since ? one.since.compose(update.changes) : update.changes;
+            given.typed();
+          }
+          if (update.selectionSet || update.docChanged) given.moved();
+        }),
+      ],
+    });
+
+  return {
+    begin: (place, hooks) => {
+      given = hooks;
+      field = new EditorView({ state: state(""), parent: place });
+    },
+    ask,
+    text,
+    open: (doc) => field.setState(state(doc)),
+    // One change that undo takes back in one step.
+    replace: (doc) => field.dispatch({ changes: { from: 0, to: field.state.doc.length, insert: doc } }),
+    edit: (edits) => {
+      field.dispatch({ changes: edits.map(({ from, to, text: insert }) => ({ from, to, insert })), scrollIntoView: true });
+      field.focus();
+    },
+    go: (at) => {
+      field.dispatch({ selection: { anchor: Math.min(at, field.state.doc.length) }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
+      field.focus();
+    },
+    at: () => field.state.selection.main.head,
+    line: () => field.state.doc.lineAt(field.state.selection.main.head),
+    focus: () => field.focus(),
+    undo: () => editing.undo(field),
+    find: () => editing.openSearchPanel(field),
+  };
+})();
+
+// A message with its facts and its repairs; a repair is one press.
+const message = (finding, given = {}) => {
+  const repairs = finding.fixes.map((fix) =>
+    press(fix.title, () => writing.edit(fix.edits), { className: "repair" }),
+  );
+  const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", {}, one));
+  const places = finding.others.map((one) =>
+    make("p", {}, press(one.text || "also here", () => writing.go(one.from), { className: "place" })),
+  );
+  const sign = finding.severity === "error" ? "Doesn’t ring true: " : "To look at: ";
+  return make(
+    "div",
+    given,
+    make("p", { className: "told" }, make("b", {}, sign), finding.message),
+    ...facts,
+    ...places,
+    repairs.length > 0 && make("p", { className: "repairs" }, make("span", {}, repairs.length > 1 ? "What mends it: " : "This mends it: "), ...repairs),
+  );
+};
