@@ -33,6 +33,38 @@ pub struct Line {
     pub divides: Vec<String>,
 }
 
+impl Line {
+    /// What is told of it, with the sizes put together: `60 / 72 / 84 · all used`. A size in which there is nothing to say is left
+    /// out.
+    #[must_use]
+    pub fn told_in_short(&self) -> String {
+        let told: Vec<&str> = self.told.iter().map(String::as_str).filter(|told| !told.is_empty()).collect();
+        let Some(first) = told.first() else { return String::new() };
+        if told.iter().all(|one| one == first) {
+            return (*first).to_owned();
+        }
+        let parts: Vec<(&str, &str)> = told.iter().filter_map(|one| one.split_once(" · ")).collect();
+        match parts.first() {
+            Some((_, end)) if parts.len() == told.len() && parts.iter().all(|(_, other)| other == end) => {
+                let numbers: Vec<&str> = parts.iter().map(|(number, _)| *number).collect();
+                format!("{} · {end}", numbers.join(" / "))
+            }
+            _ => told.join(" / "),
+        }
+    }
+
+    /// What is told of it in each size, a line each, with what divides it.
+    #[must_use]
+    pub fn told_by_size(&self, sizes: &[String]) -> Vec<String> {
+        let lines = sizes.iter().zip(&self.told).zip(&self.divides).filter(|((_, told), _)| !told.is_empty());
+        let named = lines.flat_map(|((size, told), divides)| {
+            let told = if size.is_empty() { told.clone() } else { format!("{size}: {told}") };
+            std::iter::once(told).chain(Some(divides.clone()).filter(|divides| !divides.is_empty()))
+        });
+        named.collect()
+    }
+}
+
 /// The account of a row or round. Numbers are places or stitches.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct Counts {

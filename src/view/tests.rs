@@ -180,7 +180,7 @@ fn a_line_is_told_while_it_is_typed() {
         ("rnd 3: [sc, 2 sc in next] to end = 20", "18, not 20 · all used"),
         ("rnd 3: [sc 4, 2 sc in next] to end", "2 left"),
         ("rnd 3: [sc, ch 1] to end = 12 ch-2 sp", "0 ch-2 sp, not 12 · all used"),
-        ("rnd 3: sc in ring", "0 of 12 used"),
+        ("rnd 3: sc 4, in neck, sc to end", "4 of 12 used"),
         ("rnd 3:", ""),
     ] {
         let text = "pattern Cap\nterms US\npiece Crown, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
