@@ -35,6 +35,7 @@ pub mod tally;
 pub mod terms;
 pub mod tidy;
 pub mod units;
+pub mod view;
 pub mod words;
 pub mod yarn;
 

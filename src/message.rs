@@ -74,13 +74,38 @@ fn one(finding: &Diagnostic, source: &Source<'_>, text: &str, config: &term::Con
 /// Says how many findings there are, as `2 errors, 1 warning in bonnet.rnd`; nothing when there are none.
 #[must_use]
 pub fn summary(findings: &[Diagnostic], name: &str) -> Option<String> {
+    numbers(findings).map(|numbers| format!("{numbers} in {}", printable(name)))
+}
+
+/// Whether a pattern rings true, in so many sizes: `rings true in both sizes, 1 warning`, or how many errors there are.
+#[must_use]
+pub fn verdict(findings: &[Diagnostic], sizes: usize) -> String {
+    let numbers = numbers(findings);
+    if findings.iter().any(|found| found.severity == Severity::Error) {
+        return numbers.unwrap_or_default();
+    }
+    numbers.map_or_else(|| rings_true(sizes), |numbers| format!("{}, {numbers}", rings_true(sizes)))
+}
+
+/// `rings true in all 3 sizes`.
+#[must_use]
+pub fn rings_true(sizes: usize) -> String {
+    match sizes {
+        0 | 1 => "rings true".to_owned(),
+        2 => "rings true in both sizes".to_owned(),
+        more => format!("rings true in all {more} sizes"),
+    }
+}
+
+/// `2 errors, 1 warning`; nothing when there are none.
+fn numbers(findings: &[Diagnostic]) -> Option<String> {
     let number = |severity| findings.iter().filter(|f| f.severity == severity).count();
     let parts: Vec<String> = [(number(Severity::Error), "error"), (number(Severity::Warning), "warning")]
         .into_iter()
         .filter(|(number, _)| *number > 0)
         .map(|(number, word)| words::count(number, word))
         .collect();
-    (!parts.is_empty()).then(|| format!("{} in {}", parts.join(", "), printable(name)))
+    (!parts.is_empty()).then(|| parts.join(", "))
 }
 
 fn emit(config: &term::Config, file: &Excerpt<'_>, one: &codespan::Diagnostic<()>, colour: Colour) -> Option<String> {

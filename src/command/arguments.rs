@@ -155,6 +155,8 @@ pub enum Todo {
         #[arg(long = "for", value_enum, value_name = "WHAT", ignore_case = true)]
         what: Option<What>,
     },
+    /// Serve an editor that speaks the Language Server Protocol, on standard input and output
+    LanguageServer,
     /// Print the manual, as a page for the program man
     Manual,
     /// Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
@@ -390,7 +392,7 @@ fn takes(command: &str) -> &'static str {
         "explain" => "one word at a time",
         "new" => "one name at a time",
         "completions" => "one shell at a time",
-        "manual" => "nothing more",
+        "language-server" | "manual" => "nothing more",
         "differ" => "two files at a time",
         _ => "one file at a time",
     }

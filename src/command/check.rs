@@ -7,7 +7,7 @@ use std::thread;
 
 use ringtrue::diagnostic::{Diagnostic, Span};
 use ringtrue::report::{Checked, Report};
-use ringtrue::{Compiled, mend};
+use ringtrue::{Compiled, mend, message};
 
 use super::arguments::Form;
 use super::failure::Failure;
@@ -137,10 +137,6 @@ fn say(input: &Input, compiled: &Compiled) -> Result<(), Failure> {
     if compiled.has_errors() {
         return Ok(());
     }
-    let sizes = match compiled.pattern.sizes.len() {
-        0 | 1 => String::new(),
-        2 => " in both sizes".to_owned(),
-        more => format!(" in all {more} sizes"),
-    };
-    output::print(&format!("{} rings true{sizes}\n", input.name))
+    let verdict = message::rings_true(compiled.pattern.sizes.len());
+    output::print(&format!("{} {verdict}\n", input.name))
 }

@@ -12,6 +12,7 @@ mod failure;
 mod fill;
 mod grade;
 mod input;
+mod language_server;
 mod manual;
 mod measure;
 mod mend;
@@ -74,6 +75,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         }
         Todo::Read { file, out } => read::run(file, out.as_deref()),
         Todo::New { name, what } => new::run(name, *what),
+        Todo::LanguageServer => language_server::run(),
         Todo::Manual => manual::run(),
         Todo::Completions { shell } => completions::run(*shell),
     }

@@ -12,7 +12,7 @@ pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
-pub(crate) use stated::stated_part;
+pub(crate) use stated::{count_of, stated_part};
 
 mod along_ends;
 mod base;

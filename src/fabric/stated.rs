@@ -44,7 +44,7 @@ pub(crate) fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, 
 }
 
 /// How many of a kind a line made; the bare count without a kind.
-pub(super) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -> u32 {
+pub(crate) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -> u32 {
     let sum = |fits: &dyn Fn(Kind) -> bool| ledger.made.iter().filter(|t| fits(t.kind)).map(|t| t.count).sum();
     match kind {
         None => ledger.stitches + if pattern.counts_chains { ledger.chains } else { 0 },

@@ -96,11 +96,12 @@ impl Lower {
     /// `set NAME = …`: keeps the values, in the range of ordinary arithmetic.
     pub(super) fn set(&mut self, name: &Text, amount: &Amount) {
         let before = self.findings.len();
-        let values = self.sized(amount).values.into_iter().map(i64::from).collect();
+        let numbers = self.sized(amount).values;
+        let values = numbers.iter().copied().map(i64::from).collect();
         if self.findings.len() > before {
             self.ill_numbers.insert(name.text.to_lowercase());
         }
-        self.numbers.push(NamedNumber { name: name.text.clone(), span: name.span, used: false });
+        self.numbers.push(NamedNumber { name: name.text.clone(), span: name.span, values: numbers, used: false });
         if self.names.insert(name.text.to_lowercase(), values).is_some() {
             let finding =
                 Diagnostic::error(codes::TWICE, format!("`{}` is set twice", name.text), name.span, "set again here");

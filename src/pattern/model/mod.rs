@@ -84,6 +84,8 @@ pub struct NamedNumber {
     pub name: String,
     /// Where it is named.
     pub span: Span,
+    /// What it is, one entry a size.
+    pub values: Vec<u32>,
     /// Whether its name stands anywhere else.
     pub used: bool,
 }
