@@ -174,5 +174,7 @@ fn starter(what: &str, title: &str) -> Result<String, String> {
         Some(_) if !words.is_empty() => format!("pattern {}\n", words.join(" ")),
         _ => line.to_owned(),
     };
-    Ok(text.split_inclusive('\n').map(line).collect())
+    // What a starter says of the command is nothing for a desk.
+    let of_the_command = |line: &&str| line.starts_with('#') && line.contains("ringtrue ");
+    Ok(text.split_inclusive('\n').filter(|line| !of_the_command(line)).map(line).collect())
 }

@@ -6,7 +6,7 @@ use std::process::Command;
 
 use serde_json::Value;
 
-use super::build::Built;
+use super::engine::Built;
 
 /// Those of the editor's parts; made with its script.
 const EDITOR: &str = include_str!("../editor/licences.txt");
@@ -52,7 +52,7 @@ fn inside(told: &Value) -> BTreeSet<String> {
         .filter_map(|node| Some((node["id"].as_str()?, node)))
         .collect();
     let mut reached = BTreeSet::new();
-    let mut open: Vec<&str> = nodes.keys().filter(|id| id.contains("ringtrue-desk") || id.contains("/desk#")).copied().collect();
+    let mut open: Vec<&str> = nodes.keys().filter(|id| id.contains("ringtrue-engine")).copied().collect();
     while let Some(id) = open.pop() {
         if !reached.insert(id.to_owned()) {
             continue;

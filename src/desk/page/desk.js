@@ -107,6 +107,9 @@
 
   const begin = async () => {
     for (const [id, does] of Object.entries(buttons)) by(id).addEventListener("click", does);
+    const more = document.querySelector(".more");
+    more.addEventListener("click", (event) => event.target.tagName === "BUTTON" && (more.open = false));
+    more.addEventListener("keydown", (event) => event.key === "Escape" && (more.open = false));
     by("new-form").addEventListener("submit", begin_new);
     writing.begin(by("writing"), hooks);
     for (const part of [sheets, shelf, taking, hook, reader]) part.begin(hooks);

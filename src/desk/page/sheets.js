@@ -47,6 +47,13 @@ const sheets = (() => {
   });
   const asked_page = (form) => engine.slowly({ do: "page", text: writing.text(), edition: edition(), form }, "page " + form);
 
+  // The page with its words and its style; its script remembers ticks, which is nothing for a desk.
+  const still = (page) => {
+    const doc = new DOMParser().parseFromString(page, "text/html");
+    for (const script of doc.querySelectorAll("script")) script.remove();
+    return "<!DOCTYPE html>" + doc.documentElement.outerHTML;
+  };
+
   const page = async () => {
     const answer = await asked_page("html");
     if (!answer) return;
@@ -57,7 +64,7 @@ const sheets = (() => {
       frame.contentDocument.addEventListener("click", (event) => follow(event.target));
       point(given.line());
     };
-    frame.srcdoc = answer.page;
+    frame.srcdoc = still(answer.page);
     by("page-told").textContent = answer.draft
       ? "A draft: the pattern doesn’t ring true yet, and the page says so."
       : answer.told && answer.told[0].toUpperCase() + answer.told.slice(1) + ".";

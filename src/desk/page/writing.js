@@ -125,9 +125,9 @@ const writing = (() => {
   const about = editing.hoverTooltip(async (view, at) => {
     const answer = await engine.typing({ do: "about", text: text(), at }, "about").catch(() => null);
     if (!answer || !answer.about) return null;
-    const { title, lines } = answer.about;
+    const { title, text: lines, from } = answer.about;
     const inside = [make("strong", {}, title), ...lines.map((line) => make("p", {}, line))];
-    return { pos: at, create: () => ({ dom: make("div", { className: "about" }, ...inside) }) };
+    return { pos: from, create: () => ({ dom: make("div", { className: "about" }, ...inside) }) };
   });
 
   // A piece is folded below its first line.

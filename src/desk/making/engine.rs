@@ -18,7 +18,7 @@ pub struct Built {
 }
 
 /// Builds the engine.
-pub fn engine() -> Result<Built, String> {
+pub fn built() -> Result<Built, String> {
     let project = project()?;
     let target = env::var_os("CARGO_TARGET_DIR").map_or_else(|| project.join("target"), PathBuf::from);
     let own = env::var_os("RINGTRUE_DESK_RUSTC");
@@ -32,7 +32,7 @@ pub fn engine() -> Result<Built, String> {
     if !done.success() {
         return Err("the engine could not be built".to_owned());
     }
-    let file = target.join(WASM).join("desk").join("ringtrue_desk.wasm");
+    let file = target.join(WASM).join("desk").join("ringtrue_engine.wasm");
     let engine = std::fs::read(&file).map_err(|error| format!("{} can't be read: {error}", file.display()))?;
     for place in places(&project) {
         if contains(&engine, place.as_encoded_bytes()) {
@@ -44,7 +44,7 @@ pub fn engine() -> Result<Built, String> {
 
 fn command(project: &Path, target: &Path, own: Option<OsString>) -> Command {
     let mut cargo = Command::new(env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
-    cargo.current_dir(project).args(["build", "--profile", "desk", "-p", "ringtrue-desk", "--lib", "--locked"]);
+    cargo.current_dir(project).args(["build", "--profile", "desk", "-p", "ringtrue-engine", "--lib", "--locked"]);
     cargo.args(["--target", WASM]).arg("--target-dir").arg(target);
     // What compiles this maker is set for it alone.
     for set in ["RUSTC", "RUSTC_WRAPPER", "RUSTC_WORKSPACE_WRAPPER", "RUSTFLAGS", "RUSTUP_TOOLCHAIN"] {
@@ -91,7 +91,7 @@ fn linker() -> Option<PathBuf> {
 
 fn project() -> Result<PathBuf, String> {
     let own = Path::new(env!("CARGO_MANIFEST_DIR"));
-    own.ancestors().nth(2).map(Path::to_owned).ok_or_else(|| "the project's folder is not there".to_owned())
+    own.ancestors().nth(3).map(Path::to_owned).ok_or_else(|| "the project's folder is not there".to_owned())
 }
 
 fn contains(bytes: &[u8], part: &[u8]) -> bool {

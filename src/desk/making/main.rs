@@ -5,11 +5,8 @@
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command of its own, which says what it does")]
 
-#[path = "making/build.rs"]
-mod build;
-#[path = "making/licences.rs"]
+mod engine;
 mod licences;
-#[path = "making/whole.rs"]
 mod whole;
 
 use std::path::PathBuf;
@@ -30,7 +27,7 @@ fn main() -> ExitCode {
 
 /// Builds the engine, puts the file together, and says where it is and how large.
 fn make() -> Result<String, String> {
-    let built = build::engine()?;
+    let built = engine::built()?;
     let licences = licences::collected(&built)?;
     let page = whole::page(&built.engine, &licences)?;
     let named = std::env::args_os().nth(1).map(PathBuf::from);
