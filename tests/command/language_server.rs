@@ -1,6 +1,12 @@
 //! An editor talks to `ringtrue language-server`, and says broken things too.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a test says what it expects by failing"
+)]
+#![expect(clippy::needless_pass_by_value, reason = "what is asked is written where it is asked")]
 
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
