@@ -7,6 +7,7 @@
 )]
 
 mod killed;
+mod language_server;
 mod lost;
 mod planning;
 mod read_back;

@@ -1280,26 +1280,27 @@ fn help_and_version_are_printed() {
     Usage: ringtrue <COMMAND>
 
     Commands:
-      check        Work every stitch of every size and say what does not ring true
-      page         Write the page for makers, as Markdown and as HTML
-      tally        Show what each row or round uses and makes, in every size
-      proof        Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
-      measure      Show how wide and long each row comes out, and the finished measurements beside what is stated
-      tidy         Lay a pattern file out evenly, without changing what it says
-      differ       Print what is worked otherwise in a newer version of a pattern, as a note of corrections
-      read         Read a pattern in ordinary words, as text or Markdown, into the notation
-      fill         Write into a pattern file the counts that it leaves unsaid
-      mend         Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
-      stitches     List the stitches that can be written, or tell how one of them is made, as dc3tog
-      explain      Explain a message by the word in its brackets, as count; without a word, list them all
-      grade        Propose for each size the stitches that come nearest to its finished measurements
-      shape        Tell how every round lies and how wide every row is, or draw the outlines of the pieces
-      chart        Draw the stitches of the pieces as charts, as SVG
-      yarn         Reckon how much yarn every size takes, from at least to at most
-      spread       Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
-      new          Start a pattern: write NAME.rnd, a small one to change
-      manual       Print the manual, as a page for the program man
-      completions  Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
+      check            Work every stitch of every size and say what does not ring true
+      page             Write the page for makers, as Markdown and as HTML
+      tally            Show what each row or round uses and makes, in every size
+      proof            Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
+      measure          Show how wide and long each row comes out, and the finished measurements beside what is stated
+      tidy             Lay a pattern file out evenly, without changing what it says
+      differ           Print what is worked otherwise in a newer version of a pattern, as a note of corrections
+      read             Read a pattern in ordinary words, as text or Markdown, into the notation
+      fill             Write into a pattern file the counts that it leaves unsaid
+      mend             Mend a pattern in a talk at the terminal; in a pipe show its repairs, or make those that are asked for
+      stitches         List the stitches that can be written, or tell how one of them is made, as dc3tog
+      explain          Explain a message by the word in its brackets, as count; without a word, list them all
+      grade            Propose for each size the stitches that come nearest to its finished measurements
+      shape            Tell how every round lies and how wide every row is, or draw the outlines of the pieces
+      chart            Draw the stitches of the pieces as charts, as SVG
+      yarn             Reckon how much yarn every size takes, from at least to at most
+      spread           Spread increases (7 into 66) or decreases (7 out of 66) evenly, and print the line
+      new              Start a pattern: write NAME.rnd, a small one to change
+      language-server  Serve an editor that speaks the Language Server Protocol, on standard input and output
+      manual           Print the manual, as a page for the program man
+      completions      Print what a shell needs to complete ringtrue's commands and options when Tab is pressed
 
     Options:
       -h, --help     Print help

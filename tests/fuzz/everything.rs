@@ -3,6 +3,7 @@
 use ringtrue::page::{self, Edition, Wording};
 use ringtrue::pattern::model::Terms;
 use ringtrue::report::{Checked, Report};
+use ringtrue::view::{View, about, next};
 use ringtrue::{differ, fill, grade, measure, mend, message, proof, shape, tally, terms, tidy, yarn};
 
 /// Does it all; what comes out is not looked at here, only that it comes out.
@@ -17,6 +18,10 @@ pub fn everything(text: &str) {
     let _ = (tally::table(&compiled), proof::html(&proof::proof(&compiled, "fuzz.rnd", text)));
     let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
     let _ = (measure::table::table(pattern, fabric, None), yarn::table(pattern, fabric), shape::table(pattern, fabric));
+    let shown = View::of(&compiled, text);
+    for (from, to, _) in shown.words.iter().step_by(7) {
+        let _ = (next(text, *from), next(text, *to), about(text, *from));
+    }
     let _ = (grade::table(text, &compiled), fill::fill(text, &compiled).fix, mend::offers(text, &compiled));
     let _ =
         (tidy::tidy(text), terms::in_terms(text, Terms::Uk), differ::differ(&compiled, &compiled).lines("2026-03-01"));
