@@ -240,6 +240,8 @@ pub struct Row {
     pub corner_left: bool,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
+    /// It is known what it stands on and says; of any other row the numbers are no more than a guess.
+    pub judged: bool,
 }
 
 impl Row {

@@ -63,6 +63,7 @@ impl PieceWork<'_> {
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
         }
         self.goes_along(number, &done.met, &mut course.finished);
+        let row = Row { judged: !course.found.hushed, ..row };
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
@@ -362,6 +363,7 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         joined_anywhere: done.joined_anywhere,
         corner_left: done.corner_left,
         joins: done.joins.clone(),
+        judged: true,
     }
 }
 

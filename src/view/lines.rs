@@ -1,13 +1,13 @@
 //! What every line of rows or rounds had, made and left, in each size: read from the rows as they were worked.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use super::{Shown, half, told};
-use crate::diagnostic::Span;
+use crate::diagnostic::{Diagnostic, Severity, Span};
 use crate::fabric::{Fault, Row, count_of};
-use crate::pattern::model::{Item, ItemKind, Kind, Line as WorkLine};
+use crate::pattern::model::{Item, Kind};
 use crate::syntax::tree::{self, LineKind};
 use crate::tally;
 
@@ -82,7 +82,7 @@ pub struct Counts {
 
 pub(super) fn lines(shown: Shown<'_>) -> Vec<Line> {
     let work = Work::of(shown);
-    let half = half::Typed::of(shown);
+    let half = half::Typed::of(shown, &work);
     let tree = shown.compiled.tree.lines.iter();
     tree.filter(|line| is_worked(&line.kind)).map(|line| one(shown, &work, &half, line)).collect()
 }
@@ -98,14 +98,16 @@ fn one(shown: Shown<'_>, work: &Work, half: &half::Typed, line: &tree::Line) -> 
     let mut counts = Vec::new();
     let (mut told, mut divides) = (Vec::new(), Vec::new());
     let mut label = None;
+    let is_wrong = work.errors_in(line.span).next().is_some();
     for size in 0..pattern.sizes.len() {
         let seen = work.seen(shown, line.span.start, size);
         if let Some(seen) = &seen {
             label = label.or_else(|| Some(seen.row.label(Some(seen.item))));
         }
-        let known = seen.as_ref().filter(|seen| !seen.is_unread());
-        counts.push(known.map(Seen::counts));
-        told.push(known.map_or_else(|| half.told(line.span.start, size).to_owned(), told::told));
+        let known = seen.as_ref().filter(|seen| seen.row.judged);
+        counts.push(known.map(|seen| Counts { closes: seen.closes() && !is_wrong, ..seen.counts() }));
+        let as_far = half.told(line.span.start, size);
+        told.push(known.filter(|_| as_far.is_empty()).map_or_else(|| as_far.to_owned(), told::told));
         divides.push(known.and_then(Seen::places_made).map_or_else(String::new, told::divides));
     }
     Line {
@@ -139,6 +141,8 @@ pub(super) struct Work {
     items: BTreeMap<usize, Vec<(usize, usize)>>,
     /// The first fault of an item in a size, by its place in the list of all.
     faults: BTreeMap<(usize, usize, usize), usize>,
+    /// Where errors begin that are no matter of counts, in order.
+    errors: Vec<usize>,
 }
 
 impl Work {
@@ -156,7 +160,20 @@ impl Work {
         for (at, fault) in compiled.fabric.faults.iter().enumerate() {
             faults.entry((fault.piece, fault.item, fault.size)).or_insert(at);
         }
-        Self { items, faults }
+        let of_count = compiled.fabric.faults.iter().filter(|fault| told::tells(&fault.kind));
+        let of_count: BTreeSet<usize> = of_count.map(|fault| fault.span.start).collect();
+        let errors = compiled.findings.iter().filter(|found| found.severity == Severity::Error);
+        let mut errors: Vec<usize> = errors.flat_map(Diagnostic::places).map(|place| place.start).collect();
+        errors.retain(|start| !of_count.contains(start));
+        errors.sort_unstable();
+        Self { items, faults, errors }
+    }
+
+    /// Where errors begin in a line that are no matter of counts: of its words, its names, its places.
+    pub(super) fn errors_in(&self, line: Span) -> impl Iterator<Item = usize> {
+        let first = self.errors.partition_point(|start| *start < line.start);
+        let rest = self.errors.get(first..).unwrap_or_default();
+        rest.iter().copied().take_while(move |start| *start <= line.end)
     }
 
     /// The last row of a line in a size, by where the line begins.
@@ -199,13 +216,6 @@ impl<'a> Seen<'a> {
         Some(Self { shown, piece, item, row, after, fault })
     }
 
-    /// Whether what it works can't be read.
-    fn is_unread(&self) -> bool {
-        let piece = self.shown.compiled.pattern.pieces.get(self.piece);
-        let source = piece.and_then(|piece| piece.items.get(self.row.source)).map(|item| &item.kind);
-        matches!(source, Some(ItemKind::Work(WorkLine { unread: true, .. })))
-    }
-
     pub fn counts(&self) -> Counts {
         let ledger = &self.row.ledger;
         Counts {
@@ -213,8 +223,12 @@ impl<'a> Seen<'a> {
             made: self.made(),
             left: ledger.left,
             stated: self.row.stated,
-            closes: self.row.true_to_count && self.fault.is_none(),
+            closes: self.closes(),
         }
+    }
+
+    fn closes(&self) -> bool {
+        self.row.true_to_count && self.fault.is_none()
     }
 
     /// Stitches that it made, with the chains where the pattern counts them.

@@ -173,6 +173,11 @@ fn a_line_is_told_while_it_is_typed() {
     for (line, expected) in [
         ("rnd 3: sc 4", "4 · 8 left"),
         ("rnd 3: sc 4, 2 ", "4 · 8 left"),
+        ("rnd 3: sc 4, 2 s", "4 · 8 left"),
+        ("rnd 3: sc 4, 2 s    = 18", "4 · 8 left"),
+        ("rnd 3: [sc, 2 sc in next", "3 · 10 left"),
+        ("rnd 3: sc 4, [sc, [2 sc in next, sc", "8 · 5 left"),
+        ("rnd 3: [sc, 2 sc in next] 2 times, [sc, sc in ne", "7 · 7 left"),
         ("rnd 3: sc 4, (sc, dc) in same, sc to", "6 · 8 left"),
         ("rnd 3: sc 4, 🧶", "4 · 8 left"),
         ("rnd 3: sc 14", "asks 2 more than there are"),
@@ -180,12 +185,37 @@ fn a_line_is_told_while_it_is_typed() {
         ("rnd 3: [sc, 2 sc in next] to end = 20", "18, not 20 · all used"),
         ("rnd 3: [sc 4, 2 sc in next] to end", "2 left"),
         ("rnd 3: [sc, ch 1] to end = 12 ch-2 sp", "0 ch-2 sp, not 12 · all used"),
-        ("rnd 3: sc 4, in neck, sc to end", "4 of 12 used"),
+        ("rnd 3: sc 4, in neck, sc to end", "4 · 8 left"),
+        ("rnd 7: sc 4, sc to end", "12 · all used"),
+        ("rnd 3: blo sc 4, fpch 2", "4 · 8 left"),
         ("rnd 3:", ""),
     ] {
         let text = "pattern Cap\nterms US\npiece Crown, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
                     rnd 2: 2 sc in each st to end = 12\n";
         assert_eq!(told(&format!("{text}{line}")), [expected], "{line}");
+    }
+}
+
+#[test]
+fn nothing_is_told_of_what_rests_on_a_line_that_cant_be_read() {
+    let text = "pattern Cap\nterms US\npiece Crown, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [2 sc in nex\n\
+                rnd 3: sc to end\nrnd 4: [sc 3, 2 sc in next] to end = 30\nrnd 5: sc to end\n";
+    let lines = view(text, Repairs::Left).lines;
+    let known: Vec<bool> = lines.iter().map(|line| line.counts[0].is_some()).collect();
+    assert_eq!(known, [true, false, false, true, true], "a stated count on which a line rings true is known again");
+    assert_eq!((lines[2].told[0].as_str(), lines[2].divides[0].as_str()), ("", ""));
+    assert_eq!(lines[4].told[0], "30 · all used");
+}
+
+#[test]
+fn a_line_with_an_error_does_not_close() {
+    for line in ["rnd 7: sc to end", "rnd 3: sc 4, in neck, sc to end", "rnd 3: sc 4", "rnd 3: sc to end = 13"] {
+        let text = format!(
+            "pattern Cap\nterms US\npiece Crown, in a spiral\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: 2 sc in each st to end\n{line}"
+        );
+        let shown = view(&text, Repairs::Left);
+        assert!(shown.errors > 0, "{line}");
+        assert!(shown.lines.last().unwrap().counts[0].is_none_or(|counts| !counts.closes), "{line}");
     }
 }
 
@@ -241,6 +271,27 @@ fn findings_stand_where_they_are_said() {
     assert_eq!((shown.verdict.as_str(), shown.errors, shown.warnings), ("2 errors", 2, 0));
     let edit = &shown.findings[0].fixes[0].edits[0];
     assert_eq!((between(text, edit.from, edit.to).as_str(), edit.text.as_str()), ("7", "6"));
+}
+
+#[test]
+fn the_view_is_written_in_one_shape() {
+    let text = "pattern A\nterms US\npiece P, in rows\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 5\n";
+    let shown = serde_json::to_value(view(text, Repairs::Tried)).unwrap();
+    let keys = |value: &serde_json::Value| value.as_object().unwrap().keys().cloned().collect::<Vec<_>>().join(" ");
+    assert_eq!(keys(&shown), "errors findings lines names outline sizes verdict warnings words");
+    let found = &shown["findings"][0];
+    assert_eq!(keys(found), "code fixes from help label line message notes others severity to");
+    assert_eq!(keys(&found["fixes"][0]), "edits title");
+    assert_eq!(keys(&found["fixes"][0]["edits"][0]), "from text to");
+    assert_eq!(shown["words"][0], serde_json::json!([0, 7, "heading"]));
+    let line = &shown["lines"][0];
+    assert_eq!(keys(line), "counts divides from label line piece to told");
+    let counts = serde_json::json!({ "had": 5, "made": 4, "left": 0, "stated": 5, "closes": false });
+    assert_eq!((&line["counts"][0], &line["told"][0]), (&counts, &serde_json::json!("4, not 5 · all used")));
+    assert_eq!(keys(&shown["outline"][1]), "from kind last_line line name to");
+    assert_eq!(shown["outline"][1]["kind"], "piece");
+    assert_eq!(shown["names"][0], serde_json::json!({ "name": "P", "kind": "piece", "at": [25, 26], "uses": [] }));
+    assert_eq!(keys(&serde_json::to_value(&next(text, 0)[0]).unwrap()), "from how insert shown to");
 }
 
 #[test]

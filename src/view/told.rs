@@ -23,11 +23,16 @@ pub(super) fn told(seen: &Seen<'_>) -> String {
             let kind = kind.map_or_else(String::new, |kind| format!(" {}", seen.kind_name(kind)));
             format!("{made}{kind}, not {stated} · {}", left(ledger.left))
         }
-        Some(_) => match ledger.worked.saturating_add(ledger.skipped) {
-            used if used < ledger.offered => format!("{used} of {} used", ledger.offered),
-            _ => format!("{made} · {}", left(ledger.left)),
-        },
+        Some(_) => format!("{} of {} used", ledger.worked.saturating_add(ledger.skipped), ledger.offered),
     }
+}
+
+/// Whether a fault is one of counts, of which the row itself tells.
+pub(super) fn tells(fault: &FaultKind) -> bool {
+    matches!(
+        fault,
+        FaultKind::RanOut { .. } | FaultKind::LeftOver { .. } | FaultKind::Unfit { .. } | FaultKind::Count { .. }
+    )
 }
 
 /// The account of a row in a sentence: `24 places, 30 made, all used, 30 stated`.

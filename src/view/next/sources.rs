@@ -145,7 +145,9 @@ impl Sources<'_> {
         };
         let rows =
             compiled.fabric.pieces.get(at).and_then(|piece| piece.sizes.first()).map(|size| size.rows.as_slice());
-        let Some(row) = rows.unwrap_or_default().iter().rfind(above) else { return Vec::new() };
+        let Some(row) = rows.unwrap_or_default().iter().rfind(above).filter(|row| row.judged) else {
+            return Vec::new();
+        };
         let made = row.ledger.made.iter();
         let counted = made.filter(|tally| !matches!(tally.kind, Kind::Chain));
         let offer = |tally: &crate::fabric::Tally| {
@@ -173,8 +175,9 @@ impl Sources<'_> {
         let work = Work::of(without);
         let sizes = 0..compiled.pattern.sizes.len();
         let seen = |size| work.seen(without, self.before.line, size);
-        let made: Vec<Option<u32>> =
-            sizes.map(|size| seen(size).filter(|seen| seen.fault.is_none()).map(|seen| seen.made())).collect();
+        let made: Vec<Option<u32>> = sizes
+            .map(|size| seen(size).filter(|seen| seen.row.judged && seen.fault.is_none()).map(|seen| seen.made()))
+            .collect();
         let known: Vec<u32> = made.iter().copied().collect::<Option<_>>()?;
         let all_alike = known.iter().all(|one| known.first() == Some(one));
         let numbers: Vec<String> =
