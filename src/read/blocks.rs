@@ -104,8 +104,12 @@ impl Parts {
 
 /// Whether rows stand one below the other without empty lines between them, as in a text that was pasted.
 fn lines_stand_apart(text: &str) -> bool {
+    let moved_in = |line: &str| line.len() - line.trim_start().len();
+    // What is moved in further than the rest only goes on with what stands above it.
+    let least = text.lines().filter(|line| !line.trim().is_empty()).map(moved_in).min().unwrap_or(0);
     let lines = text.lines().zip(text.lines().skip(1));
-    lines.filter(|(before, line)| !before.trim().is_empty() && has_label(line)).count() > 1
+    let own = |line: &str| moved_in(line) == least && has_label(line);
+    lines.filter(|(before, line)| !before.trim().is_empty() && own(line)).count() > 1
 }
 
 /// `Rnd 3:`, `R3:`, `Row 3 (WS):`; the colon tells it from a row that is spoken of.

@@ -252,6 +252,7 @@ pub(super) fn intro(pair: Pair<'_, Rule>) -> Option<Intro> {
         Rule::copies => Intro::Copies(inner.first().map(|n| n.as_str().to_owned()).unwrap_or_default()),
         Rule::way_rows if inner.iter().any(|part| part.as_rule() == Rule::turn_is_said) => Intro::RowsSayTurns,
         Rule::way_rows => Intro::Way("in rows"),
+        Rule::way_tunisian => Intro::Way("in Tunisian rows"),
         Rule::way_one_side => Intro::Way("in rows from one side"),
         Rule::way_rounds if inner.iter().any(|part| part.as_rule() == Rule::turned_too) => Intro::Turned,
         Rule::way_rounds => Intro::Way("in joined rounds"),

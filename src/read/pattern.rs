@@ -98,13 +98,24 @@ impl<'a> Reader<'a> {
 
     fn block(&mut self, block: &Block) {
         match block.kind {
-            Kind::Heading(_) | Kind::TableRow => self.remark(&block.text),
+            Kind::TableRow => self.table_row(block),
+            Kind::Heading(_) => self.remark(&block.text),
             Kind::Paragraph | Kind::Item => match self.after {
                 Some(After::Finishing) => self.words(&block.text),
                 Some(After::Other) => self.remark(&block.text),
                 None => self.paragraph(block),
             },
         }
+    }
+
+    /// A row of a table that begins with a label is a line.
+    fn table_row(&mut self, block: &Block) {
+        let cells: Vec<&str> = block.text.trim_matches('|').split('|').map(str::trim).collect();
+        let words = cells.join(" ");
+        if self.after.is_none() && label(&self.lexicon.read(&words)).is_some() {
+            return self.paragraph(&Block { text: words, ..block.clone() });
+        }
+        self.remark(&block.text);
     }
 
     fn heading(&mut self, text: &str) {
@@ -323,7 +334,8 @@ impl<'a> Reader<'a> {
                     let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
                     let steps = repeats::steps_again(&self.piece, label);
                     let (spans, round) = (label.spans.clone(), label.round);
-                    self.piece.written.push(Written { spans, round, steps, turned: true, turns: false });
+                    let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
+                    self.piece.written.push(Written { spans, round, steps, turned: true, turns });
                     return Ok(repeats::counted(lines, &prefix, count.as_deref()));
                 }
                 Rule::steps => {
@@ -345,7 +357,9 @@ impl<'a> Reader<'a> {
                     let (turned, turns) = turning(&words);
                     let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
                     let steps = teller.steps(part)?;
-                    if self.piece.says_turns && !(turned || first || label.round || steps.starts_with("rsc")) {
+                    if self.piece.says_turns
+                        && !(turned || first || only.is_some() || label.round || steps.starts_with("rsc"))
+                    {
                         return Err(Unread::new(UNTURNED));
                     }
                     let steps = self.opened(&steps, &teller, first);
@@ -396,6 +410,9 @@ impl<'a> Reader<'a> {
         let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
         all.extend(teller.moved_to.as_ref().map(|corner| format!("move to next {corner}")));
         let steps = moved_along(steps);
+        // The loop on the hook is the first stitch of a Tunisian row.
+        let tunisian = self.piece.way == Some("in Tunisian rows") && !first;
+        let steps = steps.strip_prefix("skip 1, ").filter(|_| tunisian).map(str::to_owned).unwrap_or(steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         let none =
             lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
