@@ -6,7 +6,7 @@ use super::Refused;
 use super::lines::Lines;
 
 /// Elements whose text is not shown, or is no text of the page.
-const UNSHOWN: [&str; 8] = ["script", "style", "head", "template", "noscript", "svg", "select", "textarea"];
+const UNSHOWN: [&str; 9] = ["title", "script", "style", "head", "template", "noscript", "svg", "select", "textarea"];
 /// Elements that stand in lines of their own.
 const BLOCKS: [&str; 22] = [
     "p",
@@ -97,6 +97,8 @@ impl Reader {
             "br" => self.lines.break_line(),
             "table" => self.lines.begin_table(),
             "tr" => self.lines.end_row(),
+            // The one before it may not have been closed.
+            "td" | "th" => self.lines.end_open_cell(),
             "ol" => {
                 let start =
                     tag.attributes.get(b"start".as_slice()).map(|start| String::from_utf8_lossy(start).into_owned());

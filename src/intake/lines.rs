@@ -88,13 +88,18 @@ impl Lines {
         }
     }
 
+    /// The same, where there are words that no cell has closed.
+    pub fn end_open_cell(&mut self) {
+        if !self.line.trim().is_empty() {
+            self.end_cell();
+        }
+    }
+
     pub fn end_row(&mut self) {
         if self.tables != 1 {
             return;
         }
-        if !self.line.trim().is_empty() {
-            self.end_cell();
-        }
+        self.end_open_cell();
         let cells = std::mem::take(&mut self.cells);
         if cells.iter().any(|cell| !cell.is_empty()) {
             self.done.push_str(&format!("| {} |\n", cells.join(" | ")));

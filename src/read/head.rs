@@ -213,7 +213,9 @@ impl Head {
 
     fn material(&mut self, text: &str) {
         let yarn = text.strip_prefix("Yarn ").map(|yarn| {
-            let end = yarn.find([':', '(']).unwrap_or(yarn.len());
+            // A yarn is called by a letter, mostly; what stands behind it says what it is.
+            let letter = yarn.split(' ').next().filter(|word| word.len() == 1 && word.starts_with(char::is_uppercase));
+            let end = letter.map_or_else(|| yarn.find([':', '(']).unwrap_or(yarn.len()), str::len);
             (yarn.get(..end).unwrap_or(yarn).trim().to_owned(), yarn.to_owned())
         });
         match yarn {
