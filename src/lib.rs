@@ -14,6 +14,7 @@ pub mod fabric;
 pub mod fill;
 pub mod gauge;
 pub mod grade;
+pub mod intake;
 pub mod limits;
 pub mod measure;
 pub mod mend;

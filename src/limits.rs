@@ -25,6 +25,12 @@ pub const MOST_PASSES: u64 = 2_000_000;
 /// Bytes that a file may have. A wrap of 400 by 300 stitches with each colour written out has 2.25 million.
 pub const MOST_BYTES: usize = 4_000_000;
 
+/// Bytes that a word processor's document may have: most of them are pictures.
+pub const MOST_PACKED: usize = 100_000_000;
+
+/// Bytes that a part of such a document may unpack to. The marks around the words are several times as long as the words.
+pub const MOST_UNPACKED: usize = 8 * MOST_BYTES;
+
 /// Lines that a file may have; a bed cover with a line for every row has 2,000.
 pub const MOST_LINES: usize = 10_000;
 

@@ -1,11 +1,11 @@
 //! Reading a pattern file.
 
-use std::borrow::Cow;
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use ringtrue::{limits, message, words};
+use ringtrue::intake::{self, Intake, Refused};
+use ringtrue::{limits, message};
 use walkdir::{DirEntry, WalkDir};
 
 use super::failure::{Failure, quoted, reason};
@@ -30,22 +30,31 @@ impl Input {
     }
 }
 
-/// Reads a pattern; `-` is standard input.
+/// Reads a pattern in the notation; `-` is standard input.
 pub fn read(path: &Path) -> Result<Input, Failure> {
+    taken(path, limits::MOST_BYTES, intake::text)
+}
+
+/// Reads a pattern in ordinary words, which may be a document; `-` is standard input.
+pub fn read_words(path: &Path) -> Result<Input, Failure> {
+    taken(path, limits::MOST_PACKED, intake::words)
+}
+
+fn taken(path: &Path, most: usize, text: fn(&[u8]) -> Result<Intake, Refused>) -> Result<Input, Failure> {
     let (name, shown, bytes) = if path == Path::new("-") {
-        let bytes = up_to_limit(io::stdin().lock());
+        let bytes = up_to(most, io::stdin().lock());
         ("standard input".to_owned(), "standard input".to_owned(), bytes)
     } else {
         refuse_folder(path)?;
-        let bytes = File::open(path).and_then(up_to_limit);
+        let bytes = File::open(path).and_then(|file| up_to(most, file));
         (message::printable(&path.display().to_string()), quoted(path), bytes)
     };
     let bytes = bytes.map_err(|error| unreadable(path, &shown, &error))?;
-    let text = decode(bytes, &shown)?;
-    let (text, old_ends) = match words::with_line_feeds(&text) {
-        Cow::Owned(new) => (new, !text.contains('\n')),
-        Cow::Borrowed(_) => (text, false),
-    };
+    let refused = |refused: Refused| Failure(format!("{shown} {refused}"));
+    if bytes.len() > most {
+        return Err(refused(Refused::TooLong));
+    }
+    let Intake { text, old_ends } = text(&bytes).map_err(refused)?;
     Ok(Input { name, text, old_ends })
 }
 
@@ -91,10 +100,10 @@ fn unreadable_folder(folder: &Path, error: walkdir::Error) -> Failure {
     Failure(format!("{shown} can't be read: {why}"))
 }
 
-fn up_to_limit(source: impl Read) -> io::Result<Vec<u8>> {
+fn up_to(most: usize, source: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     // One more than is allowed tells a long file from a full one, and a file that never ends is not read for ever.
-    let most = u64::try_from(limits::MOST_BYTES).unwrap_or(u64::MAX).saturating_add(1);
+    let most = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
     source.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
@@ -119,38 +128,4 @@ fn unreadable(path: &Path, shown: &str, error: &io::Error) -> Failure {
         return Failure(format!("there is no file {shown}; did you mean {}?", quoted(&longer)));
     }
     Failure(format!("there is no file {shown}"))
-}
-
-/// The text, if that is what it is.
-fn decode(bytes: Vec<u8>, shown: &str) -> Result<String, Failure> {
-    if bytes.len() > limits::MOST_BYTES {
-        let most = limits::MOST_BYTES;
-        return Err(Failure(format!("{shown} has more than {most} letters; no pattern is that long")));
-    }
-    if let Some(what) = other_format(&bytes) {
-        return Err(Failure(format!("{shown} is {what}; save the pattern as plain text in UTF-8")));
-    }
-    let text = String::from_utf8(bytes).map_err(|error| {
-        let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
-        let line = good.split(|byte| *byte == b'\n').count();
-        Failure(format!("{shown} is not UTF-8 text: line {line} has a character in another encoding; save it in UTF-8"))
-    })?;
-    let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
-    if text.trim().is_empty() {
-        return Err(Failure(format!("{shown} is empty; `ringtrue new` writes a pattern to start from")));
-    }
-    Ok(text)
-}
-
-/// What else designers keep patterns in, by the first bytes that such files have.
-fn other_format(bytes: &[u8]) -> Option<&'static str> {
-    let known: [(&[u8], &str); 5] = [
-        (b"PK\x03\x04", "a word processor's document or a zip file"),
-        (b"{\\rtf", "a rich-text document"),
-        (b"%PDF", "a PDF"),
-        (b"\xff\xfe", "text in UTF-16"),
-        (b"\xfe\xff", "text in UTF-16"),
-    ];
-    let by_start = known.iter().find(|(start, _)| bytes.starts_with(start)).map(|(_, what)| *what);
-    by_start.or_else(|| bytes.contains(&0).then_some("not text at all"))
 }

@@ -10,7 +10,7 @@ use super::failure::Failure;
 use super::{Outcome, input, output, place, replace};
 
 /// Endings of files that may hold a pattern in words.
-const ENDINGS: [&str; 3] = ["txt", "md", "markdown"];
+const ENDINGS: [&str; 7] = ["txt", "md", "markdown", "docx", "odt", "html", "htm"];
 
 /// Reads a pattern in ordinary words into the notation. What is there already is never written over.
 pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
@@ -23,7 +23,7 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
     {
         return Err(replace::exists(target));
     }
-    let input = input::read(file)?;
+    let input = input::read_words(file)?;
     let reading = read::read(&input.text);
     output::tell(&reading.told(&input.text));
     match target {
@@ -52,7 +52,7 @@ fn folder(folder: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
     let (mut outcome, mut table) = (Outcome::Clean, String::new());
     for file in &files {
         let shown = message::printable(&file.display().to_string());
-        let told = match input::read(file) {
+        let told = match input::read_words(file) {
             Ok(input) => {
                 let reading = read::read(&input.text);
                 let (done, all) = (reading.read(), reading.instructions.len());
@@ -69,7 +69,9 @@ fn folder(folder: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
         table.push_str(&format!("{shown}: {told}\n"));
     }
     if table.is_empty() {
-        return Err(Failure("there is no text in this folder; texts end in .txt or .md".to_owned()));
+        return Err(Failure(
+            "there is no text in this folder; texts end in .txt, .md, .docx, .odt or .html".to_owned(),
+        ));
     }
     output::print(&table)?;
     Ok(outcome)

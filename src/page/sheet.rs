@@ -9,7 +9,7 @@ use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, WHOM_TO_ASK, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Course, Phrase, RowTold, Told, Voice, course, turns_round, written_out};
+use super::wording::{self, Bit, Course, Phrase, Told, Voice, WrittenRow, course, turns_round, written_out};
 use super::wording::{head, label, notes, start, stripes};
 use super::{Edition, Faults, Foreign, Hand, Language, Telling, Wording, aloud};
 
@@ -418,7 +418,7 @@ impl<'a> Layout<'a> {
         if !alike {
             intro.extend(start::worked(told));
         }
-        intro.extend(stripes::stripe(voice, piece));
+        intro.extend(stripes::stripe(told));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
             blocks.push(Block::Sentence(Phrase::list(intro, " ")));
@@ -494,14 +494,14 @@ impl<'a> Layout<'a> {
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, (row, source, side)): (usize, (RowTold, usize, Option<bool>))| {
+        let one = |(at, WrittenRow { row, source, side, remark }): (usize, WrittenRow)| {
             let told = Told { side, ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {
                 id: format!("{}-{}", line.id, at + 1),
                 label: Some(row.label),
-                sentence: sentence.unwrap_or_else(|| line.sentence.clone()),
+                sentence: sentence.unwrap_or_else(|| line.sentence.clone()).then(remark),
                 count: row.count,
                 course: Course::One,
                 sizes: row.sizes,

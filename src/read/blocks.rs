@@ -28,7 +28,8 @@ pub(super) enum Kind {
 
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
-    let mut parts = Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text) };
+    let least = least_moved_in(text);
+    let mut parts = Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text, least), least };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -44,6 +45,8 @@ struct Parts {
     open: Option<Block>,
     /// Whether every line is a part of its own.
     apart: bool,
+    /// How far every line is moved in at least.
+    least: usize,
 }
 
 impl Parts {
@@ -77,9 +80,12 @@ impl Parts {
             return self.open(Kind::Item, item, span);
         }
         // In a list of plain text each entry is moved in by two, and its further lines by more.
-        let moved_in = line.len() - line.trim_start().len();
+        let moved_in = moved_in(line);
         match &mut self.open {
-            Some(open) if !self.apart && (moved_in != 2 || open.kind != Kind::Item) => {
+            Some(open)
+                if !(self.apart || moved_in == self.least && has_label(trimmed))
+                    && (moved_in != 2 || open.kind != Kind::Item) =>
+            {
                 // `ch-3 sp` may be broken behind its hyphen.
                 let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
                 if !broken {
@@ -103,9 +109,19 @@ impl Parts {
 }
 
 /// Whether rows stand one below the other without empty lines between them, as in a text that was pasted.
-fn lines_stand_apart(text: &str) -> bool {
+fn lines_stand_apart(text: &str, least: usize) -> bool {
+    // What is moved in further than the rest only goes on with what stands above it.
     let lines = text.lines().zip(text.lines().skip(1));
-    lines.filter(|(before, line)| !before.trim().is_empty() && has_label(line)).count() > 1
+    let own = |line: &str| moved_in(line) == least && has_label(line);
+    lines.filter(|(before, line)| !before.trim().is_empty() && own(line)).count() > 1
+}
+
+fn moved_in(line: &str) -> usize {
+    line.len() - line.trim_start().len()
+}
+
+fn least_moved_in(text: &str) -> usize {
+    text.lines().filter(|line| !line.trim().is_empty()).map(moved_in).min().unwrap_or(0)
 }
 
 /// `Rnd 3:`, `R3:`, `Row 3 (WS):`; the colon tells it from a row that is spoken of.

@@ -14,6 +14,8 @@ pub(super) struct Begun {
     pub yarn: Option<String>,
     /// Whether it begins with a chain, which the first row goes along.
     pub on_chain: bool,
+    /// The corner that it begins in, where it goes round copies that lie side by side.
+    pub corner: Option<String>,
     /// Steps that belong to its first row.
     pub first_steps: Vec<String>,
     /// The piece whose yarn is not cut.
@@ -27,6 +29,8 @@ pub(super) enum Intro {
     Copies(String),
     /// How it is worked, as the piece line says it.
     Way(&'static str),
+    /// Rows, each of which says whether it is turned first.
+    RowsSayTurns,
     /// Joined rounds that are turned.
     Turned,
     /// What every row or round starts with.
@@ -77,6 +81,12 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         Rule::on_row_ends => format!("edge of {}", of()),
         Rule::on_other_side => format!("other side of {}", of()),
         Rule::on_top => format!("top of {}", of()),
+        Rule::round_copies => {
+            let all = || part.clone().into_inner().flatten();
+            let of = all().find(|part| part.as_rule() == Rule::piece);
+            begun.corner = all().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
+            format!("around {}", of.map(|of| piece_name(&of, pieces)).unwrap_or_default())
+        }
         Rule::all_round => format!("around {}", of()),
         Rule::on_side => {
             let left = inner.iter().any(|part| part.as_rule() == Rule::at_top);
@@ -198,6 +208,23 @@ pub(super) fn sum(one: &str, other: &str) -> Option<String> {
     Some(sums.map(|sum| Some(sum?.to_string())).collect::<Option<Vec<_>>>()?.join(" / "))
 }
 
+/// How copies lie side by side, as a piece line says it.
+pub(super) fn layout(pair: Pair<'_, Rule>) -> Option<String> {
+    let parts: Vec<Pair<'_, Rule>> = pair.into_inner().collect();
+    let numbers: Vec<&str> = parts.iter().filter(|part| part.as_rule() == Rule::number).map(Pair::as_str).collect();
+    let [_, across, down] = numbers.as_slice() else { return None };
+    let laid = parts.iter().find(|part| matches!(part.as_rule(), Rule::laid_joined | Rule::laid_sewn))?;
+    let spaces: Vec<&str> =
+        laid.clone().into_inner().filter(|part| part.as_rule() == Rule::space).map(|part| part.as_str()).collect();
+    match spaces.as_slice() {
+        [joined, corners] => {
+            Some(format!("in a layout of {across} x {down}, joined in {joined}, corners in {corners}"))
+        }
+        [corners] => Some(format!("in a layout of {across} x {down}, sewn, corners in {corners}")),
+        _ => None,
+    }
+}
+
 /// The sentence that a piece, or a part of it, ends with.
 pub(super) fn ending(pair: Pair<'_, Rule>, pieces: &[String]) -> Option<String> {
     let part = pair.into_inner().next()?;
@@ -223,7 +250,9 @@ pub(super) fn intro(pair: Pair<'_, Rule>) -> Option<Intro> {
     let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
     Some(match part.as_rule() {
         Rule::copies => Intro::Copies(inner.first().map(|n| n.as_str().to_owned()).unwrap_or_default()),
+        Rule::way_rows if inner.iter().any(|part| part.as_rule() == Rule::turn_is_said) => Intro::RowsSayTurns,
         Rule::way_rows => Intro::Way("in rows"),
+        Rule::way_tunisian => Intro::Way("in Tunisian rows"),
         Rule::way_one_side => Intro::Way("in rows from one side"),
         Rule::way_rounds if inner.iter().any(|part| part.as_rule() == Rule::turned_too) => Intro::Turned,
         Rule::way_rounds => Intro::Way("in joined rounds"),

@@ -30,6 +30,8 @@ pub(super) struct Head {
     /// The number of the block in which the instructions begin.
     pub instructions: usize,
     pub way: Option<&'static str>,
+    /// Whether each row says if it is turned first.
+    pub says_turns: bool,
     pub turned: bool,
     pub lead: Lead,
     /// Whether a count has the chains among its stitches.
@@ -211,7 +213,9 @@ impl Head {
 
     fn material(&mut self, text: &str) {
         let yarn = text.strip_prefix("Yarn ").map(|yarn| {
-            let end = yarn.find([':', '(']).unwrap_or(yarn.len());
+            // A yarn is called by a letter, mostly; what stands behind it says what it is.
+            let letter = yarn.split(' ').next().filter(|word| word.len() == 1 && word.starts_with(char::is_uppercase));
+            let end = letter.map_or_else(|| yarn.find([':', '(']).unwrap_or(yarn.len()), str::len);
             (yarn.get(..end).unwrap_or(yarn).trim().to_owned(), yarn.to_owned())
         });
         match yarn {
@@ -293,6 +297,10 @@ impl Head {
                 }
                 match parsed(Rule::intro, &words).and_then(edges::intro) {
                     Some(Intro::Way(way)) => self.way = Some(way),
+                    Some(Intro::RowsSayTurns) => {
+                        self.way = Some("in rows");
+                        self.says_turns = true;
+                    }
                     Some(Intro::Turned) => {
                         self.way = Some("in joined rounds");
                         self.turned = true;
@@ -357,8 +365,9 @@ fn in_order(stitches: impl Iterator<Item = (String, String)>) -> Vec<String> {
 /// A stitch of the text's own: of steps, where its words are steps, else one unit that is explained in words.
 fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     let name = if own.full == own.short { String::new() } else { format!(" \"{}\"", own.full) };
-    let words = line_of(&lexicon.read(&own.how));
-    if let Some(definition) = parsed(Rule::definition, &words) {
+    for (steps, said) in definitions(own, lexicon) {
+        let words = line_of(&lexicon.read(steps));
+        let Some(definition) = parsed(Rule::definition, &words) else { continue };
         let parts: Vec<_> = definition.into_inner().collect();
         let placed = parts.iter().any(|part| part.as_rule() == Rule::named_place);
         let mut teller = Teller { led: true, begun: true, ..Teller::default() };
@@ -367,7 +376,8 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             .find(|part| part.as_rule() == Rule::steps)
             .map(|steps| if placed { teller.in_one_place(steps) } else { teller.steps(steps) })
         {
-            return Some(format!("stitch {}{name}: {steps}", own.short));
+            let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
+            return Some(format!("stitch {}{name}: {steps}{said}", own.short));
         }
     }
     if worked_over(&own.how).is_none() && lexicon.is_of_the_trade(&own.short) {
@@ -376,6 +386,22 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     let (takes, makes, how) = worked_over(&own.how).unwrap_or((1, 1, own.how.as_str()));
     let how = if how.is_empty() { String::new() } else { format!(" > {how}") };
     Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own.short))
+}
+
+/// What may be the steps that a stitch is made of: all of its words, or its first sentences where none of the others begins with work.
+fn definitions<'o>(own: &'o Own, lexicon: &Lexicon<'_>) -> Vec<(&'o str, &'o str)> {
+    let how = own.how.as_str();
+    let is_work = |sentence: &str| {
+        let words = line_of(&lexicon.read(sentence));
+        let first =
+            words.split(' ').find(|word| !matches!(*word, "*" | "(" | "[" | "{" | "then" | "and")).unwrap_or_default();
+        let commands = ["ch", "skip", "turn", "join", "work", "rep", "yo", "yarn", "insert", "draw", "pull"];
+        first.starts_with('~') || first.starts_with(|c: char| c.is_ascii_digit()) || commands.contains(&first)
+    };
+    let ends = how.match_indices(". ").map(|(at, _)| at + 1);
+    let parts = ends.filter_map(|at| Some((how.get(..at)?, how.get(at..)?.trim())));
+    let parts = parts.filter(|(_, said)| !said.split(". ").any(is_work));
+    std::iter::once((how, "")).chain(parts).collect()
 }
 
 /// `Worked over 2 sts, counts as 1 st.`, and what stands behind it.

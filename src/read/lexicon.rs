@@ -289,6 +289,9 @@ fn by_size(tokens: &[Token], sizes: usize) -> Vec<Token> {
 fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
     let numeric = |token: &&Token| token.text == "–" || token.text.starts_with(|c: char| c.is_ascii_digit());
     let is = |at: usize, signs: &[&str]| rest.get(at).is_some_and(|token| signs.contains(&token.text.as_str()));
+    if let Some(pairs) = pairs_of(rest, sizes) {
+        return Some(pairs);
+    }
     let mut list = vec![rest.first().filter(numeric)?.text.clone()];
     if !is(1, &["(", "["]) {
         return None;
@@ -303,6 +306,27 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
         }
     }
     is(at, &[")", "]"]).then(|| (list.join("/"), at + 1))
+}
+
+/// `44 and 45 (46 and 47)`: the first and the last of two numbers that follow one another, in each size.
+fn pairs_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
+    let text = |at: usize| rest.get(at).map_or("", |token| token.text.as_str());
+    let pair = |at: usize| {
+        let (from, to): (u32, u32) = (text(at).parse().ok()?, text(at + 2).parse().ok()?);
+        (text(at + 1) == "and" && from.checked_add(1) == Some(to)).then(|| format!("{from}–{to}"))
+    };
+    let mut pairs = vec![pair(0)?];
+    (text(3) == "(").then_some(())?;
+    let mut at = 4;
+    for size in 1..sizes {
+        pairs.push(pair(at)?);
+        at += 3;
+        if size + 1 < sizes {
+            (text(at) == ",").then_some(())?;
+            at += 1;
+        }
+    }
+    (text(at) == ")").then(|| (pairs.join("/"), at + 1))
 }
 
 #[cfg(test)]

@@ -80,7 +80,8 @@ impl<'a> Reader<'a> {
     fn begin(&mut self, name: &str) {
         let (name, copies) = copies(name);
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
-        self.piece = Draft { name, way, turned, copies, lead, ..Draft::default() };
+        let says_turns = self.head.says_turns;
+        self.piece = Draft { name, way, turned, says_turns, copies, lead, ..Draft::default() };
     }
 
     fn flush(&mut self) {
@@ -97,13 +98,24 @@ impl<'a> Reader<'a> {
 
     fn block(&mut self, block: &Block) {
         match block.kind {
-            Kind::Heading(_) | Kind::TableRow => self.remark(&block.text),
+            Kind::TableRow => self.table_row(block),
+            Kind::Heading(_) => self.remark(&block.text),
             Kind::Paragraph | Kind::Item => match self.after {
                 Some(After::Finishing) => self.words(&block.text),
                 Some(After::Other) => self.remark(&block.text),
                 None => self.paragraph(block),
             },
         }
+    }
+
+    /// A row of a table that begins with a label is a line.
+    fn table_row(&mut self, block: &Block) {
+        let cells: Vec<&str> = block.text.trim_matches('|').split('|').map(str::trim).collect();
+        let words = cells.join(" ");
+        if self.after.is_none() && label(&self.lexicon.read(&words)).is_some() {
+            return self.paragraph(&Block { text: words, ..block.clone() });
+        }
+        self.remark(&block.text);
     }
 
     fn heading(&mut self, text: &str) {
@@ -143,6 +155,10 @@ impl<'a> Reader<'a> {
         if self.piece.start.is_none() && self.intro(text) {
             return;
         }
+        if let Some(layout) = parsed(Rule::layout, &line_of(&tokens)).and_then(edges::layout) {
+            self.piece.layout = Some(layout);
+            return self.told(block, Became::Work);
+        }
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
         for words in [line_of(&tokens), common] {
             if self.start_or_ending(&words) {
@@ -159,6 +175,7 @@ impl<'a> Reader<'a> {
         {
             self.piece.start = Some(begun.start);
             self.piece.on_chain = begun.on_chain;
+            self.piece.corner = begun.corner;
             self.piece.first_steps = begun.first_steps;
             let goes_on = begun.goes_on.and_then(|piece| self.yarns.get(&piece).cloned());
             self.piece.yarn = begun.yarn.or(goes_on).or(self.piece.yarn.take());
@@ -182,6 +199,10 @@ impl<'a> Reader<'a> {
             match intro {
                 Intro::Copies(copies) => self.piece.copies = Some(copies),
                 Intro::Way(way) => self.piece.way = Some(way),
+                Intro::RowsSayTurns => {
+                    self.piece.way = Some("in rows");
+                    self.piece.says_turns = true;
+                }
                 Intro::Turned => {
                     self.piece.way = Some("in joined rounds");
                     self.piece.turned = true;
@@ -235,7 +256,7 @@ impl<'a> Reader<'a> {
             }
             Err(Unread(what)) => {
                 self.remark(&format!("could not be read, at “{what}”: {}", block.text));
-                self.piece.written.push(Written { spans: label.spans, round: label.round, steps: String::new() });
+                self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.told(block, Became::Remark(what));
             }
         }
@@ -300,12 +321,21 @@ impl<'a> Reader<'a> {
         let count = count.flatten();
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
         let first = self.piece.written.is_empty();
+        let turns_first = parts.iter().any(|part| {
+            part.as_rule() == Rule::remark
+                && part.clone().into_inner().flatten().any(|part| part.as_rule() == Rule::turns_first)
+        });
         for part in parts {
             match part.as_rule() {
                 Rule::as_line => {
+                    if !turns_first && repeats::cites_unturned(&self.piece, &part) {
+                        return Err(Unread::new(UNTURNED));
+                    }
                     let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
                     let steps = repeats::steps_again(&self.piece, label);
-                    self.piece.written.push(Written { spans: label.spans.clone(), round: label.round, steps });
+                    let (spans, round) = (label.spans.clone(), label.round);
+                    let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
+                    self.piece.written.push(Written { spans, round, steps, turned: true, turns });
                     return Ok(repeats::counted(lines, &prefix, count.as_deref()));
                 }
                 Rule::steps => {
@@ -316,6 +346,7 @@ impl<'a> Reader<'a> {
                         pieces: &self.head.pieces,
                         opening: true,
                         on_ring: first && self.piece.start.as_deref() == Some("ring"),
+                        begins_at: self.piece.corner.clone().filter(|_| first),
                         more: self.way.more,
                         assumed: self.piece.assumed,
                         ..Teller::default()
@@ -323,12 +354,21 @@ impl<'a> Reader<'a> {
                     self.piece.turns |=
                         words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
                     self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
+                    let (turned, turns) = turning(&words);
+                    let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
                     let steps = teller.steps(part)?;
+                    if self.piece.says_turns
+                        && !(turned || first || only.is_some() || label.round || steps.starts_with("rsc"))
+                    {
+                        return Err(Unread::new(UNTURNED));
+                    }
                     let steps = self.opened(&steps, &teller, first);
                     self.piece.written.push(Written {
                         spans: label.spans.clone(),
                         round: label.round,
                         steps: steps.clone(),
+                        turned,
+                        turns,
                     });
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
@@ -368,7 +408,11 @@ impl<'a> Reader<'a> {
     /// A line with what it starts with.
     fn opened(&mut self, steps: &str, teller: &Teller<'_>, first: bool) -> String {
         let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
+        all.extend(teller.moved_to.as_ref().map(|corner| format!("move to next {corner}")));
         let steps = moved_along(steps);
+        // The loop on the hook is the first stitch of a Tunisian row.
+        let tunisian = self.piece.way == Some("in Tunisian rows") && !first;
+        let steps = steps.strip_prefix("skip 1, ").filter(|_| tunisian).map(str::to_owned).unwrap_or(steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         let none =
             lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
@@ -403,6 +447,23 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| told.join(" + ")))
     }
+}
+
+/// What is missing in a row where rows say themselves that they are turned.
+const UNTURNED: &str = "whether the work is turned before it";
+
+/// Whether a line turns the work before it begins, and whether it ends with turning.
+fn turning(words: &str) -> (bool, bool) {
+    let told = words.split(" . ").next().unwrap_or_default();
+    let says = |part: &&str| *part == "turn" || part.starts_with("turn (") || part.starts_with("turn .");
+    let before = |part: &&str| {
+        says(part)
+            || ["with %", "change to", "join %", "fasten off", "working in", "ch "]
+                .iter()
+                .any(|one| part.starts_with(one))
+    };
+    let first = told.split(" , ").take_while(before).any(|part| says(&part));
+    (first, told.rsplit(" , ").take(2).any(|part| says(&part)))
 }
 
 /// Slip stitches before a chain that counts only bring the hook to where the round begins.

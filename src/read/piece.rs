@@ -4,7 +4,7 @@ use super::label::Span;
 use super::told::Lead;
 
 /// A line of a piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(super) struct Written {
     /// Its numbers in each size.
     pub spans: Vec<Span>,
@@ -12,6 +12,10 @@ pub(super) struct Written {
     pub round: bool,
     /// What it says to do, in the notation.
     pub steps: String,
+    /// Whether the work is turned before it.
+    pub turned: bool,
+    /// Whether it ends with turning.
+    pub turns: bool,
 }
 
 /// A piece as far as it is read.
@@ -20,9 +24,13 @@ pub(super) struct Draft {
     pub name: String,
     pub way: Option<&'static str>,
     pub turned: bool,
+    /// Whether each row says if it is turned first.
+    pub says_turns: bool,
     /// Whether a line says that it turns first.
     pub turns: bool,
     pub copies: Option<String>,
+    /// How its copies lie side by side, as the piece line says it.
+    pub layout: Option<String>,
     pub lead: Lead,
     /// Whether the lead is only assumed.
     pub assumed: bool,
@@ -31,6 +39,8 @@ pub(super) struct Draft {
     pub start: Option<String>,
     /// Whether the first row goes along a starting chain.
     pub on_chain: bool,
+    /// The corner that it begins in, where it goes round copies that lie side by side.
+    pub corner: Option<String>,
     /// Steps that the first row begins with.
     pub first_steps: Vec<String>,
     /// What has been read of its rows, in their order.
@@ -65,7 +75,11 @@ impl Draft {
             (_, true) => "in joined rounds",
             (true, false) => "in a spiral",
         });
-        let copies = self.copies.as_ref().map(|copies| format!(", make {copies}")).unwrap_or_default();
+        let copies = match (&self.layout, &self.copies) {
+            (Some(layout), _) => format!(", {layout}"),
+            (None, Some(copies)) => format!(", make {copies}"),
+            (None, None) => String::new(),
+        };
         let turned = if self.turned && self.turns { ", turned" } else { "" };
         lines.push(format!("piece {}, {way}{copies}{turned}", self.name));
         lines.extend(self.yarn.as_ref().map(|yarn| format!("with {yarn}")));

@@ -124,16 +124,24 @@ impl Teller<'_> {
         };
         let which = parts.iter().find(|part| part.as_rule() == Rule::which).map(Pair::as_str);
         let begun = std::mem::replace(&mut self.begun, true);
+        let corner = self.begins_at.take();
         let is = |place: &str| Ok(Target::In(place.to_owned()));
         match rule {
             Rule::each_till => self.each_till(&parts, &words),
             Rule::each_of_next | Rule::next_some => Ok(Target::Some(number.unwrap_or_default(), noun(self)?.flatten())),
             Rule::next_one => match which {
+                // The corner by its name is only worked into; spoken of as a place, the round was moved there.
+                None if corner.is_some() && noun(self)?.flatten() == corner => Ok(Target::Some("1".into(), corner)),
+                None if corner.is_some() => {
+                    self.moved_to = corner;
+                    is("same")
+                }
                 None => is("same"),
                 Some("last") => is("last"),
                 Some("first") if begun => is("first"),
                 Some(_) => Ok(Target::Some("1".into(), noun(self)?.flatten())),
             },
+            Rule::began_place => is("first"),
             Rule::gap => is("next gap"),
             Rule::skipped_each => Ok(Target::In(format!("{} skipped", number.unwrap_or_default()))),
             Rule::skipped_one => is("skipped"),

@@ -36,6 +36,23 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     last_ones(piece, label, &cited, word).or_else(|| copied(piece, label, &cited)).ok_or_else(unread)
 }
 
+/// Whether it says a row again that begins its piece and is not turned before, where rows say themselves that they are.
+pub(super) fn cites_unturned(piece: &Draft, pair: &Pair<'_, Rule>) -> bool {
+    let Some(first) = piece.written.first().filter(|first| piece.says_turns && !first.round && !first.turned) else {
+        return false;
+    };
+    let inner = || pair.clone().into_inner();
+    if inner().any(|part| part.as_rule() == Rule::of_piece) {
+        return false;
+    }
+    let cited: Vec<Span> = inner().filter_map(|part| rows(&part).ok()).flatten().collect();
+    let begins = |(size, (from, _)): (usize, (u32, u32))| {
+        let first = first.spans.get(size).or(first.spans.first()).copied().flatten();
+        first.is_some_and(|(begins, _)| begins == from)
+    };
+    cited.into_iter().enumerate().filter_map(|(size, span)| Some((size, span?))).any(begins)
+}
+
 /// `Rnd 2`, `Rows 3–5`, `Rows 2 and 3`, one for each size.
 fn rows(pair: &Pair<'_, Rule>) -> Result<Vec<Span>> {
     let inner: Vec<Pair<'_, Rule>> = pair.clone().into_inner().flat_map(Pair::into_inner).collect();

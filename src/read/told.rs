@@ -46,6 +46,10 @@ pub(super) struct Teller<'a> {
     pub loops: &'static str,
     /// Whether the line has said with which chain it starts.
     pub led: bool,
+    /// The corner that the hook stands in before anything is worked.
+    pub begins_at: Option<String>,
+    /// The corner that the line begins in, where all of it is spoken of as the place where the hook is.
+    pub moved_to: Option<String>,
     /// Whether it is only assumed what every line starts with.
     pub assumed: bool,
     /// Whether the line is worked in a ring.
@@ -335,6 +339,10 @@ impl Teller<'_> {
         for part in parts.iter().filter(|part| part.as_rule() == Rule::rejoin_at) {
             for place in part.clone().into_inner() {
                 match place.as_rule() {
+                    Rule::at_this_corner | Rule::after_corner => {
+                        let kind = place.into_inner().next().map(|kind| self.noun(&kind)).transpose()?.flatten();
+                        at = kind.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"));
+                    }
                     Rule::noun => {
                         at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"));
                     }
@@ -344,6 +352,7 @@ impl Teller<'_> {
             }
         }
         self.begun = true;
+        self.begins_at = None;
         Ok(format!("rejoin{} in {at}", yarn.unwrap_or_default()))
     }
 
@@ -490,6 +499,10 @@ impl Teller<'_> {
                         _ => p.into_inner().next().map(|p| amount(&p)),
                     });
                     told.push(format!("{loops}{stitch} {}", number.unwrap_or_default()));
+                }
+                Rule::below => {
+                    let number = part.into_inner().next().map(|number| number.as_str().to_owned());
+                    stitch = format!("{stitch} {} {}s below", number.unwrap_or_default(), self.line_word());
                 }
                 Rule::extent => told.push(format!("{loops}{stitch} {}", self.extent(&part)?)),
                 Rule::whereto => told.push(self.worked(part, &each, &stitch, loops, &mut turning)?),

@@ -13,3 +13,4 @@ mod editions;
 mod html_valid;
 mod markdown;
 mod numbers_read;
+mod what_hands_do;

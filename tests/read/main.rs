@@ -2,5 +2,6 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
+mod documents;
 mod house;
 mod read_back;

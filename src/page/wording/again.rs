@@ -6,7 +6,7 @@ use super::context::Told;
 use super::label;
 use super::names::{Amount, Term};
 use super::phrase::{Numbers, Phrase};
-use super::{runs, stripes};
+use super::{first_again, runs, stripes};
 
 /// `Rep Rnds 2 and 3 until Rnd 12 is complete, ending with Rnd 2.`
 #[must_use]
@@ -17,7 +17,8 @@ pub fn again(told: Told<'_>, index: usize, item: &Item, again: &Again) -> Phrase
     // The lines below may have had no chains there when these lines were first worked.
     let treated = runs::treated_again(told, index)
         .map(|treated| label::in_these(told, index, again.round).then(treated).say("."));
-    let remarks = treated.unwrap_or_default().then(stripes::remark(told, index).unwrap_or_default());
+    let remarks = first_again::remark(told, index).unwrap_or_default().then(treated.unwrap_or_default());
+    let remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
     label::only(voice, &told.concerned(index, item)).then(sentence.capitalised()).then(remarks)
 }
 

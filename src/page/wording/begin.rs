@@ -1,12 +1,16 @@
 //! Where a line begins when yarn has been joined: what is passed over before, and whether the join is worked into.
 
 use crate::fabric::{Closing, LeadWorked, Row, Taken};
-use crate::pattern::model::{Extent, ItemKind, Kind, Place, Repeat, RepeatBody, Start, Step, StepKind, Where};
+use crate::pattern::model::{
+    Extent, ItemKind, Kind, Layout, Line, Place, Repeat, RepeatBody, Start, Step, StepKind, Till, Where, before_lead,
+};
 
-use super::context::{Told, is_first, noun};
+use super::context::{Told, is_first, line_below, noun};
+use super::label;
+use super::line::begins_with_chain;
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
-use super::teller::{Position, Teller};
+use super::teller::{Noun, Position, Teller, noun_of};
 use crate::limits::MOST_DEPTH;
 
 /// How many of the first steps of a line only pass over places of the edge that its piece is joined to. The start of the
@@ -47,6 +51,55 @@ pub(super) fn only_skips(step: &Step) -> bool {
             steps.iter().all(only_skips)
         }
         _ => false,
+    }
+}
+
+/// The layout that a piece goes round, by the piece that is laid out.
+pub(super) fn round_layout(told: Told<'_>) -> Option<(usize, &Layout)> {
+    let Start::Around(other) = told.piece.start else { return None };
+    Some((other, told.voice.pattern.pieces.get(other)?.layout.as_ref()?))
+}
+
+/// The corner that a piece begins in which goes round a layout.
+pub(super) fn corner(told: Told<'_>) -> Option<Kind> {
+    round_layout(told).map(|(_, layout)| Kind::Space(layout.corners))
+}
+
+/// What the first place of a line is called that begins elsewhere than in a stitch: `first ch-2 sp`.
+pub(super) fn first_place(told: Told<'_>, index: usize, line: &Line) -> Option<(Noun, Phrase)> {
+    let named = |kind: Kind| Some((noun_of(kind), Phrase::of("first ").then(told.voice.kind(kind, Amount::One))));
+    let before = line.steps.get(..before_lead(&line.steps)).unwrap_or_default();
+    let goes = |step: &&Step| matches!(step.kind, StepKind::Move(_) | StepKind::Rejoin(..));
+    match before.iter().rev().find(goes).map(|step| &step.kind) {
+        Some(
+            StepKind::Move(Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind)))
+            | StepKind::Rejoin(_, Place::NextOf(kind)),
+        ) => named(*kind),
+        None | Some(StepKind::Rejoin(_, Place::Next | Place::First)) => {
+            // What the round below begins with is the first place of this one.
+            let (_, below) = line_below(told, index).filter(|_| line.round && !is_first(told, index))?;
+            let first = below.steps.get(before_lead(&below.steps)..)?;
+            let begins = told.recorded(index, |row| row.right_side).len() == 1 && !told.turns();
+            let chains = leading_chain(first, 0).filter(|_| begins && begins_with_chain(told.voice, first, 0))?;
+            named(Kind::Space(chains))
+        }
+        Some(_) => Some((
+            Noun::Place,
+            Phrase::of("the place where the ")
+                .then(label::line_word(told.voice, line.round, Amount::One))
+                .say(" began"),
+        )),
+    }
+}
+
+/// The chains that steps begin with, where they are no lead and all sizes have the same.
+fn leading_chain(steps: &[Step], depth: u32) -> Option<u32> {
+    match &steps.first()?.kind {
+        StepKind::Chain(chains) => chains.single().filter(|chains| *chains > 1),
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) if depth < MOST_DEPTH => {
+            leading_chain(steps, depth + 1)
+        }
+        _ => None,
     }
 }
 
@@ -92,6 +145,24 @@ fn first_kind(voice: &Voice<'_>, step: &Step, depth: u32) -> Option<Kind> {
 }
 
 impl Teller<'_> {
+    /// The hook stands in such a place before anything is worked.
+    pub(super) fn stands_in(&mut self, kind: Kind) {
+        self.went_into(noun_of(kind));
+        self.standing = Some(self.same);
+        self.corner = None;
+    }
+
+    /// `beginning in same ch-3 sp`, where what is repeated goes into the corner first that the line begins in.
+    pub(super) fn beginning_in_corner(&mut self, first: &Step) -> Option<Phrase> {
+        let corner = self.corner.take_if(|corner| {
+            matches!(first.kind, StepKind::Repeat(_))
+                && first_kind(self.voice, first, 0) == Some(*corner)
+                && takes_next(self.voice, first, 0)
+        })?;
+        self.position = Position::Begun;
+        Some(Phrase::of("beginning in same ").then(self.voice.kind(corner, Amount::One)))
+    }
+
     /// `beginning in same st`, where the first stitch after yarn is joined goes into that place without saying `same`.
     pub(super) fn beginning_in_same(&mut self, join: &Step, first: Option<&Step>) -> Option<Phrase> {
         let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };

@@ -208,12 +208,16 @@ pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)>
 
 /// Whether the work is turned before a line in a size that it is worked in. A line below that says so itself has done it.
 fn is_turned(told: Told<'_>, index: usize, size: usize) -> Option<bool> {
-    let row = told.worked_in(index, size).next()?;
+    told.worked_in(index, size).next().map(|row| is_row_turned(told, row, size))
+}
+
+/// Whether the work is turned before a row.
+pub(super) fn is_row_turned(told: Told<'_>, row: &Row, size: usize) -> bool {
     let Some(below) = told.row_below(row, size) else {
-        return Some(told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..)));
+        return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
     };
     let says_so = |line: &Line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn);
-    Some(row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so))
+    row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so)
 }
 
 /// The sizes that a line is worked in, by whether the work is turned before it.

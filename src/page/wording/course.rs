@@ -5,6 +5,7 @@ use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
+use super::first_again;
 use super::grids::is_by_grid;
 use super::label;
 use super::names::Amount;
@@ -45,6 +46,19 @@ pub struct RowTold {
     pub count: Option<Phrase>,
     /// The sizes that have it, by index.
     pub sizes: Vec<usize>,
+}
+
+/// A row that is written out by itself.
+#[derive(Debug, Clone)]
+pub struct WrittenRow {
+    /// Its number and count.
+    pub row: RowTold,
+    /// The item whose steps it has.
+    pub source: usize,
+    /// The side that faces the maker.
+    pub side: Option<bool>,
+    /// What the steps don't say of this row; mostly nothing.
+    pub remark: Phrase,
 }
 
 impl Course {
@@ -112,7 +126,11 @@ fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<
     while let Some(first) = rows.get(from) {
         let alike = |row: &&RowTold| row.count == first.count && row.sizes == first.sizes;
         let to = from + rows.get(from..).unwrap_or_default().iter().take_while(alike).count();
-        all.push(if to - from > 1 { run(told, index, item, (from, to), first) } else { first.clone() });
+        let told_rows = if to - from > 1 { run(told, index, item, (from, to), first) } else { first.clone() };
+        // A label alone says nothing that isn't said in the line.
+        if told_rows.count.is_some() || told_rows.same_as.is_some() {
+            all.push(told_rows);
+        }
         from = to;
     }
     all
@@ -143,6 +161,8 @@ fn run(told: Told<'_>, index: usize, item: &Item, (from, to): (usize, usize), fi
         first.same_as.clone()
     } else if again.iter().all(step(1)) && first.same_as.is_some() {
         Some(Phrase::of("as ").then(label::of_each(told.voice, round, &again)))
+    } else if first.same_as.is_some() {
+        in_turn(again).map(|once| Phrase::of("as ").then(label::of_each(told.voice, round, &once)).say(" by turns"))
     } else {
         None
     };
@@ -154,26 +174,42 @@ fn run(told: Told<'_>, index: usize, item: &Item, (from, to): (usize, usize), fi
     RowTold { label, same_as, count: first.count.clone(), sizes: first.sizes.clone() }
 }
 
+/// Each size's numbers up to where they begin anew, where all of them only say the same few over and over.
+fn in_turn(numbers: Vec<(usize, Vec<u32>)>) -> Option<Vec<(usize, Vec<u32>)>> {
+    let once = |numbers: Vec<u32>| {
+        let first = numbers.first().copied();
+        let length = numbers.iter().skip(1).position(|number| Some(*number) == first)?.checked_add(1)?;
+        let cycle: Vec<u32> = numbers.iter().copied().take(length).collect();
+        numbers.iter().zip(cycle.iter().cycle()).all(|(one, other)| one == other).then_some(cycle)
+    };
+    let each = |(size, numbers): (usize, Vec<u32>)| {
+        if numbers.is_empty() { Some((size, numbers)) } else { Some((size, once(numbers)?)) }
+    };
+    numbers.into_iter().map(each).collect()
+}
+
 /// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
 /// would read.
 #[must_use]
-pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<(RowTold, usize, Option<bool>)> {
+pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow> {
     let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
     let most = counts.max().unwrap_or_default();
     if !(2..=MOST_WRITTEN).contains(&most) {
         return Vec::new();
     }
     let source = |at: usize| {
-        let mut rows = told.voice.sizes.iter().filter_map(|&size| told.rows_of(index, size).nth(at));
-        rows.next().map_or((index, None), |row| (row.source, Some(row.right_side)))
+        let mut rows = told.voice.sizes.iter().filter_map(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
+        rows.next()
     };
     let one = |at: usize| {
-        let (source, side) = source(at);
+        let first = source(at);
+        let (source, side) = first.map_or((index, None), |(_, row)| (row.source, Some(row.right_side)));
+        let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
         let mut row = row(told, index, item, at);
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns()) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        (row, source, side)
+        WrittenRow { row, source, side, remark: remark.unwrap_or_default() }
     };
     (0..most).map(one).collect()
 }
@@ -244,7 +280,7 @@ fn same_as(told: Told<'_>, index: usize, rows: &[(usize, Option<&Row>)]) -> Opti
 }
 
 /// The row that another one works again, and the piece that it is in, if it is another one.
-fn worked_again(told: Told<'_>, size: usize, row: &Row) -> Option<(Option<usize>, NamedRow)> {
+pub(super) fn worked_again(told: Told<'_>, size: usize, row: &Row) -> Option<(Option<usize>, NamedRow)> {
     match &told.piece.items.get(row.item)?.kind {
         ItemKind::Again(again) => {
             let lines = again.lines(size);

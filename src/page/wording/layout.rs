@@ -46,7 +46,8 @@ fn sewn(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<Ph
     };
     let all =
         arranged(told, layout).say(". Sew each to those beside it, ").then(voice.kind(Kind::AnyStitch, Amount::One));
-    vec![all.say(" for ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(": ").then(along).say(".")]
+    let all = all.say(" for ").then(voice.kind(Kind::AnyStitch, Amount::One)).say(": ").then(along);
+    vec![all.say(". The corners are the ").then(voice.kind(Kind::Space(layout.corners), Amount::Many)).say(".")]
 }
 
 /// `Lay the 20 Square pieces out 5 across and 4 down`.

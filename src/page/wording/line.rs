@@ -4,7 +4,8 @@ use crate::fabric::{Closing, Join, LeadWorked, Spread};
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Way, Where, before_lead,
+    Item, Kind, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Till, Way, Where,
+    before_lead,
 };
 use crate::stitch::Made;
 use crate::words::ordinal;
@@ -14,7 +15,7 @@ use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 use super::teller::{Course, Noun, Position, Skipped, Teller};
-use super::{begin, runs, stripes};
+use super::{begin, first_again, runs, stripes};
 
 /// The sentence of a work line.
 #[must_use]
@@ -30,7 +31,8 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
             None => Phrase::default().with(told.voice.term(Term::Repeat)).say(" ").then(line_there),
         };
         let again = Phrase::list(stripes::beginning(told, index).into_iter().chain([again]).collect(), ", ");
-        return only.then(again.capitalised()).say(".").then(remarks(told, index, false));
+        let begun = first_again::remark(told, index).unwrap_or_default();
+        return only.then(again.capitalised()).say(".").then(begun).then(remarks(told, index, false));
     }
     if line.steps.is_empty() {
         return only.then(Phrase::of("This line can’t be read yet."));
@@ -176,6 +178,8 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     });
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
+    teller.first_place = begin::first_place(told, index, line);
+    teller.corner = begin::corner(told).filter(|_| is_first(told, index));
     teller.sides = sides(told, index);
     teller.mirrored = told.piece.mirror_of.is_some();
     teller.spreads = spreads(told, index);
@@ -225,6 +229,13 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     let anywhere = rows.next().is_some_and(|first| first && rows.all(|other| other));
     teller.anew = Some(if anywhere { "any " } else { "first " });
     for step in &opening.before {
+        if let StepKind::Move(Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind))) = &step.kind
+            && teller.corner == Some(*kind)
+        {
+            // The hook is there already.
+            teller.stands_in(*kind);
+            continue;
+        }
         parts.extend(teller.steps(std::slice::from_ref(step)));
         // What is passed over says where the next place is.
         teller.anew = teller.anew.filter(|_| !matches!(step.kind, StepKind::Skip(..)));
@@ -250,7 +261,9 @@ fn from_the_join(teller: &mut Teller<'_>, opening: &Opening<'_>, passed: usize) 
         teller.position = Position::Begun;
         return Some(Phrase::of("beginning where the yarn was joined"));
     }
-    let join = opening.before.iter().rev().find(|s| !matches!(s.kind, StepKind::Lead(_)))?;
+    let Some(join) = opening.before.iter().rev().find(|s| !matches!(s.kind, StepKind::Lead(_))) else {
+        return teller.beginning_in_corner(opening.rest.first()?);
+    };
     if opening.counted().is_some() { None } else { teller.beginning_in_same(join, opening.rest.first()) }
 }
 
@@ -296,7 +309,7 @@ fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> P
 }
 
 /// Whether a chain is made before any stitch, by a stitch of the designer's own too.
-fn begins_with_chain(voice: &Voice<'_>, steps: &[Step], depth: u32) -> bool {
+pub(super) fn begins_with_chain(voice: &Voice<'_>, steps: &[Step], depth: u32) -> bool {
     let passes = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::SetAside(..) | StepKind::Mark(_));
     let first = steps.iter().find(|step| !passes(step));
     match first.map(|step| &step.kind) {

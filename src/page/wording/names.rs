@@ -166,7 +166,9 @@ impl<'a> Voice<'a> {
         match kind {
             Kind::AnyStitch => Phrase::default().with(self.terms_of(Term::Stitch, amount)),
             Kind::Chain => Phrase::default().with(self.terms_of(Term::Chain, amount)),
-            Kind::Space(chains) => self.chain_of(chains.to_string()).say(" ").with(self.terms_of(Term::Space, amount)),
+            Kind::Space(chains) => {
+                self.chain_of(chains.to_string()).say(" ").with(self.terms_of(Term::Space, amount)).tied()
+            }
             Kind::AnySpace => {
                 Phrase::default().with(self.term(Term::Chain)).say(" ").with(self.terms_of(Term::Space, amount))
             }

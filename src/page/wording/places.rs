@@ -146,18 +146,25 @@ impl Teller<'_> {
                 Phrase::of(format!("{which} ")).then(one)
             }
             Place::NextOf(kind) => {
+                let which = if self.begins_at(*kind) { "same " } else { "next " };
                 self.went_into(noun_of(*kind));
                 if *kind == Kind::Chain {
                     self.used_along(Some(1));
                 }
-                Phrase::of("next ").then(self.voice.kind(*kind, Amount::One))
+                Phrase::of(which).then(self.voice.kind(*kind, Amount::One))
             }
             Place::Same => {
                 let same = self.same_place();
                 Phrase::of("same ").then(self.called(same, Amount::One))
             }
             Place::Ring => Phrase::of("ring"),
-            Place::First => self.named_end("first "),
+            Place::First => match self.first_place.clone() {
+                Some((noun, place)) => {
+                    self.went_into(noun);
+                    place
+                }
+                None => self.named_end("first "),
+            },
             Place::Last => self.named_end("last "),
             Place::Lead => {
                 self.went_into(Noun::Chain);
@@ -177,6 +184,11 @@ impl Teller<'_> {
                 self.marked(name)
             }
         }
+    }
+
+    /// Whether the line begins in a corner of this kind, and nothing has been worked.
+    pub(super) fn begins_at(&self, kind: Kind) -> bool {
+        self.corner == Some(kind) && self.position == Position::First && self.nest == 0
     }
 
     /// `5th st`, or `the st after next 4 sts` when the line has begun.

@@ -1,7 +1,9 @@
 //! How a piece is worked and where it begins.
 
 use crate::fabric::LeadWorked;
-use crate::pattern::model::{ItemKind, Kind, Lead, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step};
+use crate::pattern::model::{
+    ItemKind, Kind, Layout, Lead, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step,
+};
 use crate::syntax::tree::Way;
 
 use super::begin;
@@ -163,7 +165,7 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
         }
         Start::Edge(other) => on_edge(told, *other),
         Start::OtherSide(other) => on_other_side(told, *other),
-        Start::Top(other) if begin::goes_on(told, *other) => return Some(going_on(told, *other)),
+        Start::Top(other) if begin::goes_on(told, *other) => return Some(going_on(told, *other).capitalised()),
         Start::Top(other) => on_top(told, *other),
         Start::Around(other) => on_all_edges(told, *other),
         Start::Several(parts) => on_several(told, parts),
@@ -245,13 +247,31 @@ fn joined_yarn(piece: &Piece) -> Phrase {
 fn going_on(told: Told<'_>, other: usize) -> Phrase {
     let yarn = told.piece.yarn.as_deref().unwrap_or_default();
     let below = told.voice.pattern.pieces.get(other).is_some_and(|p| p.way.rounds());
-    let with = Phrase::of("Without cutting the yarn, go on with ").then(Phrase::quoted(yarn)).say(" along the last ");
+    let turned = facing(told).filter(|_| turns_the_work(told, other));
+    let turned = turned.map(|facing| Phrase::of("turn the work and, with ").then(facing).say(", ")).unwrap_or_default();
+    let with = Phrase::of("without cutting the yarn, ").then(turned).say("go on with ");
+    let with = with.then(Phrase::quoted(yarn)).say(" along the last ");
     with.then(label::line_word(told.voice, below, Amount::One)).say(" of ").then(name(told.voice, other)).say(".")
+}
+
+/// Whether a piece in rounds that goes on from the top of another one begins on the other side of it.
+fn turns_the_work(told: Told<'_>, other: usize) -> bool {
+    let last = |size: usize| told.pieces.get(other)?.sizes.get(size)?.rows.last().map(|row| row.right_side);
+    let first = |size: usize| told.rows(size).first().map(|row| row.right_side);
+    let mut sizes = told.voice.sizes.iter().map(|&size| last(size).zip(first(size)));
+    told.piece.way.rounds() && sizes.all(|sides| sides.is_some_and(|(last, first)| last != first))
 }
 
 /// `work along the last row of Yoke; row 1 says where yarn is joined`.
 fn joined_later(told: Told<'_>) -> Phrase {
-    let along = Phrase::of("work along ").then(edge(told.voice, &told.piece.start)).say("; the first ");
+    let along = match begin::round_layout(told) {
+        Some((other, layout)) => {
+            let all = all_the_way(told, layout, joined_pieces(told, other, layout));
+            all.say(", from ").then(begins_at_corner(told, layout)).say(" on")
+        }
+        None => Phrase::of("work along ").then(edge(told.voice, &told.piece.start)),
+    };
+    let along = along.say("; the first ");
     along.then(label::line_word(told.voice, told.piece.way.rounds(), Amount::One)).say(" says where yarn is joined")
 }
 
@@ -304,13 +324,9 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     let Some(inner) = voice.pattern.pieces.get(other) else { return Phrase::default() };
     let last = label::line_word(voice, inner.way.rounds(), Amount::One);
     if let Some(layout) = &inner.layout {
-        let corner = Phrase::of("the ").then(voice.kind(Kind::Space(layout.corners), Amount::One));
-        let corner = corner.say(&format!(" at a corner of the {} joined pieces called ", layout.copies()));
-        let first = corner.then(name(voice, other));
-        return begin::joined(told, &join(voice, told.piece), first)
-            .say(" and work all the way round them: every side that lies outside, with both corner ")
-            .with(voice.term(Term::Space))
-            .say("s where two of them meet");
+        let first = begins_at_corner(told, layout).say(" of ").then(joined_pieces(told, other, layout));
+        let joined = begin::joined(told, &join(voice, told.piece), first).say(" and ");
+        return joined.then(all_the_way(told, layout, Phrase::of("them")));
     }
     let all = on_top_first(told, other).say(" and work all the way round it");
     // A piece in rounds has no other edge than its last round.
@@ -319,6 +335,32 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
     }
     let all = all.say(": along the last ").then(last);
     all.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+}
+
+/// `work all the way round them, back along the first row first: every side that lies outside, …`, round copies that lie side by side.
+fn all_the_way(told: Told<'_>, layout: &Layout, them: Phrase) -> Phrase {
+    let first = match (layout.across, layout.down) {
+        (1, 1) => "",
+        (1, _) => ", along a short side first",
+        (_, 1) => ", along a long side first",
+        _ => ", back along the first row first",
+    };
+    let all = Phrase::of("work all the way round ").then(them).say(first);
+    let all = all.say(": every side that lies outside, with both corner ");
+    all.with(told.voice.term(Term::Space)).say("s where two of them meet")
+}
+
+/// `the ch-3 sp at the outer corner of the last piece of the first row`: where the way round copies begins.
+fn begins_at_corner(told: Told<'_>, layout: &Layout) -> Phrase {
+    let at = match (layout.across, layout.down) {
+        (1, _) | (_, 1) => " at a corner",
+        _ => " at the outer corner of the last piece of the first row",
+    };
+    Phrase::of("the ").then(told.voice.kind(Kind::Space(layout.corners), Amount::One)).say(at)
+}
+
+fn joined_pieces(told: Told<'_>, other: usize, layout: &Layout) -> Phrase {
+    Phrase::of(format!("the {} joined pieces called ", layout.copies())).then(name(told.voice, other))
 }
 
 /// `join A with sl st at the beginning and work along the last row of Back, then the row ends of Front`.

@@ -250,6 +250,7 @@ impl Teller<'_> {
             None => Phrase::of("rejoin yarn"),
         };
         let at = match (self.anew, place) {
+            (Some(_), Place::NextOf(kind)) if self.corner.is_some() => self.from_the_corner(*kind),
             // Nobody knows which place is the next one when the yarn has been cut.
             (Some(which), Place::Next) => {
                 self.went_into(self.noun);
@@ -273,6 +274,17 @@ impl Teller<'_> {
             }
             None => join.say(" with ").with(self.voice.term(Term::SlipStitch)).say(" in ").then(at),
         }
+    }
+
+    /// `the ch-3 sp at the corner`, `the first sc after the ch-3 sp at the corner`, in a round along copies that lie side by side.
+    fn from_the_corner(&mut self, kind: Kind) -> Phrase {
+        let corner = self.corner.map(|corner| self.voice.kind(corner, Amount::One)).unwrap_or_default();
+        let corner = Phrase::of("the ").then(corner).say(" at this corner");
+        self.went_into(noun_of(kind));
+        if self.corner == Some(kind) {
+            return corner;
+        }
+        Phrase::of("the first ").then(self.voice.kind(kind, Amount::One)).say(" after ").then(corner)
     }
 
     /// `join with sl st in next free ch-5 sp of Motif`.

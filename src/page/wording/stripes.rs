@@ -7,12 +7,13 @@ use crate::pattern::model::{Line, NamedRow, Piece, SameAs, StepKind};
 
 use super::context::Told;
 use super::label;
-use super::names::{Amount, Voice};
+use super::names::Amount;
 use super::phrase::Phrase;
 
-/// `Stripes: 2 rows in A, 1 row in B, over and over.`; nothing for one colour.
+/// `Stripes: 2 rows in A, 1 row in B, over and over.`, where they begin anew; nothing for one colour.
 #[must_use]
-pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
+pub fn stripe(told: Told<'_>) -> Option<Phrase> {
+    let (voice, piece) = (told.voice, told.piece);
     if piece.stripe.is_empty() {
         return None;
     }
@@ -22,7 +23,10 @@ pub fn stripe(voice: &Voice<'_>, piece: &Piece) -> Option<Phrase> {
         let lines = Phrase::of(format!("{lines} ")).then(label::line_word(voice, round, amount));
         lines.say(" in ").then(Phrase::quoted(yarn))
     });
-    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(", over and over."))
+    let once = piece.stripe.iter().fold(0, |sum: u32, (_, lines)| sum.saturating_add(*lines));
+    let worked = voice.sizes.iter().filter_map(|&size| told.rows(size).last().map(|row| row.number)).max();
+    let again = if worked.is_some_and(|worked| worked <= once) { "." } else { ", over and over." };
+    Some(Phrase::of("Stripes: ").then(Phrase::list(stripes.collect(), ", ")).say(again))
 }
 
 /// `with B`, before the first step of a line that begins another colour; nothing otherwise.

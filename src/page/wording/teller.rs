@@ -90,6 +90,10 @@ pub(super) struct Teller<'a> {
     pub spreads: Vec<(usize, &'a Spread)>,
     /// The piece that the line is in, by its place in the text.
     pub piece: Span,
+    /// What the first place of the line is called, where it is no plain stitch: what it is, and its words.
+    pub first_place: Option<(Noun, Phrase)>,
+    /// The corner that the line begins in, where its piece goes round copies that lie side by side.
+    pub corner: Option<Kind>,
     /// What the place is called that the hook stands in before anything is worked.
     pub standing: Option<Noun>,
     /// The word for a place that yarn is joined in to begin the line: `any` or `first`.
@@ -141,6 +145,8 @@ impl<'a> Teller<'a> {
             mirrored: false,
             spreads: Vec::new(),
             piece: Span::default(),
+            first_place: None,
+            corner: None,
             standing: None,
             anew: None,
             began: Phrase::default(),
