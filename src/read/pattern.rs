@@ -17,6 +17,7 @@ use super::piece::{Draft, Written};
 use super::repeats;
 use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
+use crate::syntax::NOT_READ;
 use crate::stitch::Stitches;
 
 /// Reads a text in one way.
@@ -255,7 +256,7 @@ impl<'a> Reader<'a> {
                 self.told(block, Became::Work);
             }
             Err(Unread(what)) => {
-                self.remark(&format!("could not be read, at “{what}”: {}", block.text));
+                self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.told(block, Became::Remark(what));
             }

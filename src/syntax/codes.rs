@@ -34,6 +34,8 @@ pub(super) const EMPTY: Code = Code("empty-line");
 pub(super) const INDENT: Code = Code("indent");
 /// A file, a line or a nest of brackets is larger than can be read.
 pub(super) const TOO_LONG: Code = Code("too-long");
+/// An instruction of an old pattern was taken in as a remark, because it could not be read.
+pub(super) const NOT_TAKEN_IN: Code = Code("not-taken-in");
 /// A turning chain is written at the end of a row, or with a `turn` at its beginning.
 pub(super) const TURNING_CHAIN: Code = Code("turning-chain");
 
@@ -54,6 +56,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (NUMBER, include_str!("pages/large-number.md")),
     (EMPTY, include_str!("pages/empty-line.md")),
     (INDENT, include_str!("pages/indent.md")),
+    (NOT_TAKEN_IN, include_str!("pages/not-taken-in.md")),
     (TURNING_CHAIN, include_str!("pages/turning-chain.md")),
     (TOO_LONG, include_str!("pages/too-long.md")),
 ];

@@ -47,6 +47,9 @@ use tokens::Token;
 use tree::{File, Header, Line, LineKind, Sort, Text, Unread, Way};
 use work::LabelWord;
 
+/// What a remark begins with that keeps an instruction which could not be read; the words that were not understood follow.
+pub(crate) const NOT_READ: &str = "could not be read, at “";
+
 /// Whether a step can begin with this word as the name of a stitch, and is not read as something else.
 #[must_use]
 pub(crate) fn can_name_a_stitch(word: &str) -> bool {
@@ -261,11 +264,25 @@ impl Reader<'_> {
         let kind = match line.look {
             Look::Blank => LineKind::Blank,
             _ if self.is_too_long(line.span) => LineKind::Bad(self.unread_line(line.span)),
-            Look::Remark => LineKind::Remark,
+            Look::Remark => self.remark(line.span),
             Look::Words => LineKind::Words(self.maker_words(line.span)),
             Look::Notation => self.notation(line, &mut only),
         };
         Line { span: line.span, only, kind, remark: line.remark }
+    }
+
+    /// A remark, or what an old pattern says and the reader of prose did not understand. That is work which is missing here: nothing
+    /// rings true without it.
+    fn remark(&mut self, line: Span) -> LineKind {
+        let span = self.text_within(line);
+        let words = self.text.get(span.start..span.end).unwrap_or_default();
+        if !words.trim_start_matches('#').trim_start().starts_with(NOT_READ) {
+            return LineKind::Remark;
+        }
+        let said = "this instruction of the old pattern could not be read, so it is not worked";
+        let help = "write it in the notation and take the remark away; where it is no work, take only the remark away";
+        self.find(Diagnostic::error(codes::NOT_TAKEN_IN, said, span, "still in its old words").with_help(help));
+        LineKind::Bad(Unread { may_be: vec![Sort::Rows], name: None })
     }
 
     /// Whatever a line begins with, it has no more than so many bytes.
