@@ -85,6 +85,10 @@ pub(super) struct Cursor {
     pub on_chain: bool,
     /// Chains skipped at the start of a starting chain.
     pub hook_skip: Option<usize>,
+    /// So many of them stand up as the lead; the others lie along the edge. Nothing where the line does not say.
+    pub stand_up: Option<usize>,
+    /// More is worked in the place of the lead: where a space comes first, it stands there and not in one of its chains.
+    pub lead_in_space: bool,
     /// The line stopped here: turned short, or left the rest.
     pub ended: Option<Ended>,
     pub closed: bool,
@@ -190,6 +194,8 @@ impl Cursor {
             from_hook: edge.from_hook,
             on_chain: edge.from_hook,
             hook_skip: None,
+            stand_up: None,
+            lead_in_space: false,
             ended: None,
             closed: false,
             turned: false,

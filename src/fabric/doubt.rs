@@ -57,28 +57,28 @@ impl PieceWork<'_> {
             known &= below.is_none_or(|below| match edge {
                 Start::Edge(_) | Start::Side(..) => below.whole,
                 Start::OtherSide(_) => below.based,
-                Start::Opening(_) => {
-                    below.sure == Sure::Worked && below.whole && below.based && !below.openings_unknown
-                }
-                Start::Around(of) => {
-                    below.sure == Sure::Worked && below.whole && below.based && !self.is_half_laid_out(*of)
-                }
-                Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
-                _ => below.sure == Sure::Worked,
+                Start::Opening(_) => below.is_known() && below.whole && below.based && !below.openings_unknown,
+                Start::Around(of) => below.is_known() && below.whole && below.based && !self.is_half_laid_out(*of, below),
+                Start::Loops(..) => below.is_known() && below.whole && below.based,
+                _ => below.is_known(),
             });
         });
         known
     }
 
-    /// Whether the line of a piece can't be understood as a whole: its copies may lie side by side.
-    fn is_half_laid_out(&self, piece: usize) -> bool {
+    /// Whether the line of a piece can't be understood as a whole, so that its copies may lie side by side, or they lie so and
+    /// don't fit each other.
+    fn is_half_laid_out(&self, piece: usize, finished: &Finished) -> bool {
         let piece = self.pattern.pieces.get(piece);
-        piece.is_some_and(|piece| piece.layout.is_none() && self.in_doubt(piece.span))
+        piece.is_some_and(|piece| match piece.layout {
+            None => self.in_doubt(piece.span),
+            Some(_) => finished.corners.is_none(),
+        })
     }
 
     /// Whether another piece, as far as it is done, is known.
     pub(super) fn is_known(&self, piece: usize) -> bool {
-        self.earlier.get(piece).is_none_or(|piece| piece.sure == Sure::Worked)
+        self.earlier.get(piece).is_none_or(Finished::is_known)
     }
 
     /// Items whose number of rows isn't known; they may have none in the plan.
@@ -286,6 +286,11 @@ impl PieceWork<'_> {
 }
 
 impl Finished {
+    /// Whether the last edge is known.
+    fn is_known(&self) -> bool {
+        self.sure == Sure::Worked && !self.guessed
+    }
+
     /// Whether what ends a piece can be judged.
     pub(super) fn hushes(&self, ending: &ItemKind) -> bool {
         let by_rows = matches!(ending, ItemKind::Seam(..));

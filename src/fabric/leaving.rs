@@ -90,7 +90,7 @@ impl Hand<'_> {
             if said == 0 && left == 0 {
                 return Ok(());
             }
-            if said != left && self.left_before(self.edge.slots.len()) != said && !self.now.ghost {
+            if said != left && !self.now.ghost {
                 return trouble(span, FaultKind::LeaveUnfit { said, left });
             }
         }

@@ -12,6 +12,7 @@ pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
+pub use tape::LastInSpace;
 pub(crate) use stated::stated_part;
 
 mod along_ends;
@@ -212,6 +213,9 @@ pub struct SizeFabric {
 pub struct Row {
     /// Its number in this size, counted from 1.
     pub number: u32,
+    /// The number of the row that made the edge it was worked on; 0 for the start. It is an earlier one where a line goes on
+    /// what was left there, or behind what has been made since.
+    pub on: u32,
     /// The item of the piece that says so: a work line, or an `again`.
     pub item: usize,
     /// The work line whose steps were worked; differs from `item` under `again`.

@@ -58,6 +58,8 @@ pub(super) struct Finished {
     pub loops: Vec<FreeLoops>,
     /// What is known of the last edge.
     pub sure: Sure,
+    /// A row did not ring true, and none since then has stated what it makes and made it: the last edge is a guess.
+    pub guessed: bool,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
     /// Places of the edge as its last row left it, or its start.
@@ -98,13 +100,23 @@ pub(super) struct Standing {
     /// Which of the two ways the next line goes.
     pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
-    pub parked: Vec<Vec<Slot>>,
+    pub parked: Vec<Parked>,
+    /// The row that made the edge, by its number; 0 for the start.
+    pub made_by: u32,
     pub right_side: bool,
     pub number: u32,
     /// The yarn in use, by its place among those of the head.
     pub yarn: Option<usize>,
     /// Edges of the rows so far that a later one is worked behind, by their numbers.
     pub history: BTreeMap<u32, Arc<Edge>>,
+}
+
+/// Places that a row left unworked.
+#[derive(Debug, Clone)]
+pub(super) struct Parked {
+    pub slots: Vec<Slot>,
+    /// The row that made them, by its number; 0 for the start.
+    pub made_by: u32,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
@@ -219,7 +231,7 @@ impl<'a> PieceWork<'a> {
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
         self.use_own(&finished);
-        found.hush(finished.sure != Sure::Worked);
+        found.hush(finished.sure != Sure::Worked || finished.guessed);
         self.join_copies(&finished, found);
         if let Some(layout) = &self.piece.layout {
             match self.lay_out(layout, &finished) {
@@ -355,6 +367,7 @@ impl Standing {
             reached: 0,
             way: 0,
             parked: Vec::new(),
+            made_by: 0,
             right_side: true,
             number: 0,
             yarn: None,

@@ -14,7 +14,7 @@ use super::graph::Recorder;
 use super::hand::Trouble;
 use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
-use super::piece::{Course, Found, PieceWork, Standing};
+use super::piece::{Course, Found, Parked, PieceWork, Standing};
 use super::stated::check_stated;
 use crate::limits;
 use crate::pattern::model::{ItemKind, Line, Place, Stated, StepKind, Way, each_step};
@@ -57,7 +57,8 @@ impl PieceWork<'_> {
         self.ask(&done, planned, course.found);
         begin_in_chain(&done, course);
         let number = course.standing.number + 1;
-        let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
+        let on = course.standing.made_by;
+        let row = Row { on, stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let (first, last) = graph.row(self.index, &row, tape);
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
@@ -65,6 +66,7 @@ impl PieceWork<'_> {
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
+        let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
@@ -73,6 +75,7 @@ impl PieceWork<'_> {
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+        course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
     }
 
@@ -104,13 +107,16 @@ impl PieceWork<'_> {
         // A piece that goes over such chains elsewhere is asked once.
         let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
         let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
-        for (span, chains) in done.asked.iter().chain(cuts) {
+        let bare = done.asked.iter().chain(cuts).map(|(span, chains)| (*span, *chains, None));
+        let lasts = done.lasts.iter().map(|(span, last)| (*span, last.before.saturating_add(last.behind), Some(*last)));
+        for (span, chains, last) in bare.chain(lasts).collect::<Vec<_>>() {
             found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
                 size: self.size,
-                span: *span,
-                chains: *chains,
+                span,
+                chains,
+                last,
             });
         }
     }
@@ -194,9 +200,10 @@ impl PieceWork<'_> {
             _ => None,
         })?;
         let at = self.plan.number_of(number);
-        match at.and_then(|at| standing.history.get(&at)) {
-            Some(edge) => {
+        match at.and_then(|at| Some((at, standing.history.get(&at)?))) {
+            Some((at, edge)) => {
                 standing.edge = Arc::clone(edge);
+                standing.made_by = at;
                 None
             }
             None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
@@ -218,7 +225,8 @@ impl PieceWork<'_> {
             Some(Place::Mark(mark)) if here(mark) => {}
             Some(_) => {
                 if let Some(parked) = standing.parked.pop() {
-                    standing.edge = Arc::new(Edge { slots: parked, ..Edge::default() });
+                    standing.edge = Arc::new(Edge { slots: parked.slots, ..Edge::default() });
+                    standing.made_by = parked.made_by;
                 }
             }
         }
@@ -275,13 +283,13 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
-        let Standing { mut waiting, way, mut parked, number, mut history, yarn, .. } = standing;
-        if !done.rest.is_empty() {
+        let Standing { mut waiting, way, mut parked, number, mut history, yarn, made_by, .. } = standing;
+        if !done.rest.is_empty() && !done.smoothed {
             match done.ended {
                 Some(Ended::Turned) => {
                     waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
                 }
-                Some(Ended::Left) | None => parked.push(done.rest.clone()),
+                Some(Ended::Left) | None => parked.push(Parked { slots: done.rest.clone(), made_by }),
             }
         }
         let turned = done.turned;
@@ -292,6 +300,7 @@ impl PieceWork<'_> {
             reached: 0,
             way,
             parked,
+            made_by: number + 1,
             right_side: side,
             number: number + 1,
             yarn: yarn_after(&done.ledger).or(yarn),
@@ -336,7 +345,7 @@ impl PieceWork<'_> {
     }
 }
 
-/// Says how many chains of the start a first row in it is worked over: those before its first stitch are its lead.
+/// Says how many chains of the start have another side: all but those that stand up as the lead of its first row.
 fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
     if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
         let lead = u32::from(done.begins_with_lead);
@@ -349,6 +358,7 @@ fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
 fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Row {
     Row {
         number,
+        on: number.saturating_sub(1),
         item: planned.item,
         source: planned.source,
         right_side,

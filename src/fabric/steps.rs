@@ -4,7 +4,8 @@ use super::Spread;
 use super::cursor::Here;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Hand, Outcome, counted, kind_of, trouble};
-use super::tape::{Event, How, Laid, Loops, Note};
+use super::edge::Top;
+use super::tape::{Event, How, Laid, LastInSpace, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Evenly, GridStep, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
@@ -367,7 +368,10 @@ impl Hand<'_> {
                 let last = amount.get(self.size);
                 let end = self.last_end().checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
                 match end.filter(|end| *end >= self.now.at) {
-                    Some(end) => Ok(end),
+                    Some(end) => {
+                        self.ask_of_last(last, end, span);
+                        Ok(end)
+                    }
                     None if self.now.ghost => Ok(self.now.at),
                     None => trouble(span, FaultKind::Passed { last, left: self.left_slots(self.now.limit) }),
                 }
@@ -382,6 +386,16 @@ impl Hand<'_> {
                 _ if self.now.ghost => Ok(self.now.at),
                 _ => trouble(span, FaultKind::NoMark(name.clone())),
             },
+        }
+    }
+
+    /// The last places are counted each chain for itself: an end inside a space may not be meant.
+    fn ask_of_last(&mut self, last: u32, end: usize, span: Span) {
+        let Some(Top::Chain { at, of }) = self.edge.slots.get(end).map(|slot| slot.top) else { return };
+        let (before, behind) = (u32::from(at), u32::from(of.saturating_sub(at)));
+        let whole = end.checked_sub(usize::from(at)).is_some_and(|first| first >= self.now.at);
+        if before > 0 && whole && !self.now.ghost && !self.now.quiet {
+            self.tape.note(Note::LastInSpace(span, LastInSpace { last, before, behind }));
         }
     }
 
