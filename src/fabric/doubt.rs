@@ -30,6 +30,22 @@ pub(super) enum Sure {
 const MOST_BASES: u32 = 100;
 
 impl PieceWork<'_> {
+    /// Whether an edge that the piece starts on is only a guess, since a row below did not ring true.
+    pub(super) fn stands_on_a_guess(&self) -> bool {
+        let mut guess = false;
+        self.piece.start.each_edge(&mut |edge| {
+            let Some((at, below)) = edge.of_piece().and_then(|at| Some((at, self.earlier.get(at)?))) else { return };
+            guess |= match edge {
+                Start::Edge(_) | Start::Side(..) => false,
+                Start::OtherSide(_) => !below.based,
+                Start::Opening(_) | Start::Loops(..) => below.faulty,
+                Start::Around(_) => below.guessed || self.is_half_laid_out(at, below),
+                _ => below.guessed,
+            } || below.on_a_guess;
+        });
+        guess
+    }
+
     /// What is known before the first row, and whether nothing at all is said of the piece.
     pub(super) fn sure_of_start(&self) -> Sure {
         let start = self.piece.start_span;
@@ -42,7 +58,7 @@ impl PieceWork<'_> {
         let unnamed = start != self.piece.span && self.piece.start == Start::Unsaid;
         let broken = wrong || unnamed || self.in_doubt(start);
         let lost = self.piece.unread.first() == Some(&0) && self.piece.start == Start::Unsaid;
-        if broken || lost || self.piece.in_doubt || !self.known_below(&self.piece.start) {
+        if broken || lost || self.piece.in_doubt || !self.known_below(&self.piece.start) || self.stands_on_a_guess() {
             Sure::Nothing
         } else {
             Sure::Worked
@@ -57,10 +73,14 @@ impl PieceWork<'_> {
             known &= below.is_none_or(|below| match edge {
                 Start::Edge(_) | Start::Side(..) => below.whole,
                 Start::OtherSide(_) => below.based,
-                Start::Opening(_) => below.is_known() && below.whole && below.based && !below.openings_unknown,
-                Start::Around(of) => below.is_known() && below.whole && below.based && !self.is_half_laid_out(*of, below),
-                Start::Loops(..) => below.is_known() && below.whole && below.based,
-                _ => below.is_known(),
+                Start::Opening(_) => {
+                    below.sure == Sure::Worked && below.whole && below.based && !below.openings_unknown
+                }
+                Start::Around(of) => {
+                    below.sure == Sure::Worked && below.whole && below.based && !self.is_half_laid_out(*of, below)
+                }
+                Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
+                _ => below.sure == Sure::Worked,
             });
         });
         known

@@ -240,6 +240,8 @@ pub enum FaultKind {
         said: u32,
         /// Places that are left.
         left: u32,
+        /// The same with each space counted as one place, which is not how `leave` counts.
+        spaces_as_one: u32,
     },
     /// Something is worked after the line was turned or left.
     AfterEnd,

@@ -91,7 +91,8 @@ impl Hand<'_> {
                 return Ok(());
             }
             if said != left && !self.now.ghost {
-                return trouble(span, FaultKind::LeaveUnfit { said, left });
+                let spaces_as_one = self.left_before(self.edge.slots.len());
+                return trouble(span, FaultKind::LeaveUnfit { said, left, spaces_as_one });
             }
         }
         self.now.ended = Some(Ended::Left);

@@ -65,6 +65,7 @@ use book::Book;
 use cache::Kept;
 use effort::Efforts;
 use piece::{Finished, Found, PieceWork, Shop};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -117,6 +118,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     fabric.unjudged = found.unjudged;
+    fabric.on_a_guess = found.on_a_guess;
     (fabric, efforts.spent())
 }
 
@@ -176,6 +178,8 @@ pub struct Fabric {
     pub readings: Vec<TwoReadings>,
     /// Rows of which nothing is said, since what they rest on can't be read.
     pub unjudged: usize,
+    /// Pieces that start on an edge which is only a guess, since a row below did not ring true; by their indices.
+    pub on_a_guess: BTreeSet<usize>,
 }
 
 /// What working a piece gave.

@@ -60,6 +60,10 @@ pub(super) struct Finished {
     pub sure: Sure,
     /// A row did not ring true, and none since then has stated what it makes and made it: the last edge is a guess.
     pub guessed: bool,
+    /// A row did not ring true.
+    pub faulty: bool,
+    /// It starts on such a guess, or on a piece that does.
+    pub on_a_guess: bool,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
     /// Places of the edge as its last row left it, or its start.
@@ -87,6 +91,8 @@ pub(super) struct Found {
     pub hushed: bool,
     /// Rows of which nothing was said for that reason.
     pub unjudged: usize,
+    /// Pieces that start on what another one would have to be.
+    pub on_a_guess: BTreeSet<usize>,
 }
 
 /// Where the work stands between two lines.
@@ -261,7 +267,11 @@ impl<'a> PieceWork<'a> {
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
         let laid = finished.base.slots.len();
-        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, laid, ..finished };
+        let on_a_guess = self.stands_on_a_guess();
+        if on_a_guess {
+            found.on_a_guess.insert(self.index);
+        }
+        let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {

@@ -75,6 +75,7 @@ impl PieceWork<'_> {
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+        course.finished.faulty |= wrong;
         course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
     }
