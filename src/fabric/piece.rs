@@ -109,6 +109,8 @@ pub(super) struct Standing {
     pub parked: Vec<Parked>,
     /// The row that made the edge, by its number; 0 for the start.
     pub made_by: u32,
+    /// The round of a smoothed spiral began so many places further on than the hook stands.
+    pub begins: usize,
     pub right_side: bool,
     pub number: u32,
     /// The yarn in use, by its place among those of the head.
@@ -236,6 +238,11 @@ impl<'a> PieceWork<'a> {
         let (below, rows) = (self.depth(), standing.number);
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
+        if standing.begins > 0 {
+            let slots = &mut Arc::make_mut(&mut finished.top).slots;
+            let begins = standing.begins.min(slots.len());
+            slots.rotate_left(begins);
+        }
         self.use_own(&finished);
         found.hush(finished.sure != Sure::Worked || finished.guessed);
         self.join_copies(&finished, found);
@@ -378,6 +385,7 @@ impl Standing {
             way: 0,
             parked: Vec::new(),
             made_by: 0,
+            begins: 0,
             right_side: true,
             number: 0,
             yarn: None,

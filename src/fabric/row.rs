@@ -302,6 +302,7 @@ impl PieceWork<'_> {
             way,
             parked,
             made_by: number + 1,
+            begins: if done.smoothed { done.rest.len() } else { 0 },
             right_side: side,
             number: number + 1,
             yarn: yarn_after(&done.ledger).or(yarn),
