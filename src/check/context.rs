@@ -5,9 +5,7 @@ use std::collections::BTreeSet;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, Terms,
-};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, Terms};
 use crate::syntax::tree::File;
 use crate::words;
 

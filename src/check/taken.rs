@@ -82,8 +82,12 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         ));
     }
     let copies = context.piece(first).map_or(1, |piece| piece.copies);
-    if copies > 1 && on_a_part(context, first) && matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece) {
-        return finding.with_help("write a piece for each of them, the other one on another part of the edge, as `last 5 of` it");
+    if copies > 1
+        && on_a_part(context, first)
+        && matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece)
+    {
+        return finding
+            .with_help("write a piece for each of them, the other one on another part of the edge, as `last 5 of` it");
     }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding

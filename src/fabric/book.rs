@@ -209,8 +209,7 @@ impl PieceWork<'_> {
         on_others.iter().find_map(|at| {
             let origin = self.origin(*at)?;
             let places = self.earlier.get(origin.piece)?.places(origin.edge);
-            let by =
-                self.book.take(origin, self.by(), self.times_there(origin), places)?;
+            let by = self.book.take(origin, self.by(), self.times_there(origin), places)?;
             Some(FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by })
         })
     }
@@ -241,7 +240,12 @@ impl PieceWork<'_> {
 
     fn use_place(&self, edge: EdgeName, at: u32, finished: &Finished) -> Option<FaultKind> {
         let (piece, copies) = (self.index, self.piece.copies.max(1));
-        let by = self.book.take(Origin { piece, edge, at }, By { on_a_part: false, ..self.by() }, copies, finished.places(edge))?;
+        let by = self.book.take(
+            Origin { piece, edge, at },
+            By { on_a_part: false, ..self.by() },
+            copies,
+            finished.places(edge),
+        )?;
         Some(FaultKind::EdgeTaken { piece, edge, by })
     }
 

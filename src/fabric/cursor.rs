@@ -103,6 +103,8 @@ pub(super) struct Cursor {
     /// That a bare step goes into a chain and not into its space is said already.
     pub quiet: bool,
     pub depth: u32,
+    /// Places so far in which the maker could have done the thing otherwise that she does so in one of them.
+    pub chances: u32,
 }
 
 /// A place that the hook is in.
@@ -204,6 +206,7 @@ impl Cursor {
             joined_anywhere: false,
             quiet: false,
             depth: 0,
+            chances: 0,
         }
     }
 }

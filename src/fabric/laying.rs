@@ -1,11 +1,11 @@
 //! What the hand makes: stitches and chains, laid on the new edge.
 
-use super::{Kind, StitchId};
 use super::cursor::Here;
 use super::edge::{Slot, Top};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
 use super::tape::{Event, Laid};
+use super::{Kind, StitchId};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::stitch::Made;

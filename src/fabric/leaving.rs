@@ -90,7 +90,7 @@ impl Hand<'_> {
             if said == 0 && left == 0 {
                 return Ok(());
             }
-            if said != left && !self.now.ghost {
+            if said != left && !self.now.ghost && !self.maker.carries_on {
                 let spaces_as_one = self.left_before(self.edge.slots.len());
                 return trouble(span, FaultKind::LeaveUnfit { said, left, spaces_as_one });
             }

@@ -15,12 +15,13 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
 use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::maker::Maker;
 use super::opening::Hole;
 use super::stated::check_stated;
 use super::tape::{Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
-use crate::stitch::Sort;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
+use crate::stitch::Sort;
 
 /// What a line is worked with.
 #[derive(Debug, Clone, Copy)]
@@ -50,6 +51,8 @@ pub(super) struct Setup<'a> {
     pub graph_from: Option<u32>,
     /// Passes of repeats that the line may make.
     pub passes: u64,
+    /// How it is worked.
+    pub maker: Maker,
 }
 
 /// A line when it is done.
@@ -101,6 +104,8 @@ pub(super) struct Done {
     pub trouble: Option<Trouble>,
     /// Stitches, chains and passes of repeats that it took.
     pub effort: u64,
+    /// Places in which the maker could have done the thing otherwise that she does so in one of them.
+    pub chances: u32,
     /// The record itself, where a graph is kept.
     pub tape: Option<Box<Tape>>,
 }
@@ -208,6 +213,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
+        chances: hand.now.chances,
         after: Arc::default(),
         tape: None,
     };
@@ -327,6 +333,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         right_side: setup.right_side,
         yarn: setup.yarn,
         counts_yarns: setup.counts_yarns,
+        maker: setup.maker,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
@@ -364,11 +371,20 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
+    if first.is_some() && hand.maker.carries_on {
+        // The maker has come to the end of what there is.
+        return;
+    }
     if first.is_some() {
         hand.now.ghost = true;
     }
     let before = hand.before();
     let Err(trouble) = hand.step(step) else { return };
+    if hand.maker.carries_on {
+        first.get_or_insert(*trouble);
+        hand.now.limit = hand.edge.slots.len();
+        return;
+    }
     let large = trouble.kind == FaultKind::TooLarge;
     first.get_or_insert(*trouble);
     hand.back_to(&before);

@@ -1,6 +1,6 @@
 //! A piece in one size, line after line.
 
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -13,6 +13,7 @@ use super::effort::{Efforts, looks};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::layout::Corners;
+use super::maker::Maker;
 use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
@@ -178,6 +179,8 @@ pub(super) struct PieceWork<'a> {
     pub own: OnceCell<Finished>,
     /// The places of the starting edge, and where they lie on other pieces.
     pub laid: Vec<Along>,
+    /// How the next row is worked.
+    pub maker: Cell<Maker>,
 }
 
 impl<'a> PieceWork<'a> {
@@ -210,6 +213,7 @@ impl<'a> PieceWork<'a> {
             marks,
             own: OnceCell::new(),
             laid: Vec::new(),
+            maker: Cell::default(),
         };
         if !work.starts_too_large() {
             work.laid = work.along(&piece.start);

@@ -168,10 +168,11 @@ impl PieceWork<'_> {
             counts_yarns,
             graph_from: graph.map(Recorder::next_node),
             passes: limits::MOST_PASSES.min(effort.left()),
+            maker: self.maker.get(),
         };
         let key = RowKey { piece: self.index, source, size: self.size, rows_below, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
-        let keeps = graph.is_none() && missing.is_none() && !self.counts_places();
+        let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
         let (done, readings) = match kept {
             Some(done) => {

@@ -2,9 +2,9 @@
 
 use super::Spread;
 use super::cursor::Here;
+use super::edge::Top;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Hand, Outcome, counted, kind_of, trouble};
-use super::edge::Top;
 use super::tape::{Event, How, Laid, LastInSpace, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
@@ -221,6 +221,11 @@ impl Hand<'_> {
         if self.is_defined(stitch) {
             return (0..each).try_for_each(|_| self.defined(stitch, span));
         }
+        let (stitch, each) = self.in_one_place(stitch, each, false);
+        if let Some(single) = self.each_for_together(stitch) {
+            return (0..self.takes(stitch)).try_for_each(|_| self.one(single, each, span));
+        }
+        let stitch = self.together_for_each(stitch).unwrap_or(stitch);
         let takes = self.takes(stitch);
         if takes == 0 {
             self.now.bridged = true;
@@ -234,10 +239,15 @@ impl Hand<'_> {
     fn take_several(&mut self, stitch: StitchId, takes: u32, span: Span) -> Outcome<Here> {
         let mut here = Here::Ghost;
         for done in 0..takes {
-            here = self.take(span).map_err(|mut trouble| {
-                trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
-                trouble
-            })?;
+            here = match self.take(span) {
+                Ok(here) => here,
+                // With fewer places left a maker works over those.
+                Err(_) if done > 0 && self.maker.carries_on => break,
+                Err(mut trouble) => {
+                    trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
+                    return Err(trouble);
+                }
+            };
             self.needs_post(stitch, here, span)?;
         }
         Ok(here)
@@ -246,6 +256,9 @@ impl Hand<'_> {
     /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
     fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
         self.needs_post(stitch, here, span)?;
+        if self.leaves_space(here) {
+            return Ok(());
+        }
         let more = self.takes(stitch).saturating_sub(1);
         if more > 0 && !self.is_defined(stitch) {
             if here.is_made() {
@@ -261,6 +274,7 @@ impl Hand<'_> {
     fn make_all(&mut self, stitch: StitchId, times: u32, here: Here, span: Span) -> Outcome {
         self.needs_post(stitch, here, span)?;
         if !self.is_defined(stitch) {
+            let (stitch, times) = self.in_one_place(stitch, times, here == Here::Ring);
             return (0..times).try_for_each(|_| self.make(stitch, span));
         }
         self.now.in_place += 1;
@@ -306,7 +320,7 @@ impl Hand<'_> {
         self.within(end, |hand| {
             while hand.now.at < end {
                 let left = hand.left_slots(end);
-                if left < takes {
+                if left < takes && !hand.maker.carries_on {
                     return hand.unfit(takes, times, left, till, span);
                 }
                 let at = hand.now.at;
@@ -428,6 +442,9 @@ impl Hand<'_> {
             return self.steps(steps);
         }
         let job = |hand: &mut Self| {
+            if hand.now.here.is_some_and(|here| hand.leaves_space(here)) {
+                return Ok(());
+            }
             hand.now.in_place += 1;
             let outcome = hand.steps(steps);
             hand.now.in_place -= 1;

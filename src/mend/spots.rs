@@ -2,8 +2,8 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, Sum, Term, TermValue, Text, Till, Where,
-    Work, WorkLine,
+    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, Sum, Term, TermValue, Text, Till,
+    Where, Work, WorkLine,
 };
 
 /// A number that is written out.
