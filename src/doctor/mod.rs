@@ -282,7 +282,7 @@ impl Search<'_, '_> {
             should: self.should,
             mine: self.mine,
             ends_in_lead: self.work.ends_in_lead(best.row),
-            rows: Rows { piece: self.piece, rows: self.rows, at: self.at, best: best.row, all: &numbers },
+            rows: Rows { piece: self.piece, worked: self.rows, at: self.at, best: best.row, all: &numbers },
             carried: best.carried.as_ref().map(|carried| carried.counts.as_slice()),
             mended_next: best.carried.as_ref().is_some_and(|carried| self.is_mended_next(carried)),
         };

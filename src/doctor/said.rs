@@ -11,7 +11,7 @@ const MOST_NAMED: usize = 4;
 /// The rows that are spoken of.
 pub(super) struct Rows<'s> {
     pub piece: &'s Piece,
-    pub rows: &'s [Row],
+    pub worked: &'s [Row],
     /// The row that was counted, by its index.
     pub at: usize,
     /// The one in which the slip most likely lies, by its index.
@@ -38,7 +38,7 @@ pub(super) struct Said<'s> {
 
 impl Rows<'_> {
     fn noun(&self) -> &'static str {
-        let item = self.rows.get(self.at).and_then(|row| self.piece.items.get(row.item)).map(|item| &item.kind);
+        let item = self.worked.get(self.at).and_then(|row| self.piece.items.get(row.item)).map(|item| &item.kind);
         let round = match item {
             Some(ItemKind::Work(line)) => line.round,
             Some(ItemKind::Again(again)) => again.round,
@@ -49,7 +49,7 @@ impl Rows<'_> {
 
     /// `round 8`: a row by its index.
     fn called(&self, row: usize) -> String {
-        let number = self.rows.get(row).map_or(0, |row| row.number);
+        let number = self.worked.get(row).map_or(0, |row| row.number);
         format!("{} {number}", self.noun())
     }
 
@@ -60,7 +60,7 @@ impl Rows<'_> {
 
     /// "round 6 or 5": the others in which it may lie.
     fn others(&self) -> Option<String> {
-        let best = self.rows.get(self.best).map_or(0, |row| row.number);
+        let best = self.worked.get(self.best).map_or(0, |row| row.number);
         let others: Vec<u32> = self.all.iter().copied().filter(|number| *number != best).collect();
         let (noun, last) = (self.noun(), others.last()?);
         let first = others.first()?;
@@ -91,6 +91,7 @@ impl Said<'_> {
         matches!(self.mishap, Mishap::LastMissedAlways | Mishap::LeadWorkedAlways | Mishap::JoinWorkedAlways)
     }
 
+    #[expect(clippy::too_many_lines, reason = "one sentence for each mishap, and none may be left out")]
     fn happened(&self) -> String {
         let (row, noun, times) = (self.rows.called(self.rows.best), self.rows.noun(), self.times);
         let each = |one: &str, several: &str| {
@@ -156,6 +157,7 @@ impl Said<'_> {
         }
     }
 
+    #[expect(clippy::too_many_lines, reason = "one sentence for each mishap, and none may be left out")]
     fn see(&self) -> String {
         let (row, places) = (self.rows.called(self.rows.best), self.places);
         let look = match self.mishap {
@@ -201,7 +203,7 @@ impl Said<'_> {
                 .rows
                 .best
                 .checked_sub(1)
-                .and_then(|below| self.rows.rows.get(below))
+                .and_then(|below| self.rows.worked.get(below))
                 .map(|row| row.ledger.stitches);
             let count = count.map_or_else(String::new, |count| format!(" with {}", words::count(count, "stitch")));
             see.push_str(&format!(" If {below} is right{count}, the slip is not below it."));

@@ -154,6 +154,7 @@ pub(super) struct Account {
 
 impl Cursor {
     /// At the beginning of an edge.
+    #[expect(clippy::too_many_lines, reason = "one line for each field")]
     pub(super) fn at_the_beginning(edge: &Edge, first_node: u32) -> Self {
         let standing = if edge.hook_in_first { edge.first_space() } else { 0 };
         Self {

@@ -43,13 +43,7 @@ impl PieceWork<'_> {
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
-        let on_others = match &done.tape {
-            Some(tape) => self.seen_in_graph(tape),
-            None => done.on_others.clone(),
-        };
-        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(course.found)) {
-            self.fault(course.found, planned.item, None, self.piece.start_span, kind);
-        }
+        self.stands_on_others(&done, planned, course.found);
         if let Some(closes) = readings {
             self.two_readings(closes, planned.item, trouble.is_some(), course);
         }
@@ -78,6 +72,17 @@ impl PieceWork<'_> {
         course.finished.faulty |= wrong;
         course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// Uses the places on other pieces' edges that a row is worked into.
+    fn stands_on_others(&self, done: &Done, planned: &Planned, found: &mut Found) {
+        let on_others = match &done.tape {
+            Some(tape) => self.seen_in_graph(tape),
+            None => done.on_others.clone(),
+        };
+        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(found)) {
+            self.fault(found, planned.item, None, self.piece.start_span, kind);
+        }
     }
 
     /// Whether a row begins at the right end, as the right side is seen. One that goes backwards begins where one on the
