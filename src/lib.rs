@@ -9,6 +9,7 @@ mod columns;
 mod compiled;
 pub mod diagnostic;
 pub mod differ;
+pub mod doctor;
 pub mod explain;
 pub mod fabric;
 pub mod fill;

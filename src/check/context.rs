@@ -5,22 +5,12 @@ use std::collections::BTreeSet;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, StepKind, Terms,
-};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, Terms};
 use crate::syntax::tree::File;
 use crate::words;
 
 /// Faults of one kind at one place, one entry a size.
 pub(super) type Group<'a> = &'a [&'a Fault];
-
-/// The earlier round that a line is worked on.
-fn behind(line: &Line) -> Option<u32> {
-    line.steps.iter().find_map(|step| match step.kind {
-        StepKind::Behind(number) => Some(number),
-        _ => None,
-    })
-}
 
 /// The pattern and its fabric, for a check to read.
 #[derive(Clone, Copy)]
@@ -81,14 +71,16 @@ impl<'a> Context<'a> {
 
     /// "round 13", "the starting chain": what the faulty row was worked on.
     pub(super) fn below(&self, fault: &Fault) -> String {
-        if let Some(number) = self.line(fault).and_then(behind) {
-            return format!("round {number}");
-        }
-        let before = fault.row.and_then(|r| r.checked_sub(1));
-        if let Some(row) = before.and_then(|r| self.rows(fault)?.get(r)) {
+        if let Some(row) = self.row_below(fault) {
             return self.label_of(fault.piece, row, row.number);
         }
         self.piece(fault).map_or_else(|| "the start".to_owned(), |piece| self.edge_name(&piece.start))
+    }
+
+    /// The row that the faulty row was worked on; nothing for the start.
+    fn row_below(&self, fault: &Fault) -> Option<&'a Row> {
+        let on = self.row(fault)?.on;
+        self.rows(fault)?.iter().find(|row| row.number == on)
     }
 
     /// "the left edge of Front": what a piece starts on, or what is sewn.
@@ -138,10 +130,7 @@ impl<'a> Context<'a> {
 
     /// What one place of the edge is called.
     pub(super) fn noun(&self, fault: &Fault) -> &'static str {
-        let before = match self.line(fault).and_then(behind) {
-            Some(number) => self.rows(fault).and_then(|rows| rows.iter().find(|row| row.number == number)),
-            None => fault.row.and_then(|r| r.checked_sub(1)).and_then(|r| self.rows(fault)?.get(r)),
-        };
+        let before = self.row_below(fault);
         match (before, self.piece(fault).map(|p| &p.start)) {
             (Some(row), _) if row.ledger.chains > 0 => "place",
             (None, Some(Start::Edge(_) | Start::Side(..))) => "row end",

@@ -10,12 +10,18 @@ pub(super) const CODE: Code = Code("leave");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
-        let FaultKind::LeaveUnfit { said, left } = fault.kind else { return Default::default() };
+        let FaultKind::LeaveUnfit { said, left, .. } = fault.kind else { return Default::default() };
         (
             format!("{} says to leave {said}, but {left} are left", context.label(fault)),
             format!("{left} of {} left here", context.offered(fault)),
         )
     });
+    let by_space = |fault: &&Fault| matches!(fault.kind, FaultKind::LeaveUnfit { said, spaces_as_one, .. } if said == spaces_as_one);
+    let finding = if group.iter().any(by_space) {
+        finding.with_note("that is so many with a space as one place; here each of its chains is counted")
+    } else {
+        finding
+    };
     let finding = finding.with_help("work another number before it, or write `leave rest`");
     let Some(amount) = group.first().and_then(|fault| amount(context, fault)) else { return finding };
     let left = |fault: &Fault| match fault.kind {

@@ -63,6 +63,9 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             (false, _) if sewn => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
             (true, _) if sewn => format!("seams of {name} join the same {edge} of {on} twice"),
             (false, _) => format!("{name} starts on {edge} of {on} that {} has used", context.name(by)),
+            (true, 2..) if on_a_part(context, fault) => {
+                format!("the {copies} copies of {name} all start on the same {edge} of {on}")
+            }
             (true, 1) => format!("{name} starts on the same {edge} of {on} twice"),
             (true, _) => format!("the {copies} copies of {name} start on more {edge} of {on} than it has"),
         };
@@ -78,6 +81,14 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             "let {other} start on a first part of the edge, as `first 5 of` it; its mirror image then starts on the last part"
         ));
     }
+    let copies = context.piece(first).map_or(1, |piece| piece.copies);
+    if copies > 1
+        && on_a_part(context, first)
+        && matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece)
+    {
+        return finding
+            .with_help("write a piece for each of them, the other one on another part of the edge, as `last 5 of` it");
+    }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
         .with_help(if matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece) {
@@ -87,6 +98,11 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             "take another part of the edge; to work into its stitches once more, write `start again` and the edge"
         })
         .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
+}
+
+/// Whether a piece starts on the first, the last or the middle places of an edge.
+fn on_a_part(context: Context<'_>, fault: &Fault) -> bool {
+    context.piece(fault).is_some_and(|piece| piece.start.has_part())
 }
 
 /// The word that such a line begins with.

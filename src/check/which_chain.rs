@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::fabric::Question;
+use crate::fabric::{LastInSpace, Question};
 use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("which-chain");
@@ -22,6 +22,10 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             Some(ItemKind::Work(Line { round: false, number: Some(number), .. })) => format!("row {number}"),
             _ => "this".to_owned(),
         };
+        if let Some(last) = question.last {
+            findings.push(ends_inside(&line, last, question.span));
+            continue;
+        }
         let message = format!("{line} goes over a ch-{chains} sp: into its {chains} chains, or into the space?");
         let label = format!("worked as one in each of the {chains} chains");
         let finding = Diagnostic::warning(CODE, message, question.span, label);
@@ -29,6 +33,20 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         findings.push(finding.with_help(help));
     }
     findings
+}
+
+/// `to last 2` where the last two places begin in the middle of a space.
+fn ends_inside(line: &str, last: LastInSpace, span: Span) -> Diagnostic {
+    let LastInSpace { last, before, behind } = last;
+    let chains = before.saturating_add(behind);
+    let message = format!("{line} stops inside a ch-{chains} sp: does its `to last {last}` count the space as one?");
+    let label = format!("each chain is counted, so {before} of the {chains} lie before the last {last}");
+    let whole = last.saturating_add(before);
+    let help = match last.checked_sub(behind) {
+        None | Some(0) => format!("write `to last {whole}` to stop before the space"),
+        Some(past) => format!("write `to last {whole}` to stop before the space, or `to last {past}` to go past it"),
+    };
+    Diagnostic::warning(CODE, message, span, label).with_help(help)
 }
 
 /// A stitch so many rows below goes past the chains, in front of them or behind: neither is meant.

@@ -66,6 +66,8 @@ pub enum Todo {
         #[arg(long, value_name = "NAME")]
         size: Option<String>,
     },
+    /// Say what probably happened when a maker's count is another one, how to see it and how to go on
+    Count(CountArguments),
     /// Lay a pattern file out evenly, without changing what it says
     Tidy {
         /// Pattern files, as bonnet.rnd
@@ -205,6 +207,25 @@ pub struct PageArguments {
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,
+}
+
+/// What `count` is told.
+#[derive(Debug, Args)]
+pub struct CountArguments {
+    /// The pattern file, as bonnet.rnd
+    pub file: PathBuf,
+    /// The row or round that was counted
+    #[arg(long, value_name = "NUMBER", alias = "round")]
+    pub row: Option<String>,
+    /// How many stitches are there in truth
+    #[arg(long, value_name = "NUMBER")]
+    pub mine: Option<String>,
+    /// The piece, by its name, where there are several
+    #[arg(long, value_name = "NAME")]
+    pub piece: Option<String>,
+    /// The size that is made, by its name, where there are several
+    #[arg(long, value_name = "NAME")]
+    pub size: Option<String>,
 }
 
 /// What `chart` is told.

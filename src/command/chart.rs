@@ -86,7 +86,7 @@ fn refused(why: NoChart, name: &str) -> Failure {
 }
 
 /// The piece of this name; capitals don't matter.
-fn piece(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+pub fn piece(name: &str, compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
     let pieces = &compiled.pattern.pieces;
     let alike = |piece: &str| piece.trim().to_lowercase() == name.trim().to_lowercase();
     pieces.iter().position(|piece| alike(&piece.name)).ok_or_else(|| {

@@ -4,6 +4,7 @@ mod arguments;
 mod chart;
 mod check;
 mod completions;
+mod count;
 mod dialogue;
 mod differ;
 mod ending;
@@ -56,6 +57,7 @@ fn carry_out(todo: &Todo) -> Result<Outcome, Failure> {
         Todo::Page(asked) => page::run(asked),
         Todo::Tally { file, form } => tally::run(file, *form),
         Todo::Measure { file, size } => measure::run(file, size.as_deref()),
+        Todo::Count(asked) => count::run(asked),
         Todo::Grade { file } => grade::run(file),
         Todo::Shape { file, out } => shape::run(file, out.as_deref()),
         Todo::Chart(asked) => chart::run(asked),

@@ -1,6 +1,10 @@
 //! Questions answered by the library. Nothing of a pattern is decided here.
 
-use ringtrue::chart::{Asked, MOST_STITCHES, NoChart, chart};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use ringtrue::chart::{self, MOST_STITCHES, NoChart};
+use ringtrue::doctor::{self, Asked, NoAnswer};
+use ringtrue::intake::{self, Refused};
 use ringtrue::page::{self, Edition, Hand, Letters, Telling, Wording};
 use ringtrue::read::back;
 use ringtrue::shape::{self, Shapes};
@@ -39,6 +43,8 @@ fn given(question: Question) -> Result<Value, String> {
         Question::Tidy { text } => tidied(&text)?,
         Question::Fill { text } => filled(&text),
         Question::InTerms { text, terms } => in_terms(&text, terms)?,
+        Question::Open { bytes, words } => opened(&bytes, words)?,
+        Question::Count { text, piece, row, size, mine } => counted(&text, &Asked { piece, row, size, mine })?,
         Question::TakeIn { text } => taken_in(&text),
         Question::Differ { old, new } => different(&old, &new)?,
         Question::Starter { what, title } => json!({ "text": starter(&what, &title)? }),
@@ -106,8 +112,8 @@ fn papers(text: &str, size: Option<usize>) -> Value {
 
 fn drawn(text: &str, piece: usize, size: usize, left_handed: bool) -> Result<Value, String> {
     let compiled = ringtrue::compile(text);
-    let asked = Asked { piece, size, rows: None, left_handed };
-    let chart = chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| match why {
+    let asked = chart::Asked { piece, size, rows: None, left_handed };
+    let chart = chart::chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| match why {
         NoChart::Empty | NoChart::NoSuchRow(_) => "there are no stitches to draw yet".to_owned(),
         NoChart::TooLarge(stitches) => format!(
             "the chart would have {} stitches and chains, and one holds {}",
@@ -138,6 +144,30 @@ fn in_terms(text: &str, asked: TermsAsked) -> Result<Value, String> {
     let new = terms::in_terms(text, names(asked)).and_then(|text| tidy::tidy(&text));
     let new = new.map_err(|_| "a pattern is put in other stitch names when every line of it can be read".to_owned())?;
     Ok(json!({ "text": new }))
+}
+
+fn opened(bytes: &str, words: bool) -> Result<Value, String> {
+    let bytes = STANDARD.decode(bytes).map_err(|_| "can't be opened".to_owned())?;
+    let taken = if words { intake::words(&bytes) } else { intake::text(&bytes) };
+    let taken = taken.map_err(|refused| match refused {
+        Refused::Empty => "is empty".to_owned(),
+        other => other.to_string(),
+    })?;
+    Ok(json!({ "text": taken.text }))
+}
+
+fn counted(text: &str, asked: &Asked) -> Result<Value, String> {
+    let mine = asked.mine;
+    match doctor::ask(&ringtrue::compile(text), asked) {
+        Ok(likely) => Ok(json!({ "likely": likely })),
+        Err(NoAnswer::AsItShouldBe) => Err(format!("{mine} is what it should be")),
+        Err(NoAnswer::NothingFound { should }) => Err(format!(
+            "it should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below"
+        )),
+        Err(NoAnswer::Faulty) => Err("the pattern itself doesn't ring true yet; look at what is to be mended".to_owned()),
+        Err(NoAnswer::NoSuchRow) => Err("there is no such row or round in that piece".to_owned()),
+        Err(NoAnswer::TooLarge) => Err("that piece is too large to try slips in it".to_owned()),
+    }
 }
 
 fn taken_in(text: &str) -> Value {

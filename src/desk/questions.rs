@@ -26,6 +26,11 @@ pub enum Question {
     Fill { text: String },
     /// The text in the other stitch names.
     InTerms { text: String, terms: TermsAsked },
+    /// The text of a file, whose bytes are in base64: a pattern in the notation, or with `words` one in ordinary words, which may be a
+    /// document.
+    Open { bytes: String, words: bool },
+    /// A maker's count is another one; what probably happened.
+    Count { text: String, piece: usize, row: u32, size: usize, mine: u32 },
     /// A pattern in ordinary words, read into the notation.
     TakeIn { text: String },
     /// What is worked otherwise in a newer version.

@@ -57,20 +57,31 @@ struct Joined {
     count: u32,
 }
 
+/// Who uses a place.
+#[derive(Debug, Clone, Copy)]
+struct By {
+    /// The piece, by its index.
+    piece: usize,
+    copies: u32,
+    /// It starts on so many of the first, last or middle places of an edge.
+    on_a_part: bool,
+}
+
 impl Book {
     /// Uses a place of an edge of so many, which is there so often; gives back who has used it before when it is not free any more.
-    fn take(&self, origin: Origin, by: (usize, u32), there: u32, places: u32) -> Option<usize> {
+    fn take(&self, origin: Origin, by: By, there: u32, places: u32) -> Option<usize> {
         let mut edges = self.edges.borrow_mut();
         let used = edges.entry((origin.piece, origin.edge)).or_default();
         let at = usize::try_from(origin.at).unwrap_or(usize::MAX);
         if used.by.len() <= at {
-            used.by.resize(at.saturating_add(1).min(limits::MOST_IN_A_LINE), (0, by.0));
+            used.by.resize(at.saturating_add(1).min(limits::MOST_IN_A_LINE), (0, by.piece));
         }
-        used.places = used.places.saturating_add(u64::from(by.1));
+        used.places = used.places.saturating_add(u64::from(by.copies));
         let (count, last) = used.by.get_mut(at)?;
-        let before = std::mem::replace(last, by.0);
-        // Each copy works on an opening of its own, and leaves none of its places out for another.
-        let each = if matches!(origin.edge, EdgeName::Opening(_)) { by.1 } else { 1 };
+        let before = std::mem::replace(last, by.piece);
+        // Each copy works on an opening of its own, and leaves none of its places out for another; so does one on a part of an
+        // edge, which lies where it is said to lie.
+        let each = if by.on_a_part || matches!(origin.edge, EdgeName::Opening(_)) { by.copies } else { 1 };
         *count = count.saturating_add(each);
         let all = u64::from(there).saturating_mul(u64::from(places));
         (*count > there || used.places > all).then_some(before)
@@ -109,6 +120,11 @@ impl Book {
 }
 
 impl PieceWork<'_> {
+    /// The piece, as it uses places.
+    fn by(&self) -> By {
+        By { piece: self.index, copies: self.piece.copies.max(1), on_a_part: self.piece.start.has_part() }
+    }
+
     /// Where a place of the starting edge lies, by its number.
     fn origin(&self, at: u32) -> Option<Origin> {
         let at = usize::try_from(at).ok()?;
@@ -193,15 +209,14 @@ impl PieceWork<'_> {
         on_others.iter().find_map(|at| {
             let origin = self.origin(*at)?;
             let places = self.earlier.get(origin.piece)?.places(origin.edge);
-            let by =
-                self.book.take(origin, (self.index, self.piece.copies.max(1)), self.times_there(origin), places)?;
+            let by = self.book.take(origin, self.by(), self.times_there(origin), places)?;
             Some(FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by })
         })
     }
 
     /// Uses places of edges that are sewn together.
     pub(super) fn use_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
-        let by = (self.index, self.piece.copies.max(1));
+        let by = self.by();
         let mut taken = None;
         for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
             let there = self.at(origin.piece).map_or(0, |piece| piece.places(origin.edge));
@@ -225,7 +240,12 @@ impl PieceWork<'_> {
 
     fn use_place(&self, edge: EdgeName, at: u32, finished: &Finished) -> Option<FaultKind> {
         let (piece, copies) = (self.index, self.piece.copies.max(1));
-        let by = self.book.take(Origin { piece, edge, at }, (piece, copies), copies, finished.places(edge))?;
+        let by = self.book.take(
+            Origin { piece, edge, at },
+            By { on_a_part: false, ..self.by() },
+            copies,
+            finished.places(edge),
+        )?;
         Some(FaultKind::EdgeTaken { piece, edge, by })
     }
 

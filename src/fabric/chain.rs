@@ -37,6 +37,7 @@ impl Hand<'_> {
             && self.now.from_hook
             && skipped >= height
         {
+            self.now.stand_up = usize::try_from(height).ok();
             self.lead_of_start(stitch);
         }
         self.now.from_hook = false;
@@ -65,6 +66,7 @@ impl Hand<'_> {
             return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoHookChain { chains: there }) };
         }
         self.now.at = usize::try_from(wanted).unwrap_or(usize::MAX);
+        self.now.stand_up = Some(self.now.at);
         self.now.account.skipped = self.now.account.skipped.saturating_add(wanted);
         if let Some(stitch) = stitch {
             self.lead_of_start(stitch);
@@ -89,10 +91,12 @@ impl Hand<'_> {
         if left > 0 && !self.now.ghost {
             return trouble(span, FaultKind::LeftOver { left });
         }
-        let worked = self.edge.slots.len().saturating_sub(first + 1);
+        // Chains that were only passed over lie along the edge and are met again from their other side.
+        let lies = self.now.stand_up.map_or(first, |stand_up| stand_up.min(first));
+        let worked = self.edge.slots.len().saturating_sub(lies + 1);
         self.now.at = self.edge.slots.len();
         self.tape.write(Event::OtherSide);
-        self.now.corner_last = worked > 0 && self.begins_with_several();
+        self.now.corner_last = worked > 0 && lies == first && self.begins_with_several();
         self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
         self.change_edge(|slots| {
             let other: Vec<Slot> = slots.iter().rev().skip(1).take(worked).map(|slot| slot.other_side()).collect();

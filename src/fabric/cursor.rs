@@ -85,6 +85,10 @@ pub(super) struct Cursor {
     pub on_chain: bool,
     /// Chains skipped at the start of a starting chain.
     pub hook_skip: Option<usize>,
+    /// So many of them stand up as the lead; the others lie along the edge. Nothing where the line does not say.
+    pub stand_up: Option<usize>,
+    /// More is worked in the place of the lead: where a space comes first, it stands there and not in one of its chains.
+    pub lead_in_space: bool,
     /// The line stopped here: turned short, or left the rest.
     pub ended: Option<Ended>,
     pub closed: bool,
@@ -99,6 +103,8 @@ pub(super) struct Cursor {
     /// That a bare step goes into a chain and not into its space is said already.
     pub quiet: bool,
     pub depth: u32,
+    /// Places so far in which the maker could have done the thing otherwise that she does so in one of them.
+    pub chances: u32,
 }
 
 /// A place that the hook is in.
@@ -148,6 +154,7 @@ pub(super) struct Account {
 
 impl Cursor {
     /// At the beginning of an edge.
+    #[expect(clippy::too_many_lines, reason = "one line for each field")]
     pub(super) fn at_the_beginning(edge: &Edge, first_node: u32) -> Self {
         let standing = if edge.hook_in_first { edge.first_space() } else { 0 };
         Self {
@@ -190,6 +197,8 @@ impl Cursor {
             from_hook: edge.from_hook,
             on_chain: edge.from_hook,
             hook_skip: None,
+            stand_up: None,
+            lead_in_space: false,
             ended: None,
             closed: false,
             turned: false,
@@ -198,6 +207,7 @@ impl Cursor {
             joined_anywhere: false,
             quiet: false,
             depth: 0,
+            chances: 0,
         }
     }
 }

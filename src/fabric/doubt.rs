@@ -30,6 +30,22 @@ pub(super) enum Sure {
 const MOST_BASES: u32 = 100;
 
 impl PieceWork<'_> {
+    /// Whether an edge that the piece starts on is only a guess, since a row below did not ring true.
+    pub(super) fn stands_on_a_guess(&self) -> bool {
+        let mut guess = false;
+        self.piece.start.each_edge(&mut |edge| {
+            let Some((at, below)) = edge.of_piece().and_then(|at| Some((at, self.earlier.get(at)?))) else { return };
+            guess |= match edge {
+                Start::Edge(_) | Start::Side(..) => false,
+                Start::OtherSide(_) => !below.based,
+                Start::Opening(_) | Start::Loops(..) => below.faulty,
+                Start::Around(_) => below.guessed || self.is_half_laid_out(at, below),
+                _ => below.guessed,
+            } || below.on_a_guess;
+        });
+        guess
+    }
+
     /// What is known before the first row, and whether nothing at all is said of the piece.
     pub(super) fn sure_of_start(&self) -> Sure {
         let start = self.piece.start_span;
@@ -42,7 +58,7 @@ impl PieceWork<'_> {
         let unnamed = start != self.piece.span && self.piece.start == Start::Unsaid;
         let broken = wrong || unnamed || self.in_doubt(start);
         let lost = self.piece.unread.first() == Some(&0) && self.piece.start == Start::Unsaid;
-        if broken || lost || self.piece.in_doubt || !self.known_below(&self.piece.start) {
+        if broken || lost || self.piece.in_doubt || !self.known_below(&self.piece.start) || self.stands_on_a_guess() {
             Sure::Nothing
         } else {
             Sure::Worked
@@ -61,7 +77,7 @@ impl PieceWork<'_> {
                     below.sure == Sure::Worked && below.whole && below.based && !below.openings_unknown
                 }
                 Start::Around(of) => {
-                    below.sure == Sure::Worked && below.whole && below.based && !self.is_half_laid_out(*of)
+                    below.sure == Sure::Worked && below.whole && below.based && !self.is_half_laid_out(*of, below)
                 }
                 Start::Loops(..) => below.sure == Sure::Worked && below.whole && below.based,
                 _ => below.sure == Sure::Worked,
@@ -70,15 +86,19 @@ impl PieceWork<'_> {
         known
     }
 
-    /// Whether the line of a piece can't be understood as a whole: its copies may lie side by side.
-    fn is_half_laid_out(&self, piece: usize) -> bool {
+    /// Whether the line of a piece can't be understood as a whole, so that its copies may lie side by side, or they lie so and
+    /// don't fit each other.
+    fn is_half_laid_out(&self, piece: usize, finished: &Finished) -> bool {
         let piece = self.pattern.pieces.get(piece);
-        piece.is_some_and(|piece| piece.layout.is_none() && self.in_doubt(piece.span))
+        piece.is_some_and(|piece| match piece.layout {
+            None => self.in_doubt(piece.span),
+            Some(_) => finished.corners.is_none(),
+        })
     }
 
     /// Whether another piece, as far as it is done, is known.
     pub(super) fn is_known(&self, piece: usize) -> bool {
-        self.earlier.get(piece).is_none_or(|piece| piece.sure == Sure::Worked)
+        self.earlier.get(piece).is_none_or(Finished::is_known)
     }
 
     /// Items whose number of rows isn't known; they may have none in the plan.
@@ -286,6 +306,11 @@ impl PieceWork<'_> {
 }
 
 impl Finished {
+    /// Whether the last edge is known.
+    fn is_known(&self) -> bool {
+        self.sure == Sure::Worked && !self.guessed
+    }
+
     /// Whether what ends a piece can be judged.
     pub(super) fn hushes(&self, ending: &ItemKind) -> bool {
         let by_rows = matches!(ending, ItemKind::Seam(..));

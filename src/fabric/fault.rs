@@ -1,6 +1,7 @@
 //! Where a line stops ringing true.
 
 use super::placed::Misplaced;
+use super::tape::LastInSpace;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Side};
 use crate::pattern::plan::PlanFaultKind;
@@ -239,6 +240,8 @@ pub enum FaultKind {
         said: u32,
         /// Places that are left.
         left: u32,
+        /// The same with each space counted as one place, which is not how `leave` counts.
+        spaces_as_one: u32,
     },
     /// Something is worked after the line was turned or left.
     AfterEnd,
@@ -365,6 +368,8 @@ pub struct Question {
     pub span: Span,
     /// A bare step went over the chains of a space this long.
     pub chains: u32,
+    /// It is `to last n`, which ended inside that space.
+    pub last: Option<LastInSpace>,
 }
 
 /// How a step with two readings was worked.

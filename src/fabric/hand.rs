@@ -8,6 +8,7 @@ use super::edge::{Edge, Slot, Top, places};
 use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
+use super::maker::{Maker, Otherwise};
 use super::tape::{Event, Foot, Gap, Lengths, Note, Place, Tape};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
@@ -35,6 +36,8 @@ pub(super) struct Hand<'a> {
     pub yarn: Option<usize>,
     /// Whether stitches are counted by their yarn.
     pub counts_yarns: bool,
+    /// How the row is worked.
+    pub maker: Maker,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
@@ -113,6 +116,9 @@ impl Hand<'_> {
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
         self.leave_side();
         self.leave_standing();
+        if self.slips_here(Otherwise::Passed) {
+            self.now.at += 1;
+        }
         if self.now.at >= self.now.limit {
             if self.now.ghost {
                 self.arrive(Here::Ghost);
@@ -169,6 +175,12 @@ impl Hand<'_> {
         }
         self.leave_side();
         self.leave_standing();
+        let is_space = matches!(kind, Kind::Space(_) | Kind::AnySpace);
+        if let Some(found) = self.find(kind).filter(|_| is_space)
+            && self.slips_here(Otherwise::SpacePassed)
+        {
+            self.now.at = self.end_of_space(found);
+        }
         let Some(found) = self.find(kind) else {
             if self.now.ghost {
                 self.arrive(Here::Ghost);

@@ -1,11 +1,11 @@
 //! What the hand makes: stitches and chains, laid on the new edge.
 
-use super::StitchId;
 use super::cursor::Here;
 use super::edge::{Slot, Top};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
 use super::tape::{Event, Laid};
+use super::{Kind, StitchId};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::stitch::Made;
@@ -196,6 +196,11 @@ impl Hand<'_> {
         Ok(())
     }
 
+    /// Whether the next place is the first chain of a space of several.
+    fn meets_space(&self) -> bool {
+        self.edge.slots.get(self.now.at).and_then(|slot| slot.space()).is_some_and(|length| length > 1)
+    }
+
     /// A chain that counts as a stitch, standing where the hook is or on the next place.
     pub(super) fn counted_lead(&mut self, id: StitchId, span: Span) -> Outcome {
         if self.now.in_place == 0 {
@@ -203,6 +208,8 @@ impl Hand<'_> {
                 self.same(span)?;
             } else if self.edge.ring && self.edge.slots.is_empty() {
                 self.step_on(Here::Ring, false);
+            } else if std::mem::take(&mut self.now.lead_in_space) && self.meets_space() {
+                self.seek(Kind::AnySpace, span)?;
             } else {
                 self.take(span)?;
             }

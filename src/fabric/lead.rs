@@ -63,6 +63,16 @@ fn within_grid(steps: &[Step]) -> &[Step] {
     }
 }
 
+/// Whether a step goes on in the place of what was made before it.
+pub(super) fn goes_on_in_same(step: Option<&Step>) -> bool {
+    use crate::pattern::model::{Place, Where};
+    step.is_some_and(|step| match &step.kind {
+        StepKind::Work(work) => work.places == Where::In(Place::Same),
+        StepKind::Group(_, places) => *places == Where::In(Place::Same),
+        _ => false,
+    })
+}
+
 /// Works the chain that the line starts with, unless the line brings its own.
 pub(super) fn lead(
     hand: &mut Hand<'_>,
@@ -99,6 +109,7 @@ pub(super) fn lead(
         }
         LeadWorked::Counted(chains, stitch) => {
             hand.tape.write(Event::LeadChains(chains));
+            hand.now.lead_in_space = goes_on_in_same(after.first());
             if let Err(trouble) = hand.counted_lead(stitch, line.steps_span) {
                 first.get_or_insert(*trouble);
                 hand.lift();

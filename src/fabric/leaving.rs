@@ -90,8 +90,9 @@ impl Hand<'_> {
             if said == 0 && left == 0 {
                 return Ok(());
             }
-            if said != left && self.left_before(self.edge.slots.len()) != said && !self.now.ghost {
-                return trouble(span, FaultKind::LeaveUnfit { said, left });
+            if said != left && !self.now.ghost && !self.maker.carries_on {
+                let spaces_as_one = self.left_before(self.edge.slots.len());
+                return trouble(span, FaultKind::LeaveUnfit { said, left, spaces_as_one });
             }
         }
         self.now.ended = Some(Ended::Left);

@@ -13,13 +13,15 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
-use super::lead::{chain_unsaid, is_own_lead, lead, worked};
+use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::maker::Maker;
 use super::opening::Hole;
 use super::stated::check_stated;
-use super::tape::{Event, Loops, Note, Place, Tape};
+use super::tape::{Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
+use crate::stitch::Sort;
 
 /// What a line is worked with.
 #[derive(Debug, Clone, Copy)]
@@ -49,6 +51,8 @@ pub(super) struct Setup<'a> {
     pub graph_from: Option<u32>,
     /// Passes of repeats that the line may make.
     pub passes: u64,
+    /// How it is worked.
+    pub maker: Maker,
 }
 
 /// A line when it is done.
@@ -59,11 +63,13 @@ pub(super) struct Done {
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
+    /// A spiral was ended with slip stitches into the round below: what they leave is still its top, with them.
+    pub smoothed: bool,
     /// The work is turned although its rows or rounds don't turn by themselves.
     pub turned: bool,
     /// Closed with a tall stitch.
     pub closed: bool,
-    /// Chains of the starting chain skipped before the first stitch.
+    /// Chains of the starting chain before the first stitch that are no places of its other side.
     pub hook_skip: Option<usize>,
     /// The first place that was made is the lead.
     pub begins_with_lead: bool,
@@ -75,6 +81,8 @@ pub(super) struct Done {
     pub asked: Vec<(Span, u32)>,
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
+    /// `to last n` that ended inside a space.
+    pub lasts: Vec<(Span, LastInSpace)>,
     pub spreads: Vec<Spread>,
     /// Openings that it leaves, as they were worked.
     pub holes: Vec<Hole>,
@@ -96,6 +104,8 @@ pub(super) struct Done {
     pub trouble: Option<Trouble>,
     /// Stitches, chains and passes of repeats that it took.
     pub effort: u64,
+    /// Places in which the maker could have done the thing otherwise that she does so in one of them.
+    pub chances: u32,
     /// The record itself, where a graph is kept.
     pub tape: Option<Box<Tape>>,
 }
@@ -178,11 +188,12 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let mut done = Done {
+        smoothed: setup.way == Way::Spiral && hand.now.ended == Some(Ended::Left) && ends_in_slips(&hand),
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),
         closed: hand.now.closed,
-        hook_skip: hand.now.hook_skip,
+        hook_skip: hand.now.hook_skip.map(|skip| hand.now.stand_up.map_or(skip, |stand_up| stand_up.min(skip))),
         begins_with_lead: made.first().is_some_and(|slot| slot.lead),
         ledger: Arc::new(ledger),
         trail,
@@ -190,6 +201,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         closing: ending.closing,
         asked: Vec::new(),
         cuts: Vec::new(),
+        lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
         left_loops,
@@ -201,6 +213,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         corner_left: hand.now.corner_last,
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
+        chances: hand.now.chances,
         after: Arc::default(),
         tape: None,
     };
@@ -208,12 +221,13 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         match note {
             Note::Asked(span, length) => done.asked.push((*span, *length)),
             Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
+            Note::LastInSpace(span, last) => done.lasts.push((*span, *last)),
             Note::Spread(spread) => done.spreads.push((**spread).clone()),
             Note::SetAside(aside) => done.holes.push(Hole::of(aside, &made)),
             Note::Gap(_) | Note::Sought(_) | Note::Run(_) => {}
         }
     }
-    done.after = Arc::new(after(&hand, setup, made));
+    done.after = Arc::new(after(&hand, setup, done.smoothed, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
 }
@@ -226,9 +240,13 @@ fn effort(made: usize, passes: u64, tape: &Tape, places: usize) -> u64 {
 }
 
 /// The edge that a line leaves, in the order in which the next one goes along it.
-fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
+fn after(hand: &Hand<'_>, setup: Setup<'_>, smoothed: bool, mut made: Vec<Slot>) -> Edge {
     if setup.way == Way::Rows || hand.turns() {
         reverse(&mut made);
+    }
+    if smoothed {
+        // The hook stands before what is left, and comes to the slip stitches last.
+        made.splice(0..0, hand.edge.slots.iter().copied().skip(hand.now.at));
     }
     Edge {
         slots: made,
@@ -238,6 +256,15 @@ fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
         lead_node: hand.now.lead_node,
         ..Edge::default()
     }
+}
+
+/// Whether the last stitch of a line is a slip stitch, by which the end of a spiral is made even.
+fn ends_in_slips(hand: &Hand<'_>) -> bool {
+    let last = hand.tape.events().iter().rev().find_map(|event| match event {
+        Event::Stitch { stitch, .. } => Some(*stitch),
+        _ => None,
+    });
+    last.and_then(|stitch| hand.pattern.stitches.get(stitch)).is_some_and(|stitch| stitch.sort == Sort::Slip)
 }
 
 /// The places that were worked into under one loop only: those whose front loop is still free, and those whose back loop.
@@ -306,6 +333,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         right_side: setup.right_side,
         yarn: setup.yarn,
         counts_yarns: setup.counts_yarns,
+        maker: setup.maker,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
@@ -333,6 +361,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         hand.plain_lead(1);
     }
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
+    if matches!(after.first().map(|step| &step.kind), Some(StepKind::ChainAs(..))) {
+        hand.now.lead_in_space = goes_on_in_same(after.get(1));
+    }
     for step in after {
         follow(hand, step, &mut first);
     }
@@ -340,11 +371,20 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
+    if first.is_some() && hand.maker.carries_on {
+        // The maker has come to the end of what there is.
+        return;
+    }
     if first.is_some() {
         hand.now.ghost = true;
     }
     let before = hand.before();
     let Err(trouble) = hand.step(step) else { return };
+    if hand.maker.carries_on {
+        first.get_or_insert(*trouble);
+        hand.now.limit = hand.edge.slots.len();
+        return;
+    }
     let large = trouble.kind == FaultKind::TooLarge;
     first.get_or_insert(*trouble);
     hand.back_to(&before);

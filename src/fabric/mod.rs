@@ -8,11 +8,13 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
+pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work};
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
-pub(crate) use stated::{count_of, stated_part};
+pub(crate) use stated::{bare_count, count_of, stated_part};
+pub use tape::LastInSpace;
 
 mod along_ends;
 mod base;
@@ -35,6 +37,7 @@ mod lead;
 mod leaving;
 mod ledger;
 mod line;
+mod maker;
 mod moves;
 mod named;
 mod needed;
@@ -64,6 +67,7 @@ use book::Book;
 use cache::Kept;
 use effort::Efforts;
 use piece::{Finished, Found, PieceWork, Shop};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -116,6 +120,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     fabric.questions = found.questions;
     fabric.readings = found.readings;
     fabric.unjudged = found.unjudged;
+    fabric.on_a_guess = found.on_a_guess;
     (fabric, efforts.spent())
 }
 
@@ -175,6 +180,8 @@ pub struct Fabric {
     pub readings: Vec<TwoReadings>,
     /// Rows of which nothing is said, since what they rest on can't be read.
     pub unjudged: usize,
+    /// Pieces that start on an edge which is only a guess, since a row below did not ring true; by their indices.
+    pub on_a_guess: BTreeSet<usize>,
 }
 
 /// What working a piece gave.
@@ -212,6 +219,9 @@ pub struct SizeFabric {
 pub struct Row {
     /// Its number in this size, counted from 1.
     pub number: u32,
+    /// The number of the row that made the edge it was worked on; 0 for the start. It is an earlier one where a line goes on
+    /// what was left there, or behind what has been made since.
+    pub on: u32,
     /// The item of the piece that says so: a work line, or an `again`.
     pub item: usize,
     /// The work line whose steps were worked; differs from `item` under `again`.

@@ -1,6 +1,6 @@
 //! A piece in one size, line after line.
 
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -13,6 +13,7 @@ use super::effort::{Efforts, looks};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::layout::Corners;
+use super::maker::Maker;
 use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
@@ -58,6 +59,12 @@ pub(super) struct Finished {
     pub loops: Vec<FreeLoops>,
     /// What is known of the last edge.
     pub sure: Sure,
+    /// A row did not ring true, and none since then has stated what it makes and made it: the last edge is a guess.
+    pub guessed: bool,
+    /// A row did not ring true.
+    pub faulty: bool,
+    /// It starts on such a guess, or on a piece that does.
+    pub on_a_guess: bool,
     /// All its rows are there, as far as can be read.
     pub whole: bool,
     /// Places of the edge as its last row left it, or its start.
@@ -85,6 +92,8 @@ pub(super) struct Found {
     pub hushed: bool,
     /// Rows of which nothing was said for that reason.
     pub unjudged: usize,
+    /// Pieces that start on what another one would have to be.
+    pub on_a_guess: BTreeSet<usize>,
 }
 
 /// Where the work stands between two lines.
@@ -98,13 +107,25 @@ pub(super) struct Standing {
     /// Which of the two ways the next line goes.
     pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
-    pub parked: Vec<Vec<Slot>>,
+    pub parked: Vec<Parked>,
+    /// The row that made the edge, by its number; 0 for the start.
+    pub made_by: u32,
+    /// The round of a smoothed spiral began so many places further on than the hook stands.
+    pub begins: usize,
     pub right_side: bool,
     pub number: u32,
     /// The yarn in use, by its place among those of the head.
     pub yarn: Option<usize>,
     /// Edges of the rows so far that a later one is worked behind, by their numbers.
     pub history: BTreeMap<u32, Arc<Edge>>,
+}
+
+/// Places that a row left unworked.
+#[derive(Debug, Clone)]
+pub(super) struct Parked {
+    pub slots: Vec<Slot>,
+    /// The row that made them, by its number; 0 for the start.
+    pub made_by: u32,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
@@ -158,6 +179,8 @@ pub(super) struct PieceWork<'a> {
     pub own: OnceCell<Finished>,
     /// The places of the starting edge, and where they lie on other pieces.
     pub laid: Vec<Along>,
+    /// How the next row is worked.
+    pub maker: Cell<Maker>,
 }
 
 impl<'a> PieceWork<'a> {
@@ -190,6 +213,7 @@ impl<'a> PieceWork<'a> {
             marks,
             own: OnceCell::new(),
             laid: Vec::new(),
+            maker: Cell::default(),
         };
         if !work.starts_too_large() {
             work.laid = work.along(&piece.start);
@@ -218,8 +242,13 @@ impl<'a> PieceWork<'a> {
         let (below, rows) = (self.depth(), standing.number);
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
         finished.top = standing.edge;
+        if standing.begins > 0 {
+            let slots = &mut Arc::make_mut(&mut finished.top).slots;
+            let begins = standing.begins.min(slots.len());
+            slots.rotate_left(begins);
+        }
         self.use_own(&finished);
-        found.hush(finished.sure != Sure::Worked);
+        found.hush(finished.sure != Sure::Worked || finished.guessed);
         self.join_copies(&finished, found);
         if let Some(layout) = &self.piece.layout {
             match self.lay_out(layout, &finished) {
@@ -249,7 +278,11 @@ impl<'a> PieceWork<'a> {
         let underside = if self.has_other_side() { start } else { 0 };
         let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
         let laid = finished.base.slots.len();
-        let finished = Finished { sure, whole: true, based: sure == Sure::Worked, laid, ..finished };
+        let on_a_guess = self.stands_on_a_guess();
+        if on_a_guess {
+            found.on_a_guess.insert(self.index);
+        }
+        let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();
         if self.piece.start == Start::Unsaid || self.starts_short(found) {
@@ -355,6 +388,8 @@ impl Standing {
             reached: 0,
             way: 0,
             parked: Vec::new(),
+            made_by: 0,
+            begins: 0,
             right_side: true,
             number: 0,
             yarn: None,

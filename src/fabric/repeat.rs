@@ -3,6 +3,7 @@
 use super::edge::Top;
 use super::fault::FaultKind;
 use super::hand::{Before, Hand, Outcome, counted, trouble};
+use super::maker::Otherwise;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Repeat, RepeatBody, Step, Till};
 
@@ -27,6 +28,9 @@ impl Hand<'_> {
     }
 
     fn repeat_times(&mut self, body: &RepeatBody, times: u32, span: Span) -> Outcome {
+        let fewer = times > 1 && self.slips_here(Otherwise::RepeatFewer);
+        let more = times > 1 && self.slips_here(Otherwise::RepeatMore);
+        let times = times.saturating_add(u32::from(more)).saturating_sub(u32::from(fewer));
         for time in 1..=times {
             let worked = match body {
                 RepeatBody::Steps(steps, Some(stop)) if time == times => {
@@ -123,6 +127,9 @@ impl Hand<'_> {
         }
         let named = matches!(fault.kind, FaultKind::NoPlace { .. });
         let untouched = self.now.taken == before.now.taken;
+        if self.maker.carries_on && !(named && untouched && times > 0) {
+            return Err(fault);
+        }
         let each = self.places_of_a_pass(body, &before, span);
         self.back_to(&before);
         if named && untouched {

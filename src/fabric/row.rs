@@ -14,7 +14,7 @@ use super::graph::Recorder;
 use super::hand::Trouble;
 use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
-use super::piece::{Course, Found, PieceWork, Standing};
+use super::piece::{Course, Found, Parked, PieceWork, Standing};
 use super::stated::check_stated;
 use crate::limits;
 use crate::pattern::model::{ItemKind, Line, Place, Stated, StepKind, Way, each_step};
@@ -43,13 +43,7 @@ impl PieceWork<'_> {
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
-        let on_others = match &done.tape {
-            Some(tape) => self.seen_in_graph(tape),
-            None => done.on_others.clone(),
-        };
-        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(course.found)) {
-            self.fault(course.found, planned.item, None, self.piece.start_span, kind);
-        }
+        self.stands_on_others(&done, planned, course.found);
         if let Some(closes) = readings {
             self.two_readings(closes, planned.item, trouble.is_some(), course);
         }
@@ -57,7 +51,8 @@ impl PieceWork<'_> {
         self.ask(&done, planned, course.found);
         begin_in_chain(&done, course);
         let number = course.standing.number + 1;
-        let row = Row { stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
+        let on = course.standing.made_by;
+        let row = Row { on, stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let (first, last) = graph.row(self.index, &row, tape);
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
@@ -66,6 +61,7 @@ impl PieceWork<'_> {
         let row = Row { judged: !course.found.hushed, ..row };
         self.leave_loops(&done, number, side, &mut course.finished);
         course.finished.rows.push(row);
+        let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
@@ -74,7 +70,20 @@ impl PieceWork<'_> {
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+        course.finished.faulty |= wrong;
+        course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// Uses the places on other pieces' edges that a row is worked into.
+    fn stands_on_others(&self, done: &Done, planned: &Planned, found: &mut Found) {
+        let on_others = match &done.tape {
+            Some(tape) => self.seen_in_graph(tape),
+            None => done.on_others.clone(),
+        };
+        if let Some(kind) = self.use_origins(&on_others).filter(|_| !self.is_taken(found)) {
+            self.fault(found, planned.item, None, self.piece.start_span, kind);
+        }
     }
 
     /// Whether a row begins at the right end, as the right side is seen. One that goes backwards begins where one on the
@@ -105,13 +114,16 @@ impl PieceWork<'_> {
         // A piece that goes over such chains elsewhere is asked once.
         let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
         let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
-        for (span, chains) in done.asked.iter().chain(cuts) {
+        let bare = done.asked.iter().chain(cuts).map(|(span, chains)| (*span, *chains, None));
+        let lasts = done.lasts.iter().map(|(span, last)| (*span, last.before.saturating_add(last.behind), Some(*last)));
+        for (span, chains, last) in bare.chain(lasts).collect::<Vec<_>>() {
             found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
                 size: self.size,
-                span: *span,
-                chains: *chains,
+                span,
+                chains,
+                last,
             });
         }
     }
@@ -162,10 +174,11 @@ impl PieceWork<'_> {
             counts_yarns,
             graph_from: graph.map(Recorder::next_node),
             passes: limits::MOST_PASSES.min(effort.left()),
+            maker: self.maker.get(),
         };
         let key = RowKey { piece: self.index, source, size: self.size, rows_below, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
-        let keeps = graph.is_none() && missing.is_none() && !self.counts_places();
+        let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
         let (done, readings) = match kept {
             Some(done) => {
@@ -195,9 +208,10 @@ impl PieceWork<'_> {
             _ => None,
         })?;
         let at = self.plan.number_of(number);
-        match at.and_then(|at| standing.history.get(&at)) {
-            Some(edge) => {
+        match at.and_then(|at| Some((at, standing.history.get(&at)?))) {
+            Some((at, edge)) => {
                 standing.edge = Arc::clone(edge);
+                standing.made_by = at;
                 None
             }
             None => Some(Trouble { span, kind: FaultKind::NoLineBehind { number } }),
@@ -219,7 +233,8 @@ impl PieceWork<'_> {
             Some(Place::Mark(mark)) if here(mark) => {}
             Some(_) => {
                 if let Some(parked) = standing.parked.pop() {
-                    standing.edge = Arc::new(Edge { slots: parked, ..Edge::default() });
+                    standing.edge = Arc::new(Edge { slots: parked.slots, ..Edge::default() });
+                    standing.made_by = parked.made_by;
                 }
             }
         }
@@ -276,13 +291,13 @@ impl PieceWork<'_> {
     /// Where the work stands after a line.
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
-        let Standing { mut waiting, way, mut parked, number, mut history, yarn, .. } = standing;
-        if !done.rest.is_empty() {
+        let Standing { mut waiting, way, mut parked, number, mut history, yarn, made_by, .. } = standing;
+        if !done.rest.is_empty() && !done.smoothed {
             match done.ended {
                 Some(Ended::Turned) => {
                     waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
                 }
-                Some(Ended::Left) | None => parked.push(done.rest.clone()),
+                Some(Ended::Left) | None => parked.push(Parked { slots: done.rest.clone(), made_by }),
             }
         }
         let turned = done.turned;
@@ -293,6 +308,8 @@ impl PieceWork<'_> {
             reached: 0,
             way,
             parked,
+            made_by: number + 1,
+            begins: if done.smoothed { done.rest.len() } else { 0 },
             right_side: side,
             number: number + 1,
             yarn: yarn_after(&done.ledger).or(yarn),
@@ -337,7 +354,7 @@ impl PieceWork<'_> {
     }
 }
 
-/// Says how many chains of the start a first row in it is worked over: those before its first stitch are its lead.
+/// Says how many chains of the start have another side: all but those that stand up as the lead of its first row.
 fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
     if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
         let lead = u32::from(done.begins_with_lead);
@@ -350,6 +367,7 @@ fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
 fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Row {
     Row {
         number,
+        on: number.saturating_sub(1),
         item: planned.item,
         source: planned.source,
         right_side,

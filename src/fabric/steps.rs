@@ -2,9 +2,10 @@
 
 use super::Spread;
 use super::cursor::Here;
+use super::edge::Top;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Hand, Outcome, counted, kind_of, trouble};
-use super::tape::{Event, How, Laid, Loops, Note};
+use super::tape::{Event, How, Laid, LastInSpace, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Evenly, GridStep, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
@@ -220,6 +221,11 @@ impl Hand<'_> {
         if self.is_defined(stitch) {
             return (0..each).try_for_each(|_| self.defined(stitch, span));
         }
+        let (stitch, each) = self.in_one_place(stitch, each, false);
+        if let Some(single) = self.each_for_together(stitch) {
+            return (0..self.takes(stitch)).try_for_each(|_| self.one(single, each, span));
+        }
+        let stitch = self.together_for_each(stitch).unwrap_or(stitch);
         let takes = self.takes(stitch);
         if takes == 0 {
             self.now.bridged = true;
@@ -233,10 +239,15 @@ impl Hand<'_> {
     fn take_several(&mut self, stitch: StitchId, takes: u32, span: Span) -> Outcome<Here> {
         let mut here = Here::Ghost;
         for done in 0..takes {
-            here = self.take(span).map_err(|mut trouble| {
-                trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
-                trouble
-            })?;
+            here = match self.take(span) {
+                Ok(here) => here,
+                // With fewer places left a maker works over those.
+                Err(_) if done > 0 && self.maker.carries_on => break,
+                Err(mut trouble) => {
+                    trouble.kind = FaultKind::RanOut { wanted: takes, had: done, repeat: None };
+                    return Err(trouble);
+                }
+            };
             self.needs_post(stitch, here, span)?;
         }
         Ok(here)
@@ -245,6 +256,9 @@ impl Hand<'_> {
     /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
     fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
         self.needs_post(stitch, here, span)?;
+        if self.leaves_space(here) {
+            return Ok(());
+        }
         let more = self.takes(stitch).saturating_sub(1);
         if more > 0 && !self.is_defined(stitch) {
             if here.is_made() {
@@ -260,6 +274,7 @@ impl Hand<'_> {
     fn make_all(&mut self, stitch: StitchId, times: u32, here: Here, span: Span) -> Outcome {
         self.needs_post(stitch, here, span)?;
         if !self.is_defined(stitch) {
+            let (stitch, times) = self.in_one_place(stitch, times, here == Here::Ring);
             return (0..times).try_for_each(|_| self.make(stitch, span));
         }
         self.now.in_place += 1;
@@ -305,7 +320,7 @@ impl Hand<'_> {
         self.within(end, |hand| {
             while hand.now.at < end {
                 let left = hand.left_slots(end);
-                if left < takes {
+                if left < takes && !hand.maker.carries_on {
                     return hand.unfit(takes, times, left, till, span);
                 }
                 let at = hand.now.at;
@@ -367,7 +382,10 @@ impl Hand<'_> {
                 let last = amount.get(self.size);
                 let end = self.last_end().checked_sub(usize::try_from(last).unwrap_or(usize::MAX));
                 match end.filter(|end| *end >= self.now.at) {
-                    Some(end) => Ok(end),
+                    Some(end) => {
+                        self.ask_of_last(last, end, span);
+                        Ok(end)
+                    }
                     None if self.now.ghost => Ok(self.now.at),
                     None => trouble(span, FaultKind::Passed { last, left: self.left_slots(self.now.limit) }),
                 }
@@ -382,6 +400,16 @@ impl Hand<'_> {
                 _ if self.now.ghost => Ok(self.now.at),
                 _ => trouble(span, FaultKind::NoMark(name.clone())),
             },
+        }
+    }
+
+    /// The last places are counted each chain for itself: an end inside a space may not be meant.
+    fn ask_of_last(&mut self, last: u32, end: usize, span: Span) {
+        let Some(Top::Chain { at, of }) = self.edge.slots.get(end).map(|slot| slot.top) else { return };
+        let (before, behind) = (u32::from(at), u32::from(of.saturating_sub(at)));
+        let whole = end.checked_sub(usize::from(at)).is_some_and(|first| first >= self.now.at);
+        if before > 0 && whole && !self.now.ghost && !self.now.quiet {
+            self.tape.note(Note::LastInSpace(span, LastInSpace { last, before, behind }));
         }
     }
 
@@ -414,6 +442,9 @@ impl Hand<'_> {
             return self.steps(steps);
         }
         let job = |hand: &mut Self| {
+            if hand.now.here.is_some_and(|here| hand.leaves_space(here)) {
+                return Ok(());
+            }
             hand.now.in_place += 1;
             let outcome = hand.steps(steps);
             hand.now.in_place -= 1;

@@ -163,6 +163,8 @@ pub(super) enum Note {
     Asked(Span, u32),
     /// A bare skip ended inside a space this long, and a bare step went on in it.
     CutSpace(Span, u32),
+    /// `to last n` ended inside a space.
+    LastInSpace(Span, LastInSpace),
     /// How stitches were spread evenly.
     Spread(Box<super::Spread>),
     /// Places that were not worked into, up to one that was.
@@ -173,6 +175,17 @@ pub(super) enum Note {
     Run(u32),
     /// Places that were set aside.
     SetAside(Box<Aside>),
+}
+
+/// Where a `to last n` ends inside a space.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LastInSpace {
+    /// The n.
+    pub last: u32,
+    /// So many chains of the space lie before that end.
+    pub before: u32,
+    /// So many lie behind it.
+    pub behind: u32,
 }
 
 /// Places that were not worked into, up to one that was.

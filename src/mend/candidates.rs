@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::fillers::{MOST_OF_A_STEP, extents};
 use super::habits::Habits;
-use super::spots::{NumberSpot, Spots, numbers};
+use super::spots::{NumberSpot, Spots, SumSpot, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::FaultKind;
@@ -252,6 +252,9 @@ impl Editor<'_> {
         for spot in &spots.numbers {
             self.number(*spot, FARTHEST, 10, found);
         }
+        for sum in &spots.sums {
+            self.sum(*sum, found);
+        }
         if let Body::As { number, to, .. } = &line.body {
             let written = number.span.to(to.map_or(number.span, |to| to.span));
             let before = self.text.get(line.label.span.end..written.start).unwrap_or_default();
@@ -316,6 +319,23 @@ impl Editor<'_> {
                 let edit = self.rewritten(spot.span, value);
                 found.push(self.shown(edit, spot.around, weight + more + self.rare_number(spot, value)));
             }
+        }
+    }
+
+    /// Arithmetic without the number that is added at its end, and with one more or less.
+    pub(super) fn sum(&self, sum: SumSpot, found: &mut Vec<Candidate>) {
+        const ADDED: u32 = 11;
+        const FORGOTTEN: u32 = 13;
+        if !self.may_cure(sum.size) {
+            return;
+        }
+        if let Some(tail) = sum.tail {
+            // The number itself is changed as any other one.
+            return found.push(self.shown(Edit { span: tail, text: String::new() }, sum.around, ADDED));
+        }
+        let end = Span::new(sum.span.end, sum.span.end);
+        for (more, weight) in [(" - 1", 0), (" + 1", 0), (" - 2", 1), (" + 2", 1)] {
+            found.push(self.shown(Edit { span: end, text: more.to_owned() }, sum.around, FORGOTTEN + weight));
         }
     }
 

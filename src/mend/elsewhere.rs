@@ -2,7 +2,7 @@
 //! those of lines that hold no steps.
 
 use super::candidates::{Above, Candidate, Editor, FARTHEST};
-use super::spots::{NumberSpot, Spots, numbers};
+use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Span};
 use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
@@ -139,6 +139,9 @@ impl Editor<'_> {
                 let first = found.len();
                 for spot in numbers(amount, around) {
                     self.number(spot, FARTHEST, 11, found);
+                }
+                for sum in sums(amount, around) {
+                    self.sum(sum, found);
                 }
                 let stated = again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, p.amount.span));
                 for spot in stated.filter(|spot| numbers(amount, around).iter().any(|n| n.value == spot.value)) {

@@ -148,6 +148,7 @@ impl Editor<'_> {
         let mut seen: BTreeSet<String> = BTreeSet::new();
         let mut fillers: Vec<(String, u32)> = missing.wanted.iter().map(|words| (words.clone(), 12)).collect();
         seen.extend(missing.wanted.iter().cloned());
+        fillers.extend(self.under_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
         fillers.extend(self.written(line, above, compiled, &mut seen));
         let mut more = Vec::new();
         more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
@@ -193,6 +194,16 @@ impl Editor<'_> {
         fillers
     }
 
+    /// What the chains of a line lie over, as many places as they are long.
+    fn under_chains(&self, line: &WorkLine) -> impl Iterator<Item = String> {
+        let mut chains: BTreeSet<u64> = BTreeSet::new();
+        for step in Spots::of(line).lists.iter().flat_map(|list| &list.steps) {
+            let number = self.slice(*step).strip_prefix("ch ").and_then(|number| number.parse::<u64>().ok());
+            chains.extend(number.filter(|number| *number <= MOST_OF_A_STEP));
+        }
+        chains.into_iter().map(|chains| format!("skip {chains}"))
+    }
+
     /// Steps that are written in the file, each once.
     fn written(
         &self,
@@ -223,7 +234,8 @@ impl Editor<'_> {
                 if seen.insert(words.clone()) {
                     // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
                     let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
-                    let more = if rare { 6 } else { 0 };
+                    // What is left at the end of one line is there in another one only where it is shaped likewise.
+                    let more = if rare || words.starts_with("leave ") { 6 } else { 0 };
                     fillers.push((words, weight + more));
                 }
             }

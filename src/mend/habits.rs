@@ -165,6 +165,9 @@ impl Habits {
 
     /// How unlike the steps of other lines one is.
     fn strange(&self, step: &str) -> u32 {
+        if step.starts_with("skip ") {
+            return 0;
+        }
         let in_a_place = step.starts_with(|letter: char| letter.is_ascii_digit()) && step.contains(" in ");
         match (self.kinds.contains(&wordly(step)), self.in_a_place.contains(step)) {
             (false, _) => STRANGER,
@@ -176,6 +179,14 @@ impl Habits {
     /// How unusual it is that one step follows another.
     pub(super) fn joint(&self, pair: &[String]) -> u32 {
         let [one, next] = pair else { return 0 };
+        let (one, next) = (&with_one(one), &with_one(next));
+        if lies_over(one, next) {
+            return 0;
+        }
+        // Behind what is passed over the row goes on as it would without it.
+        if one.starts_with("skip ") && !self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
+            return FOLLOWS_WITH_OTHER_NUMBERS;
+        }
         if self.follows.contains(&(one.clone(), next.clone())) {
             0
         } else if self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
@@ -255,7 +266,7 @@ fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mu
         // What is repeated is a list of its own.
         found.push(match &step.kind {
             StepKind::Repeat(repeat) => format!("[] {}", squeezed(slice(repeat.extent_span))),
-            _ => squeezed(slice(step.span)),
+            _ => with_one(&squeezed(slice(step.span))),
         });
         let end = if matches!(step.kind, StepKind::Repeat(_)) { "]" } else { ")" };
         step.kind.each_part(&mut |part| {
@@ -296,7 +307,30 @@ fn twos(steps: &[Step]) -> u32 {
 
 fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
     let all: Vec<String> = steps.iter().map(|step| squeezed(slice(step.span))).collect();
-    all.join(", ")
+    with_one(&all.join(", "))
+}
+
+/// Whether so many chains lie over as many places that are passed over, as they do in every net (common practice, no source).
+fn lies_over(one: &str, next: &str) -> bool {
+    let chains = one.strip_prefix("ch ");
+    chains.is_some() && chains == next.strip_prefix("skip ")
+}
+
+/// Steps with the number that a stitch alone leaves out: `[2 sc in next, sc 1]`.
+fn with_one(words: &str) -> String {
+    let mut all = String::with_capacity(words.len());
+    for step in words.split_inclusive([',', '[', ']', '(', ')']) {
+        let (inside, mark) = match step.char_indices().last() {
+            Some((at, mark)) if ",[]()".contains(mark) => step.split_at_checked(at).unwrap_or((step, "")),
+            _ => (step, ""),
+        };
+        let word = inside.trim();
+        let alone = word.starts_with(|letter: char| letter.is_ascii_alphabetic()) && !word.contains(' ');
+        all.push_str(inside);
+        all.push_str(if alone && mark != "[" && mark != "(" { " 1" } else { "" });
+        all.push_str(mark);
+    }
+    all
 }
 
 /// What a line states, each count with its kind.
@@ -311,7 +345,7 @@ fn squeezed(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The words of a step without its numbers; a stitch alone is one with the number 1.
+/// The words of a step without its numbers.
 fn wordly(step: &str) -> String {
     let mut words = String::new();
     for letter in step.chars() {

@@ -19,7 +19,7 @@ mod trial;
 use crate::compiled::{Compiled, compile, errors};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Label, Safety, Severity, Span};
 use crate::fabric::{Checkpoint, Fault};
-use crate::pattern::model::{ItemKind, Kind};
+use crate::pattern::model::{ItemKind, Kind, Piece};
 use crate::syntax::tree::{Body, File, Line, LineKind, WorkLine};
 use crate::words;
 pub use offers::{Change, Offer, offers};
@@ -549,8 +549,15 @@ fn before<'n>(
 /// The fault is gone, and no other has come: what errors are left were there before. Warnings don't matter: most of them wait
 /// till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
+    // What comes to light in a piece that stood on a guess was there before and is no fault of the repair.
+    let waited = |found: &Diagnostic, after: &Compiled| {
+        let begun = |piece: &&Piece| piece.span.start <= found.primary.span.start;
+        let piece = after.pattern.pieces.iter().take_while(begun).count().checked_sub(1);
+        piece.is_some_and(|piece| before.fabric.on_a_guess.contains(&piece))
+    };
     let errors = |compiled: &Compiled| -> BTreeSet<(Code, String)> {
-        compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
+        let errors = compiled.findings.iter().filter(|found| found.severity == Severity::Error);
+        errors.filter(|found| !waited(found, compiled)).map(name).collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));
     // A row that can't be judged any more hides its errors.

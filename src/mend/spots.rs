@@ -2,8 +2,8 @@
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, TermValue, Text, Till, Where,
-    Work, WorkLine,
+    Amount, Body, Kind, KindWhat, Lead, Number, Part, Place, Stated, Step, StepKind, Sum, Term, TermValue, Text, Till,
+    Where, Work, WorkLine,
 };
 
 /// A number that is written out.
@@ -26,6 +26,19 @@ impl NumberSpot {
     }
 }
 
+/// Arithmetic in braces.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct SumSpot {
+    /// All of it, without the braces.
+    pub span: Span,
+    /// Where a number is added or taken away at its end, with the sign.
+    pub tail: Option<Span>,
+    /// The step around it, for showing.
+    pub around: Span,
+    /// The size that it is for, in a list with one number a size.
+    pub size: Option<usize>,
+}
+
 /// A list of steps that one can be taken from or added to.
 #[derive(Debug, Clone)]
 pub(super) struct ListSpot {
@@ -40,6 +53,7 @@ pub(super) struct ListSpot {
 pub(super) struct Spots<'a> {
     pub numbers: Vec<NumberSpot>,
     pub stated: Vec<NumberSpot>,
+    pub sums: Vec<SumSpot>,
     pub lists: Vec<ListSpot>,
     pub works: Vec<(&'a Work, Span)>,
     /// Stitches that are named in steps of other sorts, as what a chain counts as, with the step around.
@@ -149,7 +163,24 @@ impl<'a> Spots<'a> {
 
     fn amount(&mut self, amount: &Amount, around: Span) {
         self.numbers.extend(numbers(amount, around));
+        self.sums.extend(sums(amount, around));
     }
+}
+
+/// The arithmetic of a list.
+pub(super) fn sums(amount: &Amount, around: Span) -> Vec<SumSpot> {
+    let by_size = amount.terms.len() > 1;
+    let spot = |(size, term): (usize, &Term)| {
+        let TermValue::Sum(sum) = &term.value else { return None };
+        let tail = match sum {
+            Sum::Of { sign: '+' | '-', left, right, .. } if matches!(**right, Sum::Number(_)) => {
+                Some(Span::new(left.span().end, sum.span().end))
+            }
+            Sum::Of { .. } | Sum::Number(_) | Sum::Name(_) => None,
+        };
+        Some(SumSpot { span: sum.span(), tail, around, size: Some(size).filter(|_| by_size) })
+    };
+    amount.terms.iter().enumerate().filter_map(spot).collect()
 }
 
 /// The numbers of a list that are written out, those of its arithmetic as well.

@@ -654,6 +654,16 @@ pub enum Sum {
 }
 
 impl Sum {
+    /// Where it stands, without brackets around all of it.
+    #[must_use]
+    pub fn span(&self) -> Span {
+        match self {
+            Self::Number(number) => number.span,
+            Self::Name(name) => name.span,
+            Self::Of { span, .. } => *span,
+        }
+    }
+
     fn numbers(&self, all: &mut Vec<Number>) {
         match self {
             Self::Number(number) => all.push(*number),

@@ -45,6 +45,47 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 2: [2 sc in next 3, sc 7 / 11] 2 times = 26 / 34\n",
     ),
     (
+        "chains that the lead of a net passes over are met again along its other side",
+        "piece Net, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 23\n\
+         row 1: turning ch 5 as dc + ch-2 sp, dc in 8th ch from hook, [ch 2, skip 2, dc] to end = 7 dc + 6 ch-2 sp\n\
+         fasten off\n\
+         piece Edge, in rows\n\
+         lead ch 1\n\
+         start other side of Net\n\
+         row 1: sc to end = 19\n",
+    ),
+    (
+        "and by the round itself",
+        "piece Net, in joined rounds\n\
+         lead ch 3 as dc\n\
+         start ch 23\n\
+         rnd 1: turning ch 5 as dc + ch-2 sp, dc in 8th ch from hook, [ch 2, skip 2, dc] to end, \
+         ch 2, other side, [skip 2, dc, ch 2] to last 2, skip 2 = 12 dc + 12 ch-2 sp\n",
+    ),
+    (
+        "slip stitches that smooth the end of a spiral leave the whole round on top",
+        "piece Ball, in a spiral\n\
+         start ring\n\
+         rnd 1: 6 sc in ring = 6\n\
+         rnd 2: inc 6 = 12\n\
+         rnd 3: sl st 2, leave rest\n\
+         fasten off\n\
+         piece Brim, in joined rounds\n\
+         lead ch 1\n\
+         start top of Ball\n\
+         rnd 1: 2 sc in next sc, sc in next 9 sc, sc in next 2 sl st = 13\n",
+    ),
+    (
+        "a counted lead with more in the same place stands in the space that comes first",
+        "piece Square, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: [ch 3, 3 dc in ring] 4 times = 12 dc + 4 ch-3 sp\n\
+         rnd 2: ch 3 as dc, 4 dc in same, [dc in next 3 dc, 5 dc in next ch-3 sp] 3 times, dc in next 3 dc = 32\n",
+    ),
+    (
         "stitches of a shell count for the shell, where it is named",
         "stitch shell \"shell\": 5 dc in next\n\
          piece Mat, in rows\n\

@@ -9,8 +9,10 @@ const make = (name, given = {}, ...inside) => {
   made.append(...inside.filter((one) => one !== null && one !== undefined && one !== false));
   return made;
 };
+// What stands between backticks is notation.
+const noted = (words) => words.split("`").map((part, index) => (index % 2 ? make("code", {}, part) : part));
 const by = (id) => document.getElementById(id);
-const press = (words, does, given = {}) => make("button", { type: "button", onclick: does, ...given }, words);
+const press = (words, does, given = {}) => make("button", { type: "button", onclick: does, ...given }, ...noted(words));
 
 // Runs something when nothing new has come for so many milliseconds.
 const after = (pause, does) => {

@@ -30,9 +30,9 @@ const reader = (() => {
       mine: Number(by("maker-count").value),
     });
     const entry = (one) =>
-      make("li", {}, make("p", {}, make("b", {}, one.happened)), make("p", {}, "To see it: " + one.see), make("p", {}, "To go on: " + one.go_on));
-    const none = make("p", {}, answer.refused ? sentence(answer.refused) : "No single slip makes this count; count once more, and look at the round below.");
-    by("maker-answer").replaceChildren(answer.refused || !answer.likely.length ? none : make("ol", {}, ...answer.likely.map(entry)));
+      make("li", {}, make("p", {}, make("b", {}, one.happened)), make("p", {}, one.see), make("p", {}, one.go_on));
+    const told = answer.refused ? make("p", {}, sentence(answer.refused)) : make("ol", {}, ...answer.likely.slice(0, 4).map(entry));
+    by("maker-answer").replaceChildren(told);
   };
   return {
     begin: (hooks) => {

@@ -136,19 +136,20 @@ const shelf = (() => {
     if (!by("shelf").open) by("shelf").showModal();
   };
 
-  const words_of = async (from) => {
+  const words_of = async (from, words) => {
     const bytes = new Uint8Array(await from.arrayBuffer());
     let packed = "";
     for (let at = 0; at < bytes.length; at += 8192) packed += String.fromCharCode(...bytes.subarray(at, at + 8192));
-    return engine.slowly({ do: "open", bytes: btoa(packed) });
+    return engine.slowly({ do: "open", bytes: btoa(packed), words });
   };
 
   // A pattern in the notation is opened; anything else is an old pattern, to be taken in.
   const open_file = async (from, handle) => {
     if (from.size > 20000000) return say("This file is too large for a pattern.");
-    const answer = await words_of(from);
+    const notation = /\.rnd$/i.test(from.name);
+    const answer = await words_of(from, !notation);
     if (answer.refused) return say(`${from.name} ${answer.refused}.`);
-    if (/\.rnd$/i.test(from.name)) return add(answer.text, handle);
+    if (notation) return add(answer.text, handle);
     taking.show(answer.text);
   };
 

@@ -210,7 +210,7 @@ const message = (finding, given = {}) => {
   const repairs = finding.fixes.map((fix) =>
     press(fix.title, () => writing.edit(fix.edits), { className: "repair" }),
   );
-  const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", {}, one));
+  const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", {}, ...noted(one)));
   const places = finding.others.map((one) =>
     make("p", {}, press(one.text || "also here", () => writing.go(one.from), { className: "place" })),
   );
@@ -218,7 +218,7 @@ const message = (finding, given = {}) => {
   return make(
     "div",
     given,
-    make("p", { className: "told" }, make("b", {}, sign), finding.message),
+    make("p", { className: "told" }, make("b", {}, sign), ...noted(finding.message)),
     ...facts,
     ...places,
     repairs.length > 0 && make("p", { className: "repairs" }, make("span", {}, repairs.length > 1 ? "What mends it: " : "This mends it: "), ...repairs),

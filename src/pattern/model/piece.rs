@@ -222,6 +222,14 @@ impl Start {
         });
     }
 
+    /// Whether it goes along so many places of an edge only: its first, last or middle ones.
+    #[must_use]
+    pub fn has_part(&self) -> bool {
+        let mut has = false;
+        self.each_part(&mut |part| has |= matches!(part, Self::Part(..)));
+        has
+    }
+
     /// The earlier piece that this edge is of, by its index; nothing for several edges, and for what is of no piece.
     #[must_use]
     pub fn of_piece(&self) -> Option<usize> {

@@ -1,0 +1,76 @@
+//! `ringtrue count FILE --row 8 --mine 47 [--piece NAME] [--size NAME]`
+
+use ringtrue::doctor::{self, Asked, Likely, NoAnswer};
+use ringtrue::{Compiled, message, words};
+
+use super::arguments::CountArguments;
+use super::failure::Failure;
+use super::input::Input;
+use super::{Outcome, chart, input, output, page};
+
+/// What is shown at most; what is less likely than that helps nobody.
+const MOST_SHOWN: usize = 4;
+
+/// Says what probably happened when a maker's count is another one than the pattern's.
+pub fn run(asked: &CountArguments) -> Result<Outcome, Failure> {
+    let (row, mine) = (number("--row", asked.row.as_deref())?, number("--mine", asked.mine.as_deref())?);
+    let input = input::read(&asked.file)?;
+    let compiled = ringtrue::compile(&input.text);
+    let piece = match asked.piece.as_deref() {
+        Some(name) => chart::piece(name, &compiled, &input)?,
+        None => only_piece(&compiled, &input)?,
+    };
+    let size = match asked.size.as_deref() {
+        Some(name) => page::size(name, &compiled, &input)?,
+        None => only_size(&compiled, &input)?,
+    };
+    match doctor::ask(&compiled, &Asked { piece, row, size, mine }) {
+        Ok(likely) => output::print(&told(&likely))?,
+        Err(NoAnswer::AsItShouldBe) => output::print(&format!("{mine} is what it should be.\n"))?,
+        Err(NoAnswer::NothingFound { should }) => output::print(&format!(
+            "It should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below.\n"
+        ))?,
+        Err(NoAnswer::Faulty) => {
+            let summary = message::summary(&compiled.findings, &input.name).unwrap_or_default();
+            output::tell(&format!("{summary}; `ringtrue check` shows what and where\n"));
+            return Ok(Outcome::Findings);
+        }
+        Err(NoAnswer::NoSuchRow) => return Err(Failure(format!("there is no row or round {row} in that piece"))),
+        Err(NoAnswer::TooLarge) => return Err(Failure("that piece is too large to try slips in it".to_owned())),
+    }
+    Ok(Outcome::Clean)
+}
+
+fn told(likely: &[Likely]) -> String {
+    let one = |(number, likely): (usize, &Likely)| {
+        let Likely { happened, see, go_on, .. } = likely;
+        format!("{number}. {happened}\n   {see}\n   {go_on}\n")
+    };
+    (1..).zip(likely.iter().take(MOST_SHOWN)).map(one).collect::<Vec<_>>().join("\n")
+}
+
+fn number(option: &str, said: Option<&str>) -> Result<u32, Failure> {
+    let example = "as in `ringtrue count bonnet.rnd --row 8 --mine 47`";
+    let Some(said) = said else { return Err(Failure(format!("`{option}` is missing, {example}"))) };
+    said.trim().parse().map_err(|_| Failure(format!("`{option}` needs a whole number after it, {example}")))
+}
+
+fn only_piece(compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+    let pieces = &compiled.pattern.pieces;
+    if pieces.len() < 2 {
+        return Ok(0);
+    }
+    let named: Vec<&str> = pieces.iter().map(|piece| piece.name.as_str()).collect();
+    let all = message::printable(&words::list(&named));
+    Err(Failure(format!("say which piece it is with `--piece`; {} has {all}", input.name)))
+}
+
+fn only_size(compiled: &Compiled, input: &Input) -> Result<usize, Failure> {
+    let sizes = &compiled.pattern.sizes;
+    if sizes.len() < 2 {
+        return Ok(0);
+    }
+    let named: Vec<&str> = sizes.iter().map(String::as_str).collect();
+    let all = message::printable(&words::list(&named));
+    Err(Failure(format!("say which size it is with `--size`; {} has {all}", input.name)))
+}
