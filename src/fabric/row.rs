@@ -58,9 +58,8 @@ impl PieceWork<'_> {
             course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
         }
         self.goes_along(number, &done.met, &mut course.finished);
-        let row = Row { judged: !course.found.hushed, ..row };
         self.leave_loops(&done, number, side, &mut course.finished);
-        course.finished.rows.push(row);
+        course.finished.rows.push(Row { judged: !course.found.hushed, ..row });
         let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);

@@ -19,7 +19,7 @@ pub fn everything(text: &str) {
     let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
     let _ = (measure::table::table(pattern, fabric, None), yarn::table(pattern, fabric), shape::table(pattern, fabric));
     let shown = View::of(&compiled, text);
-    for (from, to, _) in shown.words.iter().step_by(7) {
+    for (from, to, _) in shown.words.iter().step_by(shown.words.len() / 3 + 1) {
         let _ = (next(text, *from), next(text, *to), about(text, *from));
     }
     let _ = (grade::table(text, &compiled), fill::fill(text, &compiled).fix, mend::offers(text, &compiled));
