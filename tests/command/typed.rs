@@ -477,6 +477,37 @@ const STRIP: &str = "pattern Strip\nsizes small / large\nterms US\nfits wrist 15
     row 3: lead ch 3 as dc, [ch 1, skip 1, dc] to last 1, dc = 7 / 9 dc + 5 / 7 ch-1 sp\n";
 
 #[test]
+fn a_count_that_is_another_one_is_explained() {
+    let ball = "pattern Ball\nterms US\npiece Ball, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+        rnd 2: inc 6 = 12\nrnd 3: sc to end = 12\n";
+    let folder = Folder::new().with("ball.rnd", ball).with("strip.rnd", STRIP);
+    let said = runs(
+        &folder,
+        &[
+            "count ball.rnd --row 2 --mine 11",
+            "count ball.rnd --round 2 --mine 12",
+            "count ball.rnd --row 2 --mine 40",
+            "count ball.rnd --row 2",
+            "count ball.rnd --row two --mine 3",
+            "count ball.rnd --row 9 --mine 3",
+            "count strip.rnd --row 2 --mine 3",
+        ],
+    );
+    for words in [
+        "1. In round 2 an increase was missed",
+        "Take round 2 back to that place",
+        "12 is what it should be.",
+        "It should be 12. No single slip that was tried comes to 40",
+        "error: `--mine` is missing, as in `ringtrue count bonnet.rnd --row 8 --mine 47`",
+        "error: `--row` needs a whole number after it",
+        "error: there is no row or round 9 in that piece",
+        "error: say which size it is with `--size`; strip.rnd has small and large",
+    ] {
+        assert!(said.contains(words), "{words}\n{said}");
+    }
+}
+
+#[test]
 fn the_measures_stand_beside_what_is_stated() {
     let spiral = "pattern Loop\nterms US\nyarn A \"fog\", weight 4\nfinished around 10 cm\npiece Loop, in a spiral\n\
         start ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\n";
@@ -1285,6 +1316,7 @@ fn help_and_version_are_printed() {
       tally            Show what each row or round uses and makes, in every size
       proof            Write a proof for an editor: every line in every size, what it uses, makes and states, on one page
       measure          Show how wide and long each row comes out, and the finished measurements beside what is stated
+      count            Say what probably happened when a maker's count is another one, how to see it and how to go on
       tidy             Lay a pattern file out evenly, without changing what it says
       differ           Print what is worked otherwise in a newer version of a pattern, as a note of corrections
       read             Read a pattern in ordinary words, as text or Markdown, into the notation
