@@ -27,6 +27,7 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
         if is_heading(block, below.get(at + 1), stitches) {
             reader.heading(&block.text);
         } else {
+            reader.goes_on = below.get(at + 1).and_then(|next| label(&reader.lexicon.read(&next.text)));
             reader.block(block);
         }
     }
@@ -53,6 +54,8 @@ struct Reader<'a> {
     out: Vec<String>,
     instructions: Vec<Instruction>,
     counts_chains: bool,
+    /// The label of the next part of the text, if it has one.
+    goes_on: Option<Label>,
     /// The yarn that each piece ends with.
     yarns: BTreeMap<String, String>,
     /// Whether the pieces are over, and whether what follows is still for the maker.
@@ -70,6 +73,7 @@ impl<'a> Reader<'a> {
             out: Vec::new(),
             instructions: Vec::new(),
             counts_chains: head.counts_chains,
+            goes_on: None,
             yarns: BTreeMap::new(),
             after: None,
         };
@@ -159,6 +163,9 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
+        if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
+            return;
+        }
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
         for words in [line_of(&tokens), common] {
             if self.start_or_ending(&words) {
@@ -166,6 +173,47 @@ impl<'a> Reader<'a> {
             }
         }
         self.words(text);
+    }
+
+    /// What stands above the second round without a label is the start with the first one: `Ch 5, join to form a ring, ch 3, 11 dc
+    /// in ring, join.`
+    fn first_unlabelled(&mut self, block: &Block, words: &str) -> bool {
+        let second = self.goes_on.as_ref().filter(|label| {
+            self.piece.written.is_empty() && label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2))
+        });
+        let Some(second) = second else { return false };
+        let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
+        let mut first = Label { round: second.round, spans, short: false, side: "", ends: 0 };
+        let parts: Vec<&str> = words.split(" , ").collect();
+        for length in (1..=parts.len().min(3)).rev() {
+            let (begins, rest) = (parts.get(..length).unwrap_or_default(), parts.get(length..).unwrap_or_default());
+            if rest.is_empty() || rest.iter().any(|part| part.contains("from hook")) {
+                continue;
+            }
+            let begins = begins.join(" , ");
+            let Some(start) = parsed(Rule::start, &begins) else { continue };
+            let Ok(begun) = edges::start(start, &self.head.pieces) else { continue };
+            if begun.start != "ring" && !begun.start.ends_with("joined") {
+                continue;
+            }
+            self.piece.start = Some(begun.start);
+            self.piece.on_chain = begun.on_chain;
+            first.round = true;
+            let Some(body) = self.text_from(&block.text, length) else { return false };
+            self.line(block, first, body);
+            return true;
+        }
+        let from_hook = words.starts_with("ch ") && words.contains("from hook");
+        if from_hook {
+            self.line(block, first, &block.text);
+        }
+        from_hook
+    }
+
+    /// A text without its first parts between commas.
+    fn text_from<'t>(&self, text: &'t str, parts: usize) -> Option<&'t str> {
+        let (at, _) = text.match_indices(',').nth(parts.checked_sub(1)?)?;
+        Some(text.get(at + 1..)?.trim())
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
