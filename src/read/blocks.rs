@@ -47,7 +47,7 @@ fn at_labels(block: Block) -> Vec<Block> {
     }
     let ends = block.text.match_indices(". ").map(|(at, _)| at + 2);
     let starts: Vec<usize> = ends
-        .filter(|at| block.text.get(*at..).is_some_and(|rest| has_label(rest) || has_ordinal_label(rest)))
+        .filter(|at| block.text.get(*at..).is_some_and(|rest| has_plain_label(rest) || has_ordinal_label(rest)))
         .collect();
     let mut from = 0;
     let mut parts = Vec::new();
@@ -57,6 +57,16 @@ fn at_labels(block: Block) -> Vec<Block> {
         from = to;
     }
     parts
+}
+
+/// `Rnd 3:`, `Rows 5–7 (WS):`, with nothing else before the colon.
+fn has_plain_label(rest: &str) -> bool {
+    let label = rest.split_once(':').map_or("", |(label, _)| label).to_lowercase();
+    let plain = |word: &str| {
+        let number = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '–' | '-'));
+        number || matches!(word, "and" | "(rs)" | "(ws)")
+    };
+    has_label(rest) && label.split(' ').skip(1).all(plain)
 }
 
 /// `2nd Row:`, `3rd Round.`

@@ -313,6 +313,7 @@ impl Head {
                     self.counts_chains = true;
                 }
                 match parsed(Rule::intro, &words).and_then(edges::intro) {
+                    Some(Intro::Way(_)) if self.way == Some("in Tunisian rows") => {}
                     Some(Intro::Way(way)) => self.way = Some(way),
                     Some(Intro::RowsSayTurns) => {
                         self.way = Some("in rows");

@@ -85,7 +85,6 @@ impl<'a> Lexicon<'a> {
         while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
             let before = at.checked_sub(1).and_then(|before| raw.get(before)).map_or(",", |token| token.text.as_str());
             let (word, taken) = self.begun(rest, before).unwrap_or_else(|| self.meaning(rest));
-            let word = self.ordinal_of_label(&raw, at, taken).unwrap_or(word);
             if let (Some(first), Some(last)) = (rest.first(), rest.get(taken.saturating_sub(1)))
                 && !word.is_empty()
             {
@@ -95,20 +94,13 @@ impl<'a> Lexicon<'a> {
             // `Chain (ch) 5`, `single crochet (sc)`: the same said twice.
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
-        let tokens = spaces(tokens);
+        let tokens = spaces(&tokens);
         let Some(concerned) = &self.concerned else {
             return if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
         };
         let sizes = concerned.iter().filter(|is_for| **is_for).count();
         let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
         told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
-    }
-
-    /// `1st Row` is the number of a row, and `1st st` the first stitch.
-    fn ordinal_of_label(&self, raw: &[Token], at: usize, taken: usize) -> Option<String> {
-        let is_first = taken == 1 && raw.get(at)?.text == "1st";
-        let next = raw.get(at + 1)?.text.to_lowercase();
-        (is_first && matches!(table().get(&next).map_or("", String::as_str), "rnd" | "row")).then(|| "1st".to_owned())
     }
 
     /// How many of the next words only give in brackets the abbreviation of what has just been said.
@@ -194,7 +186,7 @@ impl<'a> Lexicon<'a> {
 }
 
 /// A space by its chains, however it is written: `ch-3 loop`, `ch 3 sp`, `3 ch loop` are each `ch-3 sp`.
-fn spaces(tokens: Vec<Token>) -> Vec<Token> {
+fn spaces(tokens: &[Token]) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut at = 0;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
@@ -204,7 +196,8 @@ fn spaces(tokens: Vec<Token>) -> Vec<Token> {
         let chains = match (text(at), text(at + 1)) {
             (chain, _) if chain.starts_with("ch-") && space(at + 1) => Some((chain.trim_start_matches("ch-"), 2)),
             ("ch", number) if is_number(number) && space(at + 2) => Some((number, 3)),
-            (number, "ch") if is_number(number) && space(at + 2) => Some((number, 3)),
+            // `1 ch sp` is how many there are.
+            (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
             _ => None,
         };
         let Some((number, taken)) = chains.filter(|(_, taken)| !only(at + taken - 1)) else {

@@ -246,6 +246,8 @@ impl<'a> Reader<'a> {
         for intro in intros {
             match intro {
                 Intro::Copies(copies) => self.piece.copies = Some(copies),
+                // How such rows go back is explained behind it.
+                Intro::Way(_) if self.piece.way == Some("in Tunisian rows") => {}
                 Intro::Way(way) => self.piece.way = Some(way),
                 Intro::RowsSayTurns => {
                     self.piece.way = Some("in rows");
@@ -368,7 +370,6 @@ impl<'a> Reader<'a> {
             parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
         let count = count.flatten();
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
-        let first = self.piece.written.is_empty();
         let turns_first = parts.iter().any(|part| {
             part.as_rule() == Rule::remark
                 && part.clone().into_inner().flatten().any(|part| part.as_rule() == Rule::turns_first)
@@ -376,54 +377,59 @@ impl<'a> Reader<'a> {
         for part in parts {
             match part.as_rule() {
                 Rule::as_line => {
-                    if !turns_first && repeats::cites_unturned(&self.piece, &part) {
-                        return Err(Unread::new(UNTURNED));
-                    }
-                    let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
-                    let steps = repeats::steps_again(&self.piece, label);
-                    let (spans, round) = (label.spans.clone(), label.round);
-                    let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
-                    self.piece.written.push(Written { spans, round, steps, turned: true, turns });
+                    let lines = self.said_again(label, part, turns_first)?;
                     return Ok(repeats::counted(lines, &prefix, count.as_deref()));
                 }
                 Rule::steps => {
-                    let mut teller = Teller {
-                        lead: self.piece.lead.clone(),
-                        round: label.round,
-                        on_chain: first && self.piece.on_chain,
-                        pieces: &self.head.pieces,
-                        opening: true,
-                        on_ring: first && self.piece.start.as_deref() == Some("ring"),
-                        begins_at: self.piece.corner.clone().filter(|_| first),
-                        more: self.way.more,
-                        assumed: self.piece.assumed,
-                        ..Teller::default()
-                    };
-                    self.piece.turns |=
-                        words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
-                    self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
-                    let (turned, turns) = turning(&words);
-                    let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
-                    let steps = teller.steps(part)?;
-                    if self.piece.says_turns
-                        && !(turned || first || only.is_some() || label.round || steps.starts_with("rsc"))
-                    {
-                        return Err(Unread::new(UNTURNED));
-                    }
-                    let steps = self.opened(&steps, &teller, first);
-                    self.piece.written.push(Written {
-                        spans: label.spans.clone(),
-                        round: label.round,
-                        steps: steps.clone(),
-                        turned,
-                        turns,
-                    });
+                    let steps = self.worked(label, part, &words, only.is_some())?;
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
             }
         }
         Err(Unread::new(body))
+    }
+
+    /// A line that says others again.
+    fn said_again(&mut self, label: &Label, part: Pair<'_, Rule>, turns_first: bool) -> Result<Vec<String>> {
+        if !turns_first && repeats::cites_unturned(&self.piece, &part) {
+            return Err(Unread::new(UNTURNED));
+        }
+        let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+        let steps = repeats::steps_again(&self.piece, label);
+        let (spans, round) = (label.spans.clone(), label.round);
+        let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
+        self.piece.written.push(Written { spans, round, steps, turned: true, turns });
+        Ok(lines)
+    }
+
+    /// The steps of a line.
+    fn worked(&mut self, label: &Label, part: Pair<'_, Rule>, words: &str, only: bool) -> Result {
+        let first = self.piece.written.is_empty();
+        let mut teller = Teller {
+            lead: self.piece.lead.clone(),
+            round: label.round,
+            on_chain: first && self.piece.on_chain,
+            pieces: &self.head.pieces,
+            opening: true,
+            on_ring: first && self.piece.start.as_deref() == Some("ring"),
+            begins_at: self.piece.corner.clone().filter(|_| first),
+            more: self.way.more,
+            assumed: self.piece.assumed,
+            ..Teller::default()
+        };
+        self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
+        self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
+        let (turned, turns) = turning(words);
+        let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
+        let steps = teller.steps(part)?;
+        if self.piece.says_turns && !(turned || first || only || label.round || steps.starts_with("rsc")) {
+            return Err(Unread::new(UNTURNED));
+        }
+        let steps = self.opened(&steps, &teller, first);
+        let (spans, round) = (label.spans.clone(), label.round);
+        self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
+        Ok(steps)
     }
 
     /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
