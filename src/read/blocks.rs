@@ -126,7 +126,7 @@ impl Parts {
         let moved_in = moved_in(line);
         match &mut self.open {
             Some(open)
-                if !(self.apart || moved_in == self.least && has_label(trimmed))
+                if !(self.apart || moved_in == self.least && has_plain_label(trimmed))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
                 // `ch-3 sp` may be broken behind its hyphen.
