@@ -110,11 +110,12 @@ fn taken(text: &str) -> Result<Intake, Refused> {
 
 /// Text in UTF-16 that says so by its first two bytes.
 fn in_utf16(bytes: &[u8]) -> Option<Result<String, Refused>> {
-    let (unit, rest): (fn([u8; 2]) -> u16, &[u8]) = match bytes {
-        [0xff, 0xfe, rest @ ..] => (u16::from_le_bytes, rest),
-        [0xfe, 0xff, rest @ ..] => (u16::from_be_bytes, rest),
+    let (low_first, rest) = match bytes {
+        [0xff, 0xfe, rest @ ..] => (true, rest),
+        [0xfe, 0xff, rest @ ..] => (false, rest),
         _ => return None,
     };
+    let unit = |pair: [u8; 2]| if low_first { u16::from_le_bytes(pair) } else { u16::from_be_bytes(pair) };
     if rest.len() > limits::MOST_BYTES {
         return Some(Err(Refused::TooLong));
     }

@@ -1,6 +1,6 @@
-//! The text of a word processor's document: Office Open XML (`.docx`) and OpenDocument (`.odt`).
+//! The text of a word processor's document: Office Open XML (`.docx`) and Open Document (`.odt`).
 //!
-//! Sources: ISO/IEC 29500-1, 17.3 (paragraphs and runs), 17.4 (tables) and 17.9 (numbering); OpenDocument 1.3 part 3, chapters 5 (paragraphs
+//! Sources: ISO/IEC 29500-1, 17.3 (paragraphs and runs), 17.4 (tables) and 17.9 (numbering); Open Document 1.3 part 3, chapters 5 (paragraphs
 //! and lists) and 9 (tables); both from memory.
 
 mod numbers;

@@ -37,7 +37,50 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
         start += line.len();
     }
     parts.close();
-    parts.blocks
+    parts.blocks.into_iter().flat_map(at_labels).collect()
+}
+
+/// Print runs rows on in one paragraph, `…, ch 1, turn. 2nd Row: …`; each is a part of its own.
+fn at_labels(block: Block) -> Vec<Block> {
+    if block.kind != Kind::Paragraph {
+        return vec![block];
+    }
+    let ends = block.text.match_indices(". ").map(|(at, _)| at + 2);
+    let starts: Vec<usize> = ends
+        .filter(|at| block.text.get(*at..).is_some_and(|rest| has_plain_label(rest) || has_ordinal_label(rest)))
+        .collect();
+    let mut from = 0;
+    let mut parts = Vec::new();
+    for to in starts.into_iter().chain([block.text.len()]) {
+        let text = block.text.get(from..to).unwrap_or_default().trim().to_owned();
+        parts.push(Block { text, ..block.clone() });
+        from = to;
+    }
+    parts
+}
+
+/// `Rnd 3:`, `Rows 5–7 (WS):`, with nothing else before the colon.
+fn has_plain_label(rest: &str) -> bool {
+    let label = rest.split_once(':').map_or("", |(label, _)| label).to_lowercase();
+    let plain = |word: &str| {
+        let number = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '–' | '-'));
+        number || matches!(word, "and" | "(rs)" | "(ws)")
+    };
+    has_label(rest) && label.split(' ').skip(1).all(plain)
+}
+
+/// `2nd Row:`, `3rd Round.`
+fn has_ordinal_label(rest: &str) -> bool {
+    let Some((number, rest)) = rest.split_once(' ') else { return false };
+    let ordinal = ["st", "nd", "rd", "th"].iter().any(|end| {
+        number
+            .to_lowercase()
+            .strip_suffix(end)
+            .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
+    });
+    let rest = rest.to_lowercase();
+    let word = ["round", "rnd", "row"].iter().find_map(|word| rest.strip_prefix(word));
+    ordinal && word.is_some_and(|behind| behind.starts_with([':', '.']))
 }
 
 struct Parts {
@@ -83,7 +126,7 @@ impl Parts {
         let moved_in = moved_in(line);
         match &mut self.open {
             Some(open)
-                if !(self.apart || moved_in == self.least && has_label(trimmed))
+                if !(self.apart || moved_in == self.least && has_plain_label(trimmed))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
                 // `ch-3 sp` may be broken behind its hyphen.
@@ -166,7 +209,8 @@ enum Place {
 
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
 fn unmarked(line: &str, place: Place) -> String {
-    let line = line.replace(['\u{a0}', '\t'], " ");
+    let line = without_emphasis(&line.replace(['\u{a0}', '\t'], " "), '=');
+    let line = without_emphasis(&line, '_');
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
     while let Some(c) = rest.chars().next() {
@@ -185,6 +229,31 @@ fn unmarked(line: &str, place: Place) -> String {
         rest = after;
     }
     told
+}
+
+/// A line without the signs that stand close around words in heavy or slanting type, as `=2nd ROW=:` in old texts.
+fn without_emphasis(line: &str, sign: char) -> String {
+    let mut told = String::with_capacity(line.len());
+    let mut rest = line;
+    while let Some((before, after)) = rest.split_once(sign) {
+        told.push_str(before);
+        let inside = after.split_once(sign).filter(|(inside, behind)| {
+            let close = inside.starts_with(char::is_alphanumeric) && !inside.ends_with(' ');
+            let apart = !before.ends_with(char::is_alphanumeric) && !behind.starts_with(char::is_alphanumeric);
+            close && apart && inside.chars().any(char::is_alphabetic)
+        });
+        match inside {
+            Some((inside, behind)) => {
+                told.push_str(inside);
+                rest = behind;
+            }
+            None => {
+                told.push(sign);
+                rest = after;
+            }
+        }
+    }
+    told + rest
 }
 
 /// Whether two stars set words in bold: at the beginning of a line, or behind a label.

@@ -171,6 +171,7 @@ impl Head {
         match part {
             "" => self.top(text),
             "sizes" => self.size(block),
+            "materials" | "gauge" if self.measure(text, stitches) => {}
             "materials" => self.material(text),
             "abbreviations" => self.abbreviation(text, stitches),
             "special" => self.special(text),
@@ -227,6 +228,22 @@ impl Head {
             }
             _ => self.lines.push(format!("# {text}")),
         }
+    }
+
+    /// `5 mm (US H-8) hook`, `16 sts and 8 rows = 10 cm in dc`; whether it is one of these.
+    fn measure(&mut self, text: &str, stitches: &Stitches) -> bool {
+        let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1);
+        let words = line_of(&lexicon.read(text)).replace(" to ", " = ").replace(" × ", " and ");
+        let read = hook(&words).or_else(|| gauge(&words));
+        let known = read.as_ref().is_some_and(|line| {
+            let sort = line.split(' ').next().unwrap_or_default();
+            self.lines.iter().any(|other| other.starts_with(&format!("{sort} ")))
+        });
+        match read.filter(|_| !known) {
+            Some(line) => self.lines.extend([line, format!("# {text}")]),
+            None => return false,
+        }
+        true
     }
 
     fn abbreviation(&mut self, text: &str, stitches: &Stitches) {
@@ -296,6 +313,7 @@ impl Head {
                     self.counts_chains = true;
                 }
                 match parsed(Rule::intro, &words).and_then(edges::intro) {
+                    Some(Intro::Way(_)) if self.way == Some("in Tunisian rows") => {}
                     Some(Intro::Way(way)) => self.way = Some(way),
                     Some(Intro::RowsSayTurns) => {
                         self.way = Some("in rows");
@@ -342,6 +360,34 @@ impl Head {
         lines.extend(self.lines.iter().cloned());
         lines
     }
+}
+
+/// `hook 5 mm`, from words that name a hook and its width.
+fn hook(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all.iter().position(|word| *word == "mm")?;
+    let width: f64 = all.get(at.checked_sub(1)?)?.parse().ok()?;
+    let named = all.iter().filter(|word| matches!(**word, "hook" | "hooks")).count();
+    // Crochet hooks are 0.4 to 25 mm wide (common practice, no source).
+    (named == 1 && (0.4..=25.0).contains(&width)).then(|| format!("hook {width} mm"))
+}
+
+/// `gauge 16 sts x 8 rows in dc = 10 cm`, from words that have stitches, rows, a length and one stitch.
+fn gauge(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let before = |what: &[&str]| {
+        let at = all.iter().position(|word| what.contains(word))?;
+        all.get(at.checked_sub(1)?)?.parse::<f64>().ok().filter(|number| *number > 0.0)
+    };
+    let (across, down) = (before(&["st"])?, before(&["row", "rnd"])?);
+    let length = match (before(&["cm"]), before(&["in", "\"", "inch", "inches"])) {
+        (Some(cm), _) => format!("{cm} cm"),
+        (None, Some(inches)) => format!("{inches} in"),
+        (None, None) => return None,
+    };
+    let mut stitches = all.iter().filter(|word| word.starts_with('~'));
+    let stitch = stitches.next()?.trim_start_matches('~').replace('_', " ");
+    stitches.next().is_none().then(|| format!("gauge {across} sts x {down} rows in {stitch} = {length}"))
 }
 
 /// Stitches in an order in which each is made only of those before it.

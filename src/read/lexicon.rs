@@ -91,13 +91,29 @@ impl<'a> Lexicon<'a> {
                 tokens.extend(word.split(' ').map(|w| Token { text: w.to_owned(), start: first.start, end: last.end }));
             }
             at += taken.max(1);
+            // `Chain (ch) 5`, `single crochet (sc)`: the same said twice.
+            at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
+        let tokens = spaces(&tokens);
         let Some(concerned) = &self.concerned else {
             return if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
         };
         let sizes = concerned.iter().filter(|is_for| **is_for).count();
         let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
         told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
+    }
+
+    /// How many of the next words only give in brackets the abbreviation of what has just been said.
+    fn said_twice(&self, word: &str, behind: &[Token]) -> usize {
+        const MOST_WORDS: usize = 3;
+        let is = |at: usize, sign: &str| behind.get(at).is_some_and(|token| token.text == sign);
+        let begins = is(0, "(") && (word == "ch" || word == "st" || word == "sp" || word.starts_with('~'));
+        let close = (2..=MOST_WORDS + 1).find(|at| begins && is(*at, ")"));
+        let inside = close.and_then(|close| behind.get(1..close));
+        inside.map_or(0, |inside| {
+            let (meant, taken) = self.meaning(inside);
+            if meant == word && taken == inside.len() { inside.len() + 2 } else { 0 }
+        })
     }
 
     /// A stitch that is called by a common word, where a step may begin.
@@ -167,6 +183,34 @@ impl<'a> Lexicon<'a> {
         }
         word.to_owned()
     }
+}
+
+/// A space by its chains, however it is written: `ch-3 loop`, `ch 3 sp`, `3 ch loop` are each `ch-3 sp`.
+fn spaces(tokens: &[Token]) -> Vec<Token> {
+    let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+    let mut at = 0;
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let space = |at: usize| matches!(text(at), "sp" | "loop");
+    let only = |at: usize| matches!(text(at + 1), "only") || matches!(text(at.wrapping_sub(1)), "front" | "back");
+    while let Some(token) = tokens.get(at) {
+        let chains = match (text(at), text(at + 1)) {
+            (chain, _) if chain.starts_with("ch-") && space(at + 1) => Some((chain.trim_start_matches("ch-"), 2)),
+            ("ch", number) if is_number(number) && space(at + 2) => Some((number, 3)),
+            // `1 ch sp` is how many there are.
+            (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
+            _ => None,
+        };
+        let Some((number, taken)) = chains.filter(|(_, taken)| !only(at + taken - 1)) else {
+            told.push(token.clone());
+            at += 1;
+            continue;
+        };
+        let end = tokens.get(at + taken - 1).map_or(token.end, |last| last.end);
+        told.push(Token { text: format!("ch-{number}"), ..token.clone() });
+        told.push(Token { text: "sp".to_owned(), start: token.start, end });
+        at += taken;
+    }
+    told
 }
 
 /// The words as one text, with one space between two.

@@ -28,6 +28,7 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
         if is_heading(block, below.get(at + 1), stitches) {
             reader.heading(&block.text);
         } else {
+            reader.goes_on = below.get(at + 1).and_then(|next| label(&reader.lexicon.read(&next.text)));
             reader.block(block);
         }
     }
@@ -54,6 +55,8 @@ struct Reader<'a> {
     out: Vec<String>,
     instructions: Vec<Instruction>,
     counts_chains: bool,
+    /// The label of the next part of the text, if it has one.
+    goes_on: Option<Label>,
     /// The yarn that each piece ends with.
     yarns: BTreeMap<String, String>,
     /// Whether the pieces are over, and whether what follows is still for the maker.
@@ -71,6 +74,7 @@ impl<'a> Reader<'a> {
             out: Vec::new(),
             instructions: Vec::new(),
             counts_chains: head.counts_chains,
+            goes_on: None,
             yarns: BTreeMap::new(),
             after: None,
         };
@@ -160,6 +164,9 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
+        if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
+            return;
+        }
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
         for words in [line_of(&tokens), common] {
             if self.start_or_ending(&words) {
@@ -167,6 +174,47 @@ impl<'a> Reader<'a> {
             }
         }
         self.words(text);
+    }
+
+    /// What stands above the second round without a label is the start with the first one: `Ch 5, join to form a ring, ch 3, 11 dc
+    /// in ring, join.`
+    fn first_unlabelled(&mut self, block: &Block, words: &str) -> bool {
+        let second = self.goes_on.as_ref().filter(|label| {
+            self.piece.written.is_empty() && label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2))
+        });
+        let Some(second) = second else { return false };
+        let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
+        let mut first = Label { round: second.round, spans, short: false, side: "", ends: 0 };
+        let parts: Vec<&str> = words.split(" , ").collect();
+        for length in (1..=parts.len().min(3)).rev() {
+            let (begins, rest) = (parts.get(..length).unwrap_or_default(), parts.get(length..).unwrap_or_default());
+            if rest.is_empty() || rest.iter().any(|part| part.contains("from hook")) {
+                continue;
+            }
+            let begins = begins.join(" , ");
+            let Some(start) = parsed(Rule::start, &begins) else { continue };
+            let Ok(begun) = edges::start(start, &self.head.pieces) else { continue };
+            if begun.start != "ring" && !begun.start.ends_with("joined") {
+                continue;
+            }
+            self.piece.start = Some(begun.start);
+            self.piece.on_chain = begun.on_chain;
+            first.round = true;
+            let Some(body) = self.text_from(&block.text, length) else { return false };
+            self.line(block, first, body);
+            return true;
+        }
+        let from_hook = words.starts_with("ch ") && words.contains("from hook");
+        if from_hook {
+            self.line(block, first, &block.text);
+        }
+        from_hook
+    }
+
+    /// A text without its first parts between commas.
+    fn text_from<'t>(&self, text: &'t str, parts: usize) -> Option<&'t str> {
+        let (at, _) = text.match_indices(',').nth(parts.checked_sub(1)?)?;
+        Some(text.get(at + 1..)?.trim())
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
@@ -199,6 +247,8 @@ impl<'a> Reader<'a> {
         for intro in intros {
             match intro {
                 Intro::Copies(copies) => self.piece.copies = Some(copies),
+                // How such rows go back is explained behind it.
+                Intro::Way(_) if self.piece.way == Some("in Tunisian rows") => {}
                 Intro::Way(way) => self.piece.way = Some(way),
                 Intro::RowsSayTurns => {
                     self.piece.way = Some("in rows");
@@ -321,7 +371,6 @@ impl<'a> Reader<'a> {
             parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
         let count = count.flatten();
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
-        let first = self.piece.written.is_empty();
         let turns_first = parts.iter().any(|part| {
             part.as_rule() == Rule::remark
                 && part.clone().into_inner().flatten().any(|part| part.as_rule() == Rule::turns_first)
@@ -329,54 +378,59 @@ impl<'a> Reader<'a> {
         for part in parts {
             match part.as_rule() {
                 Rule::as_line => {
-                    if !turns_first && repeats::cites_unturned(&self.piece, &part) {
-                        return Err(Unread::new(UNTURNED));
-                    }
-                    let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
-                    let steps = repeats::steps_again(&self.piece, label);
-                    let (spans, round) = (label.spans.clone(), label.round);
-                    let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
-                    self.piece.written.push(Written { spans, round, steps, turned: true, turns });
+                    let lines = self.said_again(label, part, turns_first)?;
                     return Ok(repeats::counted(lines, &prefix, count.as_deref()));
                 }
                 Rule::steps => {
-                    let mut teller = Teller {
-                        lead: self.piece.lead.clone(),
-                        round: label.round,
-                        on_chain: first && self.piece.on_chain,
-                        pieces: &self.head.pieces,
-                        opening: true,
-                        on_ring: first && self.piece.start.as_deref() == Some("ring"),
-                        begins_at: self.piece.corner.clone().filter(|_| first),
-                        more: self.way.more,
-                        assumed: self.piece.assumed,
-                        ..Teller::default()
-                    };
-                    self.piece.turns |=
-                        words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
-                    self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
-                    let (turned, turns) = turning(&words);
-                    let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
-                    let steps = teller.steps(part)?;
-                    if self.piece.says_turns
-                        && !(turned || first || only.is_some() || label.round || steps.starts_with("rsc"))
-                    {
-                        return Err(Unread::new(UNTURNED));
-                    }
-                    let steps = self.opened(&steps, &teller, first);
-                    self.piece.written.push(Written {
-                        spans: label.spans.clone(),
-                        round: label.round,
-                        steps: steps.clone(),
-                        turned,
-                        turns,
-                    });
+                    let steps = self.worked(label, part, &words, only.is_some())?;
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
             }
         }
         Err(Unread::new(body))
+    }
+
+    /// A line that says others again.
+    fn said_again(&mut self, label: &Label, part: Pair<'_, Rule>, turns_first: bool) -> Result<Vec<String>> {
+        if !turns_first && repeats::cites_unturned(&self.piece, &part) {
+            return Err(Unread::new(UNTURNED));
+        }
+        let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+        let steps = repeats::steps_again(&self.piece, label);
+        let (spans, round) = (label.spans.clone(), label.round);
+        let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
+        self.piece.written.push(Written { spans, round, steps, turned: true, turns });
+        Ok(lines)
+    }
+
+    /// The steps of a line.
+    fn worked(&mut self, label: &Label, part: Pair<'_, Rule>, words: &str, only: bool) -> Result {
+        let first = self.piece.written.is_empty();
+        let mut teller = Teller {
+            lead: self.piece.lead.clone(),
+            round: label.round,
+            on_chain: first && self.piece.on_chain,
+            pieces: &self.head.pieces,
+            opening: true,
+            on_ring: first && self.piece.start.as_deref() == Some("ring"),
+            begins_at: self.piece.corner.clone().filter(|_| first),
+            more: self.way.more,
+            assumed: self.piece.assumed,
+            ..Teller::default()
+        };
+        self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
+        self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
+        let (turned, turns) = turning(words);
+        let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
+        let steps = teller.steps(part)?;
+        if self.piece.says_turns && !(turned || first || only || label.round || steps.starts_with("rsc")) {
+            return Err(Unread::new(UNTURNED));
+        }
+        let steps = self.opened(&steps, &teller, first);
+        let (spans, round) = (label.spans.clone(), label.round);
+        self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
+        Ok(steps)
     }
 
     /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row

@@ -179,7 +179,7 @@ impl Teller<'_> {
             "st" | "place" | "rowend" => Ok(None),
             "ch" if self.on_chain => Ok(None),
             "ch" => Ok(Some("ch".to_owned())),
-            "sp" | "ch sp" => Ok(Some("ch sp".to_owned())),
+            "sp" | "ch sp" | "loop" | "ch loop" => Ok(Some("ch sp".to_owned())),
             _ if words.starts_with("st in") => Err(Unread::new("a stitch by its colour")),
             _ => Ok(Some(words.trim_start_matches('~').replace('_', " "))),
         }

@@ -1,7 +1,5 @@
 //! What is not in the words of a line but done by the hands: the page says it, and read again it is the same work.
 
-#![expect(clippy::unwrap_used, reason = "a test says what it expects by failing")]
-
 use ringtrue::page::{Edition, Wording, html, plain};
 use ringtrue::read::back;
 use ringtrue::{Compiled, compile};

@@ -1,4 +1,4 @@
-//! The text of an OpenDocument.
+//! The text of an Open Document.
 
 use std::collections::BTreeMap;
 
