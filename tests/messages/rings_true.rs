@@ -75,7 +75,7 @@ const RIGHT: &[(&str, &str)] = &[
          piece Brim, in joined rounds\n\
          lead ch 1\n\
          start top of Ball\n\
-         rnd 1: 2 sc in next sc, sc in next 9 sc, sc in next 2 sl st = 13\n",
+         rnd 1: 2 sc in next sl st, sc in next sl st, sc in next 10 sc = 13\n",
     ),
     (
         "a counted lead with more in the same place stands in the space that comes first",
