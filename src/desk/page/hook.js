@@ -24,11 +24,9 @@ const hook = (() => {
   };
 
   let given;
-  const last_row = () => {
-    const view = given.view();
-    const piece = view?.outline.filter((one) => one.kind === "piece").at(-1);
-    const index = view ? view.outline.filter((one) => one.kind === "piece").length - 1 : -1;
-    return { piece, line: view?.lines.filter((one) => one.piece === index).at(-1) };
+  const last_row = (view = given.view()) => {
+    const pieces = view?.outline.filter((one) => one.kind === "piece") ?? [];
+    return { piece: pieces.at(-1), line: view?.lines.filter((one) => one.piece === pieces.length - 1).at(-1) };
   };
   // Whether the piece is worked in rows, as its own line says.
   const in_rows = () => /,\s*(?:in\s+)?(?:\w+\s+)?rows/i.test(last_row().piece ? writing.text().slice(last_row().piece.from, last_row().piece.to + 80).split("\n")[0] : "");
@@ -48,10 +46,11 @@ const hook = (() => {
     write();
   };
 
-  const end = () => {
-    const { line } = last_row();
-    const count = line?.counts[given.size()];
+  // The count is asked for now: what was shown last may be one press behind.
+  const end = async () => {
     if (!steps.length) return;
+    const view = await engine.slowly({ do: "view", text: writing.text(), repairs: false });
+    const count = last_row(view).line?.counts[given.size()];
     if (count) writing.replace(writing.text() + ` = ${count.made}`);
     steps = [];
     began = undefined;

@@ -1,0 +1,271 @@
+//! The desk in a browser, from the disk: it says what the command says, keeps what is typed, fetches nothing and can be used by keyboard.
+//!
+//! Needs Chromium and the desk: `cargo run -p ringtrue-desk` makes it, and `RINGTRUE_DESK` names the file. Without one of them these
+//! tests pass with a note. `RINGTRUE_AXE` is the script of axe-core, which checks the rules of WCAG.
+
+#![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
+#![expect(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+
+#[path = "../pages/browser/window.rs"]
+mod window;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
+
+use ringtrue::page::{self, Edition};
+use ringtrue::view::{self, Repairs};
+use serde_json::{Value, json};
+use window::{Window, browser, note};
+
+/// The desk opened in a browser; nothing, and a note, where one of the two is missing.
+fn desk() -> Option<(Window, PathBuf)> {
+    let Some(desk) = std::env::var_os("RINGTRUE_DESK") else {
+        note("NOT TESTED: the desk is not made. Make it by `cargo run -p ringtrue-desk`, and name it in RINGTRUE_DESK.");
+        return None;
+    };
+    let desk = fs::canonicalize(desk).unwrap();
+    let mut window = Window::open(&browser()?);
+    window.ask("Network.emulateNetworkConditions", &json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 }));
+    window.width(1280);
+    window.go(&desk);
+    until(&mut window, "document.body.dataset.ready === 'yes'");
+    Some((window, desk))
+}
+
+/// Waits until an expression is true in the page.
+fn until(window: &mut Window, expression: &str) {
+    for _ in 0..1200 {
+        if window.value(&format!("Boolean({expression})")) == json!(true) {
+            return;
+        }
+        sleep(Duration::from_millis(50));
+    }
+    panic!("it never comes to this: {expression}");
+}
+
+/// Nothing was asked of the network, and nothing went wrong.
+fn is_quiet(window: &Window) {
+    for (method, told) in &window.events {
+        match method.as_str() {
+            "Network.requestWillBeSent" => {
+                let address = told["request"]["url"].as_str().unwrap();
+                let own = ["file://", "data:", "blob:", "about:"].iter().any(|start| address.starts_with(start));
+                assert!(own, "{address}");
+            }
+            "Runtime.exceptionThrown" | "Log.entryAdded" | "Runtime.consoleAPICalled" => panic!("{told}"),
+            _ => {}
+        }
+    }
+}
+
+/// What the engine in the page answers.
+fn answer(window: &mut Window, question: &Value) -> Value {
+    let told = window.text(&format!("engine.slowly({question}).then(JSON.stringify)"));
+    serde_json::from_str(&told).unwrap()
+}
+
+/// Patterns in a folder and those below it, by name.
+fn patterns(folder: &str) -> Vec<PathBuf> {
+    let mut all: Vec<PathBuf> = walkdir::WalkDir::new(folder)
+        .into_iter()
+        .map(|entry| entry.unwrap().into_path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "rnd"))
+        .collect();
+    all.sort();
+    all
+}
+
+/// The text as both take it.
+fn text(path: &Path) -> Option<String> {
+    let taken = ringtrue::intake::text(&fs::read(path).unwrap()).ok()?;
+    Some(taken.text)
+}
+
+#[test]
+fn it_finds_what_the_command_finds() {
+    let Some((mut window, _)) = desk() else { return };
+    let mut looked_at = 0;
+    for path in ["samples", "tests/print", "tests/ui"].iter().flat_map(|folder| patterns(folder)) {
+        let Some(text) = text(&path) else { continue };
+        // Repairs are tried by the same code; they take long, so a few stand for all.
+        let tried = path.starts_with("samples/faulty");
+        let here = view::view(&text, if tried { Repairs::Tried } else { Repairs::Left });
+        let there = answer(&mut window, &json!({ "do": "view", "text": text, "repairs": tried }));
+        assert_eq!(there, serde_json::to_value(&here).unwrap(), "{}", path.display());
+        looked_at += 1;
+    }
+    assert!(looked_at > 300, "{looked_at} patterns");
+    is_quiet(&window);
+}
+
+#[test]
+fn its_pages_are_those_of_the_command() {
+    let Some((mut window, _)) = desk() else { return };
+    for path in patterns("samples") {
+        let Some(text) = text(&path) else { continue };
+        let compiled = ringtrue::mend::compile_and_mend(&text);
+        for (form, here) in [
+            ("html", page::html(&compiled, &Edition::default())),
+            ("markdown", page::markdown(&compiled, &Edition::default())),
+            ("plain", page::plain(&compiled, &Edition::default())),
+        ] {
+            let there = answer(&mut window, &json!({ "do": "page", "text": text, "edition": {}, "form": form }));
+            assert_eq!(there["page"].as_str().unwrap(), here, "{} as {form}", path.display());
+        }
+    }
+    is_quiet(&window);
+}
+
+/// Keys as a hand presses them, letter by letter.
+fn type_in(window: &mut Window, words: &str) {
+    for letter in words.chars() {
+        window.ask("Input.insertText", &json!({ "text": letter.to_string() }));
+    }
+}
+
+fn key(window: &mut Window, name: &str, code: u32, modifiers: u32) {
+    for sort in ["rawKeyDown", "keyUp"] {
+        let with = json!({ "type": sort, "key": name, "code": name, "windowsVirtualKeyCode": code, "modifiers": modifiers });
+        window.ask("Input.dispatchKeyEvent", &with);
+    }
+}
+
+const DISC: &str = "pattern Tide Disc\nterms US\npiece Disc, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+                    rnd 2: [2 sc in next] to end = 12\nrnd 3: [sc, 2 sc in next] to end = 19\n";
+
+#[test]
+fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
+    let Some((mut window, desk)) = desk() else { return };
+    window.value("writing.open(''); writing.focus()");
+    type_in(&mut window, DISC);
+    until(&mut window, "document.getElementById('verdict').textContent.startsWith('1 error')");
+    let told = "[...document.querySelectorAll('#findings .told')].map(e => e.textContent).join()";
+    assert!(window.text(told).contains("round 3 makes 18 stitches, not 19"), "{}", window.text(told));
+
+    // What stands at the end of a line is what it made.
+    until(&mut window, "[...document.querySelectorAll('.made')].some(e => e.textContent === '12 · all used')");
+    window.value("document.querySelector('#findings .repair').focus()");
+    key(&mut window, "Enter", 13, 0);
+    window.value("document.activeElement.classList.contains('repair') && document.activeElement.click()");
+    until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
+    assert!(window.text("writing.text()").contains("= 18"));
+
+    // The page is there, and nothing of it runs.
+    window.value("document.getElementById('tab-page').click()");
+    let words = "document.getElementById('page-frame').contentDocument?.body.textContent ?? ''";
+    until(&mut window, &format!("({words}).includes('Tide Disc')"));
+    assert!(window.text("document.getElementById('page-told').textContent").starts_with("Read back: the same 36 stitches"));
+
+    // The tab goes a second later, and what was typed is there again.
+    sleep(Duration::from_secs(1));
+    window.go(&desk);
+    until(&mut window, "document.body.dataset.ready === 'yes'");
+    assert!(window.text("writing.text()").starts_with("pattern Tide Disc"));
+    is_quiet(&window);
+}
+
+#[test]
+fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
+    let Some((mut window, _)) = desk() else { return };
+    window.value("document.getElementById('open-old').click(); document.getElementById('old-words').focus()");
+    type_in(&mut window, "Round 1: 6 sc in a magic ring. (6)\nRound 2: 2 sc in each st around. (12)\n");
+    until(&mut window, "document.getElementById('old-told').textContent.includes('read 2 of 2')");
+    window.value("document.getElementById('old-take').click()");
+    until(&mut window, "writing.text().includes('rnd 2:')");
+    until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
+    window.value("document.getElementById('tab-reader').click(); document.getElementById('maker-row').value = '2'");
+    window.value("document.getElementById('maker-count').value = '11'; document.getElementById('maker-form').requestSubmit()");
+    until(&mut window, "document.querySelector('#maker-answer li') !== null");
+    is_quiet(&window);
+}
+
+/// An instruction that could not be read is never passed over.
+#[test]
+fn an_old_pattern_read_in_part_does_not_ring_true() {
+    let Some((mut window, _)) = desk() else { return };
+    let words = "Round 1: 6 sc in a magic ring. (6)\nRound 2: fluff it up well. (12)\n";
+    let read = answer(&mut window, &json!({ "do": "take_in", "text": words }));
+    assert_eq!((&read["read"], &read["of"]), (&json!(1), &json!(2)));
+    let seen = answer(&mut window, &json!({ "do": "view", "text": read["text"], "repairs": false }));
+    assert_eq!(seen["findings"][0]["code"], json!("not-taken-in"));
+}
+
+#[test]
+fn words_are_words_whatever_they_say() {
+    let Some((mut window, _)) = desk() else { return };
+    let hostile = "pattern <img src=x onerror=\"window.hurt=1\"> </script><script>window.hurt=2</script>\nterms US\n\
+                   piece <b>, in rows\nrow 1: <svg onload=window.hurt=3> `sc`\n> <iframe src=javascript:parent.hurt=4></iframe>\n";
+    window.value(&format!("writing.open({}); writing.replace(writing.text() + ' ')", json!(hostile)));
+    until(&mut window, "document.querySelectorAll('#findings .told').length > 0");
+    for sheet in ["page", "stitches", "papers", "reader"] {
+        window.value(&format!("document.getElementById('tab-{sheet}').click()"));
+        sleep(Duration::from_millis(700));
+    }
+    assert_eq!(window.value("window.hurt === undefined"), json!(true));
+    is_quiet(&window);
+}
+
+#[test]
+fn at_the_hook_the_line_writes_itself() {
+    let Some((mut window, _)) = desk() else { return };
+    window.value(&format!("writing.open({}); writing.replace(writing.text() + ' ')", json!(DISC.replace("rnd 3: [sc, 2 sc in next] to end = 19\n", ""))));
+    until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
+    window.value("document.getElementById('at-the-hook').click()");
+    let press = |window: &mut Window, words: &str| {
+        let button = format!("[...document.querySelectorAll('#hook-steps button')].find(e => e.textContent === '{words}')");
+        window.value(&format!("{button}.click()"));
+    };
+    for words in ["sc", "2 in one", "Same again"] {
+        press(&mut window, words);
+    }
+    until(&mut window, "document.getElementById('hook-count').textContent === '6'");
+    for _ in 0..4 {
+        press(&mut window, "Same again");
+    }
+    until(&mut window, "document.getElementById('hook-left').textContent === 'all used'");
+    press(&mut window, "End of the round");
+    assert!(window.text("writing.text()").trim_end().ends_with("rnd: [sc, 2 sc in next] 6 times = 18"), "{}", window.text("writing.text()"));
+    until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
+    is_quiet(&window);
+}
+
+/// By the rules of WCAG 2.2 as axe-core checks them (Deque, Mozilla Public License 2.0), light and dark, wide and as wide as a phone.
+#[test]
+fn it_is_accessible_and_fits_a_phone() {
+    let Some(axe) = std::env::var_os("RINGTRUE_AXE") else {
+        note("NOT TESTED: accessibility needs axe-core; see `.ci/run`.");
+        return;
+    };
+    let Some((mut window, _)) = desk() else { return };
+    let axe = fs::read_to_string(axe).unwrap();
+    window.value(&format!("{axe}; 0"));
+    window.value(&format!("writing.replace({})", json!(DISC)));
+    until(&mut window, "document.querySelectorAll('.below').length > 0");
+    for (width, scheme) in [(1280, "light"), (1280, "dark"), (320, "light"), (320, "dark")] {
+        window.width(width);
+        window.scheme(scheme);
+        for sheet in ["mend", "page", "stitches", "papers", "reader"] {
+            window.value(&format!("document.getElementById('tab-{sheet}').click()"));
+            sleep(Duration::from_millis(400));
+            is_accessible(&mut window, &format!("{sheet}, {width} px, {scheme}"));
+            let wide = window.value("document.documentElement.scrollWidth <= window.innerWidth");
+            assert_eq!(wide, json!(true), "{sheet} at {width} px");
+        }
+        for (opens, closes) in [("open-shelf", "shelf-close"), ("open-new", "new-close"), ("open-old", "old-close"), ("about", "about-close")] {
+            window.value(&format!("document.getElementById('{opens}').click()"));
+            sleep(Duration::from_millis(300));
+            is_accessible(&mut window, &format!("{opens}, {width} px, {scheme}"));
+            window.value(&format!("document.getElementById('{closes}').click()"));
+        }
+    }
+}
+
+fn is_accessible(window: &mut Window, what: &str) {
+    let found = window.value(
+        "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], iframes: false })\
+         .then(r => r.passes.length < 10 ? ['nothing was checked'] : r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.html).slice(0, 3).join(' , ')))",
+    );
+    assert_eq!(found, Value::Array(Vec::new()), "{what}");
+}
