@@ -10,7 +10,9 @@ use ringtrue::read::back;
 use ringtrue::shape::{self, Shapes};
 use ringtrue::stitch::Terms;
 use ringtrue::view::{self, Repairs};
-use ringtrue::{Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, words, yarn};
+use ringtrue::{
+    Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, words, yarn,
+};
 use serde_json::{Value, json};
 
 use super::questions::{EditionAsked, Form, LettersAsked, Question, TermsAsked, WordsAsked};
@@ -164,7 +166,9 @@ fn counted(text: &str, asked: &Asked) -> Result<Value, String> {
         Err(NoAnswer::NothingFound { should }) => Err(format!(
             "it should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below"
         )),
-        Err(NoAnswer::Faulty) => Err("the pattern itself doesn't ring true yet; look at what is to be mended".to_owned()),
+        Err(NoAnswer::Faulty) => {
+            Err("the pattern itself doesn't ring true yet; look at what is to be mended".to_owned())
+        }
         Err(NoAnswer::NoSuchRow) => Err("there is no such row or round in that piece".to_owned()),
         Err(NoAnswer::TooLarge) => Err("that piece is too large to try slips in it".to_owned()),
     }

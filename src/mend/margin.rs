@@ -3,7 +3,7 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use super::line_of;
+use super::{line_of, waited};
 use crate::check;
 use crate::compiled::Compiled;
 use crate::diagnostic::{Code, Diagnostic, Severity};
@@ -26,6 +26,12 @@ pub(super) struct Margin<'c> {
 impl<'c> Margin<'c> {
     pub(super) fn of(compiled: &'c Compiled) -> Self {
         Self { compiled, known: OnceCell::new() }
+    }
+
+    /// Whether errors come to light in a repaired pattern, in pieces that stood on a guess.
+    pub(super) fn exposed(&self, after: &Compiled) -> bool {
+        let mut errors = after.findings.iter().filter(|found| found.severity == Severity::Error);
+        errors.any(|found| waited(found, after, self.compiled))
     }
 
     /// The warnings of a repaired pattern that the pattern as it is has not, and skipped stitches that are still not gone back

@@ -231,6 +231,9 @@ struct Cure {
     worked: Vec<u64>,
     /// Warnings that it would bring.
     brings: BTreeSet<Warned>,
+    /// Whether an error comes to light in a piece that stood on a guess. Where another repair leaves none there, this one is not
+    /// what was meant.
+    exposes: bool,
 }
 
 impl Cure {
@@ -239,7 +242,8 @@ impl Cure {
         let names: BTreeSet<(Code, String)> = errors.clone().map(name).collect();
         let rows = after.fabric.pieces.iter().flat_map(|p| &p.sizes).flat_map(|s| &s.rows);
         let (left, worked) = (errors.count(), rows.map(|row| row.trail).collect());
-        Self { fix, left, cost, names, worked, brings: margin.brought(after) }
+        let (brings, exposes) = (margin.brought(after), margin.exposed(after));
+        Self { fix, left, cost, names, worked, brings, exposes }
     }
 }
 
@@ -267,6 +271,9 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     cures.extend(chain::carried(&search));
     if cures.is_empty() {
         cures = chain::with_counts(&search, &candidates);
+    }
+    if cures.iter().any(|cure| !cure.exposes) {
+        cures.retain(|cure| !cure.exposes);
     }
     // Those that are not offered close as well.
     let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
@@ -549,15 +556,9 @@ fn before<'n>(
 /// The fault is gone, and no other has come: what errors are left were there before. Warnings don't matter: most of them wait
 /// till there is no error any more.
 fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
-    // What comes to light in a piece that stood on a guess was there before and is no fault of the repair.
-    let waited = |found: &Diagnostic, after: &Compiled| {
-        let begun = |piece: &&Piece| piece.span.start <= found.primary.span.start;
-        let piece = after.pattern.pieces.iter().take_while(begun).count().checked_sub(1);
-        piece.is_some_and(|piece| before.fabric.on_a_guess.contains(&piece))
-    };
     let errors = |compiled: &Compiled| -> BTreeSet<(Code, String)> {
         let errors = compiled.findings.iter().filter(|found| found.severity == Severity::Error);
-        errors.filter(|found| !waited(found, compiled)).map(name).collect()
+        errors.filter(|found| !waited(found, compiled, before)).map(name).collect()
     };
     let (then, now) = (errors(before), errors(&trial.compiled));
     // A row that can't be judged any more hides its errors.
@@ -565,6 +566,13 @@ fn cures_it(trial: &Trial, before: &Compiled, finding: &Diagnostic) -> bool {
         && trial.compiled.fabric.unjudged <= before.fabric.unjudged
         && now.iter().all(|found| then.contains(found))
         && !still_there(&trial.compiled, finding)
+}
+
+/// Whether an error stands in a piece that stood on a guess before. It was there all the time, and is no fault of the repair.
+fn waited(found: &Diagnostic, after: &Compiled, before: &Compiled) -> bool {
+    let begun = |piece: &&Piece| piece.span.start <= found.primary.span.start;
+    let piece = after.pattern.pieces.iter().take_while(begun).count().checked_sub(1);
+    piece.is_some_and(|piece| before.fabric.on_a_guess.contains(&piece))
 }
 
 fn still_there(after: &Compiled, finding: &Diagnostic) -> bool {

@@ -17,8 +17,14 @@ use super::piece::{Draft, Written};
 use super::repeats;
 use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
-use crate::syntax::NOT_READ;
 use crate::stitch::Stitches;
+use crate::syntax::NOT_READ;
+
+/// `Rnd 17 (18) as Rnd 15 (16): 188 (200) sts` stands below a line that says rows again, and gives the counts of each of them.
+fn tells_counts(text: &str) -> bool {
+    let said = text.split_once(" as R").and_then(|(_, said)| said.split_once(": "));
+    said.is_some_and(|(_, count)| count.starts_with(|c: char| c.is_ascii_digit() || c == '–'))
+}
 
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
@@ -154,6 +160,9 @@ impl<'a> Reader<'a> {
         self.lexicon.concerned = self.sizes_named(text);
         let tokens = self.lexicon.read(text);
         if let Some(label) = label(&tokens) {
+            if tells_counts(text) {
+                return self.remark(text);
+            }
             let body = text.get(label.ends..).unwrap_or_default().trim();
             return self.line(block, label, body);
         }
@@ -326,9 +335,6 @@ impl<'a> Reader<'a> {
             .get(1)
             .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
-        if first == "as" && body.contains(": ") {
-            return true;
-        }
         known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
     }
 

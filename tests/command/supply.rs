@@ -26,7 +26,8 @@ const GOOD: &[&str] = &[
 ];
 
 /// Ringtrue's own packages.
-const OWN: &[&str] = &["ringtrue", "ringtrue-command", "ringtrue-grammar", "ringtrue-streams"];
+const OWN: &[&str] =
+    &["ringtrue", "ringtrue-command", "ringtrue-desk", "ringtrue-engine", "ringtrue-grammar", "ringtrue-streams"];
 
 /// Packages come from one registry, and from no folder and no repository.
 const REGISTRY: &str = "registry+";

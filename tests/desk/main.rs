@@ -4,7 +4,12 @@
 //! tests pass with a note. `RINGTRUE_AXE` is the script of axe-core, which checks the rules of WCAG.
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
-#![expect(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test says what it expects by failing"
+)]
 
 #[path = "../pages/browser/window.rs"]
 mod window;
@@ -22,12 +27,17 @@ use window::{Window, browser, note};
 /// The desk opened in a browser; nothing, and a note, where one of the two is missing.
 fn desk() -> Option<(Window, PathBuf)> {
     let Some(desk) = std::env::var_os("RINGTRUE_DESK") else {
-        note("NOT TESTED: the desk is not made. Make it by `cargo run -p ringtrue-desk`, and name it in RINGTRUE_DESK.");
+        note(
+            "NOT TESTED: the desk is not made. Make it by `cargo run -p ringtrue-desk`, and name it in RINGTRUE_DESK.",
+        );
         return None;
     };
     let desk = fs::canonicalize(desk).unwrap();
     let mut window = Window::open(&browser()?);
-    window.ask("Network.emulateNetworkConditions", &json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 }));
+    window.ask(
+        "Network.emulateNetworkConditions",
+        &json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 }),
+    );
     window.width(1280);
     window.go(&desk);
     until(&mut window, "document.body.dataset.ready === 'yes'");
@@ -127,7 +137,8 @@ fn type_in(window: &mut Window, words: &str) {
 
 fn key(window: &mut Window, name: &str, code: u32, modifiers: u32) {
     for sort in ["rawKeyDown", "keyUp"] {
-        let with = json!({ "type": sort, "key": name, "code": name, "windowsVirtualKeyCode": code, "modifiers": modifiers });
+        let with =
+            json!({ "type": sort, "key": name, "code": name, "windowsVirtualKeyCode": code, "modifiers": modifiers });
         window.ask("Input.dispatchKeyEvent", &with);
     }
 }
@@ -142,6 +153,7 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
     type_in(&mut window, DISC);
     until(&mut window, "document.getElementById('verdict').textContent.startsWith('1 error')");
     let told = "[...document.querySelectorAll('#findings .told')].map(e => e.textContent).join()";
+    until(&mut window, "document.querySelector('#findings .repair') !== null");
     assert!(window.text(told).contains("round 3 makes 18 stitches, not 19"), "{}", window.text(told));
 
     // What stands at the end of a line is what it made.
@@ -156,7 +168,9 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
     window.value("document.getElementById('tab-page').click()");
     let words = "document.getElementById('page-frame').contentDocument?.body.textContent ?? ''";
     until(&mut window, &format!("({words}).includes('Tide Disc')"));
-    assert!(window.text("document.getElementById('page-told').textContent").starts_with("Read back: the same 36 stitches"));
+    assert!(
+        window.text("document.getElementById('page-told').textContent").starts_with("Read back: the same 36 stitches")
+    );
 
     // The tab goes a second later, and what was typed is there again.
     sleep(Duration::from_secs(1));
@@ -176,7 +190,9 @@ fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
     until(&mut window, "writing.text().includes('rnd 2:')");
     until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
     window.value("document.getElementById('tab-reader').click(); document.getElementById('maker-row').value = '2'");
-    window.value("document.getElementById('maker-count').value = '11'; document.getElementById('maker-form').requestSubmit()");
+    window.value(
+        "document.getElementById('maker-count').value = '11'; document.getElementById('maker-form').requestSubmit()",
+    );
     until(&mut window, "document.querySelector('#maker-answer li') !== null");
     is_quiet(&window);
 }
@@ -210,11 +226,15 @@ fn words_are_words_whatever_they_say() {
 #[test]
 fn at_the_hook_the_line_writes_itself() {
     let Some((mut window, _)) = desk() else { return };
-    window.value(&format!("writing.open({}); writing.replace(writing.text() + ' ')", json!(DISC.replace("rnd 3: [sc, 2 sc in next] to end = 19\n", ""))));
+    window.value(&format!(
+        "writing.open({}); writing.replace(writing.text() + ' ')",
+        json!(DISC.replace("rnd 3: [sc, 2 sc in next] to end = 19\n", ""))
+    ));
     until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
     window.value("document.getElementById('at-the-hook').click()");
     let press = |window: &mut Window, words: &str| {
-        let button = format!("[...document.querySelectorAll('#hook-steps button')].find(e => e.textContent === '{words}')");
+        let button =
+            format!("[...document.querySelectorAll('#hook-steps button')].find(e => e.textContent === '{words}')");
         window.value(&format!("{button}.click()"));
     };
     for words in ["sc", "2 in one", "Same again"] {
@@ -226,7 +246,11 @@ fn at_the_hook_the_line_writes_itself() {
     }
     until(&mut window, "document.getElementById('hook-left').textContent === 'all used'");
     press(&mut window, "End of the round");
-    assert!(window.text("writing.text()").trim_end().ends_with("rnd: [sc, 2 sc in next] 6 times = 18"), "{}", window.text("writing.text()"));
+    assert!(
+        window.text("writing.text()").trim_end().ends_with("rnd: [sc, 2 sc in next] 6 times = 18"),
+        "{}",
+        window.text("writing.text()")
+    );
     until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
     is_quiet(&window);
 }
@@ -253,7 +277,12 @@ fn it_is_accessible_and_fits_a_phone() {
             let wide = window.value("document.documentElement.scrollWidth <= window.innerWidth");
             assert_eq!(wide, json!(true), "{sheet} at {width} px");
         }
-        for (opens, closes) in [("open-shelf", "shelf-close"), ("open-new", "new-close"), ("open-old", "old-close"), ("about", "about-close")] {
+        for (opens, closes) in [
+            ("open-shelf", "shelf-close"),
+            ("open-new", "new-close"),
+            ("open-old", "old-close"),
+            ("about", "about-close"),
+        ] {
             window.value(&format!("document.getElementById('{opens}').click()"));
             sleep(Duration::from_millis(300));
             is_accessible(&mut window, &format!("{opens}, {width} px, {scheme}"));

@@ -66,7 +66,12 @@ fn places(project: &Path) -> Vec<OsString> {
     let home = env::var_os("HOME").map(PathBuf::from);
     let cargo = env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| Some(home.as_ref()?.join(".cargo")));
     // Where one place lies in another, the later one is tried first by the compiler.
-    [home, cargo, Some(project.to_owned())].into_iter().flatten().map(PathBuf::into_os_string).filter(|place| place.len() > 1).collect()
+    [home, cargo, Some(project.to_owned())]
+        .into_iter()
+        .flatten()
+        .map(PathBuf::into_os_string)
+        .filter(|place| place.len() > 1)
+        .collect()
 }
 
 fn renamed(mut place: OsString) -> OsString {

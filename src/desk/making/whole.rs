@@ -74,7 +74,10 @@ fn policy(scripts: &[&str]) -> String {
 /// Packed without a time or a name, so that the same engine gives the same bytes.
 fn packed(engine: &[u8]) -> Result<Vec<u8>, String> {
     let mut packer = GzBuilder::new().mtime(0).write(Vec::new(), Compression::best());
-    packer.write_all(engine).and_then(|()| packer.finish()).map_err(|error| format!("the engine can't be packed: {error}"))
+    packer
+        .write_all(engine)
+        .and_then(|()| packer.finish())
+        .map_err(|error| format!("the engine can't be packed: {error}"))
 }
 
 #[cfg(test)]
