@@ -38,5 +38,5 @@ pub extern "C" fn answer_it() -> usize {
 /// Where the answer lies.
 #[unsafe(no_mangle)]
 pub extern "C" fn where_it_lies() -> *const u8 {
-    TEXT.with_borrow(|text| text.as_ptr())
+    TEXT.with_borrow(Vec::as_ptr)
 }

@@ -3,7 +3,11 @@
 //! Needs Chromium and the desk: `cargo run -p ringtrue-desk` makes it, and `RINGTRUE_DESK` names the file. Without one of them these
 //! tests pass with a note. `RINGTRUE_AXE` is the script of axe-core, which checks the rules of WCAG.
 
-#![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "the tests read the samples and start a browser"
+)]
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
@@ -25,7 +29,7 @@ use serde_json::{Value, json};
 use window::{Window, browser, note};
 
 /// The desk opened in a browser; nothing, and a note, where one of the two is missing.
-fn desk() -> Option<(Window, PathBuf)> {
+fn desk() -> Option<Window> {
     let Some(desk) = std::env::var_os("RINGTRUE_DESK") else {
         note(
             "NOT TESTED: the desk is not made. Make it by `cargo run -p ringtrue-desk`, and name it in RINGTRUE_DESK.",
@@ -41,7 +45,7 @@ fn desk() -> Option<(Window, PathBuf)> {
     window.width(1280);
     window.go(&desk);
     until(&mut window, "document.body.dataset.ready === 'yes'");
-    Some((window, desk))
+    Some(window)
 }
 
 /// Waits until an expression is true in the page.
@@ -95,7 +99,7 @@ fn text(path: &Path) -> Option<String> {
 
 #[test]
 fn it_finds_what_the_command_finds() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     let mut looked_at = 0;
     for path in ["samples", "tests/print", "tests/ui"].iter().flat_map(|folder| patterns(folder)) {
         let Some(text) = text(&path) else { continue };
@@ -112,7 +116,7 @@ fn it_finds_what_the_command_finds() {
 
 #[test]
 fn its_pages_are_those_of_the_command() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     for path in patterns("samples") {
         let Some(text) = text(&path) else { continue };
         let compiled = ringtrue::mend::compile_and_mend(&text);
@@ -148,7 +152,7 @@ const DISC: &str = "pattern Tide Disc\nterms US\npiece Disc, in a spiral\nstart 
 
 #[test]
 fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
-    let Some((mut window, desk)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     window.value("writing.open(''); writing.focus()");
     type_in(&mut window, DISC);
     until(&mut window, "document.getElementById('verdict').textContent.startsWith('1 error')");
@@ -174,7 +178,7 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
 
     // The tab goes a second later, and what was typed is there again.
     sleep(Duration::from_secs(1));
-    window.go(&desk);
+    window.reload();
     until(&mut window, "document.body.dataset.ready === 'yes'");
     assert!(window.text("writing.text()").starts_with("pattern Tide Disc"));
     is_quiet(&window);
@@ -182,7 +186,7 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
 
 #[test]
 fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     window.value("document.getElementById('open-old').click(); document.getElementById('old-words').focus()");
     type_in(&mut window, "Round 1: 6 sc in a magic ring. (6)\nRound 2: 2 sc in each st around. (12)\n");
     until(&mut window, "document.getElementById('old-told').textContent.includes('read 2 of 2')");
@@ -200,7 +204,7 @@ fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
 /// An instruction that could not be read is never passed over.
 #[test]
 fn an_old_pattern_read_in_part_does_not_ring_true() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     let words = "Round 1: 6 sc in a magic ring. (6)\nRound 2: fluff it up well. (12)\n";
     let read = answer(&mut window, &json!({ "do": "take_in", "text": words }));
     assert_eq!((&read["read"], &read["of"]), (&json!(1), &json!(2)));
@@ -210,7 +214,7 @@ fn an_old_pattern_read_in_part_does_not_ring_true() {
 
 #[test]
 fn words_are_words_whatever_they_say() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     let hostile = "pattern <img src=x onerror=\"window.hurt=1\"> </script><script>window.hurt=2</script>\nterms US\n\
                    piece <b>, in rows\nrow 1: <svg onload=window.hurt=3> `sc`\n> <iframe src=javascript:parent.hurt=4></iframe>\n";
     window.value(&format!("writing.open({}); writing.replace(writing.text() + ' ')", json!(hostile)));
@@ -225,7 +229,7 @@ fn words_are_words_whatever_they_say() {
 
 #[test]
 fn at_the_hook_the_line_writes_itself() {
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     window.value(&format!(
         "writing.open({}); writing.replace(writing.text() + ' ')",
         json!(DISC.replace("rnd 3: [sc, 2 sc in next] to end = 19\n", ""))
@@ -262,7 +266,7 @@ fn it_is_accessible_and_fits_a_phone() {
         note("NOT TESTED: accessibility needs axe-core; see `.ci/run`.");
         return;
     };
-    let Some((mut window, _)) = desk() else { return };
+    let Some(mut window) = desk() else { return };
     let axe = fs::read_to_string(axe).unwrap();
     window.value(&format!("{axe}; 0"));
     window.value(&format!("writing.replace({})", json!(DISC)));

@@ -21,7 +21,7 @@ pub fn collected(built: &Built) -> Result<String, String> {
     let told: Value = serde_json::from_slice(&told.stdout).map_err(|_| "cargo did not tell its packages".to_owned())?;
     let inside = inside(&told);
     let mut texts: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-    for package in told["packages"].as_array().into_iter().flatten() {
+    for package in told.get("packages").and_then(Value::as_array).into_iter().flatten() {
         let (Some(id), Some(name), Some(manifest)) =
             (package["id"].as_str(), package["name"].as_str(), package["manifest_path"].as_str())
         else {
@@ -45,8 +45,9 @@ pub fn collected(built: &Built) -> Result<String, String> {
 
 /// The packages that the engine is made of, by what each needs when it runs.
 fn inside(told: &Value) -> BTreeSet<String> {
-    let nodes: BTreeMap<&str, &Value> = told["resolve"]["nodes"]
-        .as_array()
+    let nodes: BTreeMap<&str, &Value> = told
+        .pointer("/resolve/nodes")
+        .and_then(Value::as_array)
         .into_iter()
         .flatten()
         .filter_map(|node| Some((node["id"].as_str()?, node)))

@@ -3,6 +3,11 @@
 //! The engine is compiled for WebAssembly by the compiler that has that target. Where it comes without (Debian's `rustc-web` with
 //! `rust-web-src`), `RINGTRUE_DESK_RUSTC` names it, and its library is compiled along.
 
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "it belongs to no library: it starts cargo, reads what was built and writes one file"
+)]
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command of its own, which says what it does")]
 
 mod engine;

@@ -11,7 +11,7 @@ use maud::{Render, html};
 const PAGE: &str = include_str!("../page/desk.html");
 const STYLE: &str = include_str!("../page/desk.css");
 const WORKER: &str = include_str!("../page/worker.js");
-/// The text field, made of CodeMirror's parts.
+/// The text field, made of the parts of `CodeMirror`.
 const EDITING: &str = include_str!("../editor/made.js");
 /// The desk's own script, in parts: what a part uses stands above it.
 const SCRIPT: [&str; 9] = [
