@@ -9,7 +9,7 @@ use ringtrue::page::{self, Edition, Hand, Letters, Telling, Wording};
 use ringtrue::read::back;
 use ringtrue::shape::{self, Shapes};
 use ringtrue::stitch::Terms;
-use ringtrue::view::{self, Repairs};
+use ringtrue::view::{self, OwnGauge, Repairs};
 use ringtrue::{
     Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, words, yarn,
 };
@@ -47,6 +47,10 @@ fn given(question: Question) -> Result<Value, String> {
         Question::InTerms { text, terms } => in_terms(&text, terms)?,
         Question::Open { bytes, words } => opened(&bytes, words)?,
         Question::Count { text, piece, row, size, mine } => counted(&text, &Asked { piece, row, size, mine })?,
+        Question::OwnGauge { text, stitches, rows } => {
+            let told = view::by_own_gauge(&text, OwnGauge { stitches, rows });
+            json!({ "told": told.ok_or("the pattern needs a gauge and a finished measurement, and yours must be one that a fabric can have")? })
+        }
         Question::TakeIn { text } => taken_in(&text),
         Question::Differ { old, new } => different(&old, &new)?,
         Question::Starter { what, title } => json!({ "text": starter(&what, &title)? }),

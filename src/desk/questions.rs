@@ -31,6 +31,8 @@ pub enum Question {
     Open { bytes: String, words: bool },
     /// A maker's count is another one; what probably happened.
     Count { text: String, piece: usize, row: u32, size: usize, mine: u32 },
+    /// What comes out by a maker's own gauge, over 10 cm.
+    OwnGauge { text: String, stitches: f64, rows: f64 },
     /// A pattern in ordinary words, read into the notation.
     TakeIn { text: String },
     /// What is worked otherwise in a newer version.

@@ -36,12 +36,7 @@ pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String 
     if out.is_empty() {
         return "there is nothing to measure in this pattern\n".to_owned();
     }
-    let sizes = compared(pattern, fabric);
-    if !sizes.is_empty() {
-        out.push_str("Finished measurements\n");
-        out.push_str(&finished(pattern, fabric, &sizes, wanted));
-        out.push_str("\n\n");
-    }
+    out.push_str(&finished_table(pattern, fabric, wanted));
     let fits = fits(pattern, wanted);
     if !fits.is_empty() {
         let head = ["whom it fits", size_column(pattern), "body", "finished", "ease", "wanted"];
@@ -54,6 +49,15 @@ pub fn table(pattern: &Pattern, fabric: &Fabric, only: Option<usize>) -> String 
         out.push_str("\n\n");
     }
     out
+}
+
+/// The finished measurements of some sizes beside what is stated; nothing where none can be compared.
+pub(crate) fn finished_table(pattern: &Pattern, fabric: &Fabric, wanted: impl Fn(usize) -> bool) -> String {
+    let sizes = compared(pattern, fabric);
+    if sizes.is_empty() {
+        return String::new();
+    }
+    format!("Finished measurements\n{}\n\n", finished(pattern, fabric, &sizes, wanted))
 }
 
 /// Finished measurements that are of another part than the body's that is given.

@@ -11,6 +11,7 @@ mod mentions;
 mod names;
 mod next;
 mod outline;
+mod own_gauge;
 mod places;
 #[cfg(test)]
 mod tests;
@@ -31,6 +32,7 @@ pub use mentions::NameKind;
 pub use names::Name;
 pub use next::{Next, next};
 pub use outline::{Part, PartKind};
+pub use own_gauge::{OwnGauge, by_own_gauge};
 pub use places::{LineAndCharacter, Places, Units};
 
 use mentions::Mentions;

@@ -201,6 +201,22 @@ fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
     is_quiet(&window);
 }
 
+/// Twenty stitches at 25 to 10 cm are 8 cm wide; arithmetic.
+#[test]
+fn a_makers_own_gauge_has_its_answer() {
+    let Some(mut window) = desk() else { return };
+    let band = "pattern Tide Band\nterms US\ngauge 20 sts x 20 rows in sc = 10 cm\nfinished width 10 cm\npiece Band, in rows\nlead ch 1\n\
+                start ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\nfasten off\n";
+    window.value(&format!("writing.open({})", json!(band)));
+    window.value("document.getElementById('tab-reader').click()");
+    window.value(
+        "document.getElementById('gauge-stitches').value = '25'; document.getElementById('gauge-rows').value = '20'",
+    );
+    window.value("document.getElementById('gauge-form').requestSubmit()");
+    until(&mut window, "document.getElementById('gauge-answer').textContent.includes('8 cm')");
+    is_quiet(&window);
+}
+
 /// An instruction that could not be read is never passed over.
 #[test]
 fn an_old_pattern_read_in_part_does_not_ring_true() {

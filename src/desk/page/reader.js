@@ -1,14 +1,12 @@
 // A maker asks: her count is another one than the pattern's. What probably happened is tried in the fabric.
 const reader = (() => {
   let given;
-  const rows = () => {
-    const view = given.view();
-    if (!view) return;
-    const piece = Number(by("maker-piece").value || 0);
-    const chosen = by("maker-row").value;
-    const lines = view.lines.filter((one) => one.piece === piece);
-    by("maker-row").replaceChildren(...lines.map((one) => make("option", { value: String((one.label.match(/\d+/g) ?? [0]).at(-1)) }, one.label)));
-    if ([...by("maker-row").options].some((one) => one.value === chosen)) by("maker-row").value = chosen;
+  // The row in which the cursor stands is the likeliest one to be asked about.
+  const from_cursor = () => {
+    const line = given.line();
+    if (!line || line.piece === null) return;
+    by("maker-piece").value = String(line.piece);
+    by("maker-row").value = line.label.match(/\d+/g)?.at(-1) ?? "";
   };
   const pieces = () => {
     const view = given.view();
@@ -17,7 +15,7 @@ const reader = (() => {
     const names = view.outline.filter((one) => one.kind === "piece");
     by("maker-piece").replaceChildren(...names.map((one, index) => make("option", { value: String(index) }, one.name || "the pattern")));
     if (chosen && Number(chosen) < names.length) by("maker-piece").value = chosen;
-    rows();
+    if (!by("maker-row").value) from_cursor();
   };
   const ask = async (event) => {
     event.preventDefault();
@@ -34,10 +32,21 @@ const reader = (() => {
     const told = answer.refused ? make("p", {}, sentence(answer.refused)) : make("ol", {}, ...answer.likely.slice(0, 4).map(entry));
     by("maker-answer").replaceChildren(told);
   };
+  const by_gauge = async (event) => {
+    event.preventDefault();
+    const value = (id) => Number(by(id).value);
+    const answer = await engine.slowly({
+      do: "own_gauge",
+      text: writing.text(),
+      stitches: value("gauge-stitches"),
+      rows: value("gauge-rows"),
+    });
+    by("gauge-answer").textContent = answer.refused ? sentence(answer.refused) : answer.told;
+  };
   return {
     begin: (hooks) => {
       given = hooks;
-      by("maker-piece").addEventListener("change", rows);
+      by("gauge-form").addEventListener("submit", by_gauge);
       by("maker-form").addEventListener("submit", ask);
     },
     show: pieces,

@@ -1,6 +1,6 @@
 // What lies beside the text: what is to be mended, the page, the stitches, the counts. Only the sheet on top is made.
 const sheets = (() => {
-  const titles = { mend: "To mend", page: "Page", stitches: "Stitches", papers: "Counts and measures", reader: "A maker asks" };
+  const titles = { mend: "To mend", page: "Page", stitches: "Stitches", papers: "Numbers", reader: "A maker asks" };
   let given, top = "mend";
   const tab = (name) => by("tab-" + name);
   const sheet = (name) => by("sheet-" + name);
