@@ -43,10 +43,17 @@
     if (!view.errors && view.lines.length) shelf.rings_true();
   };
 
-  const trouble = (error) =>
-    say(error instanceof engine.Late ? "This takes long; the pattern is looked at when you pause." : "The engine stopped; it was started anew.");
-  const quick = () => writing.ask(engine.typing, false, "view").catch(trouble);
-  const slow = after(350, () => writing.ask(engine.slowly, true, "view").catch(trouble));
+  // What was said of an earlier text must not stand beside this one.
+  const unknown = (words) => {
+    by("verdict").textContent = words;
+    by("ring").dataset.rings = "";
+  };
+  const quick = () => writing.ask(engine.typing, false, "view").catch(() => unknown("being worked…"));
+  const whole = () =>
+    writing.ask(engine.slowly, true, "view").catch((error) => {
+      unknown(error instanceof engine.Late ? "not checked: this takes too long for a browser" : "not checked: the engine stopped at this pattern");
+    });
+  const slow = after(350, whole);
   const keep = at_most_each(500, shelf.keep);
 
   const whole_text = async (question, done) => {
