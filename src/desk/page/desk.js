@@ -27,14 +27,16 @@
     );
   };
 
-  const seen = (seen_view, whole) => {
+  const seen = (seen_view, whole, of_this_text) => {
     const sizes = JSON.stringify(view?.sizes);
     view = seen_view;
     if (size >= view.sizes.length) size = 0;
     if (JSON.stringify(view.sizes) !== sizes) show_sizes();
     const empty = !writing.text().trim();
-    by("verdict").textContent = empty ? "" : view.verdict;
-    by("ring").dataset.rings = empty ? "" : view.errors ? "open" : view.lines.length ? "true" : "";
+    if (of_this_text) {
+      by("verdict").textContent = empty ? "" : view.verdict;
+      by("ring").dataset.rings = empty ? "" : view.errors ? "open" : view.lines.length ? "true" : "";
+    }
     by("title").textContent = shelf.title();
     show_line();
     hook.seen();

@@ -106,7 +106,7 @@ const writing = (() => {
     ];
     if (repairs) effects.push(messages.of(move(below(view, doc))));
     field.dispatch({ effects });
-    given.seen(view, repairs && !since);
+    given.seen(view, repairs && !since, !since);
   };
 
   const complete = async (context) => {
