@@ -149,6 +149,10 @@ fn filled(text: &str) -> Value {
 fn in_terms(text: &str, asked: TermsAsked) -> Result<Value, String> {
     let new = terms::in_terms(text, names(asked)).and_then(|text| tidy::tidy(&text));
     let new = new.map_err(|_| "a pattern is put in other stitch names when every line of it can be read".to_owned())?;
+    // It takes the place of the pattern, so it has to be the same work.
+    if readback::otherwise(&ringtrue::compile(text), &ringtrue::compile(&new)).is_some() {
+        return Err("the pattern was left as it is; in other stitch names, a line would be worked otherwise".to_owned());
+    }
     Ok(json!({ "text": new }))
 }
 
@@ -215,4 +219,31 @@ fn starter(what: &str, title: &str) -> Result<String, String> {
     // What a starter says of the command is nothing for a desk.
     let of_the_command = |line: &&str| line.starts_with('#') && line.contains("ringtrue ");
     Ok(text.split_inclusive('\n').filter(|line| !of_the_command(line)).map(line).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asked(question: &Value) -> Value {
+        serde_json::from_str(&answer(&question.to_string())).unwrap()
+    }
+
+    /// A US single crochet is a UK double crochet: two names of one stitch.
+    #[test]
+    fn other_stitch_names_are_given_for_the_same_work() {
+        for what in ["mat", "hat", "toy", "motif", "shawl", "scarf", "garment"] {
+            let us = asked(&json!({ "do": "starter", "what": what, "title": "Tide" }));
+            let text = us["text"].as_str().unwrap();
+            assert!(text.contains("pattern Tide") && !text.contains("ringtrue "), "{text}");
+            let uk = asked(&json!({ "do": "in_terms", "text": text, "terms": "uk" }));
+            assert!(uk["text"].as_str().is_some_and(|text| text.contains("UK")), "{what}: {uk}");
+        }
+    }
+
+    #[test]
+    fn what_is_not_known_is_refused_in_words() {
+        assert!(asked(&json!({ "do": "sing" }))["refused"].is_string());
+        assert!(asked(&json!({ "do": "starter", "what": "boat", "title": "" }))["refused"].is_string());
+    }
 }
