@@ -31,6 +31,7 @@ pub mod report;
 pub mod shape;
 pub mod spread;
 pub mod standards;
+pub mod starter;
 pub mod stitch;
 pub mod syntax;
 pub mod tally;

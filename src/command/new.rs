@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-use ringtrue::message;
+use ringtrue::{message, starter};
 
 use super::failure::Failure;
 use super::{Outcome, output, replace};
@@ -30,16 +30,16 @@ pub enum What {
 /// Writes a small pattern to change; `-` prints it. A file that is there is left alone.
 pub fn run(name: &Path, what: Option<What>) -> Result<Outcome, Failure> {
     let said = what.or_else(|| What::named(name));
-    let starter = said.unwrap_or(What::Mat).starter();
+    let pattern = said.unwrap_or(What::Mat).starter();
     if name == Path::new("-") {
-        output::print(starter)?;
+        output::print(pattern)?;
         return Ok(Outcome::Clean);
     }
     let target = with_ending(name);
     if target.symlink_metadata().is_ok() {
         return Err(replace::exists(&target));
     }
-    let text = titled(starter, &target);
+    let text = starter::titled(pattern, &title(&target).unwrap_or_default());
     replace::new_file(&target, &text)?;
     let shown = message::printable(&target.display().to_string());
     let others =
@@ -52,13 +52,13 @@ impl What {
     /// The pattern that a new file holds, under another title.
     fn starter(self) -> &'static str {
         match self {
-            Self::Mat => include_str!("starters/mat.rnd"),
-            Self::Hat => include_str!("starters/hat.rnd"),
-            Self::Toy => include_str!("starters/toy.rnd"),
-            Self::Motif => include_str!("starters/motif.rnd"),
-            Self::Shawl => include_str!("starters/shawl.rnd"),
-            Self::Scarf => include_str!("starters/scarf.rnd"),
-            Self::Garment => include_str!("starters/garment.rnd"),
+            Self::Mat => starter::MAT,
+            Self::Hat => starter::HAT,
+            Self::Toy => starter::TOY,
+            Self::Motif => starter::MOTIF,
+            Self::Shawl => starter::SHAWL,
+            Self::Scarf => starter::SCARF,
+            Self::Garment => starter::GARMENT,
         }
     }
 
@@ -76,19 +76,6 @@ impl What {
             _ => return None,
         })
     }
-}
-
-/// The pattern under the title that the file's name makes.
-fn titled(starter: &str, target: &Path) -> String {
-    let Some(title) = title(target) else { return starter.to_owned() };
-    let line = |line: &str| match line.strip_prefix("pattern") {
-        Some(old) => {
-            let gap = old.chars().take_while(|c| *c == ' ').collect::<String>();
-            format!("pattern{gap}{title}\n")
-        }
-        None => line.to_owned(),
-    };
-    starter.split_inclusive('\n').map(line).collect()
 }
 
 fn with_ending(name: &Path) -> PathBuf {

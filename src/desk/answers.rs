@@ -11,7 +11,7 @@ use ringtrue::shape::{self, Shapes};
 use ringtrue::stitch::Terms;
 use ringtrue::view::{self, OwnGauge, Repairs};
 use ringtrue::{
-    Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, words, yarn,
+    Compiled, differ, fill, measure, mend, message, proof, read, readback, starter, tally, terms, tidy, words, yarn,
 };
 use serde_json::{Value, json};
 
@@ -53,7 +53,7 @@ fn given(question: Question) -> Result<Value, String> {
         }
         Question::TakeIn { text } => taken_in(&text),
         Question::Differ { old, new } => different(&old, &new)?,
-        Question::Starter { what, title } => json!({ "text": starter(&what, &title)? }),
+        Question::Starter { what, title } => json!({ "text": started(&what, &title)? }),
     })
 }
 
@@ -199,26 +199,12 @@ fn different(old: &str, new: &str) -> Result<Value, String> {
 }
 
 /// A small pattern to start from, under the title that was given.
-fn starter(what: &str, title: &str) -> Result<String, String> {
-    let text = match what {
-        "mat" => include_str!("../command/starters/mat.rnd"),
-        "hat" => include_str!("../command/starters/hat.rnd"),
-        "toy" => include_str!("../command/starters/toy.rnd"),
-        "motif" => include_str!("../command/starters/motif.rnd"),
-        "shawl" => include_str!("../command/starters/shawl.rnd"),
-        "scarf" => include_str!("../command/starters/scarf.rnd"),
-        "garment" => include_str!("../command/starters/garment.rnd"),
-        _ => return Err(format!("there is nothing to start a {what} from")),
-    };
-    // Only letters and numbers are kept, so that no mark of the notation gets in.
-    let words: Vec<&str> = title.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let line = |line: &str| match line.strip_prefix("pattern") {
-        Some(_) if !words.is_empty() => format!("pattern {}\n", words.join(" ")),
-        _ => line.to_owned(),
-    };
+fn started(what: &str, title: &str) -> Result<String, String> {
+    let text = starter::starter(what).ok_or_else(|| format!("there is nothing to start a {what} from"))?;
     // What a starter says of the command is nothing for a desk.
     let of_the_command = |line: &&str| line.starts_with('#') && line.contains("ringtrue ");
-    Ok(text.split_inclusive('\n').filter(|line| !of_the_command(line)).map(line).collect())
+    let text: String = text.split_inclusive('\n').filter(|line| !of_the_command(line)).collect();
+    Ok(starter::titled(&text, title))
 }
 
 #[cfg(test)]
@@ -235,7 +221,8 @@ mod tests {
         for what in ["mat", "hat", "toy", "motif", "shawl", "scarf", "garment"] {
             let us = asked(&json!({ "do": "starter", "what": what, "title": "Tide" }));
             let text = us["text"].as_str().unwrap();
-            assert!(text.contains("pattern Tide") && !text.contains("ringtrue "), "{text}");
+            let named = text.lines().any(|line| line.starts_with("pattern ") && line.ends_with(" Tide"));
+            assert!(named && !text.contains("ringtrue "), "{text}");
             let uk = asked(&json!({ "do": "in_terms", "text": text, "terms": "uk" }));
             assert!(uk["text"].as_str().is_some_and(|text| text.contains("UK")), "{what}: {uk}");
         }
