@@ -6,6 +6,7 @@ mod asked;
 mod button_count;
 mod chain_start;
 mod context;
+mod corner_drift;
 mod count;
 mod eye_size;
 mod finished;
@@ -157,6 +158,7 @@ pub const CHECKS: &[Check] = &[
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::Spread;
 use super::along_ends::{Met, met};
 use super::book::on_others;
+use super::corners::drift;
 use super::cursor::{Cursor, Ended};
 use super::edge::{Edge, Slot, Top, reverse};
 use super::effort::looks;
@@ -98,6 +99,8 @@ pub(super) struct Done {
     pub met: Vec<Met>,
     /// See [`super::Row::corner_left`].
     pub corner_left: bool,
+    /// See [`super::Row::drift`].
+    pub drift: Vec<i32>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// The first thing that went wrong, but for what is stated.
@@ -211,6 +214,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         met: if setup.is_first { met(&hand) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
+        drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
         chances: hand.now.chances,

@@ -22,6 +22,7 @@ mod book;
 mod cache;
 mod chain;
 mod checkpoint;
+mod corners;
 mod cursor;
 mod doubt;
 mod edge;
@@ -248,6 +249,9 @@ pub struct Row {
     pub joined_anywhere: bool,
     /// The last chain of the other side of a starting chain was not worked into: the line began with several stitches in it.
     pub corner_left: bool,
+    /// How far each corner, three stitches and more in one place, stands from the nearest one of the round below, in places, before it
+    /// where negative; empty where the round below has not as many corners.
+    pub drift: Vec<i32>,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
     /// It is known what it stands on and says; of any other row the numbers are no more than a guess.

@@ -379,6 +379,7 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         spreads: done.spreads.clone(),
         joined_anywhere: done.joined_anywhere,
         corner_left: done.corner_left,
+        drift: done.drift.clone(),
         joins: done.joins.clone(),
         judged: true,
     }
