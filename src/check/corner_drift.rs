@@ -18,7 +18,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
     let sizes = &context.fabric.pieces.get(index)?.sizes;
     sizes.iter().find_map(|size| {
         let row = size.rows.iter().find(|row| drifts(row))?;
-        let below = size.rows.iter().find(|below| below.number == row.on)?;
+        let below = size.rows.iter().find(|below| below.number == row.on);
         finding(context, (index, piece), row, below)
     })
 }
@@ -28,11 +28,18 @@ fn drifts(row: &Row) -> bool {
     row.drift.contains(&0) && row.drift.iter().any(|off| *off != 0)
 }
 
-fn finding(context: Context<'_>, (index, piece): (usize, &Piece), row: &Row, below: &Row) -> Option<Diagnostic> {
+fn finding(
+    context: Context<'_>,
+    (index, piece): (usize, &Piece),
+    row: &Row,
+    below: Option<&Row>,
+) -> Option<Diagnostic> {
     let ItemKind::Work(line) = &piece.items.get(row.source)?.kind else { return None };
     let at = row.drift.iter().position(|off| *off != 0)?;
     let off = *row.drift.get(at)?;
-    let (label, below) = (context.label_of(index, row, row.number), context.label_of(index, below, below.number));
+    let label = context.label_of(index, row, row.number);
+    let below = below.map(|below| context.label_of(index, below, below.number));
+    let below = below.unwrap_or_else(|| context.edge_name(&piece.start));
     let message = format!("the corners of {label} don't all stand on those of {below}");
     let side = if off < 0 { "before" } else { "after" };
     let far = words::count(off.unsigned_abs(), "stitch");

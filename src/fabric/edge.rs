@@ -90,6 +90,8 @@ pub(super) struct Edge {
     pub circle: bool,
     /// It has two ends, and becomes a round only by the join of the first one.
     pub open: bool,
+    /// The first places of its sides, where a whole piece is gone round.
+    pub corners: Vec<usize>,
     /// There is a ring to work into.
     pub ring: bool,
     /// It is a starting chain that nothing has been worked into yet.
@@ -106,7 +108,7 @@ impl PartialEq for Edge {
     fn eq(&self, other: &Self) -> bool {
         let flags =
             |edge: &Self| (edge.circle, edge.open, edge.ring, edge.from_hook, edge.plain_lead, edge.hook_in_first);
-        flags(self) == flags(other) && self.slots == other.slots
+        flags(self) == flags(other) && self.corners == other.corners && self.slots == other.slots
     }
 }
 

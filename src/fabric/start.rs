@@ -33,6 +33,7 @@ impl PieceWork<'_> {
         }
         let mut edge = Edge { circle: self.piece.way.rounds(), open: self.has_two_ends(start), ..Edge::default() };
         edge.slots = self.laid.iter().map(|place| place.slot).collect();
+        edge.corners = self.corners_of_start();
         match start {
             Start::Chain(_) => (edge.from_hook, edge.circle) = (true, false),
             Start::ChainRing(_) => (edge.ring, edge.circle) = (true, true),
@@ -47,6 +48,16 @@ impl PieceWork<'_> {
             graph.start(self.index, &mut edge, &self.piece.start);
         }
         (edge, places)
+    }
+
+    /// Where the sides of a piece meet that is gone round as a whole.
+    fn corners_of_start(&self) -> Vec<usize> {
+        let Start::Around(piece) = self.piece.start else { return Vec::new() };
+        if self.in_rounds(piece) {
+            return Vec::new();
+        }
+        let side = |at: usize| self.laid.get(at).map(|place| place.origin.edge);
+        (0..self.laid.len()).filter(|at| at.checked_sub(1).is_none_or(|before| side(before) != side(*at))).collect()
     }
 
     /// Says what is wrong with where the piece begins.
