@@ -281,11 +281,17 @@ impl Setter<'_> {
         markup! { abbr title=(full) tabindex=(if first { "0" } else { "-1" }) { (text) } }
     }
 
+    /// A stitch of the designer's own is set apart, since its name may be a word of every day.
     fn stitch(&self, id: StitchId, text: &str) -> Markup {
-        let full = self.pattern.stitches.get(id).map(|s| clean(&s.names(self.terms).full));
-        match (full, self.edition.words) {
+        let stitch = self.pattern.stitches.get(id);
+        let full = stitch.map(|s| clean(&s.names(self.terms).full));
+        let name = match (full, self.edition.words) {
             (Some(full), Wording::Abbreviated) if full != text => self.abbreviated(&full, &clean(text)),
             (_, Wording::Abbreviated | Wording::InFull | Wording::Aloud) => markup! { (clean(text)) },
+        };
+        match stitch {
+            Some(stitch) if stitch.own => markup! { i.own { (name) } },
+            Some(_) | None => name,
         }
     }
 }

@@ -171,6 +171,29 @@
     remember();
     mark();
   });
+  // A last sheet with a few lines on it is a nuisance: the letters grow or shrink a little on paper, until a good third of it is filled.
+  const sheets = (fit) => {
+    const letter = /-(US|CA|MX)$/.test(navigator.language);
+    const [width, height] = letter ? [188, 253] : [182, 271];
+    document.body.style.width = width + "mm";
+    document.documentElement.style.setProperty("--fit", fit);
+    return document.body.getBoundingClientRect().height * 25.4 / 96 / height;
+  };
+  const fitSheets = () => {
+    const rules = Array.from(document.styleSheets).flatMap((sheet) => Array.from(sheet.cssRules));
+    const printed = rules.filter((rule) => rule.media && rule.media.mediaText === "print");
+    for (const rule of printed) rule.media.mediaText = "all";
+    // What is kept together leaves room at the end of each sheet but the last, more or less.
+    const few = (filled) => filled > 0.985 && (filled % 1 < 0.19 || filled % 1 > 0.985);
+    const badly = (filled) => [0, 0.02, 0.04].some((room) => few(filled + room * Math.floor(filled)));
+    const fits = [1, 1.02, 0.98, 1.04, 0.96, 1.06, 1.08, 1.1, 1.12, 1.14, 1.16];
+    const best = fits.find((fit) => !badly(sheets(fit))) || 1;
+    document.documentElement.style.setProperty("--fit", best);
+    document.body.style.removeProperty("width");
+    for (const rule of printed) rule.media.mediaText = "print";
+  };
+  window.addEventListener("beforeprint", fitSheets);
+
   document.addEventListener("change", (event) => {
     const box = event.target;
     if (box === awake) return;
