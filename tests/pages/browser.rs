@@ -343,6 +343,22 @@ fn the_page_prints_with_numbered_sheets() {
     is_quiet(&window, "printing");
 }
 
+/// A few lines on a last sheet are made more, or fewer, by letters of another size; on the screen nothing changes.
+#[test]
+fn letters_on_paper_fit_the_sheets() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    for (sample, other) in [("clinker-cloth", true), ("causeway-cap", false)] {
+        window.go(&pages.sample(sample, &Edition::default()));
+        let high = "document.body.getBoundingClientRect().height";
+        let before = window.value(high);
+        let fit = "(dispatchEvent(new Event('beforeprint')), document.documentElement.style.getPropertyValue('--fit'))";
+        assert_eq!(window.text(fit) != "1", other, "{sample}");
+        assert_eq!(window.value(high), before, "{sample}");
+    }
+    is_quiet(&window, "fitting the sheets");
+}
+
 #[test]
 fn a_picture_stands_in_the_page_and_a_strange_script_does_not_run() {
     let Some(browser) = browser() else { return };
