@@ -1,7 +1,7 @@
 //! A text with everything that follows from it: tree, pattern, fabric and findings in one value.
 
 use crate::diagnostic::{Diagnostic, Safety, Severity, Span};
-use crate::fabric::{self, Fabric};
+use crate::fabric::{self, Bears, Fabric, Kept};
 use crate::pattern::model::Pattern;
 use crate::{check, limits, once, pattern, syntax};
 
@@ -23,12 +23,23 @@ pub(crate) fn compile_tree(most: u64, tree: syntax::tree::File, mut findings: Ve
 pub(crate) fn work(
     most: u64,
     tree: syntax::tree::File,
+    pattern: Pattern,
+    findings: Vec<Diagnostic>,
+) -> (Compiled, u64) {
+    work_beside(&Kept::default(), most, tree, pattern, findings)
+}
+
+/// The same, with the rows that are kept of patterns that differ in a few lines.
+pub(crate) fn work_beside(
+    kept: &Kept,
+    most: u64,
+    tree: syntax::tree::File,
     mut pattern: Pattern,
     mut findings: Vec<Diagnostic>,
 ) -> (Compiled, u64) {
     let broken = errors(&findings);
     pattern.doubt.places.extend(not_understood(&findings).into_iter().map(|place| place.start));
-    let (fabric, worked) = fabric::work_up_to(most, &pattern, &broken);
+    let (fabric, worked) = fabric::work_beside(kept, most, &pattern, &broken);
     if !pattern.doubt.everything {
         check::complete(&pattern, &fabric, &mut findings);
     }
@@ -43,6 +54,26 @@ pub(crate) fn work(
     findings.sort_by_key(|f| (f.primary.span, f.code));
     shorten(&mut findings);
     (Compiled { tree, pattern, fabric, findings }, worked)
+}
+
+/// The same, where more of it is only wanted if it is worked without a fault that it is not borne with. The size is given
+/// that is likeliest to have one.
+pub(crate) fn work_if_borne(
+    (kept, bears, first): (&Kept, &Bears, usize),
+    most: u64,
+    tree: syntax::tree::File,
+    mut pattern: Pattern,
+    findings: Vec<Diagnostic>,
+) -> (Option<Compiled>, u64) {
+    let doubt = pattern.doubt.clone();
+    pattern.doubt.places.extend(not_understood(&findings).into_iter().map(|place| place.start));
+    let (borne, tried) = fabric::is_borne((kept, bears), most, &pattern, &errors(&findings), first);
+    if !borne || tried >= most {
+        return (None, tried);
+    }
+    pattern.doubt = doubt;
+    let (compiled, worked) = work_beside(kept, most - tried, tree, pattern, findings);
+    (Some(compiled), tried.saturating_add(worked))
 }
 
 /// Nobody reads thousands of findings; the first ones are kept.

@@ -47,13 +47,17 @@ impl Meter {
         left.is_some()
     }
 
-    /// Rows, up to the first for which there is nothing left.
-    pub(crate) fn rows<T>(&self, cost: Cost, rows: impl Iterator<Item = T>) -> impl Iterator<Item = T> {
-        let each = match cost {
+    /// Charges one row; whether there was so much left.
+    pub(crate) fn charge_row(&self, cost: Cost) -> bool {
+        self.charge(match cost {
             Cost::Line => 2,
             Cost::Named => 3,
-        };
-        rows.take_while(move |_| self.charge(each))
+        })
+    }
+
+    /// Rows, up to the first for which there is nothing left.
+    pub(crate) fn rows<T>(&self, cost: Cost, rows: impl Iterator<Item = T>) -> impl Iterator<Item = T> {
+        rows.take_while(move |_| self.charge_row(cost))
     }
 
     /// That something was left out, and which line is most of it; nothing where all is there.

@@ -2,6 +2,8 @@
 
 #![warn(clippy::wildcard_enum_match_arm)] // Everything that there is must be shown.
 
+use std::sync::Arc;
+
 use crate::Compiled;
 use crate::columns;
 use crate::fabric::{Row, Tally};
@@ -122,6 +124,12 @@ impl<'a> Line<'a> {
     /// Whether a count is stated for the row.
     pub(crate) fn states(self) -> bool {
         self.row.stated.is_some() || self.stated_parts().is_some()
+    }
+
+    /// Whether another row of the same line is the same work with the same words.
+    pub(crate) fn is_like(self, other: Self) -> bool {
+        let of = |line: Self| (line.row.item, line.row.stated, line.row.true_to_count, line.states());
+        of(self) == of(other) && Arc::ptr_eq(&self.row.ledger, &other.row.ledger)
     }
 
     /// Whether the row rings true, in a word or two.

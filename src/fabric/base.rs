@@ -1,8 +1,9 @@
 //! What the rows after a fault stand on: what was made, or what was stated.
 
+use std::cmp::Ordering;
 use std::sync::Arc;
 
-use super::edge::{Slot, Top};
+use super::edge::{Edge, Slot, Top};
 use super::effort::looks;
 use super::hand::{Trouble, counted};
 use super::piece::{Course, Finished, PieceWork, Standing, last_count};
@@ -35,6 +36,9 @@ impl PieceWork<'_> {
         if !known {
             course.silent.push(planned.item);
             self.fault(course.found, planned.item, row, trouble.span, trouble.kind);
+        }
+        if course.found.given_up {
+            return made;
         }
         let trust = if known { Trust::Stated } else { Trust::Made };
         // The other rows of the line state the same number, and say nothing of it.
@@ -73,27 +77,49 @@ impl PieceWork<'_> {
         }
         ahead.spend(looks(made.edge.slots.len()).saturating_add(u64::from(wanted)));
         let as_stated = self.as_stated(made.clone(), finished, Some(wanted));
-        let (with_stated, with_made) = (self.closes(as_stated.clone(), rest), self.closes(made.clone(), rest));
-        let equal = with_stated == with_made && trust == Trust::Stated;
-        if with_stated > with_made || equal { as_stated } else { made }
+        let more = self.more_close([as_stated.clone(), made.clone()], rest);
+        let stated = more == Ordering::Greater || more == Ordering::Equal && trust == Trust::Stated;
+        if stated { as_stated } else { made }
     }
 
-    /// How many of the following rows ring true from here on.
-    fn closes(&self, mut standing: Standing, rest: &[Planned]) -> usize {
+    /// Whether more of the following rows ring true from the first of two bases than from the other one.
+    fn more_close(&self, bases: [Standing; 2], rest: &[Planned]) -> Ordering {
         /// Far enough to tell which base the rest was written for.
         const LOOK_AHEAD: usize = 200;
-        let mut closing = 0;
+        /// One base leads so far that the other one is not what was meant.
+        const LEADS: usize = 12;
+        self.shop.kept.looks_ahead();
+        let [mut one, mut other] = bases;
+        let (mut of_one, mut of_other) = (0_usize, 0_usize);
         for planned in rest.iter().take(LOOK_AHEAD).filter(|p| p.until.is_none()) {
-            if self.shop.efforts.ahead.is_spent() {
+            // From where both stand alike the same rows close.
+            if self.shop.efforts.ahead.is_spent() || of_one.abs_diff(of_other) >= LEADS || one.is_like(&other) {
                 break;
             }
             let Some(line) = self.line(planned.source) else { continue };
-            let stated = self.stated(planned, line);
-            let worked = self.work_line(planned.source, line, stated, &mut standing, &self.shop.efforts.ahead);
-            closing += usize::from(worked.trouble.is_none());
-            standing = self.next(standing, &worked.done, line);
+            for (standing, closing) in [(&mut one, &mut of_one), (&mut other, &mut of_other)] {
+                let stated = self.stated(planned, line);
+                let worked = self.work_line(planned.source, line, stated, standing, &self.shop.efforts.ahead);
+                *closing += usize::from(worked.trouble.is_none());
+                *standing = self.next(std::mem::replace(standing, Standing::nowhere()), &worked.done, line);
+            }
         }
-        closing
+        of_one.cmp(&of_other)
+    }
+}
+
+impl Standing {
+    /// Whether whatever is worked from here is worked alike from there.
+    fn is_like(&self, other: &Self) -> bool {
+        let edges = |one: &Arc<Edge>, other: &Arc<Edge>| Arc::ptr_eq(one, other) || one == other;
+        let flags = |of: &Self| (of.reached, of.way, of.begins, of.right_side, of.number, of.yarn);
+        let parked = self.parked.iter().zip(&other.parked).all(|(one, other)| one.slots == other.slots);
+        flags(self) == flags(other)
+            && edges(&self.edge, &other.edge)
+            && self.waiting == other.waiting
+            && self.parked.len() == other.parked.len()
+            && parked
+            && self.history == other.history
     }
 }
 

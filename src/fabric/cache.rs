@@ -1,22 +1,29 @@
 //! Equal work is done once: a line that is met on an edge equal to one it was worked on before gives the same row.
 
 use std::cell::{Cell, OnceCell, RefCell};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::edge::Edge;
 use super::line::Done;
+use super::piece::marks;
 use super::twins::{each_number, twins};
+use crate::diagnostic::Span;
 use crate::pattern::model::{
-    Again, Item, ItemKind, Kind, Line, Pattern, Piece, Sized, Stated, Step, StepKind, each_step,
+    Again, Definition, Grid, Item, ItemKind, Kind, Lead, Line, Pattern, Piece, Sized, Stated, Step, StepKind, Stitches,
+    Terms, Way, Yarns, each_step,
 };
 
 /// Places of edges that are kept at most, in all rows together: some 4 MB, and half as much where a row stands on one that is
 /// kept as well.
 const MOST_PLACES: usize = 240_000;
 
-/// Rows that are kept of one line at most.
+/// Rows that are kept at most of one line on edges of one length.
 const MOST_OF_A_LINE: usize = 8;
+
+/// The same two for a text that is worked many times over, a few of its lines otherwise each time: some 20 MB.
+const MOST_PLACES_AMONG_MANY: usize = 1_000_000;
+const MOST_OF_A_LINE_AMONG_MANY: usize = 24;
 
 /// The line that is worked, and what besides its edge its row may depend on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,6 +32,9 @@ pub(super) struct RowKey {
     pub source: usize,
     pub size: usize,
     pub rows_below: u32,
+    pub posts_below: u32,
+    /// It is the first row of its piece.
+    pub is_first: bool,
     /// The right side faces the maker.
     pub right_side: bool,
     /// The yarn in use, where stitches are counted by their yarn.
@@ -33,7 +43,7 @@ pub(super) struct RowKey {
 
 /// Rows that were worked.
 #[derive(Debug, Default)]
-pub(super) struct Kept {
+pub(crate) struct Kept {
     rows: RefCell<BTreeMap<(usize, usize), OfLine>>,
     places: Cell<usize>,
     /// All sizes are worked alike.
@@ -44,21 +54,69 @@ pub(super) struct Kept {
     own: OnceCell<Depends>,
     /// Whether a count is stated by yarn anywhere.
     counts_yarns: OnceCell<bool>,
+    /// Rows are worked ahead, so that a line is worked once more when it has its turn.
+    ahead: Cell<bool>,
+    /// Where one text is worked many times over: what all of them have in common.
+    among: Option<Among>,
 }
 
-/// What is kept of a line.
+/// A pattern that is worked many times over, a few of its lines otherwise each time.
+#[derive(Debug)]
+struct Among {
+    ground: Ground,
+    manners: Vec<Manner>,
+    /// How many of them have been begun.
+    turn: Cell<u64>,
+    /// Pieces that are worked in another manner this time.
+    otherwise: RefCell<BTreeSet<usize>>,
+}
+
+/// What every row of a pattern rests on.
+#[derive(Debug, PartialEq)]
+struct Ground {
+    stitches: Stitches,
+    definitions: Vec<Definition>,
+    terms: Terms,
+    counts_chains: bool,
+    counts_yarns: bool,
+    grids: Vec<Grid>,
+    sizes: usize,
+    yarns: Yarns,
+}
+
+/// What every row of a piece rests on besides.
+#[derive(Debug, PartialEq)]
+struct Manner {
+    way: Way,
+    turned: bool,
+    lead: Lead,
+    from_ring: bool,
+    marks: Vec<String>,
+}
+
+/// What is kept of a line: of its words as they are, and of those that it was last worked in otherwise.
 #[derive(Debug)]
 struct OfLine {
+    turn: u64,
+    /// Whether it is worded as it was first.
+    as_it_was: bool,
+    first: Wording,
+    otherwise: Option<Wording>,
+}
+
+/// A line in its words.
+#[derive(Debug)]
+struct Wording {
+    /// Its steps and where they stand; none where no others can come.
+    steps: Option<(Vec<Step>, Span)>,
     depends: Depends,
-    rows: Vec<KeptRow>,
+    /// By the length of the edge.
+    rows: BTreeMap<usize, Vec<KeptRow>>,
 }
 
 #[derive(Debug)]
 struct KeptRow {
-    size: usize,
-    rows_below: u32,
-    right_side: bool,
-    yarn: Option<usize>,
+    key: RowKey,
     on: Arc<Edge>,
     done: Arc<Done>,
 }
@@ -77,22 +135,82 @@ struct Depends {
 }
 
 impl Kept {
+    /// Keeps rows for a pattern that is going to be worked many times over, a few of its lines otherwise each time.
+    pub(crate) fn among_many(pattern: &Pattern) -> Self {
+        let among = Among {
+            ground: Ground::of(pattern),
+            manners: manners(pattern),
+            turn: Cell::new(0),
+            otherwise: RefCell::default(),
+        };
+        let counts_yarns = OnceCell::from(among.ground.counts_yarns);
+        Self { among: Some(among), counts_yarns, ..Self::default() }
+    }
+
+    /// Begins with another pattern of those many; whether its rows can be kept beside theirs.
+    pub(crate) fn begin(&self, pattern: &Pattern) -> bool {
+        let Some(among) = &self.among else { return false };
+        let manners = manners(pattern);
+        if manners.len() != among.manners.len() || Ground::of(pattern) != among.ground {
+            return false;
+        }
+        among.turn.set(among.turn.get().saturating_add(1));
+        let pairs = manners.iter().zip(&among.manners).enumerate();
+        *among.otherwise.borrow_mut() = pairs.filter(|(_, (now, then))| now != then).map(|(at, _)| at).collect();
+        true
+    }
+
+    /// From here on rows are worked ahead.
+    pub(super) fn looks_ahead(&self) {
+        self.ahead.set(true);
+    }
+
     /// A row that was worked by this line on an equal edge.
     pub(super) fn find(&self, pattern: &Pattern, line: &Line, key: RowKey, edge: &Arc<Edge>) -> Option<Arc<Done>> {
         let mut rows = self.rows.borrow_mut();
-        let of_line = rows.entry((key.piece, key.source)).or_insert_with(|| OfLine {
-            depends: Depends::of(line, self.own(pattern), self.is_once(pattern, line, key)),
-            rows: Vec::new(),
-        });
-        let Depends { size, rows_below, side, .. } = of_line.depends;
+        let wording = self.wording(pattern, line, key, &mut rows)?;
+        let Depends { size, rows_below, side, .. } = wording.depends;
         let alike = |row: &&KeptRow| {
-            (!size || row.size == key.size)
-                && (!rows_below || row.rows_below == key.rows_below)
-                && (!side || row.right_side == key.right_side)
-                && row.yarn == key.yarn
+            (!size || row.key.size == key.size)
+                && (!rows_below || (row.key.rows_below, row.key.posts_below) == (key.rows_below, key.posts_below))
+                && (!side || row.key.right_side == key.right_side)
+                && (row.key.is_first, row.key.yarn) == (key.is_first, key.yarn)
                 && (Arc::ptr_eq(&row.on, edge) || row.on == *edge)
         };
-        of_line.rows.iter().rev().find(alike).map(|row| Arc::clone(&row.done))
+        let rows = wording.rows.get(&edge.slots.len())?;
+        rows.iter().rev().find(alike).map(|row| Arc::clone(&row.done))
+    }
+
+    /// What is kept of a line in the words that it has now; nothing where its piece is worked in another manner.
+    fn wording<'r>(
+        &self,
+        pattern: &Pattern,
+        line: &Line,
+        key: RowKey,
+        rows: &'r mut BTreeMap<(usize, usize), OfLine>,
+    ) -> Option<&'r mut Wording> {
+        let once = self.among.is_none() && self.is_once(pattern, line, key);
+        let depends = || Depends::of(line, self.own(pattern), once);
+        let written = || Wording {
+            steps: self.among.is_some().then(|| (line.steps.clone(), line.steps_span)),
+            depends: depends(),
+            rows: BTreeMap::new(),
+        };
+        let begun = || OfLine { turn: 0, as_it_was: true, first: written(), otherwise: None };
+        let of_line = rows.entry((key.piece, key.source)).or_insert_with(begun);
+        let Some(among) = &self.among else { return Some(&mut of_line.first) };
+        if among.otherwise.borrow().contains(&key.piece) {
+            return None;
+        }
+        let turn = among.turn.get();
+        if std::mem::replace(&mut of_line.turn, turn) != turn {
+            of_line.as_it_was = of_line.first.says(line);
+            if !of_line.as_it_was && of_line.otherwise.as_ref().is_none_or(|other| !other.says(line)) {
+                let before = of_line.otherwise.replace(written());
+                self.places.set(self.places.get().saturating_sub(before.map_or(0, |before| before.places())));
+            }
+        }
+        if of_line.as_it_was { Some(&mut of_line.first) } else { of_line.otherwise.as_mut() }
     }
 
     fn own(&self, pattern: &Pattern) -> Depends {
@@ -105,14 +223,7 @@ impl Kept {
 
     /// Whether stitches are counted by their yarn: a count by yarn is stated somewhere.
     pub(super) fn counts_yarns(&self, pattern: &Pattern) -> bool {
-        let by_yarn = |stated: &Stated| stated.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Yarn(_))));
-        let states = |item: &Item| match &item.kind {
-            ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => {
-                stated.as_ref().is_some_and(by_yarn)
-            }
-            _ => false,
-        };
-        *self.counts_yarns.get_or_init(|| pattern.pieces.iter().any(|piece| piece.items.iter().any(states)))
+        *self.counts_yarns.get_or_init(|| counts_yarns(pattern))
     }
 
     /// Whether a line is worked once in all.
@@ -127,19 +238,84 @@ impl Kept {
     /// Keeps a row; the oldest one of the line gives way.
     pub(super) fn keep(&self, key: RowKey, edge: &Arc<Edge>, done: &Arc<Done>) {
         let mut rows = self.rows.borrow_mut();
-        let Some(of_line) = rows.get_mut(&(key.piece, key.source)).filter(|line| !line.depends.once) else { return };
-        let holds = edge.slots.len() + done.after.slots.len() + done.rest.len();
-        let places = self.places.get().saturating_add(holds);
-        if places > MOST_PLACES {
+        let Some(of_line) = rows.get_mut(&(key.piece, key.source)) else { return };
+        let (otherwise, most, most_places) = match &self.among {
+            None => (false, MOST_OF_A_LINE, MOST_PLACES),
+            Some(among) => {
+                let otherwise = among.otherwise.borrow().contains(&key.piece);
+                (otherwise, MOST_OF_A_LINE_AMONG_MANY, MOST_PLACES_AMONG_MANY)
+            }
+        };
+        let wording = if of_line.as_it_was { Some(&mut of_line.first) } else { of_line.otherwise.as_mut() };
+        let Some(wording) = wording.filter(|wording| !otherwise && (!wording.depends.once || self.ahead.get())) else {
+            return;
+        };
+        let row = KeptRow { key, on: Arc::clone(edge), done: Arc::clone(done) };
+        let of_length = wording.rows.entry(edge.slots.len()).or_default();
+        let oldest = if of_length.len() >= most { Some(of_length.remove(0)) } else { None };
+        let freed = oldest.map_or(0, |oldest| oldest.places());
+        let places = self.places.get().saturating_sub(freed).saturating_add(row.places());
+        if places > most_places {
+            self.places.set(self.places.get().saturating_sub(freed));
             return;
         }
         self.places.set(places);
-        if of_line.rows.len() >= MOST_OF_A_LINE {
-            of_line.rows.remove(0);
+        of_length.push(row);
+    }
+}
+
+impl Ground {
+    fn of(pattern: &Pattern) -> Self {
+        let Pattern { stitches, definitions, terms, counts_chains, grids, .. } = pattern;
+        Self {
+            stitches: stitches.clone(),
+            definitions: definitions.clone(),
+            terms: *terms,
+            counts_chains: *counts_chains,
+            counts_yarns: counts_yarns(pattern),
+            grids: grids.clone(),
+            sizes: pattern.sizes.len(),
+            yarns: pattern.head.yarns.clone(),
         }
-        let (on, done) = (Arc::clone(edge), Arc::clone(done));
-        let RowKey { size, rows_below, right_side, yarn, .. } = key;
-        of_line.rows.push(KeptRow { size, rows_below, right_side, yarn, on, done });
+    }
+}
+
+fn manners(pattern: &Pattern) -> Vec<Manner> {
+    let of = |piece: &Piece| Manner {
+        way: piece.way,
+        turned: piece.turned,
+        lead: piece.lead.clone(),
+        from_ring: piece.start.is_ring(),
+        marks: marks(pattern, piece),
+    };
+    pattern.pieces.iter().map(of).collect()
+}
+
+/// Whether a count is stated by yarn anywhere.
+fn counts_yarns(pattern: &Pattern) -> bool {
+    let by_yarn = |stated: &Stated| stated.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Yarn(_))));
+    let states = |item: &Item| match &item.kind {
+        ItemKind::Work(Line { stated, .. }) | ItemKind::Again(Again { stated, .. }) => {
+            stated.as_ref().is_some_and(by_yarn)
+        }
+        _ => false,
+    };
+    pattern.pieces.iter().any(|piece| piece.items.iter().any(states))
+}
+
+impl Wording {
+    fn says(&self, line: &Line) -> bool {
+        self.steps.as_ref().is_none_or(|(steps, span)| *span == line.steps_span && *steps == line.steps)
+    }
+
+    fn places(&self) -> usize {
+        self.rows.values().flatten().map(KeptRow::places).sum()
+    }
+}
+
+impl KeptRow {
+    fn places(&self) -> usize {
+        self.on.slots.len() + self.done.after.slots.len() + self.done.rest.len()
     }
 }
 

@@ -28,9 +28,10 @@ impl Checkpoint {
         broken: &[Span],
         (piece, item): (usize, usize),
         first: usize,
+        kept: &Kept,
     ) -> Option<Self> {
-        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
-        let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
+        let efforts = Efforts::up_to(limits::MOST_STITCHES);
+        let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None };
         let before = |size| {
             let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
             let standing = PieceWork::new(shop, &book, piece, size, &earlier)?.before(item);
@@ -43,7 +44,7 @@ impl Checkpoint {
     /// Where the work stands in every size after the line as another pattern words it, where it is the first of its piece,
     /// if it rings true so; and what was worked to see it.
     pub(crate) fn after(&self, pattern: &Pattern) -> (Option<AfterLine>, u64) {
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
+        let (sizes, worked) = self.every_size(pattern, &Kept::default(), |work, size| {
             let standing = self.sizes.get(size)?.2.clone();
             work.after(0, standing)
         });
@@ -52,10 +53,10 @@ impl Checkpoint {
 
     /// Whether the rows behind the line ring true, up to the first that had a fault before, when the work stands so after the
     /// line; and what was worked to see it.
-    pub(crate) fn goes_on(&self, after: &AfterLine, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
+    pub(crate) fn goes_on(&self, after: &AfterLine, pattern: &Pattern, faulty: &[usize], kept: &Kept) -> (bool, u64) {
         // The line may be said again, and is another one then.
         let unsure = [faulty, &[self.item]].concat();
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
+        let (sizes, worked) = self.every_size(pattern, kept, |work, size| {
             let standing = after.0.get(size)?.clone();
             work.goes_on(self.item.saturating_add(1), &unsure, standing).then_some(())
         });
@@ -63,8 +64,8 @@ impl Checkpoint {
     }
 
     /// Whether the rows from the line on ring true as another pattern words them.
-    pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize]) -> (bool, u64) {
-        let (sizes, worked) = self.every_size(pattern, |work, size| {
+    pub(crate) fn holds(&self, pattern: &Pattern, faulty: &[usize], kept: &Kept) -> (bool, u64) {
+        let (sizes, worked) = self.every_size(pattern, kept, |work, size| {
             let standing = self.sizes.get(size)?.2.clone();
             work.goes_on(self.item, faulty, standing).then_some(())
         });
@@ -74,10 +75,11 @@ impl Checkpoint {
     fn every_size<T>(
         &self,
         pattern: &Pattern,
+        kept: &Kept,
         try_size: impl Fn(&PieceWork<'_>, usize) -> Option<T>,
     ) -> (Option<Vec<T>>, u64) {
-        let (efforts, kept) = (Efforts::up_to(limits::MOST_STITCHES), Kept::default());
-        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None };
+        let efforts = Efforts::up_to(limits::MOST_STITCHES);
+        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept, graph: None, bears: None };
         let tried = |size: usize| {
             let (earlier, book, _) = self.sizes.get(size)?;
             try_size(&PieceWork::new(shop, book, self.piece, size, earlier)?, size)

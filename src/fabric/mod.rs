@@ -1,7 +1,8 @@
 //! The fabric: every stitch of every size, worked on the edge that is there.
 
 pub use along_ends::AlongEnds;
-pub(crate) use checkpoint::Checkpoint;
+pub(crate) use cache::Kept;
+pub(crate) use checkpoint::{AfterLine, Checkpoint};
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
@@ -65,8 +66,8 @@ use crate::limits;
 use crate::pattern::model::{Item, ItemKind, Kind, Pattern};
 use crate::stitch::StitchId;
 use book::Book;
-use cache::Kept;
 use effort::Efforts;
+pub(crate) use piece::Bears;
 use piece::{Finished, Found, PieceWork, Shop};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -81,9 +82,13 @@ pub fn work(pattern: &Pattern, broken: &[Span]) -> Fabric {
 
 /// Works so many stitches at most; also gives what was worked: stitches, chains, and passes of repeats.
 pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
+    work_beside(&Kept::default(), most, pattern, broken)
+}
+
+/// The same, with the rows that are kept of patterns that differ in a few lines.
+pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
     let efforts = Efforts::up_to(most);
-    let kept = Kept::default();
-    let shop = Shop { pattern, broken, efforts: &efforts, kept: &kept, graph: None };
+    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None };
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
@@ -125,6 +130,28 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
     (fabric, efforts.spent())
 }
 
+/// Whether a pattern is worked without a fault that it is not borne with: one size first, piece by piece, and the others
+/// then. Nothing is worked behind the first one. Also gives what was worked.
+pub(crate) fn is_borne(
+    (kept, bears): (&Kept, &Bears),
+    most: u64,
+    pattern: &Pattern,
+    broken: &[Span],
+    first: usize,
+) -> (bool, u64) {
+    let efforts = Efforts::up_to(most);
+    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: Some(bears) };
+    let twins = twins::twins(pattern);
+    let others = (0..pattern.sizes.len()).filter(|size| *size != first);
+    let mut sizes = std::iter::once(first).chain(others).filter(|size| twins.get(*size) == Some(size));
+    let borne = sizes.all(|size| {
+        let mut found = Found::default();
+        pieces(shop, size, pattern.pieces.len(), &mut found);
+        !found.given_up
+    });
+    (borne, efforts.spent())
+}
+
 /// The pattern is more than can be worked: said at the line that is most of it.
 fn too_large(pattern: &Pattern, efforts: &Efforts, size: usize) -> Option<Fault> {
     let (piece, item) = efforts.dearest()?;
@@ -152,7 +179,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
     let (book, last_needed) = (Book::default(), needed::last_needed(shop.pattern));
     for index in 0..count {
         // The one message there is says which line is too much; what comes after it is not begun.
-        if shop.efforts.work.is_spent() {
+        if shop.efforts.work.is_spent() || found.given_up {
             finished.push(Finished::default());
             continue;
         }

@@ -94,6 +94,8 @@ pub(super) struct Found {
     pub unjudged: usize,
     /// Pieces that start on what another one would have to be.
     pub on_a_guess: BTreeSet<usize>,
+    /// A fault is met that the attempt is not borne with.
+    pub given_up: bool,
 }
 
 /// Where the work stands between two lines.
@@ -152,6 +154,17 @@ pub(super) struct Shop<'a> {
     pub kept: &'a Kept,
     /// Where every stitch is recorded, if a graph is wanted.
     pub graph: Option<&'a Recorder<'a>>,
+    /// The faults that an attempt is borne with; none where all is worked whatever it is.
+    pub bears: Option<&'a Bears>,
+}
+
+/// The faults that an attempt is borne with; with any other one it is given up.
+#[derive(Debug, Default)]
+pub(crate) struct Bears {
+    /// Items that are faulty in any case, by their pieces.
+    pub items: BTreeSet<(usize, usize)>,
+    /// Pieces of which nothing was known.
+    pub pieces: BTreeSet<usize>,
 }
 
 /// Works one piece in one size.
@@ -231,7 +244,7 @@ impl<'a> PieceWork<'a> {
             self.planned(planned, rest, &mut course);
             course.found.hush(false);
             self.shop.efforts.was_for((self.index, planned.item));
-            if self.shop.efforts.work.is_spent() {
+            if self.shop.efforts.work.is_spent() || course.found.given_up {
                 break;
             }
         }
@@ -374,6 +387,8 @@ impl<'a> PieceWork<'a> {
 
     pub(super) fn fault(&self, found: &mut Found, item: usize, row: Option<usize>, span: Span, kind: FaultKind) {
         if !found.hushed {
+            let borne = |bears: &Bears| bears.pieces.contains(&self.index) || bears.items.contains(&(self.index, item));
+            found.given_up |= !self.shop.bears.is_none_or(borne);
             found.faults.push(Fault { piece: self.index, item, size: self.size, row, span, kind });
         }
     }
@@ -420,7 +435,7 @@ fn named_loops(pattern: &Pattern, index: usize) -> Vec<(u32, LoopOnly)> {
 }
 
 /// Names that markers have in a piece, each once.
-fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
+pub(super) fn marks(pattern: &Pattern, piece: &Piece) -> Vec<String> {
     let mut names: Vec<String> = Vec::new();
     let mut see = |step: &Step| {
         if let StepKind::Mark(name) = &step.kind

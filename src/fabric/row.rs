@@ -175,7 +175,8 @@ impl PieceWork<'_> {
             passes: limits::MOST_PASSES.min(effort.left()),
             maker: self.maker.get(),
         };
-        let key = RowKey { piece: self.index, source, size: self.size, rows_below, right_side, yarn };
+        let (piece, size, is_first) = (self.index, self.size, setup.is_first);
+        let key = RowKey { piece, source, size, rows_below, posts_below, is_first, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
         let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };

@@ -18,7 +18,7 @@ mod trial;
 
 use crate::compiled::{Compiled, compile, errors};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Label, Safety, Severity, Span};
-use crate::fabric::{Checkpoint, Fault};
+use crate::fabric::{Bears, Checkpoint, Fabric, Fault};
 use crate::pattern::model::{ItemKind, Kind, Piece};
 use crate::syntax::tree::{Body, File, Line, LineKind, WorkLine};
 use crate::words;
@@ -30,7 +30,7 @@ use margin::{Margin, Warned};
 use narrow::Narrow;
 use std::collections::BTreeSet;
 use std::ops::RangeInclusive;
-use trial::{Before, Trial, Trials, edited};
+use trial::{Before, Hopes, Trial, Trials, edited};
 
 /// Repairs that a message shows at most.
 const MOST_OFFERED: usize = 3;
@@ -84,7 +84,7 @@ pub fn compile_and_mend(text: &str) -> Compiled {
     if !compiled.findings.iter().any(has_offers) {
         return compiled;
     }
-    let trials = Trials::new(text);
+    let trials = Trials::new(text, &compiled.pattern);
     let mut findings: Vec<(Diagnostic, Mended)> = Vec::new();
     let mut carried: BTreeSet<(Code, String)> = BTreeSet::new();
     let mut left = compiled.findings.iter().filter(|finding| has_offers(finding)).count();
@@ -449,8 +449,9 @@ impl Search<'_, '_> {
     ) -> (Vec<Cure>, bool) {
         let Self { text, trials, compiled, finding, as_it_is, margin } = self;
         let narrow = Narrow::of(text, compiled, line);
-        let before = before(compiled, line, finding, narrow.as_ref());
+        let before = before(trials, compiled, line, finding, narrow.as_ref());
         trials.spend(before.as_ref().map_or(0, |before| before.checkpoint.worked));
+        let hopes = hopes(compiled, finding);
         let mut cures: Vec<Cure> = Vec::new();
         let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
         let mut worded: BTreeSet<String> = BTreeSet::new();
@@ -471,8 +472,8 @@ impl Search<'_, '_> {
                 return (cures, true);
             }
             let trial = match before.as_ref().filter(|_| in_line) {
-                Some(before) => trials.compile_if_rings(edits, before),
-                None => trials.compile(edits),
+                Some(before) => trials.compile_if_rings(edits, before, &hopes),
+                None => trials.compile_if_borne(edits, &hopes),
             };
             let Some(trial) = trial.filter(|trial| cures_it(trial, compiled, finding)) else { continue };
             let unlike = words.as_ref().and_then(|words| {
@@ -523,8 +524,23 @@ fn uncounted(after: &Compiled, line: &Line, trial: &Trial) -> u32 {
     cost
 }
 
+/// What a repair of a finding is borne with.
+fn hopes(compiled: &Compiled, finding: &Diagnostic) -> Hopes {
+    let Fabric { faults, on_a_guess, .. } = &compiled.fabric;
+    let items = |piece: usize| compiled.pattern.pieces.get(piece).map_or(&[][..], |piece| piece.items.as_slice());
+    let at = finding.primary.span.start;
+    let is_it = |fault: &&Fault| {
+        let here = items(fault.piece).get(fault.item);
+        here.is_some_and(|item| (item.span.start..=item.span.end).contains(&at)) || fault.span == finding.primary.span
+    };
+    let others = faults.iter().filter(|fault| !is_it(fault)).map(|fault| (fault.piece, fault.item));
+    let first = faults.iter().filter(is_it).map(|fault| fault.size).min().unwrap_or_default();
+    Hopes { bears: Bears { items: others.collect(), pieces: on_a_guess.clone() }, first }
+}
+
 /// Where the work stands before a faulty line.
 fn before<'n>(
+    trials: &Trials<'_>,
     compiled: &'n Compiled,
     line: &Line,
     finding: &Diagnostic,
@@ -539,7 +555,8 @@ fn before<'n>(
     let unread: Vec<Diagnostic> = compiled.findings.iter().filter(|f| !is_fault(f)).cloned().collect();
     let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
     let first = here.map(|fault| fault.size).min().unwrap_or_default();
-    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), (piece, item), first)?;
+    let kept = trials.kept(&compiled.pattern);
+    let checkpoint = Checkpoint::before(&compiled.pattern, &errors(&unread), (piece, item), first, &kept)?;
     let faults = compiled.fabric.faults.iter().filter(|fault| fault.piece == piece);
     let items = pieces.get(piece).map(|piece| piece.items.as_slice()).unwrap_or_default();
     let at = finding.primary.span.start;
@@ -550,7 +567,8 @@ fn before<'n>(
     let others = faults.filter(|fault| fault.item != item && !is_it(fault));
     let faulty = others.map(|fault| fault.item).collect();
     let narrow = narrow.map(|narrow| (narrow, narrow.reader()));
-    Some(Before { line: line.span, checkpoint, pattern: &compiled.pattern, faulty, narrow })
+    let numbered = narrow.as_ref().and_then(|(narrow, reader)| narrow.numbered(reader, trials.words(line.span)));
+    Some(Before { line: line.span, checkpoint, pattern: &compiled.pattern, faulty, narrow, numbered })
 }
 
 /// The fault is gone, and no other has come: what errors are left were there before. Warnings don't matter: most of them wait

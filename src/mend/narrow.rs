@@ -1,10 +1,12 @@
 //! One line read and looked up without the others of its piece, so that many wordings of it are tried in little time.
 
+use std::cell::RefCell;
+
 use super::line_of;
 use crate::compiled::Compiled;
-use crate::diagnostic::{Diagnostic, Severity, Span};
+use crate::diagnostic::{Diagnostic, Edit, Severity, Span};
 use crate::pattern;
-use crate::pattern::model::Pattern;
+use crate::pattern::model::{self, ItemKind, PartMut, Pattern, Sized};
 use crate::syntax::ReadOnce;
 use crate::syntax::tree::{Body, File, Header, Line, LineKind, Part, Place, Step, StepKind, Till, WorkLine};
 
@@ -40,13 +42,108 @@ impl Narrow {
         ReadOnce::new(&self.text)
     }
 
+    /// The line in the words that it has, made ready to have another number.
+    pub(super) fn numbered(&self, reader: &ReadOnce<'_>, words: &str) -> Option<Numbered> {
+        let (pattern, from) = self.read(reader, words)?;
+        Some(Numbered { pattern: RefCell::new(pattern), from, words: words.to_owned() })
+    }
+
     /// The pattern in which the line is the first of its piece; nothing when it can't be read in these words.
     pub(super) fn worded(&self, reader: &ReadOnce<'_>, words: &str) -> Option<Pattern> {
+        self.read(reader, words).map(|(pattern, _)| pattern)
+    }
+
+    /// The same, with where the line begins in what was read.
+    fn read(&self, reader: &ReadOnce<'_>, words: &str) -> Option<(Pattern, usize)> {
         let (file, findings) = reader.with_lines(&[(self.at, words.to_owned())]);
         let line = file.lines.get(self.at)?.span;
         let (pattern, more) = pattern::lower(&file);
         let inside = |f: &&Diagnostic| f.severity == Severity::Error && within(line, f.primary.span);
-        findings.iter().chain(&more).find(inside).is_none().then_some(pattern)
+        findings.iter().chain(&more).find(inside).is_none().then_some((pattern, line.start))
+    }
+}
+
+/// A line that was read, in which single numbers are changed without reading it anew.
+pub(super) struct Numbered {
+    pattern: RefCell<Pattern>,
+    /// Where the line begins in what was read.
+    from: usize,
+    words: String,
+}
+
+impl Numbered {
+    /// What comes of the pattern when one number has another value; nothing when the edit, in places of the line, is more than
+    /// that, or the number is not one of stitches, chains, places or times.
+    pub(super) fn with<T>(&self, edit: &Edit, tried: impl FnOnce(&Pattern) -> T) -> Option<T> {
+        let value: u32 = edit.text.parse().ok().filter(|value| *value > 0)?;
+        let mut pattern = self.pattern.try_borrow_mut().ok()?;
+        let before = self.put(&mut pattern, edit, &|_| value)?;
+        let came = tried(&pattern);
+        self.put(&mut pattern, edit, &|size| before.get(size).copied().unwrap_or_default());
+        Some(came)
+    }
+
+    /// Puts values where a number stands; gives back what was there.
+    fn put(&self, pattern: &mut Pattern, edit: &Edit, value: &dyn Fn(usize) -> u32) -> Option<Vec<u32>> {
+        let Numbered { from, words, .. } = self;
+        let mut before = None;
+        let mut see = |number: &mut Sized| {
+            let (start, end) = (number.span.start.checked_sub(*from)?, number.span.end.checked_sub(*from)?);
+            if edit.span.start < start || end < edit.span.end {
+                return None;
+            }
+            let sizes = sizes_of(words.get(start..end)?, edit.span.start - start, edit.span.end - start)?;
+            before.get_or_insert_with(|| number.values.clone());
+            let values = number.values.iter_mut().enumerate();
+            values
+                .filter(|(size, _)| sizes == Whose::All || sizes == Whose::Of(*size))
+                .for_each(|(size, old)| *old = value(size));
+            Some(())
+        };
+        let item = pattern.pieces.last_mut()?.items.first_mut()?;
+        let ItemKind::Work(line) = &mut item.kind else { return None };
+        each_number(&mut line.steps, &mut |number| {
+            see(number);
+        });
+        line.stated.iter_mut().flat_map(|stated| &mut stated.parts).for_each(|(number, _)| {
+            see(number);
+        });
+        before
+    }
+}
+
+/// For whom a number is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Whose {
+    /// It stands alone, for every size.
+    All,
+    /// It stands in a list, for this size.
+    Of(usize),
+}
+
+/// For whom a number is that stands at a place of a list; nothing where it is a part of a sum.
+fn sizes_of(list: &str, start: usize, end: usize) -> Option<Whose> {
+    let digits = list.get(start..end)?;
+    let (before, behind) = (list.get(..start)?, list.get(end..)?);
+    let alone = |side: &str| side.trim().is_empty();
+    let ends = (before.rsplit('/').next(), behind.split('/').next());
+    let whole = ends.0.is_some_and(alone) && ends.1.is_some_and(alone);
+    let is_number = !digits.is_empty() && digits.bytes().all(|digit| digit.is_ascii_digit());
+    let whose = || if list.contains('/') { Whose::Of(before.matches('/').count()) } else { Whose::All };
+    (whole && is_number).then(whose)
+}
+
+/// Shows the numbers of steps that say how many there are of something.
+fn each_number(steps: &mut [model::Step], see: &mut dyn FnMut(&mut Sized)) {
+    use model::StepKind::{Chain, Group, Leave, Repeat, Skip, Together, Work};
+    for step in steps {
+        if matches!(step.kind, Work(_) | Chain(_) | Skip(..) | Repeat(_) | Group(..) | Leave(_) | Together(..)) {
+            step.kind.each_part_mut(&mut |part| match part {
+                PartMut::Amount(number) => see(number),
+                PartMut::Steps(steps) => each_number(steps, see),
+                _ => {}
+            });
+        }
     }
 }
 

@@ -2,12 +2,13 @@
 
 use std::cell::Cell;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use super::line_of;
-use super::narrow::Narrow;
-use crate::compiled::{Compiled, compile_tree, work};
+use super::narrow::{Narrow, Numbered};
+use crate::compiled::{Compiled, compile_tree, work_beside, work_if_borne};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
-use crate::fabric::Checkpoint;
+use crate::fabric::{AfterLine, Bears, Checkpoint, Kept};
 use crate::once;
 use crate::pattern;
 use crate::pattern::model::Pattern;
@@ -36,6 +37,8 @@ pub(super) struct Trials<'t> {
     left_here: Cell<u64>,
     /// Errors that a repaired text may have before it is worked.
     unworked: Cell<usize>,
+    /// Rows of the text as it is and of what was tried.
+    kept: Rc<Kept>,
 }
 
 /// Where the work stands before a faulty line.
@@ -48,6 +51,15 @@ pub(super) struct Before<'n> {
     pub faulty: Vec<usize>,
     /// The line by itself, if it can be read so.
     pub narrow: Option<(&'n Narrow, ReadOnce<'n>)>,
+    /// The same as it is, where single numbers can be changed.
+    pub numbered: Option<Numbered>,
+}
+
+/// What a repair is borne with: faults that were there before, but for the one that it is to mend.
+pub(super) struct Hopes {
+    pub bears: Bears,
+    /// The first size that has the fault.
+    pub first: usize,
 }
 
 /// A text after some edits.
@@ -60,9 +72,17 @@ pub(super) struct Trial {
 type Moved = (Span, Span, Vec<Edit>);
 
 impl<'t> Trials<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    /// Makes ready to try edits in a text, which makes this pattern as it is.
+    pub(super) fn new(text: &'t str, pattern: &Pattern) -> Self {
         let (left, left_here) = (Cell::new(MOST_TRIED_IN_ALL), Cell::new(0));
-        Self { text, read: ReadOnce::new(text), left, left_here, unworked: Cell::new(usize::MAX) }
+        let kept = Rc::new(Kept::among_many(pattern));
+        Self { text, read: ReadOnce::new(text), left, left_here, unworked: Cell::new(usize::MAX), kept }
+    }
+
+    /// The rows that were worked so far, for a pattern that differs from this one in a few lines; none if it rests on other
+    /// stitches or sizes.
+    pub(super) fn kept(&self, pattern: &Pattern) -> Rc<Kept> {
+        if self.kept.begin(pattern) { Rc::clone(&self.kept) } else { Rc::default() }
     }
 
     /// Begins the search for the repairs of another fault, of so many that are left with it.
@@ -106,6 +126,11 @@ impl<'t> Trials<'t> {
         found.len() <= self.unworked.get()
     }
 
+    /// What stands at a place.
+    pub(super) fn words(&self, span: Span) -> &'t str {
+        self.text.get(span.start..span.end).unwrap_or_default()
+    }
+
     /// Whether the search has to end.
     pub(super) fn is_spent(&self) -> bool {
         self.left_here.get() == 0
@@ -122,9 +147,38 @@ impl<'t> Trials<'t> {
         if !self.may_be_worked(&findings) {
             return None;
         }
-        let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
+        let kept = self.kept(&pattern);
+        let (compiled, worked) = work_beside(&kept, self.left_here.get(), file, pattern, findings);
         self.spend(worked);
         Some(Trial { compiled, moved })
+    }
+
+    /// The same; but when a line does not ring true after the edits that did before, nothing more is worked.
+    pub(super) fn compile_if_borne(&self, edits: &[Edit], hopes: &Hopes) -> Option<Trial> {
+        if self.is_spent() {
+            return None;
+        }
+        let Some((moved, file, mut findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
+        let (pattern, more) = pattern::lower(&file);
+        findings.extend(more);
+        if !self.may_be_worked(&findings) {
+            return None;
+        }
+        self.work_if_borne(file, pattern, findings, hopes).map(|compiled| Trial { compiled, moved })
+    }
+
+    fn work_if_borne(
+        &self,
+        file: File,
+        pattern: Pattern,
+        findings: Vec<Diagnostic>,
+        hopes: &Hopes,
+    ) -> Option<Compiled> {
+        let kept = self.kept(&pattern);
+        let attempt = (&*kept, &hopes.bears, hopes.first);
+        let (compiled, worked) = work_if_borne(attempt, self.left_here.get(), file, pattern, findings);
+        self.spend(worked);
+        compiled
     }
 
     /// Compiles the text after edits that are not within single lines.
@@ -140,15 +194,15 @@ impl<'t> Trials<'t> {
 
     /// The same; but when the line does not ring true after the edits, or another line below doesn't that did before,
     /// nothing more is worked.
-    pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>) -> Option<Trial> {
+    pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>, hopes: &Hopes) -> Option<Trial> {
         if let Some((narrow, reader)) = &before.narrow {
-            let read =
-                letters(before.line.end.saturating_sub(before.line.start)).saturating_mul(STITCHES_A_LETTER_READ);
-            self.spend((STITCHES_A_LINE * NARROW_LINES).saturating_add(read));
-            let pattern = narrow.worded(reader, &edited(self.text, before.line, edits)?)?;
-            let (after, worked) = before.checkpoint.after(&pattern);
+            let (after, worked) = match self.with_number(edits, before) {
+                Some(tried) => tried,
+                None => before.checkpoint.after(&self.worded(narrow, reader, edits, before)?),
+            };
             self.spend(worked);
-            let (goes_on, worked) = before.checkpoint.goes_on(&after?, before.pattern, &before.faulty);
+            let (after, kept) = (after?, self.kept(before.pattern));
+            let (goes_on, worked) = before.checkpoint.goes_on(&after, before.pattern, &before.faulty, &kept);
             self.spend(worked);
             if !goes_on || self.is_spent() {
                 return None;
@@ -161,15 +215,29 @@ impl<'t> Trials<'t> {
             return None;
         }
         if before.narrow.is_none() {
-            let (holds, worked) = before.checkpoint.holds(&pattern, &before.faulty);
+            let kept = self.kept(&pattern);
+            let (holds, worked) = before.checkpoint.holds(&pattern, &before.faulty, &kept);
             self.spend(worked);
             if !holds || self.is_spent() {
                 return None;
             }
         }
-        let (compiled, worked) = work(self.left_here.get(), file, pattern, findings);
-        self.spend(worked);
-        Some(Trial { compiled, moved })
+        self.work_if_borne(file, pattern, findings, hopes).map(|compiled| Trial { compiled, moved })
+    }
+
+    /// The line by itself in other words, read anew.
+    fn worded(&self, narrow: &Narrow, reader: &ReadOnce<'_>, edits: &[Edit], before: &Before<'_>) -> Option<Pattern> {
+        let read = letters(before.line.end.saturating_sub(before.line.start)).saturating_mul(STITCHES_A_LETTER_READ);
+        self.spend((STITCHES_A_LINE * NARROW_LINES).saturating_add(read));
+        narrow.worded(reader, &edited(self.text, before.line, edits)?)
+    }
+
+    /// Where the work stands after the line, if all that the edits change is one number.
+    fn with_number(&self, edits: &[Edit], before: &Before<'_>) -> Option<(Option<AfterLine>, u64)> {
+        let [edit] = edits else { return None };
+        let at = |place: usize| place.checked_sub(before.line.start);
+        let in_line = Edit { span: Span::new(at(edit.span.start)?, at(edit.span.end)?), text: edit.text.clone() };
+        before.numbered.as_ref()?.with(&in_line, |pattern| before.checkpoint.after(pattern))
     }
 
     /// Takes what was worked from what may still be.

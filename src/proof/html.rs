@@ -28,6 +28,7 @@ pub fn html(proof: &Proof) -> String {
                     p.verdict { strong { (verdict(&proof.verdict)) } " " (extent(&proof.verdict)) }
                     (findings(proof))
                     @for piece in &proof.pieces { (table(piece)) }
+                    @if let Some(left_out) = &proof.left_out { p { (left_out) } }
                     h2 { "For a person to judge" }
                     ul { @for sentence in &proof.for_a_person { li { (sentence) } } }
                     (signature())

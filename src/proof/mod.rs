@@ -11,6 +11,7 @@ use hmac_sha256::Hash;
 use crate::Compiled;
 use crate::diagnostic::{Severity, Span};
 use crate::fabric::Row;
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::{Item, Pattern, Piece};
 use crate::tally;
 
@@ -33,6 +34,8 @@ pub struct Proof {
     pub verdict: Verdict,
     /// The pieces, in the order of the pattern.
     pub pieces: Vec<PieceProof>,
+    /// That lines are left out, since all of them are more than can be read; nothing where all are there.
+    pub left_out: Option<String>,
     /// Errors and warnings: line of the file, what they are called, and what they say.
     pub findings: Vec<(usize, &'static str, String)>,
     /// What only a person can judge, a sentence each.
@@ -90,12 +93,13 @@ pub struct LineProof {
 #[must_use]
 pub fn proof(compiled: &Compiled, file: &str, text: &str) -> Proof {
     let pattern = &compiled.pattern;
-    let lines = Lines::new(text);
+    let (lines, meter) = (Lines::new(text), Meter::new());
     let worked = pattern.pieces.iter().zip(&compiled.fabric.pieces);
     let pieces = worked.map(|(piece, worked)| {
         let sizes: Vec<&[Row]> = worked.sizes.iter().map(|size| size.rows.as_slice()).collect();
-        PieceProof { name: name(pattern, piece), lines: piece_lines(pattern, piece, &sizes, &lines) }
+        PieceProof { name: name(pattern, piece), lines: piece_lines(pattern, piece, &sizes, &lines, &meter) }
     });
+    let pieces: Vec<PieceProof> = pieces.collect();
     let finding = |severity: Severity| match severity {
         Severity::Error => "error",
         Severity::Warning => "warning",
@@ -109,7 +113,8 @@ pub fn proof(compiled: &Compiled, file: &str, text: &str) -> Proof {
         hash: Hash::hash(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect(),
         compiler: env!("CARGO_PKG_VERSION"),
         verdict: verdict(compiled),
-        pieces: pieces.collect(),
+        pieces,
+        left_out: meter.left_out(pattern, &compiled.fabric),
         findings: findings.map(|f| (lines.of(f.primary.span), finding(f.severity), f.message.clone())).collect(),
         for_a_person: judge::sentences(compiled),
     }
@@ -141,9 +146,9 @@ fn verdict(compiled: &Compiled) -> Verdict {
 }
 
 /// The lines of a piece. Where all sizes have the same rows, they stand side by side; else each size has its own lines.
-fn piece_lines(pattern: &Pattern, piece: &Piece, sizes: &[&[Row]], lines: &Lines) -> Vec<LineProof> {
-    let runs: Vec<Vec<Run<'_>>> =
-        sizes.iter().enumerate().map(|(size, rows)| runs(pattern, piece, size, rows)).collect();
+fn piece_lines(pattern: &Pattern, piece: &Piece, sizes: &[&[Row]], lines: &Lines, meter: &Meter) -> Vec<LineProof> {
+    let sized = sizes.iter().enumerate();
+    let runs: Vec<Vec<Run<'_>>> = sized.map(|(size, rows)| runs(pattern, piece, (size, rows), meter)).collect();
     let Some((first, others)) = runs.split_first() else { return Vec::new() };
     let alike = others.iter().all(|other| {
         other.len() == first.len() && first.iter().zip(other).all(|(one, other)| one.stands_beside(other))
@@ -183,10 +188,16 @@ impl Run<'_> {
     }
 }
 
-fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &'a [Row]) -> Vec<Run<'a>> {
+/// Rows that are worked alike are put together before anything is written of them.
+fn runs<'a>(pattern: &Pattern, piece: &'a Piece, (size, rows): (usize, &'a [Row]), meter: &Meter) -> Vec<Run<'a>> {
     let mut runs: Vec<Run<'a>> = Vec::new();
+    let mut before: Option<tally::Line<'a>> = None;
     for line in tally::lines(piece, rows) {
         let (row, Some(item)) = (line.row, line.item) else { continue };
+        if let (Some(last), Some(_)) = (runs.last_mut(), before.replace(line).filter(|before| before.is_like(line))) {
+            last.numbers.1 = row.number;
+            continue;
+        }
         let ledger = &row.ledger;
         let run = Run {
             item,
@@ -199,6 +210,7 @@ fn runs<'a>(pattern: &Pattern, piece: &'a Piece, size: usize, rows: &'a [Row]) -
         };
         match runs.last_mut() {
             Some(last) if last.goes_on(&run) => last.numbers.1 = row.number,
+            _ if !meter.charge_row(Cost::Named) => break,
             _ => runs.push(run),
         }
     }

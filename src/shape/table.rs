@@ -3,6 +3,7 @@
 use crate::columns;
 use crate::fabric::{Fabric, SizeFabric};
 use crate::measure::rows::RowMeasure;
+use crate::meter::{Cost, Meter};
 use crate::pattern::model::Pattern;
 use crate::units::Length;
 
@@ -12,7 +13,7 @@ use super::{Lie, Round, Shapes, beside_a_ball};
 #[must_use]
 pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
     let shapes = Shapes::of(pattern, fabric);
-    let mut out = String::new();
+    let (mut out, meter) = (String::new(), Meter::new());
     for (index, piece) in pattern.pieces.iter().enumerate() {
         let sizes = fabric.pieces.get(index).map(|worked| worked.sizes.as_slice()).unwrap_or_default();
         for (size, worked) in sizes.iter().enumerate().filter(|(_, worked)| !worked.rows.is_empty()) {
@@ -20,8 +21,8 @@ pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
             out.push('\n');
             let rows = shapes.measured.get(index).and_then(Option::as_ref).and_then(|measure| measure.sizes.get(size));
             out.push_str(&match (shapes.rounds(index, size), rows) {
-                (Some(rounds), _) => in_rounds(&rounds),
-                (None, Some(rows)) => in_rows(worked, rows),
+                (Some(rounds), _) => in_rounds(&rounds, &meter),
+                (None, Some(rows)) => in_rows(worked, rows, &meter),
                 (None, None) => "its shape can't be told without a gauge or the weight of its yarn".to_owned(),
             });
             out.push_str("\n\n");
@@ -29,6 +30,10 @@ pub fn table(pattern: &Pattern, fabric: &Fabric) -> String {
     }
     if out.is_empty() {
         return "there is nothing to work in this pattern\n".to_owned();
+    }
+    if let Some(left_out) = meter.left_out(pattern, fabric) {
+        out.push_str(&left_out);
+        out.push_str("\n\n");
     }
     out.push_str(&note(pattern));
     out
@@ -52,13 +57,13 @@ fn told(lie: Lie) -> &'static str {
     }
 }
 
-fn in_rounds(rounds: &[Round]) -> String {
+fn in_rounds(rounds: &[Round], meter: &Meter) -> String {
     let ball = beside_a_ball(rounds);
     let mut head = vec!["rounds", "sts and ch", "grows by", "flat would be", "this round", "so far", "around"];
     head.extend(ball.as_ref().map(|_| "a ball has"));
     let mut rows = Vec::new();
     let mut at = 0;
-    while let Some(first) = rounds.get(at) {
+    while let Some(first) = rounds.get(at).filter(|_| meter.charge_row(Cost::Line)) {
         // Rounds that are alike are one line, but not beside a ball, which has another count for each.
         let alike = |round: &&Round| ball.is_none() && (round.stitches, round.grows) == (first.stitches, first.grows);
         let more = rounds.iter().skip(at + 1).take_while(alike).count();
@@ -80,7 +85,7 @@ fn in_rounds(rounds: &[Round]) -> String {
     columns::laid_out(&head, rows, |column| [0, 4, 5].contains(&column))
 }
 
-fn in_rows(worked: &SizeFabric, measured: &[RowMeasure]) -> String {
+fn in_rows(worked: &SizeFabric, measured: &[RowMeasure], meter: &Meter) -> String {
     let all: Vec<(u32, &RowMeasure)> = worked.rows.iter().map(super::stitches).zip(measured).collect();
     let change = |at: usize| -> i64 {
         let before = at.checked_sub(1).and_then(|before| all.get(before));
@@ -88,7 +93,7 @@ fn in_rows(worked: &SizeFabric, measured: &[RowMeasure]) -> String {
     };
     let mut rows = Vec::new();
     let mut at = 0;
-    while let Some(first) = all.get(at) {
+    while let Some(first) = all.get(at).filter(|_| meter.charge_row(Cost::Line)) {
         // Rows that change by the same number one after the other are one line.
         let more = (at + 1..all.len()).take_while(|next| change(*next) == change(at)).count();
         let last = all.get(at + more).unwrap_or(first);

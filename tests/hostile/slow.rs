@@ -5,7 +5,7 @@ use std::fs;
 
 use ringtrue::mend;
 use ringtrue::page::{self, Edition};
-use ringtrue::{compile, limits, measure, report, tally};
+use ringtrue::{compile, limits, measure, proof, report, shape, tally};
 
 /// Each says in its first line what is found in it. How long it takes is nobody's business here; it would not end.
 #[test]
@@ -50,6 +50,13 @@ fn an_output_without_end_is_cut_and_says_what_is_most_of_it() {
     let table = measure::table::table(&waving.pattern, &waving.fabric, None);
     assert!(table.contains("the rest is left out"), "{}", table.lines().last().unwrap());
     assert!((lines / 4..lines).contains(&table.lines().count()));
+    let (made, shaped) = (proof::proof(&waving, "mat.rnd", text), shape::table(&waving.pattern, &waving.fabric));
+    assert!(proof::html(&made).contains("the rest is left out"));
+    assert!((lines / 8..lines).contains(&made.pieces.iter().map(|piece| piece.lines.len()).sum()));
+    assert!(shaped.contains("the rest is left out"), "{}", shaped.lines().last().unwrap());
+    // Rows that are worked alike take one line, and nothing of them is left out.
+    let made = proof::proof(&compiled, "mat.rnd", text);
+    assert!(made.left_out.is_none() && made.pieces[0].lines.len() < 40, "{}", made.pieces[0].lines.len());
     let read = |json: &str| serde_json::from_str::<serde_json::Value>(json).unwrap();
     let (ledger, graph) = (report::tally(&compiled, "mat.rnd", text), report::graph(&compiled, "mat.rnd", text));
     for json in [&ledger, &graph] {
