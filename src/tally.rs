@@ -114,8 +114,10 @@ impl<'a> Line<'a> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Surface(_)
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => None,
         }

@@ -7,7 +7,7 @@ use crate::stitch::{Stitches, Terms};
 use crate::syntax::tokens::trace;
 use crate::syntax::tree::{
     Again, Body, Ending, File, GridLine, Header, Kind, KindWhat, Lead, LineKind, Part, Setting, Start, Stated, Step,
-    StitchBody, Text, Trim, TrimKind, WorkLine,
+    StitchBody, Surface, Text, Trim, TrimKind, WorkLine,
 };
 
 /// The message about a name that is taken is one about the other terms.
@@ -62,10 +62,14 @@ impl Exchange<'_> {
             match &line.kind {
                 LineKind::Header(header) => self.header(header),
                 LineKind::Setting(Setting::Lead(lead)) => self.lead(lead),
+                LineKind::Setting(Setting::Now(now)) => now.lead.iter().for_each(|(lead, _)| self.lead(lead)),
                 LineKind::Start(start) => self.start(start),
                 LineKind::Work(work) => self.work_line(work),
                 LineKind::Again(Again { stated, .. }) => self.stated(stated.as_ref()),
-                LineKind::Ending(Ending::Trim(Trim { what: TrimKind::Cord { stitch }, .. })) => self.stitch(stitch),
+                LineKind::Ending(
+                    Ending::Trim(Trim { what: TrimKind::Cord { stitch }, .. })
+                    | Ending::Surface(Surface { stitch, .. }),
+                ) => self.stitch(stitch),
                 LineKind::Blank
                 | LineKind::Remark
                 | LineKind::Words(_)

@@ -52,7 +52,7 @@ fn beginning(context: Context<'_>, fault: &Fault) -> Option<(String, Span)> {
         StepKind::Work(work) if matches!(work.places, Where::Till(_)) => Some(work),
         _ => None,
     })?;
-    let height = match context.piece(fault)?.lead {
+    let height = match *context.piece(fault)?.lead_at(fault.item) {
         Lead::Counted(chains, _) | Lead::Plain(chains) => chains.max(1),
         Lead::None => context.pattern.stitches.get(work.stitch)?.height,
     };

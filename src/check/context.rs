@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 use crate::fabric::{Fabric, Fault, Row};
-use crate::pattern::model::{Item, ItemKind, Kind, Line, Opening, Pattern, Piece, Rim, Side, Sized, Start, Terms};
+use crate::pattern::model::{
+    Item, ItemKind, Kind, Line, Opening, PartOf, Pattern, Piece, Rim, Side, Sized, Start, Terms,
+};
 use crate::syntax::tree::File;
 use crate::words;
 
@@ -93,9 +95,16 @@ impl<'a> Context<'a> {
             Start::OtherSide(piece) => format!("the other side of {}", self.name(*piece)),
             Start::Top(piece) => format!("the top of {}", self.name(*piece)),
             Start::Around(piece) => format!("the outside of {}", self.name(*piece)),
-            Start::Part(..) => "the part of an edge it starts on".to_owned(),
+            Start::Part(which, amount, of) => {
+                let which = match which {
+                    PartOf::First => "first",
+                    PartOf::Last => "last",
+                    PartOf::Middle => "middle",
+                };
+                format!("the {which} {} of {}", self.written(amount), self.edge_name(of))
+            }
             Start::Several(_) | Start::Through(..) | Start::ChainBack => "the edges it starts on".to_owned(),
-            Start::Rest(_) => "what is left of an edge".to_owned(),
+            Start::Rest(of) => format!("what is left of {}", self.edge_name(of)),
             Start::Side(piece, Side::Left) => format!("the left edge of {}", self.name(*piece)),
             Start::Side(piece, Side::Right) => format!("the right edge of {}", self.name(*piece)),
             Start::Opening(opening) => {

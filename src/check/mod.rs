@@ -15,6 +15,7 @@ mod from_hook;
 mod gather;
 mod gauge_short;
 mod gauge_stitch;
+mod goes_over;
 mod hook_letter;
 mod layout;
 mod lead_changes;
@@ -124,6 +125,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(count::CODE, include_str!("pages/count.md")),
     Check::fault(from_hook::CODE, include_str!("pages/from-hook.md")),
     Check::fault(gather::CODE, include_str!("pages/gather.md")),
+    Check::fault(goes_over::CODE, include_str!("pages/goes-over.md")).untried(),
     Check::fault(layout::CODE, include_str!("pages/layout.md")),
     Check::fault(leave::CODE, include_str!("pages/leave.md")),
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
@@ -362,6 +364,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSame
         | FaultKind::NoSkipped
         | FaultKind::NoLineBehind { .. }
+        | FaultKind::NoSuchChain { .. }
+        | FaultKind::ChainPassed { .. }
+        | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
@@ -377,6 +382,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
+        FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),

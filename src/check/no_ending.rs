@@ -118,8 +118,10 @@ fn ends(item: &Item) -> bool {
         ItemKind::Again(_)
         | ItemKind::Sew { .. }
         | ItemKind::ChangeTo(_)
+        | ItemKind::Now(_)
         | ItemKind::Using(_)
         | ItemKind::Trim(_)
+        | ItemKind::Surface(_)
         | ItemKind::Place(_) => false,
     }
 }

@@ -34,6 +34,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let word = if context.line(fault).is_some_and(|l| l.round) { "round" } else { "row" };
                 (format!("{label} goes behind {word} {number}, which isn't worked yet"), "not there".to_owned())
             }
+            FaultKind::NoSuchChain { .. } | FaultKind::ChainPassed { .. } | FaultKind::NoSameSpace => {
+                of_a_space(&fault.kind, &label)
+            }
             FaultKind::NoSkipped => (
                 format!("{label} goes back to a skipped place, but none is free"),
                 "nothing was skipped that is still free".to_owned(),
@@ -50,6 +53,23 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
     });
     with_help(context, group, finding)
+}
+
+/// What is wrong with a chain of a space.
+fn of_a_space(kind: &FaultKind, label: &str) -> (String, String) {
+    match kind {
+        FaultKind::NoSuchChain { number, chains } => {
+            let chains = words::count(*chains, "chain");
+            (format!("{label} counts to chain {number} of a space of {chains}"), format!("the space has {chains}"))
+        }
+        FaultKind::ChainPassed { number } => {
+            (format!("{label} goes back to chain {number} of a space"), "it lies behind the hook".to_owned())
+        }
+        _ => (
+            format!("{label} works into the same space, but the last stitch went into none"),
+            "the same as which?".to_owned(),
+        ),
+    }
 }
 
 /// What to do about it.
@@ -72,6 +92,9 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
             finding.with_help(format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)))
         }
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
+        FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
+        FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
+        FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
         FaultKind::NoSkipped => finding.with_help("`skip` the place first, as in `skip 1, dc, dc in skipped`"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),

@@ -39,11 +39,13 @@ fn in_size(context: Context<'_>, index: usize, piece: &Piece, size: usize) -> Op
                 }
             }
             ItemKind::Words(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Surface(_)
             | ItemKind::Place(_)
             | ItemKind::Trim(_) => {}
         }

@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind, Misplaced};
-use crate::pattern::model::{ItemKind, Placing};
+use crate::pattern::model::{ItemKind, Placing, Surface};
 use crate::words;
 
 pub(super) const CODE: Code = Code("place");
@@ -12,13 +12,28 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::Misplaced(misplaced) = fault.kind else { return Default::default() };
         let placing = placing(context, fault);
-        let line = if placing.is_some_and(|placing| placing.round) { "round" } else { "row" };
-        let what = placing.map_or("what is placed here", |placing| placing.what.as_str());
+        let surface = surface(context, fault);
+        let round = placing.map(|placing| placing.round).or(surface.map(|surface| surface.round));
+        let line = if round == Some(true) { "round" } else { "row" };
+        let what = match surface {
+            Some(_) => SURFACE,
+            None => placing.map_or("what is placed here", |placing| placing.what.as_str()),
+        };
         (said(misplaced, what, line), "placed here".to_owned())
     });
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::Misplaced(misplaced)) => finding.with_help(help(*misplaced)),
         _ => finding,
+    }
+}
+
+/// A line of surface stitches in a message.
+const SURFACE: &str = "a surface line";
+
+fn surface<'a>(context: Context<'a>, fault: &Fault) -> Option<&'a Surface> {
+    match &context.item(fault)?.kind {
+        ItemKind::Surface(surface) => Some(surface),
+        _ => None,
     }
 }
 
@@ -31,6 +46,7 @@ fn placing<'a>(context: Context<'a>, fault: &Fault) -> Option<&'a Placing> {
 
 fn said(misplaced: Misplaced, what: &str, line: &str) -> String {
     match misplaced {
+        Misplaced::NoRow { number } if what == SURFACE => format!("there is no {line} {number} for {what}"),
         Misplaced::NoRow { number } => format!("there is no {line} {number} to place the {what} at"),
         Misplaced::NotNext { below, above } => {
             format!("{line} {above} does not follow {line} {below}, so nothing lies between the two")

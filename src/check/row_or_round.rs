@@ -15,12 +15,14 @@ fn finding(piece: &Piece) -> Option<Diagnostic> {
     if piece.name.is_empty() || piece.in_doubt {
         return None; // How it is worked was not said, which is a finding of its own.
     }
-    let rounds = piece.way.rounds();
-    let line = piece.items.iter().find_map(|item| match &item.kind {
-        ItemKind::Work(line) if line.round != rounds && !turns(line) => Some(line),
+    let (at, line, worked) = piece.items.iter().enumerate().find_map(|(at, item)| match &item.kind {
+        ItemKind::Work(line) if !turns(line) => {
+            let way = piece.way_at(at);
+            (line.round != way.rounds()).then_some((at, line, way))
+        }
         _ => None,
     })?;
-    let (word, way, help) = match piece.way {
+    let (word, way, help) = match worked {
         Way::Rows | Way::RowsFromOneSide | Way::TunisianRows => {
             ("round", "in rows", "call it `row`, or write `in joined rounds` or `in a spiral` above")
         }
@@ -30,7 +32,7 @@ fn finding(piece: &Piece) -> Option<Diagnostic> {
     let message = format!("a {word} in {}, which is worked {way}", piece.name);
     Some(
         Diagnostic::warning(CODE, message, line.label_span, format!("called a {word}"))
-            .with_other(piece.span, format!("worked {way}"))
+            .with_other(piece.says_way_of(at), format!("worked {way}"))
             .with_help(help),
     )
 }

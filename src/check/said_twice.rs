@@ -54,12 +54,15 @@ fn said(kind: &LineKind) -> Option<Said> {
     match kind {
         LineKind::Header(header) => in_head(header),
         LineKind::Start(_) => Some(in_piece("start")),
+        // Each holds from where it stands.
+        LineKind::Setting(Setting::Now(_)) => None,
         LineKind::Setting(setting) => Some(in_piece(match setting {
             Setting::With(_) => "with",
             Setting::Using(_) => "using",
             Setting::Lead(_) => "lead",
             Setting::Stripe(_) => "stripe",
             Setting::Colours(_) => "colours",
+            Setting::Now(_) => "now",
         })),
         _ => None,
     }

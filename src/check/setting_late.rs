@@ -19,6 +19,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             }
             // Another hook may be used from some row on.
             LineKind::Setting(Setting::Using(_)) if piece.first.is_some() => {}
+            // That is what it is for.
+            LineKind::Setting(Setting::Now(_)) => {}
             LineKind::Setting(_) | LineKind::Start(_) => match piece.first {
                 Some(first) => findings.push(finding(context, &piece, first, line, context.tree.lines.get(at + 1..))),
                 None => piece.settings.push(&line.kind),
@@ -141,6 +143,7 @@ fn in_each_line(lead: &Lead, line: &Line, below: &[Line]) -> Option<Fix> {
 fn written(kind: &LineKind) -> Option<String> {
     let LineKind::Setting(setting) = kind else { return None };
     Some(match setting {
+        Setting::Now(_) => return None,
         Setting::With(yarn) => format!("with {}", yarn.text),
         Setting::Using(name) => format!("using {}", name.text),
         Setting::Lead(lead) => written_lead(lead),

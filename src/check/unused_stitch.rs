@@ -4,7 +4,7 @@ use super::context::Context;
 use super::prose::{MOST, has};
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::{Lead, Part, Pattern, Start, Step, each_step};
+use crate::pattern::model::{ItemKind, Lead, Part, Pattern, Start, Step, each_step};
 use crate::stitch::StitchId;
 use crate::syntax::tree::{Header, LineKind, StitchLine};
 
@@ -45,10 +45,14 @@ fn used(pattern: &Pattern) -> Vec<StitchId> {
         in_steps(&definition.steps, &mut used);
     }
     for piece in &pattern.pieces {
-        of_lead(&piece.lead, &mut used);
+        (0..=piece.items.len()).for_each(|item| of_lead(piece.lead_at(item), &mut used));
         if let Start::Foundation(_, stitch) = piece.start {
             used.push(stitch);
         }
+        used.extend(piece.items.iter().filter_map(|item| match &item.kind {
+            ItemKind::Surface(surface) => Some(surface.stitch),
+            _ => None,
+        }));
         lines(piece).for_each(|(_, line)| in_steps(&line.steps, &mut used));
     }
     used.sort_unstable();

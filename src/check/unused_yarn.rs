@@ -33,6 +33,7 @@ pub(super) fn used(pattern: &Pattern) -> Vec<&str> {
         used.extend(piece.items.iter().filter_map(|item| match &item.kind {
             ItemKind::ChangeTo(yarn) => Some(yarn.as_str()),
             ItemKind::Trim(trim) => trim.yarn.as_deref(),
+            ItemKind::Surface(surface) => surface.yarn.as_deref(),
             _ => None,
         }));
         for (_, line) in lines(piece) {

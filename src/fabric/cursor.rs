@@ -24,6 +24,8 @@ pub(super) struct Cursor {
     pub standing_in_space: bool,
     /// Slip stitches have led into the middle of a space, so that the next one is another.
     pub moved_half: bool,
+    /// A chain of a space was worked into, which ends before this slot; what is left of it goes with that chain.
+    pub space_till: usize,
     /// Yarn has been joined in those slots when so much was made, so that the next stitch goes there.
     pub joined_there: Option<usize>,
     /// The last so many slots are where the round began; nothing was worked there as it began.
@@ -166,6 +168,7 @@ impl Cursor {
             standing,
             standing_in_space: standing > 0,
             moved_half: false,
+            space_till: 0,
             joined_there: None,
             began_in: 0,
             laid: 0,

@@ -297,7 +297,8 @@ impl PieceWork<'_> {
     fn possible_edges(&self, count: u32, standing: &Standing) -> Vec<Edge> {
         let plain = self.pattern.stitches.find("sc", Terms::Us).map_or(Top::Base, Top::Stitch);
         let many = |top| vec![Slot::new(top); usize::try_from(count).unwrap_or_default()];
-        let circle = self.piece.way.rounds() && !standing.edge.open;
+        let rounds = standing.going.map_or(self.piece.way, |going| going.way).rounds();
+        let circle = rounds && !standing.edge.open;
         let stitches = Edge { slots: many(plain), circle, open: standing.edge.open, ..Edge::default() };
         let on_chain = standing.number == 0 && matches!(self.piece.start, Start::Unsaid | Start::Chain(_));
         let chain = Edge { slots: many(Top::Base), open: true, from_hook: true, ..Edge::default() };

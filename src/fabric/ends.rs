@@ -23,6 +23,7 @@ impl PieceWork<'_> {
                 ItemKind::SeamEdges(seam) => self.unequal(seam),
                 ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
                 ItemKind::Place(placing) => self.placed(placing, finished),
+                ItemKind::Surface(surface) => self.surface(surface, finished),
                 _ => None,
             };
             found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
@@ -47,6 +48,7 @@ impl PieceWork<'_> {
                 !all
             }
             ItemKind::Place(placing) => !known(placing.on.unwrap_or(self.index)),
+            ItemKind::Surface(surface) => !known(surface.on.unwrap_or(self.index)),
             _ => false,
         }
     }
@@ -75,8 +77,10 @@ impl PieceWork<'_> {
             | ItemKind::Again(_)
             | ItemKind::FastenOff
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_)
+            | ItemKind::Surface(_)
             | ItemKind::Place(_) => None,
         }
     }

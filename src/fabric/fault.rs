@@ -51,6 +51,25 @@ pub enum FaultKind {
         /// Where it was to end: so many places before the end.
         before_end: u32,
     },
+    /// Rounds are to be joined to a row that some places still wait beside.
+    WaitsAside {
+        /// How many.
+        waiting: u32,
+    },
+    /// A space has fewer chains than one is counted to.
+    NoSuchChain {
+        /// The chain that is wanted, counted from 1.
+        number: u32,
+        /// Chains of the space.
+        chains: u32,
+    },
+    /// A chain of a space lies behind the hook already.
+    ChainPassed {
+        /// The chain, counted from 1.
+        number: u32,
+    },
+    /// Another chain of the same space, where the last stitch went into none.
+    NoSameSpace,
     /// A repeat that should stop at its stars came out whole.
     StarsUnmet {
         /// How often it was worked.

@@ -174,6 +174,14 @@ impl Hand<'_> {
             return Ok(here);
         }
         self.leave_side();
+        let in_space = (self.now.at..self.now.space_till.min(self.now.limit)).next();
+        if let Some(at) = in_space.filter(|_| kind == Kind::Chain) {
+            // Another chain of the space that one was worked into.
+            let till = self.now.space_till;
+            let here = self.occupy(at, kind);
+            (self.now.space_till, self.now.after_worked) = (till, till);
+            return Ok(here);
+        }
         self.leave_standing();
         let is_space = matches!(kind, Kind::Space(_) | Kind::AnySpace);
         if let Some(found) = self.find(kind).filter(|_| is_space)
@@ -389,6 +397,7 @@ impl Hand<'_> {
     /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left. Where
     /// yarn has just been joined the first stitch goes into that same place.
     pub(super) fn leave_standing(&mut self) {
+        self.leave_space();
         if self.now.standing == 0 {
             return;
         }

@@ -252,7 +252,8 @@ impl AtWork<'_> {
         let (piece, mut standing) = (self.work.piece, standing.clone());
         let below = row.checked_sub(1).and_then(|below| self.rows.get(below));
         let plain = below.is_some_and(|row| matches!(row.lead, LeadWorked::Plain(_)));
-        let (rows, joined) = (piece.way == Way::Rows, piece.way == Way::JoinedRounds);
+        let way = standing.going.map_or(piece.way, |going| going.way);
+        let (rows, joined) = (way == Way::Rows, way == Way::JoinedRounds);
         let on_chain = row == 0 && matches!(piece.start, Start::Chain(_));
         let edge = Arc::make_mut(&mut standing.edge);
         let stitches = &self.work.pattern.stitches;

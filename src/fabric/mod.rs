@@ -256,6 +256,8 @@ pub struct Row {
     pub source: usize,
     /// Whether the right side faced the maker.
     pub right_side: bool,
+    /// Worked round and round, so that it has no ends.
+    pub round: bool,
     /// The chain that it was begun with.
     pub lead: LeadWorked,
     /// How it came to its end.

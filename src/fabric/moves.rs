@@ -58,6 +58,7 @@ impl Hand<'_> {
             | Place::Lead
             | Place::FromHook(_)
             | Place::Nth(..)
+            | Place::ChainOf(..)
             | Place::Gap
             | Place::Skipped
             | Place::Mark(_) => false,
@@ -89,6 +90,10 @@ impl Hand<'_> {
                 Some(found) => self.stand_at(found, Some(*kind), span),
                 None if self.now.ghost => Ok(()),
                 None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
+            },
+            Place::ChainOf(number, kind) => match self.chain_of(*number, *kind, span)? {
+                Some(found) => self.stand_at(found, None, span),
+                None => Ok(()),
             },
             Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
                 self.go(place, span).map(|_| ())

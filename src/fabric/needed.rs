@@ -1,6 +1,6 @@
 //! How long the edges of a piece are needed, so that they need not be kept longer.
 
-use crate::pattern::model::{ItemKind, Pattern, Piece, Placing, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Pattern, Piece, Placing, StepKind, Surface, each_step};
 
 /// For each piece the last one that begins on it, is joined to it or has it sewn on; itself where there is none.
 pub(super) fn last_needed(pattern: &Pattern) -> Vec<usize> {
@@ -21,7 +21,9 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
                     need(to);
                 }
             }),
-            ItemKind::Sew { piece, .. } | ItemKind::Place(Placing { on: Some(piece), .. }) => need(*piece),
+            ItemKind::Sew { piece, .. }
+            | ItemKind::Place(Placing { on: Some(piece), .. })
+            | ItemKind::Surface(Surface { on: Some(piece), .. }) => need(*piece),
             ItemKind::SeamEdges(seam) => {
                 for side in [&seam.one, &seam.other] {
                     side.each_edge(&mut |edge| edge.of_piece().into_iter().for_each(&mut *need));
@@ -33,8 +35,10 @@ fn each_needed(piece: &Piece, need: &mut impl FnMut(usize)) {
             | ItemKind::Gather(_)
             | ItemKind::Seam(..)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_)
+            | ItemKind::Surface(_)
             | ItemKind::Place(_) => {}
         }
     }

@@ -20,7 +20,7 @@ use super::start::{Along, Depth};
 use super::stated::count_of;
 use super::{Row, Rows};
 use crate::diagnostic::Span;
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -115,11 +115,20 @@ pub(super) struct Standing {
     /// The round of a smoothed spiral began so many places further on than the hook stands.
     pub begins: usize,
     pub right_side: bool,
+    /// How the last line was worked; nothing before the first.
+    pub going: Option<Going>,
     pub number: u32,
     /// The yarn in use, by its place among those of the head.
     pub yarn: Option<usize>,
     /// Edges of the rows so far that a later one is worked behind, by their numbers.
     pub history: BTreeMap<u32, Arc<Edge>>,
+}
+
+/// How lines are worked: in rows or rounds, and whether rounds are turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Going {
+    pub way: Way,
+    pub turned: bool,
 }
 
 /// Places that a row left unworked.
@@ -184,6 +193,8 @@ pub(super) struct PieceWork<'a> {
     pub behind: BTreeSet<u32>,
     /// Rows on whose free loops later pieces begin, by the numbers that are written, and which loops.
     pub named_loops: Vec<(u32, LoopOnly)>,
+    /// It goes over from rows to rounds, or from rounds to rows.
+    pub goes_over: bool,
     /// Whether more than the last row is worked on in it.
     pub on_earlier_rows: bool,
     /// Names of markers.
@@ -222,6 +233,7 @@ impl<'a> PieceWork<'a> {
             plan,
             behind,
             named_loops: named_loops(pattern, index),
+            goes_over: piece.goes_over(),
             on_earlier_rows: works_on_earlier_rows(piece),
             marks,
             own: OnceCell::new(),
@@ -406,6 +418,7 @@ impl Standing {
             made_by: 0,
             begins: 0,
             right_side: true,
+            going: None,
             number: 0,
             yarn: None,
             history: BTreeMap::new(),

@@ -4,7 +4,7 @@ use super::Row;
 use super::fault::FaultKind;
 use super::named::row_by_number;
 use super::piece::{Finished, PieceWork};
-use crate::pattern::model::{ItemKind, PlacedRows, Placing, Sized};
+use crate::pattern::model::{ItemKind, PlacedRows, Placing, Sized, Surface};
 
 /// What of a placing isn't so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,6 +81,26 @@ impl PieceWork<'_> {
             Some((at, placing.rows.named().into_iter().map(number).collect()))
         });
         rows.collect()
+    }
+
+    /// What of a line of surface stitches isn't there in this size.
+    pub(super) fn surface(&self, surface: &Surface, finished: &Finished) -> Option<FaultKind> {
+        let index = surface.on.unwrap_or(self.index);
+        let on = if index == self.index { finished } else { self.earlier.get(index)? };
+        let piece = self.pattern.pieces.get(index)?;
+        let Some(row) = row_by_number(piece, self.size, &on.rows, surface.row) else {
+            return Some(FaultKind::Misplaced(Misplaced::NoRow { number: surface.row }));
+        };
+        let (first, count) =
+            (surface.from.as_ref().map_or(1, |from| from.get(self.size)), surface.amount.get(self.size));
+        if count == 0 {
+            return None;
+        }
+        let last = first.saturating_add(count).saturating_sub(1);
+        let (there, row) = (row.ledger.stitches, row.number);
+        let stitch = if first == 0 { 0 } else { last };
+        let missing = first == 0 || last > there;
+        missing.then_some(FaultKind::Misplaced(Misplaced::NoStitch { stitch, row, there }))
     }
 
     fn placed_on<'f>(&'f self, placing: &Placing, finished: &'f Finished) -> Option<&'f Finished> {

@@ -21,6 +21,7 @@ impl Hand<'_> {
             Place::Lead => self.go_lead(span),
             Place::FromHook(number) => self.go_from_hook(*number, span),
             Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
+            Place::ChainOf(number, kind) => self.go_chain_of(*number, *kind, span),
             Place::Gap => self.go_gap(span),
             Place::Skipped => self.go_skipped(span),
             Place::Mark(name) => match self.marked(name) {
@@ -61,6 +62,61 @@ impl Hand<'_> {
         self.now.skipped_kind = true;
         self.now.passes_rest = false;
         Ok(self.occupy(found, kind))
+    }
+
+    /// Goes into a chain of a space. Bare steps then go on behind the space; its other chains are there by their name.
+    fn go_chain_of(&mut self, number: u32, kind: Option<Kind>, span: Span) -> Outcome<Here> {
+        let Some(found) = self.chain_of(number, kind, span)? else {
+            self.arrive(Here::Ghost);
+            return Ok(Here::Ghost);
+        };
+        if found < self.now.at {
+            return trouble(span, FaultKind::ChainPassed { number });
+        }
+        if let Some(kind) = kind {
+            self.goes_on_to_space(kind, found, span)?;
+            self.tape.note(Note::Sought(kind));
+        }
+        self.pass_to(found);
+        self.now.passes_rest = true;
+        let here = self.occupy(found, Kind::Chain);
+        self.now.space_till = self.end_of_space(found);
+        self.now.after_worked = self.now.space_till;
+        Ok(here)
+    }
+
+    /// The slot of a chain of the next space of a kind, or of the one that the hook was in last; nothing past a fault.
+    pub(super) fn chain_of(&mut self, number: u32, kind: Option<Kind>, span: Span) -> Outcome<Option<usize>> {
+        let first = match (kind, self.now.here) {
+            (Some(kind), _) => {
+                self.leave_side();
+                self.leave_standing();
+                self.find(kind)
+            }
+            (None, Some(Here::Slot(at) | Here::Space(at))) => match self.edge.slots.get(at).map(|slot| slot.top) {
+                Some(Top::Chain { at: before, .. }) => at.checked_sub(usize::from(before)),
+                _ => None,
+            },
+            (None, _) => None,
+        };
+        let chains = first.and_then(|first| self.edge.slots.get(first)?.space());
+        let (Some(first), Some(chains)) = (first, chains) else {
+            return match kind {
+                _ if self.now.ghost => Ok(None),
+                Some(wanted) => trouble(span, FaultKind::NoPlace { wanted, there: self.kinds_left(wanted) }),
+                None => trouble(span, FaultKind::NoSameSpace),
+            };
+        };
+        if number == 0 || number > chains {
+            return if self.now.ghost { Ok(None) } else { trouble(span, FaultKind::NoSuchChain { number, chains }) };
+        }
+        Ok(Some(first + usize::try_from(number - 1).unwrap_or(usize::MAX)))
+    }
+
+    /// What is left of a space goes with the chain of it that was worked into.
+    pub(super) fn leave_space(&mut self) {
+        let till = std::mem::take(&mut self.now.space_till).min(self.edge.slots.len());
+        self.pass_to(till);
     }
 
     /// Goes between the next place and the one after it.

@@ -69,6 +69,7 @@ impl Hand<'_> {
                     return hand.never_moves(span);
                 }
                 times += 1;
+                hand.leave_space();
             }
             Ok(())
         })?;

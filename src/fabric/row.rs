@@ -11,10 +11,10 @@ use super::edge::{Edge, Top, reverse};
 use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
-use super::hand::Trouble;
+use super::hand::{Trouble, counted};
 use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
-use super::piece::{Course, Found, Parked, PieceWork, Standing};
+use super::piece::{Course, Found, Going, Parked, PieceWork, Standing};
 use super::stated::check_stated;
 use crate::limits;
 use crate::pattern::model::{ItemKind, Line, Place, Stated, StepKind, Way, each_step};
@@ -51,11 +51,13 @@ impl PieceWork<'_> {
         self.ask(&done, planned, course.found);
         begin_in_chain(&done, course);
         let number = course.standing.number + 1;
-        let on = course.standing.made_by;
-        let row = Row { on, stated: count, true_to_count: trouble.is_none(), ..recorded(&done, planned, number, side) };
+        let (on, round) = (course.standing.made_by, self.way_of(&course.standing).rounds());
+        let true_to_count = trouble.is_none();
+        let row = Row { on, round, stated: count, true_to_count, ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let (first, last) = graph.row(self.index, &row, tape);
-            course.finished.ends.push(if self.from_the_right(line, side) { (first, last) } else { (last, first) });
+            let from_the_right = self.from_the_right(line, side, &course.standing);
+            course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
         }
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, &mut course.finished);
@@ -87,8 +89,8 @@ impl PieceWork<'_> {
 
     /// Whether a row begins at the right end, as the right side is seen. One that goes backwards begins where one on the
     /// wrong side would.
-    fn from_the_right(&self, line: &Line, right_side: bool) -> bool {
-        right_side != self.goes_backwards(line)
+    fn from_the_right(&self, line: &Line, right_side: bool, standing: &Standing) -> bool {
+        right_side != self.goes_backwards(line, standing)
     }
 
     /// Says which readings of a line close. Two readings are a finding already, so nothing more is said of the line.
@@ -149,8 +151,8 @@ impl PieceWork<'_> {
         effort: &Effort,
         graph: Option<&Recorder<'_>>,
     ) -> Worked {
-        self.rejoin(line, standing);
-        let missing = self.behind(line, standing);
+        let going = self.going_at(source);
+        let missing = self.stand(going, source, line, standing);
         let depth = self.depth();
         let rows_below = standing.number.saturating_add(depth.rows);
         let posts_below = standing.number.saturating_add(depth.posts);
@@ -159,15 +161,15 @@ impl PieceWork<'_> {
         let yarn = standing.yarn.filter(|_| counts_yarns);
         let setup = Setup {
             pattern: self.pattern,
-            way: self.piece.way,
-            lead: &self.piece.lead,
+            way: going.way,
+            lead: if self.goes_over { self.piece.lead_at(source) } else { &self.piece.lead },
             size: self.size,
             marks: &self.marks,
             rows_below,
             is_first: standing.number == 0,
             posts_below,
             keeps_ring: self.piece.start.is_ring(),
-            turned_by: self.piece.turned.then_some(line.steps_span),
+            turned_by: going.turned.then_some(line.steps_span),
             right_side,
             yarn,
             counts_yarns,
@@ -199,6 +201,62 @@ impl PieceWork<'_> {
         let counted = || check_stated(&done.ledger, stated, self.pattern, self.size);
         let trouble = done.trouble.clone().or_else(counted);
         Worked { done, readings, trouble }
+    }
+
+    /// How the line of an item is worked.
+    fn going_at(&self, item: usize) -> Going {
+        if self.goes_over {
+            return Going { way: self.piece.way_at(item), turned: self.piece.turned_at(item) };
+        }
+        Going { way: self.piece.way, turned: self.piece.turned }
+    }
+
+    /// Puts the work where a line begins; what it needs for that and is not there.
+    fn stand(&self, going: Going, source: usize, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let whole = self.go_over(going, source, line, standing);
+        self.go_round(going, line, standing);
+        self.rejoin(line, standing);
+        self.behind(line, standing).or(whole)
+    }
+
+    /// Goes over from rows to rounds, or from rounds to rows. Rounds are joined to what the last row made, from the end that
+    /// the hook is at.
+    fn go_over(&self, going: Going, source: usize, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let before = standing.going.replace(going).filter(|before| *before != going)?;
+        let (from_rows, to_rounds) = (before.way == Way::Rows, going.way.rounds());
+        let waiting = standing.reached + standing.waiting.iter().map(Vec::len).sum::<usize>();
+        let mut trouble = None;
+        if from_rows && !self.piece.turns_before(source) {
+            let edge = Arc::make_mut(&mut standing.edge);
+            reverse(&mut edge.slots);
+            standing.right_side = !standing.right_side;
+            standing.way = 1 - standing.way;
+            if waiting > 0 {
+                let kind = FaultKind::WaitsAside { waiting: counted(waiting) };
+                trouble = Some(Trouble { span: line.steps_span, kind });
+            }
+        }
+        if from_rows || !to_rounds {
+            let edge = Arc::make_mut(&mut standing.edge);
+            (edge.circle, edge.open) = (to_rounds && waiting == 0, to_rounds);
+        }
+        trouble
+    }
+
+    /// A round that is not turned goes all the way round after short rows: behind what waited ahead lie the places that waited
+    /// at the other side.
+    fn go_round(&self, going: Going, line: &Line, standing: &mut Standing) {
+        let turns = going.turned || line.steps.iter().any(|step| step.kind == StepKind::Turn);
+        let [ahead, behind] = &mut standing.waiting;
+        if !going.way.rounds() || turns || standing.way != 0 || !ahead.is_empty() || behind.is_empty() {
+            return;
+        }
+        let mut behind = std::mem::take(behind);
+        reverse(&mut behind);
+        standing.reached += behind.len();
+        let edge = Arc::make_mut(&mut standing.edge);
+        edge.slots.append(&mut behind);
+        edge.circle = true;
     }
 
     /// A line that is worked behind the last one goes along an earlier edge.
@@ -244,7 +302,7 @@ impl PieceWork<'_> {
     pub(super) fn side(&self, line: &Line, standing: &Standing) -> bool {
         match line.right_side {
             Some(stated) if standing.number == 0 => stated,
-            _ if standing.number > 0 && self.goes_backwards(line) => !standing.right_side,
+            _ if standing.number > 0 && self.goes_backwards(line, standing) => !standing.right_side,
             _ => standing.right_side,
         }
     }
@@ -274,7 +332,7 @@ impl PieceWork<'_> {
     }
 
     /// Whether a row is worked backwards from where the one before it ended, so that the work is not turned for it.
-    fn goes_backwards(&self, line: &Line) -> bool {
+    fn goes_backwards(&self, line: &Line, standing: &Standing) -> bool {
         let (mut back, mut other) = (false, false);
         let mut see = |stitch: StitchId| match self.pattern.stitches.get(stitch).map(|stitch| stitch.sort) {
             Some(Sort::Back) => back = true,
@@ -285,13 +343,19 @@ impl PieceWork<'_> {
             StepKind::Evenly(evenly) => [evenly.plain, evenly.special].into_iter().for_each(&mut see),
             _ => {}
         });
-        self.piece.way == Way::Rows && back && !other
+        self.way_of(standing) == Way::Rows && back && !other
+    }
+
+    /// How the last line was worked.
+    fn way_of(&self, standing: &Standing) -> Way {
+        standing.going.map_or(self.piece.way, |going| going.way)
     }
 
     /// Where the work stands after a line.
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
-        let Standing { mut waiting, way, mut parked, number, mut history, yarn, made_by, .. } = standing;
+        let (in_rows, backwards) = (self.way_of(&standing) == Way::Rows, self.goes_backwards(line, &standing));
+        let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, .. } = standing;
         if !done.rest.is_empty() && !done.smoothed {
             match done.ended {
                 Some(Ended::Turned) => {
@@ -311,13 +375,14 @@ impl PieceWork<'_> {
             made_by: number + 1,
             begins: if done.smoothed { done.rest.len() } else { 0 },
             right_side: side,
+            going,
             number: number + 1,
             yarn: yarn_after(&done.ledger).or(yarn),
             history: BTreeMap::new(),
         };
-        if self.piece.way == Way::Rows || turned || short {
+        if in_rows || turned || short {
             // After a row that went backwards the hook is where the one before it began.
-            next.right_side = side == self.goes_backwards(line);
+            next.right_side = side == backwards;
             next.way = 1 - way;
             self.turn(&mut next, turned, short);
         } else if done.closed {
@@ -332,7 +397,7 @@ impl PieceWork<'_> {
 
     /// Turns the work: what waits on this side comes last.
     pub(super) fn turn(&self, next: &mut Standing, turned: bool, short: bool) {
-        let is_turned = self.piece.way == Way::Rows || turned;
+        let is_turned = self.way_of(next) == Way::Rows || turned;
         let after_the_join = next.edge.circle && turned && !short;
         if is_turned && !after_the_join && !short {
             return;
@@ -371,6 +436,7 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         item: planned.item,
         source: planned.source,
         right_side,
+        round: false,
         lead: done.lead,
         closing: done.closing,
         stated: None,

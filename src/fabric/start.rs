@@ -245,13 +245,17 @@ impl PieceWork<'_> {
             let side = sides.take(piece, side);
             let mut places = whole(self.name_of_side(piece, side), finished.row_ends(side));
             let (all, down) = (counted(places.len()), side == Side::Left);
+            let rows = finished.rows.as_slice();
+            let ends: Vec<u32> = (0_u32..).zip(rows).filter(|(_, row)| !row.round).map(|(at, _)| at).collect();
             for (at, place) in (0_u32..).zip(&mut places) {
-                place.row = Some(if down { all.saturating_sub(at).saturating_sub(1) } else { at });
+                let end = if down { all.saturating_sub(at).saturating_sub(1) } else { at };
+                place.row = usize::try_from(end).ok().and_then(|end| ends.get(end)).copied();
             }
             places
         };
         match edge {
-            Start::Edge(_) | Start::Side(..) if in_rounds => Vec::new(),
+            // Where some of it was worked round and round, not all of its edge is row ends.
+            Start::Around(_) if !in_rounds && finished.rows.as_slice().iter().any(|row| row.round) => Vec::new(),
             Start::Edge(_) => ends(None),
             Start::Side(_, side) => ends(Some(*side)),
             Start::OtherSide(_) => whole(EdgeName::OtherSide, finished.other_side()),
@@ -402,9 +406,9 @@ impl PieceWork<'_> {
         self.earlier.get(piece).or_else(|| self.own.get().filter(|_| piece == self.index))
     }
 
-    /// Whether an earlier piece is worked in rounds.
+    /// Whether the last line of an earlier piece is a round.
     pub(super) fn in_rounds(&self, index: usize) -> bool {
-        self.pattern.pieces.get(index).is_some_and(|piece| piece.way.rounds())
+        self.pattern.pieces.get(index).is_some_and(|piece| piece.last_way().rounds())
     }
 
     /// How many rows lie below the first one, the starting edge included, and how many of them have posts.
@@ -539,9 +543,13 @@ impl Finished {
 
     /// The row ends of a side: down from the last row on the left, up from the first one on the right.
     fn row_ends(&self, side: Side) -> Vec<Slot> {
-        let mut slots = repeated(Top::RowEnd, counted(self.rows.len()));
-        for (slot, (right, left)) in slots.iter_mut().zip(&self.ends) {
-            slot.node = if side == Side::Left { *left } else { *right };
+        // A round has no ends.
+        let rows = self.rows.as_slice().iter().enumerate().filter(|(_, row)| !row.round);
+        let mut slots = repeated(Top::RowEnd, counted(rows.clone().count()));
+        for (slot, (at, _)) in slots.iter_mut().zip(rows) {
+            if let Some((right, left)) = self.ends.get(at) {
+                slot.node = if side == Side::Left { *left } else { *right };
+            }
         }
         if side == Side::Left {
             slots.reverse();

@@ -92,8 +92,13 @@ fn numbers(piece: &Piece, see: &mut dyn FnMut(&Sized)) {
             | ItemKind::Gather(None)
             | ItemKind::Sew { over: None, .. }
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => {}
+            ItemKind::Surface(surface) => {
+                see(&surface.amount);
+                surface.from.iter().for_each(&mut *see);
+            }
             ItemKind::Place(placing) => placing.numbers().for_each(&mut *see),
         }
     }

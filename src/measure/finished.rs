@@ -91,9 +91,10 @@ pub enum How {
 #[must_use]
 pub fn reckoned_from(pattern: &Pattern, fabric: &Fabric, size: usize, made: &Made) -> String {
     let piece = pattern.pieces.get(made.piece);
-    let word = if piece.is_some_and(|piece| piece.way.rounds()) { "round" } else { "row" };
     let rows = fabric.pieces.get(made.piece).and_then(|piece| piece.sizes.get(size)).map(|size| size.rows.as_slice());
     let row = rows.unwrap_or_default().iter().find(|row| row.number == made.row);
+    let round = row.map_or(piece.is_some_and(|piece| piece.way.rounds()), |row| row.round);
+    let word = if round { "round" } else { "row" };
     let (count, spaces) = row.map_or((0, 0), |row| (row.ledger.stitches, row.ledger.chains));
     let and_chains = if spaces > 0 { " and chains" } else { "" };
     let stitches = format!("{}{and_chains} of {word} {}", words::count(count, "stitch"), made.row);
@@ -429,9 +430,11 @@ impl Outline<'_> {
     }
 
     fn made(&self, dimension: Dimension, worked: Worked) -> Vec<Made> {
-        let found = match (self.piece.way.rounds(), &self.piece.start) {
+        let named = self.only.and_then(|at| self.rows.get(at));
+        let round = named.map_or(self.piece.way.rounds(), |row| row.round);
+        let found = match (round, &self.piece.start) {
             (true, _) => self.in_rounds(dimension),
-            (false, Start::Ring) => self.from_a_ring(dimension),
+            (false, Start::Ring) if !self.piece.goes_over() => self.from_a_ring(dimension),
             (false, _) => self.in_rows(dimension, worked),
         };
         found.unwrap_or_default()

@@ -34,6 +34,8 @@ pub struct PieceMeasure {
 pub struct RowMeasure {
     /// Its number in this size, counted from 1.
     pub number: u32,
+    /// Worked round and round.
+    pub round: bool,
     /// How wide the row is, or how far it is round the round: its stitches and the chains that span between them.
     pub width: Reckoned,
     /// How tall it is by itself.
@@ -57,7 +59,7 @@ fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<Ro
         if !goes_on_beside(piece, row) {
             length = length + height;
         }
-        RowMeasure { number: row.number, width: width(pattern, scale, row), height, length }
+        RowMeasure { number: row.number, round: row.round, width: width(pattern, scale, row), height, length }
     });
     measured.collect()
 }

@@ -87,10 +87,14 @@ fn one_size<'r>(
     rows: impl Iterator<Item = &'r Row>,
 ) -> String {
     let rounds = piece.way.rounds();
-    let wide = if rounds { "around" } else { "width" };
+    let wide = match (piece.goes_over(), rounds) {
+        (true, _) => "width, or around",
+        (false, true) => "around",
+        (false, false) => "width",
+    };
     let head = ["line", "made", wide, "", "give or take", "length so far", "", "give or take"];
     let all = measure.sizes.get(size).into_iter().flatten().zip(rows).map(|(measure, row)| line(measure, row));
-    let lines = all.fold(Vec::new(), folded).into_iter().map(|stretch| stretch.shown(rounds).into());
+    let lines = all.fold(Vec::new(), folded).into_iter().map(|stretch| stretch.shown().into());
     format!("{}\n{}\n\n", by(pattern, piece, &measure.scale), laid_out(&head, lines, |column| column == 0))
 }
 
@@ -98,13 +102,14 @@ fn one_size<'r>(
 struct Stretch {
     first: u32,
     last: u32,
+    round: bool,
     /// What is shown of the last of them, its number left out.
     cells: [String; 7],
 }
 
 impl Stretch {
-    fn shown(self, rounds: bool) -> [String; 8] {
-        let word = if rounds { "Rnd" } else { "Row" };
+    fn shown(self) -> [String; 8] {
+        let word = if self.round { "Rnd" } else { "Row" };
         let label = if self.first == self.last {
             format!("{word} {}", self.first)
         } else {
@@ -120,6 +125,7 @@ fn folded(mut stretches: Vec<Stretch>, row: Stretch) -> Vec<Stretch> {
     match stretches.last_mut() {
         Some(above)
             if above.last.checked_add(1) == Some(row.first)
+                && above.round == row.round
                 && above.cells.iter().take(4).eq(row.cells.iter().take(4)) =>
         {
             *above = Stretch { first: above.first, ..row };
@@ -137,7 +143,7 @@ fn line(measure: &RowMeasure, row: &Row) -> Stretch {
         chains => format!("{} + {chains} ch", row.ledger.stitches),
     };
     let cells = [made, width, width_in, width_give, length, length_in, length_give];
-    Stretch { first: measure.number, last: measure.number, cells }
+    Stretch { first: measure.number, last: measure.number, round: row.round, cells }
 }
 
 /// In centimetres, in inches, and how much it may be off; rows are low, so to a millimetre.

@@ -235,6 +235,11 @@ impl Editor<'_> {
                 self.start(other, span, 12, found);
                 easing.iter().flat_map(|easing| numbers(easing, span)).collect()
             }
+            tree::Ending::Surface(surface) => [Some(&surface.amount), surface.from.as_ref()]
+                .into_iter()
+                .flatten()
+                .flat_map(|amount| numbers(amount, span))
+                .collect(),
             tree::Ending::Place(placing) => placing.numbers().flat_map(|amount| numbers(amount, span)).collect(),
             _ => Vec::new(),
         };

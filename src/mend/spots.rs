@@ -129,7 +129,7 @@ impl<'a> Spots<'a> {
     }
 
     fn place(&mut self, place: &'a Place, span: Span) {
-        if let Place::FromHook(number) | Place::Nth(number, _) = place {
+        if let Place::FromHook(number) | Place::Nth(number, _) | Place::ChainOf(number, _) = place {
             self.number(Some(*number), span);
         }
         if let Some(kind) = place.kind() {

@@ -331,8 +331,10 @@ fn words(pattern: &Pattern) -> Vec<Word> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Surface(_)
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_) => None,
         }));
     }

@@ -534,8 +534,10 @@ impl<'a> Layout<'a> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Surface(_)
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => wording::ending(told, index, item)?,
         };

@@ -29,6 +29,10 @@ pub(super) enum Intro {
     Copies(String),
     /// How it is worked, as the piece line says it.
     Way(&'static str),
+    /// How it goes on from there.
+    Now(&'static str),
+    /// The last row before that is joined without turning.
+    Unturned,
     /// Rows, each of which says whether it is turned first.
     RowsSayTurns,
     /// Joined rounds that are turned.
@@ -250,6 +254,18 @@ pub(super) fn intro(pair: Pair<'_, Rule>) -> Option<Intro> {
     let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
     Some(match part.as_rule() {
         Rule::copies => Intro::Copies(inner.first().map(|n| n.as_str().to_owned()).unwrap_or_default()),
+        Rule::unturned_last => Intro::Unturned,
+        way @ (Rule::way_rows | Rule::way_rounds | Rule::way_spiral)
+            if inner.iter().any(|part| part.as_rule() == Rule::from_here) =>
+        {
+            let turned = inner.iter().any(|part| part.as_rule() == Rule::turned_too);
+            Intro::Now(match way {
+                Rule::way_rows => "in rows",
+                Rule::way_rounds if turned => "in joined rounds, turned",
+                Rule::way_rounds => "in joined rounds",
+                _ => "in a spiral",
+            })
+        }
         Rule::way_rows if inner.iter().any(|part| part.as_rule() == Rule::turn_is_said) => Intro::RowsSayTurns,
         Rule::way_rows => Intro::Way("in rows"),
         Rule::way_tunisian => Intro::Way("in Tunisian rows"),

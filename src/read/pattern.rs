@@ -166,7 +166,7 @@ impl<'a> Reader<'a> {
             let body = text.get(label.ends..).unwrap_or_default().trim();
             return self.line(block, label, body);
         }
-        if self.piece.start.is_none() && self.intro(text) {
+        if (self.piece.start.is_none() || goes_over(text)) && self.intro(text) {
             return;
         }
         if let Some(layout) = parsed(Rule::layout, &line_of(&tokens)).and_then(edges::layout) {
@@ -253,11 +253,12 @@ impl<'a> Reader<'a> {
             parsed(Rule::intro, &words).and_then(edges::intro)
         };
         let Some(intros) = sentences.iter().map(read).collect::<Option<Vec<Intro>>>() else { return false };
+        let (mut unturned, mut goes_on) = ("", false);
         for intro in intros {
             match intro {
                 Intro::Copies(copies) => self.piece.copies = Some(copies),
                 // How such rows go back is explained behind it.
-                Intro::Way(_) if self.piece.way == Some("in Tunisian rows") => {}
+                Intro::Way(_) if goes_on || self.piece.way == Some("in Tunisian rows") => {}
                 Intro::Way(way) => self.piece.way = Some(way),
                 Intro::RowsSayTurns => {
                     self.piece.way = Some("in rows");
@@ -267,6 +268,12 @@ impl<'a> Reader<'a> {
                     self.piece.way = Some("in joined rounds");
                     self.piece.turned = true;
                 }
+                Intro::Unturned => unturned = ", without turning",
+                Intro::Now(way) => {
+                    self.piece.goes_on(way, std::mem::take(&mut unturned));
+                    goes_on = true;
+                }
+                Intro::Lead(lead) if goes_on => self.piece.goes_on_with(lead),
                 Intro::Lead(lead) => self.piece.lead = lead,
                 Intro::Stripes(stripes) => self.piece.stripes = Some(stripes),
                 Intro::Nothing => {}
@@ -414,7 +421,7 @@ impl<'a> Reader<'a> {
     fn worked(&mut self, label: &Label, part: Pair<'_, Rule>, words: &str, only: bool) -> Result {
         let first = self.piece.written.is_empty();
         let mut teller = Teller {
-            lead: self.piece.lead.clone(),
+            lead: self.piece.later_lead.as_ref().unwrap_or(&self.piece.lead).clone(),
             round: label.round,
             on_chain: first && self.piece.on_chain,
             pieces: &self.head.pieces,
@@ -571,4 +578,9 @@ pub(super) fn unread(words: &str, fault: &pest::error::Error<Rule>) -> Unread {
 /// Words for the maker: what would mean something in the notation is kept apart.
 fn maker_words(text: &str) -> String {
     text.replace(['{', '}'], "")
+}
+
+/// Whether a text says how a piece goes on that goes over from rounds to rows, or from rows to rounds.
+fn goes_over(text: &str) -> bool {
+    ["From here on work ", "Do not turn after the last row:"].iter().any(|begin| text.starts_with(begin))
 }

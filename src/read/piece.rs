@@ -32,6 +32,8 @@ pub(super) struct Draft {
     /// How its copies lie side by side, as the piece line says it.
     pub layout: Option<String>,
     pub lead: Lead,
+    /// Another one from where it goes over from rows to rounds, or from rounds to rows.
+    pub later_lead: Option<Lead>,
     /// Whether the lead is only assumed.
     pub assumed: bool,
     pub yarn: Option<String>,
@@ -64,6 +66,27 @@ impl Draft {
             written.spans.get(size).copied().flatten().is_some_and(|(from, to)| (from..=to).contains(&number))
         };
         self.written.iter().rev().find(has)
+    }
+
+    /// Goes over from rows to rounds, or from rounds to rows.
+    pub fn goes_on(&mut self, way: &'static str, unturned: &str) {
+        self.lines.push(format!("now {way}{unturned}"));
+        self.says_turns = false;
+        if way == "in a spiral" {
+            self.later_lead = Some(Lead::None);
+        }
+    }
+
+    /// The chain that every row or round starts with from there on.
+    pub fn goes_on_with(&mut self, lead: Lead) {
+        if let Some(now) = self.lines.last_mut() {
+            match &lead {
+                Lead::None => now.push_str(", lead none"),
+                Lead::Plain(chains) => *now = format!("{now}, lead ch {chains}"),
+                Lead::Counted(chains, stitch) => *now = format!("{now}, lead ch {chains} as {stitch}"),
+            }
+        }
+        self.later_lead = Some(lead);
     }
 
     /// The lines of the notation.

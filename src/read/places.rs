@@ -149,6 +149,7 @@ impl Teller<'_> {
             Rule::own_top => is("lead"),
             Rule::ring => is("ring"),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
+            Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), noun(self)?.flatten()))),
             Rule::nth_place => {
                 Ok(Target::In(format!("{} {}", first_text(&parts), noun(self)?.flatten().unwrap_or("st".into()))))
             }
@@ -230,4 +231,9 @@ fn ordinal(number: u32) -> String {
         _ => "th",
     };
     format!("{number}{end}")
+}
+
+/// A chain of the next space of a kind, or of the same one.
+fn chain_of(number: &str, space: Option<String>) -> String {
+    space.map_or_else(|| format!("{number} ch of same sp"), |space| format!("{number} ch of next {space}"))
 }

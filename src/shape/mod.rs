@@ -116,6 +116,7 @@ impl<'a> Shapes<'a> {
 
 fn is_round(piece: &Piece) -> bool {
     piece.way.rounds()
+        && !piece.goes_over()
         && !matches!(
             piece.start,
             Start::Chain(_) | Start::Around(_) | Start::Several(_) | Start::Unsaid | Start::Thing(..)

@@ -94,7 +94,8 @@ impl Shapes<'_> {
 
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
         let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
-        if !worked.rows.iter().all(|row| is_plain(piece, row)) {
+        // What goes over from rounds to rows is neither a tube nor a panel.
+        if piece.goes_over() || !worked.rows.iter().all(|row| is_plain(piece, row)) {
             return None;
         }
         let measure = self.measured.get(index)?.as_ref();

@@ -49,6 +49,8 @@ pub(super) enum Keyword {
     Grid,
     Legend,
     Colours,
+    Now,
+    Surface,
 }
 
 impl Keyword {
@@ -93,6 +95,8 @@ impl Keyword {
             | Self::Cord
             | Self::Change
             | Self::Colours
+            | Self::Now
+            | Self::Surface
             | Self::Meant => Sort::OfPiece,
         }
     }
@@ -191,6 +195,8 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("legend", Keyword::Legend),
     ("colours", Keyword::Colours),
     ("colors", Keyword::Colours),
+    ("now", Keyword::Now),
+    ("surface", Keyword::Surface),
 ];
 
 /// Other words for rows and rounds that are met in print, with ours.
@@ -278,7 +284,7 @@ pub(super) fn stands_alone(line: &str, above: &str) -> bool {
         return false;
     }
     if [Keyword::Row, Keyword::Round, Keyword::Again].contains(&open) {
-        return [Keyword::Piece, Keyword::Stripe, Keyword::Using].contains(&keyword);
+        return [Keyword::Piece, Keyword::Stripe, Keyword::Using, Keyword::Now].contains(&keyword);
     }
     let complete = above.contains(char::is_whitespace) && !above.ends_with([',', '/', '=', ':', '+']);
     let inside = [Keyword::Row, Keyword::Round, Keyword::Hook, Keyword::For, Keyword::By, Keyword::Stitch];

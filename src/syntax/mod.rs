@@ -44,7 +44,7 @@ use keywords::Keyword;
 use lines::{Logical, Look};
 use reader::{Names, Reader};
 use tokens::Token;
-use tree::{File, Header, Line, LineKind, Sort, Text, Unread, Way};
+use tree::{File, Header, Line, LineKind, Setting, Sort, Text, Unread, Way};
 use work::LabelWord;
 
 /// What a remark begins with that keeps an instruction which could not be read; the words that were not understood follow.
@@ -116,6 +116,7 @@ fn read_lines(
 fn way_at(file: &File, at: usize) -> Option<Way> {
     file.lines.iter().take(at).rev().find_map(|line| match &line.kind {
         LineKind::Piece(piece) => Some(piece.way),
+        LineKind::Setting(Setting::Now(now)) => Some(Some(now.way)),
         _ => None,
     })?
 }
@@ -609,6 +610,8 @@ impl Reader<'_> {
             Keyword::Grid => self.grid_line(rest),
             Keyword::Legend => self.legend_line(rest),
             Keyword::Colours => self.colours_line(rest),
+            Keyword::Now => self.now_line(rest),
+            Keyword::Surface => self.surface_line(rest),
         }
     }
 

@@ -94,6 +94,10 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_top => "`top`",
         Rule::k_turn => "`turn`",
         Rule::k_turning => "`turning`",
+        Rule::k_without | Rule::without_turning | Rule::now_print_slip => "`without turning`",
+        Rule::now_lead => "`lead ch 1`",
+        Rule::k_along => "`along`",
+        Rule::surface_on => "a piece",
         Rule::k_until => "`until`",
         Rule::k_weight => "`weight`",
         Rule::k_with => "`with`",
@@ -268,6 +272,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::last
         | Rule::own_lead_top
         | Rule::from_hook
+        | Rule::chain_of
+        | Rule::of_space
         | Rule::the_slip
         | Rule::semicolon_slip
         | Rule::each
@@ -320,6 +326,11 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::piece_line
         | Rule::way_slip
         | Rule::with_line
+        | Rule::now_line
+        | Rule::surface_line
+        | Rule::surface_word
+        | Rule::surface_from
+        | Rule::now_part
         | Rule::using_line
         | Rule::lead_line
         | Rule::stripe_line

@@ -8,8 +8,8 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, unexpected};
 use super::tree::{
-    Ending, LayoutLine, LineKind, LoopOnly, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side, Start,
-    Text, Trim, TrimKind, Way,
+    Ending, LayoutLine, LineKind, LoopOnly, Now, Number, PartOf, PieceLine, Rim, RimFrom, SeamSide, Setting, Side,
+    Start, Surface, Text, Trim, TrimKind, Way,
 };
 
 impl Reader<'_> {
@@ -121,6 +121,34 @@ impl Reader<'_> {
             Setting::Stripe(stripes.into_iter().collect::<Option<_>>()?)
         };
         Some(LineKind::Setting(setting))
+    }
+
+    /// `now in rows, lead ch 1`.
+    pub fn now_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::now_line, rest)?;
+        let way = match node.child(Rule::way_slip) {
+            Some(slip) => {
+                self.rounds_of_which_sort(slip.span());
+                Way::JoinedRounds
+            }
+            None => node.child(Rule::way).and_then(|way| way.first()).and_then(|way| way_of(way.rule()))?,
+        };
+        let mut now = Now { way, turned: None, lead: None, without_turning: None };
+        for part in node.all(Rule::now_part).filter_map(|part| part.first()) {
+            match part.rule() {
+                Rule::turned => now.turned = Some(part.span()),
+                Rule::now_lead => now.lead = Some((self.lead_body(&part.child(Rule::lead_body)?)?, part.span())),
+                Rule::without_turning => now.without_turning = Some(part.span()),
+                Rule::now_print_slip => {
+                    let message = "that the work isn't turned has a form of its own";
+                    self.respell(codes::SPELLING, message, part.span(), "without turning");
+                    now.without_turning = Some(part.span());
+                }
+                other => return unexpected(other),
+            }
+        }
+        self.way = Some(way);
+        Some(LineKind::Setting(Setting::Now(now)))
     }
 
     fn stripe(&mut self, node: &Node<'_>) -> Option<(Text, Number)> {
@@ -259,6 +287,28 @@ impl Reader<'_> {
             Ending::ChangeTo(self.child_text(&node, Rule::yarn_name)?)
         };
         Some(LineKind::Ending(ending))
+    }
+
+    /// `surface 24 sl st along rnd 12 of Body from st 3 in B`.
+    pub fn surface_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::surface_line, rest)?;
+        let from = match node.child(Rule::surface_from) {
+            Some(from) => Some(self.child_amount(&from)?),
+            None => None,
+        };
+        let yarn = node.child(Rule::in_yarn).and_then(|named| {
+            self.yarn_word(&named);
+            self.child_text(&named, Rule::yarn_name)
+        });
+        Some(LineKind::Ending(Ending::Surface(Surface {
+            amount: self.child_amount(&node)?,
+            stitch: self.child_stitch(&node)?,
+            round: node.has(Rule::k_rnd),
+            row: self.child_number(&node)?,
+            on: self.child_text(&node, Rule::surface_on),
+            from,
+            yarn,
+        })))
     }
 
     /// `pompon 120 wraps round 8 cm`, `fringe 40 strands of 30 cm`, `cord 60 cm of ch`.

@@ -94,12 +94,28 @@ impl Reader<'_> {
             Rule::own_lead_top => Some(Place::Lead),
             Rule::from_hook => Some(Place::FromHook(self.number(&inner.child(Rule::ordinal)?)?)),
             Rule::nth => Some(Place::Nth(self.number(&inner.child(Rule::ordinal)?)?, self.child_kind(&inner)?)),
+            Rule::chain_of => self.chain_of(&inner),
             Rule::next_gap => Some(Place::Gap),
             Rule::skipped => Some(Place::Skipped),
             Rule::mark_name => self.mark(&inner),
             Rule::bare_kind_slip => self.next_left_out(&inner),
             other => unexpected(other),
         }
+    }
+
+    /// `3rd ch of next ch-7 sp`, `5th ch of same sp`.
+    fn chain_of(&mut self, node: &Node<'_>) -> Option<Place> {
+        let number = self.number(&node.child(Rule::ordinal)?)?;
+        let of = node.child(Rule::of_space)?;
+        if of.has(Rule::k_same) {
+            return Some(Place::ChainOf(number, None));
+        }
+        let space = of.child(Rule::space).or_else(|| of.child(Rule::any_space))?;
+        let what = match space.rule() {
+            Rule::space => KindWhat::Space(self.child_number(&space)?.value),
+            _ => KindWhat::AnySpace,
+        };
+        Some(Place::ChainOf(number, Some(Kind { span: space.span(), what })))
     }
 
     /// A stitch that has a name, or a place that is misspelt or not written to its end.

@@ -70,6 +70,7 @@ const PROSE: &[Rule] = &[
     Rule::sewn_name,
     Rule::placed_name,
     Rule::placed_on,
+    Rule::surface_on,
     Rule::start_name,
     Rule::joined_name,
     Rule::mirror_name,

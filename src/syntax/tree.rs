@@ -446,6 +446,21 @@ pub enum Setting {
     Stripe(Vec<(Text, Number)>),
     /// `colours apart`.
     Colours(ColourWork),
+    /// `now in rows`.
+    Now(Now),
+}
+
+/// How a piece goes on from the next row or round on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Now {
+    /// Rows, joined rounds or a spiral.
+    pub way: Way,
+    /// The rounds are turned when they are joined.
+    pub turned: Option<Span>,
+    /// The chain that every line starts with from there on, where it is another one.
+    pub lead: Option<(Lead, Span)>,
+    /// The work isn't turned before the first of them.
+    pub without_turning: Option<Span>,
 }
 
 /// What is done with the colours of a line that are not in use.
@@ -1074,6 +1089,8 @@ pub enum Place {
     FromHook(Number),
     /// `in 5th st`, `in 3rd ch-5 sp`: so far on, of a kind.
     Nth(Number, Kind),
+    /// `in 3rd ch of next ch-7 sp`: a chain of the next space of a kind; without a kind of the space that the hook was in last.
+    ChainOf(Number, Option<Kind>),
     /// `in next gap`: between the next place and the one after it.
     Gap,
     /// `in skipped`: the first of those just skipped that has not been gone back to.
@@ -1171,8 +1188,29 @@ pub enum Ending {
     ChangeTo(Text),
     /// Something made of yarn that is put on.
     Trim(Trim),
+    /// `surface 24 sl st along rnd 12 in B`.
+    Surface(Surface),
     /// `place 2 eyes between rnds 12 and 13, 8 apart`.
     Place(Placing),
+}
+
+/// A line of stitches on the face of the fabric, through the stitches of a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Surface {
+    /// How many, one through each stitch.
+    pub amount: Amount,
+    /// Which stitch.
+    pub stitch: Text,
+    /// Whether the row is a round.
+    pub round: bool,
+    /// The row or round.
+    pub row: Number,
+    /// On which piece; the one that the line stands in unless said.
+    pub on: Option<Text>,
+    /// The stitch that it begins at; the first unless said.
+    pub from: Option<Amount>,
+    /// The yarn.
+    pub yarn: Option<Text>,
 }
 
 /// Where something is put on, by rows and stitches.

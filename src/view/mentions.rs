@@ -392,6 +392,7 @@ impl<'a> Collector<'a> {
             Setting::Using(hook) => self.name(NameKind::Hook, hook, false),
             Setting::Lead(lead) => self.lead(lead),
             Setting::Stripe(stripes) => stripes.iter().for_each(|(yarn, _)| self.name(NameKind::Yarn, yarn, false)),
+            Setting::Now(now) => now.lead.iter().for_each(|(lead, _)| self.lead(lead)),
             Setting::Colours(_) => {}
         }
     }
@@ -495,6 +496,13 @@ impl<'a> Collector<'a> {
             }
             Ending::ChangeTo(yarn) => self.name(NameKind::Yarn, yarn, false),
             Ending::Trim(trim) => self.trim(trim),
+            Ending::Surface(surface) => {
+                self.amount(&surface.amount);
+                self.stitch(&surface.stitch);
+                self.names(NameKind::Piece, &surface.on, false);
+                self.amounts(&surface.from);
+                self.names(NameKind::Yarn, &surface.yarn, false);
+            }
             Ending::Place(placing) => {
                 placing.numbers().for_each(|number| self.amount(number));
                 if self.pieces.contains(&placing.what.text.to_lowercase()) {

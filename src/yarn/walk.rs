@@ -2,7 +2,7 @@
 
 use crate::fabric::{Row, SizeFabric, Stretch, Taken, row_by_number};
 use crate::pattern::model::{
-    ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Trim, TrimKind,
+    ColourWork, Item, ItemKind, Pattern, Piece, SeamSide, Sized, Start, StitchId, Surface, Trim, TrimKind,
 };
 use crate::units::Unit;
 
@@ -216,7 +216,12 @@ impl Walker<'_> {
     /// What happens between rows. Rows themselves are walked before.
     fn item(&mut self, at: usize, item: &Item) {
         match &item.kind {
-            ItemKind::Using(_) | ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Place(_) => {}
+            ItemKind::Using(_)
+            | ItemKind::Now(_)
+            | ItemKind::Work(_)
+            | ItemKind::Again(_)
+            | ItemKind::Words(_)
+            | ItemKind::Place(_) => {}
             ItemKind::FastenOff => self.cut(),
             ItemKind::ChangeTo(name) => {
                 if let Some(yarn) = self.named(name) {
@@ -240,7 +245,17 @@ impl Walker<'_> {
                 self.part(self.yarn).widths += SEWN.times(stitches);
             }
             ItemKind::Trim(trim) => self.trim(trim),
+            ItemKind::Surface(surface) => self.surface(surface),
         }
+    }
+
+    /// A thread of its own, with a stitch through each of so many.
+    fn surface(&mut self, surface: &Surface) {
+        let named = surface.yarn.as_deref().or(self.piece.yarn.as_deref()).and_then(|name| self.named(name));
+        let (yarn, count) = (named.unwrap_or(self.yarn), surface.amount.get(self.size));
+        let part = self.part(yarn);
+        part.add(surface.stitch, count);
+        part.metres += TAIL.times(2);
     }
 
     fn trim(&mut self, trim: &Trim) {

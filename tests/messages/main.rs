@@ -4,6 +4,7 @@
 
 mod editor;
 mod explain_pages;
+mod faults_of_each_kind;
 mod faulty_samples;
 mod fixes;
 mod habits;

@@ -79,7 +79,7 @@ pub(super) fn first_place(told: Told<'_>, index: usize, line: &Line) -> Option<(
             // What the round below begins with is the first place of this one.
             let (_, below) = line_below(told, index).filter(|_| line.round && !is_first(told, index))?;
             let first = below.steps.get(before_lead(&below.steps)..)?;
-            let begins = told.recorded(index, |row| row.right_side).len() == 1 && !told.turns();
+            let begins = told.recorded(index, |row| row.right_side).len() == 1 && !told.turns(index);
             let chains = leading_chain(first, 0).filter(|_| begins && begins_with_chain(told.voice, first, 0))?;
             named(Kind::Space(chains))
         }
@@ -168,9 +168,16 @@ impl Teller<'_> {
         let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };
         let there = match (place, first_kind(self.voice, first, 0)) {
             (Place::NextOf(joined) | Place::Nth(_, joined), Some(kind)) => *joined == kind,
-            (Place::Next | Place::NextOf(_) | Place::Nth(..) | Place::First | Place::Last | Place::Mark(_), None) => {
-                true
-            }
+            (
+                Place::Next
+                | Place::NextOf(_)
+                | Place::Nth(..)
+                | Place::ChainOf(..)
+                | Place::First
+                | Place::Last
+                | Place::Mark(_),
+                None,
+            ) => true,
             _ => false,
         };
         if !there || !takes_next(self.voice, first, 0) {
@@ -223,7 +230,7 @@ pub(super) fn goes_on(told: Told<'_>, other: usize) -> bool {
     let changes = below.items.iter().any(|item| matches!(item.kind, ItemKind::ChangeTo(_)))
         || told.voice.sizes.iter().filter_map(|&size| rows(size)).flatten().any(taken);
     let same_yarn = !changes && yarn(below).is_some() && yarn(below) == yarn(told.piece);
-    let rounds = below.way.rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
+    let rounds = below.last_way().rounds() && told.piece.way.rounds() && below.copies == told.piece.copies;
     at.checked_sub(1) == Some(other)
         && uncut
         && only

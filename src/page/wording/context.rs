@@ -31,9 +31,9 @@ impl<'a> Told<'a> {
         self.all_rows(size).map_or(&[], Rows::as_slice)
     }
 
-    /// Whether the work turns after each row or round.
-    pub(super) fn turns(self) -> bool {
-        self.piece.way == Way::Rows || self.piece.turned
+    /// Whether the work turns after each row or round, at an item.
+    pub(super) fn turns(self, index: usize) -> bool {
+        self.piece.way_at(index) == Way::Rows || self.piece.turned_at(index)
     }
 
     fn all_rows(self, size: usize) -> Option<&'a Rows> {
@@ -164,8 +164,10 @@ impl<'a> Told<'a> {
             | ItemKind::Seam(..)
             | ItemKind::SeamEdges(_)
             | ItemKind::Sew { .. }
+            | ItemKind::Surface(_)
             | ItemKind::Place(_)
             | ItemKind::ChangeTo(_)
+            | ItemKind::Now(_)
             | ItemKind::Using(_)
             | ItemKind::Trim(_) => None,
         }

@@ -206,7 +206,7 @@ pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow>
         let (source, side) = first.map_or((index, None), |(_, row)| (row.source, Some(row.right_side)));
         let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
         let mut row = row(told, index, item, at);
-        if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns()) {
+        if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
         WrittenRow { row, source, side, remark: remark.unwrap_or_default() }
@@ -366,9 +366,11 @@ fn stated<'a>(told: Told<'a>, index: usize, item: &'a Item) -> Option<&'a Stated
         | ItemKind::Seam(..)
         | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
+        | ItemKind::Surface(_)
         | ItemKind::Place(_)
         | ItemKind::Trim(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Now(_)
         | ItemKind::Using(_) => None,
     }
 }

@@ -1,6 +1,6 @@
 //! What ends a piece, and what puts pieces together.
 
-use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Trim, TrimKind};
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Surface, Trim, TrimKind};
 
 use super::context::Told;
 use super::head;
@@ -14,7 +14,11 @@ use super::start;
 #[must_use]
 pub fn is_finishing(item: &ItemKind) -> bool {
     match item {
-        ItemKind::Seam(..) | ItemKind::SeamEdges(_) | ItemKind::Sew { .. } | ItemKind::Trim(_) => true,
+        ItemKind::Seam(..)
+        | ItemKind::SeamEdges(_)
+        | ItemKind::Sew { .. }
+        | ItemKind::Trim(_)
+        | ItemKind::Surface(_) => true,
         ItemKind::Work(_)
         | ItemKind::Words(_)
         | ItemKind::Again(_)
@@ -22,6 +26,7 @@ pub fn is_finishing(item: &ItemKind) -> bool {
         | ItemKind::Gather(_)
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Now(_)
         | ItemKind::Using(_) => false,
     }
 }
@@ -37,6 +42,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::ChangeTo(yarn) if is_cut(told, index) => Phrase::of("Join ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::Using(name) => other_hook(told, name),
+        ItemKind::Now(now) => start::goes_on(told, index, now),
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
         ItemKind::Seam(one, other) => {
             let (one, other) = (side(told, item, one), side(told, item, other));
@@ -57,6 +63,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         }
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
+        ItemKind::Surface(surface) => surface_line(told, item, surface),
         ItemKind::Place(placing) => placed::placed(told, (index, item), placing)?,
     };
     Some(label::only(voice, &item.sizes).then(sentence))
@@ -140,6 +147,36 @@ fn put_on(told: Told<'_>, item: &Item, trim: &Trim) -> Phrase {
             .say(", each ").then(length).say(" long, and knot them into the edge."),
         TrimKind::Cord(stitch) => Phrase::of("With ").then(yarn).say(" make a cord of ").with(voice.stitch(*stitch)).say(", ").then(length).say(" long."),
     }
+}
+
+/// `With B held behind the work, sl st on its surface through 24 sts of Rnd 12, one through each, beginning at its first st.`
+fn surface_line(told: Told<'_>, item: &Item, surface: &Surface) -> Phrase {
+    let voice = told.voice;
+    let number = |sized: &Sized| Phrase::from(voice.numbers(sized, &item.sizes));
+    let yarn = surface.yarn.as_ref().or(told.piece.yarn.as_ref());
+    let yarn = yarn.map_or_else(|| Phrase::of("the yarn"), Phrase::quoted);
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let piece = surface.on.and_then(|on| voice.pattern.pieces.get(on)).unwrap_or(told.piece);
+    let of =
+        if surface.on.is_some() { Phrase::of(" of ").then(Phrase::quoted(&piece.name)) } else { Phrase::default() };
+    let begins = match &surface.from {
+        Some(from) => Phrase::default().then(stitch()).say(" ").then(number(from)),
+        None => Phrase::of("the first ").then(stitch()),
+    };
+    Phrase::of("Surface line: with the right side facing and ")
+        .then(yarn)
+        .say(" held behind the work, work ")
+        .then(number(&surface.amount))
+        .say(" surface ")
+        .with(voice.stitch(surface.stitch))
+        .say(" through the ")
+        .then(voice.kind(Kind::AnyStitch, Amount::Many))
+        .say(" of ")
+        .then(label::by_number(voice, piece, surface.round, surface.row))
+        .then(of)
+        .say(", one through each, beginning at ")
+        .then(begins)
+        .say(". The edge stays as it is.")
 }
 
 fn last_line(told: Told<'_>) -> Phrase {

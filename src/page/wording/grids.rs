@@ -347,7 +347,8 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
     if grid.technique == Technique::Corner {
         return chart.say("It is worked on the diagonal; the lines below say which squares.");
     }
-    let chart = if told.turns() {
+    let turns = told.piece.items.iter().position(|item| matches!(&item.kind, ItemKind::Work(line) if is_by_grid(line)));
+    let chart = if told.turns(turns.unwrap_or(0)) {
         let right = Phrase::default().with(told.voice.term(Term::RightSide)).say(" ").then(rows.clone());
         let wrong = Phrase::default().with(told.voice.term(Term::WrongSide)).say(" ").then(rows);
         let told = chart.say("Read it from ").say(first).say(" in ").then(right);

@@ -61,8 +61,10 @@ pub(super) fn is_round(item: &Item) -> bool {
         | ItemKind::Seam(..)
         | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
+        | ItemKind::Surface(_)
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Now(_)
         | ItemKind::Using(_)
         | ItemKind::Trim(_) => false,
     }
@@ -173,7 +175,7 @@ pub fn of_number(voice: &Voice<'_>, round: bool, number: u32) -> Phrase {
 fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
     let voice = told.voice;
     let read_by_it = || match told.recorded(index, |row| row.right_side).as_slice() {
-        [(side, _)] if told.turns() && is_by_grid(line) => Some(*side),
+        [(side, _)] if told.turns(index) && is_by_grid(line) => Some(*side),
         _ => None,
     };
     line.right_side.or_else(read_by_it).map_or_else(Phrase::default, |side| facing(voice, side))
@@ -197,8 +199,10 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         | ItemKind::Seam(..)
         | ItemKind::SeamEdges(_)
         | ItemKind::Sew { .. }
+        | ItemKind::Surface(_)
         | ItemKind::Place(_)
         | ItemKind::ChangeTo(_)
+        | ItemKind::Now(_)
         | ItemKind::Using(_)
         | ItemKind::Trim(_) => return None,
     };

@@ -95,7 +95,7 @@ impl<'a> Opening<'a> {
         // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself.
         let is_lead = own.is_none() && chained && rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_)));
         let rest = if is_lead { rest.get(1..).unwrap_or_default() } else { rest };
-        Self { before, leads, own_lead: own.is_some_and(|own| *own != told.piece.lead), rest }
+        Self { before, leads, own_lead: own.is_some_and(|own| own != told.piece.lead_at(index)), rest }
     }
 
     /// The chain that every row of the line was begun with, as far as they are alike.
@@ -185,7 +185,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
-    if told.piece.way == Way::Spiral {
+    if told.piece.way_at(index) == Way::Spiral {
         teller.first = "next";
     }
     let behind = line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_)));

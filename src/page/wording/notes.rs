@@ -153,7 +153,7 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
                 _ => {}
             }
         }
-        rounds |= found && piece.way == Way::JoinedRounds;
+        rounds |= found && (0..=piece.items.len()).any(|item| piece.way_at(item) == Way::JoinedRounds);
         found
     };
     // Every piece is looked at: one in joined rounds may stand behind another.
@@ -179,7 +179,7 @@ pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
     let [piece] = pattern.pieces.as_slice() else { return None };
     let Start::Chain(chains) = &piece.start else { return None };
     let by_designer = pattern.head.notes.iter().any(|note| note.text.to_lowercase().contains("multiple"));
-    if by_designer || piece.way != Way::Rows {
+    if by_designer || piece.way != Way::Rows || piece.goes_over() {
         return None;
     }
     let mut found: Option<(u32, u32)> = None;

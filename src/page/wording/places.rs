@@ -177,6 +177,7 @@ impl Teller<'_> {
                 Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
             }
             Place::Nth(number, kind) => self.nth(*number, *kind),
+            Place::ChainOf(number, space) => self.chain_of(*number, *space),
             Place::Gap => self.gap(),
             Place::Skipped => self.skipped_place(),
             Place::Mark(name) => {
@@ -204,6 +205,18 @@ impl Teller<'_> {
                 Phrase::of("the ").then(one).say(&next).then(self.voice.kind(kind, amount))
             }
             _ => Phrase::of(format!("{} ", ordinal(number))).then(one),
+        }
+    }
+
+    /// `3rd ch of next ch-7 sp`, `5th ch of same sp`.
+    fn chain_of(&mut self, number: u32, space: Option<Kind>) -> Phrase {
+        self.went_into(Noun::Chain);
+        self.position = Position::Begun;
+        let chain = self.voice.kind(Kind::Chain, Amount::One);
+        let chain = Phrase::of(format!("{} ", ordinal(number))).then(chain);
+        match space {
+            Some(kind) => chain.say(" of next ").then(self.voice.kind(kind, Amount::One)),
+            None => chain.say(" of same ").with(self.voice.term(Term::Space)),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::fabric::LeadWorked;
 use crate::pattern::model::{
-    ItemKind, Kind, Layout, Lead, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step,
+    ItemKind, Kind, Layout, Lead, Now, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step,
 };
 use crate::syntax::tree::Way;
 
@@ -29,37 +29,86 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
 /// How the rows or rounds of a piece are worked, and what the chain at their beginning means.
 #[must_use]
 pub fn worked(told: Told<'_>) -> Vec<Phrase> {
-    std::iter::once(way(told.voice, told.piece)).chain(lead(told)).collect()
+    std::iter::once(way(told, 0, "Worked")).chain(lead(told, 0)).collect()
 }
 
-/// Rows, joined rounds or a spiral, in a sentence.
-fn way(voice: &Voice<'_>, piece: &Piece) -> Phrase {
+/// How the work goes on from an item on: in rows or in rounds, and what the chain at their beginning means if it is another one.
+pub(super) fn goes_on(told: Told<'_>, index: usize, now: &Now) -> Phrase {
+    let voice = told.voice;
+    let from = index.saturating_add(1);
+    let round = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
+    let stitch = |amount| voice.kind(Kind::AnyStitch, amount);
+    let begun = match (now.way, now.without_turning) {
+        (Way::JoinedRounds, true) => Phrase::of("Do not turn after the last row: join it into a ring with ")
+            .with(voice.term(Term::SlipStitch))
+            .say(" in its first ")
+            .then(stitch(Amount::One))
+            .say(". "),
+        (Way::Spiral, true) => Phrase::of("Do not turn after the last row: the first ")
+            .then(stitch(Amount::One))
+            .say(" of the next ")
+            .then(round(Amount::One))
+            .say(" goes into its first ")
+            .then(stitch(Amount::One))
+            .say(". "),
+        _ => Phrase::default(),
+    };
+    let before = told.piece.way_at(index);
+    let on = match (before, now.way) {
+        (Way::Spiral | Way::JoinedRounds, Way::Rows) if goes_straight_on(told, from) => {
+            Phrase::of(" Go on with the first row without turning, and turn before each one after it.")
+        }
+        _ => Phrase::default(),
+    };
+    let said = begun.then(way(told, from, "From here on work")).then(on);
+    let lead = now.lead.is_some().then(|| lead(told, from)).flatten();
+    lead.into_iter().fold(said, |said, lead| said.say(" ").then(lead))
+}
+
+/// Whether the first row from an item on faces the maker as the one before it did.
+fn goes_straight_on(told: Told<'_>, from: usize) -> bool {
+    let side = |size: usize| {
+        let rows = told.rows(size);
+        let at = rows.iter().position(|row| row.item >= from)?;
+        Some(rows.get(at)?.right_side == rows.get(at.checked_sub(1)?)?.right_side)
+    };
+    told.voice.sizes.iter().any(|&size| side(size) == Some(true))
+}
+
+/// Rows, joined rounds or a spiral, in a sentence, as they are from an item on.
+fn way(told: Told<'_>, from: usize, begin: &str) -> Phrase {
+    let (voice, piece) = (told.voice, told.piece);
+    let worked = |rest: &str| Phrase::of(begin).say(rest);
     let rounds = |amount| Phrase::default().with(voice.terms_of(Term::Round, amount));
-    match piece.way {
-        Way::Rows => Phrase::of("Worked back and forth in rows: turn where a row says so."),
-        Way::TunisianRows => Phrase::of(
-            "Worked in Tunisian crochet on a long hook: do not turn. Each row goes there, and every loop stays on the hook; \
+    match piece.way_at(from) {
+        Way::Rows => worked(" back and forth in rows: turn where a row says so."),
+        Way::TunisianRows => worked(
+            " in Tunisian crochet on a long hook: do not turn. Each row goes there, and every loop stays on the hook; \
              then it goes back: chain 1, then yarn over and draw through 2 loops, over and over until 1 loop is left. A row \
              of slip stitches does not go back.",
         ),
-        Way::RowsFromOneSide if comes_back(voice, piece) => Phrase::of(
-            "Worked in rows that all begin at the same edge: do not turn. Each row goes there and back: on the way back \
+        Way::RowsFromOneSide if comes_back(voice, piece) => worked(
+            " in rows that all begin at the same edge: do not turn. Each row goes there and back: on the way back \
              work off the loops that have stayed on the hook.",
         ),
-        Way::RowsFromOneSide => Phrase::of("Worked in rows that all begin at the same edge: do not turn."),
-        Way::JoinedRounds if voice.brief => Phrase::of("Worked in joined ")
+        Way::RowsFromOneSide => worked(" in rows that all begin at the same edge: do not turn."),
+        Way::JoinedRounds if voice.brief => worked(" in joined ")
             .then(rounds(Amount::Many))
             .say(": close each with ")
             .with(voice.term(Term::SlipStitch))
             .say(" where it began, unless it says otherwise or leaves ")
             .then(voice.kind(Kind::AnyStitch, Amount::Many))
-            .say(if turns(piece) { ", and turn where it says so." } else { "; do not turn." }),
-        Way::JoinedRounds => Phrase::of("Worked in joined ")
-            .then(rounds(Amount::Many))
-            .say(": close each ")
-            .then(rounds(Amount::One))
-            .say(if turns(piece) { " as it says, and turn where it says so." } else { " as it says and do not turn." }),
-        Way::Spiral => Phrase::of("Worked in a spiral: do not join and do not turn. Mark the first ")
+            .say(if turns(piece, from) { ", and turn where it says so." } else { "; do not turn." }),
+        Way::JoinedRounds => {
+            worked(" in joined ").then(rounds(Amount::Many)).say(": close each ").then(rounds(Amount::One)).say(
+                if turns(piece, from) {
+                    " as it says, and turn where it says so."
+                } else {
+                    " as it says and do not turn."
+                },
+            )
+        }
+        Way::Spiral => worked(" in a spiral: do not join and do not turn. Mark the first ")
             .then(voice.kind(Kind::AnyStitch, Amount::One))
             .say(" of each ")
             .then(rounds(Amount::One))
@@ -85,18 +134,19 @@ fn comes_back(voice: &Voice<'_>, piece: &Piece) -> bool {
     called
 }
 
-/// Whether a line of joined rounds is turned at its end.
-fn turns(piece: &Piece) -> bool {
-    piece.items.iter().any(|item| match &item.kind {
+/// Whether a line of joined rounds is turned at its end, from an item on as far as they are worked so.
+fn turns(piece: &Piece, from: usize) -> bool {
+    let worked = piece.items.iter().skip(from).take_while(|item| !matches!(item.kind, ItemKind::Now(_)));
+    worked.into_iter().any(|item| match &item.kind {
         ItemKind::Work(line) => line.steps.iter().any(|step| step.kind == StepKind::Turn),
         _ => false,
     })
 }
 
-/// What the chain at the beginning of a line means; nothing where no line is worked with it.
-fn lead(told: Told<'_>) -> Option<Phrase> {
+/// What the chain at the beginning of a line means, from an item on; nothing where no line is worked with it.
+fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
     let (voice, piece) = (told.voice, told.piece);
-    let begun = match &piece.lead {
+    let begun = match piece.lead_at(from) {
         Lead::None => return None,
         Lead::Plain(chains) => LeadWorked::Plain(*chains),
         Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
@@ -105,18 +155,18 @@ fn lead(told: Told<'_>) -> Option<Phrase> {
     if rows.peek().is_some() && !rows.any(|row| row.lead == begun) {
         return None;
     }
-    let round = piece.way.rounds();
+    let round = piece.way_at(from).rounds();
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let begins = |chains: u32| {
         let chain = Phrase::default().with(voice.term(Term::Chain)).capitalised().say(&format!(" {chains}")).tied();
         chain.say(" at the beginning of a ").then(label::line_word(voice, round, Amount::One))
     };
-    Some(match &piece.lead {
+    Some(match piece.lead_at(from) {
         Lead::None => return None,
         Lead::Plain(chains) => {
             let told = begins(*chains).say(" does not count as a ").then(stitch());
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
-            match piece.way {
+            match piece.way_at(from) {
                 Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
                 Way::Rows | Way::RowsFromOneSide | Way::TunisianRows | Way::Spiral => {
                     told.say("very first ").then(stitch()).say(" of the row below.")
@@ -417,7 +467,7 @@ pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
 }
 
 fn is_in_rounds(voice: &Voice<'_>, piece: usize) -> bool {
-    voice.pattern.pieces.get(piece).is_some_and(|piece| piece.way.rounds())
+    voice.pattern.pieces.get(piece).is_some_and(|piece| piece.last_way().rounds())
 }
 
 /// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.

@@ -237,9 +237,13 @@ impl Teller<'_> {
     fn go(&mut self, place: &Place) -> Phrase {
         let back = match place {
             Place::Mark(_) | Place::First | Place::Same | Place::Ring | Place::Lead | Place::Skipped => "go back to ",
-            Place::Next | Place::NextOf(_) | Place::Last | Place::FromHook(_) | Place::Nth(..) | Place::Gap => {
-                "go on to "
-            }
+            Place::Next
+            | Place::NextOf(_)
+            | Place::Last
+            | Place::FromHook(_)
+            | Place::Nth(..)
+            | Place::ChainOf(..)
+            | Place::Gap => "go on to ",
         };
         Phrase::of(back).then(self.place(place))
     }

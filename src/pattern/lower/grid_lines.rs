@@ -163,7 +163,8 @@ impl Lower {
     fn cannot_be_worked(&mut self, line: &Line, grid: usize, at: Span) -> bool {
         let alone = matches!(line.steps.as_slice(), [Step { kind: StepKind::Grid(GridStep { extent: None, .. }), .. }]);
         let (Some(grid), Some(piece)) = (self.grids.get(grid), self.pieces.last()) else { return true };
-        let turned = piece.way == tree::Way::Rows || piece.turned;
+        let item = piece.items.len();
+        let turned = piece.way_at(item) == tree::Way::Rows || piece.turned_at(item);
         let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
         let worked = piece.items.iter().any(works);
         let (fault, help) = match grid.technique {
@@ -171,7 +172,7 @@ impl Lower {
                 "overlay mosaic is worked from the right side only, and this piece turns",
                 "say `in rows from one side` or `in joined rounds` on the `piece` line, or make the grid `mosaic inset`",
             ),
-            Technique::Corner if piece.way != tree::Way::Rows => {
+            Technique::Corner if piece.way_at(item) != tree::Way::Rows => {
                 ("corner to corner is worked in rows that turn", "say `in rows` on the `piece` line")
             }
             Technique::Corner if !alone => (

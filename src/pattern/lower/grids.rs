@@ -290,12 +290,14 @@ impl Lower {
     /// Counts of squares against what is stated of a row and of the whole grid.
     fn counts_of_squares(&mut self, grid: &Grid, stated: &Stated<'_>) {
         let rows = grid.rows.iter().enumerate().zip(stated.rows.iter().rev());
+        let said = self.findings.len();
         for ((at, row), stated) in rows {
             if let Some(stated) = stated {
                 self.count_squares(grid, &row.squares, stated, &format!("row {} of the grid {}", at + 1, grid.name));
             }
         }
-        if let Some(stated) = stated.all {
+        // A row that has other squares than it states has changed the whole as well.
+        if let Some(stated) = stated.all.filter(|_| self.findings.len() == said) {
             let all: Vec<usize> = grid.rows.iter().flat_map(|row| row.squares.iter().copied()).collect();
             self.count_squares(grid, &all, stated, &format!("the grid {}", grid.name));
         }

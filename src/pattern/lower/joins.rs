@@ -12,8 +12,9 @@ impl Lower {
         for piece in self.pieces.iter().filter(|piece| piece.mirror_of.is_none()) {
             let last = piece.items.iter().rposition(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
             for (at, item) in piece.items.iter().enumerate().skip(piece.borrowed) {
-                if let Some(join) = self.join(piece, item).filter(|_| piece.way != Way::Spiral || Some(at) != last) {
-                    found.push(doubled(piece, join));
+                let way = piece.way_at(at);
+                if let Some(join) = self.join(way, item).filter(|_| way != Way::Spiral || Some(at) != last) {
+                    found.push(doubled(piece, way, join));
                 }
             }
         }
@@ -21,12 +22,12 @@ impl Lower {
     }
 
     /// From the end of the step before to the end of a slip stitch that closes the line.
-    fn join(&self, piece: &Piece, item: &Item) -> Option<(Span, Span)> {
+    fn join(&self, way: Way, item: &Item) -> Option<(Span, Span)> {
         let ItemKind::Work(line @ Line { same_as: None, .. }) = &item.kind else { return None };
         let turned = line.steps.iter().rev().take_while(|step| step.kind == StepKind::Turn).count();
         let (steps, _) = line.steps.split_at_checked(line.steps.len() - turned)?;
         let (last, before) = steps.split_last()?;
-        let before = before.last().filter(|_| piece.way.rounds())?;
+        let before = before.last().filter(|_| way.rounds())?;
         let slip = self.stitches.slip();
         closes(last, slip).then_some((before.span, last.span))
     }
@@ -41,8 +42,8 @@ fn closes(step: &Step, slip: Option<crate::stitch::StitchId>) -> bool {
     }
 }
 
-fn doubled(piece: &Piece, (before, join): (Span, Span)) -> Diagnostic {
-    let (message, help) = match piece.way {
+fn doubled(piece: &Piece, way: Way, (before, join): (Span, Span)) -> Diagnostic {
+    let (message, help) = match way {
         Way::Spiral => (
             format!("{} is worked in a spiral, and this round is joined", piece.name),
             "leave the join out, or write `in joined rounds` on the `piece` line",

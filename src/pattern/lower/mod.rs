@@ -11,6 +11,7 @@ mod joins;
 mod like;
 mod measures;
 mod mirror;
+mod now;
 mod piece;
 mod placing;
 mod rows;

@@ -74,6 +74,10 @@ impl Lower {
                 None => {
                     let known: Vec<String> = self.sizes.iter().map(|s| s.text.clone()).collect();
                     self.unknown("size", name, &known);
+                    if matches!(line.kind, LineKind::Work(_) | LineKind::Again(_)) {
+                        // In which size it is worked isn't known.
+                        self.rows_not_known();
+                    }
                 }
             }
         }
@@ -281,6 +285,7 @@ impl Lower {
                     piece.stripe = stripe;
                 }
             }
+            Setting::Now(now) => self.now(now, span),
             Setting::Colours(work) => {
                 if let Some(piece) = self.piece(span) {
                     piece.colours = Some(*work);
@@ -419,6 +424,10 @@ impl Lower {
                 ItemKind::Sew { piece, to, over }
             }
             Ending::Trim(trim) => ItemKind::Trim(self.trim(trim, span)),
+            Ending::Surface(surface) => match self.surface(surface) {
+                Some(surface) => ItemKind::Surface(surface),
+                None => return,
+            },
             Ending::Place(placing) => match self.placing(placing) {
                 Some(placing) => ItemKind::Place(placing),
                 None => return,
@@ -506,7 +515,7 @@ impl Lower {
     pub(super) fn item_for(&mut self, sizes: Vec<bool>, mut kind: ItemKind, span: Span) {
         let Some(piece) = self.piece(span) else { return };
         if let ItemKind::Work(line) = &mut kind
-            && piece.turned
+            && piece.turned_at(piece.items.len())
             && !line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn)
         {
             let at = line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);

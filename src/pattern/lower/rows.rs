@@ -95,6 +95,9 @@ impl Lower {
         let Some(rows) = self.rows_named(source, numbers) else {
             return self.unread_rows(line.clone(), said.span);
         };
+        if said.piece.is_none() && self.said_across(&rows, numbers.span()) {
+            return self.unread_rows(line.clone(), said.span);
+        }
         let each = numbers.rows();
         let passes = if said.label.from.is_none() || each == 1 { 1 } else { line.times / each };
         if said.label.from.is_some() && each > 1 && !line.times.is_multiple_of(each) {
@@ -246,6 +249,9 @@ impl Lower {
     }
 
     fn done_again(&mut self, again: &tree::Again, rows: Vec<Vec<(u32, NamedRow)>>, span: Span) {
+        if self.said_across(&rows, span) {
+            return self.rows_not_known();
+        }
         let numbers = rows.iter().find(|rows| !rows.is_empty());
         let from = numbers.and_then(|rows| rows.first()).map_or(0, |(number, _)| *number);
         let to = numbers.and_then(|rows| rows.last()).map_or(0, |(number, _)| *number);

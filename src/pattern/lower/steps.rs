@@ -176,6 +176,9 @@ impl Lower {
             tree::Place::Lead => Place::Lead,
             tree::Place::FromHook(number) => Place::FromHook(self.number(*number)),
             tree::Place::Nth(number, kind) => Place::Nth(self.number(*number), self.kind(kind)),
+            tree::Place::ChainOf(number, kind) => {
+                Place::ChainOf(self.number(*number), kind.as_ref().map(|kind| self.kind(kind)))
+            }
             tree::Place::Gap => Place::Gap,
             tree::Place::Skipped => Place::Skipped,
             tree::Place::Mark(name) => Place::Mark(name.text.to_lowercase()),

@@ -306,7 +306,7 @@ impl Place {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         see(Part::Place(self));
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) => see(Part::Kind(*kind)),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => see(Part::Kind(*kind)),
             Self::Mark(name) => see(Part::Mark(name)),
             Self::Next
             | Self::Same
@@ -315,6 +315,7 @@ impl Place {
             | Self::Last
             | Self::Lead
             | Self::FromHook(_)
+            | Self::ChainOf(_, None)
             | Self::Gap
             | Self::Skipped => {}
         }
@@ -322,7 +323,7 @@ impl Place {
 
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) => see(PartMut::Kind(kind)),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => see(PartMut::Kind(kind)),
             Self::Next
             | Self::Same
             | Self::Ring
@@ -330,6 +331,7 @@ impl Place {
             | Self::Last
             | Self::Lead
             | Self::FromHook(_)
+            | Self::ChainOf(_, None)
             | Self::Gap
             | Self::Skipped
             | Self::Mark(_) => {}

@@ -1,6 +1,6 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, EdgeSeam, Line, MakerWords, Placing, SeamSide, Sized, Trim};
+use super::{Again, EdgeSeam, Line, MakerWords, Placing, SeamSide, Sized, Surface, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, RimFrom, Side, Way};
@@ -50,6 +50,19 @@ pub struct Piece {
     pub in_doubt: bool,
 }
 
+/// How a piece goes on from the next row or round on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Now {
+    /// Rows, joined rounds or a spiral.
+    pub way: Way,
+    /// The rounds are turned when they are joined.
+    pub turned: bool,
+    /// The chain that every line starts with from there on, where it is another one.
+    pub lead: Option<Lead>,
+    /// The work isn't turned before the first of them.
+    pub without_turning: bool,
+}
+
 /// Copies of a piece with four corners that lie side by side and are joined along their sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Layout {
@@ -79,6 +92,57 @@ impl Piece {
     pub fn can_be_read(&self) -> bool {
         let unread = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if line.unread);
         !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
+    }
+
+    /// What was said last before an item of how the work goes on, if anything.
+    fn now_at(&self, item: usize) -> impl Iterator<Item = &Now> {
+        self.items.iter().take(item).rev().filter_map(|item| match &item.kind {
+            ItemKind::Now(now) => Some(now),
+            _ => None,
+        })
+    }
+
+    /// How the line of an item is worked.
+    #[must_use]
+    pub fn way_at(&self, item: usize) -> Way {
+        self.now_at(item).next().map_or(self.way, |now| now.way)
+    }
+
+    /// Where it is said how the line of an item is worked.
+    #[must_use]
+    pub fn says_way_of(&self, item: usize) -> Span {
+        let mut above = self.items.iter().take(item).rev();
+        above.find(|item| matches!(item.kind, ItemKind::Now(_))).map_or(self.span, |now| now.span)
+    }
+
+    /// Whether rounds are turned when they are joined, at an item.
+    #[must_use]
+    pub fn turned_at(&self, item: usize) -> bool {
+        self.now_at(item).next().map_or(self.turned, |now| now.turned)
+    }
+
+    /// The chain that the line of an item starts with unless it says another one.
+    #[must_use]
+    pub fn lead_at(&self, item: usize) -> &Lead {
+        self.now_at(item).find_map(|now| now.lead.as_ref()).unwrap_or(&self.lead)
+    }
+
+    /// How its last line is worked.
+    #[must_use]
+    pub fn last_way(&self) -> Way {
+        self.way_at(self.items.len())
+    }
+
+    /// Whether the work is turned before the line of an item if the way it is worked changes there.
+    #[must_use]
+    pub fn turns_before(&self, item: usize) -> bool {
+        self.now_at(item).next().is_none_or(|now| !now.without_turning)
+    }
+
+    /// Whether it goes over from rows to rounds, or from rounds to rows.
+    #[must_use]
+    pub fn goes_over(&self) -> bool {
+        self.items.iter().any(|item| matches!(item.kind, ItemKind::Now(_)))
     }
 
     /// The named hook and gauge that are in use at an item.
@@ -378,8 +442,12 @@ pub enum ItemKind {
     ChangeTo(String),
     /// Another hook and gauge from here on, by their name.
     Using(String),
+    /// Rows or rounds, and their lead, from here on.
+    Now(Now),
     /// Something made of yarn that is put on.
     Trim(Trim),
     /// Where eyes, limbs, buttons or markers go.
     Place(Placing),
+    /// Stitches on the face of the fabric.
+    Surface(Surface),
 }

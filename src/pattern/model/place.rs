@@ -55,6 +55,9 @@ pub enum Place {
     FromHook(u32),
     /// The so manyth of a kind, counted from here.
     Nth(u32, Kind),
+    /// A chain of the next space of a kind, counted from where the hook comes to it; without a kind of the space that the hook
+    /// was in last.
+    ChainOf(u32, Option<Kind>),
     /// Between the next place and the one after it.
     Gap,
     /// The first of those just skipped that has not been gone back to.

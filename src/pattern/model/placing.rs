@@ -1,6 +1,7 @@
 //! Where something is put on a piece, by rows and stitches.
 
 use super::Sized;
+use crate::stitch::StitchId;
 
 /// Eyes, limbs, buttons or markers, and where on a piece they go.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,25 @@ pub struct Placing {
     pub stitches: Vec<Sized>,
     /// How many stitches it is from each to the next.
     pub apart: Option<Sized>,
+}
+
+/// A line of stitches on the face of the fabric, through the stitches of a row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surface {
+    /// How many, one through each stitch.
+    pub amount: Sized,
+    /// Which stitch.
+    pub stitch: StitchId,
+    /// Whether the row is called a round.
+    pub round: bool,
+    /// The row or round, by the number that is written for it.
+    pub row: u32,
+    /// The piece that it is on, where it isn't the one that says so.
+    pub on: Option<usize>,
+    /// The stitch that it begins at, counted from the beginning of the row; the first unless said.
+    pub from: Option<Sized>,
+    /// The yarn, by its name.
+    pub yarn: Option<String>,
 }
 
 /// The rows that something goes to.

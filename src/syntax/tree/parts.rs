@@ -141,7 +141,7 @@ impl Place {
     #[must_use]
     pub fn kind(&self) -> Option<&Kind> {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) => Some(kind),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => Some(kind),
             Self::Next
             | Self::Gap
             | Self::Skipped
@@ -151,6 +151,7 @@ impl Place {
             | Self::Last
             | Self::Lead
             | Self::FromHook(_)
+            | Self::ChainOf(_, None)
             | Self::Mark(_) => None,
         }
     }

@@ -125,20 +125,34 @@ pub(super) fn settle(text: &str, file: &mut File) -> Vec<Diagnostic> {
             steps.retain(|step| span.start <= step.span.start && step.span.end <= span.end);
         }
     }
-    let pieces = file.lines.chunk_by_mut(|_, next| !matches!(next.kind, LineKind::Piece(_)));
-    pieces.filter_map(|lines| piece(text, lines)).collect()
+    let begins = |line: &Line| matches!(line.kind, LineKind::Piece(_) | LineKind::Setting(Setting::Now(_)));
+    let stretches = file.lines.chunk_by_mut(|_, next| !begins(next));
+    let mut lead = None;
+    let told = stretches.filter_map(|lines| {
+        if matches!(lines.first().map(|line| &line.kind), Some(LineKind::Piece(_))) {
+            lead = None;
+        }
+        stretch(text, lines, &mut lead)
+    });
+    told.collect()
+}
+
+/// The lead that lines say, the last of them.
+fn said_lead(lines: &[Line]) -> Option<(Span, Lead)> {
+    lines.iter().rev().find_map(|line| match &line.kind {
+        LineKind::Setting(Setting::Lead(lead)) => Some((line.span, lead.clone())),
+        LineKind::Setting(Setting::Now(now)) => now.lead.clone().map(|(lead, span)| (span, lead)),
+        _ => None,
+    })
 }
 
 /// `ch 1, sc to end`: a line that begins with the very chain that its lead is. It is no space, unless spaces of so many
 /// chains are spoken of somewhere in the piece.
-fn take_leads(text: &str, lines: &mut [Line]) {
-    let lead = lines.iter().rev().find_map(|line| match &line.kind {
-        LineKind::Setting(Setting::Lead(lead)) => Some(chains_of(lead)),
-        _ => None,
-    });
-    let chains = lead.unwrap_or(1);
+fn take_leads(text: &str, lines: &mut [Line], lead: Option<&Lead>) {
+    let chains = lead.map_or(1, chains_of);
     let turns = lines.first().is_some_and(|line| match &line.kind {
         LineKind::Piece(piece) => matches!(piece.way, Some(Way::Rows | Way::JoinedRounds)),
+        LineKind::Setting(Setting::Now(now)) => matches!(now.way, Way::Rows | Way::JoinedRounds),
         _ => false,
     });
     if !turns || !lines.iter().any(|line| begins_with_lead(line, chains)) {
@@ -196,7 +210,9 @@ fn begins_work(step: &Step, lead: u64) -> bool {
     let tall = |stitch: &Text| lead == 1 || TALL.contains(&stitch.text.to_lowercase().as_str());
     let space = |kind: &Kind| matches!(kind.what, KindWhat::Space(_) | KindWhat::AnySpace);
     let near = |places: &Where| match places {
-        Where::In(Place::FromHook(_) | Place::Nth(..) | Place::Gap | Place::Skipped | Place::Mark(_))
+        Where::In(
+            Place::FromHook(_) | Place::Nth(..) | Place::ChainOf(..) | Place::Gap | Place::Skipped | Place::Mark(_),
+        )
         | Where::Skipped { .. } => false,
         Where::In(Place::NextOf(kind)) | Where::Each { kind, .. } => !space(kind),
         Where::Count { kind, .. } => !kind.as_ref().is_some_and(space),
@@ -237,17 +253,21 @@ struct Found {
     longer: bool,
 }
 
-fn piece(text: &str, lines: &mut [Line]) -> Option<Diagnostic> {
-    take_leads(text, lines);
+/// The lines of a piece as far as they are worked in one way. What the lead was before them holds on unless they say it.
+fn stretch(text: &str, lines: &mut [Line], before: &mut Option<(Span, Lead)>) -> Option<Diagnostic> {
+    let lead = said_lead(lines).or_else(|| before.clone());
+    before.clone_from(&lead);
+    take_leads(text, lines, lead.as_ref().map(|(_, lead)| lead));
     let found = all(lines);
-    let lead = lines.iter().rev().find_map(|line| match &line.kind {
-        LineKind::Setting(Setting::Lead(lead)) => Some((line.span, lead.clone())),
-        _ => None,
-    });
     let counted = found.iter().filter(|f| !f.longer).find(|f| f.turning.chains.is_some());
     let leads = counted.map_or(Vec::new(), |first| readings(first, lines));
-    if let Some(LineKind::Piece(piece)) = lines.first_mut().map(|line| &mut line.kind) {
-        piece.turning_lead = leads.first().filter(|_| lead.is_none()).cloned();
+    let understood = leads.first().filter(|_| lead.is_none()).cloned();
+    match lines.first_mut().map(|line| (line.span, &mut line.kind)) {
+        Some((_, LineKind::Piece(piece))) => piece.turning_lead = understood,
+        Some((span, LineKind::Setting(Setting::Now(now)))) => {
+            now.lead = understood.map(|lead| (lead, span)).or_else(|| now.lead.take());
+        }
+        _ => {}
     }
     for one in &found {
         move_steps(one, lines);

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 
 use super::super::codes;
 use super::super::merge;
-use super::super::tree::{Body, Lead, Line, LineKind, Step, StepKind};
+use super::super::tree::{Body, Lead, Line, LineKind, Setting, Step, StepKind};
 use super::{Found, readings, turn_moves};
 
 /// Says it.
@@ -178,8 +178,15 @@ impl Teller<'_> {
 
     /// A `lead` line right below the piece's own.
     fn new_line(&self, lead: &str) -> Vec<Edit> {
-        let end = self.lines.first().map(|line| line.span.end);
-        end.map(|end| Edit { span: Span::new(end, end), text: format!("\n{lead}") }).into_iter().collect()
+        let edit = self.lines.first().map(|line| {
+            // A line that says how the work goes on from there says the lead as well.
+            let goes_on = matches!(line.kind, LineKind::Setting(Setting::Now(_)));
+            let end = line.remark.filter(|_| goes_on).map_or(line.span.end, |remark| remark.start);
+            let written = self.text.get(line.span.start..end).unwrap_or_default().trim_end();
+            let at = if goes_on { line.span.start + written.len() } else { end };
+            Edit { span: Span::new(at, at), text: if goes_on { format!(", {lead}") } else { format!("\n{lead}") } }
+        });
+        edit.into_iter().collect()
     }
 
     /// The words of a `lead` line without the remark behind them.
