@@ -34,6 +34,14 @@ pub fn list<S: AsRef<str>>(items: &[S]) -> String {
     }
 }
 
+/// Words as a sentence: with a capital at the beginning and a full stop.
+#[must_use]
+pub fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first: String = letters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str())
+}
+
 /// "an sc", "a dc", "a ch-3 sp": a word of the notation with its article, as it is spelled out loud.
 #[must_use]
 pub fn with_article(word: &str) -> String {

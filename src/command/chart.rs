@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 
-use ringtrue::chart::{Asked, MOST_STITCHES, NoChart, chart};
+use ringtrue::chart::{Asked, NoChart, chart};
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::ChartArguments;
@@ -74,14 +74,10 @@ fn write(place: &Place, files: &[(std::ffi::OsString, String)]) -> Result<(), Fa
 
 /// Why a chart can't be drawn, and what to ask for in its place.
 fn refused(why: NoChart, name: &str) -> Failure {
+    let told = why.told(name);
     Failure(match why {
-        NoChart::Empty => format!("{name} has no stitches to draw"),
-        NoChart::TooLarge(stitches) => format!(
-            "the chart of {name} would have {} stitches and chains, and one holds {}; ask for a part of it, as in `--rounds 1-20`",
-            words::thousands(stitches),
-            words::thousands(MOST_STITCHES)
-        ),
-        NoChart::NoSuchRow(last) => format!("{name} has none of these rows or rounds; its last one is {last}"),
+        NoChart::TooLarge(_) => format!("{told}; ask for a part of it, as in `--rounds 1-20`"),
+        NoChart::Empty | NoChart::NoSuchRow(_) => told,
     })
 }
 

@@ -24,19 +24,18 @@ pub fn run(asked: &CountArguments) -> Result<Outcome, Failure> {
         Some(name) => page::size(name, &compiled, &input)?,
         None => only_size(&compiled, &input)?,
     };
-    match doctor::ask(&compiled, &Asked { piece, row, size, mine }) {
+    let asked = Asked { piece, row, size, mine };
+    match doctor::ask(&compiled, &asked) {
         Ok(likely) => output::print(&told(&likely))?,
-        Err(NoAnswer::AsItShouldBe) => output::print(&format!("{mine} is what it should be.\n"))?,
-        Err(NoAnswer::NothingFound { should }) => output::print(&format!(
-            "It should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below.\n"
-        ))?,
+        Err(why @ (NoAnswer::AsItShouldBe | NoAnswer::NothingFound { .. })) => {
+            output::print(&format!("{}\n", words::sentence(&why.told(&asked))))?;
+        }
         Err(NoAnswer::Faulty) => {
             let summary = message::summary(&compiled.findings, &input.name).unwrap_or_default();
             output::tell(&format!("{summary}; `ringtrue check` shows what and where\n"));
             return Ok(Outcome::Findings);
         }
-        Err(NoAnswer::NoSuchRow) => return Err(Failure(format!("there is no row or round {row} in that piece"))),
-        Err(NoAnswer::TooLarge) => return Err(Failure("that piece is too large to try slips in it".to_owned())),
+        Err(why @ (NoAnswer::NoSuchRow | NoAnswer::TooLarge)) => return Err(Failure(why.told(&asked))),
     }
     Ok(Outcome::Clean)
 }

@@ -2,20 +2,21 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use ringtrue::chart::{self, MOST_STITCHES, NoChart};
-use ringtrue::doctor::{self, Asked, NoAnswer};
+use ringtrue::chart;
+use ringtrue::doctor::{self, Asked};
 use ringtrue::intake::{self, Refused};
-use ringtrue::page::{self, Edition, Hand, Letters, Telling, Wording};
+use ringtrue::page::{self, Edition, Hand, Language, Letters, Telling, Wording};
 use ringtrue::read::back;
 use ringtrue::shape::{self, Shapes};
+use ringtrue::starter::{self, Wishes};
 use ringtrue::stitch::Terms;
 use ringtrue::view::{self, OwnGauge, Repairs};
-use ringtrue::{
-    Compiled, differ, fill, measure, mend, message, proof, read, readback, starter, tally, terms, tidy, words, yarn,
-};
+use ringtrue::{Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, yarn};
 use serde_json::{Value, json};
 
-use super::questions::{EditionAsked, Form, LettersAsked, Question, TermsAsked, WordsAsked};
+use super::questions::{
+    EditionAsked, Form, LanguageAsked, LettersAsked, Question, StarterAsked, TermsAsked, WordsAsked,
+};
 
 /// Answers a question, both as JSON. What can't be done is said in `refused`, in words for a crocheter.
 #[must_use]
@@ -53,7 +54,8 @@ fn given(question: Question) -> Result<Value, String> {
         }
         Question::TakeIn { text } => taken_in(&text),
         Question::Differ { old, new } => different(&old, &new)?,
-        Question::Starter { what, title } => json!({ "text": started(&what, &title)? }),
+        Question::Starter(asked) => json!({ "text": started(&asked)? }),
+        Question::Starters => starters(),
     })
 }
 
@@ -87,6 +89,12 @@ fn edition(asked: &EditionAsked) -> Edition {
         },
         hand: if asked.left_handed { Hand::Left } else { Hand::Right },
         telling: if asked.brief { Telling::Brief } else { Telling::Whole },
+        beside: asked.beside.map(|language| match language {
+            LanguageAsked::German => Language::German,
+            LanguageAsked::French => Language::French,
+            LanguageAsked::Dutch => Language::Dutch,
+            LanguageAsked::Spanish => Language::Spanish,
+        }),
         ..Edition::default()
     }
 }
@@ -119,14 +127,9 @@ fn papers(text: &str, size: Option<usize>) -> Value {
 fn drawn(text: &str, piece: usize, size: usize, left_handed: bool) -> Result<Value, String> {
     let compiled = ringtrue::compile(text);
     let asked = chart::Asked { piece, size, rows: None, left_handed };
-    let chart = chart::chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| match why {
-        NoChart::Empty | NoChart::NoSuchRow(_) => "there are no stitches to draw yet".to_owned(),
-        NoChart::TooLarge(stitches) => format!(
-            "the chart would have {} stitches and chains, and one holds {}",
-            words::thousands(stitches),
-            words::thousands(MOST_STITCHES)
-        ),
-    })?;
+    let name = compiled.pattern.pieces.get(piece).map_or("", |piece| piece.name.as_str());
+    let name = if name.is_empty() { "the pattern" } else { name };
+    let chart = chart::chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| why.told(name))?;
     Ok(json!({ "svg": chart.svg, "told": chart.told }))
 }
 
@@ -167,19 +170,8 @@ fn opened(bytes: &str, words: bool) -> Result<Value, String> {
 }
 
 fn counted(text: &str, asked: &Asked) -> Result<Value, String> {
-    let mine = asked.mine;
-    match doctor::ask(&ringtrue::compile(text), asked) {
-        Ok(likely) => Ok(json!({ "likely": likely })),
-        Err(NoAnswer::AsItShouldBe) => Err(format!("{mine} is what it should be")),
-        Err(NoAnswer::NothingFound { should }) => Err(format!(
-            "it should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below"
-        )),
-        Err(NoAnswer::Faulty) => {
-            Err("the pattern itself doesn't ring true yet; look at what is to be mended".to_owned())
-        }
-        Err(NoAnswer::NoSuchRow) => Err("there is no such row or round in that piece".to_owned()),
-        Err(NoAnswer::TooLarge) => Err("that piece is too large to try slips in it".to_owned()),
-    }
+    let likely = doctor::ask(&ringtrue::compile(text), asked).map_err(|why| why.told(asked))?;
+    Ok(json!({ "likely": likely }))
 }
 
 fn taken_in(text: &str) -> Value {
@@ -198,13 +190,30 @@ fn different(old: &str, new: &str) -> Result<Value, String> {
     Ok(json!({ "note": differences.markdown(None) }))
 }
 
-/// A small pattern to start from, under the title that was given.
-fn started(what: &str, title: &str) -> Result<String, String> {
-    let text = starter::starter(what).ok_or_else(|| format!("there is nothing to start a {what} from"))?;
+/// A small pattern to start from, as it was asked for.
+fn started(asked: &StarterAsked) -> Result<String, String> {
+    let wishes = Wishes {
+        what: asked.what.clone(),
+        title: asked.title.clone(),
+        sizes: asked.sizes.clone(),
+        hook: asked.hook.filter(|mm| (0.3..=50.0).contains(mm)),
+        colour: asked.colour.clone(),
+        weight: asked.weight.filter(|weight| *weight <= 7),
+        ball: asked.grams.zip(asked.metres).filter(|(g, m)| *g > 0.0 && *m > 0.0),
+    };
+    let text = starter::begin(&wishes).ok_or_else(|| format!("there is nothing to start a {} from", asked.what))?;
     // What a starter says of the command is nothing for a desk.
     let of_the_command = |line: &&str| line.starts_with('#') && line.contains("ringtrue ");
-    let text: String = text.split_inclusive('\n').filter(|line| !of_the_command(line)).collect();
-    Ok(starter::titled(&text, title))
+    Ok(text.split_inclusive('\n').filter(|line| !of_the_command(line)).collect())
+}
+
+/// What each pattern to start from has that can be asked for otherwise.
+fn starters() -> Value {
+    let offer = |what: &str| {
+        let offered = starter::offered(what)?;
+        Some((what.to_owned(), json!({ "sizes": offered.sizes, "hook": offered.hook, "yarn": offered.yarn })))
+    };
+    starter::ALL.into_iter().filter_map(offer).collect::<serde_json::Map<_, _>>().into()
 }
 
 #[cfg(test)]

@@ -37,8 +37,30 @@ pub enum Question {
     TakeIn { text: String },
     /// What is worked otherwise in a newer version.
     Differ { old: String, new: String },
-    /// A small pattern to start from, under a title.
-    Starter { what: String, title: String },
+    /// A small pattern to start from.
+    Starter(StarterAsked),
+    /// What each of them offers.
+    Starters,
+}
+
+/// A small pattern to start from; what is left out stays as it has it.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct StarterAsked {
+    /// Which one.
+    pub what: String,
+    pub title: String,
+    /// A name for each of its sizes; nothing for one that isn't wanted.
+    pub sizes: Vec<Option<String>>,
+    /// In mm.
+    pub hook: Option<f64>,
+    /// The colour or name of the yarn.
+    pub colour: String,
+    pub weight: Option<u8>,
+    /// What a ball weighs.
+    pub grams: Option<f64>,
+    /// How long the yarn of a ball is.
+    pub metres: Option<f64>,
 }
 
 /// Which page is wanted.
@@ -57,6 +79,8 @@ pub struct EditionAsked {
     pub left_handed: bool,
     /// Only what makers need who know how.
     pub brief: bool,
+    /// Names of stitches in another language beside the English ones.
+    pub beside: Option<LanguageAsked>,
 }
 
 /// Stitch names.
@@ -65,6 +89,16 @@ pub struct EditionAsked {
 pub enum TermsAsked {
     Us,
     Uk,
+}
+
+/// Languages whose names of stitches are known.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LanguageAsked {
+    German,
+    French,
+    Dutch,
+    Spanish,
 }
 
 /// How words are written.

@@ -114,6 +114,25 @@ pub enum NoAnswer {
     TooLarge,
 }
 
+impl NoAnswer {
+    /// The same in words for a maker: a clause without a full stop.
+    #[must_use]
+    pub fn told(self, asked: &Asked) -> String {
+        let mine = asked.mine;
+        match self {
+            Self::NoSuchRow => format!("there is no row or round {} in that piece", asked.row),
+            Self::Faulty => {
+                "the pattern itself doesn't ring true yet, so it can't be told what a row should have".to_owned()
+            }
+            Self::AsItShouldBe => format!("{mine} is what it should be"),
+            Self::NothingFound { should } => format!(
+                "it should be {should}. No single slip that was tried comes to {mine}: count once more, and count the row below"
+            ),
+            Self::TooLarge => "that piece is too large to try slips in it".to_owned(),
+        }
+    }
+}
+
 /// Finds what probably happened when a row of a maker's work has another count than the pattern's.
 ///
 /// # Errors

@@ -3,7 +3,7 @@
 use super::Mishap;
 use crate::fabric::Row;
 use crate::pattern::model::{ItemKind, Piece};
-use crate::words;
+use crate::words::{self, sentence};
 
 /// Rows that are named one by one at most.
 const MOST_NAMED: usize = 4;
@@ -244,11 +244,4 @@ impl Said<'_> {
              below stays as it is."
         )
     }
-}
-
-/// Words as a sentence.
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first: String = letters.next().map(|first| first.to_uppercase().collect()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
 }

@@ -1,5 +1,6 @@
 //! The work as a maker really does it: one thing done otherwise than the words say, and on from there as far as it goes.
 
+use std::iter::successors;
 use std::sync::Arc;
 
 use super::cache::Kept;
@@ -12,6 +13,9 @@ use super::stated::count_of;
 use super::{Row, StitchId, pieces};
 use crate::pattern::model::{Pattern, Start, Way};
 use crate::stitch::{Made, Sort};
+
+/// Steps from a stitch to the simplest one that it answers to.
+const MOST_SIMPLER: usize = 4;
 
 /// How a row is worked: as the words say, or otherwise in one thing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -110,11 +114,12 @@ impl super::hand::Hand<'_> {
 
     /// The stitch that is worked in each place instead of one over several.
     pub(super) fn each_for_together(&mut self, stitch: StitchId) -> Option<StitchId> {
-        let (stitches, takes) = (&self.pattern.stitches, self.takes(stitch));
-        if takes < 2 || self.maker.slip?.what != Otherwise::EachForTogether {
+        if self.takes(stitch) < 2 || self.maker.slip?.what != Otherwise::EachForTogether {
             return None;
         }
-        let single = stitches.iter().map(|(id, _)| id).find(|id| stitches.together(*id, takes) == Some(stitch))?;
+        // Some decreases are another way to make the usual one, which is made of single stitches.
+        let simpler = |at: &StitchId| self.stitch(*at)?.answers_to;
+        let single = successors(simpler(&stitch), simpler).take(MOST_SIMPLER).find(|at| self.takes(*at) == 1)?;
         self.slips_here(Otherwise::EachForTogether).then_some(single)
     }
 

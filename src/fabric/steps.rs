@@ -5,6 +5,7 @@ use super::cursor::Here;
 use super::edge::Top;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Hand, Outcome, counted, kind_of, trouble};
+use super::maker::Otherwise;
 use super::tape::{Event, How, Laid, LastInSpace, Loops, Note};
 use crate::diagnostic::Span;
 use crate::limits;
@@ -167,17 +168,23 @@ impl Hand<'_> {
                 let here = self.go_skipped(span)?;
                 self.into_place(work.stitch, each, here, span)
             }),
-            Where::In(place) => {
-                if *place == Place::Next {
-                    return self.one(work.stitch, each, span);
-                }
-                let here = match place {
-                    Place::Skipped => self.in_skipped(each, span)?,
-                    place => self.go(place, span)?,
-                };
-                self.into_place(work.stitch, each, here, span)
-            }
+            Where::In(place) => self.in_a_place(work.stitch, each, place, span),
         }
+    }
+
+    /// Stitches in a place that is named.
+    fn in_a_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
+        if *place == Place::Next {
+            return self.one(stitch, each, span);
+        }
+        let here = match place {
+            Place::Skipped => self.in_skipped(each, span)?,
+            place => self.go(place, span)?,
+        };
+        if *place == Place::Same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
+            return Ok(());
+        }
+        self.into_place(stitch, each, here, span)
     }
 
     /// Inside a group, into chains just made; the group then goes on in its place.
@@ -483,6 +490,9 @@ impl Hand<'_> {
 
     /// Several worked off as one.
     fn together(&mut self, steps: &[Step], stitch: StitchId, span: Span) -> Outcome {
+        if self.now.in_place == 0 && self.slips_here(Otherwise::EachForTogether) {
+            return self.steps(steps);
+        }
         if self.now.in_place == 0 {
             for step in steps {
                 match &step.kind {

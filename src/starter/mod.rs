@@ -1,5 +1,9 @@
 //! Small patterns to start from, each of which rings true.
 
+mod begin;
+
+pub use begin::{Offered, Wishes, begin, offered};
+
 /// A round mat in two sizes.
 pub const MAT: &str = include_str!("mat.rnd");
 /// A hat in sizes.
@@ -14,6 +18,9 @@ pub const SHAWL: &str = include_str!("shawl.rnd");
 pub const SCARF: &str = include_str!("scarf.rnd");
 /// A top in sizes.
 pub const GARMENT: &str = include_str!("garment.rnd");
+
+/// What there is to start from.
+pub const ALL: [&str; 7] = ["mat", "hat", "toy", "motif", "shawl", "scarf", "garment"];
 
 /// The pattern to start from for a `mat`, `hat`, `toy`, `motif`, `shawl`, `scarf` or `garment`.
 #[must_use]

@@ -10,6 +10,7 @@ mod lines;
 mod mentions;
 mod names;
 mod next;
+mod on_page;
 mod outline;
 mod own_gauge;
 mod places;
@@ -31,6 +32,7 @@ pub use lines::{Counts, Line};
 pub use mentions::NameKind;
 pub use names::Name;
 pub use next::{Next, next};
+pub use on_page::OnPage;
 pub use outline::{Part, PartKind};
 pub use own_gauge::{OwnGauge, by_own_gauge};
 pub use places::{LineAndCharacter, Places, Units};
@@ -68,6 +70,8 @@ pub struct View {
     pub outline: Vec<Part>,
     /// Names that the file gives, and where they stand.
     pub names: Vec<Name>,
+    /// Which line of the text each line of the page comes from.
+    pub on_page: Vec<OnPage>,
 }
 
 /// Works a text and gathers what an editor shows of it.
@@ -99,6 +103,7 @@ impl View {
             lines: lines::lines(shown),
             outline: outline::outline(shown),
             names: names::names(shown),
+            on_page: on_page::on_page(shown),
         }
     }
 }

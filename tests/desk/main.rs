@@ -15,6 +15,10 @@
     reason = "a test says what it expects by failing"
 )]
 
+mod giving;
+mod hands;
+mod keeping;
+mod newcomer;
 #[path = "../pages/browser/window.rs"]
 mod window;
 
@@ -23,40 +27,37 @@ use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::Duration;
 
+use hands::{press, type_in, until};
 use ringtrue::page::{self, Edition};
 use ringtrue::view::{self, Repairs};
 use serde_json::{Value, json};
 use window::{Window, browser, note};
 
-/// The desk opened in a browser; nothing, and a note, where one of the two is missing.
-fn desk() -> Option<Window> {
+/// The file of the desk; nothing, and a note, where it is not made.
+fn desk_file() -> Option<PathBuf> {
     let Some(desk) = std::env::var_os("RINGTRUE_DESK") else {
         note(
             "NOT TESTED: the desk is not made. Make it by `cargo run -p ringtrue-desk`, and name it in RINGTRUE_DESK.",
         );
         return None;
     };
-    let desk = fs::canonicalize(desk).unwrap();
+    Some(fs::canonicalize(desk).unwrap())
+}
+
+/// The desk opened in a browser for the first time; nothing, and a note, where one of the two is missing.
+fn desk() -> Option<Window> {
+    let desk = desk_file()?;
     let mut window = Window::open(&browser()?);
     window.ask(
         "Network.emulateNetworkConditions",
         &json!({ "offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0 }),
     );
+    // The window is the one that keys go to.
+    window.ask("Emulation.setFocusEmulationEnabled", &json!({ "enabled": true }));
     window.width(1280);
     window.go(&desk);
     until(&mut window, "document.body.dataset.ready === 'yes'");
     Some(window)
-}
-
-/// Waits until an expression is true in the page.
-fn until(window: &mut Window, expression: &str) {
-    for _ in 0..1200 {
-        if window.value(&format!("Boolean({expression})")) == json!(true) {
-            return;
-        }
-        sleep(Duration::from_millis(50));
-    }
-    panic!("it never comes to this: {expression}");
 }
 
 /// Nothing was asked of the network, and nothing went wrong.
@@ -132,21 +133,6 @@ fn its_pages_are_those_of_the_command() {
     is_quiet(&window);
 }
 
-/// Keys as a hand presses them, letter by letter.
-fn type_in(window: &mut Window, words: &str) {
-    for letter in words.chars() {
-        window.ask("Input.insertText", &json!({ "text": letter.to_string() }));
-    }
-}
-
-fn key(window: &mut Window, name: &str, code: u32, modifiers: u32) {
-    for sort in ["rawKeyDown", "keyUp"] {
-        let with =
-            json!({ "type": sort, "key": name, "code": name, "windowsVirtualKeyCode": code, "modifiers": modifiers });
-        window.ask("Input.dispatchKeyEvent", &with);
-    }
-}
-
 const DISC: &str = "pattern Tide Disc\nterms US\npiece Disc, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
                     rnd 2: [2 sc in next] to end = 12\nrnd 3: [sc, 2 sc in next] to end = 19\n";
 
@@ -162,9 +148,8 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
 
     // What stands at the end of a line is what it made.
     until(&mut window, "[...document.querySelectorAll('.made')].some(e => e.textContent === '12 · all used')");
-    window.value("document.querySelector('#findings .repair').focus()");
-    key(&mut window, "Enter", 13, 0);
-    window.value("document.activeElement.classList.contains('repair') && document.activeElement.click()");
+    window.value("document.getElementById('tab-mend').click(); document.querySelector('#findings .repair').focus()");
+    press(&mut window, "Enter");
     until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
     assert!(window.text("writing.text()").contains("= 18"));
 
@@ -286,7 +271,7 @@ fn it_is_accessible_and_fits_a_phone() {
     for (width, scheme) in [(1280, "light"), (1280, "dark"), (320, "light"), (320, "dark")] {
         window.width(width);
         window.scheme(scheme);
-        for sheet in ["mend", "page", "stitches", "papers", "reader"] {
+        for sheet in ["how", "mend", "page", "stitches", "papers", "reader"] {
             window.value(&format!("document.getElementById('tab-{sheet}').click()"));
             sleep(Duration::from_millis(400));
             is_accessible(&mut window, &format!("{sheet}, {width} px, {scheme}"));
@@ -302,9 +287,49 @@ fn it_is_accessible_and_fits_a_phone() {
             window.value(&format!("document.getElementById('{opens}').click()"));
             sleep(Duration::from_millis(300));
             is_accessible(&mut window, &format!("{opens}, {width} px, {scheme}"));
+            let beyond = "[...document.querySelectorAll('dialog[open] *')].filter(e => e.getBoundingClientRect().right > window.innerWidth).length";
+            assert_eq!(window.value(beyond), json!(0), "{opens} at {width} px");
             window.value(&format!("document.getElementById('{closes}').click()"));
         }
     }
+}
+
+/// What a screen reader tells of all that can be pressed, written into or chosen: each has a name, and no two tabs or buttons of the
+/// desk the same one, but for those that belong to a pattern or a line.
+#[test]
+fn whatever_can_be_used_has_a_name() {
+    let Some(mut window) = desk() else { return };
+    window.value(&format!("writing.replace({})", json!(DISC)));
+    until(&mut window, "document.querySelectorAll('.below').length > 0");
+    window.ask("Accessibility.enable", &json!({}));
+    let mut seen = 0;
+    for sheet in ["how", "mend", "page", "stitches", "papers", "reader"] {
+        window.value(&format!("document.getElementById('tab-{sheet}').click()"));
+        sleep(Duration::from_millis(700));
+        let tree = window.ask("Accessibility.getFullAXTree", &json!({}));
+        for node in tree["nodes"].as_array().unwrap().iter().filter(|node| node["ignored"] == json!(false)) {
+            let role = node["role"]["value"].as_str().unwrap_or_default();
+            let used = [
+                "button",
+                "textbox",
+                "combobox",
+                "tab",
+                "tabpanel",
+                "checkbox",
+                "radio",
+                "link",
+                "spinbutton",
+                "searchbox",
+            ];
+            if !used.contains(&role) {
+                continue;
+            }
+            let name = node["name"]["value"].as_str().unwrap_or_default().trim();
+            assert!(!name.is_empty(), "{sheet}: a {role} has no name: {node}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 150, "{seen}");
 }
 
 fn is_accessible(window: &mut Window, what: &str) {

@@ -17,6 +17,7 @@ use crate::fabric::{Fabric, Graph, GraphRow, What, graph};
 use crate::gauge::heights;
 use crate::pattern::model::{Pattern, Piece, Start};
 use crate::shape::{Lie, Shapes};
+use crate::words;
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
@@ -57,6 +58,22 @@ pub enum NoChart {
     TooLarge(usize),
     /// The last row or round has this number.
     NoSuchRow(u32),
+}
+
+impl NoChart {
+    /// The same in words, of a piece of this name: a clause without a full stop.
+    #[must_use]
+    pub fn told(self, name: &str) -> String {
+        match self {
+            Self::Empty => format!("{name} has no stitches to draw"),
+            Self::TooLarge(stitches) => format!(
+                "the chart of {name} would have {} stitches and chains, and one holds {}",
+                words::thousands(stitches),
+                words::thousands(MOST_STITCHES)
+            ),
+            Self::NoSuchRow(last) => format!("{name} has none of these rows or rounds; its last one is {last}"),
+        }
+    }
 }
 
 /// Draws the stitches of a piece in a size.

@@ -10,6 +10,7 @@
 )]
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command of its own, which says what it does")]
 
+mod copying;
 mod engine;
 mod licences;
 mod whole;

@@ -8,18 +8,21 @@ use flate2::{Compression, GzBuilder};
 use hmac_sha256::Hash;
 use maud::{Render, html};
 
+use super::copying;
+
 const PAGE: &str = include_str!("../page/desk.html");
 const STYLE: &str = include_str!("../page/desk.css");
 const WORKER: &str = include_str!("../page/worker.js");
 /// The text field, made of the parts of `CodeMirror`.
 const EDITING: &str = include_str!("../editor/made.js");
 /// The desk's own script, in parts: what a part uses stands above it.
-const SCRIPT: [&str; 9] = [
+const SCRIPT: [&str; 10] = [
     include_str!("../page/build.js"),
     include_str!("../page/engine.js"),
     include_str!("../page/keeping.js"),
     include_str!("../page/reader.js"),
     include_str!("../page/writing.js"),
+    include_str!("../page/printing.js"),
     include_str!("../page/sheets.js"),
     include_str!("../page/shelf.js"),
     include_str!("../page/hook.js"),
@@ -37,6 +40,7 @@ pub fn page(engine: &[u8], licences: &str) -> Result<String, String> {
     let filled = [
         ("{policy}", policy(&[EDITING, &script])),
         ("{style}", STYLE.to_owned()),
+        ("{lines}", copying::lines()?),
         ("{licences}", html! { (licences) }.render().into_string()),
         ("{engine}", STANDARD.encode(packed(engine)?)),
         ("{worker}", WORKER.to_owned()),

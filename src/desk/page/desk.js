@@ -10,7 +10,7 @@
     const line = line_here();
     const told = [line?.told[size], line?.divides[size]].filter(Boolean).join(" · ");
     by("line").textContent = line ? `${line.label}: ${told}` : "";
-    sheets.point(line);
+    sheets.point();
   };
   const show_sizes = () => {
     const names = view.sizes.length > 1 ? view.sizes : [];
@@ -19,8 +19,8 @@
       quick();
       slow();
     };
-    by("sizes").hidden = !names.length;
-    by("sizes").replaceChildren(
+    by("counts-for").hidden = !names.length;
+    by("counts-for").lastElementChild.replaceChildren(
       ...names.map((name, index) =>
         make("label", {}, make("input", { type: "radio", name: "size", checked: index === size, onchange: () => choose(index) }), make("span", {}, name)),
       ),
@@ -38,6 +38,7 @@
       by("ring").dataset.rings = empty ? "" : view.errors ? "open" : view.lines.length ? "true" : "";
     }
     by("title").textContent = shelf.title();
+    document.title = shelf.title() + ": the desk";
     show_line();
     hook.seen();
     if (!whole) return;
@@ -66,12 +67,53 @@
     say(sentence(done));
   };
 
+  // What the pattern to start from has is offered to be changed.
+  let offered;
+  const offer = async () => {
+    offered ??= await engine.slowly({ do: "starters" });
+    const { sizes, hook, yarn } = offered[by("new-what").value];
+    const entry = (name) =>
+      make(
+        "label",
+        {},
+        make("input", { type: "checkbox", checked: true, "aria-label": "in " + name }),
+        make("input", { value: name, maxLength: 40, "aria-label": "what to call " + name }),
+      );
+    by("new-sizes").hidden = !sizes.length;
+    by("new-sizes").lastElementChild.replaceChildren(...sizes.map(entry));
+    by("new-hook").value = parseFloat(hook);
+    by("new-colour").value = /"(.*)"/.exec(yarn)?.[1] ?? "";
+    by("new-weight").value = /weight (\d)/.exec(yarn)?.[1] ?? "4";
+    [, by("new-grams").value, by("new-metres").value] = /([\d.]+) g = ([\d.]+) m/.exec(yarn) ?? [];
+  };
+  const show_new = async () => {
+    await offer();
+    by("new").showModal();
+  };
+  const asked_for = () => {
+    const { hook, yarn } = offered[by("new-what").value];
+    const number = (id) => (by(id).value ? Number(by(id).value) : null);
+    const sizes = [...by("new-sizes").querySelectorAll("label")].map(({ children: [wanted, name] }) => (wanted.checked ? name.value : null));
+    const other = (id, old) => (number(id) === old ? null : number(id));
+    return {
+      what: by("new-what").value,
+      title: by("new-title").value,
+      sizes,
+      hook: other("new-hook", parseFloat(hook)),
+      colour: by("new-colour").value,
+      weight: other("new-weight", Number(/weight (\d)/.exec(yarn)?.[1])),
+      grams: number("new-grams"),
+      metres: number("new-metres"),
+    };
+  };
   const begin_new = async (event) => {
     event.preventDefault();
-    const answer = await engine.slowly({ do: "starter", what: by("new-what").value, title: by("new-title").value });
+    const answer = await engine.slowly({ do: "starter", ...asked_for() });
     by("new").close();
+    if (answer.refused) return say(sentence(answer.refused));
     await shelf.add(answer.text);
-    writing.focus();
+    by("new-title").value = "";
+    writing.go(writing.text().search(/^(?:rnd|row)/m));
   };
 
   const hooks = {
@@ -93,12 +135,54 @@
     },
     save: () => shelf.save(false),
     mend: () => sheets.lay("mend", true),
+    print: () => sheets.print(),
+  };
+
+  // Help is a sheet; on a phone the sheets lie below the text.
+  const how = () => {
+    sheets.lay("how", true);
+    by("tab-how").scrollIntoView({ block: "start" });
+  };
+  const find_line = () => {
+    const wanted = by("how-find").value.toLowerCase().split(/\s+/).filter(Boolean);
+    let shown = 0;
+    for (const entry of by("how-lines").children) {
+      const words = entry.textContent.toLowerCase();
+      entry.hidden = !wanted.every((word) => words.includes(word));
+      shown += entry.hidden ? 0 : 1;
+    }
+    by("how-found").textContent = wanted.length ? (shown ? `${shown} found` : "Nothing found; try one word, such as “decrease”.") : "";
+  };
+  const put_in = (event) => {
+    const line = event.target.dataset?.line;
+    if (!line) return;
+    writing.put(line);
+    say(`Put in: ${line}`);
+  };
+  const pane_key = (event) => {
+    if (event.key === "F6" && !document.querySelector("dialog[open]")) {
+      event.preventDefault();
+      if (by("writing").contains(document.activeElement)) sheets.focus();
+      else writing.focus();
+    }
+    if (event.key.toLowerCase() === "p" && (event.ctrlKey || event.metaKey) && !event.altKey && !event.shiftKey) {
+      event.preventDefault();
+      sheets.print();
+    }
   };
 
   const buttons = {
     "at-the-hook": () => hook.toggle(),
     "open-shelf": () => shelf.show(),
-    "open-new": () => by("new").showModal(),
+    "open-new": show_new,
+    help: how,
+    "to-text": (event) => {
+      event.preventDefault();
+      writing.focus();
+    },
+    "how-new": show_new,
+    "how-old": () => taking.show(),
+    "how-page": () => sheets.lay("page", true),
     "open-file": () => shelf.pick(),
     "open-old": () => taking.show(),
     save: () => shelf.save(false),
@@ -120,8 +204,12 @@
     more.addEventListener("click", (event) => event.target.tagName === "BUTTON" && (more.open = false));
     more.addEventListener("keydown", (event) => event.key === "Escape" && (more.open = false));
     by("new-form").addEventListener("submit", begin_new);
+    by("new-what").addEventListener("change", offer);
+    by("how-find").addEventListener("input", find_line);
+    by("how-lines").addEventListener("click", put_in);
+    document.addEventListener("keydown", pane_key);
     writing.begin(by("writing"), hooks);
-    for (const part of [sheets, shelf, taking, hook, reader]) part.begin(hooks);
+    for (const part of [printing, sheets, shelf, taking, hook, reader]) part.begin(hooks);
     document.addEventListener("dragover", (event) => event.preventDefault());
     document.addEventListener("drop", (event) => {
       event.preventDefault();
@@ -129,8 +217,9 @@
     });
     const known = await shelf.last();
     if (!known) {
-      const answer = await engine.slowly({ do: "starter", what: "mat", title: "" });
+      const answer = await engine.slowly({ do: "starter", what: "mat" });
       await shelf.add(answer.text);
+      sheets.lay("how");
     }
     document.body.dataset.ready = "yes";
   };

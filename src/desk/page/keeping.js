@@ -14,7 +14,8 @@ const keeping = (() => {
   opened.catch(() => {});
 
   const work = async (stores, way, does) => {
-    const store = (await opened).transaction(stores, way);
+    // Written to the disk itself before it counts as kept, where the browser can promise that.
+    const store = (await opened).transaction(stores, way, { durability: way === "readwrite" ? "strict" : "default" });
     return new Promise((tell, fail) => {
       let result;
       store.oncomplete = () => tell(result && "result" in result ? result.result : result);

@@ -1,4 +1,4 @@
-// A maker asks: her count is another one than the pattern's. What probably happened is tried in the fabric.
+// A maker asks: the count is another one than the pattern's. What probably happened is tried in the fabric.
 const reader = (() => {
   let given;
   // The row in which the cursor stands is the likeliest one to be asked about.
@@ -8,9 +8,15 @@ const reader = (() => {
     by("maker-piece").value = String(line.piece);
     by("maker-row").value = line.label.match(/\d+/g)?.at(-1) ?? "";
   };
+  const sizes = (view) => {
+    by("maker-of-size").hidden = view.sizes.length < 2;
+    by("maker-size").replaceChildren(...view.sizes.map((one, index) => make("option", { value: String(index) }, one)));
+    by("maker-size").value = String(given.size());
+  };
   const pieces = () => {
     const view = given.view();
     if (!view) return;
+    sizes(view);
     const chosen = by("maker-piece").value;
     const names = view.outline.filter((one) => one.kind === "piece");
     by("maker-piece").replaceChildren(...names.map((one, index) => make("option", { value: String(index) }, one.name || "the pattern")));
@@ -24,7 +30,7 @@ const reader = (() => {
       text: writing.text(),
       piece: Number(by("maker-piece").value || 0),
       row: Number(by("maker-row").value),
-      size: given.size(),
+      size: Number(by("maker-size").value || 0),
       mine: Number(by("maker-count").value),
     });
     const entry = (one) =>

@@ -1,6 +1,6 @@
 // What lies beside the text: what is to be mended, the page, the stitches, the counts. Only the sheet on top is made.
 const sheets = (() => {
-  const titles = { mend: "To mend", page: "Page", stitches: "Stitches", papers: "Numbers", reader: "A maker asks" };
+  const titles = { how: "How to write", mend: "To mend", page: "Page", stitches: "Stitches", papers: "Numbers", reader: "Makers" };
   let given, top = "mend";
   const tab = (name) => by("tab-" + name);
   const sheet = (name) => by("sheet-" + name);
@@ -31,7 +31,13 @@ const sheets = (() => {
       entry.prepend(where);
       return make("li", { className: one.severity }, entry);
     });
-    const none = make("p", { className: "none" }, view.lines.length ? "Nothing to mend." : "Nothing is worked yet.");
+    const none = make(
+      "p",
+      { className: "none" },
+      ...(view.lines.length
+        ? ["Nothing to mend. ", press("Look at the page for makers", () => lay("page", true))]
+        : ["Nothing is worked yet. ", press("How to write", () => lay("how", true))]),
+    );
     by("findings").replaceChildren(...(list.length ? list : [make("li", {}, none)]));
     tab("mend").textContent = titles.mend + (list.length ? ` (${list.length})` : "");
   };
@@ -44,54 +50,66 @@ const sheets = (() => {
     letters: choice("letters"),
     left_handed: choice("hand") === "left",
     brief: choice("telling") === "brief",
+    beside: choice("beside") || null,
   });
+  // What is read aloud is for one size: the one that is looked at, where none is chosen.
+  const edition_chosen = () => {
+    if (choice("words") === "aloud" && choice("size") === "") by("page-size").value = String(given.size());
+    refresh();
+  };
   const asked_page = (form) => engine.slowly({ do: "page", text: writing.text(), edition: edition(), form }, "page " + form);
 
-  // The page with its words and its style; its script remembers ticks, which is nothing for a desk.
-  const still = (page) => {
-    const doc = new DOMParser().parseFromString(page, "text/html");
-    for (const script of doc.querySelectorAll("script")) script.remove();
-    return "<!DOCTYPE html>" + doc.documentElement.outerHTML;
-  };
+  // The page as it is shown; its script remembers ticks, which is nothing for a desk.
+  const still = (whole) => "<!DOCTYPE html>" + printing.read(whole).documentElement.outerHTML;
 
-  const page = async () => {
+  const make_page = async () => {
+    const text = writing.text();
     const answer = await asked_page("html");
+    if (answer) printing.made(text, answer.page);
+    return answer;
+  };
+  const page = async () => {
+    const answer = await make_page();
     if (!answer) return;
     const frame = by("page-frame");
     const at = frame.contentDocument?.scrollingElement?.scrollTop ?? 0;
     frame.onload = () => {
       frame.contentDocument.scrollingElement.scrollTop = at;
       frame.contentDocument.addEventListener("click", (event) => follow(event.target));
-      point(given.line());
+      point();
     };
     frame.srcdoc = still(answer.page);
     by("page-told").textContent = answer.draft
       ? "A draft: the pattern doesn’t ring true yet, and the page says so."
-      : answer.told && answer.told[0].toUpperCase() + answer.told.slice(1) + ".";
+      : sentence(answer.told);
+  };
+  const print = async () => {
+    lay("page");
+    const answer = await make_page();
+    if (answer) printing.print();
   };
 
-  // Rows are found on the page by their piece and their number, as makers find them.
-  const numbers = (label) => (label.match(/\d+/g) ?? []).map(Number);
-  const holds = (label, number) => {
-    const [first, last = first] = numbers(label);
-    return first <= number && number <= last;
-  };
-  const point = (line) => {
+  // A line of the page has the name of what it says; the view knows the line of the text that says that.
+  const point = () => {
     const doc = by("page-frame").contentDocument;
-    if (top !== "page" || !doc || !line || line.piece === null) return;
-    const [number] = numbers(line.label);
-    const rows = [...doc.querySelectorAll(`#piece-${line.piece + 1} .line`)];
-    const row = rows.find((one) => holds(one.querySelector(".label")?.textContent ?? "", number));
-    for (const old of doc.querySelectorAll(".line")) old.style.outline = "";
-    if (!row) return;
-    row.style.outline = "2px solid currentColor";
-    row.scrollIntoView({ block: "nearest" });
+    if (top !== "page" || !doc?.body) return;
+    for (const old of doc.querySelectorAll("[data-here]")) {
+      old.style.outline = "";
+      delete old.dataset.here;
+    }
+    const line = writing.line().number - 1;
+    const names = (given.view()?.on_page ?? []).filter((one) => one.line === line).map((one) => one.id);
+    const rows = names.map((name) => doc.getElementById(name) ?? doc.getElementById(name + "-1")).filter(Boolean);
+    for (const row of rows) {
+      row.style.outline = "2px solid currentColor";
+      row.dataset.here = "";
+    }
+    rows[0]?.scrollIntoView({ block: "nearest" });
   };
   const follow = (target) => {
-    const row = target.closest?.(".line");
-    const piece = row && Number(row.closest(".piece")?.id.replace("piece-", "")) - 1;
-    const [number] = numbers(row?.querySelector(".label")?.textContent ?? "");
-    const line = given.view()?.lines.find((one) => one.piece === piece && holds(one.label, number));
+    if (target.closest?.("a, input, label, summary, button, select")) return;
+    const name = /^p\d+-(?:start|l\d+)/.exec(target.closest?.("[id^=p]")?.id ?? "")?.[0];
+    const line = given.view()?.on_page.find((one) => one.id === name);
     if (line) writing.go(line.from);
   };
 
@@ -109,7 +127,7 @@ const sheets = (() => {
     if (!answer || !view) return;
     const place = by("chart-place");
     place.replaceChildren(answer.refused ? make("p", {}, sentence(answer.refused)) : picture(answer.svg, answer.told));
-    by("chart-save").onclick = () => answer.svg && hand_out(given.file("-chart.svg"), answer.svg, "image/svg+xml");
+    by("chart-save").onclick = () => answer.svg && hand_out(given.file("-chart.svg"), answer.svg + "\n", "image/svg+xml");
   };
 
   const papers = async () => {
@@ -144,9 +162,9 @@ const sheets = (() => {
         tab(name).addEventListener("click", () => lay(name));
         tab(name).addEventListener("keydown", arrows);
       }
-      for (const one of ["terms", "size", "words", "letters", "hand", "telling"]) by("page-" + one).addEventListener("change", refresh);
+      for (const one of ["terms", "size", "words", "letters", "hand", "telling", "beside"]) by("page-" + one).addEventListener("change", edition_chosen);
       by("chart-piece").addEventListener("change", refresh);
-      by("page-print").onclick = () => by("page-frame").contentWindow.print();
+      by("page-print").onclick = print;
       by("page-save").onclick = () => give("html", ".html", "text/html");
       by("page-markdown").onclick = () => give("markdown", ".md", "text/markdown");
       by("page-plain").onclick = () => give("plain", ".txt", "text/plain");
@@ -164,6 +182,9 @@ const sheets = (() => {
     refresh,
     lay,
     point,
+    print,
+    // From the text to the sheet on top.
+    focus: () => sheet(top).focus(),
   };
 
   async function give(form, ending, kind) {

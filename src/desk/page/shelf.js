@@ -1,6 +1,8 @@
 // The shelf: all patterns kept in this browser, each with its earlier versions; and files in and out.
 const shelf = (() => {
-  let given, now, file, kept_text, broken;
+  let given, now, file, broken;
+  let kept_text = "";
+  let once_more;
   const channel = window.BroadcastChannel ? new BroadcastChannel("ringtrue desk") : null;
 
   const title_of = (text) => (text.match(/^\s*pattern\s+(.+?)\s*(?:#.*)?$/m)?.[1] ?? "").trim() || "Pattern without a title";
@@ -8,6 +10,9 @@ const shelf = (() => {
     (title_of(writing.text()).toLowerCase().match(/[\p{L}\d]+/gu) ?? ["pattern"]).join("-") + ending;
   const fail = (error) => {
     broken = true;
+    // There may be room again later.
+    clearTimeout(once_more);
+    once_more = setTimeout(() => keep(), 5000);
     by("kept").textContent = not_kept(error);
     by("kept").className = "lost";
   };
@@ -17,10 +22,18 @@ const shelf = (() => {
     by("kept").className = "";
   };
 
+  const fresh = (text) => ({
+    id: crypto.randomUUID?.() ?? String(Date.now()) + Math.random(),
+    text,
+    title: title_of(text),
+    changed: Date.now(),
+  });
+
   // Keeps what stands there now. What another tab wrote in the meantime becomes an earlier version, and nothing is lost.
   const keep = async () => {
     const text = writing.text();
-    if (!now || text === kept_text) return;
+    if (text === kept_text) return;
+    now ??= fresh(text);
     try {
       const other = await keeping.one(now.id);
       if (other && other.changed > now.changed && other.text !== text)
@@ -30,6 +43,25 @@ const shelf = (() => {
       kept_text = text;
       told_kept();
       channel?.postMessage(now.id);
+    } catch (error) {
+      fail(error);
+    }
+  };
+
+  // Another tab wrote this pattern. Where nothing was typed here since, it goes along with that one; else both are kept.
+  const elsewhere = async () => {
+    try {
+      const other = await keeping.one(now.id);
+      if (!other || other.text === writing.text()) return;
+      if (writing.text() === kept_text) {
+        now = other;
+        kept_text = other.text;
+        writing.replace(other.text);
+        say("This pattern is open in another tab too; what was written there stands here now.");
+      } else {
+        await keep();
+        say("This pattern was changed in another tab too; what was written there is on the shelf, as an earlier version.");
+      }
     } catch (error) {
       fail(error);
     }
@@ -62,7 +94,7 @@ const shelf = (() => {
   };
 
   const add = async (text, from) => {
-    const pattern = { id: crypto.randomUUID?.() ?? String(Date.now()) + Math.random(), text, title: title_of(text), changed: Date.now() };
+    const pattern = fresh(text);
     try {
       await keeping.keep(pattern);
       told_kept();
@@ -95,6 +127,14 @@ const shelf = (() => {
     place.hidden = false;
   };
 
+  // The pattern on the desk was removed: nothing lies there then, and what is typed next is a new one.
+  const begin_anew = async () => {
+    now = file = undefined;
+    kept_text = "";
+    writing.open("");
+    given.opened();
+  };
+
   const entry = (pattern) => {
     const old = make("ul", { hidden: true, className: "versions" });
     const remove = make("span");
@@ -103,7 +143,7 @@ const shelf = (() => {
         "It goes for good, with its versions. ",
         press("Remove it", async () => {
           await keeping.remove(pattern.id);
-          if (pattern.id === now?.id) now = undefined;
+          if (pattern.id === now?.id) await begin_anew();
           await show();
         }),
       );
@@ -143,8 +183,66 @@ const shelf = (() => {
     return engine.slowly({ do: "open", bytes: btoa(packed), words });
   };
 
+  // Everything in one file, for another browser or for later.
+  const save_all = async () => {
+    await keep();
+    try {
+      const versions_of = async (one) => (await keeping.versions(one.id)).map(({ at, text, why }) => ({ at, text, why }));
+      const patterns = await Promise.all((await keeping.all()).map(async (one) => ({ ...one, versions: await versions_of(one) })));
+      const name = `ringtrue-shelf-${new Date().toISOString().slice(0, 10)}.json`;
+      hand_out(name, JSON.stringify({ ringtrue: "shelf", format: 1, patterns }, null, 1), "application/json");
+      told(`${counted(patterns.length)} saved to your downloads as ${name}.`);
+    } catch (error) {
+      fail(error);
+      told(not_kept(error));
+    }
+  };
+  const counted = (number) => (number === 1 ? "1 pattern" : `${number} patterns`);
+  const told = (words) => {
+    say(words);
+    by("shelf-said").textContent = by("shelf").open ? words : "";
+  };
+
+  // Nothing that is here is lost by it: where a pattern is here with other words, those of the file become an earlier version.
+  const take_all = async (words) => {
+    let saved;
+    try {
+      saved = JSON.parse(words);
+    } catch {
+      // Told below.
+    }
+    const is_pattern = (one) => typeof one?.id === "string" && typeof one.text === "string";
+    if (saved?.ringtrue !== "shelf" || !Array.isArray(saved.patterns) || !saved.patterns.every(is_pattern)) {
+      return told("This is no saved shelf; nothing was taken in.");
+    }
+    await keep();
+    try {
+      let added = 0;
+      for (const { id, text, changed, versions } of saved.patterns) {
+        const at = Number(changed) || Date.now();
+        const here = await keeping.one(id);
+        if (!here) {
+          added += 1;
+          await keeping.keep({ id, text, title: title_of(text), changed: at });
+        }
+        const old = await keeping.versions(id);
+        const coming = (Array.isArray(versions) ? versions : []).filter((one) => typeof one?.text === "string");
+        if (here && here.text !== text) coming.push({ at, text, why: "from a saved shelf" });
+        const new_ones = coming.filter((one) => !old.some((other) => other.at === one.at && other.text === one.text));
+        for (const one of new_ones) await keeping.keep_version({ of: id, at: Number(one.at) || at, text: one.text, why: String(one.why ?? "") });
+      }
+      await show();
+      const were = saved.patterns.length - added;
+      told(`${counted(added)} taken in.` + (were ? ` ${counted(were)} stood here already; what the file has of them is among the earlier versions.` : ""));
+    } catch (error) {
+      fail(error);
+      told(not_kept(error));
+    }
+  };
+
   // A pattern in the notation is opened; anything else is an old pattern, to be taken in.
   const open_file = async (from, handle) => {
+    if (/\.json$/i.test(from.name)) return take_all(await from.text());
     if (from.size > 20000000) return say("This file is too large for a pattern.");
     const notation = /\.rnd$/i.test(from.name);
     const answer = await words_of(from, !notation);
@@ -198,9 +296,11 @@ const shelf = (() => {
         say("This version is kept.");
         await show();
       };
-      channel?.addEventListener("message", ({ data }) => {
-        if (data === now?.id) say("This pattern was changed in another tab; what was written there is kept as an earlier version.");
-      });
+      by("shelf-save").onclick = save_all;
+      by("shelf-take").onclick = () => by("file").click();
+      channel?.addEventListener("message", ({ data }) => data === now?.id && elsewhere());
+      // What can't be kept is not left without being asked.
+      window.addEventListener("beforeunload", (event) => broken && writing.text() !== kept_text && event.preventDefault());
       for (const event of ["pagehide", "visibilitychange"]) window.addEventListener(event, keep);
     },
     // What was open last, or nothing at a first visit.

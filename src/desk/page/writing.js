@@ -31,7 +31,8 @@ const writing = (() => {
       return this.key === other.key;
     }
     toDOM() {
-      return message(this.finding, { className: "below " + this.finding.severity, contentEditable: "false" });
+      // The field measures heights without margins, so the room around a message is the padding of what it stands in.
+      return make("div", { className: "under", contentEditable: "false" }, message(this.finding, { className: "below " + this.finding.severity }));
     }
     ignoreEvent() {
       return true;
@@ -90,6 +91,8 @@ const writing = (() => {
     asked.add(one);
     try {
       const view = await bench({ do: "view", text: doc.toString(), repairs }, kind);
+      // Another pattern lies on the desk by now: this says nothing of it.
+      if (!asked.has(one)) return null;
       if (view) take(view, doc, one.since, repairs);
       return view && !one.since ? view : null;
     } finally {
@@ -140,6 +143,7 @@ const writing = (() => {
   const keys = [
     { key: "Mod-s", run: () => (given.save(), true) },
     { key: "Mod-m", run: () => (given.mend(), true) },
+    { key: "Mod-p", run: () => (given.print(), true) },
   ];
 
   // A new text is a new state, so that undo never goes back into another pattern.
@@ -153,13 +157,17 @@ const writing = (() => {
         editing.drawSelection(),
         editing.highlightActiveLine(),
         editing.search({ top: true }),
-        editing.autocompletion({ override: [complete], activateOnTypingDelay: 250 }),
+        // Enter begins a new line, unless one of the list was gone to.
+        editing.autocompletion({ override: [complete], activateOnTypingDelay: 250, selectOnOpen: false }),
         folded,
         about,
         words_drawn,
         counts_drawn,
         messages_drawn,
+        editing.placeholder("Write here, a line for each row or round, or press New. “How to write” has lines to copy."),
         EditorView.lineWrapping,
+        // Room for a message below the line that is written.
+        EditorView.scrollMargins.of(() => ({ bottom: 110 })),
         EditorView.contentAttributes.of({ "aria-label": "The pattern, as text", spellcheck: "false", autocapitalize: "off", autocorrect: "off" }),
         editing.keymap.of([
           ...keys,
@@ -186,9 +194,28 @@ const writing = (() => {
     },
     ask,
     text,
-    open: (doc) => field.setState(state(doc)),
-    // One change that undo takes back in one step.
-    replace: (doc) => field.dispatch({ changes: { from: 0, to: field.state.doc.length, insert: doc } }),
+    open: (doc) => {
+      asked.clear();
+      field.setState(state(doc));
+    },
+    // One change that undo takes back in one step; what is alike at both ends stays, and the cursor with it.
+    replace: (doc) => {
+      const old = text();
+      const most = Math.min(old.length, doc.length);
+      let from = 0;
+      while (from < most && old[from] === doc[from]) from += 1;
+      let tail = 0;
+      while (tail < most - from && old[old.length - 1 - tail] === doc[doc.length - 1 - tail]) tail += 1;
+      if (old !== doc) field.dispatch({ changes: { from, to: old.length - tail, insert: doc.slice(from, doc.length - tail) } });
+    },
+    // Puts a line below the one with the cursor, or into that one where it is blank.
+    put: (words) => {
+      const line = field.state.doc.lineAt(field.state.selection.main.head);
+      const insert = line.text.trim() ? "\n" + words : words;
+      const from = line.text.trim() ? line.to : line.from;
+      field.dispatch({ changes: { from, to: line.to, insert }, selection: { anchor: from + insert.length }, scrollIntoView: true });
+      field.focus();
+    },
     edit: (edits) => {
       field.dispatch({ changes: edits.map(({ from, to, text: insert }) => ({ from, to, insert })), scrollIntoView: true });
       field.focus();

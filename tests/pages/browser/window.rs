@@ -83,12 +83,7 @@ impl Window {
 
     /// Asks, and gives back the whole answer.
     fn answer(&mut self, method: &str, with: &Value) -> Value {
-        self.asked += 1;
-        let mut question = json!({ "id": self.asked, "method": method, "params": with });
-        if !self.session.is_empty() {
-            question["sessionId"] = json!(self.session);
-        }
-        self.socket.send(Message::text(question.to_string())).unwrap();
+        self.tell(method, with);
         loop {
             let told = self.hear();
             if told["id"].as_u64() == Some(self.asked) {
@@ -97,7 +92,18 @@ impl Window {
         }
     }
 
-    fn hear(&mut self) -> Value {
+    /// Asks, and waits for nothing.
+    pub fn tell(&mut self, method: &str, with: &Value) {
+        self.asked += 1;
+        let mut question = json!({ "id": self.asked, "method": method, "params": with });
+        if !self.session.is_empty() {
+            question["sessionId"] = json!(self.session);
+        }
+        self.socket.send(Message::text(question.to_string())).unwrap();
+    }
+
+    /// The next thing that the browser says.
+    pub fn hear(&mut self) -> Value {
         loop {
             if let Message::Text(text) = self.socket.read().unwrap() {
                 let told: Value = serde_json::from_str(&text).unwrap();
