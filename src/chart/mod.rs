@@ -5,5 +5,6 @@ mod fabric;
 mod grid;
 mod signs;
 
-pub use fabric::{Asked, Chart, MOST_STITCHES, NoChart, chart};
+pub use fabric::{Asked, Chart, MOST_STITCHES, NoChart, chart, whole_chart};
+pub(crate) use fabric::{Extent, of_graph};
 pub use grid::{Seen, grid};

@@ -204,6 +204,12 @@ pub struct PageArguments {
     /// A short page for makers who know how: measurements, materials, cautions, and the lines with their counts
     #[arg(long, conflicts_with = "read_aloud")]
     pub brief: bool,
+    /// Leave the charts of the stitches out of the HTML
+    #[arg(long)]
+    pub without_charts: bool,
+    /// Write the charts of the stitches as SVG files too, for the Markdown to show
+    #[arg(long, conflicts_with = "without_charts")]
+    pub chart_files: bool,
     /// Large print, with letters of so many points
     #[arg(long, value_enum, value_name = "18_OR_24")]
     pub large_print: Option<LargePrint>,
@@ -245,6 +251,9 @@ pub struct ChartArguments {
     /// Some rows or rounds only, as 1-8
     #[arg(long, value_name = "FROM-TO", alias = "rows")]
     pub rounds: Option<String>,
+    /// Draw every stitch of a large chart too, however often the fabric repeats
+    #[arg(long)]
+    pub whole: bool,
     /// For a maker who holds the hook in her left hand: turned round, but for the numbers
     #[arg(long)]
     pub left_handed: bool,

@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 
-use ringtrue::chart::{Asked, NoChart, chart};
+use ringtrue::chart::{Asked, NoChart, chart, whole_chart};
 use ringtrue::{Compiled, message, words};
 
 use super::arguments::ChartArguments;
@@ -32,7 +32,8 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
         let wanted =
             Asked { piece: index, size: size.unwrap_or(0), rows: rows.clone(), left_handed: asked.left_handed };
         let name = if piece.name.is_empty() { "the pattern".to_owned() } else { message::printable(&piece.name) };
-        match chart(&compiled.pattern, &compiled.fabric, &wanted) {
+        let drawn = if asked.whole { whole_chart } else { chart };
+        match drawn(&compiled.pattern, &compiled.fabric, &wanted) {
             Ok(chart) => files
                 .push((shape::file_name(&asked.file, &format!("{} chart", piece.name)), format!("{}\n", chart.svg))),
             Err(NoChart::Empty) if only.is_none() => {}

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Telling, Wording};
+use ringtrue::page::{self, Album, Charts, Edition, Hand, Language, Letters, Telling, Wording};
 use ringtrue::read::back;
 use ringtrue::{Compiled, message, words};
 
@@ -24,14 +24,24 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         output::tell("no page was written; `--draft` writes one in spite of the errors\n");
         return Ok(Outcome::Findings);
     }
-    let album = picture::read(&asked.file, &compiled.pattern.head.pictures)?;
-    let page = Page { compiled: &compiled, edition: edition(asked, &compiled, &input)?, album };
+    let mut album = picture::read(&asked.file, &compiled.pattern.head.pictures)?;
+    let edition = edition(asked, &compiled, &input)?;
+    let has_charts = !asked.without_charts && files.iter().any(|(_, format)| format.shows_charts(asked));
+    let charts = if has_charts { page::charts(&compiled, &edition) } else { Charts::default() };
+    album.draw(charts.clone());
+    let files_of_charts =
+        asked.chart_files.then(|| place::named(&asked.file, "-chart-").to_string_lossy().into_owned());
+    let page = Page { compiled: &compiled, edition, album, charts, files_of_charts };
     if place == Place::Standard {
         // The form that can be read where it comes out.
         output::print(&Format::Plain.render(&page))?;
     } else {
+        for left_out in page.charts.left_out() {
+            output::tell(&format!("{}\n", message::printable(left_out)));
+        }
+        let beside = page.beside(&files);
         let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();
-        place.write(&files)?;
+        place.write_with(&files, &beside, "chart")?;
     }
     if !compiled.has_errors() {
         read_back(&compiled, &page.edition, &place)?;
@@ -57,6 +67,19 @@ struct Page<'a> {
     compiled: &'a Compiled,
     edition: Edition,
     album: Album,
+    charts: Charts,
+    /// What the names of the charts' files begin with, where they are written.
+    files_of_charts: Option<String>,
+}
+
+impl Page<'_> {
+    /// The charts that lie beside the page, where it is written as Markdown and they are asked for.
+    fn beside(&self, files: &[(PathBuf, Format)]) -> Vec<(PathBuf, String)> {
+        let markdown = files.iter().find(|(_, format)| matches!(format, Format::Markdown));
+        let Some(((target, _), first)) = markdown.zip(self.files_of_charts.as_ref()) else { return Vec::new() };
+        let place = |name: &str| target.with_file_name(format!("{first}{name}"));
+        self.charts.files().map(|(name, svg)| (place(name), format!("{svg}\n"))).collect()
+    }
 }
 
 /// The page that is asked for.
@@ -126,13 +149,24 @@ impl Format {
         }
     }
 
+    fn shows_charts(self, asked: &PageArguments) -> bool {
+        match self {
+            Self::Html => true,
+            Self::Markdown => asked.chart_files,
+            Self::Plain => false,
+        }
+    }
+
     fn of(path: &Path) -> Option<Self> {
         Self::ALL.into_iter().find(|format| place::has_ending(path, format.ending()))
     }
 
     fn render(self, page: &Page<'_>) -> String {
         match self {
-            Self::Markdown => page::markdown(page.compiled, &page.edition),
+            Self::Markdown => match &page.files_of_charts {
+                Some(first) => page::markdown_with(page.compiled, &page.edition, &page.charts, first),
+                None => page::markdown(page.compiled, &page.edition),
+            },
             Self::Html => page::html_with(page.compiled, &page.edition, &page.album),
             Self::Plain => page::plain(page.compiled, &page.edition),
         }

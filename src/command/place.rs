@@ -49,12 +49,24 @@ impl Place {
 
     /// Writes the files, and says so.
     pub fn write(&self, files: &[(PathBuf, String)]) -> Result<(), Failure> {
+        self.write_with(files, &[], "")
+    }
+
+    /// The same with others beside them, of which only is said how many of `what` they are.
+    pub fn write_with(
+        &self,
+        files: &[(PathBuf, String)],
+        beside: &[(PathBuf, String)],
+        what: &str,
+    ) -> Result<(), Failure> {
         if let Self::Folder(folder) = self {
             make(folder)?;
         }
-        replace::files(files)?;
+        replace::files(&[files, beside].concat())?;
         let shown = |(target, _): &(PathBuf, String)| message::printable(&target.display().to_string());
-        output::print(&format!("wrote {}\n", words::list(&files.iter().map(shown).collect::<Vec<_>>())))
+        let mut shown: Vec<String> = files.iter().map(shown).collect();
+        shown.extend((!beside.is_empty()).then(|| words::count(beside.len(), what)));
+        output::print(&format!("wrote {}\n", words::list(&shown)))
     }
 }
 

@@ -38,7 +38,7 @@ fn read_block(voice: &Voice<'_>, mut block: Block) -> Vec<Block> {
         }
         Block::Lines(entries) => entries.iter_mut().for_each(|entry| read_entry(voice, entry)),
         Block::Words(prose) => read_prose(voice, prose),
-        Block::Cautions(_) | Block::Corrections(_) | Block::Drawing(_) | Block::Outline(..) => {}
+        Block::Cautions(_) | Block::Corrections(_) | Block::Drawing(_) | Block::Charts(_) | Block::Outline(..) => {}
     }
     vec![block]
 }

@@ -5,12 +5,13 @@
 use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, LinkType, Tag, TagEnd};
 use pulldown_cmark_to_cmark::cmark;
 
-use super::Edition;
 use super::caution::{Caution, before};
+use super::charts::PageChart;
 use super::sheet::{Block, Entry, Fact, Line, Prose, Section, Sheet, Table, sheet};
 use super::wording::special::Special;
 use super::wording::{Bit, Course, Phrase, RowTold};
 use super::words::markdown_events;
+use super::{Charts, Edition};
 use crate::Compiled;
 use crate::pattern::model::{Correction, Picture};
 use crate::words::clean;
@@ -18,7 +19,14 @@ use crate::words::clean;
 /// The page of a pattern as Markdown (`CommonMark`, with tables).
 #[must_use]
 pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
-    let mut page = Page::default();
+    markdown_with(compiled, edition, &Charts::default(), "")
+}
+
+/// The same with charts of the stitches, which lie as files beside it: [`Charts::files`] has them, and their names begin as it is said
+/// here.
+#[must_use]
+pub fn markdown_with(compiled: &Compiled, edition: &Edition, charts: &Charts, files: &str) -> String {
+    let mut page = Page { charts, files, events: Vec::new() };
     page.sheet(&sheet(compiled, edition));
     let mut text = String::new();
     // Writing to a string does not fail, and the events are those of a whole document.
@@ -30,7 +38,8 @@ pub fn markdown(compiled: &Compiled, edition: &Edition) -> String {
 /// A heading and a list under it, as Markdown.
 #[must_use]
 pub fn note(heading: &Phrase, list: &[Phrase]) -> String {
-    let mut page = Page::default();
+    let (charts, events) = (&Charts::default(), Vec::new());
+    let mut page = Page { charts, files: "", events };
     page.heading(HeadingLevel::H2, heading);
     page.list(list, Page::phrase);
     let mut text = String::new();
@@ -41,12 +50,14 @@ pub fn note(heading: &Phrase, list: &[Phrase]) -> String {
 }
 
 /// The events so far.
-#[derive(Default)]
-struct Page {
+struct Page<'a> {
+    charts: &'a Charts,
+    /// What the names of their files begin with.
+    files: &'a str,
     events: Vec<Event<'static>>,
 }
 
-impl Page {
+impl Page<'_> {
     fn sheet(&mut self, sheet: &Sheet) {
         self.heading(HeadingLevel::H1, &Phrase::quoted(&sheet.title));
         if let Some(draft) = &sheet.draft {
@@ -90,6 +101,7 @@ impl Page {
             Block::Table(table) => self.table(table),
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
             Block::Drawing(drawing) | Block::Outline(drawing, _) => self.sentence(&Phrase::of(drawing.told.as_str())),
+            Block::Charts(piece) => self.charts_of(*piece),
             Block::Cautions(cautions) => self.list(cautions, Self::caution),
             Block::Corrections(corrections) => self.list(corrections, Self::correction),
         }
@@ -124,6 +136,19 @@ impl Page {
     fn caution(page: &mut Self, caution: &Caution) {
         page.strong(&Phrase::of(format!("{}:", caution.about)));
         page.phrase(&Phrase::of(format!(" {}", caution.text)));
+    }
+
+    /// Charts that lie in files beside the page.
+    fn charts_of(&mut self, piece: usize) {
+        let (charts, files) = (self.charts, self.files);
+        for PageChart { file, chart, .. } in charts.of(piece) {
+            let (link_type, title, id) = (LinkType::Inline, CowStr::from(""), CowStr::from(""));
+            let image = Tag::Image { link_type, dest_url: format!("{files}{file}").into(), title, id };
+            self.paragraph(|page| page.block(image, |page| page.quoted(&chart.title)));
+        }
+        if let Some(words) = charts.left_out_of(piece) {
+            self.sentence(&Phrase::of(words));
+        }
     }
 
     /// A picture that lies beside the page.

@@ -5,6 +5,7 @@
 
 mod aloud;
 mod caution;
+mod charts;
 mod html;
 mod languages;
 mod markdown;
@@ -13,9 +14,10 @@ pub mod sheet;
 pub mod wording;
 pub(crate) mod words;
 
+pub use charts::{Charts, charts};
 pub use html::{Album, html, html_with};
 pub use languages::{Foreign, Language};
-pub use markdown::{markdown, note};
+pub use markdown::{markdown, markdown_with, note};
 pub use plain::plain;
 
 use crate::pattern::model::{Pattern, Terms};

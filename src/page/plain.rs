@@ -73,6 +73,8 @@ impl Page {
             }
             Block::Table(table) => self.table(table),
             Block::Drawing(drawing) | Block::Outline(drawing, _) => self.say(&drawing.told),
+            // The lines say all of it.
+            Block::Charts(_) => {}
             Block::Lines(entries) => entries.iter().for_each(|entry| self.entry(entry)),
             Block::Cautions(cautions) => {
                 self.list(cautions.iter().map(|c| format!("{}: {}", c.about, c.text)));

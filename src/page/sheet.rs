@@ -93,8 +93,10 @@ pub enum Block {
     Lines(Vec<Entry>),
     /// Cautions.
     Cautions(Vec<Caution>),
-    /// A chart of a piece.
+    /// The chart of a grid.
     Drawing(Drawing),
+    /// The charts of the stitches of a piece, by its index, for pages that have them.
+    Charts(usize),
     /// The outline of a piece with the measurements of all sizes, and that of each size by itself.
     Outline(Drawing, Vec<(usize, Drawing)>),
     /// What was wrong in earlier versions.
@@ -432,6 +434,9 @@ impl<'a> Layout<'a> {
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
+        if super::charts::are_shown(self.edition) {
+            blocks.push(Block::Charts(index));
+        }
         blocks.extend(list_block(wording::layout::layout(told)));
         Some(Section {
             id: format!("piece-{}", index + 1),
@@ -731,7 +736,12 @@ fn phrases(section: &Section) -> Vec<&Phrase> {
             Block::Table(table) => all.extend(table.head.iter().chain(table.rows.iter().flatten())),
             Block::Lines(entries) => all.extend(entries.iter().flat_map(phrases_of)),
             Block::Words(prose) => all.extend(&prose.numbers),
-            Block::Names(_) | Block::Cautions(_) | Block::Drawing(_) | Block::Outline(..) | Block::Corrections(_) => {}
+            Block::Names(_)
+            | Block::Cautions(_)
+            | Block::Drawing(_)
+            | Block::Charts(_)
+            | Block::Outline(..)
+            | Block::Corrections(_) => {}
         }
     }
     all.extend(section.parts.iter().flat_map(phrases));

@@ -692,6 +692,32 @@ fn a_picture_that_is_not_there_stands_in_the_reports() {
     }
 }
 
+/// Charts stand in the HTML, and beside the Markdown where they are asked for.
+#[test]
+fn charts_come_with_the_page() {
+    let folder = Folder::new().with("mat.rnd", MAT);
+    assert_snapshot!(runs(&folder, &["page mat.rnd -o a/", "page mat.rnd -o b/ --chart-files", "page mat.rnd -o c/ --without-charts"]), @"
+    $ ringtrue page mat.rnd -o a/
+    wrote a/mat.md and a/mat.html
+    read back: the same 18 stitches
+    status 0
+
+    $ ringtrue page mat.rnd -o b/ --chart-files
+    wrote b/mat.md, b/mat.html and 1 chart
+    read back: the same 18 stitches
+    status 0
+
+    $ ringtrue page mat.rnd -o c/ --without-charts
+    wrote c/mat.md and c/mat.html
+    read back: the same 18 stitches
+    status 0
+    ");
+    let has_chart = |file: &str| folder.read(file).contains("<details class=\"chart\"");
+    assert!(has_chart("a/mat.html") && has_chart("b/mat.html") && !has_chart("c/mat.html"));
+    assert!(!folder.read("a/mat.md").contains("chart") && folder.read("b/mat.md").contains("](mat-chart-1-mat.svg)"));
+    assert!(folder.read("b/mat-chart-1-mat.svg").starts_with("<svg "));
+}
+
 #[test]
 fn a_page_can_be_in_large_print() {
     let folder = Folder::new().with("mat.rnd", MAT);
@@ -1374,6 +1400,8 @@ fn help_and_version_are_printed() {
           --plain                   Also write the page as plain text, NAME.txt
           --beside <LANGUAGE>       Give the names of stitches in another language beside the English ones [possible values: german, french, dutch, spanish]
           --brief                   A short page for makers who know how: measurements, materials, cautions, and the lines with their counts
+          --without-charts          Leave the charts of the stitches out of the HTML
+          --chart-files             Write the charts of the stitches as SVG files too, for the Markdown to show
           --large-print <18_OR_24>  Large print, with letters of so many points [possible values: 18, 24]
       -h, --help                    Print help
     status 0

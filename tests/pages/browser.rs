@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use ringtrue::page::{Album, Edition, Letters, Wording, html, html_with};
+use ringtrue::page::{Album, Edition, Letters, Wording, charts, html, html_with};
 use ringtrue::stitch::Terms;
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -34,6 +34,14 @@ impl Pages {
     fn sample(&self, name: &str, edition: &Edition) -> PathBuf {
         let text = fs::read_to_string(format!("samples/{name}.rnd")).unwrap();
         self.page(name, &html(&ringtrue::compile(&text), edition))
+    }
+
+    /// The same with its charts.
+    fn charted(&self, name: &str, edition: &Edition) -> PathBuf {
+        let compiled = ringtrue::compile(&fs::read_to_string(format!("samples/{name}.rnd")).unwrap());
+        let mut album = Album::default();
+        album.draw(charts(&compiled, edition));
+        self.page(name, &html_with(&compiled, edition, &album))
     }
 
     fn page(&self, name: &str, html: &str) -> PathBuf {
@@ -314,6 +322,67 @@ fn the_keyboard_reaches_everything() {
     }
 }
 
+/// Of a chart what is done is grey and the round at hand is dark, whatever is ticked; before the first tick all of it is alike.
+#[test]
+fn a_chart_follows_the_ticks() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    window.go(&pages.charted("rockpool-square", &Edition::default()));
+    let of = |class: &str| {
+        format!(
+            "[...document.querySelectorAll('.stitches > .{class}')].map(e => e.dataset.row + ' ' + e.dataset.line).join(', ')"
+        )
+    };
+    assert_eq!(window.text(&(of("worked") + " + " + &of("at-hand"))), "");
+    for id in ["p1-start", "p1-l1", "p1-l2"] {
+        window.value(&format!("document.querySelector('#{id} .tick').click()"));
+    }
+    assert_eq!(window.text(&of("worked")), "0 p1-start, 1 p1-l1, 2 p1-l2");
+    let at_hand = window.text(&of("at-hand"));
+    assert!(at_hand.starts_with("3 p1-l") && !at_hand.contains(','), "{at_hand}");
+    let inks = "['.worked', '.at-hand'].map(e => getComputedStyle(document.querySelector('.stitches > ' + e)).stroke).join(' ')";
+    assert_eq!(window.text(inks), "rgb(153, 153, 153) rgb(0, 0, 0)");
+    window.value("document.querySelector('.undo').click()");
+    assert_eq!(window.text(&of("worked")), "0 p1-start, 1 p1-l1");
+    // What is printed is the whole of it, in no colours.
+    window.ask("Emulation.setEmulatedMedia", &json!({ "media": "print" }));
+    assert_ne!(window.text("getComputedStyle(document.querySelector('.worked')).stroke"), "rgb(153, 153, 153)");
+    assert_eq!(window.text("getComputedStyle(document.querySelector('.chart svg')).filter"), "grayscale(1)");
+    is_quiet(&window, "the chart");
+}
+
+/// A stitch that is pressed, or come to by the keyboard, says what it is, on what it stands and in which line.
+#[test]
+fn a_stitch_that_is_pressed_says_what_it_is() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    window.go(&pages.charted("rockpool-square", &Edition::default()));
+    let press = "(() => { const all = [...document.querySelectorAll('.chart g[data-is=\"sc\"]')]; const one = all[all.length - 3]; \
+                 one.scrollIntoView({ block: 'center' }); const r = one.getBoundingClientRect(); \
+                 const at = { bubbles: true, clientX: r.x + r.width / 2, clientY: r.y + r.height / 2 }; \
+                 document.querySelector('.chart svg').dispatchEvent(new MouseEvent('click', at)); \
+                 return one.classList.contains('picked-out') })()";
+    assert_eq!(window.value(press), json!(true));
+    let told = window.text("document.querySelector('.pressed').textContent");
+    assert!(told.starts_with("sc of round 7, in the top of dc of round 6. Rnd 7: Join A"), "{told}");
+    assert_eq!(
+        window.text("document.querySelector('.pressed a').hash"),
+        window.text("'#' + document.querySelectorAll('.line')[document.querySelectorAll('.line').length - 2].id")
+    );
+    // By the keyboard: the buttons are buttons, and go from stitch to stitch in the order of the work.
+    window.value("document.querySelector('[data-steps=\"1\"]').click()");
+    let next = window.text("document.querySelector('.pressed').textContent");
+    assert!(next.starts_with("sc of round 7"), "{next}");
+    let width = "document.querySelector('.chart svg').getBoundingClientRect().width";
+    let before = window.value(width).as_f64().unwrap();
+    window.value("document.querySelector('[data-zooms=\"1\"]').click()");
+    assert!(window.value(width).as_f64().unwrap() > 1.4 * before);
+    assert_eq!(window.value("document.documentElement.scrollWidth <= innerWidth"), json!(true));
+    window.value("document.querySelector('[data-zooms=\"-1\"]').click()");
+    assert!((window.value(width).as_f64().unwrap() - before).abs() < 2.0);
+    is_quiet(&window, "the chart");
+}
+
 #[test]
 fn the_page_prints_with_numbered_sheets() {
     let Some(browser) = browser() else { return };
@@ -422,6 +491,8 @@ fn every_page_is_accessible() {
             assert_eq!(found, Value::Array(Vec::new()), "{what}, {scheme}");
         }
     };
+    check(&pages.charted("rockpool-square", &Edition::default()), "with its chart");
+    check(&pages.charted("ebb-gate-bootie", &Edition::default()), "with charts of sizes");
     for name in samples() {
         check(&pages.sample(&name, &Edition::default()), &name);
     }

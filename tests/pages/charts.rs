@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::PathBuf;
 
-use ringtrue::chart::{Asked, Chart, NoChart, chart};
+use ringtrue::chart::{Asked, Chart, NoChart, chart, whole_chart};
 use ringtrue::compile;
 use ringtrue::fabric::{Graph, What, graph};
 use ringtrue::pattern::model::Pattern;
@@ -106,7 +106,7 @@ fn each_chart(see: &mut dyn FnMut(&str, &Pattern, &Graph, usize, &Chart)) {
     for (name, text) in texts() {
         let compiled = compile(&text);
         for (index, piece) in compiled.pattern.pieces.iter().enumerate() {
-            match chart(&compiled.pattern, &compiled.fabric, &asked(index)) {
+            match whole_chart(&compiled.pattern, &compiled.fabric, &asked(index)) {
                 Ok(chart) => {
                     let graph = graph(&compiled.pattern, index, 0);
                     see(&format!("{name}, {}", piece.name), &compiled.pattern, &graph, index, &chart);
@@ -235,6 +235,72 @@ fn out_of_order(graph: &Graph, shown: &BTreeMap<usize, Symbol>, piece: usize) ->
         wrong += usize::from(round.min(along) > 0);
     }
     wrong
+}
+
+/// A number that the words of a chart say.
+fn said(told: &str, before: &str, after: &str) -> Option<usize> {
+    told.split_once(before)?.1.split_once(after)?.0.parse().ok()
+}
+
+/// Where the fabric repeats, a large chart has as much of it as is said, and what it has is drawn as in the whole one: the same symbols in
+/// the same rows, each on what it stands on.
+#[test]
+fn a_large_chart_is_shortened_to_what_repeats() {
+    let (mut shorter, mut loose, mut feet) = (0, 0, 0);
+    for (name, text) in texts() {
+        let compiled = compile(&text);
+        for (index, piece) in compiled.pattern.pieces.iter().enumerate() {
+            let of = |draw: fn(&Pattern, &ringtrue::fabric::Fabric, &Asked) -> Result<Chart, NoChart>| {
+                draw(&compiled.pattern, &compiled.fabric, &asked(index))
+            };
+            let (Ok(short), Ok(whole)) = (of(chart), of(whole_chart)) else { continue };
+            let (few, all) = (symbols(&short.svg), symbols(&whole.svg));
+            let told = format!("{name}, {}", piece.name);
+            if few.len() == all.len() {
+                continue;
+            }
+            shorter += 1;
+            assert!(all.len() > 600 && few.len() < all.len(), "{told}");
+            for (at, symbol) in &few {
+                assert_eq!((&symbol.is, &symbol.on), (&all[at].is, &all[at].on), "{told}: {at}");
+            }
+            let graph = graph(&compiled.pattern, index, 0);
+            loose += loose_feet(&graph, &few).saturating_sub(loose_feet(&graph, &all));
+            feet += few.len();
+            assert!(short.svg.contains("class=\"repeat\"") && short.svg.contains(", and drawn"), "{told}");
+            assert!(short.told.contains(", and drawn"), "{told}");
+        }
+    }
+    assert!(shorter > 50, "{shorter}");
+    assert!(loose * 200 < feet, "{loose} of {feet}");
+}
+
+/// What is found is what the pattern says: of a shell cloth with 14 repeats of 6 stitches (common practice, no source) as many are said,
+/// but for one that the edges may differ from, and two are drawn; a cloth of the same stitch all over has no repeat to be framed.
+#[test]
+fn repeats_are_found_in_the_fabric() {
+    let cloth = |first: &str| {
+        let head = "pattern Cloth\nterms US\nyarn A, weight 4\npiece Cloth, in rows\nlead ch 1\nstart ch 86\n";
+        let rows: String = (2..9).map(|_| "row: dc in each st to end\n").collect();
+        let compiled = compile(&format!("{head}row 1: sc in 2nd ch from hook, {first}\n{rows}"));
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let graph = graph(&compiled.pattern, 0, 0);
+        (chart(&compiled.pattern, &compiled.fabric, &asked(0)).unwrap(), graph)
+    };
+    let (short, graph) = cloth("[skip 2 ch, 5 dc in next ch, skip 2 ch, sc in next ch] to end");
+    let times = said(&short.told, "What is framed is worked ", " times side by side, and drawn twice").unwrap();
+    assert!((13..=14).contains(&times), "{}", short.told);
+    let shown = symbols(&short.svg);
+    let drawn = graph.rows[0].nodes.clone().filter(|at| shown.contains_key(at)).count();
+    assert_eq!(graph.rows[0].nodes.len() - drawn, (times - 2) * 6);
+    let rows = ["Rows 2 to 3", "Rows 3 to 4"].map(|rows| said(&short.told, &format!("{rows} are worked "), " times"));
+    assert!(rows.contains(&Some(3)), "{}", short.told);
+    let (plain, _) = cloth("sc to end");
+    assert!(
+        !plain.told.contains("side by side.") && plain.told.contains("side by side, and drawn 6 times"),
+        "{}",
+        plain.told
+    );
 }
 
 fn drawn(text: &str) -> (Chart, Graph) {

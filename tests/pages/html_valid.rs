@@ -9,7 +9,7 @@ use html5ever::interface::{ElementFlags, NodeOrText, QuirksMode, TreeSink};
 use html5ever::tendril::{StrTendril, TendrilSink};
 use html5ever::{Attribute, ExpandedName, ParseOpts, QualName, local_name, ns, parse_document};
 use proptest::prelude::*;
-use ringtrue::page::{Album, Edition, Letters, Wording, html, html_with};
+use ringtrue::page::{Album, Edition, Letters, Wording, charts, html, html_with};
 use ringtrue::stitch::Terms;
 
 #[test]
@@ -28,6 +28,9 @@ fn every_sample_is_valid_in_every_edition() {
                 let is_draft = page.text.contains("This pattern is a draft");
                 assert_eq!(is_draft, compiled.has_errors(), "{}", path.display());
             }
+            let mut album = Album::default();
+            album.draw(charts(&compiled, &Edition::default()));
+            check(&read(&html_with(&compiled, &Edition::default(), &album)), &path.display().to_string());
             samples += 1;
         }
     }
@@ -138,13 +141,13 @@ fn check(page: &Page, what: &str) {
     for forbidden in ["iframe", "object", "embed", "link", "base", "form", "math"] {
         assert!(!page.elements.iter().any(|e| e.name == forbidden), "{forbidden}: {what}");
     }
-    // The only pictures are the page's own outlines, and they name themselves.
+    // The only pictures are the page's own outlines and charts, and they name themselves.
     let pictures = page.elements.iter().filter(|e| e.name == "svg");
     let is_own = |e: &Element| e.attributes.iter().any(|(name, value)| name == "role" && value == "img");
     assert!(pictures.clone().all(is_own), "{what}");
     assert_eq!(
         pictures.count(),
-        page.attributes("class").filter(|class| class.split(' ').any(|one| one == "outline")).count(),
+        page.attributes("class").filter(|class| class.split(' ').any(|one| one == "outline" || one == "chart")).count(),
         "{what}"
     );
     let mut attributes = page.elements.iter().flat_map(|e| &e.attributes);

@@ -7,6 +7,7 @@
 )]
 
 mod as_worked;
+mod beside;
 mod browser;
 mod charts;
 mod editions;

@@ -7,6 +7,8 @@ mod key;
 mod layout;
 mod pen;
 mod picture;
+mod repeat;
+mod shorten;
 mod skyline;
 mod spacing;
 use std::collections::BTreeMap;
@@ -21,6 +23,7 @@ use crate::words;
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
+use shorten::{LARGE, repeats};
 
 /// Stitches and chains that a chart may have.
 pub const MOST_STITCHES: usize = 20_000;
@@ -41,10 +44,14 @@ pub struct Asked {
 /// A chart.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
+    /// What it is called: `Chart of Body, size small`.
+    pub title: String,
     /// The picture as SVG.
     pub svg: String,
     /// What it shows, in words.
     pub told: String,
+    /// How many stitches and chains are drawn.
+    pub stitches: usize,
     /// How many positions were reckoned to lay it out.
     pub moves: u64,
 }
@@ -76,13 +83,47 @@ impl NoChart {
     }
 }
 
-/// Draws the stitches of a piece in a size.
+/// Draws the stitches of a piece in a size. A large chart is shortened to what repeats in it, where the fabric repeats.
 ///
 /// # Errors
 /// When there is nothing to draw, or too much.
 pub fn chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart, NoChart> {
+    of_graph(pattern, fabric, &graph(pattern, asked.piece, asked.size), asked, Extent::Repeats)
+}
+
+/// The same with every stitch, however often the fabric repeats.
+///
+/// # Errors
+/// When there is nothing to draw, or too much.
+pub fn whole_chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart, NoChart> {
+    of_graph(pattern, fabric, &graph(pattern, asked.piece, asked.size), asked, Extent::Whole)
+}
+
+/// How much of a fabric that repeats is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Extent {
+    /// All of it.
+    Whole,
+    /// A large chart is shortened.
+    Repeats,
+    /// The same, for a page: nothing for which so many stitches and chains have to be laid out, or of which so many are drawn.
+    Page {
+        /// The most that is laid out.
+        laid: usize,
+        /// The most that is drawn.
+        drawn: usize,
+    },
+}
+
+/// The same of what is recorded already.
+pub(crate) fn of_graph(
+    pattern: &Pattern,
+    fabric: &Fabric,
+    recorded: &Graph,
+    asked: &Asked,
+    extent: Extent,
+) -> Result<Chart, NoChart> {
     let piece = pattern.pieces.get(asked.piece).ok_or(NoChart::Empty)?;
-    let recorded = graph(pattern, asked.piece, asked.size);
     let rows: Vec<&GraphRow> = recorded.rows.iter().filter(|row| row.piece == asked.piece).collect();
     let last = rows.last().map(|row| row.number).ok_or(NoChart::Empty)?;
     let shown = |row: &GraphRow| asked.rows.as_ref().is_none_or(|wanted| wanted.contains(&row.number));
@@ -90,17 +131,38 @@ pub fn chart(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Result<Chart,
     if stitches == 0 {
         return Err(NoChart::NoSuchRow(last));
     }
-    if stitches > MOST_STITCHES {
+    let most = match extent {
+        Extent::Whole | Extent::Repeats => MOST_STITCHES,
+        Extent::Page { laid, .. } => laid,
+    };
+    if stitches > most {
         return Err(NoChart::TooLarge(stitches));
     }
-    let found = corners(&recorded, asked.piece).unwrap_or_default();
-    let ground = ground(pattern, fabric, &recorded, asked, piece, found.count);
+    let found = corners(recorded, asked.piece).unwrap_or_default();
+    let ground = ground(pattern, fabric, recorded, asked, piece, found.count);
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
-    let mut laid = layout(pattern, &recorded, asked.piece, ground, &anchors);
+    let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
     laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
-    let moves = laid.moves;
-    let (svg, told) = picture::draw(pattern, &recorded, &laid, asked);
-    Ok(Chart { svg, told, moves })
+    let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
+    let places: Vec<(usize, &GraphRow)> = places.collect();
+    let repeats = repeats(recorded, &places, &mut laid, stitches > LARGE && extent != Extent::Whole);
+    if let Extent::Page { drawn, .. } = extent {
+        let nodes = places.iter().flat_map(|(_, row)| row.nodes.clone());
+        let left = nodes.filter(|node| laid.placed.get(*node).is_some_and(Option::is_some)).count();
+        if left > drawn {
+            return Err(NoChart::TooLarge(left));
+        }
+    }
+    Ok(picture::draw(pattern, recorded, &laid, asked, (&lines(fabric, recorded, asked), &repeats)))
+}
+
+/// The item of the piece that says each row, by the place of the row in the graph: a work line, or one that has lines done again.
+fn lines(fabric: &Fabric, graph: &Graph, asked: &Asked) -> BTreeMap<usize, usize> {
+    let size = fabric.pieces.get(asked.piece).and_then(|piece| piece.sizes.get(asked.size));
+    let items: BTreeMap<u32, usize> =
+        size.into_iter().flat_map(|size| size.rows.iter()).map(|row| (row.number, row.item)).collect();
+    let rows = graph.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece);
+    rows.filter_map(|(at, row)| Some((at, *items.get(&row.number)?))).collect()
 }
 
 /// How a piece lies in its last round, as far as its counts and its gauge say.

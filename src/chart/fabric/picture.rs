@@ -1,5 +1,6 @@
 //! The chart as SVG.
 
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use svg::Document;
@@ -10,11 +11,12 @@ use crate::pattern::model::{Pattern, Start, StitchId};
 use crate::stitch::{Form, Symbol};
 use crate::words::{clean, count};
 
-use super::Asked;
 use super::ground::{Ground, Point, Spot};
 use super::key::{Drawn, Legend};
 use super::layout::{Layout, number, own_feet};
 use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes, tick};
+use super::shorten::{Across, Repeats, Up};
+use super::{Asked, Chart};
 
 /// Colours of rounds or of yarns, which are as different in grey.
 const INKS: [&str; 4] = ["#111111", "#8a3b12", "#1f6f9f", "#6f8f1f"];
@@ -32,13 +34,22 @@ const COLUMN: f64 = 330.0;
 /// Rounds that are opened by more than this are said to be.
 const OPENED: f64 = 1.2;
 
-/// Draws what is laid out; gives back the picture, and the same in words.
-pub(super) fn draw(pattern: &Pattern, graph: &Graph, laid: &Layout, asked: &Asked) -> (String, String) {
+/// Draws what is laid out. `lines` has the item of the piece that says each row.
+pub(super) fn draw(
+    pattern: &Pattern,
+    graph: &Graph,
+    laid: &Layout,
+    asked: &Asked,
+    (lines, repeats): (&BTreeMap<usize, usize>, &Repeats),
+) -> Chart {
     let mut sheet = Sheet {
         pattern,
         graph,
         laid,
         asked,
+        lines,
+        repeats,
+        stitches: 0,
         legend: Legend::default(),
         low: (f64::MAX, f64::MAX),
         high: (f64::MIN, f64::MIN),
@@ -46,7 +57,13 @@ pub(super) fn draw(pattern: &Pattern, graph: &Graph, laid: &Layout, asked: &Aske
     let groups = sheet.symbols();
     let numbers = sheet.numbers();
     let told = sheet.told();
-    (sheet.picture(groups, numbers, &told), told)
+    Chart {
+        title: sheet.title(),
+        svg: sheet.picture(groups, numbers, &told),
+        told,
+        stitches: sheet.stitches,
+        moves: laid.moves,
+    }
 }
 
 struct Sheet<'a> {
@@ -54,6 +71,9 @@ struct Sheet<'a> {
     graph: &'a Graph,
     laid: &'a Layout,
     asked: &'a Asked,
+    lines: &'a BTreeMap<usize, usize>,
+    repeats: &'a Repeats,
+    stitches: usize,
     legend: Legend,
     low: (f64, f64),
     high: (f64, f64),
@@ -121,15 +141,25 @@ impl Sheet<'_> {
         let number = row.and_then(|row| self.graph.rows.get(row)).map_or(0, |row| row.number);
         let ink = |yarn: usize| INKS.get(yarn % INKS.len()).copied().unwrap_or("#111111");
         let of_row = ink(if by_yarn { 0 } else { usize::from(number.is_multiple_of(2) && row.is_some()) });
-        let mut group = Group::new().set("stroke", of_row).set("data-row", number);
+        let mut group = Group::new().set("stroke", of_row).set("data-row", number).set("data-line", self.line(row));
         for at in nodes {
             let Some(node) = self.graph.nodes.get(at) else { continue };
             let ink = if by_yarn { ink(node.yarn.unwrap_or(0)) } else { of_row };
             if let Some(symbol) = self.symbol(at, node, ink, ink != of_row) {
+                self.stitches += 1;
                 group = group.add(symbol);
             }
         }
         group
+    }
+
+    /// The line that says a row, or where the piece begins, as pages name it.
+    fn line(&self, row: Option<usize>) -> String {
+        let piece = self.asked.piece + 1;
+        match row.and_then(|row| self.lines.get(&row)) {
+            Some(item) => format!("p{piece}-l{}", item + 1),
+            None => format!("p{piece}-start"),
+        }
     }
 
     /// The row below the first that is shown: only what can be stood on.
@@ -254,6 +284,9 @@ impl Sheet<'_> {
             }
             before = Some(begins.forwards);
         }
+        if let Some(frame) = self.frame() {
+            group = group.add(frame);
+        }
         if let Some(chains) = self.chains_of_ring() {
             group = group.add(text(&chains.to_string(), 0.0, 3.0));
         }
@@ -275,6 +308,43 @@ impl Sheet<'_> {
         Path::new().set("d", path).set("fill", "none").set("stroke", "#333333").set("class", "arrow")
     }
 
+    /// A broken line round what repeats.
+    fn frame(&mut self) -> Option<Path> {
+        let repeats = self.repeats;
+        let lines: Vec<Vec<Spot>> = match (&repeats.across, &repeats.up) {
+            (None, None) => return None,
+            (None, Some(Up { frame: (low, high), .. })) => vec![around(*low, *high)],
+            (Some(Across { sides: [one, two], .. }), None) => {
+                let line = |side: &[Spot]| -> Vec<Spot> {
+                    let foot = side.first().map(|spot| self.laid.ground.carried(*spot, (spot.out - 1.0).max(0.0)));
+                    let head = side.last().map(|spot| self.laid.ground.carried(*spot, spot.out + 0.5));
+                    foot.into_iter().chain(side.iter().copied()).chain(head).collect()
+                };
+                let (one, mut two) = (line(one), line(two));
+                two.reverse();
+                vec![one.iter().chain(&two).chain(one.first()).copied().collect()]
+            }
+            (Some(Across { sides: [one, two], .. }), Some(Up { frame: (low, high), .. })) => {
+                let inside = |side: &[Spot]| {
+                    let mut inside = side.iter().filter(|spot| spot.out >= low.out && spot.out <= high.out + 0.1);
+                    inside.next().or(side.first()).map(|spot| spot.along)
+                };
+                let (from, to) = (inside(one)?, inside(two)?);
+                vec![around(Spot { along: from, ..*low }, Spot { along: to, ..*high })]
+            }
+        };
+        let mut path = String::new();
+        for line in lines {
+            for (at, spot) in line.into_iter().enumerate() {
+                let point = self.at(spot);
+                self.reach(point);
+                let _ = write!(path, "{}{} {}", if at == 0 { 'M' } else { 'L' }, shown(point.x), shown(point.y));
+            }
+        }
+        let frame = Path::new().set("d", path).set("class", "repeat").set("fill", "none").set("stroke", "#333333");
+        Some(frame.set("stroke-width", "0.8").set("stroke-dasharray", "5 3"))
+    }
+
     fn chains_of_ring(&self) -> Option<usize> {
         let piece = self.pattern.pieces.get(self.asked.piece)?;
         let start = self.graph.nodes.iter().filter(|node| node.piece == self.asked.piece && node.row.is_none());
@@ -285,20 +355,49 @@ impl Sheet<'_> {
 
     // ---- Words
 
-    fn name_of_piece(&self) -> String {
-        let piece = self.pattern.pieces.get(self.asked.piece).map(|piece| piece.name.as_str()).unwrap_or_default();
-        let name = if piece.is_empty() { &self.pattern.head.title } else { piece };
-        let size = self.pattern.sizes.get(self.asked.size).filter(|size| !size.is_empty());
-        clean(&size.map_or(name.to_owned(), |size| format!("{name}, size {size}")))
+    fn rows_shown(&self) -> usize {
+        let rows = self.graph.rows.iter().enumerate();
+        rows.filter(|(at, row)| row.piece == self.asked.piece && self.is_shown(*at)).count()
+    }
+
+    fn title(&self) -> String {
+        title(self.pattern, self.asked.piece, self.asked.size)
     }
 
     fn is_round(&self) -> bool {
         self.pattern.pieces.get(self.asked.piece).is_some_and(|piece| piece.way.rounds())
     }
 
+    /// What repeats, and how much of it is drawn.
+    fn repeated(&self) -> Vec<String> {
+        let drawn = |drawn: usize, times: usize| match drawn {
+            _ if drawn == times => String::new(),
+            1 => ", and drawn once".to_owned(),
+            2 => ", and drawn twice".to_owned(),
+            more => format!(", and drawn {more} times"),
+        };
+        let mut told = Vec::new();
+        if let Some(across) = &self.repeats.across {
+            let here = if self.is_round() { "round" } else { "side by side" };
+            let besides = if self.is_round() { ", besides where rounds begin and end" } else { "" };
+            let drawn = drawn(across.drawn, across.times);
+            told.push(format!("What is framed is worked {} times {here}{besides}{drawn}.", across.times));
+        }
+        if let Some(up) = &self.repeats.up {
+            let row = if self.is_round() { "Round" } else { "Row" };
+            let rows = match up.rows {
+                (one, two) if one == two => format!("{row} {one} is"),
+                (one, two) => format!("{row}s {one} to {two} are"),
+            };
+            let drawn = drawn(up.drawn, up.times);
+            told.push(format!("{rows} worked {} times, to {} {}{drawn}.", up.times, row.to_lowercase(), up.until));
+        }
+        told
+    }
+
     /// What cannot be seen in the picture itself.
     fn remarks(&self) -> Vec<String> {
-        let mut remarks = Vec::new();
+        let mut remarks = self.repeated();
         if matches!(self.laid.ground, Ground::Strip { .. }) {
             remarks.push("Worked in the round and not flat: drawn as an opened strip. Its two ends meet.".to_owned());
         }
@@ -323,8 +422,7 @@ impl Sheet<'_> {
         let row = if self.is_round() { "round" } else { "row" };
         let shown: Vec<_> = self.laid.begins.iter().filter(|begins| self.is_shown(begins.row)).collect();
         let hand = if self.asked.left_handed { ", drawn for the left hand" } else { "" };
-        let mut told =
-            format!("Chart of {}: {}, seen from the right side{hand}.", self.name_of_piece(), count(shown.len(), row));
+        let mut told = format!("{}: {}, seen from the right side{hand}.", self.title(), count(self.rows_shown(), row));
         told.push_str(match (self.laid.ground, self.asked.left_handed) {
             (Ground::Line | Ground::Strip { .. }, _) => " It begins at the bottom.",
             (_, false) => " It begins in the middle and goes round against the clock.",
@@ -389,7 +487,7 @@ impl Sheet<'_> {
             .set("height", shown(high))
             .set("role", "img")
             .set("font-family", "sans-serif")
-            .add(Title::new(format!("Chart of {}", self.name_of_piece())))
+            .add(Title::new(self.title()))
             .add(Description::new().add(svg::node::Text::new(told)))
             .add(chart)
             .add(numbers)
@@ -433,6 +531,21 @@ impl Sheet<'_> {
         let fill = if filled { "#111111" } else { "none" };
         group.add(Path::new().set("d", path).set("fill", fill).set("stroke", "#111111").set("stroke-width", "1.3"))
     }
+}
+
+/// `Chart of Body, size small`.
+fn title(pattern: &Pattern, piece: usize, size: usize) -> String {
+    let piece = pattern.pieces.get(piece).map(|piece| piece.name.as_str()).unwrap_or_default();
+    let name = if piece.is_empty() { &pattern.head.title } else { piece };
+    let size = pattern.sizes.get(size).filter(|size| !size.is_empty());
+    let size = size.map(|size| format!(", size {size}")).unwrap_or_default();
+    format!("Chart of {}", clean(&format!("{name}{size}")))
+}
+
+/// The corners of a frame, all the way round.
+fn around(low: Spot, high: Spot) -> Vec<Spot> {
+    let corner = |out: f64, along: f64| Spot { out, along };
+    vec![low, corner(high.out, low.along), high, corner(low.out, high.along), low]
 }
 
 /// A sentence in lines of such a length.

@@ -1,4 +1,4 @@
-//! The pictures of a page, which stand in the page itself.
+//! The pictures and the charts of a page, which stand in the page itself.
 
 use std::collections::BTreeMap;
 
@@ -6,22 +6,32 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use maud::{Markup, html as markup};
 
+use super::super::Charts;
 use crate::pattern::model::Picture;
 use crate::words::clean;
 
-/// Pictures by the name of their file, as the pattern has it.
+/// What is drawn or photographed for a page.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Album(BTreeMap<String, Vec<u8>>);
+pub struct Album {
+    /// By the name of the file, as the pattern has it.
+    pictures: BTreeMap<String, Vec<u8>>,
+    pub(super) charts: Charts,
+}
 
 impl Album {
     /// Adds what a file holds.
     pub fn add(&mut self, file: &str, bytes: Vec<u8>) {
-        self.0.insert(file.to_owned(), bytes);
+        self.pictures.insert(file.to_owned(), bytes);
+    }
+
+    /// Adds charts of the stitches.
+    pub fn draw(&mut self, charts: Charts) {
+        self.charts = charts;
     }
 
     /// The address of a picture that holds the whole of it; nothing for one that is not here.
     fn address(&self, picture: &Picture) -> Option<String> {
-        let bytes = self.0.get(&picture.file)?;
+        let bytes = self.pictures.get(&picture.file)?;
         Some(format!("data:{};base64,{}", Picture::media_type(&picture.file)?, STANDARD.encode(bytes)))
     }
 

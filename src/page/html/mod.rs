@@ -5,6 +5,7 @@
 //! of both lets nothing else run, whatever stands in the pattern.
 
 mod album;
+mod charts;
 mod lines;
 mod policy;
 mod sizes;
@@ -165,6 +166,7 @@ impl Setter<'_> {
                 ol.lines role="list" { @for entry in entries { (self.entry(entry)) } }
             },
             Block::Drawing(drawing) => markup! { div.outline { (PreEscaped(&drawing.svg)) } },
+            Block::Charts(piece) => self.charts(*piece),
             Block::Outline(all, each) => markup! {
                 div.outline.piece-outline.mark[!each.is_empty()] { (PreEscaped(&all.svg)) }
                 @for (size, drawing) in each {

@@ -94,6 +94,104 @@
     if (rows.length) return [rows.filter((row) => row.checked).length, rows.length];
     return [boxOf(line).checked ? 1 : 0, 1];
   };
+  // ---- Charts
+
+  const charts = all(".chart").map((chart) => ({
+    chart,
+    svg: chart.querySelector("svg"),
+    rows: all(".stitches > [data-line]", chart),
+    stitches: all("[data-stitch]", chart),
+    scale: 1,
+    at: -1,
+  }));
+  // A line that is written out row by row is several.
+  const linesOf = (name) => {
+    const whole = document.getElementById(name);
+    return whole ? [whole] : all('.line[id^="' + name + '-"]');
+  };
+  // The rows of a chart that are done are grey, and the one at hand is dark; nothing is ticked, and it is a still picture.
+  const follow = (isBegun) => {
+    for (const { chart, rows } of charts) {
+      const done = new Map();
+      let atHand = isBegun;
+      chart.classList.toggle("followed", isBegun);
+      for (const row of rows) {
+        const name = row.dataset.line;
+        if (!done.has(name)) done.set(name, linesOf(name).reduce((sum, line) => sum + rowsDone(line)[0], 0));
+        const isDone = isBegun && done.get(name) > 0;
+        done.set(name, done.get(name) - 1);
+        row.classList.toggle("worked", isDone);
+        row.classList.toggle("at-hand", !isDone && atHand);
+        if (!isDone) atHand = false;
+      }
+    }
+  };
+  const stands = {
+    top: "in the top of", lead: "in", space: "in the space of", post: "round the post of", gap: "between stitches, after",
+    "row-end": "in the end of the row, at", "other-side": "in the other side of", ring: "in",
+  };
+  const rowOf = (stitch, chart) => {
+    const number = stitch.closest("[data-row]").dataset.row;
+    return number === "0" ? "of the start" : "of " + chart.dataset.rowWord + " " + number;
+  };
+  const tell = (one, at) => {
+    const { chart, stitches } = one;
+    const stitch = stitches[at];
+    if (!stitch) return;
+    if (stitches[one.at]) stitches[one.at].classList.remove("picked-out");
+    one.at = at;
+    stitch.classList.add("picked-out");
+    const feet = (stitch.dataset.on || "").split(", ").map((foot) => {
+      const [how, number] = foot.split(" ");
+      const below = stitches.find((other) => other.dataset.stitch === number);
+      return stands[how] && below ? stands[how] + " " + below.dataset.is + " " + rowOf(below, chart) : "";
+    });
+    const on = Array.from(new Set(feet.filter((foot) => foot)));
+    const told = chart.querySelector(".pressed");
+    told.hidden = false;
+    told.textContent = stitch.dataset.is + " " + rowOf(stitch, chart) + (on.length ? ", " + on.join(" and ") : "") + ". ";
+    const row = stitch.closest("[data-line]");
+    const line = row && linesOf(row.dataset.line).filter(isShown)[0];
+    if (!line) return;
+    const link = document.createElement("a");
+    link.href = "#" + line.id;
+    const label = line.querySelector(".label");
+    link.textContent = (label ? label.innerText + " " : "") + line.querySelector(".do").innerText;
+    told.append(link);
+  };
+  const nearest = (one, event) => {
+    const far = (stitch) => {
+      const box = stitch.getBoundingClientRect();
+      return Math.hypot(box.x + box.width / 2 - event.clientX, box.y + box.height / 2 - event.clientY);
+    };
+    const all = one.stitches.map(far);
+    const least = all.reduce((a, b) => Math.min(a, b), Infinity);
+    return least < 40 * one.scale ? all.indexOf(least) : -1;
+  };
+  const zoom = (one, by) => {
+    one.scale = Math.min(8, Math.max(1, one.scale * (by > 0 ? 1.5 : 1 / 1.5)));
+    const [, , wide, high] = one.svg.getAttribute("viewBox").split(" ").map(Number);
+    const room = one.chart.querySelector(".scroll").clientWidth;
+    const width = Math.min(wide, room) * one.scale;
+    one.chart.classList.toggle("zoomed", one.scale > 1.01);
+    one.svg.setAttribute("width", one.scale > 1.01 ? width : wide);
+    one.svg.setAttribute("height", one.scale > 1.01 ? (width * high) / wide : high);
+    one.chart.querySelector('[data-zooms="-1"]').disabled = one.scale <= 1.01;
+  };
+  for (const one of charts) {
+    const { chart, svg, stitches } = one;
+    chart.querySelector(".turns").hidden = false;
+    svg.addEventListener("click", (event) => tell(one, nearest(one, event)));
+    for (const button of all("[data-steps]", chart)) {
+      button.addEventListener("click", () => {
+        const count = stitches.length;
+        const first = button.dataset.steps === "1" ? 0 : count - 1;
+        tell(one, one.at < 0 ? first : (one.at + Number(button.dataset.steps) + count) % count);
+      });
+    }
+    for (const button of all("[data-zooms]", chart)) button.addEventListener("click", () => zoom(one, Number(button.dataset.zooms)));
+  }
+
   const mark = () => {
     const size = sizes.find((one) => one.checked && one.value !== "all");
     document.title = size ? title + " – " + size.parentElement.innerText.trim() : title;
@@ -104,6 +202,7 @@
     here.hidden = ticked === 0;
     undo.disabled = before.length === 0;
     clear.hidden = Object.keys(done).every((one) => one === "size" || one.startsWith("copy "));
+    follow(ticked > 0);
     if (here.hidden) return;
     const share = ticked === there ? 100 : Math.min(99, Math.floor((100 * ticked) / there));
     here.querySelector(".done").textContent = share + " % done";
@@ -139,7 +238,11 @@
     if (last) choice.value = last;
     if (choice.selectedIndex < 0) choice.value = "1";
   }
+  const openCharts = () => {
+    for (const { chart } of charts) if (picked() !== undefined && chart.dataset.size === picked()) chart.open = true;
+  };
   show();
+  openCharts();
   for (const row of all(".rows input:checked")) row.closest(".rows").open = true;
 
   for (const button of all("[data-adds]")) {
@@ -203,6 +306,7 @@
     } else if (sizes.includes(box)) {
       if (picked() === undefined) delete done.size;
       else done.size = picked();
+      openCharts();
     } else if (box.dataset.kept) {
       took();
       fill(box.closest(".line"), box);

@@ -1,0 +1,361 @@
+//! Frames round what repeats, and charts that are shortened to it.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use super::ground::Spot;
+use super::layout::{Layout, Placed, own_feet};
+use super::repeat::{Stretch, Upwards, along, upwards};
+use crate::fabric::{Graph, GraphRow, On};
+
+/// A chart of more stitches and chains than this is shortened to what repeats.
+pub(super) const LARGE: usize = 600;
+
+/// What repeats in a chart, as it is drawn.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Repeats {
+    /// Side by side, or round the middle.
+    pub across: Option<Across>,
+    /// Rows one above the other.
+    pub up: Option<Up>,
+}
+
+/// A part of every row that comes again and again.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Across {
+    /// How often it comes.
+    pub times: usize,
+    /// How often it is drawn.
+    pub drawn: usize,
+    /// Its two sides, from the first row to the last.
+    pub sides: [Vec<Spot>; 2],
+}
+
+/// Rows that come again.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Up {
+    /// The numbers of the first and the last of them.
+    pub rows: (u32, u32),
+    /// How often they come.
+    pub times: usize,
+    /// The number of the last row of all of them.
+    pub until: u32,
+    /// How often they are drawn.
+    pub drawn: usize,
+    /// How far out they reach from and to, and how far along.
+    pub frame: (Spot, Spot),
+}
+
+/// Finds what repeats in the rows that are shown, each with its place in the graph, and takes all but a few repeats out of a chart that
+/// is to be shortened.
+pub(super) fn repeats(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, shortens: bool) -> Repeats {
+    let only: Vec<&GraphRow> = rows.iter().map(|(_, row)| *row).collect();
+    let found = along(graph, &only);
+    let up = upwards(graph, &only).filter(|_| !laid.ground.is_round());
+    let up = up.and_then(|up| raised(graph, rows, laid, &up, shortens));
+    // Rows that were taken out have no place any more.
+    let is_left = |row: &GraphRow| row.nodes.clone().any(|node| head(laid, node).is_some());
+    let left: Vec<bool> = rows.iter().map(|(_, row)| is_left(row)).collect();
+    let left = |at: &usize| left.get(*at).copied().unwrap_or(false);
+    let rows: Vec<(usize, &GraphRow)> = (0..rows.len()).filter(left).filter_map(|at| rows.get(at).copied()).collect();
+    let found =
+        found.map(|found| found.into_iter().enumerate().filter(|(at, _)| left(at)).map(|(_, row)| row).collect());
+    let cut = found.and_then(|found| Cut::of(graph, laid, found));
+    let across = cut.and_then(|cut| cut.made(graph, laid, &rows, shortens));
+    Repeats { across, up }
+}
+
+/// Where every row is cut: before the first whole repeat.
+struct Cut {
+    rows: Vec<(Stretch, usize)>,
+    times: usize,
+}
+
+impl Cut {
+    fn of(graph: &Graph, laid: &Layout, found: Vec<Stretch>) -> Option<Self> {
+        const LEANING: f64 = 0.3;
+        let starts = found.iter().map(|row| turned(laid, *row.nodes.get(row.alike.start)?));
+        let from = starts.collect::<Option<Vec<f64>>>()?.into_iter().fold(f64::MIN, f64::max);
+        let begin = |row: &Stretch| {
+            let ends = row.alike.end + row.step;
+            let edge = |at: &usize| {
+                row.nodes.get(*at).and_then(|node| graph.nodes.get(*node)).is_some_and(|node| node.on_edge)
+            };
+            let is_there = |at: &usize| {
+                let Some(node) = row.nodes.get(*at) else { return false };
+                let leaning = LEANING
+                    / head(laid, *node)
+                        .and_then(|head| laid.ground.length(head.out).filter(|_| laid.ground.is_round()))
+                        .unwrap_or(1.0);
+                turned(laid, *node).is_some_and(|along| along >= from - leaning)
+            };
+            (row.alike.start..ends).filter(edge).find(is_there)
+        };
+        let begins = found.iter().map(begin).collect::<Option<Vec<usize>>>()?;
+        let rows: Vec<(Stretch, usize)> = found.into_iter().zip(begins).collect();
+        let times = rows.iter().map(|(row, from)| (row.alike.end + row.step - from) / row.step).min()?;
+        (times > 1).then_some(Self { rows, times })
+    }
+
+    /// The place in a row where so many repeats are done.
+    fn after(&self, row: usize, repeats: usize) -> Option<usize> {
+        self.rows.get(row).map(|(row, from)| from + repeats * row.step)
+    }
+
+    /// Where a row is cut when so many repeats are done: halfway between its stitches.
+    fn side(&self, graph: &Graph, laid: &Layout, row: usize, repeats: usize) -> Option<Spot> {
+        let (at, nodes) = (self.after(row, repeats)?, &self.rows.get(row)?.0.nodes);
+        // A slip stitch that joins lies where the row begins.
+        let on_edge = |node: &&usize| graph.nodes.get(**node).is_some_and(|node| node.on_edge);
+        let own = |at: usize| nodes.get(at).filter(on_edge).and_then(|node| head(laid, *node));
+        let before = (0..at).rev().find_map(own);
+        match ((at..nodes.len()).find_map(own), before) {
+            (Some(one), Some(two)) if (one.along - two.along).abs() < 6.0 => {
+                Some(Spot { along: f64::midpoint(one.along, two.along), ..one })
+            }
+            (Some(one), _) => Some(Spot { along: one.along - 0.5, ..one }),
+            (None, two) => two.map(|two| Spot { along: two.along + 0.5, ..two }),
+        }
+    }
+
+    fn made(self, graph: &Graph, laid: &mut Layout, rows: &[(usize, &GraphRow)], shortens: bool) -> Option<Across> {
+        /// So many stitches of the first row are drawn at least.
+        const SEEN: usize = 6;
+        let step = self.rows.first()?.0.step;
+        let sides =
+            [0, 1].map(|repeats| (0..self.rows.len()).filter_map(|row| self.side(graph, laid, row, repeats)).collect());
+        let (mut across, kept) = (Across { times: self.times, drawn: self.times, sides }, SEEN.div_ceil(step).max(2));
+        if laid.ground.is_round() {
+            // A wedge: what is left of the rounds stays where it is.
+            if shortens && self.times > 3 {
+                across.drawn = 1;
+                self.clear(laid, 1);
+            }
+        } else if shortens && self.times > kept + 1 && self.close(graph, laid, rows, kept).is_some() {
+            across.drawn = kept;
+        }
+        // A repeat of one stitch needs no frame.
+        let is_plain = self.rows.iter().all(|(row, _)| row.step == 1);
+        (!is_plain || across.drawn < across.times).then_some(across)
+    }
+
+    fn gone(&self, row: usize, kept: usize) -> Range<usize> {
+        self.after(row, kept).unwrap_or(0)..self.after(row, self.times).unwrap_or(0)
+    }
+
+    fn clear(&self, laid: &mut Layout, kept: usize) {
+        for (at, (row, _)) in self.rows.iter().enumerate() {
+            for node in row.nodes.get(self.gone(at, kept)).unwrap_or_default() {
+                take_out(laid, *node);
+            }
+        }
+    }
+
+    /// Takes all repeats but a few out and moves what is behind them nearer; nothing where the rows would not fit each other then.
+    fn close(&self, graph: &Graph, laid: &mut Layout, rows: &[(usize, &GraphRow)], kept: usize) -> Option<()> {
+        const FITTING: f64 = 2.5;
+        let side = |row: usize, repeats: usize| self.side(graph, laid, row, repeats).map(|side| side.along);
+        let ways = |row: usize| Some((side(row, kept)?, side(row, self.times)? - side(row, kept)?));
+        let ways: Vec<(f64, f64)> = (0..self.rows.len()).map(ways).collect::<Option<_>>()?;
+        let fits = |pair: &[(f64, f64)]| {
+            pair.first().zip(pair.last()).is_some_and(|((_, one), (_, two))| (one - two).abs() <= FITTING)
+        };
+        if !ways.windows(2).all(fits) {
+            return None;
+        }
+        let before = laid.placed.clone();
+        let closing = Closing { rows: rows.iter().map(|(row, _)| *row).zip(ways).collect() };
+        for (at, (row, _)) in self.rows.iter().enumerate() {
+            let gone = self.gone(at, kept);
+            for (place, node) in row.nodes.iter().enumerate() {
+                let is_on_edge = graph.nodes.get(*node).is_some_and(|node| node.on_edge);
+                if gone.contains(&place) {
+                    take_out(laid, *node);
+                } else if is_on_edge && place >= gone.end {
+                    closing.shift(graph, laid, *node);
+                } else if !is_on_edge {
+                    // What is worked last may lie where the row begins.
+                    closing.fit(graph, laid, *node);
+                }
+            }
+        }
+        // What lies below has no rows here: the start, and the row on which the first one stands.
+        let own = |node: usize| {
+            graph.nodes.get(node).and_then(|node| node.row).is_some_and(|row| closing.rows.contains_key(&row))
+        };
+        (0..laid.placed.len()).filter(|node| !own(*node)).for_each(|node| closing.fit(graph, laid, node));
+        stand(graph, laid, &before);
+        for begins in &mut laid.begins {
+            if let Some((cut, way)) = closing.rows.get(&begins.row).filter(|(cut, _)| begins.spot.along > *cut) {
+                begins.spot.along -= way.min(begins.spot.along - cut);
+            }
+        }
+        Some(())
+    }
+}
+
+/// How rows are closed where something is taken out.
+struct Closing {
+    /// By the place of the row in the graph: from where, and by how much.
+    rows: BTreeMap<usize, (f64, f64)>,
+}
+
+impl Closing {
+    /// Where a row is closed; what lies below the first one is closed as that is.
+    fn of(&self, graph: &Graph, node: usize) -> Option<(f64, f64)> {
+        let row = graph.nodes.get(node)?.row;
+        row.and_then(|row| self.rows.get(&row)).or_else(|| self.rows.values().next()).copied()
+    }
+
+    fn shift(&self, graph: &Graph, laid: &mut Layout, node: usize) {
+        if let Some((_, way)) = self.of(graph, node) {
+            shift(laid, node, |spot| Spot { along: spot.along - way, ..spot });
+        }
+    }
+
+    /// Moves or takes out what has no place among the stitches of a row, by where it lies.
+    fn fit(&self, graph: &Graph, laid: &mut Layout, node: usize) {
+        let Some((cut, way)) = self.of(graph, node) else { return };
+        let length = laid.ground.length(0.0);
+        let Some(Some(placed)) = laid.placed.get_mut(node) else { return };
+        let turns = length.map_or(0.0, |length| ((cut - placed.head.along) / length).floor() * length);
+        // A strip begins anywhere; what lies a whole length before it lies in it.
+        if turns > 0.0 {
+            placed.head.along += turns;
+            placed.feet.iter_mut().for_each(|foot| foot.along += turns);
+        }
+        match placed.head.along {
+            along if along > cut + way => self.shift(graph, laid, node),
+            along if along > cut => take_out(laid, node),
+            _ => {}
+        }
+    }
+}
+
+/// Takes rows that come again out, and lowers what is above them.
+fn raised(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, up: &Upwards, shortens: bool) -> Option<Up> {
+    /// So many rows are drawn at least, and so many more are worth taking out.
+    const SEEN: usize = 4;
+    let row = |at: usize| rows.get(at).map(|(_, row)| *row);
+    let (from, last) = (row(up.from)?, row(up.from + up.step - 1)?);
+    let until = row(up.from + up.step * up.times - 1)?;
+    let kept = SEEN.div_ceil(up.step);
+    let mut found = Up {
+        rows: (from.number, last.number),
+        times: up.times,
+        until: until.number,
+        drawn: up.times,
+        frame: frame(laid, rows.get(up.from..up.from + up.step)?)?,
+    };
+    if shortens && up.times > kept && (up.times - kept) * up.step >= SEEN {
+        let (low, high) = (row(up.from + kept * up.step - 1)?, until);
+        let pairs = low.nodes.clone().zip(high.nodes.clone());
+        let pairs: Vec<(Spot, Spot)> = pairs.filter_map(|(one, two)| head(laid, one).zip(head(laid, two))).collect();
+        let moved = lowered(pairs);
+        let gone = up.from + kept * up.step..up.from + up.times * up.step;
+        let before = laid.placed.clone();
+        for (at, (place, row)) in rows.iter().enumerate().skip(gone.start) {
+            if gone.contains(&at) {
+                row.nodes.clone().for_each(|node| take_out(laid, node));
+                laid.begins.retain(|begins| begins.row != *place);
+                continue;
+            }
+            // What stands beside a row is moved as the end of the row is.
+            let edge = row.nodes.clone().filter(|node| graph.nodes.get(*node).is_some_and(|node| node.on_edge));
+            let edge = edge.filter_map(|node| Some(head(laid, node)?.along));
+            let (from, to) = edge.fold((f64::MAX, f64::MIN), |(low, high), along| (low.min(along), high.max(along)));
+            let moved = |spot: Spot| {
+                let (out, along) = moved(if from <= to { spot.along.clamp(from, to) } else { spot.along });
+                Spot { out: spot.out + out, along: spot.along + along }
+            };
+            row.nodes.clone().for_each(|node| shift(laid, node, moved));
+            for begins in laid.begins.iter_mut().filter(|begins| begins.row == *place) {
+                begins.spot = moved(begins.spot);
+            }
+        }
+        stand(graph, laid, &before);
+        found.drawn = kept;
+    }
+    let is_plain = up.step == 1
+        && graph
+            .nodes
+            .get(from.nodes.clone())?
+            .windows(2)
+            .all(|pair| pair.first().map(|n| n.what) == pair.last().map(|n| n.what));
+    (found.drawn < found.times || !is_plain).then_some(found)
+}
+
+/// By how much what lies on one row is moved, out and along, to lie on another that is like it, stitch for stitch.
+fn lowered(mut pairs: Vec<(Spot, Spot)>) -> impl Fn(f64) -> (f64, f64) {
+    pairs.sort_by(|one, other| one.1.along.total_cmp(&other.1.along));
+    move |along| {
+        let at = pairs.partition_point(|(_, high)| high.along <= along);
+        let (before, behind) = (at.checked_sub(1).and_then(|at| pairs.get(at)), pairs.get(at));
+        let off = |(low, high): &(Spot, Spot)| (low.out - high.out, low.along - high.along);
+        match (before, behind) {
+            (Some(one), Some(two)) => {
+                let part = (along - one.1.along) / (two.1.along - one.1.along).max(1e-9);
+                let (one, two) = (off(one), off(two));
+                (one.0 + (two.0 - one.0) * part, one.1 + (two.1 - one.1) * part)
+            }
+            (one, two) => one.or(two).map_or((0.0, 0.0), off),
+        }
+    }
+}
+
+/// Every stitch stands where what it stands on has been moved to.
+fn stand(graph: &Graph, laid: &mut Layout, before: &[Option<Placed>]) {
+    let heads: Vec<Option<Spot>> = laid.placed.iter().map(|placed| placed.as_ref().map(|placed| placed.head)).collect();
+    let way = |node: usize| {
+        let (new, old) = (heads.get(node).copied()??, before.get(node)?.as_ref()?.head);
+        Some((new.out - old.out, new.along - old.along))
+    };
+    for (at, placed) in laid.placed.iter_mut().enumerate() {
+        let (Some(placed), Some(Some(old))) = (placed, before.get(at)) else { continue };
+        let below = own_feet(graph, at);
+        if below.len() != placed.feet.len() {
+            continue;
+        }
+        for ((foot, spot), old) in below.iter().zip(&mut placed.feet).zip(&old.feet) {
+            // All stand in the same ring.
+            let below = foot.node.filter(|_| foot.on != On::Ring);
+            if let Some((out, along)) = below.and_then(way) {
+                *spot = Spot { out: old.out + out, along: old.along + along };
+            }
+        }
+    }
+}
+
+/// The corners of what some rows reach.
+fn frame(laid: &Layout, rows: &[(usize, &GraphRow)]) -> Option<(Spot, Spot)> {
+    let placed: Vec<&Placed> =
+        rows.iter().flat_map(|(_, row)| row.nodes.clone()).filter_map(|node| laid.placed.get(node)?.as_ref()).collect();
+    let feet = placed.iter().filter_map(|placed| placed.feet.first()).map(|foot| foot.out).fold(f64::MAX, f64::min);
+    let heads = || placed.iter().map(|placed| placed.head);
+    let (low, high) =
+        heads().fold((f64::MAX, f64::MIN), |(low, high), spot| (low.min(spot.along), high.max(spot.along)));
+    let top = heads().map(|spot| spot.out).fold(f64::MIN, f64::max);
+    (low <= high && feet <= top).then_some((Spot { out: feet, along: low - 0.6 }, Spot { out: top, along: high + 0.6 }))
+}
+
+fn head(laid: &Layout, node: usize) -> Option<Spot> {
+    laid.placed.get(node)?.as_ref().map(|placed| placed.head)
+}
+
+/// How far along something is; round a middle in turns.
+fn turned(laid: &Layout, node: usize) -> Option<f64> {
+    let head = head(laid, node)?;
+    let length = laid.ground.length(head.out).filter(|_| laid.ground.is_round());
+    Some(length.map_or(head.along, |length| head.along / length.max(1e-9)))
+}
+
+fn take_out(laid: &mut Layout, node: usize) {
+    laid.placed.get_mut(node).into_iter().for_each(|placed| *placed = None);
+}
+
+fn shift(laid: &mut Layout, node: usize, moved: impl Fn(Spot) -> Spot) {
+    if let Some(Some(placed)) = laid.placed.get_mut(node) {
+        placed.head = moved(placed.head);
+        placed.feet.iter_mut().for_each(|foot| *foot = moved(*foot));
+    }
+}

@@ -1,0 +1,152 @@
+//! The charts of a page: every piece in every size that is shown, as far as a page has room for them.
+
+use std::collections::BTreeMap;
+
+use crate::Compiled;
+use crate::chart::{Asked, Chart, Extent, NoChart, of_graph};
+use crate::fabric::graph_up_to;
+use crate::limits;
+use crate::words::{clean, list};
+
+use super::{Edition, Hand, Telling, Wording};
+
+/// Stitches and chains of one chart in a page: as many as can be told from each other on a sheet.
+const MOST_IN_ONE: usize = 1_500;
+
+/// Stitches and chains that are laid out for one chart, which is shortened to what repeats.
+const MOST_LAID: usize = 3_000;
+
+/// Stitches and chains of all charts of a page together. A page of so many takes at most two and a half times as long as one without.
+const MOST_TOGETHER: usize = 4_000;
+
+/// Charts of the stitches of a page.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Charts {
+    drawn: Vec<PageChart>,
+    /// What is said of charts that a page has no room for, by the piece.
+    left_out: BTreeMap<usize, String>,
+}
+
+/// A piece in a size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct PageChart {
+    /// The piece, by its index.
+    pub piece: usize,
+    /// The size, by its index; nothing where the page shows only one.
+    pub size: Option<usize>,
+    /// The name of its file.
+    pub file: String,
+    /// The word of its rows: round or row.
+    pub row: &'static str,
+    /// What is drawn.
+    pub chart: Chart,
+}
+
+impl Charts {
+    /// Those of a piece.
+    pub(super) fn of(&self, piece: usize) -> impl Iterator<Item = &PageChart> {
+        self.drawn.iter().filter(move |chart| chart.piece == piece)
+    }
+
+    /// What is said of the charts of a piece that are not here.
+    pub(super) fn left_out_of(&self, piece: usize) -> Option<&str> {
+        self.left_out.get(&piece).map(String::as_str)
+    }
+
+    /// Each chart as an SVG file, by its name.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.drawn.iter().map(|chart| (chart.file.as_str(), chart.chart.svg.as_str()))
+    }
+
+    /// What is said of charts that are not here.
+    pub fn left_out(&self) -> impl Iterator<Item = &str> {
+        self.left_out.values().map(String::as_str)
+    }
+}
+
+/// Whether a page has charts: not one that is read out, and not a brief one.
+pub(super) fn are_shown(edition: &Edition) -> bool {
+    edition.words != Wording::Aloud && edition.telling == Telling::Whole
+}
+
+/// Draws the charts of a page. There are none while the pattern has errors, since a chart shows what rings true.
+#[must_use]
+pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
+    let mut charts = Charts::default();
+    if compiled.has_errors() || !are_shown(edition) {
+        return charts;
+    }
+    let pattern = &compiled.pattern;
+    let sizes = edition.sizes_for(pattern);
+    let mut left = MOST_TOGETHER;
+    let mut too_large: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for &size in &sizes {
+        let (recorded, _) = graph_up_to(limits::MOST_STITCHES, pattern, size);
+        for piece in 0..pattern.pieces.len() {
+            let asked = Asked { piece, size, rows: None, left_handed: edition.hand == Hand::Left };
+            let extent = Extent::Page { laid: MOST_LAID, drawn: MOST_IN_ONE.min(left) };
+            match of_graph(pattern, &compiled.fabric, &recorded, &asked, extent) {
+                Ok(chart) => {
+                    left = left.saturating_sub(chart.stitches);
+                    let (size, file) = ((sizes.len() > 1).then_some(size), file(compiled, piece, size));
+                    charts.drawn.push(PageChart { piece, size, file, row: row_word(compiled, piece), chart });
+                }
+                Err(NoChart::TooLarge(_)) => too_large.entry(piece).or_default().push(size),
+                Err(NoChart::Empty | NoChart::NoSuchRow(_)) => {}
+            }
+        }
+    }
+    charts.drawn.sort_by_key(|chart| (chart.piece, chart.size));
+    let told = too_large.into_iter().map(|(piece, sizes)| (piece, left_out(compiled, piece, &sizes)));
+    charts.left_out = told.collect();
+    charts
+}
+
+fn row_word(compiled: &Compiled, piece: usize) -> &'static str {
+    let is_round = compiled.pattern.pieces.get(piece).is_some_and(|piece| piece.way.rounds());
+    if is_round { "round" } else { "row" }
+}
+
+/// That charts of a piece are too large for a page, and how they are drawn by themselves.
+fn left_out(compiled: &Compiled, piece: usize, sizes: &[usize]) -> String {
+    let pattern = &compiled.pattern;
+    let name = pattern.pieces.get(piece).map(|piece| clean(&piece.name)).filter(|name| !name.is_empty());
+    let names: Vec<String> = sizes
+        .iter()
+        .filter_map(|size| pattern.sizes.get(*size))
+        .filter(|size| !size.is_empty())
+        .map(|size| clean(size))
+        .collect();
+    let of = name.as_ref().map(|name| format!(" of {name}")).unwrap_or_default();
+    let in_sizes = match names.len() {
+        0 => String::new(),
+        1 => format!(" in size {}", list(&names)),
+        _ => format!(" in sizes {}", list(&names)),
+    };
+    let piece_asked = name.map(|name| format!(" --piece \"{name}\"")).unwrap_or_default();
+    let size_asked = names.first().map(|name| format!(" --size \"{name}\"")).unwrap_or_default();
+    format!(
+        "The chart{of}{in_sizes} is too large for a page. A part of it can be drawn by itself: “ringtrue chart{piece_asked}{size_asked} \
+         --{}s 1-8” and the name of the pattern's file.",
+        row_word(compiled, piece)
+    )
+}
+
+/// The name of a chart's file: small letters, digits and hyphens.
+fn file(compiled: &Compiled, piece: usize, size: usize) -> String {
+    let pattern = &compiled.pattern;
+    let names = [pattern.pieces.get(piece).map(|piece| &piece.name), pattern.sizes.get(size)];
+    let mut name = format!("{}", piece + 1);
+    for part in names.into_iter().flatten() {
+        let words = part.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+        for word in words {
+            name.push('-');
+            name.push_str(&word.to_ascii_lowercase());
+        }
+    }
+    // Names in other letters leave nothing to tell sizes by.
+    if pattern.sizes.len() > 1 {
+        name.push_str(&format!("-{}", size + 1));
+    }
+    name + ".svg"
+}
