@@ -1,6 +1,6 @@
 //! Pieces that go over from rounds to rows and back, and chains of a space as places.
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+#![expect(clippy::indexing_slicing, reason = "a test says what it expects by failing")]
 
 use ringtrue::compile;
 use ringtrue::fabric::Row;
