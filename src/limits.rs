@@ -50,6 +50,10 @@ pub const MOST_IN_A_SUM: usize = 99;
 /// second, and 200 MB.
 pub const MOST_SHOWN: u64 = 600_000;
 
+/// What it may cost to read a page again: so many stitches of two graphs, a fifth as many bytes of the page. It takes some three seconds; a
+/// jumper in nine sizes takes a tenth of it.
+pub const MOST_READ_BACK: u64 = 3_000_000;
+
 /// Steps, and squares of grids, that a file may have. A wrap of 400 by 300 stitches with each change of colour written out has
 /// 240,000.
 pub const MOST_STEPS: usize = 250_000;

@@ -25,6 +25,8 @@ pub struct ReadBack {
     pub unread: Option<String>,
     /// What was read, in the notation.
     pub notation: String,
+    /// The page is too large to be read again, and nothing of it was.
+    pub too_large: bool,
 }
 
 /// A row that is not the same.
@@ -46,7 +48,7 @@ impl ReadBack {
     /// Whether the page makes the same fabric in every size.
     #[must_use]
     pub fn is_same(&self) -> bool {
-        self.differences.is_empty() && self.rows == self.same
+        !self.too_large && self.differences.is_empty() && self.rows == self.same
     }
 }
 
@@ -65,9 +67,12 @@ pub fn plain(compiled: &Compiled, edition: &Edition) -> ReadBack {
 /// Compares what a page says with what it was written from.
 #[must_use]
 pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
+    let sizes = edition.sizes_for(&compiled.pattern);
+    if is_too_large(compiled, &sizes, page) {
+        return ReadBack { sizes: sizes.len(), too_large: true, ..ReadBack::default() };
+    }
     let reading = super::read(page);
     let again = compile(&reading.notation);
-    let sizes = edition.sizes_for(&compiled.pattern);
     let left = reading.instructions.into_iter().find(|one| one.became != Became::Work);
     let unread = left.map(|one| one.words);
     let mut back = ReadBack { sizes: sizes.len(), notation: reading.notation, unread, ..ReadBack::default() };
@@ -88,6 +93,18 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
         });
     }
     back
+}
+
+/// Whether to read a page again would take longer, or more room, than anybody waits for or has.
+fn is_too_large(compiled: &Compiled, sizes: &[usize], page: &str) -> bool {
+    let stitches = |size: &usize| -> u64 {
+        let rows = compiled.fabric.pieces.iter().filter_map(|piece| piece.sizes.get(*size)).flat_map(|size| &size.rows);
+        rows.map(|row| u64::from(row.ledger.stitches).saturating_add(u64::from(row.ledger.chains))).sum()
+    };
+    let each: Vec<u64> = sizes.iter().map(stitches).collect();
+    let bytes = u64::try_from(page.len()).unwrap_or(u64::MAX);
+    let all = each.iter().fold(bytes.saturating_mul(5), |all, size| all.saturating_add(size.saturating_mul(2)));
+    all > limits::MOST_READ_BACK || each.iter().any(|size| *size > limits::MOST_SHOWN / 2)
 }
 
 /// A graph with the pattern that gives its stitches their names.

@@ -47,6 +47,9 @@ impl ReadBack {
             let stitches = if self.stitches == 1 { "stitch" } else { "stitches" };
             return format!("read back: the same {} {stitches}{sizes}", thousands(self.stitches));
         }
+        if self.too_large {
+            return "the page is not proved: it is too large to be read back".to_owned();
+        }
         let rows = format!("{} of {}", thousands(self.same), count(thousands(self.rows), "row"));
         match (&self.unread, self.differences.first()) {
             (Some(words), _) => format!(

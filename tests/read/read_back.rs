@@ -194,3 +194,17 @@ fn why(name: &str, compiled: &Compiled) {
         println!("DIFF {name} {}/{} {first:?}", back.same, back.rows);
     }
 }
+
+/// A page that would take minutes to be read again is not called proved, and says why.
+#[test]
+fn a_page_that_is_too_large_is_not_read_again() {
+    let rows = "rows 2-4000: sc to end = 400\n";
+    let text = format!(
+        "pattern Long Groyne Runner\nterms US\npiece Runner, in rows\nlead ch 1\nstart ch 401\nrow 1: sc in 2nd ch from hook, sc to end = 400\n{rows}fasten off\n"
+    );
+    let back = back::markdown(&ringtrue::compile(&text), &Edition::default());
+    assert!(back.too_large && !back.is_same(), "{back:?}");
+    assert_eq!(back.told(), "the page is not proved: it is too large to be read back");
+    let back = back::markdown(&ringtrue::compile(&text.replace("4000", "40")), &Edition::default());
+    assert!(back.is_same(), "{}", back.told());
+}
