@@ -2,21 +2,23 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::Closing;
 use crate::pattern::model::{ItemKind, Line, Piece, StepKind, Way};
 
 pub(super) const CODE: Code = Code("row-or-round");
 
 /// Says where a line is called what its piece is not; once a piece.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    context.pattern.pieces.iter().filter_map(finding).collect()
+    let pieces = context.pattern.pieces.iter().enumerate();
+    pieces.filter_map(|(index, piece)| finding(context, index, piece)).collect()
 }
 
-fn finding(piece: &Piece) -> Option<Diagnostic> {
+fn finding(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
     if piece.name.is_empty() || piece.in_doubt {
         return None; // How it is worked was not said, which is a finding of its own.
     }
     let (at, line, worked) = piece.items.iter().enumerate().find_map(|(at, item)| match &item.kind {
-        ItemKind::Work(line) if !turns(line) => {
+        ItemKind::Work(line) if !turns(line) || closes(context, index, at) => {
             let way = piece.way_at(at);
             (line.round != way.rounds()).then_some((at, line, way))
         }
@@ -35,6 +37,12 @@ fn finding(piece: &Piece) -> Option<Diagnostic> {
             .with_other(piece.says_way_of(at), format!("worked {way}"))
             .with_help(help),
     )
+}
+
+/// Whether a line goes over all that is there and is joined, in some size: that is a round, whatever is said of turning.
+fn closes(context: Context<'_>, piece: usize, item: usize) -> bool {
+    let sizes = context.fabric.pieces.get(piece).map(|piece| piece.sizes.as_slice()).unwrap_or_default();
+    sizes.iter().flat_map(|size| size.rows.of_item(item)).any(|row| row.closing == Closing::Joined)
 }
 
 /// Rows worked to and fro within a piece in rounds are rows.

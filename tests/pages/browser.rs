@@ -412,6 +412,31 @@ fn the_page_prints_with_numbered_sheets() {
     is_quiet(&window, "printing");
 }
 
+/// However long labels and counts are, there is room for the words between them.
+#[test]
+fn the_words_of_a_line_have_room() {
+    let Some(browser) = browser() else { return };
+    let (pages, mut window) = (Pages::new(), Window::open(&browser));
+    for sample in ["rockpool-square", "longshore-jumper", "lightship-bookmark"] {
+        window.go(&pages.sample(sample, &Edition::default()));
+        for width in [320, 720, 820, 1280] {
+            window.ask(
+                "Emulation.setDeviceMetricsOverride",
+                &json!({ "width": width, "height": 800, "deviceScaleFactor": 1, "mobile": false }),
+            );
+            let narrowest = "Math.min(...[...document.querySelectorAll('.step > .do')]\
+                             .map(e => e.getBoundingClientRect().width).filter(width => width > 0))";
+            let narrowest = window.value(narrowest).as_f64().unwrap();
+            assert!(narrowest > 150.0, "{sample} at {width}: {narrowest}");
+            assert_eq!(
+                window.value("document.documentElement.scrollWidth <= innerWidth"),
+                json!(true),
+                "{sample} at {width}"
+            );
+        }
+    }
+}
+
 /// A few lines on a last sheet are made more, or fewer, by letters of another size; on the screen nothing changes.
 #[test]
 fn letters_on_paper_fit_the_sheets() {
