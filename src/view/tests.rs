@@ -278,7 +278,7 @@ fn the_view_is_written_in_one_shape() {
     let text = "pattern A\nterms US\npiece P, in rows\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 5\n";
     let shown = serde_json::to_value(view(text, Repairs::Tried)).unwrap();
     let keys = |value: &serde_json::Value| value.as_object().unwrap().keys().cloned().collect::<Vec<_>>().join(" ");
-    assert_eq!(keys(&shown), "errors findings lines names outline sizes verdict warnings words");
+    assert_eq!(keys(&shown), "errors findings lines names on_page outline sizes verdict warnings words");
     let found = &shown["findings"][0];
     assert_eq!(keys(found), "code fixes from help label line message notes others severity to");
     assert_eq!(keys(&found["fixes"][0]), "edits title");
