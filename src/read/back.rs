@@ -113,8 +113,6 @@ struct Worked<'p> {
     graph: Graph,
     /// Nothing of it was too large to be worked.
     whole: bool,
-    /// Of each row, how manieth of its piece it is.
-    numbers: Vec<usize>,
     /// Of each piece, the first node that it begins with.
     starts: Vec<usize>,
 }
@@ -131,26 +129,18 @@ struct Same<'p> {
 }
 
 /// Where a node stands: the number of its row, its piece, and its place in them.
-type Standing = (Option<usize>, usize, usize);
+type Standing = (Option<u32>, usize, usize);
 
 impl<'p> Worked<'p> {
     fn of(pattern: &'p Pattern, size: usize) -> Self {
-        let pieces: Vec<usize> = (0..pattern.pieces.len()).collect();
         let (graph, whole) = graph_up_to(limits::MOST_STITCHES, pattern, size);
-        let mut rows = vec![0_usize; pieces.len()];
-        let mut count = |row: &GraphRow| {
-            let so_far = rows.get_mut(row.piece)?;
-            *so_far += 1;
-            Some(*so_far)
-        };
-        let numbers = graph.rows.iter().map(|row| count(row).unwrap_or_default()).collect();
-        let mut starts = vec![usize::MAX; pieces.len()];
+        let mut starts = vec![usize::MAX; pattern.pieces.len()];
         for (at, node) in graph.nodes.iter().enumerate().filter(|(_, node)| node.row.is_none()) {
             if let Some(first) = starts.get_mut(node.piece) {
                 *first = at.min(*first);
             }
         }
-        Self { pattern, graph, whole, numbers, starts }
+        Self { pattern, graph, whole, starts }
     }
 
     fn rows_of(&self, piece: usize) -> impl Iterator<Item = &GraphRow> {
@@ -161,7 +151,7 @@ impl<'p> Worked<'p> {
     fn compare(&self, other: &Self, compiled: &Compiled, size: usize, back: &mut ReadBack) -> bool {
         let mut all = self.whole && other.whole && self.pattern.pieces.len() == other.pattern.pieces.len();
         for (at, piece) in self.pattern.pieces.iter().enumerate() {
-            let mut others = other.rows_of(at);
+            let mut others = other.rows_of(at).peekable();
             let mut difference = |row: Option<&GraphRow>, read: bool| {
                 back.differences.push(Difference {
                     piece: piece.name.clone(),
@@ -178,7 +168,8 @@ impl<'p> Worked<'p> {
             }
             for row in self.rows_of(at) {
                 back.rows += 1;
-                let again = others.next();
+                // A row that could not be read is missing; those behind it have numbers of their own.
+                let again = others.next_if(|again| again.number <= row.number);
                 let stitches = self.graph.nodes.get(row.nodes.clone()).unwrap_or_default();
                 back.stitches +=
                     stitches.iter().filter(|node| matches!(node.what, What::Stitch(_) | What::CountedLead(_))).count();
@@ -233,8 +224,8 @@ impl<'p> Worked<'p> {
     /// Where a node stands: its row, its piece, and its place in them.
     fn place(&self, at: usize) -> Standing {
         let Some(node) = self.graph.nodes.get(at) else { return (None, 0, at) };
-        match node.row.and_then(|row| Some((self.graph.rows.get(row)?, *self.numbers.get(row)?))) {
-            Some((row, number)) => (Some(number), row.piece, at.saturating_sub(row.nodes.start)),
+        match node.row.and_then(|row| self.graph.rows.get(row)) {
+            Some(row) => (Some(row.number), row.piece, at.saturating_sub(row.nodes.start)),
             None => (None, node.piece, at.saturating_sub(self.starts.get(node.piece).copied().unwrap_or(0))),
         }
     }

@@ -29,7 +29,8 @@ pub(super) enum Kind {
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
     let least = least_moved_in(text);
-    let mut parts = Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text, least), least };
+    let mut parts =
+        Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text, least), least, length: 0, counted: 0 };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -45,10 +46,12 @@ fn at_labels(block: Block) -> Vec<Block> {
     if block.kind != Kind::Paragraph {
         return vec![block];
     }
-    let ends = block.text.match_indices(". ").map(|(at, _)| at + 2);
-    let starts: Vec<usize> = ends
+    let ends =
+        [". ", ") ", "] ", "; ", "} "].into_iter().flat_map(|end| block.text.match_indices(end)).map(|(at, _)| at + 2);
+    let mut starts: Vec<usize> = ends
         .filter(|at| block.text.get(*at..).is_some_and(|rest| has_plain_label(rest) || has_ordinal_label(rest)))
         .collect();
+    starts.sort_unstable();
     let mut from = 0;
     let mut parts = Vec::new();
     for to in starts.into_iter().chain([block.text.len()]) {
@@ -72,15 +75,24 @@ fn has_plain_label(rest: &str) -> bool {
 /// `2nd Row:`, `3rd Round.`
 fn has_ordinal_label(rest: &str) -> bool {
     let Some((number, rest)) = rest.split_once(' ') else { return false };
-    let ordinal = ["st", "nd", "rd", "th"].iter().any(|end| {
-        number
-            .to_lowercase()
-            .strip_suffix(end)
-            .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
-    });
+    let is_ordinal = |number: &str| {
+        ["st", "nd", "rd", "th"].iter().any(|end| {
+            number
+                .to_lowercase()
+                .strip_suffix(end)
+                .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
+        })
+    };
+    let ordinal = number.split(['-', '–']).all(is_ordinal);
     let rest = rest.to_lowercase();
-    let word = ["round", "rnd", "row"].iter().find_map(|word| rest.strip_prefix(word));
-    ordinal && word.is_some_and(|behind| behind.starts_with([':', '.']))
+    // `5th to 7th rounds`.
+    let further = ["to ", "and ", "- ", "– "].iter().find_map(|link| rest.strip_prefix(link));
+    let rest = further
+        .and_then(|rest| rest.split_once(' '))
+        .filter(|(to, _)| is_ordinal(to))
+        .map_or(rest.as_str(), |(_, rest)| rest);
+    let word = ["rounds", "round", "rnds", "rnd", "rows", "row"].iter().find_map(|word| rest.strip_prefix(word));
+    ordinal && word.is_some_and(|behind| behind.trim_start().starts_with([':', '.', '(']))
 }
 
 struct Parts {
@@ -90,6 +102,59 @@ struct Parts {
     apart: bool,
     /// How far every line is moved in at least.
     least: usize,
+    /// How long the line above is.
+    length: usize,
+    /// The last number of a list.
+    counted: usize,
+}
+
+/// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
+pub(super) fn entry_number(line: &str) -> Option<usize> {
+    entry(line).map(|(from, ..)| from)
+}
+
+/// The numbers of an entry, and where its words begin: `3. sc around`, `3.-5. sc around`, `3: sc around`.
+pub(super) fn entry(line: &str) -> Option<(usize, usize, usize)> {
+    const MOST_DIGITS: usize = 3;
+    let number = |text: &str| {
+        let digits = text.find(|c: char| !c.is_ascii_digit()).filter(|digits| (1..=MOST_DIGITS).contains(digits))?;
+        Some((text.get(..digits)?.parse::<usize>().ok()?, digits))
+    };
+    let (from, digits) = number(line)?;
+    let rest = line.get(digits..)?;
+    let link = rest.trim_start_matches(['.', ')']).trim_start();
+    let further = link.strip_prefix(['-', '–']).map(str::trim_start).and_then(|rest| Some((number(rest)?, rest)));
+    let (to, rest) = match further {
+        Some(((to, digits), further)) if to > from => (to, further.get(digits..)?),
+        _ => (from, rest),
+    };
+    let words = rest.strip_prefix(['.', ')', ':']).filter(|words| words.starts_with(' '))?;
+    Some((from, to, line.len() - words.len()))
+}
+
+/// A line of so many signs may be broken at the edge of the sheet.
+const WIDTH: usize = 56;
+
+/// Whether a line goes on with one that was broken at the edge of the sheet.
+fn goes_on(above: &str, length: usize, line: &str) -> bool {
+    let ended = above.ends_with(['.', ':', ')', ']', '}', '!', '?']);
+    let open = above.ends_with(',') || hangs(above);
+    // `[sc in next 2 sts, inc]` is often parted from its `12 times`.
+    let how_often =
+        line.split(' ').nth(1).is_some_and(|word| matches!(word.trim_end_matches([',', '.']), "times" | "more"));
+    length >= WIDTH && !ended && (open || !line.starts_with(char::is_uppercase))
+        || length >= WIDTH && (line.starts_with(char::is_lowercase) || how_often && entry_number(line).is_none())
+}
+
+/// Whether a line ends with a word that something has to follow.
+fn hangs(above: &str) -> bool {
+    [" and", " in", " of", " to", " next", " the", " from", " with", " as"].iter().any(|word| above.ends_with(word))
+}
+
+/// Whether `10) sts` ends a list of numbers that was broken at the edge of the sheet, and begins no entry.
+fn closes_list(above: &str, line: &str) -> bool {
+    let open = above.matches('(').count() > above.matches(')').count();
+    open && line.trim_start_matches(|c: char| c.is_ascii_digit()).starts_with(')')
 }
 
 impl Parts {
@@ -117,6 +182,26 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
+        if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
+            self.open(Kind::Paragraph, trimmed, span);
+            self.length = trimmed.chars().count();
+            return;
+        }
+        self.words(line, span);
+    }
+
+    /// Whether a line is the next entry of a list.
+    fn is_numbered(&mut self, line: &str) -> bool {
+        let within = self.open.as_ref().is_some_and(|open| closes_list(&open.text, line));
+        let next = |number: &usize| !within && (*number == 1 || *number == self.counted + 1);
+        let numbered = entry_number(line).filter(next);
+        self.counted = numbered.unwrap_or(self.counted);
+        numbered.is_some()
+    }
+
+    /// A line that begins an entry or a paragraph, or goes on with it.
+    fn words(&mut self, line: &str, span: Span) {
+        let trimmed = line.trim();
         // Within a paragraph a dash is a number that is left out.
         let dash = self.open.is_some() && trimmed.starts_with(['-', '–']);
         if let Some(item) = bullet(trimmed).filter(|_| !dash) {
@@ -126,9 +211,13 @@ impl Parts {
         let moved_in = moved_in(line);
         match &mut self.open {
             Some(open)
-                if !(self.apart || moved_in == self.least && has_plain_label(trimmed))
+                if (!self.apart || goes_on(&open.text, self.length, trimmed))
+                    && (moved_in != self.least
+                        || !has_plain_label(trimmed)
+                        || self.length >= WIDTH && hangs(&open.text))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
+                self.length = trimmed.chars().count();
                 // `ch-3 sp` may be broken behind its hyphen.
                 let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
                 if !broken {
@@ -137,8 +226,17 @@ impl Parts {
                 open.text.push_str(&unmarked(trimmed, Place::Within));
                 open.span.end = span.end;
             }
-            _ => self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span),
+            _ => {
+                self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span);
+                self.length = trimmed.chars().count();
+            }
         }
+    }
+
+    /// Whether a line that begins as a row does may only go on with what stands above it.
+    fn lies_within(&self, line: &str) -> bool {
+        let broken = self.length >= WIDTH && self.open.as_ref().is_some_and(|open| hangs(&open.text));
+        !self.apart || moved_in(line) != self.least || broken
     }
 
     fn open(&mut self, kind: Kind, text: &str, span: Span) {
@@ -154,9 +252,17 @@ impl Parts {
 /// Whether rows stand one below the other without empty lines between them, as in a text that was pasted.
 fn lines_stand_apart(text: &str, least: usize) -> bool {
     // What is moved in further than the rest only goes on with what stands above it.
-    let lines = text.lines().zip(text.lines().skip(1));
-    let own = |line: &str| moved_in(line) == least && has_label(line);
-    lines.filter(|(before, line)| !before.trim().is_empty() && own(line)).count() > 1
+    let own = |line: &str| moved_in(line) == least && (has_label(line) || entry_number(line.trim()).is_some());
+    let (mut below_words, mut below_nothing) = (0_usize, 0_usize);
+    for (before, line) in text.lines().zip(text.lines().skip(1)).filter(|(_, line)| own(line)) {
+        if before.trim().is_empty() {
+            below_nothing += 1;
+        } else if !closes_list(before, line) {
+            below_words += 1;
+        }
+    }
+    // Where empty lines part the rows, a row that is spoken of may come to stand first in a broken line.
+    below_words > 1 && below_words >= below_nothing
 }
 
 fn moved_in(line: &str) -> usize {
@@ -167,15 +273,38 @@ fn least_moved_in(text: &str) -> usize {
     text.lines().filter(|line| !line.trim().is_empty()).map(moved_in).min().unwrap_or(0)
 }
 
-/// `Rnd 3:`, `R3:`, `Row 3 (WS):`; the colon tells it from a row that is spoken of.
+/// `Rnd 3:`, `R3.`, `Row 3 (WS):`, `5th round:`, `Next row:`; the sign behind it tells it from a row that is spoken of.
 fn has_label(line: &str) -> bool {
     let line = line.trim_start_matches(['*', ' ', '\t']).to_lowercase();
-    let Some((label, _)) = line.split_once(':') else { return false };
-    let label = label.trim_end_matches('*');
-    let words = ["rounds", "round", "rnds", "rnd", "rows", "row", "r"];
-    let Some(number) = words.iter().find_map(|word| label.strip_prefix(word)) else { return false };
-    let number = number.trim_start();
-    number.starts_with(|c: char| c.is_ascii_digit()) && number.chars().count() < 30 && !number.contains(" as ")
+    if has_ordinal_label(&line) {
+        return true;
+    }
+    let words = ["rounds", "round", "rnds", "rnd", "rows", "row", "rds", "rd", "r"];
+    if let Some((before, _)) = line.split_once(':')
+        && before.split(' ').count() <= 3
+        && before.split(' ').skip(1).any(|word| matches!(word, "round" | "rnd" | "row"))
+        && ["next ", "last ", "final ", "foundation ", "set", "base ", "first ", "inc ", "dec "]
+            .iter()
+            .any(|begins| before.starts_with(begins))
+    {
+        return true;
+    }
+    let Some(number) = words.iter().find_map(|word| line.strip_prefix(word)) else { return false };
+    let number = number.trim_start_matches(['.', '#']).trim_start();
+    if !number.starts_with(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
+    // `5`, `5 - 8`, `5, 7 and 9`, `4-r6`.
+    let rest = number.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '-' | '–' | '—' | ' ' | 'r'));
+    let listed = ["&", ",", "and ", "to ", "through "].iter().any(|link| rest.starts_with(link));
+    let close =
+        line.starts_with('r') && line.get(1..2).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+    let signed = close && number.contains(' ')
+        || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
+        || number.contains(" - ")
+        || number.contains(" – ");
+    let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
+    signed || listed && colon
 }
 
 /// The level of a heading that is underlined so.

@@ -1,56 +1,75 @@
 //! Where a text may mean several things, each is worked, and the one that closes is taken.
 
+use std::collections::BTreeSet;
+
 use super::Reading;
 use super::blocks::{Block, blocks};
 use super::head::Head;
 use super::label::label;
-use super::lexicon::{Lexicon, line_of};
+use super::lexicon::{Token, is_number};
 use super::pattern;
-use super::told::Lead;
+use super::told::{Begins, Chains, Lead};
 use crate::compiled::{compile, errors};
 use crate::stitch::{Stitches, Terms};
+
+/// So many chains of different lengths are tried in several ways.
+const MOST_CHAINS: usize = 4;
 
 /// One way to take what the text leaves open.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(super) struct Way {
     /// Whether `rep from * 5 times` means five more.
     pub more: bool,
-    /// What rows and rounds start with.
-    pub lead: Lead,
+    /// What chains at the beginning of rows and rounds are, by their number.
+    pub chains: Chains,
     /// The stitch names, where the text doesn't say which.
     terms: Option<Terms>,
+}
+
+/// One thing that is left open, with what it may be: the likeliest first.
+#[derive(Debug)]
+enum Open {
+    Terms,
+    More,
+    Chain(u32, Vec<Begins>),
+}
+
+/// A reading with its way, and how much of it doesn't close.
+struct Tried {
+    reading: Reading,
+    way: Way,
+    faults: usize,
 }
 
 /// Reads a text in the way that closes.
 pub(super) fn read(text: &str) -> Reading {
     let (blocks, stitches) = (blocks(text), Stitches::standard());
+    let text = Text { blocks: &blocks, stitches: &stitches };
     let head = Head::of(&blocks, &stitches, None);
-    let ways = ways(&blocks, &head, &stitches);
-    let mut readings = ways.into_iter().map(|way| {
-        let head = Head::of(&blocks, &stitches, way.terms);
-        (pattern::read(&blocks, &head, &stitches, &way), way)
-    });
-    let Some((first, first_way)) = readings.next() else { return Reading::default() };
-    let others: Vec<(Reading, Way)> = readings.collect();
-    if others.is_empty() {
-        return first;
+    let (mut way, open) = text.left_open(&head);
+    if open.is_empty() {
+        return pattern::read(&blocks, &head, &stitches, &way);
     }
-    let faults = |reading: &Reading| {
-        let left = reading.instructions.len() - reading.read();
-        errors(&compile(&reading.notation).findings).len() + 2 * left
-    };
-    let mut measured: Vec<(usize, Reading, Way)> = std::iter::once((first, first_way))
-        .chain(others)
-        .map(|(reading, way)| (faults(&reading), reading, way))
-        .collect();
-    measured.sort_by_key(|(faults, ..)| *faults);
-    let fewest = measured.first().map_or(0, |(faults, ..)| *faults);
-    // What every good reading has in common was not chosen.
-    let good: Vec<Way> =
-        measured.iter().filter(|(faults, ..)| *faults == fewest).map(|(.., way)| way.clone()).collect();
-    let all: Vec<Way> = measured.iter().map(|(.., way)| way.clone()).collect();
-    let Some((_, mut reading, way)) = measured.into_iter().next() else { return Reading::default() };
-    reading.chosen = chosen(&way, &good, &all);
+    if head.terms.is_none() {
+        way.terms = Some(Terms::Us);
+    }
+    let mut best = text.tried(way);
+    let mut chosen = Vec::new();
+    for one in open {
+        let others: Vec<Way> = one.others(&best.way, &text);
+        let mut alike = false;
+        for way in others {
+            let other = text.tried(way);
+            if other.faults < best.faults {
+                (best, alike) = (other, false);
+            } else {
+                alike |= other.faults == best.faults && other.reading.notation != best.reading.notation;
+            }
+        }
+        chosen.push((one, alike));
+    }
+    let mut reading = best.reading;
+    reading.chosen = chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).collect();
     reading.notation = marked(&reading);
     reading
 }
@@ -62,79 +81,291 @@ fn marked(reading: &Reading) -> String {
     format!("{title}\n{remarks}{rest}")
 }
 
-fn chosen(way: &Way, good: &[Way], all: &[Way]) -> Vec<String> {
-    let mut told = Vec::new();
-    let mut say = |alike: &dyn Fn(&Way) -> bool, what: String| {
-        if all.iter().any(|other| !alike(other)) {
-            let closes = good.iter().all(alike);
-            let why = if closes { "it is the reading that closes" } else { "other readings close as well" };
-            told.push(format!("read by choosing: {what}; {why}"));
-        }
-    };
-    say(
-        &|other| other.terms == way.terms,
-        format!("stitch names are {} terms", if way.terms == Some(Terms::Uk) { "UK" } else { "US" }),
-    );
-    let times = if way.more { "so many times more" } else { "so many times in all" };
-    say(&|other| other.more == way.more, format!("what is repeated from a star is worked {times}"));
-    let lead = match &way.lead {
-        Lead::None => "the chain at the beginning of a row is worked into as it stands".to_owned(),
-        Lead::Plain(chains) => format!("chain {chains} at the beginning of a row or round counts as nothing"),
-        Lead::Counted(chains, stitch) => {
-            format!("chain {chains} at the beginning of a row or round counts as a {stitch}")
-        }
-    };
-    say(&|other| other.lead == way.lead, lead);
-    told
-}
-
-/// What the text leaves open, in every way.
-fn ways(blocks: &[Block], head: &Head, stitches: &Stitches) -> Vec<Way> {
-    let below = blocks.get(head.instructions..).unwrap_or_default();
-    let lexicon = Lexicon::new(stitches, head.terms.unwrap_or(Terms::Us), head.sizes.len().max(1));
-    let bodies = below.iter().filter_map(|block| {
-        let tokens = lexicon.read(&block.text);
-        let ends = label(&tokens)?.ends;
-        Some(line_of(&lexicon.read(block.text.get(ends..)?)))
-    });
-    let bodies: Vec<String> = bodies.collect();
-    let terms: &[Option<Terms>] = if head.terms.is_some() { &[None] } else { &[Some(Terms::Us), Some(Terms::Uk)] };
-    let counted =
-        bodies.iter().any(|body| body.contains("rep from *") && body.contains(" times") && !body.contains("more"));
-    let chains = if head.way.is_some() || head.lead != Lead::None { None } else { leading_chain(&bodies) };
-    let mut ways = Vec::new();
-    for terms in terms {
-        for more in if counted { &[false, true][..] } else { &[false] } {
-            let names = terms.or(head.terms).unwrap_or(Terms::Us);
-            for lead in leads(chains, stitches, names) {
-                ways.push(Way { more: *more, lead, terms: *terms });
+impl Open {
+    /// The other ways to take it.
+    fn others(&self, way: &Way, text: &Text<'_>) -> Vec<Way> {
+        match self {
+            Self::Terms => {
+                let terms = Some(Terms::Uk);
+                let (other, _) = text.left_open(&Head::of(text.blocks, text.stitches, terms));
+                vec![Way { terms, more: way.more, chains: other.chains }]
+            }
+            Self::More => vec![Way { more: !way.more, ..way.clone() }],
+            Self::Chain(chains, begins) => {
+                let others = begins.iter().filter(|one| way.chains.get(chains) != Some(one));
+                let mut ways: Vec<Way> = others
+                    .map(|one| {
+                        let mut other = way.clone();
+                        other.chains.insert(*chains, one.clone());
+                        other
+                    })
+                    .collect();
+                // What was first may have been taken in other names.
+                ways.retain(|other| other != way);
+                ways
             }
         }
     }
-    ways
+
+    fn told(&self, way: &Way, alike: bool) -> String {
+        let what = match self {
+            Self::Terms => {
+                format!("stitch names are {} terms", if way.terms == Some(Terms::Uk) { "UK" } else { "US" })
+            }
+            Self::More => {
+                let times = if way.more { "so many times more" } else { "so many times in all" };
+                format!("what is repeated from a star is worked {times}")
+            }
+            Self::Chain(chains, _) => {
+                let begins = format!("chain {chains} at the beginning of a row or round");
+                match way.chains.get(chains) {
+                    Some(Begins::Stitch(tall, stitch)) if tall == chains => format!("{begins} counts as a {stitch}"),
+                    Some(Begins::Stitch(tall, stitch)) => {
+                        format!("{begins} counts as a {stitch} and {} more", chains.saturating_sub(*tall))
+                    }
+                    Some(Begins::Nothing) => format!("{begins} counts as nothing"),
+                    Some(Begins::Chain) | None => format!("{begins} is worked into as it stands"),
+                }
+            }
+        };
+        let why = if alike { "other readings close as well" } else { "it is the reading that closes" };
+        format!("read by choosing: {what}; {why}")
+    }
 }
 
-/// The chain that most rows begin with, where it isn't said what it counts as.
-fn leading_chain(bodies: &[String]) -> Option<u32> {
-    let chain = |body: &String| {
-        let begins = body.strip_prefix("turn , ").unwrap_or(body).strip_prefix("ch ")?;
-        let (number, rest) = begins.split_once(' ')?;
-        (!rest.starts_with("( counts") && !rest.contains("from hook")).then(|| number.parse::<u32>().ok())?
-    };
-    let ends = |body: &String| {
-        body.split_once(" , turn").and_then(|(before, _)| before.rsplit_once("ch ")?.1.parse::<u32>().ok())
-    };
-    let numbers: Vec<u32> = bodies.iter().filter_map(|body| chain(body).or_else(|| ends(body))).collect();
-    let most = numbers
-        .iter()
-        .max_by_key(|number| (numbers.iter().filter(|other| other == number).count(), u32::MAX - **number))?;
-    (1..=5).contains(most).then_some(*most)
+struct Text<'t> {
+    blocks: &'t [Block],
+    stitches: &'t Stitches,
 }
 
-fn leads(chains: Option<u32>, stitches: &Stitches, terms: Terms) -> Vec<Lead> {
-    let Some(chains) = chains else { return vec![Lead::None] };
-    let plain = Lead::Plain(chains.to_string());
-    let tall = stitches.plain(chains).and_then(|id| stitches.get(id)).filter(|_| chains > 1);
-    let counted = tall.map(|stitch| Lead::Counted(chains.to_string(), stitch.names(terms).short.clone()));
-    std::iter::once(plain).chain(counted).chain([Lead::None]).collect()
+impl Text<'_> {
+    fn tried(&self, way: Way) -> Tried {
+        let head = Head::of(self.blocks, self.stitches, way.terms);
+        let reading = pattern::read(self.blocks, &head, self.stitches, &way);
+        let left = reading.instructions.len() - reading.read();
+        let faults = errors(&compile(&reading.notation).findings).len() + 2 * left;
+        Tried { reading, way, faults }
+    }
+
+    /// What the text leaves open, with the way that takes the likeliest of each.
+    fn left_open(&self, head: &Head) -> (Way, Vec<Open>) {
+        let bodies = self.bodies(head);
+        let terms = head.terms.unwrap_or(Terms::Us);
+        let (mut way, mut open) = (Way::default(), Vec::new());
+        if head.terms.is_none() {
+            open.push(Open::Terms);
+        }
+        let counted = bodies.iter().any(|body| {
+            let rep = body.iter().position(|word| word == "rep");
+            rep.is_some_and(|at| {
+                let rest = body.get(at..).unwrap_or_default();
+                rest.iter().any(|word| word == "*")
+                    && rest.iter().any(|word| word == "times")
+                    && !rest.iter().any(|word| word == "more")
+            })
+        });
+        if counted {
+            open.push(Open::More);
+        }
+        if head.way.is_some() && !head.loosely || head.lead != Lead::None || self.says_ways(head) {
+            return (way, open);
+        }
+        way.chains = said(&bodies, self.stitches, terms);
+        let mut chains: Vec<u32> = Vec::new();
+        for body in &bodies {
+            for chain in leading(body) {
+                if !chains.contains(&chain) && !way.chains.contains_key(&chain) {
+                    chains.push(chain);
+                }
+            }
+        }
+        for chain in chains {
+            let begins = likely(chain, &bodies, self.stitches, terms);
+            if let Some(first) = begins.first() {
+                way.chains.insert(chain, first.clone());
+            }
+            let tried = open.iter().filter(|one| matches!(one, Open::Chain(..))).count();
+            if begins.len() > 1 && tried < MOST_CHAINS {
+                open.push(Open::Chain(chain, begins));
+            }
+        }
+        (way, open)
+    }
+
+    /// Whether the text says of its pieces how they are worked and what their rows begin with.
+    fn says_ways(&self, head: &Head) -> bool {
+        let lexicon = head.lexicon(self.stitches);
+        let below = self.blocks.get(head.instructions..).unwrap_or_default();
+        below.iter().filter(|block| block.text.starts_with("Worked ") || block.text.starts_with("Ch ")).any(|block| {
+            let first = block.text.split_inclusive(". ").next().unwrap_or_default();
+            let words = super::lexicon::line_of(&lexicon.read(first.trim()));
+            pattern::parsed(ringtrue_grammar::prose::Rule::intro, &words).and_then(super::edges::intro).is_some()
+        })
+    }
+
+    /// The words of each line that says to do something, and of what stands beside them.
+    fn bodies(&self, head: &Head) -> Vec<Vec<String>> {
+        let lexicon = head.lexicon(self.stitches);
+        let words = |tokens: Vec<Token>| -> Vec<String> { tokens.into_iter().map(|token| token.text).collect() };
+        let all = self.blocks.iter().map(|block| {
+            let tokens = lexicon.read(&block.text);
+            let body = label(&tokens).and_then(|label| block.text.get(label.ends..));
+            words(body.map_or(tokens, |body| lexicon.read(body)))
+        });
+        all.collect()
+    }
+}
+
+/// The chains that a line begins with, that it ends with before it is turned, and that it skips before its first stitch.
+fn leading(body: &[String]) -> BTreeSet<u32> {
+    let word = |at: usize| body.get(at).map_or("", String::as_str);
+    let number = |at: usize| word(at).parse::<u32>().ok();
+    let mut all = BTreeSet::new();
+    let mut at = 0;
+    // What may stand before it: turning, joining, slip stitches.
+    while let Some(next) = body.get(at) {
+        if next == "ch" && number(at + 1).is_some() {
+            break;
+        }
+        let before = [
+            "turn", ",", ";", ".", "join", "with", "~sl_st", "in", "next", "first", "sp", "st", "to", "same", "2", "3",
+            "and", "change",
+        ];
+        if !before.contains(&next.as_str()) && !next.starts_with(['%', '~']) && !next.starts_with("ch-") {
+            break;
+        }
+        at += 1;
+    }
+    let says = |at: usize| matches!(word(at), "(" | "[") && matches!(word(at + 1), "counts" | "does");
+    if word(at) == "ch" && !says(at + 2) {
+        all.extend(number(at + 1));
+    }
+    for at in 0..body.len() {
+        if word(at) == "ch" && word(at + 2) == "," && word(at + 3) == "turn" {
+            all.extend(number(at + 1));
+        }
+        if word(at) == "ch" && word(at + 1) == "from" && !matches!(word(at + 3), "(" | "[") {
+            let nth: String = word(at.wrapping_sub(1)).chars().take_while(char::is_ascii_digit).collect();
+            all.extend(nth.parse::<u32>().ok().and_then(|nth| nth.checked_sub(1)).filter(|skipped| *skipped > 1));
+        }
+    }
+    all.retain(|chain| (1..=12).contains(chain));
+    all
+}
+
+/// What the text itself says that chains count as.
+fn said(bodies: &[Vec<String>], stitches: &Stitches, terms: Terms) -> Chains {
+    let mut told = Chains::new();
+    let mut both = BTreeSet::new();
+    for body in bodies {
+        let word = |at: usize| body.get(at).map_or("", String::as_str);
+        for (at, _) in body.iter().enumerate().filter(|(_, word)| *word == "counts" || *word == "does") {
+            let Some(chains) = chains_before(body, at) else { continue };
+            let says = if word(at) == "does" {
+                (word(at + 1) == "not" && word(at + 2) == "count").then_some(Begins::Nothing)
+            } else {
+                counted(body, at, chains, stitches, terms)
+            };
+            let Some(says) = says else { continue };
+            if told.get(&chains).is_some_and(|other| *other != says) {
+                both.insert(chains);
+            }
+            told.insert(chains, says);
+        }
+    }
+    told.retain(|chains, _| !both.contains(chains));
+    told
+}
+
+/// The number of the chain that is spoken of before a word.
+fn chains_before(body: &[String], at: usize) -> Option<u32> {
+    const NEAR: usize = 9;
+    let before = body.get(at.saturating_sub(NEAR)..at)?;
+    let from = before.iter().rposition(|word| word == ".").map_or(0, |at| at + 1);
+    let near = before.get(from..)?;
+    for (place, word) in near.iter().enumerate().rev() {
+        if let Some(number) = word.strip_prefix("ch-").and_then(|number| number.parse().ok()) {
+            return Some(number);
+        }
+        if word == "ch" {
+            let next = near.get(place + 1).and_then(|word| word.parse().ok());
+            let nth = place
+                .checked_sub(1)
+                .and_then(|before| near.get(before))
+                .filter(|_| near.get(place + 1).is_some_and(|word| word == "from"));
+            let digits = nth.map(|nth| nth.chars().take_while(char::is_ascii_digit).collect::<String>());
+            let skipped = digits.and_then(|digits| digits.parse::<u32>().ok()).and_then(|nth| nth.checked_sub(1));
+            if let Some(number) = next.or(skipped) {
+                return Some(number);
+            }
+        }
+    }
+    None
+}
+
+/// `counts as first dc`, `counts as dc and ch 1`.
+fn counted(body: &[String], at: usize, chains: u32, stitches: &Stitches, terms: Terms) -> Option<Begins> {
+    let rest = body.get(at + 1..)?;
+    let end = rest.iter().position(|word| matches!(word.as_str(), ")" | "]" | "." | ";")).unwrap_or(rest.len());
+    let inside = rest.get(..end)?;
+    let name = inside.iter().find_map(|word| word.strip_prefix('~')).map(|name| name.replace('_', " "));
+    let space = inside.iter().enumerate().find_map(|(at, word)| {
+        let after = (word == "ch").then(|| inside.get(at + 1)).flatten().and_then(|number| number.parse::<u32>().ok());
+        after.or_else(|| word.strip_prefix("ch-").and_then(|number| number.parse().ok()))
+    });
+    let tall = chains.checked_sub(space.unwrap_or(0))?;
+    let name = name.or_else(|| Some(stitches.get(stitches.plain(chains)?)?.names(terms).short.clone()))?;
+    Some(Begins::Stitch(tall, name))
+}
+
+/// What a chain may be that nothing is said of, the likeliest first.
+fn likely(chains: u32, bodies: &[Vec<String>], stitches: &Stitches, terms: Terms) -> Vec<Begins> {
+    let name = |tall: u32| Some(stitches.get(stitches.plain(tall)?)?.names(terms).short.clone());
+    let used = |name: &String| {
+        let word = format!("~{}", name.replace(' ', "_"));
+        bodies.iter().flatten().any(|other| *other == word)
+    };
+    let as_stitch = |tall: u32| name(tall).map(|name| Begins::Stitch(tall, name));
+    // A chain before a short stitch is a loop rather than a tall stitch.
+    let short = name(1).map(|name| format!("~{name}")).unwrap_or_default();
+    let looped = bodies.iter().any(|body| {
+        let at = body
+            .iter()
+            .position(|word| word == "ch")
+            .filter(|at| body.get(at + 1).and_then(|n| n.parse().ok()) == Some(chains));
+        let next = at.and_then(|at| {
+            body.get(at + 2..)?
+                .iter()
+                .find(|word| !matches!(word.as_str(), "," | "turn" | ";" | ".") && !is_number(word))
+        });
+        next == Some(&short)
+    });
+    match chains {
+        1 => vec![Begins::Nothing],
+        2 => {
+            let tall = name(2).filter(used).map(|name| Begins::Stitch(2, name));
+            let taller = name(3).filter(used).map(|name| Begins::Stitch(2, name));
+            std::iter::once(Begins::Nothing).chain(tall.or(taller)).collect()
+        }
+        3 => as_stitch(3).into_iter().chain([Begins::Nothing, Begins::Chain]).collect(),
+        4 => {
+            let tall = as_stitch(4);
+            let spaced = name(3).map(|name| Begins::Stitch(3, name));
+            let tr = name(4).is_some_and(|name| used(&name));
+            let (first, second) = if tr { (tall, spaced) } else { (spaced, tall) };
+            let plain = tr.then_some(Begins::Nothing);
+            first.into_iter().chain(second).chain(plain).chain([Begins::Chain]).collect()
+        }
+        _ => {
+            let spaced = as_stitch(3).filter(|_| name(3).is_some_and(|name| used(&name)));
+            let taller = as_stitch(4).filter(|_| name(4).is_some_and(|name| used(&name)));
+            let shorter = name(2).filter(used).map(|name| Begins::Stitch(2, name));
+            let tall = spaced.into_iter().chain(taller).chain(shorter);
+            if looped {
+                std::iter::once(Begins::Chain).chain(tall).collect()
+            } else {
+                tall.chain([Begins::Chain]).collect()
+            }
+        }
+    }
 }

@@ -2,10 +2,10 @@
 
 use ringtrue_grammar::prose::Rule;
 
-use super::blocks::{Block, Kind};
+use super::blocks::{Block, Kind, entry_number};
 use super::edges::{self, Intro};
 use super::label::label;
-use super::lexicon::{Lexicon, line_of};
+use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::pattern::parsed;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -30,6 +30,8 @@ pub(super) struct Head {
     /// The number of the block in which the instructions begin.
     pub instructions: usize,
     pub way: Option<&'static str>,
+    /// Whether that is only said in a note.
+    pub loosely: bool,
     /// Whether each row says if it is turned first.
     pub says_turns: bool,
     pub turned: bool,
@@ -44,46 +46,256 @@ pub(super) struct Head {
     lines: Vec<String>,
 }
 
+/// How all pieces are worked, where a sentence says only that: `Work in continuous rounds, don't join.`
+fn way_said(words: &str) -> Option<&'static str> {
+    if words.contains('~') || words.contains(':') {
+        return None;
+    }
+    let has = |what: &str| words.contains(what);
+    let spiral = has("spiral")
+        || has("continuous rnd")
+        || has("do not join") && has("rnd")
+        || has("don't join") && has("rnd")
+        || has("without joining");
+    let joined = has("joined rnd") || has("join each rnd") || has("join at end of each rnd");
+    let rows = has("in row") && !has("rnd");
+    match (spiral, joined, rows) {
+        (true, false, false) => Some("in a spiral"),
+        (false, true, false) if !has("turn") => Some("in joined rounds"),
+        _ => None,
+    }
+}
+
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
-    let named = first.checked_sub(1).filter(|at| {
-        *at > 0
-            && blocks
-                .get(*at)
-                .is_some_and(|block| is_heading(block, blocks.get(first), stitches) && section(&block.text).is_none())
+    // The name of the first piece may have a line or two below it.
+    let named = (first.saturating_sub(NEAR)..first).rev().find(|at| {
+        let block = blocks.get(*at).filter(|_| *at > 0);
+        block.is_some_and(|block| {
+            is_heading(block, blocks.get(at + 1..).unwrap_or_default(), stitches) && section(&block.text).is_none()
+        })
     });
     named.unwrap_or(first)
 }
 
+/// So many parts of the text may stand between the name of a piece and its first row.
+const NEAR: usize = 3;
+
 fn is_work(block: &Block, stitches: &Stitches) -> bool {
+    let tokens = words_of(block, stitches);
+    label(&tokens).is_some()
+        || is_start(&tokens)
+        || is_entry(block, &tokens)
+        || begins_behind_name(block, stitches)
+        || is_as_piece(&tokens)
+}
+
+/// `Work as for Back.`
+fn is_as_piece(tokens: &[Token]) -> bool {
+    const MOST_WORDS: usize = 7;
+    let first = tokens.first().map_or("", |token| token.text.as_str());
+    first == "as" && tokens.len() <= MOST_WORDS && !tokens.iter().any(|token| token.text.starts_with('~'))
+}
+
+/// `Cuff: Ch 9.`: the beginning of a piece behind its name.
+fn begins_behind_name(block: &Block, stitches: &Stitches) -> bool {
+    const MOST_WORDS: usize = 6;
+    // A picot has fewer chains.
+    const LEAST: u32 = 6;
+    let Some((name, rest)) = block.text.split_once(": ") else { return false };
+    if name.split(' ').count() > MOST_WORDS
+        || section(name).is_some()
+        || says_to_do(name)
+        || block.kind == Kind::TableRow
+    {
+        return false;
+    }
+    let tokens = words_of(&Block { text: rest.to_owned(), ..block.clone() }, stitches);
+    let words = line_of(&tokens);
+    let first = words.split(" . ").next().unwrap_or_default();
+    let chains = words
+        .split(' ')
+        .skip_while(|word| *word != "ch")
+        .nth(1)
+        .and_then(|number| number.split('/').next()?.parse::<u32>().ok());
+    parsed(Rule::start, first).is_some()
+        || is_start(&tokens) && words.contains("from hook") && chains.is_some_and(|chains| chains >= LEAST)
+}
+
+fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
     // How many sizes there are is not known yet: as many as a list in brackets has.
-    let list = block.text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map_or("", |(list, _)| list);
+    let list = block
+        .text
+        .split_once(['(', '['])
+        .and_then(|(_, rest)| rest.split_once([')', ']']))
+        .map_or("", |(list, _)| list);
     let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
-    let tokens = Lexicon::new(stitches, Terms::Us, sizes).read(&block.text);
-    label(&tokens).is_some() || parsed(Rule::start, &line_of(&tokens)).is_some()
+    Lexicon::new(stitches, Terms::Us, sizes).read(&block.text)
+}
+
+/// Whether words say how a piece begins, and perhaps go on with its first row.
+pub(super) fn is_start(tokens: &[Token]) -> bool {
+    let words = line_of(tokens);
+    let begins =
+        words.strip_prefix("with %").and_then(|rest| rest.split_once(" , ")).map_or(words.as_str(), |(_, rest)| rest);
+    let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
+    let counts = words.contains("counts as") || words.contains("does not count");
+    parsed(Rule::start, &words).is_some() || chain && !counts
+}
+
+/// `1. 6 sc in magic ring (6)`: the first of a list of rounds.
+fn is_entry(block: &Block, tokens: &[Token]) -> bool {
+    entry_number(&block.text) == Some(1)
+        && tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
+}
+
+/// Whether a row is the first of its piece.
+fn is_first(block: &Block, stitches: &Stitches) -> bool {
+    let tokens = words_of(block, stitches);
+    match label(&tokens) {
+        Some(label) => {
+            label.spans.is_empty() && label.set_up || label.spans.iter().flatten().any(|(from, _)| *from <= 1)
+        }
+        None => {
+            is_start(&tokens) || is_entry(block, &tokens) || begins_behind_name(block, stitches) || is_as_piece(&tokens)
+        }
+    }
 }
 
 /// Whether a block is the name of a piece: a heading, or a few words above a row.
-pub(super) fn is_heading(block: &Block, next: Option<&Block>, stitches: &Stitches) -> bool {
+pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) -> bool {
     if matches!(block.kind, Kind::Heading(_)) {
         return true;
     }
+    let text = bare_heading(&block.text);
     let few = block.kind == Kind::Paragraph
-        && block.text.split(' ').count() <= 5
-        && !block.text.ends_with('.')
-        && !block.text.trim_end_matches(':').contains(':');
-    few && !is_work(block, stitches) && next.is_some_and(|next| is_work(next, stitches))
+        && (1..=6).contains(&text.split(' ').count())
+        && text.starts_with(char::is_alphabetic)
+        && !text.ends_with(['.', '!', ',', ';'])
+        && !text.contains(". ")
+        && !text.trim_end_matches(':').contains(':');
+    if !few || is_work(block, stitches) || says_to_do(text) {
+        return false;
+    }
+    let next = below.iter().take(NEAR).position(|next| is_work(next, stitches));
+    let Some((at, next)) = next.and_then(|at| Some((at, below.get(at)?))) else { return false };
+    // What stands right above a later round is no new piece.
+    let named = at == 0
+        || below.iter().take(at).all(|between| {
+            bare_heading(&between.text).split(' ').count() > 2 || !between.text.starts_with(char::is_uppercase)
+        });
+    is_first(next, stitches) && named
+}
+
+/// Words that begin what a maker is told to do.
+pub(super) fn says_to_do(text: &str) -> bool {
+    let first = text.split([' ', ',']).next().unwrap_or_default().to_lowercase();
+    TOLD.contains(&first.as_str()) && text.split(' ').count() > 1
+}
+
+/// What makers are told to do beside the stitches.
+pub(super) const TOLD: [&str; 46] = [
+    "stuff",
+    "sew",
+    "fasten",
+    "cut",
+    "weave",
+    "place",
+    "insert",
+    "add",
+    "attach",
+    "use",
+    "using",
+    "with",
+    "change",
+    "switch",
+    "join",
+    "work",
+    "do",
+    "don't",
+    "make",
+    "begin",
+    "start",
+    "continue",
+    "turn",
+    "mark",
+    "move",
+    "leave",
+    "note",
+    "finish",
+    "break",
+    "pull",
+    "close",
+    "flatten",
+    "embroider",
+    "block",
+    "put",
+    "for",
+    "from",
+    "if",
+    "you",
+    "stop",
+    "remember",
+    "keep",
+    "tip:",
+    "hide",
+    "secure",
+    "before",
+];
+
+/// A heading without what only adorns it: `~ Body ~`, `*** HEAD ***`.
+fn bare_heading(text: &str) -> &str {
+    text.trim_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '(' | ')' | '.' | '!' | ',' | ';' | ':'))
 }
 
 /// The name of a piece, and how often it is made: `Ear (make 2)`.
 pub(super) fn copies(heading: &str) -> (String, Option<String>) {
-    let heading = heading.trim().trim_end_matches(':');
-    let lower = heading.to_lowercase();
-    let Some(at) = lower.find("make ") else { return (heading.to_owned(), None) };
-    let number: String = lower.get(at + 5..).unwrap_or_default().chars().take_while(char::is_ascii_digit).collect();
-    let name = heading.get(..at).unwrap_or(heading).trim_end_matches([' ', '(', ',', '-', '–', '—', '[']);
-    if number.is_empty() || name.is_empty() { (heading.to_owned(), None) } else { (name.to_owned(), Some(number)) }
+    let heading = bare_heading(heading.trim()).trim_end_matches(':');
+    let number = made(heading);
+    // Beside its name only letters and figures are kept; signs mean something in the notation.
+    let name = heading
+        .split(['(', '[', ':', '–', '—', '|', ',', '{', '#', '>', '"', '“', '/'])
+        .map(str::trim)
+        .find(|part| !part.is_empty())
+        .unwrap_or("Piece");
+    let lower = name.to_lowercase();
+    let name = lower
+        .find("make ")
+        .filter(|at| *at > 1)
+        .or_else(|| lower.find(" - "))
+        .or_else(|| lower.find(" x2"))
+        .and_then(|at| name.get(..at))
+        .unwrap_or(name);
+    let name: String =
+        name.chars().filter(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '’' | '&')).collect();
+    let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+    let name = name.trim_matches(|c: char| !c.is_alphanumeric());
+    (if name.is_empty() { "Piece".to_owned() } else { name.to_owned() }, number)
+}
+
+/// `make 2`, `make two`, `x2`, `2x`, `× 2`, `two pieces`.
+fn made(heading: &str) -> Option<String> {
+    let words: Vec<String> = heading
+        .to_lowercase()
+        .split(|c: char| !c.is_alphanumeric() && c != '×')
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect();
+    let number = |word: &str| {
+        let said = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+        let at = said.iter().position(|one| *one == word).map(|at| (at + 1).to_string());
+        at.or_else(|| word.parse::<u32>().ok().filter(|number| *number > 0).map(|number| number.to_string()))
+    };
+    words.iter().enumerate().find_map(|(at, word)| {
+        let next = words.get(at + 1).map(String::as_str);
+        let sign = |word: &str| word.strip_prefix(['x', '×']).or(word.strip_suffix(['x', '×'])).and_then(number);
+        match word.as_str() {
+            "make" | "work" => next.and_then(|next| number(next.trim_end_matches('x'))),
+            "x" | "×" => next.and_then(number),
+            _ => sign(word),
+        }
+    })
 }
 
 /// Which stitch names a sentence says the pattern has.
@@ -105,6 +317,13 @@ fn terms_said(text: &str) -> Option<Terms> {
 /// `small (medium, large)`, `S, M, L`, `S/M/L`.
 fn size_names(names: &str) -> Vec<String> {
     let names = names.trim().trim_end_matches('.');
+    // `2 (4, 6) years`: the last word is each one's.
+    if let Some((list, unit)) = names
+        .rsplit_once([')', ']'])
+        .filter(|(_, unit)| unit.starts_with(' ') && unit.trim().chars().all(char::is_alphabetic))
+    {
+        return size_names(list).into_iter().map(|name| format!("{name}{unit}")).collect();
+    }
     let names = names.split(['(', ')', '[', ']', ',', '/', ':']).map(str::trim).filter(|name| !name.is_empty());
     let names: Vec<String> = names.map(str::to_owned).collect();
     let short = names.iter().all(|name| name.chars().count() <= 20);
@@ -117,7 +336,8 @@ fn title(text: &str) -> String {
 
 /// Which part of a pattern a heading begins.
 pub(super) fn section(heading: &str) -> Option<&'static str> {
-    let heading = heading.split(" (").next().unwrap_or(heading).trim().trim_end_matches(':').to_lowercase();
+    let heading =
+        bare_heading(heading).split(" (").next().unwrap_or(heading).trim().trim_end_matches(':').to_lowercase();
     let rows = HEADINGS.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(':'));
     rows.filter(|(_, names)| names.split(',').any(|name| name.trim() == heading)).map(|(section, _)| section).next()
 }
@@ -129,7 +349,8 @@ impl Head {
             |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
-        let terms = terms.or_else(|| above.iter().find_map(|block| terms_said(&block.text)));
+        let said = above.iter().find_map(|block| terms_said(&block.text));
+        let terms = terms.or(said).or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)));
         let mut head = Self { instructions, terms, ..Self::default() };
         let mut part = "";
         for block in blocks.get(..instructions).unwrap_or_default() {
@@ -143,7 +364,12 @@ impl Head {
             }
             match section(block.text.trim_end_matches(':')) {
                 Some(section) => part = section,
-                None if head.title.is_empty() => head.title = title(&block.text),
+                None if head.title.is_empty() => {
+                    head.title = title(&block.text);
+                    if let Some((_, names)) = block.text.split_once("sizes:").or(block.text.split_once("Sizes:")) {
+                        head.sizes = size_names(names);
+                    }
+                }
                 None => head.block(part, block, stitches),
             }
         }
@@ -151,12 +377,16 @@ impl Head {
             "Untitled".clone_into(&mut head.title);
         }
         let below = blocks.get(instructions..).unwrap_or_default();
-        let headings = below.iter().enumerate().filter(|(at, block)| is_heading(block, below.get(at + 1), stitches));
+        let headings = below
+            .iter()
+            .enumerate()
+            .filter(|(at, block)| is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches));
         head.pieces = headings.filter(|(_, b)| section(&b.text).is_none()).map(|(_, b)| copies(&b.text).0).collect();
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
         head.read_notes(stitches);
+        head.name_yarns(blocks);
         head
     }
 
@@ -164,9 +394,28 @@ impl Head {
         let text = block.text.as_str();
         if let Some((label, names)) = text.split_once(':')
             && self.sizes.is_empty()
-            && matches!(label.to_lowercase().as_str(), "size" | "sizes")
+            && matches!(
+                label.trim().to_lowercase().as_str(),
+                "size"
+                    | "sizes"
+                    | "to fit"
+                    | "for sizes"
+                    | "for size"
+                    | "in sizes"
+                    | "sizes available"
+                    | "available sizes"
+                    | "available in sizes"
+                    | "sizes included"
+            )
         {
             self.sizes = size_names(names);
+        }
+        let lower = text.to_lowercase();
+        let named = ["for sizes ", "in sizes ", "sizes "]
+            .iter()
+            .find_map(|begins| lower.strip_prefix(begins).and_then(|rest| text.get(text.len() - rest.len()..)));
+        if let Some(names) = named.filter(|names| self.sizes.is_empty() && names.contains(['(', '['])) {
+            self.sizes = size_names(names.trim_end_matches(':'));
         }
         match part {
             "" => self.top(text),
@@ -304,11 +553,24 @@ impl Head {
     /// Notes that say how all pieces are worked.
     fn read_notes(&mut self, stitches: &Stitches) {
         let lexicon = self.lexicon(stitches);
-        let notes: Vec<String> =
-            self.lines.iter().filter_map(|line| line.strip_prefix("note ")).map(str::to_owned).collect();
+        let notes: Vec<String> = self
+            .lines
+            .iter()
+            .filter_map(|line| line.strip_prefix("note ").or(line.strip_prefix("about ")).or(line.strip_prefix("# ")))
+            .map(str::to_owned)
+            .collect();
         for note in notes {
             for sentence in note.split_inclusive(". ") {
+                let sentence = ["Note:", "NOTE:", "Notes:", "Note -", "N.B."]
+                    .iter()
+                    .find_map(|begins| sentence.trim().strip_prefix(begins))
+                    .unwrap_or(sentence);
                 let words = line_of(&lexicon.read(sentence.trim()));
+                if let Some(way) = way_said(&words) {
+                    self.loosely = self.way.is_none();
+                    self.way = self.way.or(Some(way));
+                    continue;
+                }
                 if words.starts_with("in counts each ch") {
                     self.counts_chains = true;
                 }
@@ -325,6 +587,35 @@ impl Head {
                     }
                     Some(Intro::Lead(lead)) => self.lead = lead,
                     _ => {}
+                }
+            }
+        }
+    }
+
+    /// Yarns that are called by a letter where they are used, and nowhere else.
+    fn name_yarns(&mut self, blocks: &[Block]) {
+        let stitches = Stitches::standard();
+        let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
+        for block in blocks {
+            let tokens = lexicon.read(&block.text);
+            for three in tokens.windows(3) {
+                // `Change to white`.
+                let [change, to, name] = three else { continue };
+                let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2;
+                if change.text == "change"
+                    && to.text == "to"
+                    && colour
+                    && !lexicon.knows(&name.text)
+                    && !self.yarns.iter().any(|(known, _)| *known == name.text)
+                {
+                    self.yarns.push((name.text.clone(), format!("yarn {}", name.text)));
+                }
+            }
+            for token in tokens {
+                let name = token.text.strip_prefix('%').map(|name| name.replace('_', " "));
+                let name = name.filter(|name| name.starts_with(char::is_alphabetic));
+                if let Some(name) = name.filter(|name| !self.yarns.iter().any(|(known, _)| known == name)) {
+                    self.yarns.push((name.clone(), format!("yarn {name}")));
                 }
             }
         }
@@ -422,6 +713,11 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             .find(|part| part.as_rule() == Rule::steps)
             .map(|steps| if placed { teller.in_one_place(steps) } else { teller.steps(steps) })
         {
+            // The place that it is worked in is the next one.
+            let steps = steps
+                .strip_suffix(" in same")
+                .filter(|steps| !steps.contains(", "))
+                .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
             return Some(format!("stitch {}{name}: {steps}{said}", own.short));
         }

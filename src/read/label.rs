@@ -1,12 +1,12 @@
 //! The label of a line: `Rnd 16 (17, 20) (WS):`, `2nd Row.`, `R1`.
 
-use super::lexicon::{Token, is_number};
+use super::lexicon::Token;
 
 /// Rows or rounds by their numbers, in one size; nothing where there are none.
 pub(super) type Span = Option<(u32, u32)>;
 
 /// What stands before the steps of a line.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(super) struct Label {
     /// Whether it says round.
     pub round: bool,
@@ -18,61 +18,172 @@ pub(super) struct Label {
     pub side: &'static str,
     /// Where the steps begin, in bytes.
     pub ends: usize,
+    /// Other lines that it is for.
+    pub also: Also,
+    /// The yarn that it names.
+    pub yarn: Option<String>,
+    /// Whether it stands before the first numbered line, as `Foundation row`.
+    pub set_up: bool,
+}
+
+/// Lines further down that a label is for as well.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) enum Also {
+    /// None.
+    #[default]
+    None,
+    /// Those with these numbers: `Rnds 3, 5 and 7`.
+    These(Vec<u32>),
+    /// Every second one from it on: `Rnd 3 and all odd rnds`.
+    EverySecond,
 }
 
 /// The label that a text begins with.
 pub(super) fn label(tokens: &[Token]) -> Option<Label> {
-    let text = |at: usize| tokens.get(at).map(|token| token.text.as_str());
-    let word = |at: usize| text(at).filter(|word| matches!(*word, "rnd" | "row"));
-    let (round, spans, mut at) = match (word(0), ordinal(text(0)?), short(text(0)?)) {
-        (Some(word), ..) => {
-            let (spans, at) = listed(tokens, spans(text(1)?)?);
-            (word == "rnd", spans, at)
-        }
-        (None, Some(from), _) => {
-            let joined = text(1).is_some_and(|t| matches!(t, "and" | "to" | "&" | "-" | "–"));
-            match (joined, text(2).and_then(ordinal), word(1)) {
-                (true, Some(to), _) => (word(3)? == "rnd", vec![Some((from, to))], 4),
-                (_, _, Some(word)) => (word == "rnd", vec![Some((from, from))], 2),
-                _ => return None,
-            }
-        }
-        (None, None, Some(number)) => (true, vec![Some((number, number))], 1),
-        _ => return None,
-    };
-    let mut side = "";
-    if let (Some("("), Some(facing), Some(")")) = (text(at), text(at + 1), text(at + 2)) {
-        side = match facing {
-            "rs" => " rs",
-            "ws" => " ws",
-            _ => "",
-        };
-        at += if side.is_empty() { 0 } else { 3 };
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let (mut label, mut at) = numbered(tokens).or_else(|| short(tokens)).or_else(|| unnumbered(tokens))?;
+    // `Rnd 3 and all odd rnds`.
+    if text(at) == "and" && matches!(text(at + 1), "all" | "each") {
+        let end = (at + 2..at + 7).find(|at| matches!(text(*at), "rnd" | "row"))?;
+        (label.also, at) = (Also::EverySecond, end + 1);
     }
-    let mut ends = tokens.get(at.checked_sub(1)?)?.end;
+    at = sided(tokens, at, &mut label);
+    label.ends = tokens.get(at.checked_sub(1)?)?.end;
     while let Some(sign) =
-        tokens.get(at).filter(|token| matches!(token.text.as_str(), ":" | "." | "—" | "–" | "-" | ")"))
+        tokens.get(at).filter(|token| matches!(token.text.as_str(), ":" | "." | "—" | "–" | "-" | ")" | "="))
     {
-        ends = sign.end;
+        label.ends = sign.end;
         at += 1;
     }
-    let short = word(0).is_none() && word(1).is_none() && word(3).is_none();
-    Some(Label { round, spans, short, side, ends })
+    Some(label)
 }
 
-/// `Rows 2 and 3`, `Rows 2, 3`.
-fn listed(tokens: &[Token], mut spans: Vec<Span>) -> (Vec<Span>, usize) {
-    let mut at = 2;
-    while let [Some(span)] = spans.as_mut_slice() {
-        let link = tokens.get(at).is_some_and(|token| matches!(token.text.as_str(), "and" | "&" | "to" | ","));
-        let next = tokens.get(at + 1).and_then(|token| token.text.parse::<u32>().ok());
-        match next.filter(|next| link && *next > span.1) {
-            Some(next) => span.1 = next,
-            None => break,
+/// What stands behind the number: `(RS)`, `(dec rnd)`, `(B)`.
+fn sided(tokens: &[Token], mut at: usize, label: &mut Label) -> usize {
+    const MOST_WORDS: usize = 9;
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let side = |word: &str| match word {
+        "rs" => " rs",
+        "ws" => " ws",
+        _ => "",
+    };
+    loop {
+        let bare = side(text(at));
+        if !bare.is_empty() && matches!(text(at + 1), ":" | "." | "—" | "–" | "-") {
+            (label.side, at) = (bare, at + 1);
+            continue;
         }
-        at += 2;
+        let close = (at + 1..at + MOST_WORDS).find(|at| matches!(text(*at), ")" | "]"));
+        let Some(close) = close.filter(|_| matches!(text(at), "(" | "[")) else { return at };
+        let inside = tokens.get(at + 1..close).unwrap_or_default();
+        let says_side = inside.iter().find(|token| !side(&token.text).is_empty());
+        let works =
+            inside.iter().any(|token| token.text.starts_with(['~', '*']) || token.text == "ch" || token.text == ",");
+        let signed = matches!(text(close + 1), ":" | "." | "—" | "–");
+        if let Some(word) = says_side {
+            label.side = side(&word.text);
+        } else if !signed && (works || inside.iter().any(|token| token.text.starts_with(|c: char| c.is_ascii_digit())))
+        {
+            return at;
+        }
+        label.yarn = inside
+            .iter()
+            .find_map(|token| token.text.strip_prefix('%'))
+            .map(|yarn| yarn.replace('_', " "))
+            .or(label.yarn.take());
+        at = close + 1;
     }
-    (spans, at)
+}
+
+/// `Rnd 3`, `Rows 5–9`, `2nd Row`, `5th to 9th rounds`.
+fn numbered(tokens: &[Token]) -> Option<(Label, usize)> {
+    let text = |at: usize| tokens.get(at).map(|token| token.text.as_str());
+    let word = |at: usize| text(at).filter(|word| matches!(*word, "rnd" | "row"));
+    if let Some(word) = word(0) {
+        let first = if matches!(text(1), Some("." | "#")) { 2 } else { 1 };
+        let (spans, also, at) = listed(tokens, spans(text(first)?)?, first + 1);
+        return Some((Label { round: word == "rnd", spans, also, ..Label::default() }, at));
+    }
+    let from = ordinal(text(0)?).or_else(|| ordinals(text(0)?).map(|(from, _)| from))?;
+    let to = ordinals(text(0)?).map(|(_, to)| to);
+    let joined = text(1).is_some_and(|t| matches!(t, "and" | "to" | "-" | "–" | "through" | "thru"));
+    let (to, at) = match (to, joined, text(2).and_then(ordinal)) {
+        (Some(to), ..) => (to, 1),
+        (None, true, Some(to)) => (to, 3),
+        _ => (from, 1),
+    };
+    let word = word(at)?;
+    Some((Label { round: word == "rnd", spans: vec![Some((from, to))], ..Label::default() }, at + 1))
+}
+
+/// `R12`, `R4-R6`, `R 3`.
+fn short(tokens: &[Token]) -> Option<(Label, usize)> {
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let number = |word: &str| word.strip_prefix('r').unwrap_or(word).parse::<u32>().ok();
+    let label = |spans: Vec<Span>, also| Label { round: true, short: true, spans, also, ..Label::default() };
+    if let Some((from, to)) = text(0).strip_prefix('r').and_then(|rest| rest.split_once(['-', '–'])) {
+        return Some((label(vec![Some((number(from)?, number(to)?))], Also::None), 1));
+    }
+    let apart = text(0) == "r" && matches!(text(2), ":" | "." | "-" | "–" | "(");
+    let from = if apart { number(text(1))? } else { number(text(0).strip_prefix('r')?)? };
+    let (spans, also, at) = listed(tokens, vec![Some((from, from))], if apart { 2 } else { 1 });
+    Some((label(spans, also), at))
+}
+
+/// `Next row:`, `Foundation row:`, `Dec rnd:`; its number is found where it stands.
+fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
+    const MOST_WORDS: usize = 4;
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let at = (1..=MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row"))?;
+    let set_up = matches!(text(0), "foundation" | "set-up" | "setup" | "set" | "base" | "starting");
+    let known = set_up
+        || matches!(
+            text(0),
+            "next"
+                | "last"
+                | "final"
+                | "first"
+                | "~inc"
+                | "~dec"
+                | "inc"
+                | "dec"
+                | "increase"
+                | "decrease"
+                | "border"
+                | "edging"
+                | "ribbing"
+                | "joining"
+                | "finishing"
+        );
+    let signed = (at + 1..at + 9).take_while(|at| !matches!(text(*at), "," | ";" | "*")).any(|at| text(at) == ":")
+        || matches!(text(at + 1), "." | "–" | "—" | "-");
+    (known && signed).then(|| (Label { round: text(at) == "rnd", set_up, ..Label::default() }, at + 1))
+}
+
+/// `Rows 2 and 3`, `Rows 2, 3`, `Rnds 6 - 8`, `Rnds 3, 5 and 7`.
+fn listed(tokens: &[Token], mut spans: Vec<Span>, mut at: usize) -> (Vec<Span>, Also, usize) {
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let number = |at: usize| text(at).strip_prefix('r').unwrap_or(text(at)).parse::<u32>().ok();
+    let [Some(span)] = spans.as_mut_slice() else { return (spans, Also::None, at) };
+    let mut others = Vec::new();
+    loop {
+        // A comma may stand before the last `and`.
+        let link = if text(at) == "," && text(at + 1) == "and" { at + 1 } else { at };
+        let named = if matches!(text(link + 1), "rnd" | "row") { link + 2 } else { link + 1 };
+        let Some(next) = number(named) else { break };
+        let last = others.last().copied().unwrap_or(span.1);
+        let behind = matches!(text(named + 1), ":" | "." | "(" | ")" | "[" | "—" | "–" | "-" | "=" | "," | "and" | "");
+        match text(link) {
+            "to" | "through" | "thru" | "until" if others.is_empty() && next > last => span.1 = next,
+            "-" | "–" | "—" if others.is_empty() && next > last && behind => span.1 = next,
+            "and" | "," if next > last && (next == last + 1 && others.is_empty()) => span.1 = next,
+            "and" | "," if next > last && behind => others.push(next),
+            _ => break,
+        }
+        at = named + 1;
+    }
+    let also = if others.is_empty() { Also::None } else { Also::These(others) };
+    (spans, also, at)
 }
 
 /// `4–15/16/19`: from the fourth in each size.
@@ -106,15 +217,15 @@ fn ordinal(text: &str) -> Option<u32> {
     digits.parse().ok()
 }
 
-/// `R12`.
-fn short(text: &str) -> Option<u32> {
-    let number = text.strip_prefix('r')?;
-    is_number(number).then(|| number.parse().ok())?
+/// `5th-9th`.
+fn ordinals(text: &str) -> Option<(u32, u32)> {
+    let (from, to) = text.split_once(['-', '–'])?;
+    Some((ordinal(from)?, ordinal(to)?))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Label, label, spans};
+    use super::{Also, Label, label, spans};
     use crate::read::lexicon::Lexicon;
     use crate::stitch::{Stitches, Terms};
 
@@ -133,12 +244,20 @@ mod tests {
             ("Rows 2 and 3: Sc", 2, 3),
             ("R12: Sc", 12, 12),
             ("Row 7 (WS) - Sc", 7, 7),
+            ("Rnds 6 - 8: Sc", 6, 8),
+            ("R4-R6: Sc", 4, 6),
+            ("5th-9th rounds: Sc", 5, 9),
+            ("Rnd 4 (dec rnd): Sc", 4, 4),
+            ("Rows 3 through 8: Sc", 3, 8),
         ] {
             let label = read(text, 1).unwrap();
             assert_eq!(label.spans, [Some((from, to))], "{text}");
             assert!(text.get(label.ends..).unwrap_or_default().trim_start().starts_with("Sc"), "{text}");
         }
         assert_eq!(read("Sc in next st", 1), None);
+        assert_eq!(read("Rnds 3, 5 and 7: Sc", 1).unwrap().also, Also::These(vec![5, 7]));
+        assert_eq!(read("Rnd 4 and all even rnds: Sc", 1).unwrap().also, Also::EverySecond);
+        assert!(read("Set-up row: Sc", 1).unwrap().set_up);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::OnceLock;
 
+use super::phrases::in_few_words;
 use crate::stitch::{Stitches, Terms};
 
 /// Words of more than so many tokens are no name of a stitch.
@@ -84,7 +85,8 @@ impl<'a> Lexicon<'a> {
         let mut at = 0;
         while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
             let before = at.checked_sub(1).and_then(|before| raw.get(before)).map_or(",", |token| token.text.as_str());
-            let (word, taken) = self.begun(rest, before).unwrap_or_else(|| self.meaning(rest));
+            let (word, taken) =
+                self.begun(rest, before).or_else(|| lettered(rest, before)).unwrap_or_else(|| self.meaning(rest));
             if let (Some(first), Some(last)) = (rest.first(), rest.get(taken.saturating_sub(1)))
                 && !word.is_empty()
             {
@@ -95,12 +97,21 @@ impl<'a> Lexicon<'a> {
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
         let tokens = spaces(&tokens);
-        let Some(concerned) = &self.concerned else {
-            return if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
+        let told = match &self.concerned {
+            None if self.sizes > 1 => by_size(&tokens, self.sizes),
+            None => tokens,
+            Some(concerned) => {
+                let sizes = concerned.iter().filter(|is_for| **is_for).count();
+                let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
+                told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
+            }
         };
-        let sizes = concerned.iter().filter(|is_for| **is_for).count();
-        let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
-        told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
+        in_few_words(number_behind(told))
+    }
+
+    /// Whether a word means something in patterns.
+    pub fn knows(&self, word: &str) -> bool {
+        table().contains_key(word) || self.is_of_the_trade(word)
     }
 
     /// How many of the next words only give in brackets the abbreviation of what has just been said.
@@ -181,8 +192,43 @@ impl<'a> Lexicon<'a> {
                 return format!("ch-{number}");
             }
         }
-        word.to_owned()
+        // `x6`, `sc6`.
+        let letters = word.trim_end_matches(|c: char| c.is_ascii_digit());
+        if let Some(number) = word.strip_prefix(letters).filter(|number| !number.is_empty()) {
+            if letters == "x" {
+                return format!("× {number}");
+            }
+            if let Some(word) = table().get(letters).filter(|word| matches!(word.as_str(), "rnd" | "row")) {
+                return format!("{word} {number}");
+            }
+            if let Some(short) = self.trade_name(letters) {
+                return format!("{} {number}", marked(&short));
+            }
+        }
+        // `in BLOs`, `st-sts`: a word that is nearly one of ours is taken for it.
+        nearly(word).unwrap_or(word).to_owned()
     }
+}
+
+/// A yarn by its letter, behind a word that tells it from others: `with A`, `change to MC`.
+fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
+    let name = rest.first().map(|token| token.text.as_str()).filter(|name| is_letter_of_yarn(name))?;
+    let said = ["with", "to", "color", "colour", "yarn", "using", "in", "join", "attach", "rejoin"];
+    let alone = before == "(" && rest.get(1).is_some_and(|next| next.text == ")");
+    let says = said.contains(&before.to_lowercase().as_str()) || alone && name.starts_with(['C', 'M']);
+    // `in MC` may be the ring, and `with A hook` has no yarn.
+    let ring = before.eq_ignore_ascii_case("in") && name == "MC";
+    let article = rest.get(1).is_some_and(|next| {
+        next.text.chars().all(char::is_alphabetic) && !matches!(next.text.as_str(), "and" | "only" | "yarn")
+    });
+    (says && !ring && !article).then(|| (format!("%{name}"), 1))
+}
+
+/// `A`, `MC`, `CC2`.
+fn is_letter_of_yarn(name: &str) -> bool {
+    let letter = name.len() == 1 && ('A'..='H').contains(&name.chars().next().unwrap_or_default());
+    let colour = name.strip_prefix("CC").is_some_and(|number| number.is_empty() || is_number(number));
+    letter || colour || name == "MC"
 }
 
 /// A space by its chains, however it is written: `ch-3 loop`, `ch 3 sp`, `3 ch loop` are each `ch-3 sp`.
@@ -211,6 +257,123 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
         at += taken;
     }
     told
+}
+
+/// `3ch`, as a step, is `ch 3`; `top of 3-ch` is `top of ch-3`.
+fn number_behind(mut tokens: Vec<Token>) -> Vec<Token> {
+    first_spoken(&mut tokens);
+    let mut at = 0;
+    while at + 1 < tokens.len() {
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let before = at.checked_sub(1).map_or(",", word);
+        let further = at.checked_sub(2).map_or("", word);
+        let hyphen = word(at + 1) == "-" && word(at + 2) == "ch";
+        let begins = matches!(
+            before,
+            "," | ";"
+                | "."
+                | ":"
+                | "("
+                | "["
+                | "{"
+                | "*"
+                | "**"
+                | "and"
+                | "then"
+                | "turn"
+                | "work"
+                | "make"
+                | "with"
+                | "foundation"
+        ) || before == "of" && (matches!(further, "top" | "beg") || is_ordinal(further))
+            || matches!(before, "beg" | "turning" | "skipped");
+        let behind = word(at + if hyphen { 3 } else { 2 });
+        let place = matches!(behind, "sp" | "loop" | "from" | "st")
+            || is_number(behind)
+            || behind.starts_with('~') && behind != "~sl_st";
+        if is_amount(word(at)) && (hyphen || word(at + 1) == "ch") && begins && !place {
+            let (number, chain) = (at, at + if hyphen { 2 } else { 1 });
+            if hyphen {
+                tokens.remove(at + 1);
+            }
+            tokens.swap(number, chain - usize::from(hyphen));
+            at += 1;
+        }
+        at += 1;
+    }
+    tokens
+}
+
+/// `1st dc`, as a place, is the first one.
+fn first_spoken(tokens: &mut [Token]) {
+    for at in 0..tokens.len() {
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let placed = at.checked_sub(1).is_some_and(|before| matches!(word(before), "in" | "to" | "of" | "from"));
+        let next = word(at + 1);
+        let thing = next.starts_with('~') || next.starts_with("ch-") || matches!(next, "st" | "ch" | "sp");
+        let spoken =
+            word(at) == "1st" && placed && thing && word(at + 2) != "from" && !(word(at + 2) == "of" && next == "ch");
+        if let Some(token) = tokens.get_mut(at).filter(|_| spoken) {
+            "first".clone_into(&mut token.text);
+        }
+    }
+}
+
+fn is_ordinal(word: &str) -> bool {
+    ["st", "nd", "rd", "th"].iter().any(|end| word.strip_suffix(end).is_some_and(is_number))
+}
+
+/// A number, of one size or of several.
+pub(super) fn is_amount(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit() || c == '–')
+        && text.split('/').all(|one| one == "–" || is_number(one))
+}
+
+/// Words that are often mistyped.
+const OFTEN: [&str; 24] = [
+    "around", "across", "each", "next", "ring", "repeat", "stitch", "stitches", "round", "join", "turn", "chain",
+    "fasten", "off", "magic", "hook", "second", "first", "last", "times", "space", "with", "from", "working",
+];
+
+/// A word of the trade in which one letter is missing, too many, another one, or in its neighbour's place.
+fn nearly(word: &str) -> Option<&'static str> {
+    const LEAST: usize = 4;
+    if word.chars().count() < LEAST
+        || !word.chars().all(char::is_alphabetic)
+        || OFTEN.contains(&word)
+        || KNOWN.contains(&word)
+    {
+        return None;
+    }
+    let mut near = OFTEN.iter().filter(|often| often.len() >= LEAST && one_slip(word, often));
+    let first = near.next()?;
+    near.next().is_none().then(|| table().get(*first).map_or(*first, String::as_str))
+}
+
+/// Words that are no slips, though they look like one.
+const KNOWN: [&str; 14] = [
+    "text", "ends", "hooks", "form", "reach", "beach", "teach", "lasts", "list", "lost", "wring", "wind", "width",
+    "firsts",
+];
+
+fn one_slip(word: &str, other: &str) -> bool {
+    let (one, two): (Vec<char>, Vec<char>) = (word.chars().collect(), other.chars().collect());
+    let same = one.iter().zip(&two).take_while(|(one, two)| one == two).count();
+    let end = one.iter().rev().zip(two.iter().rev()).take_while(|(one, two)| one == two).count();
+    match one.len().cmp(&two.len()) {
+        std::cmp::Ordering::Equal => {
+            let (from, to) = (same, one.len().saturating_sub(end));
+            let (one, two) = (one.get(from..to).unwrap_or_default(), two.get(from..to).unwrap_or_default());
+            // Two letters in each other's place; another letter may make another word.
+            one.len() == 2 && one.first() == two.last() && one.last() == two.first()
+        }
+        std::cmp::Ordering::Less => one.len() + 1 == two.len() && same + end >= one.len(),
+        // One letter twice; any other letter more may make another word.
+        std::cmp::Ordering::Greater => {
+            let twice = same.checked_sub(1).is_some_and(|before| one.get(before) == one.get(same));
+            two.len() + 1 == one.len() && same + end >= two.len() && twice
+        }
+    }
 }
 
 /// The words as one text, with one space between two.
@@ -287,7 +450,11 @@ const FRACTIONS: &str = "¼½¾⅛⅜⅝⅞⅓⅔";
 /// `12`, `2nd`, `4.5`, `3–60`, `67¾`.
 fn number_length(rest: &str, digits: usize) -> usize {
     let after = rest.get(digits..).unwrap_or_default();
-    let ordinal = ["st", "nd", "rd", "th"]
+    // `5th-9th`.
+    if let Some(range) = ordinal_range(rest, digits) {
+        return range;
+    }
+    let ordinal = ["st", "nd", "rd", "th", "ST", "ND", "RD", "TH"]
         .iter()
         .any(|end| after.strip_prefix(end).is_some_and(|after| !after.starts_with(|c: char| c.is_alphanumeric())));
     if ordinal {
@@ -300,6 +467,17 @@ fn number_length(rest: &str, digits: usize) -> usize {
     // `67¾`.
     let fraction = rest.get(whole..).and_then(|rest| rest.chars().next()).filter(|c| FRACTIONS.contains(*c));
     whole + fraction.map_or(0, char::len_utf8)
+}
+
+fn ordinal_range(rest: &str, digits: usize) -> Option<usize> {
+    let end = |at: usize| {
+        let letters = rest.get(at..at + 2)?.to_lowercase();
+        matches!(letters.as_str(), "st" | "nd" | "rd" | "th").then_some(at + 2)
+    };
+    let first = end(digits)?;
+    let sign = rest.get(first..)?.chars().next().filter(|sign| matches!(sign, '-' | '–'))?.len_utf8();
+    let more = rest.get(first + sign..)?.find(|c: char| !c.is_ascii_digit()).filter(|more| *more > 0)?;
+    end(first + sign + more)
 }
 
 /// A list of numbers for some sizes as one for all of them, with a dash for the others.

@@ -11,6 +11,7 @@ mod head;
 mod label;
 mod lexicon;
 mod pattern;
+mod phrases;
 mod piece;
 mod places;
 mod repeats;

@@ -1,5 +1,9 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
+mod ends;
+mod numbers;
+mod sentences;
+
 use std::collections::BTreeMap;
 
 use pest::Parser;
@@ -7,12 +11,14 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-use super::blocks::{Block, Kind};
+use self::ends::{group_of, loops_first, moved_along, turning, turning_chain_off, with_rest};
+use self::sentences::{FOR_MAKERS, ends_yarn, goes_over, looks_like_work, maker_words, sentences, tells_counts};
+use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::edges::{self, Intro};
-use super::head::{Head, copies, is_heading, section};
+use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
-use super::lexicon::{Lexicon, line_of};
+use super::lexicon::{Lexicon, Token, line_of};
 use super::piece::{Draft, Written};
 use super::repeats;
 use super::told::{Result, Teller, Unread, amount};
@@ -20,18 +26,12 @@ use super::{Became, Instruction, Reading};
 use crate::stitch::Stitches;
 use crate::syntax::NOT_READ;
 
-/// `Rnd 17 (18) as Rnd 15 (16): 188 (200) sts` stands below a line that says rows again, and gives the counts of each of them.
-fn tells_counts(text: &str) -> bool {
-    let said = text.split_once(" as R").and_then(|(_, said)| said.split_once(": "));
-    said.is_some_and(|(_, count)| count.starts_with(|c: char| c.is_ascii_digit() || c == '–'))
-}
-
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
     let mut reader = Reader::new(head, stitches, way);
     let below = blocks.get(head.instructions..).unwrap_or_default();
     for (at, block) in below.iter().enumerate() {
-        if is_heading(block, below.get(at + 1), stitches) {
+        if is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches) {
             reader.heading(&block.text);
         } else {
             reader.goes_on = below.get(at + 1).and_then(|next| label(&reader.lexicon.read(&next.text)));
@@ -96,12 +96,13 @@ impl<'a> Reader<'a> {
     }
 
     fn flush(&mut self) {
+        while !self.piece.waiting.is_empty() && self.next_waiting() {}
         let piece = std::mem::take(&mut self.piece);
         let changed = piece.lines.iter().rev().find_map(|line| line.strip_prefix("change to "));
         if let Some(yarn) = changed.map(str::to_owned).or_else(|| piece.yarn.clone()) {
             self.yarns.insert(piece.name.clone(), yarn);
         }
-        if piece.start.is_some() || !piece.lines.is_empty() {
+        if piece.start.is_some() || piece.like.is_some() || !piece.lines.is_empty() {
             self.out.push(String::new());
             self.out.extend(piece.notation());
         }
@@ -131,7 +132,9 @@ impl<'a> Reader<'a> {
 
     fn heading(&mut self, text: &str) {
         let name = text.trim();
-        match section(name) {
+        let known = section(name)
+            .filter(|part| !(self.head.pieces.iter().any(|piece| *piece == copies(name).0) && *part != "instructions"));
+        match known {
             Some("instructions") => {}
             Some(part @ ("finishing" | "other")) => {
                 self.after = Some(if part == "finishing" { After::Finishing } else { After::Other });
@@ -141,6 +144,9 @@ impl<'a> Reader<'a> {
                 self.after = None;
                 self.flush();
                 self.begin(name);
+                if name.contains(['(', '[']) {
+                    self.remark(name);
+                }
             }
         }
     }
@@ -159,15 +165,28 @@ impl<'a> Reader<'a> {
         let text = block.text.as_str();
         self.lexicon.concerned = self.sizes_named(text);
         let tokens = self.lexicon.read(text);
-        if let Some(label) = label(&tokens) {
+        if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
             if tells_counts(text) {
                 return self.remark(text);
             }
             let body = text.get(label.ends..).unwrap_or_default().trim();
+            // A row that is only spoken of.
+            if ["are ", "is ", "has ", "have ", "was ", "were ", "go ", "goes "]
+                .iter()
+                .any(|begins| body.starts_with(begins))
+            {
+                return self.words(text);
+            }
             return self.line(block, label, body);
+        }
+        if let Some(rest) = self.named_before(text) {
+            return self.paragraph(&Block { text: rest, ..block.clone() });
         }
         if (self.piece.start.is_none() || goes_over(text)) && self.intro(text) {
             return;
+        }
+        if self.as_piece(&tokens) {
+            return self.told(block, Became::Work);
         }
         if let Some(layout) = parsed(Rule::layout, &line_of(&tokens)).and_then(edges::layout) {
             self.piece.layout = Some(layout);
@@ -182,18 +201,116 @@ impl<'a> Reader<'a> {
                 return self.told(block, Became::Work);
             }
         }
+        self.rest_of(block, &tokens);
+    }
+
+    /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
+    fn rest_of(&mut self, block: &Block, tokens: &[Token]) {
+        let text = block.text.as_str();
+        if text.len() > 1 && text.contains(". ") {
+            let all = sentences(text);
+            let alone = |sentence: &String| {
+                let tokens = self.lexicon.read(sentence);
+                self.piece.start.is_none() && parsed(Rule::start, &line_of(&tokens)).is_some() || ends_yarn(&tokens)
+            };
+            if all.len() > 1
+                && all.iter().any(alone)
+                && !looks_like_work(tokens.get(tokens.len()..).unwrap_or_default())
+            {
+                for sentence in all {
+                    self.paragraph(&Block { text: sentence, ..block.clone() });
+                }
+                return;
+            }
+        }
+        if ends_yarn(tokens) {
+            self.piece.lines.push("fasten off".to_owned());
+            if !tokens.iter().skip(2).all(|token| token.text == ".") {
+                self.words(text);
+            }
+            return self.told(block, Became::Work);
+        }
+        if self.repeats_rows(tokens) {
+            return self.told(block, Became::Work);
+        }
+        let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
+        if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
+            self.remark(&format!("{NOT_READ}{}”: {text}", text.split(' ').take(6).collect::<Vec<_>>().join(" ")));
+            return self.told(block, Became::Remark(String::new()));
+        }
         self.words(text);
+    }
+
+    /// `Cuff: Ch 9.`, `Foundation: Ch 25`: what stands behind the name of a piece or of its beginning.
+    fn named_before(&mut self, text: &str) -> Option<String> {
+        const MOST_WORDS: usize = 6;
+        let (name, rest) = text.split_once(": ")?;
+        let tokens = self.lexicon.read(rest);
+        let words = line_of(&tokens);
+        let few = name.split(' ').count() <= MOST_WORDS && !name.contains(['.', ';', '*']);
+        let begins = parsed(Rule::start, &words).is_some() || is_start(&tokens);
+        if !few || !begins || section(name).is_some() || says_to_do(name) {
+            return None;
+        }
+        let lower = name.to_lowercase();
+        let beginning = [
+            "foundation",
+            "set-up",
+            "set up",
+            "setup",
+            "start",
+            "begin",
+            "beginning",
+            "to start",
+            "to begin",
+            "chain",
+            "foundation chain",
+            "base chain",
+            "first",
+        ];
+        if !beginning
+            .iter()
+            .any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
+        {
+            self.heading(name);
+        }
+        Some(rest.trim().to_owned())
+    }
+
+    /// `Work as for Back.`: the piece is worked as an earlier one.
+    fn as_piece(&mut self, tokens: &[Token]) -> bool {
+        let words = line_of(tokens);
+        let words = words.trim_end_matches([' ', '.']);
+        let rest = ["as for ", "as ", "rep "].iter().find_map(|begins| words.strip_prefix(begins));
+        let Some((piece, to)) = rest.map(|rest| rest.split_once(" to ").unwrap_or((rest, ""))) else { return false };
+        let by_number =
+            piece.strip_prefix('@').and_then(|at| at.parse::<usize>().ok()).and_then(|at| self.head.pieces.get(at));
+        let piece = by_number.or_else(|| self.head.pieces.iter().find(|known| known.eq_ignore_ascii_case(piece)));
+        let (Some(piece), true) = (piece, self.piece.written.is_empty() && self.piece.start.is_none()) else {
+            return false;
+        };
+        let row = to.strip_prefix("row ").or(to.strip_prefix("rnd ")).and_then(|number| number.parse::<u32>().ok());
+        match (row, to) {
+            (Some(row), _) => self.piece.like = Some(format!("{piece} to row {row}")),
+            (None, "" | "end") => self.piece.like = Some(piece.clone()),
+            (None, _) => return false,
+        }
+        true
     }
 
     /// What stands above the second round without a label is the start with the first one: `Ch 5, join to form a ring, ch 3, 11 dc
     /// in ring, join.`
     fn first_unlabelled(&mut self, block: &Block, words: &str) -> bool {
-        let second = self.goes_on.as_ref().filter(|label| {
-            self.piece.written.is_empty() && label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2))
+        // Where no rows follow, it is all there is.
+        let all = Label::default();
+        let second = self.goes_on.as_ref().or(Some(&all).filter(|_| words.contains("from hook"))).filter(|label| {
+            self.piece.written.is_empty()
+                && label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2))
+                && !label.set_up
         });
         let Some(second) = second else { return false };
         let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
-        let mut first = Label { round: second.round, spans, short: false, side: "", ends: 0 };
+        let mut first = Label { round: second.round, spans, ..Label::default() };
         let parts: Vec<&str> = words.split(" , ").collect();
         for length in (1..=parts.len().min(3)).rev() {
             let (begins, rest) = (parts.get(..length).unwrap_or_default(), parts.get(length..).unwrap_or_default());
@@ -247,6 +364,7 @@ impl<'a> Reader<'a> {
 
     /// The sentences that are said of a piece before it begins.
     fn intro(&mut self, text: &str) -> bool {
+        let text = text.trim_matches(['*', '(', ')', ' ', '_']);
         let sentences: Vec<&str> = text.split_inclusive(". ").collect();
         let read = |sentence: &&str| {
             let words = line_of(&self.lexicon.read(sentence.trim()));
@@ -288,6 +406,11 @@ impl<'a> Reader<'a> {
 
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
+        let (body, said) = self.for_makers(body);
+        let body = body.as_str();
+        if let Some(yarn) = label.yarn.take() {
+            self.piece.lines.push(format!("change to {yarn}"));
+        }
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
         }
@@ -300,49 +423,59 @@ impl<'a> Reader<'a> {
         if self.says_counts(&label, body) {
             return self.remark(&block.text);
         }
+        self.fill_up(&label);
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
             if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
                 *span = None;
             }
         }
-        // `4–5 (6)` may be one row in the second size; rows follow one another.
-        for (size, span) in label.spans.iter_mut().enumerate() {
-            if let Some((from, to)) = span
-                && let next = self.piece.last_number(size).saturating_add(1)
-                && *from != next
-                && *to == next
-            {
-                *from = next;
-            }
-        }
+        self.follow(&mut label);
         match self.written(&label, only.as_deref(), body) {
             Ok(lines) => {
                 self.piece.lines.extend(lines);
+                self.wait_for(&label);
                 self.told(block, Became::Work);
             }
             Err(Unread(what)) => {
                 self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
+                self.piece.pending = None;
                 self.told(block, Became::Remark(what));
             }
         }
+        for one in said {
+            self.beside(&one);
+        }
     }
 
-    /// Whether it only gives the counts of rows that were said before.
-    fn says_counts(&self, label: &Label, body: &str) -> bool {
-        let known = label
-            .spans
-            .iter()
-            .enumerate()
-            .all(|(size, span)| span.is_none_or(|(_, to)| to <= self.piece.last_number(size)));
-        let tokens = self.lexicon.read(body);
-        let first = tokens.first().map_or("", |token| token.text.as_str());
-        let is_count = tokens
-            .get(1)
-            .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
-        let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
-        known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
+    /// What the maker does when the stitches of a line are worked.
+    fn beside(&mut self, sentence: &str) {
+        let tokens = self.lexicon.read(sentence);
+        if ends_yarn(&tokens) {
+            self.piece.lines.push("fasten off".to_owned());
+        }
+        if !ends_yarn(&tokens) || tokens.len() > 3 {
+            self.words(sentence);
+        }
+    }
+
+    /// A line without the sentences that say what the maker does beside the stitches.
+    fn for_makers(&self, body: &str) -> (String, Vec<String>) {
+        let (mut work, mut said) = (String::new(), Vec::new());
+        for sentence in sentences(body) {
+            let tokens = self.lexicon.read(&sentence);
+            let first = tokens.first().map_or("", |token| token.text.as_str());
+            let stitches =
+                tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
+            if !work.is_empty() && (ends_yarn(&tokens) || FOR_MAKERS.contains(&first) && !stitches) {
+                said.push(sentence);
+            } else {
+                work.push_str(if work.is_empty() { "" } else { " " });
+                work.push_str(&sentence);
+            }
+        }
+        (work, said)
     }
 
     /// The sizes that a line is for, where it says so.
@@ -377,12 +510,13 @@ impl<'a> Reader<'a> {
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
+        let words = self.with_turning_chain(&loops_first(&words));
         let line = Prose::parse(Rule::line, &words).map_err(|fault| unread(&words, &fault))?.next();
         let Some(line) = line else { return Err(Unread::new(body)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
         let count =
             parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
-        let count = count.flatten();
+        let count = self.counts_of_several(label, count.flatten());
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
         let turns_first = parts.iter().any(|part| {
             part.as_rule() == Rule::remark
@@ -429,17 +563,23 @@ impl<'a> Reader<'a> {
             on_ring: first && self.piece.start.as_deref() == Some("ring"),
             begins_at: self.piece.corner.clone().filter(|_| first),
             more: self.way.more,
+            chains: self.way.chains.clone(),
             assumed: self.piece.assumed,
+            corner: self.piece.corner_space.clone(),
+            under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
+            group_of: self.piece.written.last().and_then(|written| group_of(&written.steps)),
             ..Teller::default()
         };
         self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
-        self.piece.joined |= words.contains("join with ~sl_st in") || words.contains(", join");
         let (turned, turns) = turning(words);
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;
+        self.piece.joined |= teller.joins;
+        self.piece.corner_space = teller.corner.clone();
         if self.piece.says_turns && !(turned || first || only || label.round || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
+        let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = self.opened(&steps, &teller, first);
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
@@ -449,28 +589,45 @@ impl<'a> Reader<'a> {
     /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
     /// starts with is then left to be found.
     fn begun_in_line(&mut self, words: String) -> String {
-        if self.piece.way.is_none() && self.piece.lead == super::told::Lead::None {
-            self.piece.lead = self.way.lead.clone();
-            self.piece.assumed = true;
-        }
+        const MOST_PARTS: usize = 3;
         if self.piece.start.is_some() {
             return words;
         }
-        let chains = words.strip_prefix("ch ").and_then(|rest| rest.split_once(" , "));
-        if let Some((number, rest)) = chains.filter(|(_, rest)| rest.contains("from hook")) {
-            self.piece.start = Some(format!("ch {}", number.replace('/', " / ")));
-            self.piece.on_chain = true;
-            return rest.to_owned();
+        let ends: Vec<usize> =
+            [" , ", " . ", " ; ", " : "].iter().flat_map(|sign| words.match_indices(sign)).map(|(at, _)| at).collect();
+        let mut ends = ends;
+        ends.sort_unstable();
+        for at in ends.iter().take(MOST_PARTS).rev() {
+            let (begins, rest) = (words.get(..*at).unwrap_or_default(), words.get(at + 3..).unwrap_or_default());
+            let closed = !begins.contains(['(', '[', '*']) || begins.contains(')');
+            // A chain alone is the start where the first stitch is counted from the hook.
+            let alone = !begins.contains("join") && !begins.contains("~sl_st") && begins.contains("ch ");
+            if rest.is_empty() || !closed || alone && !rest.contains("from hook") {
+                continue;
+            }
+            if self.start_or_ending(begins) {
+                return rest.trim_start_matches("then ").to_owned();
+            }
         }
         if words.split(' ').any(|word| word == "ring") {
             self.piece.start = Some("ring".to_owned());
-            for begun in ["make ring , ", "ring , ", "in ring , ", "start with ring , "] {
-                if let Some(rest) = words.strip_prefix(begun) {
-                    return rest.to_owned();
-                }
-            }
         }
         words
+    }
+
+    /// A line with the chain that the line above ends with, and without the one that is for the line below.
+    fn with_turning_chain(&mut self, words: &str) -> String {
+        let pending = self.piece.pending.take();
+        let own = self.piece.lead != super::told::Lead::None;
+        let (words, chain) = if own { (words.to_owned(), None) } else { turning_chain_off(words) };
+        // Rows that are said again end as they do.
+        let again = words.starts_with("rep ") || words.starts_with("as ");
+        self.piece.pending = if again { pending.clone() } else { chain };
+        let begins = ["ch ", "turn , ch ", "rep ", "as ", "turn . ch "].iter().any(|begins| words.starts_with(begins));
+        match pending.filter(|_| !begins) {
+            Some(pending) => format!("{pending} , {words}"),
+            None => words,
+        }
     }
 
     /// A line with what it starts with.
@@ -520,38 +677,6 @@ impl<'a> Reader<'a> {
 /// What is missing in a row where rows say themselves that they are turned.
 const UNTURNED: &str = "whether the work is turned before it";
 
-/// Whether a line turns the work before it begins, and whether it ends with turning.
-fn turning(words: &str) -> (bool, bool) {
-    let told = words.split(" . ").next().unwrap_or_default();
-    let says = |part: &&str| *part == "turn" || part.starts_with("turn (") || part.starts_with("turn .");
-    let before = |part: &&str| {
-        says(part)
-            || ["with %", "change to", "join %", "fasten off", "working in", "ch "]
-                .iter()
-                .any(|one| part.starts_with(one))
-    };
-    let first = told.split(" , ").take_while(before).any(|part| says(&part));
-    (first, told.rsplit(" , ").take(2).any(|part| says(&part)))
-}
-
-/// Slip stitches before a chain that counts only bring the hook to where the round begins.
-fn moved_along(steps: &str) -> String {
-    let all: Vec<&str> = steps.split(", ").collect();
-    let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
-    let counts = all.get(slips).is_some_and(|step| step.starts_with("ch ") && step.contains(" as "));
-    let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
-        return steps.to_owned();
-    };
-    let along = match last.strip_prefix("sl st in next ") {
-        Some(place) => format!("move to next {place}"),
-        None => {
-            let number = |step: &&str| step.strip_prefix("sl st").map_or("", str::trim).parse::<u32>().unwrap_or(1);
-            format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
-        }
-    };
-    std::iter::once(along.as_str()).chain(all.into_iter().skip(slips)).collect::<Vec<_>>().join(", ")
-}
-
 fn kind_counted(teller: &Teller<'_>, kind: &Pair<'_, Rule>) -> Result {
     let words = kind.as_str().trim();
     if let Some(yarn) = words.strip_prefix("st in %") {
@@ -573,14 +698,4 @@ pub(super) fn unread(words: &str, fault: &pest::error::Error<Rule>) -> Unread {
     let rest = words.get(at..).unwrap_or_default();
     let few: Vec<&str> = rest.split(' ').take(6).collect();
     Unread::new(&few.join(" ").replace(['~', '%', '@'], "").replace('_', " "))
-}
-
-/// Words for the maker: what would mean something in the notation is kept apart.
-fn maker_words(text: &str) -> String {
-    text.replace(['{', '}'], "")
-}
-
-/// Whether a text says how a piece goes on that goes over from rounds to rows, or from rows to rounds.
-fn goes_over(text: &str) -> bool {
-    ["From here on work ", "Do not turn after the last row:"].iter().any(|begin| text.starts_with(begin))
 }

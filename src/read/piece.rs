@@ -51,6 +51,20 @@ pub(super) struct Draft {
     pub lines: Vec<String>,
     /// Whether a round says that it is joined.
     pub joined: bool,
+    /// The piece that it is worked as, with how far.
+    pub like: Option<String>,
+    /// By how much its rows have other numbers in the notation: its set-up row is the first one there.
+    pub shift: u32,
+    /// The chain that the last row ends with, for the next one.
+    pub pending: Option<String>,
+    /// Rows that were said with an earlier one: their number, that of the earlier one, and their count.
+    pub waiting: Vec<(u32, u32, Option<String>)>,
+    /// The row that every second one from it on is like.
+    pub every_second: Option<u32>,
+    /// Counts of the rows that are said with the one at hand.
+    pub counts: Vec<String>,
+    /// The kind of space that its corners have.
+    pub corner_space: Option<String>,
 }
 
 impl Draft {
@@ -93,18 +107,22 @@ impl Draft {
     pub fn notation(&self) -> Vec<String> {
         let mut lines = Vec::new();
         let rounds = self.written.iter().any(|written| written.round);
-        let way = self.way.unwrap_or(match (rounds, self.joined) {
+        let seen = match (rounds, self.joined) {
             (false, false) => "in rows",
             (_, true) => "in joined rounds",
             (true, false) => "in a spiral",
-        });
+        };
+        // What is said of all pieces holds for those that it can hold for.
+        let fits = |way: &&str| way.contains("row") != rounds || self.written.is_empty();
+        let way = self.way.filter(fits).filter(|way| !(*way == "in a spiral" && self.joined)).unwrap_or(seen);
+        let like = self.like.as_ref().map(|like| format!(", as {like}")).unwrap_or_default();
         let copies = match (&self.layout, &self.copies) {
             (Some(layout), _) => format!(", {layout}"),
             (None, Some(copies)) => format!(", make {copies}"),
             (None, None) => String::new(),
         };
         let turned = if self.turned && self.turns { ", turned" } else { "" };
-        lines.push(format!("piece {}, {way}{copies}{turned}", self.name));
+        lines.push(format!("piece {}, {way}{copies}{turned}{like}", self.name));
         lines.extend(self.yarn.as_ref().map(|yarn| format!("with {yarn}")));
         lines.extend(self.stripes.as_ref().map(|stripes| format!("stripe {stripes}")));
         match &self.lead {

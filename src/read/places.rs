@@ -98,6 +98,13 @@ impl Teller<'_> {
                 _ => {}
             }
         }
+        // Where the row below has no such stitch, the one that is named is further down.
+        let there = |kind: &String| self.under.split(|c: char| !c.is_alphanumeric()).any(|word| word == kind);
+        if let (false, Target::Some(_, kind)) = (place.below.is_empty() || self.under.is_empty(), &mut place.target)
+            && !kind.as_ref().is_none_or(there)
+        {
+            *kind = None;
+        }
         if let (Some(crossing), Target::In(at)) = (crossing, &mut place.target) {
             at.push_str(crossing);
         }
@@ -114,52 +121,101 @@ impl Teller<'_> {
         let words = inner.as_str().to_owned();
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
         let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
-        let noun = |teller: &Self| {
-            parts
-                .iter()
-                .rev()
-                .find(|p| matches!(p.as_rule(), Rule::noun | Rule::kind))
-                .map(|p| teller.noun(p))
-                .transpose()
-        };
         let which = parts.iter().find(|part| part.as_rule() == Rule::which).map(Pair::as_str);
         let begun = std::mem::replace(&mut self.begun, true);
         let corner = self.begins_at.take();
         let is = |place: &str| Ok(Target::In(place.to_owned()));
         match rule {
             Rule::each_till => self.each_till(&parts, &words),
-            Rule::each_of_next | Rule::next_some => Ok(Target::Some(number.unwrap_or_default(), noun(self)?.flatten())),
-            Rule::next_one => match which {
-                // The corner by its name is only worked into; spoken of as a place, the round was moved there.
-                None if corner.is_some() && noun(self)?.flatten() == corner => Ok(Target::Some("1".into(), corner)),
-                None if corner.is_some() => {
-                    self.moved_to = corner;
-                    is("same")
-                }
-                None => is("same"),
-                Some("last") => is("last"),
-                Some("first") if begun => is("first"),
-                Some(_) => Ok(Target::Some("1".into(), noun(self)?.flatten())),
-            },
+            Rule::each_of_next | Rule::next_some => Ok(Target::Some(number.unwrap_or_default(), self.kind_of(&parts)?)),
+            Rule::next_one
+                if self.between && words.ends_with(" sp") && !words.contains("ch") && !words.contains("same") =>
+            {
+                self.between_groups()
+            }
+            Rule::next_one => {
+                let kind = self.kind_of(&parts);
+                self.next_one(which, kind, corner, begun)
+            }
             Rule::began_place => is("first"),
             Rule::gap => is("next gap"),
+            Rule::between_groups => {
+                // The gap is reached past the last stitch of the group.
+                self.between = true;
+                self.between_groups()
+            }
+            // The chain's first place, in which an oval began.
+            Rule::same_as_first => Ok(Target::Some("1".into(), None)),
+            Rule::corner_place => self.corner_place(&words),
             Rule::skipped_each => Ok(Target::In(format!("{} skipped", number.unwrap_or_default()))),
             Rule::skipped_one => is("skipped"),
             Rule::marked_place => Ok(Target::In(mark_name(&parts)?)),
             Rule::own_top => is("lead"),
             Rule::ring => is("ring"),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
-            Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), noun(self)?.flatten()))),
+            Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), self.kind_of(&parts)?))),
             Rule::nth_place => {
-                Ok(Target::In(format!("{} {}", first_text(&parts), noun(self)?.flatten().unwrap_or("st".into()))))
+                Ok(Target::In(format!("{} {}", first_text(&parts), self.kind_of(&parts)?.unwrap_or("st".into()))))
             }
             Rule::nth_after => {
                 let before: u32 = number.as_deref().unwrap_or("1").parse().map_err(|_| Unread::new("a number"))?;
-                Ok(Target::In(format!("{} {}", ordinal(before + 1), noun(self)?.flatten().unwrap_or("st".into()))))
+                Ok(Target::In(format!("{} {}", ordinal(before + 1), self.kind_of(&parts)?.unwrap_or("st".into()))))
             }
-            Rule::name_one => Ok(Target::Some("1".into(), noun(self)?.flatten())),
+            Rule::name_one => Ok(Target::Some("1".into(), self.kind_of(&parts)?)),
             _ => Err(Unread::new(&words)),
         }
+    }
+
+    /// `next st`, `last dc`, `same st`.
+    fn next_one(
+        &mut self,
+        which: Option<&str>,
+        kind: Result<Option<String>>,
+        corner: Option<String>,
+        begun: bool,
+    ) -> Result<Target> {
+        let is = |place: &str| Ok(Target::In(place.to_owned()));
+        match which {
+            // The corner by its name is only worked into; spoken of as a place, the round was moved there.
+            None if corner.is_some() && kind.as_ref().is_ok_and(|kind| *kind == corner) => {
+                Ok(Target::Some("1".into(), corner))
+            }
+            None => {
+                self.moved_to = corner.or(self.moved_to.take());
+                is("same")
+            }
+            Some("last") => match kind? {
+                Some(kind) if kind.starts_with("ch") && kind.ends_with("sp") => {
+                    Ok(Target::Some("1".into(), Some(kind)))
+                }
+                _ => is("last"),
+            },
+            Some("rem") => Ok(Target::Till("to end".to_owned())),
+            Some("first") if begun => is("first"),
+            Some(_) => Ok(Target::Some("1".into(), kind?)),
+        }
+    }
+
+    /// The kind of place that is named last; nothing for whatever comes.
+    fn kind_of(&self, parts: &[Pair<'_, Rule>]) -> Result<Option<String>> {
+        let kind = parts.iter().rev().find(|part| matches!(part.as_rule(), Rule::noun | Rule::kind));
+        kind.map_or(Ok(None), |kind| self.noun(kind))
+    }
+
+    /// `next corner`, `each corner`, `same corner`.
+    fn corner_place(&self, words: &str) -> Result<Target> {
+        let corner = self.corner.clone().ok_or_else(|| Unread::new("the corner"))?;
+        Ok(match words.split(' ').next() {
+            Some("each") => Target::Each(corner, "to end".to_owned()),
+            Some("same") => Target::In("same".to_owned()),
+            _ => Target::Some("1".into(), Some(corner)),
+        })
+    }
+
+    fn between_groups(&mut self) -> Result<Target> {
+        let stitches = self.group_of.ok_or_else(|| Unread::new("the space between groups"))?;
+        self.passes = stitches.checked_sub(1);
+        Ok(Target::In("next gap".to_owned()))
     }
 
     fn each_till(&mut self, parts: &[Pair<'_, Rule>], words: &str) -> Result<Target> {
@@ -193,6 +249,16 @@ impl Teller<'_> {
         match inner.as_rule() {
             Rule::to_last => {
                 let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map_or("1".to_owned(), amount);
+                let kind = parts
+                    .iter()
+                    .find(|part| part.as_rule() == Rule::noun)
+                    .map(|noun| self.noun(noun))
+                    .transpose()?
+                    .flatten();
+                // How far it is from the last space to the end is said by what follows.
+                if kind.is_some_and(|kind| kind.starts_with("ch") && kind.ends_with("sp")) && number == "1" {
+                    return Ok(format!("to last {REST}"));
+                }
                 Ok(format!("to last {number}"))
             }
             Rule::to_next => {
@@ -205,6 +271,9 @@ impl Teller<'_> {
         }
     }
 }
+
+/// Stands for how many places the steps behind it take.
+pub(super) const REST: &str = "?";
 
 pub(super) fn which_loop(pair: Pair<'_, Rule>) -> Option<&'static str> {
     let which = pair.into_inner().find(|part| part.as_rule() == Rule::which_loop)?;

@@ -19,6 +19,10 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
         }
     }
     let unread = || Unread::new(&words);
+    for (from, to) in cited.iter_mut().flatten().filter(|_| of.is_none()) {
+        *from = from.saturating_add(piece.shift);
+        *to = to.saturating_add(piece.shift);
+    }
     let word = if label.round { "rnd" } else { "row" };
     let alike = cited.iter().flatten().next().copied().filter(|first| cited.iter().flatten().all(|span| span == first));
     if let Some(of) = of {

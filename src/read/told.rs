@@ -1,5 +1,7 @@
 //! What a line says to do, from the words of a pattern into the notation.
 
+use std::collections::BTreeMap;
+
 use pest::iterators::Pair;
 use ringtrue_grammar::prose::Rule;
 
@@ -60,6 +62,38 @@ pub(super) struct Teller<'a> {
     pub opening: bool,
     /// Whether what is told goes into one place that is named behind it.
     pub in_group: bool,
+    /// How chains at the beginning of a line are taken where the text doesn't say what they count as.
+    pub chains: Chains,
+    /// The chain from the hook in which the first stitch goes, where that is said before the stitch.
+    pub from_hook: Option<String>,
+    /// The kind of space that corners have.
+    pub corner: Option<String>,
+    /// How many stitches the groups below have.
+    pub group_of: Option<u32>,
+    /// What is passed over before the next stitch.
+    pub passes: Option<u32>,
+    /// Whether the line begins with a chain that counts as a stitch.
+    pub counts: bool,
+    /// The steps of the row below.
+    pub under: String,
+    /// Whether the line goes between groups.
+    pub between: bool,
+    /// Whether the line says that it is joined.
+    pub joins: bool,
+}
+
+/// How chains at the beginning of lines are taken, by their number.
+pub(super) type Chains = BTreeMap<u32, Begins>;
+
+/// What a chain at the beginning of a row or round is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Begins {
+    /// It counts as nothing.
+    Nothing,
+    /// So many of its chains count as a stitch; what is left is a space.
+    Stitch(u32, String),
+    /// It is worked into as any other.
+    Chain,
 }
 
 impl Teller<'_> {
@@ -75,7 +109,14 @@ impl Teller<'_> {
                 continue;
             }
             let first = told.iter().all(|step| comes_before_lead(step));
-            let Some(inner) = part.into_inner().next() else { continue };
+            let mut inner = part.into_inner();
+            let Some(mut inner_step) = inner.next() else { continue };
+            if inner_step.as_rule() == Rule::begun_in {
+                self.step(inner_step, first)?;
+                let Some(next) = inner.next() else { continue };
+                inner_step = next;
+            }
+            let inner = inner_step;
             // Rows turn by themselves, before the chain that they start with or behind it.
             let starts =
                 |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
@@ -110,7 +151,14 @@ impl Teller<'_> {
         let rule = pair.as_rule();
         let parts: Vec<Pair<'_, Rule>> = pair.clone().into_inner().collect();
         match rule {
-            Rule::square | Rule::curly | Rule::star_repeat => self.repeat(parts),
+            Rule::square | Rule::curly if parts.iter().any(|part| part.as_rule() == Rule::whereto) => self.group(parts),
+            Rule::square | Rule::curly | Rule::star_repeat | Rule::star_pair => self.repeat(parts),
+            Rule::times_before => self.times_before(parts),
+            Rule::begun_in => {
+                self.from_hook =
+                    parts.first().and_then(|part| part.clone().into_inner().next()).map(|nth| nth.as_str().to_owned());
+                Ok(String::new())
+            }
             Rule::each_by => self.each_by(parts),
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
@@ -138,9 +186,33 @@ impl Teller<'_> {
             Rule::skip => self.skip(parts),
             Rule::runs => self.runs(parts),
             Rule::work => self.work(parts),
-            Rule::with_yarn | Rule::join_round | Rule::begin_same | Rule::nothing => Ok(String::new()),
+            Rule::join_round => self.join_round(&parts, first),
+            Rule::with_yarn | Rule::begin_same | Rule::nothing => Ok(String::new()),
             _ => Err(Unread::new(pair.as_str())),
         }
+    }
+
+    /// A slip stitch closes a round; before anything is worked it only goes to where the round begins.
+    fn join_round(&mut self, parts: &[Pair<'_, Rule>], first: bool) -> Result {
+        let kind = parts
+            .iter()
+            .find(|part| part.as_rule() == Rule::slip_to_first)
+            .and_then(|part| part.clone().into_inner().next());
+        if let (true, Some(kind)) = (first && !self.led, kind) {
+            let kind = self.noun(&kind)?;
+            return Ok(kind.map_or_else(|| "sl st".to_owned(), |kind| format!("sl st in next {kind}")));
+        }
+        self.joins = true;
+        Ok(String::new())
+    }
+
+    /// `3 x (sc, inc)`.
+    fn times_before(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
+        self.begun = true;
+        let steps =
+            parts.into_iter().find(|part| part.as_rule() == Rule::steps).ok_or_else(|| Unread::new("a repeat"))?;
+        Ok(format!("[{}] {number} times", self.repeated(steps)?))
     }
 
     fn line_word(&self) -> &'static str {
@@ -149,14 +221,20 @@ impl Teller<'_> {
 
     /// What stands in brackets, with how often.
     fn repeat(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let (mut body, mut extent, mut stops) = (String::new(), "once".to_owned(), false);
+        let (mut body, mut extent, mut stops, mut ending) = (String::new(), "once".to_owned(), false, None);
+        let said = parts.iter().any(|part| !matches!(part.as_rule(), Rule::steps | Rule::star_steps | Rule::arms));
         self.begun = true;
         for part in parts {
             match part.as_rule() {
+                Rule::bare_times => {
+                    extent = format!("{} times", part.into_inner().map(|number| amount(&number)).collect::<String>());
+                }
+                Rule::till => extent = self.till(&part)?,
+                Rule::ending_so => ending = part.into_inner().next(),
                 Rule::steps | Rule::star_steps => body = self.repeated(part)?,
                 Rule::arms => body = self.arms(part)?,
                 Rule::extent => extent = self.extent(&part)?,
-                Rule::star_extent => extent = self.star_extent(part)?,
+                Rule::star_more | Rule::star_extent => extent = self.star_extent(part)?,
                 Rule::ending_at => stops = true,
                 _ => {}
             }
@@ -164,7 +242,20 @@ impl Teller<'_> {
         if stops && !body.contains("** ") {
             return Err(Unread::new("where the last repeat ends"));
         }
-        Ok(format!("[{body}] {extent}"))
+        if !said {
+            return Err(Unread::new("how often this is repeated"));
+        }
+        let Some(ending) = ending else { return Ok(format!("[{body}] {extent}")) };
+        self.ending_so(&body, &extent, ending)
+    }
+
+    /// `…; rep from * across, ending with sc in last st`: what stands at the end is left over by the repeat.
+    fn ending_so(&mut self, body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
+        let words = ending.as_str().to_owned();
+        let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
+        let told = self.step(step, false)?;
+        let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
+        Ok(format!("[{body}] to last {places}, {told}"))
     }
 
     fn repeated(&mut self, steps: Pair<'_, Rule>) -> Result {
@@ -181,7 +272,10 @@ impl Teller<'_> {
         match pair.into_inner().next() {
             None => Ok("to end".to_owned()),
             Some(part) if part.as_rule() == Rule::more => {
-                let number = part.into_inner().next().map_or("1".to_owned(), |number| amount(&number));
+                let number = part.into_inner().next().map_or("1".to_owned(), |number| match number.as_rule() {
+                    Rule::twice => "2".to_owned(),
+                    _ => amount(&number),
+                });
                 let all = super::edges::sum(&number, "1").ok_or_else(|| Unread::new(&number))?;
                 Ok(format!("{all} times"))
             }
@@ -198,7 +292,7 @@ impl Teller<'_> {
     fn extent(&mut self, pair: &Pair<'_, Rule>) -> Result {
         let Some(inner) = pair.clone().into_inner().next() else { return Err(Unread::new(pair.as_str())) };
         match inner.as_rule() {
-            Rule::times | Rule::by_sign => Ok(match inner.clone().into_inner().next() {
+            Rule::times | Rule::by_sign | Rule::bare_times => Ok(match inner.clone().into_inner().next() {
                 Some(number) => format!("{} times", amount(&number)),
                 None => inner.as_str().trim().to_owned(),
             }),
@@ -262,22 +356,65 @@ impl Teller<'_> {
     fn group(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let whereto = parts.iter().find(|part| part.as_rule() == Rule::whereto).cloned();
         let extent = parts.iter().find(|part| part.as_rule() == Rule::extent).cloned();
+        let bare = parts
+            .iter()
+            .find(|part| part.as_rule() == Rule::bare_times)
+            .map(|part| part.clone().into_inner().map(|number| amount(&number)).collect::<String>());
+        let ending = parts
+            .iter()
+            .find(|part| part.as_rule() == Rule::ending_so)
+            .and_then(|part| part.clone().into_inner().next());
         let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
         let led = std::mem::replace(&mut self.led, true);
-        if let Some(extent) = extent {
+        if extent.is_some() || bare.is_some() {
+            self.begun = true;
             let steps = self.inner_steps(parts, true)?;
             self.led = led;
-            return Ok(format!("[{steps}] {}", self.extent(&extent)?));
+            let extent = match (extent, bare) {
+                (Some(extent), _) => self.extent(&extent)?,
+                (None, bare) => format!("{} times", bare.unwrap_or_default()),
+            };
+            return match ending {
+                Some(ending) => self.ending_so(&steps, &extent, ending),
+                None => Ok(format!("[{steps}] {extent}")),
+            };
         }
+        let unsaid = self.on_chain && !self.begun && aside.is_none();
         let place = whereto.map(|whereto| self.whereto(whereto)).transpose()?;
         let steps = self.inner_steps(parts, false)?;
         self.led = led;
-        let turning = aside.map(|aside| self.turning(aside, place.as_ref())).transpose()?.unwrap_or_default();
+        let mut turning = aside.map(|aside| self.turning(aside, place.as_ref())).transpose()?.unwrap_or_default();
+        if unsaid
+            && let Some(nth) = place
+                .as_ref()
+                .and_then(|place| Some(place.target.worked("1", "")).filter(|step| nth_from_hook(step).is_some()))
+        {
+            turning = self.skipped_chains(nth_from_hook(&nth).unwrap_or_default());
+        }
         Ok(match place {
             None if self.in_group => format!("({steps})"),
             None => return Err(Unread::new("where a group in brackets goes")),
-            Some(place) => turning + &place.target.group(&steps),
+            Some(place) => {
+                self.corner_of(&steps);
+                self.passed() + &turning + &place.target.group(&steps)
+            }
         })
+    }
+
+    /// What is passed over before what is told.
+    fn passed(&mut self) -> String {
+        self.passes.take().filter(|passes| *passes > 0).map(|passes| format!("skip {passes}, ")).unwrap_or_default()
+    }
+
+    /// A group with a chain in its middle makes a corner.
+    fn corner_of(&mut self, steps: &str) {
+        let chain = steps
+            .split(", ")
+            .find_map(|step| step.strip_prefix("ch "))
+            .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
+        if let Some(number) = chain {
+            self.corner = Some(format!("ch-{number} sp"));
+        }
     }
 
     fn set_aside(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
@@ -384,13 +521,19 @@ impl Teller<'_> {
         let begins = self.opening && !self.led;
         self.led |= begins;
         let mut lead = None;
+
         for part in parts {
             match part.as_rule() {
                 Rule::amount => number = amount(&part),
-                Rule::counts_as => {
+                Rule::counts_as | Rule::counts_bare => {
                     let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
-                    let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name).unwrap_or_default();
-                    let space = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
+                    let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
+                    let stitch = stitch.or_else(|| self.stitch_of(&number)).ok_or_else(|| Unread::new("counts as"))?;
+                    let space = inner.iter().find_map(|part| match part.as_rule() {
+                        Rule::amount => Some(amount(part)),
+                        Rule::space => part.clone().into_inner().next().map(|number| number.as_str().to_owned()),
+                        _ => None,
+                    });
                     return self.counted(&number, &stitch, space.as_deref(), begins);
                 }
                 Rule::counts_nothing => lead = Some(format!("lead ch {number}")),
@@ -407,11 +550,44 @@ impl Teller<'_> {
         if begins && first && self.assumed && counted {
             return Ok(String::new());
         }
+        if begins
+            && first
+            && self.lead == Lead::None
+            && let Some(as_said) = number.parse().ok().and_then(|chains| self.begun_with(chains))
+        {
+            return Ok(as_said);
+        }
         Ok(format!("ch {number}"))
+    }
+
+    /// A chain that a line begins with, where the line doesn't say what it counts as.
+    fn begun_with(&mut self, chains: u32) -> Option<String> {
+        match self.chains.get(&chains)? {
+            Begins::Nothing => Some(format!("lead ch {chains}")),
+            Begins::Chain => None,
+            Begins::Stitch(tall, stitch) => {
+                let told = match chains.checked_sub(*tall)? {
+                    0 => format!("ch {tall} as {stitch}"),
+                    space => format!("ch {tall} as {stitch}, ch {space}"),
+                };
+                self.begun = true;
+                self.counts = true;
+                Some(told)
+            }
+        }
+    }
+
+    /// The stitch that so many chains stand for.
+    fn stitch_of(&self, chains: &str) -> Option<String> {
+        match self.chains.get(&chains.parse().ok()?)? {
+            Begins::Stitch(_, stitch) => Some(stitch.clone()),
+            Begins::Nothing | Begins::Chain => None,
+        }
     }
 
     fn counted(&mut self, all: &str, stitch: &str, space: Option<&str>, begins: bool) -> Result {
         self.begun = true;
+        self.counts |= begins;
         let Some(space) = space else {
             if begins && self.lead == Lead::Counted(all.to_owned(), stitch.to_owned()) {
                 return Ok(String::new());
@@ -438,6 +614,10 @@ impl Teller<'_> {
 
     fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let target = parts.into_iter().next().ok_or_else(|| Unread::new("what is skipped"))?;
+        // A chain that counts stands on the first stitch, which is passed over so.
+        if self.counts && matches!(target.as_str().trim(), "first st" | "same st" | "first 1 st") {
+            return Ok(String::new());
+        }
         let inner: Vec<Pair<'_, Rule>> = target.into_inner().collect();
         if let Some(target) = inner.iter().find(|part| part.as_rule() == Rule::target) {
             return self.target(target.clone())?.skipped();
@@ -488,27 +668,39 @@ impl Teller<'_> {
     fn work(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut each, mut stitch, mut loops) = ("1".to_owned(), String::new(), self.loops);
         let (mut told, mut turning): (Vec<String>, String) = (Vec::new(), String::new());
+        let first = self.on_chain && !self.begun && !parts.iter().any(|part| part.as_rule() == Rule::aside);
         for part in parts {
             match part.as_rule() {
                 Rule::amount => each = amount(&part),
                 Rule::stitch => stitch = name(&part),
-                Rule::loop_before => loops = which_loop(part).unwrap_or(loops),
-                Rule::own_times => {
-                    let number = part.into_inner().find_map(|p| match p.as_rule() {
-                        Rule::amount => Some(amount(&p)),
-                        _ => p.into_inner().next().map(|p| amount(&p)),
-                    });
-                    told.push(format!("{loops}{stitch} {}", number.unwrap_or_default()));
+                Rule::loop_before | Rule::loop_mid => loops = which_loop(part).unwrap_or(loops),
+                Rule::own_times | Rule::extent => {
+                    let number = self.how_often(part)?;
+                    let from_hook = self.from_the_hook(&stitch, loops, &number);
+                    told.push(from_hook.unwrap_or(format!("{loops}{stitch} {number}")));
+                }
+                Rule::amount_in => {
+                    for part in part.into_inner() {
+                        match part.as_rule() {
+                            Rule::amount => each = amount(&part),
+                            _ => told.push(self.worked(part, &each, &stitch, loops)?),
+                        }
+                    }
                 }
                 Rule::below => {
                     let number = part.into_inner().next().map(|number| number.as_str().to_owned());
                     stitch = format!("{stitch} {} {}s below", number.unwrap_or_default(), self.line_word());
                 }
-                Rule::extent => told.push(format!("{loops}{stitch} {}", self.extent(&part)?)),
-                Rule::whereto => told.push(self.worked(part, &each, &stitch, loops, &mut turning)?),
+                Rule::whereto => {
+                    let step = self.worked(part, &each, &stitch, loops)?;
+                    if first && let Some(nth) = nth_from_hook(&step) {
+                        turning = self.skipped_chains(nth);
+                    }
+                    told.push(step);
+                }
                 Rule::and_where => {
                     for whereto in part.into_inner() {
-                        told.push(self.worked(whereto, &each, &stitch, loops, &mut turning)?);
+                        told.push(self.worked(whereto, &each, &stitch, loops)?);
                     }
                 }
                 Rule::aside => turning = self.turning_of(part, told.last())?,
@@ -519,32 +711,100 @@ impl Teller<'_> {
             self.begun = true;
             return Ok(turning + &told.join(", "));
         }
+        Ok(self.work_without_place(&each, &stitch, loops))
+    }
+
+    /// How often one stitch is worked: `sc 5`, `sc 5 times`, `sc twice`.
+    fn how_often(&mut self, part: Pair<'_, Rule>) -> Result {
+        if part.as_rule() == Rule::extent {
+            let extent = self.extent(&part)?;
+            return Ok(match extent.as_str() {
+                "twice" => "2".to_owned(),
+                "once" => "1".to_owned(),
+                other => other.strip_suffix(" times").unwrap_or(other).to_owned(),
+            });
+        }
+        let number = part.into_inner().find_map(|part| match part.as_rule() {
+            Rule::amount => Some(amount(&part)),
+            _ => part.into_inner().next().map(|number| amount(&number)),
+        });
+        Ok(number.unwrap_or_default())
+    }
+
+    /// Stitches of which it is not said where they go.
+    fn work_without_place(&mut self, each: &str, stitch: &str, loops: &str) -> String {
         let several = if each == "1" { String::new() } else { format!("{each} ") };
         if self.in_group {
-            return Ok(format!("{several}{loops}{stitch}"));
+            return format!("{several}{loops}{stitch}");
+        }
+        if let Some(told) = self.from_the_hook(stitch, loops, each) {
+            self.begun = true;
+            return told;
         }
         let on_ring = !std::mem::replace(&mut self.begun, true) && self.on_ring;
         if on_ring {
-            return Ok(format!("{several}{loops}{stitch} in ring"));
+            return format!("{several}{loops}{stitch} in ring");
         }
-        Ok(if each == "1" { format!("{loops}{stitch}") } else { format!("{loops}{stitch} {each}") })
+        if each == "1" { format!("{loops}{stitch}") } else { format!("{loops}{stitch} {each}") }
     }
 
-    fn worked(
-        &mut self,
-        whereto: Pair<'_, Rule>,
-        each: &str,
-        stitch: &str,
-        loops: &str,
-        _turning: &mut String,
-    ) -> Result {
-        let place = self.whereto(whereto)?;
+    fn worked(&mut self, whereto: Pair<'_, Rule>, each: &str, stitch: &str, loops: &str) -> Result {
+        let mut place = self.whereto(whereto)?;
+        // `Dec over next 2 sts` is one of them.
+        let takes = takes(stitch);
+        if let (Target::Some(number, None), true, "1") = (&mut place.target, takes > 1, each) {
+            let places = number.parse::<u32>().ok().filter(|places| places.is_multiple_of(takes));
+            *number = places.map_or(number.clone(), |places| (places / takes).to_string());
+        }
         let loops = if place.loop_only.is_empty() { loops } else { place.loop_only };
+        if self.from_hook.is_some() {
+            let number = match &place.target {
+                Target::Some(number, _) if each == "1" => number.clone(),
+                Target::Each(_, till) | Target::Till(till) if each == "1" => till.clone(),
+                _ => return Err(Unread::new("where the first stitch goes")),
+            };
+            return self
+                .from_the_hook(stitch, loops, &number)
+                .ok_or_else(|| Unread::new("where the first stitch goes"));
+        }
+        let passed = self.passed();
         if self.in_group && place.target == Target::Some("1".into(), None) {
             let several = if each == "1" { String::new() } else { format!("{each} ") };
             return Ok(format!("{several}{loops}{stitch}{}", place.below));
         }
-        Ok(place.target.worked(each, &format!("{loops}{stitch}{}", place.below)))
+        Ok(passed + &place.target.worked(each, &format!("{loops}{stitch}{}", place.below)))
+    }
+
+    /// `Starting in 2nd ch from hook, sc 5`: the first of them goes there.
+    fn from_the_hook(&mut self, stitch: &str, loops: &str, number: &str) -> Option<String> {
+        let nth = self.from_hook.take()?;
+        let first = format!("{}{loops}{stitch} in {nth} ch from hook", self.skipped_chains(&nth));
+        let rest = match number.parse::<u32>() {
+            Ok(number) => {
+                number.checked_sub(1).filter(|rest| *rest > 0).map(|rest| format!(", {loops}{stitch} {rest}"))
+            }
+            Err(_) => Some(format!(", {loops}{stitch} {number}")),
+        };
+        Some(first + &rest.unwrap_or_default())
+    }
+
+    /// What the chains count as that are skipped before the first stitch, where the text doesn't say it.
+    pub fn skipped_chains(&self, nth: &str) -> String {
+        let digits: String = nth.chars().take_while(char::is_ascii_digit).collect();
+        let Some(skipped) = digits.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n > 1) else {
+            return String::new();
+        };
+        if self.lead != Lead::None {
+            return String::new();
+        }
+        match self.chains.get(&skipped) {
+            Some(Begins::Stitch(tall, stitch)) if *tall == skipped => format!("turning ch {skipped} as {stitch}, "),
+            Some(Begins::Stitch(tall, stitch)) => {
+                format!("turning ch {skipped} as {stitch} + ch-{} sp, ", skipped.saturating_sub(*tall))
+            }
+            Some(Begins::Nothing) => format!("lead ch {skipped}, "),
+            Some(Begins::Chain) | None => String::new(),
+        }
     }
 
     fn turning(&self, aside: Pair<'_, Rule>, place: Option<&Place>) -> Result {
@@ -558,10 +818,14 @@ impl Teller<'_> {
         let number: String = ordinal.chars().take_while(char::is_ascii_digit).collect();
         let skipped =
             number.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).ok_or_else(|| Unread::new("skipped chains"))?;
-        let Some(inner) = aside.into_inner().next() else { return Ok(String::new()) };
+        let told = aside
+            .into_inner()
+            .find(|part| matches!(part.as_rule(), Rule::skipped_count | Rule::skipped_space | Rule::skipped_nothing));
+        let Some(inner) = told else { return Err(Unread::new("skipped chains")) };
         let rule = inner.as_rule();
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
         let stitch = parts.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
+        let stitch = stitch.or_else(|| self.stitch_of(&skipped.to_string()));
         let space = parts.iter().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
         Ok(match (rule, stitch, space) {
             (Rule::skipped_count, Some(stitch), Some(space)) => format!("turning ch {skipped} as {stitch} + {space}, "),
@@ -573,14 +837,46 @@ impl Teller<'_> {
             (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),
             (Rule::skipped_space, _, Some(space)) => format!("turning ch {skipped} as {space}, "),
             (Rule::skipped_nothing, ..) if self.lead == Lead::None => format!("lead ch {skipped}, "),
+            (Rule::skipped_count, None, _) => return Err(Unread::new("skipped chains")),
             _ => String::new(),
         })
     }
 }
 
+/// `4th`, from `dc in 4th ch from hook`.
+fn nth_from_hook(step: &str) -> Option<&str> {
+    let (_, place) = step.split_once(" in ")?;
+    place.strip_suffix(" ch from hook").filter(|nth| !nth.contains(' '))
+}
+
+/// How many places a stitch is worked over, by its name.
+fn takes(stitch: &str) -> u32 {
+    let together = stitch.strip_suffix("tog").and_then(|stitch| stitch.chars().last()?.to_digit(10)).unwrap_or(1);
+    if matches!(stitch, "dec" | "invdec") { 2 } else { together }
+}
+
+/// How many places a step takes.
+pub(super) fn places_of(told: &str) -> Option<u32> {
+    let one = told.split(" in ").nth(1).is_some_and(|place| {
+        matches!(place, "last" | "lead" | "next" | "first") || place.starts_with("next ch-") || place == "next ch sp"
+    });
+    if one {
+        return Some(1);
+    }
+    let (stitch, number) = told.split_once(' ').unwrap_or((told, "1"));
+    let together = takes(stitch);
+    let stitch_alone = stitch.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
+    let number = number.strip_prefix("in next ").unwrap_or(number).split(' ').next()?.parse::<u32>().ok();
+    number
+        .filter(|_| stitch_alone && stitch != "ch" && stitch != "skip")
+        .and_then(|number| number.checked_mul(together))
+}
+
 /// Whether a step stands before the chain that a line starts with.
 fn comes_before_lead(step: &str) -> bool {
-    ["change to ", "rejoin ", "move ", "behind ", "fasten off", "skip "].iter().any(|word| step.starts_with(word))
+    ["change to ", "rejoin ", "move ", "behind ", "fasten off", "skip ", "sl st"]
+        .iter()
+        .any(|word| step.starts_with(word))
 }
 
 fn leave(parts: &[Pair<'_, Rule>]) -> String {

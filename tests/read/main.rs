@@ -4,4 +4,5 @@
 
 mod documents;
 mod house;
+mod lines;
 mod read_back;

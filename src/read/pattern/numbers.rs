@@ -1,0 +1,194 @@
+//! Which numbers the rows of a piece have, and rows that are said with others.
+
+use super::{Reader, Written, entry, line_of};
+use crate::read::label::{self, Also, Label};
+use crate::read::lexicon::Token;
+
+impl Reader<'_> {
+    /// A label with the numbers that it has in the notation, where its text leaves them out or begins elsewhere.
+    pub(super) fn numbered(&mut self, mut label: Label) -> Label {
+        let next = self.piece.last_number(0).saturating_add(1);
+        if label.spans.is_empty() {
+            let follows_one =
+                self.goes_on.as_ref().is_some_and(|next| next.spans.iter().flatten().all(|(from, _)| *from == 1));
+            if label.set_up && follows_one && self.piece.written.is_empty() {
+                self.piece.shift = 1;
+            }
+            label.spans = vec![Some((next, next))];
+            return label;
+        }
+        for (from, to) in label.spans.iter_mut().flatten() {
+            *from = from.saturating_add(self.piece.shift);
+            *to = to.saturating_add(self.piece.shift);
+        }
+        if let Also::These(others) = &mut label.also {
+            for other in others {
+                *other = other.saturating_add(self.piece.shift);
+            }
+        }
+        label
+    }
+
+    /// `3. sc around (18)`, where it is the next round.
+    pub(super) fn entry(&mut self, text: &str, tokens: &[Token]) -> Option<Label> {
+        let (from, to, ends) = entry(text)?;
+        let (number, to) = (u32::try_from(from).ok()?, u32::try_from(to).ok()?);
+        let works = tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring");
+        let next = self.piece.last_number(0).checked_add(1)?;
+        (works && number == next).then(|| Label {
+            round: true,
+            short: true,
+            spans: vec![Some((number, to))],
+            ends,
+            ..Label::default()
+        })
+    }
+
+    /// `Repeat rows 3 and 4 once more.`, `Repeat Row 2 for 20 (22, 24) more rows.`
+    pub(super) fn repeats_rows(&mut self, tokens: &[Token]) -> bool {
+        let last = self.piece.last_number(0);
+        let cited = self.rows_again(&line_of(tokens));
+        let Some((from, to, numbers, rows)) = cited.filter(|(from, to, ..)| *from >= 1 && from <= to && *to <= last)
+        else {
+            return false;
+        };
+        let cited = to.saturating_add(1).saturating_sub(from).max(1);
+        if rows && !numbers.iter().all(|number| number.is_multiple_of(cited)) {
+            return false;
+        }
+        let Some(written) = self.piece.with_number(0, to).cloned() else { return false };
+        let times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
+        let told: Vec<String> = times.iter().map(u32::to_string).collect();
+        let word = if written.round { "rnd" } else { "row" };
+        let range = if from == to { format!(" {from}") } else { format!("s {from}-{to}") };
+        self.piece.lines.push(format!("again {word}{range}, {} times", told.join(" / ")));
+        let spans = (0..written.spans.len()).map(|size| {
+            let times = times.get(size).or(times.first()).copied().unwrap_or(1);
+            let last = self.piece.last_number(size);
+            Some((last.saturating_add(1), last.saturating_add(times.saturating_mul(cited))))
+        });
+        let spans = spans.collect();
+        self.piece.written.push(Written { spans, ..written });
+        true
+    }
+
+    /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
+    fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
+        let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
+        let mut all = rest.split(' ');
+        let last = self.piece.last_number(0);
+        let (from, to) = match (all.next(), all.next()) {
+            (Some("row" | "rnd"), Some(numbers)) => match label::spans(numbers).as_deref() {
+                Some([Some((from, to))]) => {
+                    (from.saturating_add(self.piece.shift), to.saturating_add(self.piece.shift))
+                }
+                _ => return None,
+            },
+            (Some("last"), Some(number)) if matches!(all.next(), Some("row" | "rnd")) => {
+                (last.saturating_add(1).saturating_sub(number.parse::<u32>().ok()?), last)
+            }
+            _ => return None,
+        };
+        let rest: Vec<&str> = all.collect();
+        let (to, rest) = match rest.as_slice() {
+            ["and" | "to" | "-" | "–", number, rest @ ..] => {
+                (number.parse::<u32>().map_or(to, |to| to.saturating_add(self.piece.shift)), rest)
+            }
+            rest => (to, rest),
+        };
+        let (number, rows) = match rest {
+            ["once" | "1", "more"] | ["once"] => ("1", false),
+            ["twice", "more"] | ["twice"] => ("2", false),
+            [number, "more", "times"] | [number, "times"] | [number, "times", "more"] => (*number, false),
+            ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
+            _ => return None,
+        };
+        let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse::<u32>().ok()).collect();
+        Some((from, to, each?, rows))
+    }
+
+    /// `4–5 (6)` may be one row in the second size; rows follow one another.
+    pub(super) fn follow(&self, label: &mut Label) {
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            if let Some((from, to)) = span
+                && let next = self.piece.last_number(size).saturating_add(1)
+                && *from != next
+                && *to == next
+            {
+                *from = next;
+            }
+        }
+    }
+
+    /// Rows that were said before for these numbers as well.
+    pub(super) fn fill_up(&mut self, label: &Label) {
+        let Some((from, _)) = label.spans.first().copied().flatten() else { return };
+        while self.piece.last_number(0).saturating_add(1) < from && self.next_waiting() {}
+    }
+
+    /// Writes the next row, where it was said with an earlier one.
+    pub(super) fn next_waiting(&mut self) -> bool {
+        let next = self.piece.last_number(0).saturating_add(1);
+        let every = self.piece.every_second.filter(|source| next > *source && next.abs_diff(*source).is_multiple_of(2));
+        let listed =
+            self.piece.waiting.iter().position(|(number, ..)| *number == next).map(|at| self.piece.waiting.remove(at));
+        let Some((source, count)) =
+            listed.map(|(_, source, count)| (source, count)).or(every.map(|source| (source, None)))
+        else {
+            return false;
+        };
+        let Some(written) = self.piece.with_number(0, source).cloned() else { return false };
+        let word = if written.round { "rnd" } else { "row" };
+        let count = count.map(|count| format!(" = {count}")).unwrap_or_default();
+        self.piece.lines.push(format!("{word} {next}: as {word} {source}{count}"));
+        let spans = vec![Some((next, next)); written.spans.len()];
+        self.piece.written.push(Written { spans, ..written });
+        true
+    }
+
+    /// Keeps the other numbers that a line is for.
+    pub(super) fn wait_for(&mut self, label: &Label) {
+        let Some((from, _)) = label.spans.first().copied().flatten() else { return };
+        let counts = std::mem::take(&mut self.piece.counts);
+        match &label.also {
+            Also::None => {}
+            Also::EverySecond => self.piece.every_second = Some(from),
+            Also::These(others) => {
+                let counts = counts.into_iter().map(Some).chain(std::iter::repeat(None));
+                self.piece.waiting.extend(others.iter().zip(counts).map(|(number, count)| (*number, from, count)));
+            }
+        }
+    }
+
+    /// Whether it only gives the counts of rows that were said before.
+    pub(super) fn says_counts(&self, label: &Label, body: &str) -> bool {
+        let known = label
+            .spans
+            .iter()
+            .enumerate()
+            .all(|(size, span)| span.is_none_or(|(_, to)| to <= self.piece.last_number(size)));
+        let tokens = self.lexicon.read(body);
+        let first = tokens.first().map_or("", |token| token.text.as_str());
+        let is_count = tokens
+            .get(1)
+            .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
+        let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
+        known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
+    }
+
+    /// The count of the first of several lines that have one each: `Rnds 3, 5 and 7: … (16, 24, 32)`.
+    pub(super) fn counts_of_several(&mut self, label: &Label, count: Option<String>) -> Option<String> {
+        self.piece.counts.clear();
+        let (Also::These(others), Some(told)) = (&label.also, &count) else {
+            return count.filter(|_| label.also != Also::EverySecond);
+        };
+        let mut each: Vec<String> = told.split(" + ").map(str::to_owned).collect();
+        if each.len() == others.len() + 1 {
+            let first = each.remove(0);
+            self.piece.counts = each;
+            return Some(first);
+        }
+        self.piece.counts = vec![told.clone(); others.len()];
+        count
+    }
+}

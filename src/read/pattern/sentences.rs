@@ -1,0 +1,105 @@
+//! Sentences, and which of them say what to work.
+
+use crate::read::lexicon::{Token, is_amount};
+
+/// The sentences of a text; a full stop within brackets ends none.
+pub(super) fn sentences(text: &str) -> Vec<String> {
+    let (mut all, mut from, mut depth) = (Vec::new(), 0, 0_i32);
+    let mut before = ' ';
+    for (at, c) in text.char_indices() {
+        match c {
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth -= 1,
+            ' ' if matches!(before, '.' | '!') && depth <= 0 => {
+                all.push(text.get(from..at).unwrap_or_default().trim().to_owned());
+                from = at;
+            }
+            _ => {}
+        }
+        before = c;
+    }
+    all.push(text.get(from..).unwrap_or_default().trim().to_owned());
+    all.retain(|sentence| !sentence.is_empty());
+    all
+}
+
+/// Whether words say what to work, so that they may not pass as words for the maker.
+pub(super) fn looks_like_work(tokens: &[Token]) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let stitch = |at: usize| word(at).starts_with('~');
+    let goes = |at: usize| {
+        matches!(word(at), "in" | "around" | "across" | "," | "to" | "each" | "next" | "(" | "times" | "×")
+            || is_amount(word(at))
+            || stitch(at)
+    };
+    let begins = word(0) == "*" && goes(2)
+        || stitch(0) && goes(1)
+        || is_amount(word(0)) && stitch(1) && (goes(2) || matches!(word(2), "." | ";" | ""))
+        || word(0) == "ch" && is_amount(word(1))
+        || word(0) == "as"
+        || matches!(word(0), "skip" | "rep")
+            && (matches!(word(1), "next" | "row" | "rnd" | "first" | "from")
+                || is_amount(word(1))
+                || word(1).starts_with('@'))
+        || matches!(word(0), "(" | "[") && stitch(1)
+        || word(0) == "work"
+            && (stitch(1) && goes(2)
+                || is_amount(word(1))
+                    && (stitch(2)
+                        || matches!(word(2), "row" | "rnd") && matches!(word(3), "even" | "in" | "as" | "more" | ".")));
+    let speaks = matches!(word(1), "is" | "are" | "counts" | "does" | "=" | ":" | "stands" | "means");
+    let stitches = tokens
+        .iter()
+        .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "rep" | "row" | "rnd"));
+    begins && stitches && !speaks
+}
+
+/// Whether a sentence says that the yarn is cut.
+pub(super) fn ends_yarn(tokens: &[Token]) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    word(0) == "fo" || word(0) == "fasten" && word(1) == "off"
+}
+
+/// Words for the maker: what would mean something in the notation is kept apart.
+pub(super) fn maker_words(text: &str) -> String {
+    text.replace(['{', '}'], "")
+}
+
+/// Whether a text says how a piece goes on that goes over from rounds to rows, or from rows to rounds.
+pub(super) fn goes_over(text: &str) -> bool {
+    ["From here on work ", "Do not turn after the last row:"].iter().any(|begin| text.starts_with(begin))
+}
+
+/// `Rnd 17 (18) as Rnd 15 (16): 188 (200) sts` stands below a line that says rows again, and gives the counts of each of them.
+pub(super) fn tells_counts(text: &str) -> bool {
+    let said = text.split_once(" as R").and_then(|(_, said)| said.split_once(": "));
+    said.is_some_and(|(_, count)| count.starts_with(|c: char| c.is_ascii_digit() || c == '–'))
+}
+
+/// What makers are told to do within a line, beside its stitches.
+pub(super) const FOR_MAKERS: [&str; 24] = [
+    "stuff",
+    "sew",
+    "weave",
+    "place",
+    "insert",
+    "add",
+    "move",
+    "pm",
+    "mark",
+    "begin",
+    "start",
+    "do",
+    "don't",
+    "embroider",
+    "put",
+    "remember",
+    "flatten",
+    "note",
+    "cut",
+    "leave",
+    "you",
+    "this",
+    "if",
+    "pull",
+];

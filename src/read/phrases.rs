@@ -1,0 +1,124 @@
+//! Several words that mean what fewer words say, by the table `phrases.txt`.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use super::lexicon::{Token, is_amount};
+
+const TABLE: &str = include_str!("phrases.txt");
+/// What is put in may be replaced once more, but no more often than so.
+const ROUNDS: usize = 3;
+
+/// Words of the table, and what is read for them.
+struct Phrase {
+    said: Vec<&'static str>,
+    meant: Vec<&'static str>,
+}
+
+/// The words with what is read for them. Each keeps the place in the text that it had.
+pub(super) fn in_few_words(mut tokens: Vec<Token>) -> Vec<Token> {
+    for _ in 0..ROUNDS {
+        let Some(again) = replaced(&tokens) else { break };
+        tokens = again;
+    }
+    tokens
+}
+
+/// Nothing where nothing is replaced.
+fn replaced(tokens: &[Token]) -> Option<Vec<Token>> {
+    let mut told = Vec::with_capacity(tokens.len());
+    let (mut at, mut any) = (0, false);
+    while let Some(rest) = tokens.get(at..).filter(|rest| !rest.is_empty()) {
+        match rest.first().and_then(|first| found(&first.text, rest)).filter(|phrase| !is_meant(phrase, tokens, at)) {
+            Some(phrase) => {
+                any = true;
+                told.extend(meant(phrase, rest));
+                at += phrase.said.len();
+            }
+            None => {
+                told.extend(rest.first().cloned());
+                at += 1;
+            }
+        }
+    }
+    any.then_some(told)
+}
+
+/// Whether the words stand within what would be read for them.
+fn is_meant(phrase: &Phrase, tokens: &[Token], at: usize) -> bool {
+    let within = phrase.meant.windows(phrase.said.len()).position(|some| some == phrase.said.as_slice());
+    let from = within.and_then(|within| at.checked_sub(within));
+    let there = from.and_then(|from| tokens.get(from..from + phrase.meant.len()));
+    there.is_some_and(|there| phrase.meant.iter().zip(there).all(|(meant, token)| is(meant, &token.text)))
+}
+
+fn found(first: &str, rest: &[Token]) -> Option<&'static Phrase> {
+    let fits = |phrase: &&Phrase| {
+        phrase.said.len() <= rest.len() && phrase.said.iter().zip(rest).all(|(said, token)| is(said, &token.text))
+    };
+    table().get(first)?.iter().find(fits)
+}
+
+fn is(said: &str, token: &str) -> bool {
+    match said {
+        "#" => is_amount(token),
+        "~" => token.starts_with('~'),
+        "%" => token.starts_with('%'),
+        _ => said == token,
+    }
+}
+
+fn meant(phrase: &Phrase, rest: &[Token]) -> Vec<Token> {
+    let (first, last) = (rest.first(), rest.get(phrase.said.len().saturating_sub(1)));
+    let (start, end) = (first.map_or(0, |token| token.start), last.map_or(0, |token| token.end));
+    let kept = |sign: &str| {
+        let at = phrase.said.iter().position(|said| *said == sign)?;
+        Some(rest.get(at)?.text.clone())
+    };
+    phrase
+        .meant
+        .iter()
+        .map(|word| Token { text: kept(word).unwrap_or_else(|| (*word).to_owned()), start, end })
+        .collect()
+}
+
+/// The phrases by their first word, the longest first.
+fn table() -> &'static BTreeMap<&'static str, Vec<Phrase>> {
+    static PHRASES: OnceLock<BTreeMap<&'static str, Vec<Phrase>>> = OnceLock::new();
+    PHRASES.get_or_init(|| {
+        let mut all: BTreeMap<&'static str, Vec<Phrase>> = BTreeMap::new();
+        let rows = TABLE.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" => "));
+        for (said, meant) in rows.flat_map(|(said, meant)| said.split(" | ").map(move |said| (said, meant))) {
+            let (said, meant): (Vec<_>, Vec<_>) = (said.split(' ').collect(), meant.split(' ').collect());
+            // What means itself stands there for those that read the table.
+            if let Some(first) = said.first().filter(|_| said != meant) {
+                all.entry(first).or_default().push(Phrase { said, meant });
+            }
+        }
+        for phrases in all.values_mut() {
+            phrases.sort_by_key(|phrase| std::cmp::Reverse(phrase.said.len()));
+        }
+        all
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::read::lexicon::{Lexicon, line_of};
+    use crate::stitch::{Stitches, Terms};
+
+    #[test]
+    fn many_words_mean_what_few_do() {
+        let stitches = Stitches::standard();
+        let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
+        for (said, meant) in [
+            ("sc in each st to the end of the round", "~sc in each st to end"),
+            ("dc across to the last 2 sts", "~dc to last 2 st"),
+            ("sc in all 24 sts", "~sc in next 24 st"),
+            ("sl st to join", "join with ~sl_st"),
+            ("turn your work", ", turn"),
+        ] {
+            assert_eq!(line_of(&lexicon.read(said)), meant, "{said}");
+        }
+    }
+}

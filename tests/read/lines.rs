@@ -1,0 +1,24 @@
+//! Lines that were broken at the edge of the sheet are read as they are without the break.
+
+use ringtrue::read::read;
+
+const HEAD: &str = "# Slipway Cap\n\n## Crown\n\nMake a magic ring.\n\nRnd 1: 8 sc in ring. (8)\n\nRnd 2: Inc in each st around. (16)\n\n\
+                    Rnd 3: *Sc in next st, inc; rep from * around. (24)\n\n";
+
+fn notation(lines: &str) -> String {
+    read(&format!("{HEAD}{lines}")).notation
+}
+
+#[test]
+fn a_row_that_is_spoken_of_may_come_to_stand_first_in_a_line() {
+    let whole = notation("Rnds 4–7: Rep Rnd 2 until there are 384 sts in the round, ending with Rnd 2. (384)\n");
+    let broken = notation("Rnds 4–7: Rep Rnd 2 until there are 384 sts in the round, ending with\nRnd 2. (384)\n");
+    assert_eq!(broken, whole);
+}
+
+#[test]
+fn how_often_a_group_is_worked_may_stand_below_it_where_rows_stand_close() {
+    let rows = "# Slipway Cap\n\n## Crown\n\nMake a magic ring.\nRnd 1: 8 sc in ring. (8)\nRnd 2: Inc in each st around. (16)\n\
+                Rnd 3: Sc around. (16)\nRnd 4: [2 sc in next st, working in both loops, sc in next st] 8 times. (24)\nRnd 5: Sc around. (24)\n";
+    assert_eq!(read(&rows.replace("] 8 times", "]\n8 times")).notation, read(rows).notation);
+}
