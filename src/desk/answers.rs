@@ -5,7 +5,7 @@ use base64::engine::general_purpose::STANDARD;
 use ringtrue::chart;
 use ringtrue::doctor::{self, Asked};
 use ringtrue::intake::{self, Refused};
-use ringtrue::page::{self, Edition, Hand, Language, Letters, Telling, Wording};
+use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Telling, Wording};
 use ringtrue::read::back;
 use ringtrue::shape::{self, Shapes};
 use ringtrue::starter::{self, Wishes};
@@ -64,7 +64,11 @@ fn written(text: &str, asked: &EditionAsked, form: Form) -> Value {
     let compiled = mend::compile_and_mend(text);
     let edition = edition(asked);
     let page = match form {
-        Form::Html => page::html(&compiled, &edition),
+        Form::Html => {
+            let mut album = Album::default();
+            album.draw(page::charts(&compiled, &edition));
+            page::html_with(&compiled, &edition, &album)
+        }
         Form::Markdown => page::markdown(&compiled, &edition),
         Form::Plain => page::plain(&compiled, &edition),
     };

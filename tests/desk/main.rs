@@ -28,7 +28,7 @@ use std::thread::sleep;
 use std::time::Duration;
 
 use hands::{press, type_in, until};
-use ringtrue::page::{self, Edition};
+use ringtrue::page::{self, Album, Edition};
 use ringtrue::view::{self, Repairs};
 use serde_json::{Value, json};
 use window::{Window, browser, note};
@@ -121,8 +121,10 @@ fn its_pages_are_those_of_the_command() {
     for path in patterns("samples") {
         let Some(text) = text(&path) else { continue };
         let compiled = ringtrue::mend::compile_and_mend(&text);
+        let mut album = Album::default();
+        album.draw(page::charts(&compiled, &Edition::default()));
         for (form, here) in [
-            ("html", page::html(&compiled, &Edition::default())),
+            ("html", page::html_with(&compiled, &Edition::default(), &album)),
             ("markdown", page::markdown(&compiled, &Edition::default())),
             ("plain", page::plain(&compiled, &Edition::default())),
         ] {
