@@ -324,6 +324,9 @@ fn size_names(names: &str) -> Vec<String> {
     {
         return size_names(list).into_iter().map(|name| format!("{name}{unit}")).collect();
     }
+    // What stands behind the last bracket is another sentence, if it isn't one more bracket.
+    let behind = names.rfind([')', ']']).filter(|end| names.get(end + 1..).is_some_and(|rest| rest.starts_with(' ')));
+    let names = behind.and_then(|end| names.get(..end)).unwrap_or(names);
     let names = names.split(['(', ')', '[', ']', ',', '/', ':']).map(str::trim).filter(|name| !name.is_empty());
     let names: Vec<String> = names.map(str::to_owned).collect();
     let short = names.iter().all(|name| name.chars().count() <= 20);

@@ -654,7 +654,7 @@ impl<'a> Reader<'a> {
 
     /// The stated count; nothing where it is only that of the last of several rows.
     fn count(&mut self, pair: &Pair<'_, Rule>) -> Result<Option<String>> {
-        let mut told = Vec::new();
+        let mut told: Vec<(String, String)> = Vec::new();
         let mut last = false;
         let teller = Teller::default();
         for part in pair.clone().into_inner().flat_map(Pair::into_inner) {
@@ -663,14 +663,27 @@ impl<'a> Reader<'a> {
                     let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
                     let number = inner.first().map(amount).unwrap_or_default();
                     let kind = inner.get(1).map(|kind| kind_counted(&teller, kind)).transpose()?.unwrap_or_default();
-                    told.push(format!("{number}{kind}"));
+                    told.push((number, kind));
                 }
                 Rule::chains_counted => self.counts_chains = true,
                 Rule::in_last => last = true,
                 _ => {}
             }
         }
-        Ok((!last && !told.is_empty()).then(|| told.join(" + ")))
+        Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
+    }
+}
+
+/// Counts of several kinds. As many bare numbers as there are sizes, `18, 24, 30 sts`, are one for each of them.
+fn joined(told: &[(String, String)], sizes: usize) -> String {
+    let bare = |(number, kind): &(String, String)| kind.is_empty() && !number.contains('/');
+    let by_size = sizes > 1 && told.len() == sizes && told.iter().take(sizes - 1).all(bare);
+    match told.last().filter(|last| by_size && !last.0.contains('/')) {
+        Some((_, kind)) => {
+            let numbers: Vec<&str> = told.iter().map(|(number, _)| number.as_str()).collect();
+            numbers.join(" / ") + kind
+        }
+        None => told.iter().map(|(number, kind)| format!("{number}{kind}")).collect::<Vec<_>>().join(" + "),
     }
 }
 

@@ -22,3 +22,13 @@ fn how_often_a_group_is_worked_may_stand_below_it_where_rows_stand_close() {
                 Rnd 3: Sc around. (16)\nRnd 4: [2 sc in next st, working in both loops, sc in next st] 8 times. (24)\nRnd 5: Sc around. (24)\n";
     assert_eq!(read(&rows.replace("] 8 times", "]\n8 times")).notation, read(rows).notation);
 }
+
+#[test]
+fn bare_counts_as_many_as_the_sizes_are_one_for_each() {
+    let text = "# Slipway Band\n\nSizes: Child (Adult, Large)\nUS terms.\n\n## Band\n\nCh 9 (11, 11).\n\n\
+                Row 1: Sc in 2nd ch from hook and in each ch across. (8, 10, 10 sts)\n\n\
+                Row 2: Ch 1, turn, sc in each st across. (8, 10, 10)\n";
+    let notation = read(text).notation;
+    assert_eq!(notation.matches("= 8 / 10 / 10").count(), 2, "{notation}");
+    assert!(notation.contains("sizes Child / Adult / Large\n"), "{notation}");
+}
