@@ -39,10 +39,11 @@ fn finding(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnost
     )
 }
 
-/// Whether a line goes over all that is there and is joined, in some size: that is a round, whatever is said of turning.
+/// Whether a line goes over all that is there and is joined, in some size: that is a round, whatever is said of turning. Of a faulty one nothing
+/// is known.
 fn closes(context: Context<'_>, piece: usize, item: usize) -> bool {
     let sizes = context.fabric.pieces.get(piece).map(|piece| piece.sizes.as_slice()).unwrap_or_default();
-    sizes.iter().flat_map(|size| size.rows.of_item(item)).any(|row| row.closing == Closing::Joined)
+    sizes.iter().flat_map(|size| size.rows.of_item(item)).any(|row| row.true_to_count && row.closing == Closing::Joined)
 }
 
 /// Rows worked to and fro within a piece in rounds are rows.
