@@ -72,6 +72,8 @@ fn mends(window: &mut Window) {
             &json!({ "type": "rawKeyDown", "key": "m", "code": "KeyM", "windowsVirtualKeyCode": 77, "modifiers": 2 }),
         );
         until(window, "document.querySelector('#findings .repair') !== null");
+        // She reads what is said first.
+        sleep(Duration::from_secs(3));
         tab_to(window, "#findings .repair");
         press(window, "Enter");
         until(window, &format!("writing.text() !== {}", json!(before)));
