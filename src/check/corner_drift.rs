@@ -23,7 +23,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
     })
 }
 
-/// Where all of them stand beside the others they may be meant to.
+/// Where none of them stands on one below, they may be meant to stand between.
 fn drifts(row: &Row) -> bool {
     row.drift.contains(&0) && row.drift.iter().any(|off| *off != 0)
 }

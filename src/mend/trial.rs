@@ -138,23 +138,25 @@ impl<'t> Trials<'t> {
 
     /// Compiles the text after some edits; nothing when the search has to end.
     pub(super) fn compile(&self, edits: &[Edit]) -> Option<Trial> {
-        if self.is_spent() {
-            return None;
-        }
-        let Some((moved, file, mut findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
-        let (pattern, more) = pattern::lower(&file);
-        findings.extend(more);
-        if !self.may_be_worked(&findings) {
-            return None;
-        }
-        let kept = self.kept(&pattern);
-        let (compiled, worked) = work_beside(&kept, self.left_here.get(), file, pattern, findings);
-        self.spend(worked);
-        Some(Trial { compiled, moved })
+        self.tried(edits, |file, pattern, findings| {
+            let kept = self.kept(&pattern);
+            let (compiled, worked) = work_beside(&kept, self.left_here.get(), file, pattern, findings);
+            self.spend(worked);
+            Some(compiled)
+        })
     }
 
     /// The same; but when a line does not ring true after the edits that did before, nothing more is worked.
     pub(super) fn compile_if_borne(&self, edits: &[Edit], hopes: &Hopes) -> Option<Trial> {
+        self.tried(edits, |file, pattern, findings| self.work_if_borne(file, pattern, findings, hopes))
+    }
+
+    /// Reads the text after some edits, and has it worked; nothing when the search has to end, or it is not worth while.
+    fn tried(
+        &self,
+        edits: &[Edit],
+        work: impl FnOnce(File, Pattern, Vec<Diagnostic>) -> Option<Compiled>,
+    ) -> Option<Trial> {
         if self.is_spent() {
             return None;
         }
@@ -164,7 +166,7 @@ impl<'t> Trials<'t> {
         if !self.may_be_worked(&findings) {
             return None;
         }
-        self.work_if_borne(file, pattern, findings, hopes).map(|compiled| Trial { compiled, moved })
+        work(file, pattern, findings).map(|compiled| Trial { compiled, moved })
     }
 
     fn work_if_borne(

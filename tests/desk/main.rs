@@ -145,12 +145,14 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
     type_in(&mut window, DISC);
     until(&mut window, "document.getElementById('verdict').textContent.startsWith('1 error')");
     let told = "[...document.querySelectorAll('#findings .told')].map(e => e.textContent).join()";
-    until(&mut window, "document.querySelector('#findings .repair') !== null");
+    until(&mut window, "document.querySelector('#findings .repair:enabled') !== null");
     assert!(window.text(told).contains("round 3 makes 18 stitches, not 19"), "{}", window.text(told));
 
     // What stands at the end of a line is what it made.
     until(&mut window, "[...document.querySelectorAll('.made')].some(e => e.textContent === '12 · all used')");
-    window.value("document.getElementById('tab-mend').click(); document.querySelector('#findings .repair').focus()");
+    window.value(
+        "document.getElementById('tab-mend').click(); document.querySelector('#findings .repair:enabled').focus()",
+    );
     press(&mut window, "Enter");
     until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
     assert!(window.text("writing.text()").contains("= 18"));
@@ -168,6 +170,27 @@ fn a_pattern_is_written_by_keyboard_mended_by_a_press_and_found_again() {
     window.reload();
     until(&mut window, "document.body.dataset.ready === 'yes'");
     assert!(window.text("writing.text()").starts_with("pattern Tide Disc"));
+    is_quiet(&window);
+}
+
+/// A repair was worked in the text that it is offered for, and does nothing to another one.
+#[test]
+fn a_repair_is_of_the_text_that_it_was_tried_in() {
+    let Some(mut window) = desk() else { return };
+    window.value(&format!("writing.open(''); writing.replace({})", json!(DISC)));
+    let offered = "document.querySelector('#findings .repair:enabled') !== null";
+    until(&mut window, offered);
+    let remark = "# Low water.\n";
+    window.value(&format!(
+        "(old => {{ writing.replace({} + writing.text()); old.forEach(one => {{ one.click(); one.disabled = false; one.click() }}) }})\
+         (document.querySelectorAll('.repair'))",
+        json!(remark)
+    ));
+    assert_eq!(window.text("writing.text()"), format!("{remark}{DISC}"));
+    window.value("document.querySelectorAll('.repair').forEach(one => { one.disabled = true })");
+    until(&mut window, offered);
+    window.value("document.querySelector('#findings .repair:enabled').click()");
+    assert_eq!(window.text("writing.text()"), format!("{remark}{}", DISC.replace("= 19", "= 18")));
     is_quiet(&window);
 }
 

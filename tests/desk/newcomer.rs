@@ -71,9 +71,7 @@ fn mends(window: &mut Window) {
             "Input.dispatchKeyEvent",
             &json!({ "type": "rawKeyDown", "key": "m", "code": "KeyM", "windowsVirtualKeyCode": 77, "modifiers": 2 }),
         );
-        until(window, "document.querySelector('#findings .repair') !== null");
-        // She reads what is said first.
-        sleep(Duration::from_secs(3));
+        until(window, "document.querySelector('#findings .repair:enabled') !== null");
         tab_to(window, "#findings .repair");
         press(window, "Enter");
         until(window, &format!("writing.text() !== {}", json!(before)));

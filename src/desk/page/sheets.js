@@ -27,7 +27,7 @@ const sheets = (() => {
   const mend = (view) => {
     const list = view.findings.map((one) => {
       const where = press("line " + (one.line + 1), () => writing.go(one.from), { className: "place" });
-      const entry = message(one);
+      const entry = message(one, view.of);
       entry.prepend(where);
       return make("li", { className: one.severity }, entry);
     });

@@ -23,16 +23,16 @@ const writing = (() => {
   }
 
   class Message extends WidgetType {
-    constructor(finding) {
+    constructor(finding, of) {
       super();
-      Object.assign(this, { finding, key: JSON.stringify(finding) });
+      Object.assign(this, { finding, of, key: JSON.stringify(finding) });
     }
     eq(other) {
-      return this.key === other.key;
+      return this.key === other.key && this.of.eq(other.of);
     }
     toDOM() {
       // The field measures heights without margins, so the room around a message is the padding of what it stands in.
-      return make("div", { className: "under", contentEditable: "false" }, message(this.finding, { className: "below " + this.finding.severity }));
+      return make("div", { className: "under", contentEditable: "false" }, message(this.finding, this.of, { className: "below " + this.finding.severity }));
     }
     ignoreEvent() {
       return true;
@@ -64,7 +64,7 @@ const writing = (() => {
     in_order(
       view.findings
         .filter((one) => one.to <= doc.length)
-        .map((one) => Decoration.widget({ widget: new Message(one), block: true, side: 2 }).range(doc.lineAt(one.from).to)),
+        .map((one) => Decoration.widget({ widget: new Message(one, doc), block: true, side: 2 }).range(doc.lineAt(one.from).to)),
     );
 
   // A field of decorations that are drawn anew by an effect, and till then move with the text.
@@ -109,6 +109,7 @@ const writing = (() => {
     ];
     if (repairs) effects.push(messages.of(move(below(view, doc))));
     field.dispatch({ effects });
+    view.of = doc;
     given.seen(view, repairs && !since, !since);
   };
 
@@ -180,6 +181,8 @@ const writing = (() => {
         EditorView.updateListener.of((update) => {
           if (update.docChanged) {
             for (const one of asked) one.since = one.since ? one.since.compose(update.changes) : update.changes;
+            // A repair is one of the text that it was tried in.
+            for (const old of document.querySelectorAll(".repair")) old.disabled = true;
             given.typed();
           }
           if (update.selectionSet || update.docChanged) given.moved();
@@ -216,7 +219,10 @@ const writing = (() => {
       field.dispatch({ changes: { from, to: line.to, insert }, selection: { anchor: from + insert.length }, scrollIntoView: true });
       field.focus();
     },
-    edit: (edits) => {
+    // Whether this text stands there, letter by letter.
+    is: (doc) => field.state.doc.eq(doc),
+    edit: (edits, of) => {
+      if (!field.state.doc.eq(of)) return;
       field.dispatch({ changes: edits.map(({ from, to, text: insert }) => ({ from, to, insert })), scrollIntoView: true });
       field.focus();
     },
@@ -232,10 +238,10 @@ const writing = (() => {
   };
 })();
 
-// A message with its facts and its repairs; a repair is one press.
-const message = (finding, given = {}) => {
+// A message about a text, with its facts and its repairs; a repair is one press, as long as that text stands there.
+const message = (finding, of, given = {}) => {
   const repairs = finding.fixes.map((fix) =>
-    press(fix.title, () => writing.edit(fix.edits), { className: "repair" }),
+    press(fix.title, () => writing.edit(fix.edits, of), { className: "repair", disabled: !writing.is(of) }),
   );
   const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", {}, ...noted(one)));
   const places = finding.others.map((one) =>
