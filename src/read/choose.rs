@@ -1,14 +1,14 @@
 //! Where a text may mean several things, each is worked, and the one that closes is taken.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::Reading;
 use super::blocks::{Block, blocks};
 use super::head::Head;
 use super::label::label;
-use super::lexicon::{Token, is_number};
+use super::lexicon::{Token, is_number, mistyped};
 use super::pattern;
 use super::told::{Begins, Chains, Lead};
+use super::{Became, Reading};
 use crate::compiled::{compile, errors};
 use crate::stitch::{Stitches, Terms};
 
@@ -41,8 +41,22 @@ struct Tried {
     faults: usize,
 }
 
-/// Reads a text in the way that closes.
+/// Reads a text in the way that closes, and says what was chosen.
 pub(super) fn read(text: &str) -> Reading {
+    let mut reading = closing(text);
+    let read = reading.instructions.iter().filter(|one| one.became == Became::Work);
+    let slips: BTreeMap<String, &str> = read.flat_map(|one| mistyped(&one.words)).collect();
+    reading
+        .chosen
+        .extend(slips.iter().map(|(typed, word)| format!("read by choosing: “{typed}” is taken for “{word}”")));
+    if !reading.chosen.is_empty() {
+        reading.notation = marked(&reading);
+    }
+    reading
+}
+
+/// The reading in which least does not close.
+fn closing(text: &str) -> Reading {
     let (blocks, stitches) = (blocks(text), Stitches::standard());
     let text = Text { blocks: &blocks, stitches: &stitches };
     let head = Head::of(&blocks, &stitches, None);
@@ -70,7 +84,6 @@ pub(super) fn read(text: &str) -> Reading {
     }
     let mut reading = best.reading;
     reading.chosen = chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).collect();
-    reading.notation = marked(&reading);
     reading
 }
 

@@ -335,8 +335,22 @@ const OFTEN: [&str; 24] = [
     "fasten", "off", "magic", "hook", "second", "first", "last", "times", "space", "with", "from", "working",
 ];
 
+/// Words of a text that are taken for another one, which one letter makes of them.
+pub(super) fn mistyped(text: &str) -> impl Iterator<Item = (String, &'static str)> {
+    let words = text.split(|c: char| !c.is_alphabetic()).map(str::to_lowercase);
+    words.filter_map(|word| {
+        let often = often(&word).filter(|_| !table().contains_key(word.as_str()))?;
+        Some((word, often))
+    })
+}
+
 /// A word of the trade in which one letter is missing, too many, another one, or in its neighbour's place.
 fn nearly(word: &str) -> Option<&'static str> {
+    often(word).map(|often| table().get(often).map_or(often, String::as_str))
+}
+
+/// The same as it is written.
+fn often(word: &str) -> Option<&'static str> {
     const LEAST: usize = 4;
     if word.chars().count() < LEAST
         || !word.chars().all(char::is_alphabetic)
@@ -347,7 +361,7 @@ fn nearly(word: &str) -> Option<&'static str> {
     }
     let mut near = OFTEN.iter().filter(|often| often.len() >= LEAST && one_slip(word, often));
     let first = near.next()?;
-    near.next().is_none().then(|| table().get(*first).map_or(*first, String::as_str))
+    near.next().is_none().then_some(*first)
 }
 
 /// Words that are no slips, though they look like one.

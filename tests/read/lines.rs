@@ -32,3 +32,20 @@ fn bare_counts_as_many_as_the_sizes_are_one_for_each() {
     assert_eq!(notation.matches("= 8 / 10 / 10").count(), 2, "{notation}");
     assert!(notation.contains("sizes Child / Adult / Large\n"), "{notation}");
 }
+
+/// A word that is put right is said, and what makes a stitch is never taken for a remark.
+#[test]
+fn nothing_is_put_right_or_left_out_in_silence() {
+    let slip = read(&format!("{HEAD}Rnd 4: Sc in eahc st around. (24)\n"));
+    assert!(slip.notation.contains("# read by choosing: “eahc” is taken for “each”\n"), "{}", slip.notation);
+    for line in [
+        "Sc around, do not join and sc in next st.",
+        "Do not join but work 2 sc in each st around.",
+        "Do not turn sc in each st around.",
+        "Sc around, being careful not to twist and sc in next 4 sts.",
+    ] {
+        let notation = notation(&format!("Rnd 4: {line} (24)\n"));
+        assert!(notation.contains("could not be read"), "{line}: {notation}");
+    }
+    assert!(!notation("Rnd 4: Sc around, do not join. (24)\n").contains("could not be read"));
+}
