@@ -38,6 +38,7 @@ mod not_flat;
 mod on;
 mod other_side;
 mod other_title;
+mod other_yarn;
 mod out_of_turn;
 mod passed_over;
 mod pick_up;
@@ -151,6 +152,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
+    Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
     Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
@@ -383,6 +385,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
+        FaultKind::GoesBack { .. } => goes_over::back(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),

@@ -214,9 +214,14 @@ pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow>
     (0..most).map(one).collect()
 }
 
-/// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.
+/// Whether lines done again are told one by one: by their numbers alone they would be other work.
 #[must_use]
-pub fn turns_round(told: Told<'_>, index: usize, item: &Item) -> bool {
+pub fn told_one_by_one(told: Told<'_>, index: usize, item: &Item) -> bool {
+    turns_round(told, index, item) || told.spreads_anew(index, told.last_said_with(index))
+}
+
+/// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.
+fn turns_round(told: Told<'_>, index: usize, item: &Item) -> bool {
     let other_side = |size: usize, row: &Row| {
         let first = told.worked_in(row.source, size).next();
         let by_grid = told.line(row.source).is_some_and(is_by_grid);

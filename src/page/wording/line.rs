@@ -22,7 +22,8 @@ use super::{begin, first_again, runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     // Where rows are written out one by one, a line that says another again has its steps.
-    let told_anew = told.voice.words == Wording::Aloud || is_turned_round(told, index, line);
+    let told_anew =
+        told.voice.words == Wording::Aloud || is_turned_round(told, index, line) || told.spreads_anew(index, index);
     if let Some(same_as) = line.same_as.as_ref().filter(|_| !told_anew) {
         let line_there = label::of_each(told.voice, line.round, &said_again(told, index));
         let other = same_as.piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
@@ -212,8 +213,12 @@ fn sides(told: Told<'_>, index: usize) -> Vec<(bool, Vec<usize>)> {
 
 /// How stitches are spread in a line, from the first row of each size that works it.
 fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
+    let row = |size: usize| match told.row {
+        Some((item, at)) => told.rows_of(item, size).nth(at),
+        None => told.worked_in(index, size).next(),
+    };
     let rows = told.voice.sizes.iter();
-    let first = rows.filter_map(|&size| Some((size, told.worked_in(index, size).next()?)));
+    let first = rows.filter_map(|&size| Some((size, row(size)?)));
     first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
 }
 
