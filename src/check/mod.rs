@@ -62,6 +62,7 @@ mod size_step;
 mod sizes_alike;
 mod skill;
 mod spiral_lead;
+mod spread_stitch;
 mod stars;
 pub(crate) mod stated_yarn;
 mod stays;
@@ -204,6 +205,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unused_notion::CODE, include_str!("pages/unused-notion.md"), unused_notion::run),
     Check::margin(eye_size::CODE, include_str!("pages/eye-size.md"), eye_size::run),
     Check::margin(sizes_alike::CODE, include_str!("pages/sizes-alike.md"), sizes_alike::run),
+    Check::margin(spread_stitch::CODE, include_str!("pages/spread-stitch.md"), spread_stitch::run),
     Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
     Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
     Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
@@ -379,6 +381,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             taken::describe(context, group)
         }
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
+        FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),

@@ -70,7 +70,27 @@ impl<'a> Told<'a> {
         let before = index.checked_sub(1);
         // Where sizes say different rows again there is an item for each of them, and each is said.
         let span = |at: usize| self.piece.items.get(at).map(|item| (item.span, &item.sizes));
-        before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(says_again)
+        before.is_some_and(|at| span(at) == span(index) && self.is_said_by_number(at)) && self.is_said_by_number(index)
+    }
+
+    /// Whether a line that says another one again can be told by the number of that one.
+    pub(super) fn is_said_by_number(self, index: usize) -> bool {
+        self.line(index).is_some_and(|line| says_again(line) && !self.is_worked_otherwise(line, index))
+            && !self.spreads_anew(index, index)
+    }
+
+    /// Whether a line says one of another piece again that is worked another way, or begun with another chain: its words there
+    /// are not those of the work here.
+    pub(super) fn is_worked_otherwise(self, line: &Line, index: usize) -> bool {
+        let Some(there) = line.same_as.as_ref().and_then(|same| self.voice.pattern.pieces.get(same.piece?)) else {
+            return false;
+        };
+        let named = line.same_as.iter().flat_map(|same| &same.rows).flatten().next();
+        named.is_some_and(|row| {
+            there.way_at(row.source) != self.piece.way_at(index)
+                || there.turned_at(row.source) != self.piece.turned_at(index)
+                || there.lead_at(row.source) != self.piece.lead_at(index)
+        })
     }
 
     /// Whether stitches are spread evenly in a row of one of some items otherwise than where its line was worked first: it can't be
@@ -98,9 +118,10 @@ impl<'a> Told<'a> {
     #[must_use]
     pub fn last_said_with(self, index: usize) -> usize {
         let span = self.piece.items.get(index).map(|item| (item.span, &item.sizes));
-        let span = span.filter(|_| self.line(index).is_some_and(says_again));
-        let after = self.piece.items.iter().skip(index.saturating_add(1));
-        index.saturating_add(after.take_while(|item| Some((item.span, &item.sizes)) == span).count())
+        let Some(span) = span.filter(|_| self.is_said_by_number(index)) else { return index };
+        let after = self.piece.items.iter().enumerate().skip(index.saturating_add(1));
+        let with = |(at, item): &(usize, &Item)| (item.span, &item.sizes) == span && self.is_said_by_number(*at);
+        index.saturating_add(after.take_while(with).count())
     }
 
     /// Whether an item is for a size: it says so, and there it does some line again, if it is one that does that.

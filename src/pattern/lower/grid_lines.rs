@@ -1,6 +1,6 @@
 //! Lines that are worked by a grid: a row of the piece for each row of squares.
 
-use super::super::model::{Grid, GridStep, Item, ItemKind, Line, PartMut, Step, StepKind, Work, each_step};
+use super::super::model::{Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Step, StepKind, Work, each_step};
 use super::grid_rows::{Builder, Side, repeated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
@@ -191,6 +191,10 @@ impl Lower {
             Technique::Corner if !alone => (
                 "a grid from corner to corner makes whole rows by itself",
                 "let the line say the grid alone, once: `rows 1-20: grid Sail`",
+            ),
+            Technique::Corner if *piece.lead_at(item) != Lead::None => (
+                "a row from corner to corner begins with chains of its own, and this piece has a lead besides",
+                "leave the `lead` line of the piece out",
             ),
             Technique::Corner if worked => (
                 "corner to corner begins with the first block of its piece",

@@ -449,11 +449,28 @@ impl Lower {
         AgainExtent::UntilLength { lengths, unit, scale: scale.filter(|_| !nowhere), from: place.flatten() }
     }
 
+    /// A length that is measured from a row can only be so from one above.
+    fn length_from_row(&mut self, written: tree::Number) -> Option<LengthFrom> {
+        let number = self.number(written);
+        let plans = self.plans.last().map_or(&[][..], Vec::as_slice);
+        let nowhere = |(plan, active): (&Plan, &bool)| *active && plan.named(number) == Named::Nowhere;
+        let open = self.pieces.last().is_some_and(|piece| !piece.can_be_read());
+        if open || !plans.iter().zip(&self.active).any(nowhere) {
+            return Some(LengthFrom::Line(number));
+        }
+        let message = format!("there is no row {number} above to measure from");
+        let finding = Diagnostic::error(codes::NUMBERING, message, written.span, "not there");
+        self.findings.push(
+            finding.with_help("name a row above, or leave `from` out to measure from the beginning of the piece"),
+        );
+        None
+    }
+
     /// Where a length is measured from: a line above, or one in which a place is marked or an opening left. Nothing where
     /// there is none.
     fn length_from(&mut self, from: &tree::LengthFrom) -> Option<LengthFrom> {
         let name = match from {
-            tree::LengthFrom::Line(number) => return Some(LengthFrom::Line(self.number(*number))),
+            tree::LengthFrom::Line(number) => return self.length_from_row(*number),
             tree::LengthFrom::Named(name) => name,
         };
         let mut known: Vec<String> = Vec::new();
