@@ -3,7 +3,8 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{EdgeName, Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Side};
+use crate::pattern::model::{ItemKind, Kind, Side};
+use crate::words;
 
 pub(super) const CODE: Code = Code("taken");
 
@@ -40,15 +41,36 @@ fn last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 /// A join for which the other piece has no place any more.
 fn join(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
-        let FaultKind::JoinTaken { piece, kind, places } = fault.kind else { return Default::default() };
-        let (places, to) = (context.so_many(places, Some(kind)), context.name(piece));
+        let FaultKind::JoinTaken { piece, kind, places, nth } = fault.kind else { return Default::default() };
+        let (label, to) = (context.label(fault), context.name(piece));
+        if nth > 0 {
+            let one = format!("{} {}", words::ordinal(nth), one_of(context, kind));
+            let message = format!("{label} is joined to the {one} of {to}, which is joined already");
+            return (message, "used up".to_owned());
+        }
+        let places = context.so_many(places, Some(kind));
         let are = if places.starts_with("1 ") { "is" } else { "are" };
         (
-            format!("{} is joined to {to} once more than {to} has places for it", context.label(fault)),
+            format!("{label} is joined to {to} once more than {to} has places for it"),
             format!("there {are} {places} in all, and each is joined already"),
         )
     });
-    finding.with_help("join fewer times, or to another piece")
+    match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::JoinTaken { piece, kind, places, nth: 1.. }) if *places > 1 => {
+            let (places, to) = (context.so_many(*places, Some(*kind)), context.name(*piece));
+            let rounds = context.pattern.pieces.get(*piece).is_some_and(|piece| piece.way.rounds());
+            let line = if rounds { "round" } else { "row" };
+            finding.with_help(format!(
+                "name another one of the {places} of {to}; they are counted from the beginning of its last {line}"
+            ))
+        }
+        _ => finding.with_help("join fewer times, or to another piece"),
+    }
+}
+
+/// One place of a kind, in words.
+fn one_of(context: Context<'_>, kind: Kind) -> String {
+    if kind == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(kind) }
 }
 
 /// An edge, or a part of it, that another piece stands on already, or another copy of the same piece.

@@ -1,7 +1,10 @@
-//! Several stitches are skipped, and nothing goes over them: no chain, no fan, no stitch that comes back.
+//! Several stitches are skipped, or a loop of chains is passed, and nothing goes over them: no chain, no fan, no stitch that
+//! comes back.
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
-use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::pattern::model::{
     Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Step, StepKind, Where, Work, before_lead,
     each_step,
@@ -18,7 +21,7 @@ const DRAWN_TOGETHER: u32 = 2;
 const OPENING: u32 = 9;
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let mut findings = Vec::new();
+    let mut findings = loops(context);
     for (index, piece) in context.pattern.pieces.iter().enumerate() {
         for (at, item) in piece.items.iter().enumerate() {
             let ItemKind::Work(line) = &item.kind else { continue };
@@ -31,6 +34,40 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
     }
     findings
+}
+
+/// Loops of chains that a line goes past to a place that it names: said once a line, with every such step.
+fn loops(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut findings: Vec<Diagnostic> = Vec::new();
+    let mut lines: BTreeMap<(usize, usize), (usize, BTreeSet<Span>)> = BTreeMap::new();
+    for (index, piece) in context.fabric.pieces.iter().enumerate() {
+        for row in piece.sizes.iter().flat_map(|size| size.rows.iter()) {
+            for (span, chains) in &row.passed_loops {
+                let known = lines.get_mut(&(index, row.source));
+                if let Some((at, spans)) = known {
+                    if spans.insert(*span) {
+                        let finding = findings.get_mut(*at);
+                        finding.into_iter().for_each(|finding| finding.others.push(before_this(*span)));
+                    }
+                    continue;
+                }
+                lines.insert((index, row.source), (findings.len(), BTreeSet::from([*span])));
+                findings.push(loop_passed(&context.label_of(index, row, row.number), *chains, *span));
+            }
+        }
+    }
+    findings
+}
+
+fn before_this(span: Span) -> Label {
+    Label { span, text: "another lies before this".to_owned() }
+}
+
+fn loop_passed(label: &str, chains: u32, span: Span) -> Diagnostic {
+    let message = format!("{label} goes past a ch-{chains} sp, and nothing goes over it");
+    Diagnostic::warning(CODE, message, span, "the loop lies before this").with_help(format!(
+        "work into it with `in next ch-{chains} sp`, chain over it, or say `skip next ch-{chains} sp` before this"
+    ))
 }
 
 /// Every such skip of a line, with the most that it skips in any size.

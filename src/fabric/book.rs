@@ -16,6 +16,7 @@ use super::{Kind, Row};
 use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Line, LoopOnly, StepKind, each_step};
+use crate::stitch::Stitches;
 
 /// Marks the number of a place as that of a place on another piece's edge, where no graph is kept: bits that no node has.
 const ON_ANOTHER: u32 = 1 << 31;
@@ -49,12 +50,28 @@ impl Origin {
     pub(super) const NOWHERE: Self = Self { piece: usize::MAX, edge: EdgeName::Top, at: 0 };
 }
 
-/// Joins to places of a kind, in all lines of a piece.
+/// Joins to places of a kind, or to one of them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Joined {
     piece: usize,
     kind: Kind,
+    /// The place on the other piece's edge, where it is said which one.
+    slot: Option<usize>,
     count: u32,
+}
+
+impl Joined {
+    /// How often places of a kind are joined by this, whichever of them they are.
+    fn within(&self, piece: usize, kind: Kind, edge: &[Slot], stitches: &Stitches) -> u32 {
+        let of_it = match kind {
+            _ if self.kind == kind => true,
+            Kind::AnySpace => matches!(self.kind, Kind::Space(_)),
+            Kind::AnyStitch => matches!(self.kind, Kind::Stitch(_)),
+            _ => false,
+        };
+        let is_one = || self.slot.and_then(|slot| edge.get(slot)).is_some_and(|slot| slot.is(kind, stitches));
+        if self.piece == piece && (of_it || is_one()) { self.count } else { 0 }
+    }
 }
 
 /// Who uses a place.
@@ -102,20 +119,22 @@ impl Book {
         used.and_then(|used| used.by.iter().map(|(count, _)| *count).max()).unwrap_or(0)
     }
 
-    /// Joins to a place of a kind, of which so many are there; whether one was free.
-    fn join(&self, piece: usize, kind: Kind, places: u32) -> bool {
+    /// Joins to a place of a kind, or to the very one at a slot; gives back how often that one was joined until then.
+    fn join(&self, piece: usize, kind: Kind, slot: Option<usize>) -> u32 {
         let mut joins = self.joins.borrow_mut();
-        let same = |other: &&mut Joined| (other.piece, other.kind) == (piece, kind);
-        match joins.iter_mut().find(same) {
-            Some(joined) => {
-                joined.count = joined.count.saturating_add(1);
-                joined.count <= places
-            }
-            None => {
-                joins.push(Joined { piece, kind, count: 1 });
-                places > 0
-            }
+        let there = |other: &&Joined| slot.is_some() && (other.piece, other.slot) == (piece, slot);
+        let before = joins.iter().filter(there).map(|joined| joined.count).fold(0, u32::saturating_add);
+        match joins.iter_mut().find(|other| (other.piece, other.kind, other.slot) == (piece, kind, slot)) {
+            Some(joined) => joined.count = joined.count.saturating_add(1),
+            None => joins.push(Joined { piece, kind, slot, count: 1 }),
         }
+        before
+    }
+
+    /// How often places of a kind are joined in all.
+    fn joined(&self, piece: usize, kind: Kind, edge: &[Slot], stitches: &Stitches) -> u32 {
+        let joins = self.joins.borrow();
+        joins.iter().map(|joined| joined.within(piece, kind, edge, stitches)).fold(0, u32::saturating_add)
     }
 }
 
@@ -282,13 +301,19 @@ impl PieceWork<'_> {
             let kind = join.kind?;
             let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
             let here = self.places_of(kind, &self.earlier.get(join.piece)?.top.slots);
+            // Each copy would be joined to the same place, unless it has such a one itself, and the copy before is meant.
+            let nth = u32::from(join.nth);
+            if nth > 0 && more >= owners && self.places_of(kind, &finished.top.slots) < nth {
+                let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: here, nth };
+                return Some(Trouble { span: join_span(line, *join, 0)?, kind });
+            }
             let there = here.saturating_mul(owners);
             let same = |other: &&Join| (other.piece, other.kind) == (join.piece, join.kind);
             let joined = finished.rows.iter().flat_map(|row| &row.joins).filter(same).count();
             let each = u32::try_from(joined).unwrap_or(u32::MAX);
             let all = each.saturating_mul(more.saturating_add(1));
-            let span = join_span(line, join.piece)?;
-            let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: there };
+            let span = join_span(line, *join, 0)?;
+            let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: there, nth: 0 };
             (all > there && each < here).then_some(Trouble { span, kind })
         })
     }
@@ -298,17 +323,40 @@ impl PieceWork<'_> {
         counted(edge.iter().filter(|slot| slot.is(kind, &self.pattern.stitches)).count())
     }
 
+    /// The place of an edge that a join names by its number.
+    fn named_place(&self, join: Join, edge: &[Slot]) -> Option<usize> {
+        let nth = usize::from(join.nth).checked_sub(1)?;
+        let kind = join.kind?;
+        let of_it = edge.iter().enumerate().filter(|(_, slot)| slot.is(kind, &self.pattern.stitches));
+        of_it.map(|(at, _)| at).nth(nth)
+    }
+
     fn join_place(&self, join: Join, top: &[Slot], line: &Line) -> Option<Trouble> {
         let kind = join.kind?;
         let here = self.places_of(kind, top);
         let owners = self.pattern.pieces.get(join.piece).map_or(1, |piece| piece.copies.max(1));
-        let places = if join.piece == self.index { here } else { here.saturating_mul(owners) };
-        let span = join_span(line, join.piece)?;
+        // Of its own copies a piece joins the one before, as the text says it once for each.
+        let owners = if join.piece == self.index { 1 } else { owners };
         if here < u32::from(join.nth.max(1)) {
-            return Some(Trouble { span, kind: FaultKind::NoPlace { wanted: kind, there: Vec::new() } });
+            let kind = FaultKind::NoPlace { wanted: kind, there: Vec::new() };
+            return Some(Trouble { span: join_span(line, join, 0)?, kind });
         }
-        let free = self.book.join(join.piece, kind, places);
-        (!free).then_some(Trouble { span, kind: FaultKind::JoinTaken { piece: join.piece, kind, places } })
+        let before = self.book.join(join.piece, kind, self.named_place(join, top));
+        if join.nth > 0 && before >= owners {
+            let kind = FaultKind::JoinTaken { piece: join.piece, kind, places: here, nth: u32::from(join.nth) };
+            return Some(Trouble { span: join_span(line, join, 1)?, kind });
+        }
+        let wider = match kind {
+            Kind::Space(_) => Some(Kind::AnySpace),
+            Kind::Stitch(_) => Some(Kind::AnyStitch),
+            _ => None,
+        };
+        [Some(kind), wider].into_iter().flatten().find_map(|kind| {
+            let places = self.places_of(kind, top).saturating_mul(owners);
+            let joined = self.book.joined(join.piece, kind, top, &self.pattern.stitches);
+            let kind = FaultKind::JoinTaken { piece: join.piece, kind, places, nth: 0 };
+            (joined > places).then_some(Trouble { span: join_span(line, join, 0)?, kind })
+        })
     }
 }
 
@@ -330,15 +378,20 @@ impl Finished {
     }
 }
 
-/// Where a line is joined to a piece first.
-fn join_span(line: &Line, piece: usize) -> Option<Span> {
-    let mut found = None;
+/// Where a line says such a join: so many times later than first, if it says it so often.
+fn join_span(line: &Line, join: Join, later: usize) -> Option<Span> {
+    let (mut alike, mut first) = (Vec::new(), None);
     each_step(&line.steps, &mut |step| {
-        if matches!(step.kind, StepKind::JoinTo(to, ..) if to == piece) {
-            found.get_or_insert(step.span);
+        if let StepKind::JoinTo(to, kind, nth) = step.kind
+            && to == join.piece
+        {
+            first.get_or_insert(step.span);
+            if kind == join.kind && nth.unwrap_or(0) == u32::from(join.nth) {
+                alike.push(step.span);
+            }
         }
     });
-    found
+    alike.get(later).or(alike.first()).copied().or(first)
 }
 
 /// Places on other pieces' edges that the feet of a row are in, each once.

@@ -229,8 +229,10 @@ pub enum FaultKind {
         piece: usize,
         /// The sort of place.
         kind: Kind,
-        /// How many of them there are, in all copies.
+        /// How many of them there are, in all copies; where one is named by its number, in each copy.
         places: u32,
+        /// The one that is named, counted from 1; 0 where it is the next free one.
+        nth: u32,
     },
     /// A seam along more stitches of a row than it has.
     SeamShort {

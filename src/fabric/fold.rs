@@ -79,7 +79,7 @@ impl Laying<'_> {
             Event::Stitch { stitch, laid, feet, .. } => {
                 let from = self.slots.len();
                 self.stitch(stitch, laid);
-                self.group(from, feet);
+                self.group(from, feet, laid == Laid::Edge && self.is_shell(stitch));
             }
             Event::Chains(chains) | Event::ThereBefore(chains) => {
                 self.chains(chains, self.node, 1);
@@ -113,17 +113,23 @@ impl Laying<'_> {
         }
     }
 
-    /// Stitches in the place of the one before them are a group with it. Those in a ring are none.
-    fn group(&mut self, from: usize, feet: (u32, u32)) {
+    /// Whether a stitch makes several side by side in its place, and not only two of one kind.
+    fn is_shell(&self, stitch: StitchId) -> bool {
+        self.stitches.get(stitch).is_some_and(|stitch| stitch.takes == 1 && stitch.makes.len() > 2)
+    }
+
+    /// Stitches in the place of the one before them are a group with it, and so are those of a shell. Those in a ring are none.
+    fn group(&mut self, from: usize, feet: (u32, u32), shell: bool) {
         if from == self.slots.len() {
             return;
         }
         let grouped = feet.0 < feet.1 && self.last_feet == Some(feet);
-        if grouped && !self.in_ring(feet.0) {
-            if self.slots.get(self.last).is_some_and(|slot| slot.group == 0) {
+        if (grouped || shell) && !self.in_ring(feet.0) {
+            let first = if grouped { self.last } else { from };
+            if !grouped || self.slots.get(first).is_some_and(|slot| slot.group == 0) {
                 self.groups = if self.groups == u8::MAX { 1 } else { self.groups + 1 };
             }
-            let of_it = self.slots.get_mut(self.last..).into_iter().flatten();
+            let of_it = self.slots.get_mut(first..).into_iter().flatten();
             of_it.filter(|slot| matches!(slot.top, Top::Stitch(_))).for_each(|slot| slot.group = self.groups);
         }
         self.last_feet = Some(feet);

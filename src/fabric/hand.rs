@@ -167,6 +167,14 @@ impl Hand<'_> {
 
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        let (from, events) = (self.now, self.tape.events().len());
+        let here = self.seek_each(kind, span)?;
+        self.notes_loops(&from, events, span);
+        Ok(here)
+    }
+
+    /// The same where the line says that it goes to every place of that kind, and past all others.
+    pub(super) fn seek_each(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
         if let Some(next) = self.now.side.checked_sub(1).filter(|_| kind == Kind::Chain) {
             self.now.side = next;
             let here = Here::Made(next);

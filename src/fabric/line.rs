@@ -16,6 +16,7 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble};
 use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::loops::passed_loops;
 use super::maker::Maker;
 use super::opening::Hole;
 use super::stated::check_stated;
@@ -101,6 +102,8 @@ pub(super) struct Done {
     pub corner_left: bool,
     /// See [`super::Row::drift`].
     pub drift: Vec<i32>,
+    /// See [`super::Row::passed_loops`].
+    pub passed_loops: Vec<(Span, u32)>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: bool,
     /// The first thing that went wrong, but for what is stated.
@@ -215,6 +218,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
         drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
+        passed_loops: passed_loops(&hand),
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
         chances: hand.now.chances,
@@ -228,7 +232,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
             Note::LastInSpace(span, last) => done.lasts.push((*span, *last)),
             Note::Spread(spread) => done.spreads.push((**spread).clone()),
             Note::SetAside(aside) => done.holes.push(Hole::of(aside, &made)),
-            Note::Gap(_) | Note::Sought(_) | Note::Run(_) => {}
+            Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
         }
     }
     done.after = Arc::new(after(&hand, setup, done.smoothed, made));

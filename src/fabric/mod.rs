@@ -39,6 +39,7 @@ mod lead;
 mod leaving;
 mod ledger;
 mod line;
+mod loops;
 mod maker;
 mod moves;
 mod named;
@@ -285,6 +286,9 @@ pub struct Row {
     /// How far each corner, three stitches and more in one place, stands from the nearest one of the round below, in places, before it
     /// where negative; empty where the round below has not as many corners.
     pub drift: Vec<i32>,
+    /// Loops of chains that it passes on the way to a place that a step names, with nothing over them: where, and how many chains
+    /// the longest of them has.
+    pub passed_loops: Vec<(Span, u32)>,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
     /// It is known what it stands on and says; of any other row the numbers are no more than a guess.

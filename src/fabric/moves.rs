@@ -64,7 +64,10 @@ impl Hand<'_> {
             | Place::Mark(_) => false,
         };
         self.now.joined_there = Some(self.now.laid);
-        self.stand_in(place, span)
+        self.stand_in(place, span)?;
+        // On the way between two stitches the hook went past one.
+        self.now.joined_there = Some(self.now.laid);
+        Ok(())
     }
 
     /// Moves the beginning of the line to a place without working there.

@@ -70,8 +70,16 @@ impl Hand<'_> {
             self.arrive(Here::Ghost);
             return Ok(Here::Ghost);
         };
-        if found < self.now.at {
+        if kind.is_none() && self.now.here.is_none() && self.now.standing > 0 {
+            // The hook stands in that space.
+            self.now.standing = 0;
+        }
+        let again = kind.is_none() && self.goes_back_into(found);
+        if found < self.now.at && !again {
             return trouble(span, FaultKind::ChainPassed { number });
+        }
+        if again {
+            return Ok(self.into_chain_again(found));
         }
         if let Some(kind) = kind {
             self.goes_on_to_space(kind, found, span)?;
@@ -85,6 +93,34 @@ impl Hand<'_> {
         Ok(here)
     }
 
+    /// Whether the hook is in the space of a chain and has worked into that space as a whole: its chains are there still.
+    fn goes_back_into(&self, chain: usize) -> bool {
+        let Some(Here::Space(first)) = self.now.here else { return false };
+        let end = self.end_of_space(first);
+        (first..end).contains(&chain) && self.now.at == end
+    }
+
+    /// Goes into a chain of the space that was worked into last. The space has been counted as worked; now its chains are
+    /// places, and those before this one are passed.
+    fn into_chain_again(&mut self, chain: usize) -> Here {
+        let (first, end) = match self.now.here {
+            Some(Here::Space(first)) => (first, self.end_of_space(first)),
+            _ => (chain, self.end_of_space(chain)),
+        };
+        self.now.at = first;
+        if chain == first {
+            self.now.account.offered = self.now.account.offered.saturating_add(counted(end - first).saturating_sub(1));
+        }
+        self.pass_to(chain);
+        self.now.at = chain + 1;
+        (self.now.space_till, self.now.after_worked) = (end, end);
+        self.now.passes_rest = true;
+        let here = Here::Slot(chain);
+        self.now.taken += 1;
+        self.step_on(here, false);
+        here
+    }
+
     /// The slot of a chain of the next space of a kind, or of the one that the hook was in last; nothing past a fault.
     pub(super) fn chain_of(&mut self, number: u32, kind: Option<Kind>, span: Span) -> Outcome<Option<usize>> {
         let first = match (kind, self.now.here) {
@@ -93,6 +129,8 @@ impl Hand<'_> {
                 self.leave_standing();
                 self.find(kind)
             }
+            // The hook stands in the space in which the line begins.
+            (None, None) if self.now.standing > 0 && self.now.standing_in_space => Some(0),
             (None, Some(Here::Slot(at) | Here::Space(at))) => match self.edge.slots.get(at).map(|slot| slot.top) {
                 Some(Top::Chain { at: before, .. }) => at.checked_sub(usize::from(before)),
                 _ => None,
@@ -121,6 +159,12 @@ impl Hand<'_> {
 
     /// Goes between the next place and the one after it.
     pub(super) fn go_gap(&mut self, span: Span) -> Outcome<Here> {
+        if let Some(here @ Here::Gap(_)) = self.now.here
+            && self.now.joined_there.take() == Some(self.now.laid)
+        {
+            // Yarn has just been joined there.
+            return Ok(here);
+        }
         let before = self.now.at;
         self.skip(1, None, span)?;
         if self.now.at >= self.edge.slots.len() && !self.edge.circle && !self.now.ghost {

@@ -477,6 +477,7 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         joined_anywhere: done.joined_anywhere,
         corner_left: done.corner_left,
         drift: done.drift.clone(),
+        passed_loops: done.passed_loops.clone(),
         joins: done.joins.clone(),
         judged: true,
     }

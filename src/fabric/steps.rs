@@ -383,6 +383,19 @@ impl Hand<'_> {
     /// The slot that a `to …` stops before.
     pub(super) fn end_of(&mut self, till: &Till, span: Span) -> Outcome<usize> {
         self.leave_standing();
+        self.end_from_here(till, span)
+    }
+
+    /// The same while the hook stands where the line begins, and what comes first goes into that place.
+    pub(super) fn end_standing(&mut self, till: &Till, span: Span) -> Outcome<usize> {
+        let at = self.now.at;
+        self.now.at = at.max(self.now.standing);
+        let end = self.end_from_here(till, span);
+        self.now.at = at;
+        end
+    }
+
+    fn end_from_here(&mut self, till: &Till, span: Span) -> Outcome<usize> {
         match till {
             Till::End => Ok(self.last_end()),
             Till::Last(amount) => {
@@ -432,7 +445,7 @@ impl Hand<'_> {
         self.within(end, |hand| {
             let mut any = false;
             while hand.find(kind).is_some() {
-                let here = hand.seek(kind, span)?;
+                let here = hand.seek_each(kind, span)?;
                 job(hand, here)?;
                 any = true;
             }

@@ -175,6 +175,8 @@ pub(super) enum Note {
     Run(u32),
     /// Places that were set aside.
     SetAside(Box<Aside>),
+    /// A loop of chains was passed on the way to a named place, and no chain made before it goes over it.
+    LoopPassed(LoopPassed),
 }
 
 /// Where a `to last n` ends inside a space.
@@ -186,6 +188,19 @@ pub struct LastInSpace {
     pub before: u32,
     /// So many lie behind it.
     pub behind: u32,
+}
+
+/// A loop of chains that was passed on the way to a named place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct LoopPassed {
+    /// The step.
+    pub span: Span,
+    /// Its chains.
+    pub chains: u32,
+    /// Stitches and chains that were passed in all.
+    pub width: u32,
+    /// So many events were recorded before.
+    pub events: usize,
 }
 
 /// Places that were not worked into, up to one that was.

@@ -454,6 +454,65 @@ const RIGHT: &[(&str, &str)] = &[
          > Fold over {rim / 2} rows.\n\
          only large: > Sew on the strap.\n",
     ),
+    (
+        "a repeat to the end that begins in the space to which the row has moved",
+        "piece Net, in rows\n\
+         lead ch 1\n\
+         start ch 10\n\
+         row 1: sc in 2nd ch from hook, [ch 3, skip 1, sc] to end = 5 sc + 4 ch-3 sp\n\
+         row 2: move to next ch-3 sp, [ch 3, 2 dc in same, sl st in next ch-3 sp] to end, leave 1 = 9\n",
+    ),
+    (
+        "the same in a round, where the last repeat is not worked in a space",
+        "piece Net, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: [sc, ch 3, skip 1] to end = 6 sc + 6 ch-3 sp\n\
+         rnd 3: move to next ch-3 sp, [2 sc in same, ch 2, sc in next ch-3 sp] to end = 15\n",
+    ),
+    (
+        "yarn joined between two stitches, and a repeat that begins there",
+        "yarn B\n\
+         piece Mat, in joined rounds\n\
+         with B\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 8 sc in ring = 8\n\
+         fasten off\n\
+         rnd 2: rejoin A in next gap, [sc in next gap, ch 1, skip 1] to end = 4\n",
+    ),
+    (
+        "into a chain of a loop after a stitch in that loop, and on along its chains",
+        "piece Net, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: [sc, ch 7, skip 2] to end = 4 sc + 4 ch-7 sp\n\
+         rnd 3: [sc in next sc, 3 sc in next ch-7 sp, ch 3, hdc in 1st ch of same sp, hdc in next ch, hdc in 7th ch of same sp, \
+           ch 3] to end = 16 sc + 12 hdc\n",
+    ),
+    (
+        "V-stitches in V-stitches",
+        "piece Shawl, in rows\n\
+         lead ch 3\n\
+         start ch 10\n\
+         row 1: sc in 2nd ch from hook, sc to end = 9\n\
+         row 2: [skip 1, vst, skip 1] to end = 3 vst\n\
+         row 3: [vst in next ch-1 sp] 3 times = 3 vst\n",
+    ),
+    (
+        "joins to spaces that are named, and to one that is free",
+        "piece Star, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: [sc in ring, ch 5] 4 times = 4 sc + 4 ch-5 sp\n\
+         piece Other Star, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: sc in ring, ch 2, join to Star in 2nd ch-5 sp, ch 2, sc in ring, ch 2, join to Star in ch-5 sp, ch 2, \
+           [sc in ring, ch 5] 2 times = 4 sc\n",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {

@@ -166,6 +166,10 @@ impl Teller<'_> {
     /// `beginning in same st`, where the first stitch after yarn is joined goes into that place without saying `same`.
     pub(super) fn beginning_in_same(&mut self, join: &Step, first: Option<&Step>) -> Option<Phrase> {
         let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };
+        if *place == Place::Gap && goes_between(first, 0) {
+            self.position = Position::Begun;
+            return Some(Phrase::of("beginning in same ").then(self.called(self.same, Amount::One)));
+        }
         let there = match (place, first_kind(self.voice, first, 0)) {
             (Place::NextOf(joined) | Place::Nth(_, joined), Some(kind)) => *joined == kind,
             (
@@ -185,6 +189,18 @@ impl Teller<'_> {
         }
         self.position = Position::Begun;
         Some(Phrase::of("beginning in same ").then(self.called(self.same, Amount::One)))
+    }
+}
+
+/// Whether a step goes between two stitches first.
+fn goes_between(step: &Step, depth: u32) -> bool {
+    match &step.kind {
+        StepKind::Work(work) => work.places == Where::In(Place::Gap),
+        StepKind::Group(_, places) => *places == Where::In(Place::Gap),
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) => {
+            depth < MOST_DEPTH && steps.first().is_some_and(|first| goes_between(first, depth + 1))
+        }
+        _ => false,
     }
 }
 
