@@ -66,6 +66,7 @@ pub(crate) mod stated_yarn;
 mod stays;
 mod table;
 mod taken;
+mod to_and_fro;
 mod to_last;
 mod too_large;
 mod two_words;
@@ -145,6 +146,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(stars::CODE, include_str!("pages/stars.md")),
     Check::fault(stays::CODE, include_str!("pages/stays.md")),
     Check::fault(taken::CODE, include_str!("pages/taken.md")),
+    Check::fault(to_and_fro::CODE, include_str!("pages/to-and-fro.md")).untried(),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
     Check::fault(unlike::CODE, include_str!("pages/unlike.md")),
@@ -383,6 +385,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
+        FaultKind::Tab(_) => to_and_fro::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),

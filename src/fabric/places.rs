@@ -75,7 +75,7 @@ impl Hand<'_> {
         }
         if let Some(kind) = kind {
             self.goes_on_to_space(kind, found, span)?;
-            self.tape.note(Note::Sought(kind));
+            self.sought_for(kind);
         }
         self.pass_to(found);
         self.now.passes_rest = true;

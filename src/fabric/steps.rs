@@ -35,6 +35,12 @@ impl Hand<'_> {
         {
             return trouble(span, FaultKind::AfterEnd);
         }
+        if self.now.fro > 0 {
+            self.may_stand_in_tab(step)?;
+            if self.now.row_begins && self.begins_row(step)? {
+                return Ok(());
+            }
+        }
         if self.steps_noted {
             self.tape.write(Event::Step { start: counted(span.start), end: counted(span.end) });
         }
@@ -69,6 +75,8 @@ impl Hand<'_> {
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::Colours(steps) => self.colours(steps),
             StepKind::Grid(grid) => self.grid(grid),
+            StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends, span),
+            StepKind::Turn if self.now.fro > 0 => self.turn_tab(span),
             StepKind::Turn
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
@@ -369,8 +377,10 @@ impl Hand<'_> {
     /// Works with a nearer limit.
     pub(super) fn within<T>(&mut self, limit: usize, job: impl FnOnce(&mut Self) -> Outcome<T>) -> Outcome<T> {
         let outer = std::mem::replace(&mut self.now.limit, limit);
+        self.now.repeats += 1;
         let outcome = job(self);
         self.now.limit = outer.min(self.edge.slots.len());
+        self.now.repeats = self.now.repeats.saturating_sub(1);
         outcome
     }
 

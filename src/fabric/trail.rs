@@ -1,7 +1,7 @@
 //! What a row or round was made of, in its order, drawn together into one number: two that are worded otherwise and are
 //! worked alike have the same.
 
-use super::tape::{Event, Foot, How, Laid, Place};
+use super::tape::{Event, Foot, Fro, How, Laid, Place};
 use crate::pattern::model::{Pattern, StitchId};
 
 /// The prime of the FNV hash in 64 bits.
@@ -94,6 +94,9 @@ impl Trail {
             Event::Rejoin(at) => self.mark("rejoin", yarn(at)),
             Event::Cut => self.mark("cut", ""),
             Event::Turn => self.mark("turn", ""),
+            Event::Fro(Fro::Begins) => self.mark("to and fro", ""),
+            Event::Fro(Fro::Turned) => self.mark("fro", ""),
+            Event::Fro(Fro::Ends { row_ends }) => self.mark("goes on", if row_ends { "row ends" } else { "" }),
             Event::OtherSide => self.mark("other side", ""),
             Event::JoinTo { piece, .. } => {
                 self.mark("join", pattern.pieces.get(usize::from(piece)).map_or("", |piece| &piece.name));

@@ -55,7 +55,8 @@ impl Used {
             | Event::Colour(None)
             | Event::Turn
             | Event::OtherSide
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Fro(_) => {}
         }
     }
 

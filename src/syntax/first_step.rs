@@ -62,7 +62,7 @@ fn held_behind(step: &Step) -> Option<&Step> {
     let inside =
         |steps: &[Step]| -> Option<usize> { steps.iter().position(|s| is_behind(s) || held_behind(s).is_some()) };
     let held: &[Step] = match &step.kind {
-        StepKind::Group { steps, .. } | StepKind::Together(steps) => steps,
+        StepKind::Group { steps, .. } | StepKind::ToAndFro { steps, .. } | StepKind::Together(steps) => steps,
         StepKind::Repeat(repeat) => match &repeat.body {
             RepeatBody::Steps { steps, .. } => steps,
             RepeatBody::On(arms) => {

@@ -866,6 +866,13 @@ pub enum StepKind {
     },
     /// `(dc, fpdc) together`.
     Together(Vec<Step>),
+    /// `(sc 6, turn, sc 6, turn, sc 6) to and fro`: a small piece within the line.
+    ToAndFro {
+        /// What is worked, with each turn.
+        steps: Vec<Step>,
+        /// `with row ends`: they are places afterwards.
+        row_ends: bool,
+    },
     /// `[…] 6 times`.
     Repeat(Repeat),
     /// `ch 3`.

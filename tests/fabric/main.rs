@@ -11,3 +11,4 @@ mod properties;
 mod record;
 mod samples;
 mod sizes;
+mod to_and_fro;

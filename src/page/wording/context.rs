@@ -297,12 +297,12 @@ pub(super) fn takes_waiting(told: Told<'_>, index: usize) -> bool {
         told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number <= below.number);
     // Chains of a space that is cut are places of their own, so that the numbers can't be compared.
     let cut = row.ledger.runs_as_stitches.iter().any(|length| *length > 1);
-    let more = row.ledger.left == 0 && row.ledger.offered > places(below);
+    let more = row.ledger.left == 0 && row.ledger.offered.saturating_sub(row.ledger.row_ends) > places(below);
     more && !cut && !line.steps.iter().any(elsewhere) && earlier.any(turned_short)
 }
 
-/// Places that a row made: its stitches and its spaces.
+/// Places that a row made: its stitches, its spaces, and the row ends of small pieces in it.
 fn places(row: &Row) -> u32 {
     let spaces = row.ledger.made.iter().filter(|tally| matches!(tally.kind, Kind::Space(_)));
-    row.ledger.stitches.saturating_add(spaces.map(|tally| tally.count).sum())
+    row.ledger.stitches.saturating_add(row.ledger.row_ends).saturating_add(spaces.map(|tally| tally.count).sum())
 }

@@ -34,6 +34,9 @@ impl Teller<'_> {
         {
             return (self.chain_as_and_space(chains, *stitch, space), 1);
         }
+        if self.in_tab && step.kind == StepKind::Turn {
+            return self.turn_tab(after);
+        }
         if let StepKind::TurningAs(_, stitch, space) = &step.kind
             && let Some((Step { kind: StepKind::Work(work), .. }, after)) = after.split_first()
         {
@@ -62,6 +65,7 @@ impl Teller<'_> {
             StepKind::Work(work) => self.work(work),
             StepKind::Group(steps, places) => self.group(steps, places),
             StepKind::Together(steps, _) => self.together(steps),
+            StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends),
             StepKind::Repeat(repeat) => self.repeat(repeat),
             StepKind::Chain(chains) => self.chain(chains),
             StepKind::ChainAs(chains, stitch) => self.chain(chains).then(self.counts_as(*stitch)),

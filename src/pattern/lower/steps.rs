@@ -17,6 +17,7 @@ impl Lower {
             tree::StepKind::Work(work) => StepKind::Work(self.work(work, step.span)),
             tree::StepKind::Group { steps, place } => StepKind::Group(self.steps(steps), self.places(place, step.span)),
             tree::StepKind::Together(steps) => self.together(steps),
+            tree::StepKind::ToAndFro { steps, row_ends } => StepKind::ToAndFro(self.steps(steps), *row_ends),
             tree::StepKind::Repeat(repeat) => StepKind::Repeat(self.repeat(repeat)),
             tree::StepKind::Chain(amount) => StepKind::Chain(self.sized(amount)),
             tree::StepKind::ChainAs { chains, stitch } => {

@@ -103,7 +103,7 @@ impl StepKind {
             }
             Self::Evenly(evenly) => evenly.each_part(see),
             Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
-            Self::Colours(steps) => see(Part::Steps(steps)),
+            Self::Colours(steps) | Self::ToAndFro(steps, _) => see(Part::Steps(steps)),
             Self::Grid(grid) => {
                 see(Part::Steps(&grid.facing));
                 see(Part::Steps(&grid.away));
@@ -154,7 +154,7 @@ impl StepKind {
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
             Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
-            Self::Colours(steps) => see(PartMut::Steps(steps)),
+            Self::Colours(steps) | Self::ToAndFro(steps, _) => see(PartMut::Steps(steps)),
             Self::Grid(grid) => {
                 see(PartMut::Steps(&mut grid.facing));
                 see(PartMut::Steps(&mut grid.away));

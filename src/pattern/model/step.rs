@@ -37,6 +37,8 @@ pub enum StepKind {
     Group(Vec<Step>, Where),
     /// Stitches worked off together over as many places.
     Together(Vec<Step>, StitchId),
+    /// A small piece that is turned to and fro within the line, and whether the ends of its rows are places afterwards.
+    ToAndFro(Vec<Step>, bool),
     /// A repeat.
     Repeat(Repeat),
     /// A chain.

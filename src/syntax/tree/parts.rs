@@ -38,7 +38,7 @@ impl StepKind {
                 see(Part::Steps(steps));
                 see(Part::Places(place));
             }
-            Self::Together(steps) => see(Part::Steps(steps)),
+            Self::Together(steps) | Self::ToAndFro { steps, .. } => see(Part::Steps(steps)),
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(amount) | Self::Leave(Some(amount)) => see(Part::Amount(amount)),
             Self::TurningAs { chains, stitch, .. } => {

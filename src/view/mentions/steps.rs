@@ -25,6 +25,7 @@ impl Collector<'_> {
             StepKind::Work(_)
             | StepKind::Group { .. }
             | StepKind::Together(_)
+            | StepKind::ToAndFro { .. }
             | StepKind::Repeat(_)
             | StepKind::Chain(_)
             | StepKind::ChainAs { .. }
