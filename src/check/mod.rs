@@ -34,6 +34,7 @@ mod no_start;
 mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
+mod not_first;
 mod not_flat;
 mod on;
 mod other_side;
@@ -132,6 +133,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
@@ -371,6 +373,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
             passed_over::describe(context, group)

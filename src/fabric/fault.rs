@@ -148,6 +148,8 @@ pub enum FaultKind {
         /// How many.
         passed: u32,
     },
+    /// A stitch of the designer's own that slips along to begin a line stands behind other stitches.
+    MovesWithin,
     /// `move to next` such a place in a round that begins in one.
     MovesNowhere {
         /// Of which kind.

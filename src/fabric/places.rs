@@ -45,6 +45,13 @@ impl Hand<'_> {
         found
     }
 
+    /// The last place of a kind before the limit.
+    pub(super) fn last_of(&self, kind: Kind) -> Option<usize> {
+        let ahead = self.edge.slots.get(self.now.at..self.now.limit)?;
+        self.look_at(ahead.len());
+        ahead.iter().rposition(|slot| slot.is(kind, &self.pattern.stitches)).map(|found| self.now.at + found)
+    }
+
     /// Goes on to the so manyth place of a kind; what lies between is skipped.
     pub(super) fn go_nth(&mut self, number: u32, kind: Kind, span: Span) -> Outcome<Here> {
         self.leave_side();

@@ -369,7 +369,7 @@ impl Hand<'_> {
         }
         let before_end = match till {
             Till::Last(amount) => amount.get(self.size),
-            Till::End | Till::Next(_) | Till::Mark(_) => 0,
+            Till::End | Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => 0,
         };
         trouble(span, FaultKind::Unfit { each, times, over, before_end })
     }
@@ -411,6 +411,11 @@ impl Hand<'_> {
                 Some(found) => Ok(found),
                 None if self.now.ghost => Ok(self.now.at),
                 None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+            },
+            Till::LastOf(kind) => match self.last_of(*kind) {
+                Some(found) => Ok(found),
+                None if self.now.ghost => Ok(self.now.at),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
             },
             Till::Mark(name) => match self.marked(name) {
                 Some(found) if found >= self.now.at => Ok(found),

@@ -351,6 +351,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::spot_begin
         | Rule::spot_more
         | Rule::swatch_line
+        | Rule::blocks_line
+        | Rule::last_of
         | Rule::counts_line
         | Rule::set_line
         | Rule::meant_line

@@ -229,6 +229,15 @@ pub enum Header {
         /// Over which length.
         over: Measure,
     },
+    /// `blocks ch 3, 3 dc`: blocks that are worked from corner to corner.
+    Blocks {
+        /// The chains of a block.
+        chains: Number,
+        /// Its stitches.
+        each: Number,
+        /// What they are.
+        stitch: Text,
+    },
     /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
     Swatch {
         /// The yarn; the first one unless said.
@@ -1071,6 +1080,8 @@ pub enum Till {
     Last(Amount),
     /// `to next ch-2 sp`.
     Next(Kind),
+    /// `to last ch-2 sp`.
+    LastOf(Kind),
     /// `to neck`.
     Mark(Text),
 }

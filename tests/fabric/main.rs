@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
 mod doctor;
+mod blocks;
 mod goes_over;
 mod grading;
 mod grids;

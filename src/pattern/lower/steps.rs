@@ -162,6 +162,7 @@ impl Lower {
             tree::Till::End => Till::End,
             tree::Till::Last(amount) => Till::Last(self.sized(amount)),
             tree::Till::Next(kind) => Till::Next(self.kind(kind)),
+            tree::Till::LastOf(kind) => Till::LastOf(self.kind(kind)),
             tree::Till::Mark(name) => Till::Mark(name.text.to_lowercase()),
         }
     }

@@ -288,7 +288,7 @@ impl Till {
         match self {
             Self::End => {}
             Self::Last(amount) => see(Part::Amount(amount)),
-            Self::Next(kind) => see(Part::Kind(*kind)),
+            Self::Next(kind) | Self::LastOf(kind) => see(Part::Kind(*kind)),
             Self::Mark(name) => see(Part::Mark(name)),
         }
     }
@@ -297,7 +297,7 @@ impl Till {
         match self {
             Self::End | Self::Mark(_) => {}
             Self::Last(amount) => see(PartMut::Amount(amount)),
-            Self::Next(kind) => see(PartMut::Kind(kind)),
+            Self::Next(kind) | Self::LastOf(kind) => see(PartMut::Kind(kind)),
         }
     }
 }

@@ -162,7 +162,7 @@ impl Till {
     #[must_use]
     pub fn kind(&self) -> Option<&Kind> {
         match self {
-            Self::Next(kind) => Some(kind),
+            Self::Next(kind) | Self::LastOf(kind) => Some(kind),
             Self::End | Self::Last(_) | Self::Mark(_) => None,
         }
     }

@@ -74,7 +74,7 @@ impl Collector<'_> {
         match till {
             Till::End => {}
             Till::Last(amount) => self.amount(amount),
-            Till::Next(kind) => self.kind(kind),
+            Till::Next(kind) | Till::LastOf(kind) => self.kind(kind),
             Till::Mark(name) => self.name(NameKind::Mark, name, false),
         }
     }
