@@ -133,7 +133,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
-            | StepKind::Behind(_) => {}
+            | StepKind::Behind(_)
+            | StepKind::Through(..) => {}
         }
     }
 }

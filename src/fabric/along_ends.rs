@@ -79,6 +79,7 @@ pub(super) fn met(hand: &Hand<'_>) -> Vec<Met> {
             | Event::Turn
             | Event::OtherSide
             | Event::Behind(_)
+            | Event::Through(..)
             | Event::Fro(_) => {}
         }
     }

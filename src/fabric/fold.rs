@@ -133,7 +133,8 @@ impl Laying<'_> {
             | Event::Turn
             | Event::OtherSide
             | Event::JoinTo { .. }
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..) => {}
         }
     }
 

@@ -325,7 +325,8 @@ impl Recording {
             | Event::Cut
             | Event::Turn
             | Event::OtherSide
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..) => {}
         }
     }
 

@@ -83,7 +83,8 @@ impl Hand<'_> {
             | StepKind::FastenOff
             | StepKind::JoinTo(..)
             | StepKind::Lead(_)
-            | StepKind::Behind(_) => {
+            | StepKind::Behind(_)
+            | StepKind::Through(..) => {
                 self.note_step(step);
                 Ok(())
             }
@@ -120,6 +121,7 @@ impl Hand<'_> {
             StepKind::FastenOff => self.tape.write(Event::Cut),
             StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(row) => self.tape.write(Event::Behind(*row)),
+            StepKind::Through(row, loops) => self.tape.write(Event::Through(*row, *loops)),
             // The lead is there as the line begins.
             _ => {}
         }

@@ -78,6 +78,8 @@ pub(super) enum Event {
     },
     /// The line goes along an earlier row.
     Behind(u32),
+    /// The line goes through the free loops of an earlier row as well.
+    Through(u32, LoopOnly),
     /// The chain that the line starts with, standing on nothing.
     Lead(u32),
     /// A small piece within the line.

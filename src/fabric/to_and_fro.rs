@@ -62,6 +62,7 @@ impl Hand<'_> {
             | StepKind::Rejoin(..)
             | StepKind::Close(..)
             | StepKind::Behind(_)
+            | StepKind::Through(..)
             | StepKind::Grid(_)
             | StepKind::JoinTo(..)
             | StepKind::TurningAs(..) => false,

@@ -2,7 +2,7 @@
 //! worked alike have the same.
 
 use super::tape::{Event, Foot, Fro, How, Laid, Place};
-use crate::pattern::model::{Pattern, StitchId};
+use crate::pattern::model::{LoopOnly, Pattern, StitchId};
 
 /// The prime of the FNV hash in 64 bits.
 const PRIME: u64 = 0x0000_0100_0000_01b3;
@@ -101,6 +101,8 @@ impl Trail {
             Event::JoinTo { piece, .. } => {
                 self.mark("join", pattern.pieces.get(usize::from(piece)).map_or("", |piece| &piece.name));
             }
+            Event::Through(row, LoopOnly::Front) => self.mark("through front", &row.to_string()),
+            Event::Through(row, LoopOnly::Back) => self.mark("through back", &row.to_string()),
             Event::Behind(row) => self.mark("behind", &row.to_string()),
             Event::Stitch { .. }
             | Event::Leg { .. }

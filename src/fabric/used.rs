@@ -56,6 +56,7 @@ impl Used {
             | Event::Turn
             | Event::OtherSide
             | Event::Behind(_)
+            | Event::Through(..)
             | Event::Fro(_) => {}
         }
     }

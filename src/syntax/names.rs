@@ -176,6 +176,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::set_aside => "`set aside 30 as` a name",
         Rule::opening_name => "the name of the opening",
         Rule::start_side => "`left edge of` or `right edge of` a piece",
+        Rule::through => "`through front loops of rnd 7`",
         Rule::start_loops => "`front loops of rnd 7 of` a piece",
         Rule::start_held => "`stitches of` an opening",
         Rule::start_bridge => "`chain of` an opening",

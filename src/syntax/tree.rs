@@ -875,6 +875,15 @@ pub enum StepKind {
     },
     /// `(dc, fpdc) together`.
     Together(Vec<Step>),
+    /// `through front loops of rnd 5`: the line is worked through them as well.
+    Through {
+        /// Which loops.
+        loops: LoopOnly,
+        /// A round and not a row.
+        round: bool,
+        /// Its number.
+        number: Number,
+    },
     /// `(sc 6, turn, sc 6, turn, sc 6) to and fro`: a small piece within the line.
     ToAndFro {
         /// What is worked, with each turn.

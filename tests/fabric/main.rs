@@ -12,4 +12,5 @@ mod properties;
 mod record;
 mod samples;
 mod sizes;
+mod through;
 mod to_and_fro;

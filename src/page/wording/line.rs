@@ -371,6 +371,7 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
         | StepKind::Rejoin(..)
         | StepKind::JoinTo(..)
         | StepKind::Behind(_)
+        | StepKind::Through(..)
         | StepKind::Close(..) => None,
     })
 }

@@ -50,6 +50,7 @@ impl Lower {
                 let (kind, nth) = (kind.as_ref().map(|k| self.kind(k)), nth.map(|n| self.number(n)));
                 StepKind::JoinTo(self.present_or_earlier(piece).unwrap_or_default(), kind, nth)
             }
+            tree::StepKind::Through { loops, number, .. } => StepKind::Through(self.number(*number), *loops),
             tree::StepKind::Behind { number, .. } => StepKind::Behind(self.number(*number)),
             tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
             tree::StepKind::Colours { loop_only, stitch, runs } => self.colours(*loop_only, stitch, runs),

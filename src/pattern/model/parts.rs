@@ -115,7 +115,8 @@ impl StepKind {
             | Self::Mark(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_) => {}
+            | Self::Behind(_)
+            | Self::Through(..) => {}
         }
     }
 
@@ -167,7 +168,8 @@ impl StepKind {
             | Self::ChangeTo(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_) => {}
+            | Self::Behind(_)
+            | Self::Through(..) => {}
         }
     }
 }

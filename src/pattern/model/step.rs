@@ -79,6 +79,8 @@ pub enum StepKind {
     JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
+    /// Each stitch of the line goes through the loop that this earlier row or round has left free as well.
+    Through(u32, LoopOnly),
     /// Runs of one line in several colours: a `ChangeTo` before each, which is no change of yarn between lines.
     Colours(Vec<Step>),
     /// A row of a grid.
@@ -151,7 +153,7 @@ pub fn before_lead(steps: &[Step]) -> usize {
     let begins = |step: &Step| {
         matches!(
             step.kind,
-            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_) | StepKind::Through(..)
         )
     };
     let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::FastenOff);

@@ -85,7 +85,8 @@ impl StepKind {
             | Self::Mark(_)
             | Self::ChangeTo(_)
             | Self::FastenOff
-            | Self::Behind { .. } => {}
+            | Self::Behind { .. }
+            | Self::Through { .. } => {}
         }
     }
 }

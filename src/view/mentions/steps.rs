@@ -40,7 +40,8 @@ impl Collector<'_> {
             | StepKind::FastenOff
             | StepKind::Close { .. }
             | StepKind::Evenly { .. }
-            | StepKind::Behind { .. } => {}
+            | StepKind::Behind { .. }
+            | StepKind::Through { .. } => {}
         }
         step.kind.each_part(&mut |part| self.part(part));
     }
