@@ -245,6 +245,7 @@ impl Writer<'_> {
             | Header::Picture { .. }
             | Header::Gauge { .. }
             | Header::Swatch { .. }
+            | Header::Blocks { .. }
             | Header::Finished { .. }
             | Header::Grid(_)
             | Header::Legend(_)

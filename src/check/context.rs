@@ -128,7 +128,7 @@ impl<'a> Context<'a> {
         if self.below(fault) == "the ring" {
             return "the ring".to_owned();
         }
-        let count = self.row(fault).map_or(0, |r| r.ledger.offered);
+        let count = self.row(fault).map_or(0, |r| r.ledger.offered.saturating_sub(r.ledger.row_ends));
         format!("the {} of {}", self.places(fault, count), self.below(fault))
     }
 
@@ -141,7 +141,7 @@ impl<'a> Context<'a> {
     pub(super) fn noun(&self, fault: &Fault) -> &'static str {
         let before = self.row_below(fault);
         match (before, self.piece(fault).map(|p| &p.start)) {
-            (Some(row), _) if row.ledger.chains > 0 => "place",
+            (Some(row), _) if row.ledger.chains > 0 || row.ledger.row_ends > 0 => "place",
             (None, Some(Start::Edge(_) | Start::Side(..))) => "row end",
             (None, Some(Start::Opening(Opening { rim: Rim::Around { .. }, .. }) | Start::Thing(..))) => "place",
             (

@@ -34,6 +34,7 @@ mod no_start;
 mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
+mod not_first;
 mod not_flat;
 mod on;
 mod other_side;
@@ -68,6 +69,7 @@ pub(crate) mod stated_yarn;
 mod stays;
 mod table;
 mod taken;
+mod to_and_fro;
 mod to_last;
 mod too_large;
 mod two_words;
@@ -133,6 +135,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
@@ -147,6 +150,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(stars::CODE, include_str!("pages/stars.md")),
     Check::fault(stays::CODE, include_str!("pages/stays.md")),
     Check::fault(taken::CODE, include_str!("pages/taken.md")),
+    Check::fault(to_and_fro::CODE, include_str!("pages/to-and-fro.md")).untried(),
     Check::fault(to_last::CODE, include_str!("pages/to-last.md")),
     Check::fault(too_large::CODE, include_str!("pages/too-large.md")).untried(),
     Check::fault(unlike::CODE, include_str!("pages/unlike.md")),
@@ -373,6 +377,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
             passed_over::describe(context, group)
@@ -389,6 +394,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
         FaultKind::GoesBack { .. } => goes_over::back(context, group),
+        FaultKind::Tab(_) => to_and_fro::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),

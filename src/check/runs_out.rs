@@ -84,8 +84,13 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::NoLoops { piece, number, front } => {
                 let which = if *front { "front" } else { "back" };
                 let on = context.name(*piece);
-                let message =
-                    format!("{name} starts on the {which} loops of round {number} of {on}, and none are free");
+                let message = match fault.row {
+                    Some(_) => {
+                        let (line, loops) = (context.label(fault), format!("{which} loops of round {number}"));
+                        format!("{line} goes through the {loops}, and none are free")
+                    }
+                    None => format!("{name} starts on the {which} loops of round {number} of {on}, and none are free"),
+                };
                 (message, "worked into already, or not there".to_owned())
             }
             _ => Default::default(),

@@ -97,6 +97,7 @@ fn in_head(header: &Header) -> Option<Said> {
             let stitch = stitch.as_ref().map_or(String::new(), |stitch| format!(" in {}", stitch.text));
             (format!("a gauge{name}{stitch}"), WHICH_HOLDS, KEEP_ONE)
         }
+        Header::Blocks { .. } => ("blocks".to_owned(), WHICH_HOLDS, KEEP_ONE),
         Header::Swatch { yarn, stitch, .. } => {
             let yarn = yarn.as_ref().map_or(String::new(), |yarn| format!(" of {}", yarn.text));
             (format!("a swatch{yarn} in {}", stitch.text), WHICH_HOLDS, KEEP_ONE)

@@ -102,7 +102,7 @@ fn unequal(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn layers(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::Layers { one, other } = fault.kind else { return Default::default() };
-        let name = context.name(fault.piece);
+        let name = if fault.row.is_some() { context.label(fault) } else { context.name(fault.piece) };
         let message = format!("{name} is worked through {} in front and {other} behind", words::count(one, "place"));
         (message, "the two edges are unequal".to_owned())
     });

@@ -126,6 +126,8 @@ fn of_step(pattern: &Pattern, step: &Step, add: &mut impl FnMut(&'static str, Sp
             add("crossed stitches", step.span);
         }
         StepKind::JoinTo(..) => add("pieces joined as they are worked", step.span),
+        StepKind::Through(..) => add("rounds that are worked together", step.span),
+        StepKind::ToAndFro(..) => add("small pieces turned within a round", step.span),
         StepKind::Behind(_) => add("rounds behind others", step.span),
         _ => {}
     }

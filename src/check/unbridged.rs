@@ -161,6 +161,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
             StepKind::Colours(steps) => walk(pattern, sizes, steps, met),
+            // Of its rows only the first goes along the line.
+            StepKind::ToAndFro(..) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide
@@ -168,7 +170,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
-            | StepKind::Behind(_) => {}
+            | StepKind::Behind(_)
+            | StepKind::Through(..) => {}
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::hand::Hand;
 use super::piece::{Finished, PieceWork};
-use super::tape::{Event, Laid, Place};
+use super::tape::{Event, Fro, Laid, Place};
 use super::{Kind, Tally};
 use crate::stitch::Made;
 
@@ -35,7 +35,9 @@ enum What {
 
 /// What a first row makes, in its order, with the row ends that it stands in; nothing where it stands in none.
 pub(super) fn met(hand: &Hand<'_>) -> Vec<Met> {
-    if !hand.tape.feet().iter().any(|foot| foot.place == Place::RowEnd) {
+    // The row ends of a small piece within the line lie among those of the edge.
+    let among = |event: &Event| matches!(event, Event::Fro(Fro::Ends { row_ends: true }));
+    if !hand.tape.feet().iter().any(|foot| foot.place == Place::RowEnd) || hand.tape.events().iter().any(among) {
         return Vec::new();
     }
     let mut met = Vec::new();
@@ -76,7 +78,9 @@ pub(super) fn met(hand: &Hand<'_>) -> Vec<Met> {
             | Event::Rejoin(_)
             | Event::Turn
             | Event::OtherSide
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..)
+            | Event::Fro(_) => {}
         }
     }
     met

@@ -54,7 +54,7 @@ fn full_places(hand: &Hand<'_>) -> Vec<usize> {
     let stands = |event: &Event| match event {
         Event::Stitch { feet: (from, to), how, .. } if how.below == 0 && to - from == 1 => {
             let foot = hand.tape.feet().get(index(*from))?;
-            let slot = matches!(foot.place, Place::Slot | Place::RowEnd | Place::OtherSide);
+            let slot = !foot.apart && matches!(foot.place, Place::Slot | Place::RowEnd | Place::OtherSide);
             Some(slot.then(|| index(foot.at)))
         }
         Event::Stitch { .. } | Event::Chains(_) => Some(None),

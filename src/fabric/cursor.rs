@@ -105,6 +105,14 @@ pub(super) struct Cursor {
     /// That a bare step goes into a chain and not into its space is said already.
     pub quiet: bool,
     pub depth: u32,
+    /// Rows of the small piece that is being worked within the line; 0 outside of one.
+    pub fro: u32,
+    /// A row of it begins: nothing has been worked since it was turned.
+    pub row_begins: bool,
+    /// How many limits there were around it.
+    pub fro_within: u32,
+    /// How many nearer limits than the end of the edge we are inside, as of repeats that go as far as somewhere.
+    pub repeats: u32,
     /// Places so far in which the maker could have done the thing otherwise that she does so in one of them.
     pub chances: u32,
 }
@@ -210,6 +218,10 @@ impl Cursor {
             joined_anywhere: false,
             quiet: false,
             depth: 0,
+            fro: 0,
+            row_begins: false,
+            fro_within: 0,
+            repeats: 0,
             chances: 0,
         }
     }

@@ -335,7 +335,7 @@ pub(super) fn works_on_earlier_rows(piece: &Piece) -> bool {
         let mut to_end = piece.turned;
         let mut turns = false;
         each_step(&line.steps, &mut |step| match &step.kind {
-            StepKind::Leave(_) | StepKind::Rejoin(..) | StepKind::Behind(_) => earlier = true,
+            StepKind::Leave(_) | StepKind::Rejoin(..) | StepKind::Behind(_) | StepKind::Through(..) => earlier = true,
             StepKind::Turn => turns = true,
             StepKind::Work(work) => to_end |= matches!(work.places, Where::Till(Till::End)),
             StepKind::Repeat(repeat) => to_end |= matches!(repeat.extent, Extent::Till(Till::End)),

@@ -23,6 +23,39 @@ pub struct Fault {
     pub kind: FaultKind,
 }
 
+/// What is wrong with a small piece that is turned to and fro within a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tab {
+    /// It is never turned.
+    NoTurn,
+    /// It is turned with nothing worked since it was turned before.
+    TurnedTwice,
+    /// It ends where its first row began, so that the line can't be gone on with.
+    EndsAway {
+        /// Its rows.
+        rows: u32,
+    },
+    /// A row of it does not use all places of the row before.
+    Left {
+        /// Which row.
+        row: u32,
+        /// How many.
+        left: u32,
+    },
+    /// It is within another one.
+    Within,
+    /// It is to go into one place.
+    OnePlace,
+    /// A step that ends or begins a line, or goes elsewhere.
+    NoSuchStep,
+    /// A repeat in it ends with a turn.
+    TurnLast,
+    /// It is turned in a repeat that goes as far as somewhere.
+    TurnRepeated,
+    /// It has places at its row ends and is in such a repeat.
+    EndsRepeated,
+}
+
 /// What is wrong. All numbers are places or stitches.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FaultKind {
@@ -35,6 +68,8 @@ pub enum FaultKind {
         /// In which of how many repeats it happens.
         repeat: Option<(u32, u32)>,
     },
+    /// A small piece within a line that can't be worked.
+    Tab(Tab),
     /// Places are left at the end of the line.
     LeftOver {
         /// How many.
@@ -125,6 +160,8 @@ pub enum FaultKind {
         /// How many.
         passed: u32,
     },
+    /// A stitch of the designer's own that slips along to begin a line stands behind other stitches.
+    MovesWithin,
     /// `move to next` such a place in a round that begins in one.
     MovesNowhere {
         /// Of which kind.

@@ -3,7 +3,7 @@
 use super::edge::{Slot, Top};
 use super::hand::Hand;
 use super::ledger::{Ledger, Tally};
-use super::tape::{Event, Foot, Laid, Note, Place};
+use super::tape::{Event, Foot, Fro, Laid, Note, Place};
 use super::trail;
 use super::used::Used;
 use super::{Kind, StitchId};
@@ -23,12 +23,29 @@ pub(super) struct Folded {
 }
 
 /// Reads the record of a line from its beginning to its end.
-pub(super) fn fold(hand: &Hand<'_>, first_node: u32) -> Folded {
+pub(super) fn fold(hand: &Hand<'_>) -> Folded {
     let events = hand.tape.events();
-    let made = laid(hand, first_node);
+    let made = laid(hand).slots;
     let ledger = ledger(hand, &made);
     let trail = trail::of(events, hand.tape.feet(), hand.pattern);
     Folded { made, ledger, trail }
+}
+
+/// The small piece that is being worked within a line.
+#[derive(Debug)]
+pub(super) struct TabRows {
+    /// The places that its present row has made.
+    pub made: Vec<Slot>,
+    /// The ends of its rows on the side where it began, and on the one where it is gone on from, by their numbers in a graph.
+    pub ends: Vec<(u32, u32)>,
+}
+
+/// What there is so far of the small piece that is being worked.
+pub(super) fn tab(hand: &Hand<'_>) -> TabRows {
+    let mut laying = laid(hand);
+    laying.row_ends();
+    let made = laying.slots.split_off(laying.tab.min(laying.slots.len()));
+    TabRows { made, ends: laying.ends }
 }
 
 /// The new edge while it is laid, place after place.
@@ -48,21 +65,27 @@ struct Laying<'s> {
     last: usize,
     /// How many groups there are, counted anew when there are very many.
     groups: u8,
+    /// Where the places of a small piece within the line begin.
+    tab: usize,
+    /// The ends of its rows: where it began, and where it is gone on from.
+    ends: Vec<(u32, u32)>,
 }
 
 /// The places that a record lays on the new edge.
-fn laid(hand: &Hand<'_>, first_node: u32) -> Vec<Slot> {
+fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
     let mut laying = Laying {
         stitches: &hand.pattern.stitches,
         slots: Vec::with_capacity(hand.now.laid),
         run: 0,
         any_chains: false,
-        node: first_node,
+        node: hand.first_node,
         strip: 0,
         feet: hand.tape.feet(),
         last_feet: None,
         last: 0,
         groups: 0,
+        tab: 0,
+        ends: Vec::new(),
     };
     for event in hand.tape.events() {
         laying.lay(*event);
@@ -70,7 +93,7 @@ fn laid(hand: &Hand<'_>, first_node: u32) -> Vec<Slot> {
     if laying.any_chains {
         measure_runs(&mut laying.slots);
     }
-    laying.slots
+    laying
 }
 
 impl Laying<'_> {
@@ -94,6 +117,7 @@ impl Laying<'_> {
             Event::GivenBack(chains) => self.chains(chains, self.strip, 1),
             Event::Lead(passed) | Event::Slips(passed) => self.node = self.node.saturating_add(passed),
             Event::Mark(mark) => self.mark(mark),
+            Event::Fro(fro) => self.fro(fro),
             Event::Step { .. }
             | Event::Leg { .. }
             | Event::Opens(_)
@@ -109,8 +133,38 @@ impl Laying<'_> {
             | Event::Turn
             | Event::OtherSide
             | Event::JoinTo { .. }
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..) => {}
         }
+    }
+
+    /// A small piece: of its rows only the last one is on the edge.
+    fn fro(&mut self, fro: Fro) {
+        match fro {
+            Fro::Begins => {
+                self.tab = self.slots.len();
+                self.ends.clear();
+            }
+            Fro::Turned => {
+                self.row_ends();
+                self.slots.truncate(self.tab);
+            }
+            Fro::Ends { row_ends } => {
+                self.row_ends();
+                let ends = std::mem::take(&mut self.ends).into_iter().filter(|_| row_ends);
+                let up = ends.map(|(began, _)| Slot { node: began, ..Slot::new(Top::RowEnd) });
+                drop(self.slots.splice(self.tab..self.tab, up.collect::<Vec<_>>()));
+            }
+        }
+        (self.run, self.last_feet) = (if matches!(fro, Fro::Ends { .. }) { self.run } else { 0 }, None);
+    }
+
+    /// Notes where the present row of a small piece begins and ends. Every second one is worked back.
+    fn row_ends(&mut self) {
+        let row = self.slots.get(self.tab..).unwrap_or_default();
+        let node = |slot: Option<&Slot>| slot.map_or(0, |slot| slot.node);
+        let (first, last) = (node(row.first()), node(row.last()));
+        self.ends.push(if self.ends.len() % 2 == 0 { (first, last) } else { (last, first) });
     }
 
     /// Whether a stitch makes several side by side in its place, and not only two of one kind.
@@ -224,11 +278,20 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
         ..Ledger::default()
     };
     count_edge(&mut ledger, made, stitches);
+    let ends = made.iter().filter(|slot| slot.top == Top::RowEnd).count();
+    ledger.row_ends = u32::try_from(ends).unwrap_or(u32::MAX);
     let mut used = Used::default();
     let mut open: Vec<StitchId> = Vec::new();
     let mut yarn = hand.yarn;
+    // What was counted where a small piece began: of its rows only the last one is on the edge.
+    let mut before = Counted::default();
     for event in hand.tape.events() {
         let group = group(*event, stitches);
+        match *event {
+            Event::Fro(Fro::Begins) => before = Counted::of(&ledger),
+            Event::Fro(Fro::Turned) => before.clone().give_back(&mut ledger),
+            _ => {}
+        }
         match *event {
             Event::ChangeTo(taken) | Event::Colour(taken) | Event::Rejoin(taken @ Some(_)) => {
                 yarn = taken.map(usize::from).or(yarn);
@@ -255,6 +318,24 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
     }
     ledger.used = used.stretches();
     ledger
+}
+
+/// What a ledger counts beside what is on the edge.
+#[derive(Debug, Clone, Default)]
+struct Counted {
+    made: Vec<Tally>,
+    within: Vec<(StitchId, StitchId, u32)>,
+    by_yarn: Vec<(usize, u32)>,
+}
+
+impl Counted {
+    fn of(ledger: &Ledger) -> Self {
+        Self { made: ledger.made.clone(), within: ledger.within.clone(), by_yarn: ledger.by_yarn.clone() }
+    }
+
+    fn give_back(self, ledger: &mut Ledger) {
+        (ledger.made, ledger.within, ledger.by_yarn) = (self.made, self.within, self.by_yarn);
+    }
 }
 
 /// A stitch more in a yarn.

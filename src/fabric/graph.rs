@@ -13,7 +13,7 @@ use super::effort::Efforts;
 use super::ledger::{Closing, LeadWorked};
 use super::piece::{Found, Shop};
 use super::start::NEW_CHAIN;
-use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
+use super::tape::{self, Event, Fro, How, Laid, Loops, Place, Tape};
 use super::{Row, pieces};
 use crate::diagnostic::Span;
 use crate::limits;
@@ -237,6 +237,7 @@ impl Recorder<'_> {
             row: recording.graph.rows.len(),
             from,
             strip: from,
+            tab: from,
             met: 0,
             joins: Vec::new(),
         };
@@ -269,6 +270,8 @@ struct Pass<'a> {
     from: usize,
     /// The first of the chains taken up last.
     strip: usize,
+    /// Where the present row of a small piece within the row begins.
+    tab: usize,
     /// Feet before this one have been stood on.
     met: u32,
     /// Joins to other pieces, and what each hangs on. They come last, since the chains on both sides are one run.
@@ -303,7 +306,13 @@ impl Recording {
             Event::Over { chain, place } => drop(self.under.insert(chain, place)),
             Event::ChangeTo(yarn) | Event::Colour(yarn) => self.yarn = yarn.map(usize::from),
             Event::Rejoin(yarn) => self.yarn = yarn.map(usize::from).or(self.yarn),
-            Event::Leg { .. }
+            Event::Fro(Fro::Begins) => pass.tab = self.graph.nodes.len(),
+            Event::Fro(Fro::Turned) => {
+                self.on_edge(pass.tab..self.graph.nodes.len(), false);
+                pass.tab = self.graph.nodes.len();
+            }
+            Event::Fro(Fro::Ends { .. })
+            | Event::Leg { .. }
             | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
@@ -313,7 +322,8 @@ impl Recording {
             | Event::Cut
             | Event::Turn
             | Event::OtherSide
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..) => {}
         }
     }
 

@@ -10,6 +10,7 @@ use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
 use super::tape::{Event, Foot, Gap, Lengths, Note, Place, Tape};
+use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitch, StitchId};
@@ -43,6 +44,10 @@ pub(super) struct Hand<'a> {
     /// The edge that the line goes along, as far as the line has changed it.
     pub edge: Arc<Edge>,
     pub tape: Tape,
+    /// The number that what the line makes first has in a graph.
+    pub first_node: u32,
+    /// Where a small piece within the line was turned first.
+    pub outside: Option<Box<Outside>>,
     pub now: Cursor,
     /// Passes of repeats that the line may still make. What was tried and taken back has cost them as well.
     pub budget: Cell<u64>,
@@ -206,9 +211,16 @@ impl Hand<'_> {
         };
         self.goes_on_to_space(kind, found, span)?;
         self.pass_to(found);
-        self.tape.note(Note::Sought(kind));
+        self.sought_for(kind);
         self.now.passes_rest = true;
         Ok(self.occupy(found, kind))
+    }
+
+    /// Remembers a kind of place that the line goes to on its own edge.
+    pub(super) fn sought_for(&mut self, kind: Kind) {
+        if self.now.fro < 2 {
+            self.tape.note(Note::Sought(kind));
+        }
     }
 
     /// The next place of a kind before the limit.
@@ -260,7 +272,7 @@ impl Hand<'_> {
     /// Remembers what lies between the place worked into before and this one.
     fn gap_before(&mut self, found: usize, sought: bool) {
         let sought = std::mem::take(&mut self.now.skipped_kind) || sought;
-        if found > self.now.after_worked {
+        if found > self.now.after_worked && self.now.fro < 2 {
             self.tape.note(Note::Gap(Gap { from: self.now.after_worked, to: found, sought }));
         }
     }
@@ -326,12 +338,13 @@ impl Hand<'_> {
             Here::Lead => (Place::Lead, 0, self.edge.lead_node),
             Here::Ghost => (Place::Ghost, 0, 0),
         };
-        self.tape.step_on(Foot { place, at: counted(at), node, fresh });
+        let apart = self.now.fro > 1;
+        self.tape.step_on(Foot { place, at: counted(at), node, fresh, apart });
         // Through two layers the stitch stands on what lies behind as well.
         if let (Here::Slot(_), Some(behind)) =
             (here, self.edge.slots.get(at).map(|slot| slot.behind).filter(|n| *n > 0))
         {
-            self.tape.step_on(Foot { place, at: counted(at), node: behind, fresh: false });
+            self.tape.step_on(Foot { place, at: counted(at), node: behind, fresh: false, apart });
         }
         self.now.here = Some(here);
     }

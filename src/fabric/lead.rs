@@ -48,7 +48,16 @@ pub(super) fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
                 | StepKind::JoinTo(..)
         )
     };
-    let first = within_grid(steps).iter().find(|s| !quiet(s))?;
+    let steps = within_grid(steps);
+    let first = steps.iter().find(|s| !quiet(s))?;
+    // A stitch of the designer's own may say it by its steps.
+    let own = match &first.kind {
+        StepKind::Work(work) => hand.pattern.definitions.iter().rev().find(|own| own.stitch == work.stitch),
+        _ => None,
+    };
+    if own.and_then(|own| own.steps.iter().find(|s| !quiet(s))).is_some_and(says) {
+        return None;
+    }
     let chains = u32::try_from(hand.edge.slots.len()).unwrap_or(u32::MAX);
     (!says(first)).then_some(Trouble { span: first.span, kind: FaultKind::ChainUnsaid { chains } })
 }

@@ -18,6 +18,9 @@ pub struct Ledger {
     pub left: u32,
     /// Stitches made, a counted lead included; chains and joins are not.
     pub stitches: u32,
+    /// Row ends of small pieces within the line, along one side of each. They are among the places offered, and as many more,
+    /// along the other side, lie on the edge that the line leaves.
+    pub row_ends: u32,
     /// Chains made within the line (a lead that counts as nothing is not included).
     pub chains: u32,
     /// Lengths of the runs of chains that steps without a kind went into or passed over, as if each chain were a stitch;

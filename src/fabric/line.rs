@@ -190,7 +190,7 @@ struct Ending {
 }
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
-    let Folded { made, ledger, trail } = fold(&hand, setup.graph_from.unwrap_or(0));
+    let Folded { made, ledger, trail } = fold(&hand);
     let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let mut done = Done {
@@ -289,7 +289,7 @@ fn left_loops(hand: &Hand<'_>) -> [Vec<Slot>; 2] {
     for event in hand.tape.events() {
         let Event::Stitch { how, feet: (from, to), .. } = event else { continue };
         let feet = hand.tape.feet().get(index(*from)..index(*to)).unwrap_or_default();
-        for foot in feet.iter().filter(|foot| foot.place == Place::Slot && how.below == 0) {
+        for foot in feet.iter().filter(|foot| foot.place == Place::Slot && how.below == 0 && !foot.apart) {
             let Some((front, back)) = used.get_mut(index(foot.at)) else { continue };
             *front |= how.loops != Loops::Back;
             *back |= how.loops != Loops::Front;
@@ -344,6 +344,8 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         maker: setup.maker,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
+        first_node: setup.graph_from.unwrap_or(0),
+        outside: None,
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
         budget: Cell::new(setup.passes),
         edge,

@@ -3,7 +3,7 @@
 pub use along_ends::AlongEnds;
 pub(crate) use cache::Kept;
 pub(crate) use checkpoint::{AfterLine, Checkpoint};
-pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, TwoReadings};
+pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, Tab, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
@@ -57,6 +57,7 @@ mod steps;
 mod tape;
 #[cfg(test)]
 mod tests;
+mod to_and_fro;
 mod trail;
 mod twins;
 mod until;

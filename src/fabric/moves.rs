@@ -10,6 +10,9 @@ use crate::pattern::model::{Place, Till, Where};
 impl Hand<'_> {
     /// Goes along by slip stitches before the line begins.
     pub(super) fn move_along(&mut self, places: &Where, span: Span) -> Outcome {
+        if self.now.depth > 0 && self.now.laid > 0 && !self.now.ghost {
+            return trouble(span, FaultKind::MovesWithin);
+        }
         let place = match places {
             Where::Count(amount) => {
                 let steps = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
@@ -28,7 +31,7 @@ impl Hand<'_> {
             }
             Where::In(place) => place.clone(),
             Where::Skipped(..) => Place::Skipped,
-            Where::Till(Till::End | Till::Last(_)) | Where::Each(..) => {
+            Where::Till(Till::End | Till::Last(_) | Till::LastOf(_)) | Where::Each(..) => {
                 return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
             }
         };

@@ -163,7 +163,7 @@ impl PieceWork<'_> {
 
 impl PieceWork<'_> {
     /// Keeps the loops of the row below that a row has left free, where a later piece begins on them.
-    pub(super) fn leave_loops(&self, done: &Done, number: u32, right_side: bool, finished: &mut Finished) {
+    pub(super) fn leave_loops(&self, done: &Done, number: u32, right_side: bool, sure: bool, finished: &mut Finished) {
         for (written, loops) in &self.named_loops {
             if self.plan.number_of(*written) != number.checked_sub(1) {
                 continue;
@@ -173,7 +173,7 @@ impl PieceWork<'_> {
             if !right_side {
                 reverse(&mut slots);
             }
-            finished.loops.push(FreeLoops { written: *written, loops: *loops, slots });
+            finished.loops.push(FreeLoops { written: *written, loops: *loops, slots, sure });
         }
     }
 }

@@ -80,6 +80,8 @@ pub(super) struct FreeLoops {
     pub written: u32,
     pub loops: LoopOnly,
     pub slots: Vec<Slot>,
+    /// The row that left them rings true.
+    pub sure: bool,
 }
 
 /// What is found on the way, in all pieces and sizes.
@@ -122,6 +124,8 @@ pub(super) struct Standing {
     pub yarn: Option<usize>,
     /// Edges of the rows so far that a later one is worked behind, by their numbers.
     pub history: BTreeMap<u32, Arc<Edge>>,
+    /// Loops left free so far that a later row is worked through.
+    pub loops: Vec<FreeLoops>,
 }
 
 /// How lines are worked: in rows or rounds, and whether rounds are turned.
@@ -422,6 +426,7 @@ impl Standing {
             number: 0,
             yarn: None,
             history: BTreeMap::new(),
+            loops: Vec::new(),
         }
     }
 }
@@ -431,9 +436,25 @@ fn piece_sews_edges(piece: &Piece) -> bool {
     piece.items.iter().any(|item| matches!(item.kind, ItemKind::SeamEdges(_)))
 }
 
-/// Rows of a piece on whose free loops later pieces begin, each once.
+/// The row through whose free loops a line is worked, and the step that says so.
+pub(super) fn goes_through(line: &Line) -> Option<(Span, u32, LoopOnly)> {
+    line.steps.iter().find_map(|step| match step.kind {
+        StepKind::Through(number, loops) => Some((step.span, number, loops)),
+        _ => None,
+    })
+}
+
+/// Rows of a piece on whose free loops later pieces begin, or later rows are worked through, each once.
 fn named_loops(pattern: &Pattern, index: usize) -> Vec<(u32, LoopOnly)> {
     let mut named = Vec::new();
+    for item in pattern.pieces.get(index).map_or(&[][..], |piece| piece.items.as_slice()) {
+        if let ItemKind::Work(line) = &item.kind
+            && let Some((_, number, loops)) = goes_through(line)
+            && !named.contains(&(number, loops))
+        {
+            named.push((number, loops));
+        }
+    }
     for piece in pattern.pieces.iter().skip(index.saturating_add(1)) {
         piece.start.each_edge(&mut |edge| {
             if let Start::Loops(of, number, loops) = edge

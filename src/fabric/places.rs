@@ -45,6 +45,13 @@ impl Hand<'_> {
         found
     }
 
+    /// The last place of a kind before the limit.
+    pub(super) fn last_of(&self, kind: Kind) -> Option<usize> {
+        let ahead = self.edge.slots.get(self.now.at..self.now.limit)?;
+        self.look_at(ahead.len());
+        ahead.iter().rposition(|slot| slot.is(kind, &self.pattern.stitches)).map(|found| self.now.at + found)
+    }
+
     /// Goes on to the so manyth place of a kind; what lies between is skipped.
     pub(super) fn go_nth(&mut self, number: u32, kind: Kind, span: Span) -> Outcome<Here> {
         self.leave_side();
@@ -83,7 +90,7 @@ impl Hand<'_> {
         }
         if let Some(kind) = kind {
             self.goes_on_to_space(kind, found, span)?;
-            self.tape.note(Note::Sought(kind));
+            self.sought_for(kind);
         }
         self.pass_to(found);
         self.now.passes_rest = true;

@@ -109,7 +109,7 @@ impl Hand<'_> {
         match till {
             Till::End => self.now.rest_done = true,
             Till::Last(_) if !self.edge.circle => self.lands_on(end, times, till, span)?,
-            Till::Last(_) | Till::Next(_) | Till::Mark(_) => self.pass_to(end),
+            Till::Last(_) | Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => self.pass_to(end),
         }
         Ok(())
     }

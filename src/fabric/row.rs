@@ -14,10 +14,10 @@ use super::graph::Recorder;
 use super::hand::{Trouble, counted};
 use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
-use super::piece::{Course, Found, Going, Parked, PieceWork, Standing};
+use super::piece::{Course, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Line, Place, Stated, StepKind, Way, each_step};
+use crate::pattern::model::{ItemKind, Line, LoopOnly, Place, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -53,7 +53,9 @@ impl PieceWork<'_> {
         let number = course.standing.number + 1;
         let (on, round) = (course.standing.made_by, self.way_of(&course.standing).rounds());
         let true_to_count = trouble.is_none();
-        let (yarn, waited) = (course.standing.yarn, counted(course.standing.reached));
+        let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
+        let reached = if line.steps.iter().any(elsewhere) { 0 } else { course.standing.reached };
+        let (yarn, waited) = (course.standing.yarn, counted(reached));
         let row =
             Row { on, round, stated: count, true_to_count, yarn, waited, ..recorded(&done, planned, number, side) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
@@ -62,17 +64,22 @@ impl PieceWork<'_> {
             course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
         }
         self.goes_along(number, &done.met, &mut course.finished);
-        self.leave_loops(&done, number, side, &mut course.finished);
+        self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
+        if let Some((_, number, loops)) = goes_through(line) {
+            course.finished.loops.retain(|free| (free.written, free.loops) != (number, loops));
+        }
         course.finished.rows.push(Row { judged: !course.found.hushed, ..row });
         let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
+        let free = self.goes_through_any().then(|| course.finished.loops.clone()).unwrap_or_default();
         course.standing = match trouble {
             _ if open => self.as_stated(made, &course.finished, count),
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
+        course.standing.loops = free;
         course.finished.faulty |= wrong;
         course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
@@ -218,7 +225,36 @@ impl PieceWork<'_> {
         let whole = self.go_over(going, source, line, standing);
         let round = self.go_round(going, line, standing);
         self.rejoin(line, standing);
-        self.behind(line, standing).or(whole).or(round)
+        let through = self.through(line, standing);
+        self.behind(line, standing).or(through).or(whole).or(round)
+    }
+
+    fn goes_through_any(&self) -> bool {
+        self.piece.items.iter().any(|item| matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some()))
+    }
+
+    /// A line that is worked through the loops of an earlier row as well: each place of the edge has one of them behind it.
+    fn through(&self, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let (span, number, loops) = goes_through(line)?;
+        let named =
+            |free: &FreeLoops| (free.written, free.loops) == (number, loops) && !(free.sure && free.slots.is_empty());
+        let Some(at) = standing.loops.iter().position(named) else {
+            let kind = FaultKind::NoLoops { piece: self.index, number, front: loops == LoopOnly::Front };
+            return Some(Trouble { span, kind });
+        };
+        let free = standing.loops.remove(at);
+        let (one, other) = (standing.edge.slots.len(), free.slots.len());
+        if one != other {
+            let kind = FaultKind::Layers { one: counted(one), other: counted(other) };
+            return free.sure.then_some(Trouble { span, kind });
+        }
+        let facing = self.way_of(standing).rounds() || standing.right_side;
+        let edge = Arc::make_mut(&mut standing.edge);
+        for (index, slot) in edge.slots.iter_mut().enumerate() {
+            let index = if facing { index } else { other - 1 - index };
+            slot.behind = free.slots.get(index).map_or(0, |loop_| loop_.node);
+        }
+        None
     }
 
     /// Goes over from rows to rounds, or from rounds to rows. Rounds are joined to what the last row made, from the end that
@@ -383,7 +419,7 @@ impl PieceWork<'_> {
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
         let (in_rows, backwards) = (self.way_of(&standing) == Way::Rows, self.goes_backwards(line, &standing));
-        let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, .. } = standing;
+        let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, loops, .. } = standing;
         if !done.rest.is_empty() && !done.smoothed {
             match done.ended {
                 Some(Ended::Turned) => {
@@ -407,6 +443,7 @@ impl PieceWork<'_> {
             number: number + 1,
             yarn: yarn_after(&done.ledger).or(yarn),
             history: BTreeMap::new(),
+            loops,
         };
         if in_rows || turned || short {
             // After a row that went backwards the hook is where the one before it began.

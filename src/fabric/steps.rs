@@ -35,6 +35,12 @@ impl Hand<'_> {
         {
             return trouble(span, FaultKind::AfterEnd);
         }
+        if self.now.fro > 0 {
+            self.may_stand_in_tab(step)?;
+            if self.now.row_begins && self.begins_row(step)? {
+                return Ok(());
+            }
+        }
         if self.steps_noted {
             self.tape.write(Event::Step { start: counted(span.start), end: counted(span.end) });
         }
@@ -69,13 +75,16 @@ impl Hand<'_> {
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::Colours(steps) => self.colours(steps),
             StepKind::Grid(grid) => self.grid(grid),
+            StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends, span),
+            StepKind::Turn if self.now.fro > 0 => self.turn_tab(span),
             StepKind::Turn
             | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
             | StepKind::JoinTo(..)
             | StepKind::Lead(_)
-            | StepKind::Behind(_) => {
+            | StepKind::Behind(_)
+            | StepKind::Through(..) => {
                 self.note_step(step);
                 Ok(())
             }
@@ -112,6 +121,7 @@ impl Hand<'_> {
             StepKind::FastenOff => self.tape.write(Event::Cut),
             StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(row) => self.tape.write(Event::Behind(*row)),
+            StepKind::Through(row, loops) => self.tape.write(Event::Through(*row, *loops)),
             // The lead is there as the line begins.
             _ => {}
         }
@@ -361,7 +371,7 @@ impl Hand<'_> {
         }
         let before_end = match till {
             Till::Last(amount) => amount.get(self.size),
-            Till::End | Till::Next(_) | Till::Mark(_) => 0,
+            Till::End | Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => 0,
         };
         trouble(span, FaultKind::Unfit { each, times, over, before_end })
     }
@@ -369,8 +379,10 @@ impl Hand<'_> {
     /// Works with a nearer limit.
     pub(super) fn within<T>(&mut self, limit: usize, job: impl FnOnce(&mut Self) -> Outcome<T>) -> Outcome<T> {
         let outer = std::mem::replace(&mut self.now.limit, limit);
+        self.now.repeats += 1;
         let outcome = job(self);
         self.now.limit = outer.min(self.edge.slots.len());
+        self.now.repeats = self.now.repeats.saturating_sub(1);
         outcome
     }
 
@@ -414,6 +426,11 @@ impl Hand<'_> {
                 Some(found) => Ok(found),
                 None if self.now.ghost => Ok(self.now.at),
                 None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: Vec::new() }),
+            },
+            Till::LastOf(kind) => match self.last_of(*kind) {
+                Some(found) => Ok(found),
+                None if self.now.ghost => Ok(self.now.at),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
             },
             Till::Mark(name) => match self.marked(name) {
                 Some(found) if found >= self.now.at => Ok(found),

@@ -78,8 +78,23 @@ pub(super) enum Event {
     },
     /// The line goes along an earlier row.
     Behind(u32),
+    /// The line goes through the free loops of an earlier row as well.
+    Through(u32, LoopOnly),
     /// The chain that the line starts with, standing on nothing.
     Lead(u32),
+    /// A small piece within the line.
+    Fro(Fro),
+}
+
+/// What becomes of a small piece that is turned to and fro within a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Fro {
+    /// Its first row begins.
+    Begins,
+    /// It is turned: its last row is worked along by the next.
+    Turned,
+    /// It is done, and the line goes on. The ends of its rows may be places.
+    Ends { row_ends: bool },
 }
 
 /// What a stitch leaves on the edge.
@@ -137,6 +152,8 @@ pub(super) struct Foot {
     pub node: u32,
     /// Nothing of the line was worked there before.
     pub fresh: bool,
+    /// It is on a row of a small piece within the line, and not on the edge that the line goes along.
+    pub apart: bool,
 }
 
 /// The sort of place that a foot is in.

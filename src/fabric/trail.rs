@@ -1,8 +1,8 @@
 //! What a row or round was made of, in its order, drawn together into one number: two that are worded otherwise and are
 //! worked alike have the same.
 
-use super::tape::{Event, Foot, How, Laid, Place};
-use crate::pattern::model::{Pattern, StitchId};
+use super::tape::{Event, Foot, Fro, How, Laid, Place};
+use crate::pattern::model::{LoopOnly, Pattern, StitchId};
 
 /// The prime of the FNV hash in 64 bits.
 const PRIME: u64 = 0x0000_0100_0000_01b3;
@@ -94,10 +94,15 @@ impl Trail {
             Event::Rejoin(at) => self.mark("rejoin", yarn(at)),
             Event::Cut => self.mark("cut", ""),
             Event::Turn => self.mark("turn", ""),
+            Event::Fro(Fro::Begins) => self.mark("to and fro", ""),
+            Event::Fro(Fro::Turned) => self.mark("fro", ""),
+            Event::Fro(Fro::Ends { row_ends }) => self.mark("goes on", if row_ends { "row ends" } else { "" }),
             Event::OtherSide => self.mark("other side", ""),
             Event::JoinTo { piece, .. } => {
                 self.mark("join", pattern.pieces.get(usize::from(piece)).map_or("", |piece| &piece.name));
             }
+            Event::Through(row, LoopOnly::Front) => self.mark("through front", &row.to_string()),
+            Event::Through(row, LoopOnly::Back) => self.mark("through back", &row.to_string()),
             Event::Behind(row) => self.mark("behind", &row.to_string()),
             Event::Stitch { .. }
             | Event::Leg { .. }

@@ -55,7 +55,9 @@ impl Used {
             | Event::Colour(None)
             | Event::Turn
             | Event::OtherSide
-            | Event::Behind(_) => {}
+            | Event::Behind(_)
+            | Event::Through(..)
+            | Event::Fro(_) => {}
         }
     }
 

@@ -50,18 +50,31 @@ fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<Ro
     let changes = piece.items.iter().any(|item| matches!(item.kind, ItemKind::Using(_)));
     let mut scale = *scale;
     let mut looked_at = None;
-    let measured = rows.iter().map(|row| {
+    let mut measured: Vec<RowMeasure> = Vec::with_capacity(rows.len());
+    for row in rows {
         if changes && looked_at.replace(row.item) != Some(row.item) {
             scale = Scale::at(pattern, piece, row.item).unwrap_or(scale);
         }
         let scale = &scale;
         let height = row_height(pattern, scale, row.ledger.stitches, made(row));
+        // What lies between two rounds that are worked together is folded away.
+        if let Some(folded) = goes_through(piece, row).and_then(|to| measured.iter().find(|row| row.number == to)) {
+            length = folded.length;
+        }
         if !goes_on_beside(piece, row) {
             length = length + height;
         }
-        RowMeasure { number: row.number, round: row.round, width: width(pattern, scale, row), height, length }
-    });
-    measured.collect()
+        let width = width(pattern, scale, row);
+        measured.push(RowMeasure { number: row.number, round: row.round, width, height, length });
+    }
+    measured
+}
+
+/// The row through whose free loops a row is worked as well.
+fn goes_through(piece: &Piece, row: &Row) -> Option<u32> {
+    use crate::pattern::model::StepKind;
+    let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) else { return None };
+    line.steps.iter().find_map(|step| if let StepKind::Through(number, _) = step.kind { Some(number) } else { None })
 }
 
 /// What a row was made of: so many of each kind.

@@ -362,7 +362,7 @@ fn can_be_repeated(steps: &[Step]) -> bool {
         !matches!(
             places,
             Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
-                | Where::Till(Till::End | Till::Last(_) | Till::Mark(_))
+                | Where::Till(Till::End | Till::Last(_) | Till::LastOf(_) | Till::Mark(_))
         )
     };
     let fits = |step: &Step| match &step.kind {

@@ -164,7 +164,9 @@ fn needs_others(tree: &File, line: &Line) -> bool {
     let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
     // What another line goes back to behind the work has to be kept.
     let goes_behind = |line: &Line| match work(line).map(|work| &work.body) {
-        Some(Body::Steps(steps)) => matches!(steps.first().map(|step| &step.kind), Some(StepKind::Behind { .. })),
+        Some(Body::Steps(steps)) => {
+            matches!(steps.first().map(|step| &step.kind), Some(StepKind::Behind { .. } | StepKind::Through { .. }))
+        }
         _ => false,
     };
     let says_lead = tree.lines.iter().skip(from).take(1).any(says_lead);
@@ -181,7 +183,7 @@ fn needs_others(tree: &File, line: &Line) -> bool {
 fn names_others(steps: &[Step]) -> bool {
     let mut names = false;
     for step in steps {
-        names |= matches!(step.kind, StepKind::Behind { .. } | StepKind::Mark(_));
+        names |= matches!(step.kind, StepKind::Behind { .. } | StepKind::Through { .. } | StepKind::Mark(_));
         step.kind.each_part(&mut |part| match part {
             Part::Steps(steps) => names |= names_others(steps),
             Part::Place(Place::Mark(_)) | Part::Till(Till::Mark(_)) => names = true,

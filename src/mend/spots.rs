@@ -156,7 +156,7 @@ impl<'a> Spots<'a> {
                     self.tills.push((written, Some(value), around));
                 }
             }
-            Till::Next(kind) => self.kind(kind, around),
+            Till::Next(kind) | Till::LastOf(kind) => self.kind(kind, around),
             Till::Mark(_) => {}
         }
     }

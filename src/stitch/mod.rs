@@ -113,6 +113,14 @@ impl Stitches {
         }
     }
 
+    /// Sets the stitch as which one of the designer's own counts where none nearer is named.
+    pub(crate) fn set_answers_to(&mut self, id: Option<StitchId>, simpler: Option<StitchId>) {
+        let own = id.and_then(|id| usize::from(id.0).checked_sub(self.trade.list.len()));
+        if let Some(stitch) = own.and_then(|at| self.own.get_mut(at)) {
+            stitch.answers_to = simpler;
+        }
+    }
+
     /// The trade's stitches.
     #[must_use]
     pub fn standard() -> Self {

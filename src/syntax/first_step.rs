@@ -1,4 +1,4 @@
-//! `behind rnd 2` stands at the beginning of its line: the whole line is worked there.
+//! `behind rnd 2` and `through front loops of rnd 2` stand at the beginning of its line: the whole line is worked there.
 
 use crate::diagnostic::{Diagnostic, Fix, Span};
 
@@ -7,7 +7,7 @@ use super::reader::{Reader, respelling};
 use super::tree::{RepeatBody, Step, StepKind};
 
 impl Reader<'_> {
-    /// Looks for a `behind` that doesn't begin its line. A lead of the line's own may stand before it.
+    /// Looks for a `behind`, or a `through`, that doesn't begin its line. A lead of the line's own may stand before it.
     pub fn behind_first(&mut self, steps: &mut Vec<Step>) {
         let begin = steps.iter().take_while(|step| matches!(step.kind, StepKind::Lead(_))).count();
         let first = steps.get(begin).filter(|step| is_behind(step));
@@ -32,7 +32,13 @@ impl Reader<'_> {
         let cut = Span::new(before.map_or(step.span.start, |before| before.span.end), step.span.end);
         let found = match first {
             Some(first) => {
-                let message = "a line is worked behind one round only";
+                let through =
+                    matches!((&first.kind, &step.kind), (StepKind::Through { .. }, _) | (_, StepKind::Through { .. }));
+                let message = if through {
+                    "a line is worked in one way only: behind a round, or through the loops of one"
+                } else {
+                    "a line is worked behind one round only"
+                };
                 Diagnostic::error(codes::SPELLING, message, step.span, "another one")
                     .with_other(first.span, "the first one")
                     .with_fix(Fix::change("leave it out", cut, ""))
@@ -49,12 +55,13 @@ impl Reader<'_> {
 }
 
 fn misplaced(step: &Step) -> Diagnostic {
-    let message = "`behind` begins a line: all of the line is worked there";
+    let word = if matches!(step.kind, StepKind::Through { .. }) { "through" } else { "behind" };
+    let message = format!("`{word}` begins a line: all of the line is worked there");
     Diagnostic::error(codes::SPELLING, message, step.span, "stands further on")
 }
 
 fn is_behind(step: &Step) -> bool {
-    matches!(step.kind, StepKind::Behind { .. })
+    matches!(step.kind, StepKind::Behind { .. } | StepKind::Through { .. })
 }
 
 /// A `behind` inside brackets.
@@ -62,7 +69,7 @@ fn held_behind(step: &Step) -> Option<&Step> {
     let inside =
         |steps: &[Step]| -> Option<usize> { steps.iter().position(|s| is_behind(s) || held_behind(s).is_some()) };
     let held: &[Step] = match &step.kind {
-        StepKind::Group { steps, .. } | StepKind::Together(steps) => steps,
+        StepKind::Group { steps, .. } | StepKind::ToAndFro { steps, .. } | StepKind::Together(steps) => steps,
         StepKind::Repeat(repeat) => match &repeat.body {
             RepeatBody::Steps { steps, .. } => steps,
             RepeatBody::On(arms) => {

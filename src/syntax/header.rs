@@ -196,6 +196,22 @@ impl Reader<'_> {
         Some(LineKind::Header(Header::Gauge { name, stitches, rows, stitch, over }))
     }
 
+    /// `blocks ch 3, 3 dc`.
+    pub fn blocks_line(&mut self, rest: Span) -> Option<LineKind> {
+        let node = self.read_or_stop(Rule::blocks_line, rest)?;
+        let mut numbers = node.all(Rule::number);
+        let chains = self.number(&numbers.next()?)?;
+        let each = self.number(&numbers.next()?)?;
+        let stitch = self.child_stitch(&node)?;
+        if chains.value == 0 || each.value == 0 {
+            let message = "a block has chains at one side and stitches beside them";
+            let found = Diagnostic::error(codes::READING, message, rest, "none of one of them");
+            self.find(found.with_help("write it as `blocks ch 3, 3 dc`"));
+            return None;
+        }
+        Some(LineKind::Header(Header::Blocks { chains, each, stitch }))
+    }
+
     /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
     pub fn swatch_line(&mut self, rest: Span) -> Option<LineKind> {
         let node = self.read_or_stop(Rule::swatch_line, rest)?;

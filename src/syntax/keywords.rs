@@ -23,6 +23,7 @@ pub(super) enum Keyword {
     Yarn,
     Gauge,
     Swatch,
+    Blocks,
     Finished,
     Fits,
     Set,
@@ -80,6 +81,7 @@ impl Keyword {
             | Self::For
             | Self::Skill
             | Self::Swatch
+            | Self::Blocks
             | Self::Finished
             | Self::Fits => Sort::Head,
             Self::With
@@ -165,6 +167,7 @@ const SPELLINGS: &[(&str, Keyword)] = &[
     ("yarn", Keyword::Yarn),
     ("gauge", Keyword::Gauge),
     ("swatch", Keyword::Swatch),
+    ("blocks", Keyword::Blocks),
     ("finished", Keyword::Finished),
     ("fits", Keyword::Fits),
     ("set", Keyword::Set),

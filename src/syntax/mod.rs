@@ -586,6 +586,7 @@ impl Reader<'_> {
             Keyword::Yarn => self.yarn_line(rest),
             Keyword::Gauge => self.gauge_line(rest),
             Keyword::Swatch => self.swatch_line(rest),
+            Keyword::Blocks => self.blocks_line(rest),
             Keyword::Finished => self.finished_line(rest),
             Keyword::Set => self.set_line(rest),
             Keyword::Stitch => self.stitch_line(rest),

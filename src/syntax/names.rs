@@ -46,6 +46,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_each => "`each`",
         Rule::k_edge => "`edge`",
         Rule::k_end => "`end`",
+        Rule::k_ends => "`ends`",
         Rule::k_evenly => "`evenly`",
         Rule::k_fasten => "`fasten`",
         Rule::k_first => "`first`",
@@ -91,6 +92,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::k_times => "`times`",
         Rule::k_to => "`to`",
         Rule::k_together | Rule::together => "`together`",
+        Rule::k_fro | Rule::to_and_fro => "`to and fro`",
         Rule::k_top => "`top`",
         Rule::k_turn => "`turn`",
         Rule::k_turning => "`turning`",
@@ -174,6 +176,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::set_aside => "`set aside 30 as` a name",
         Rule::opening_name => "the name of the opening",
         Rule::start_side => "`left edge of` or `right edge of` a piece",
+        Rule::through => "`through front loops of rnd 7`",
         Rule::start_loops => "`front loops of rnd 7 of` a piece",
         Rule::start_held => "`stitches of` an opening",
         Rule::start_bridge => "`chain of` an opening",
@@ -349,6 +352,8 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         | Rule::spot_begin
         | Rule::spot_more
         | Rule::swatch_line
+        | Rule::blocks_line
+        | Rule::last_of
         | Rule::counts_line
         | Rule::set_line
         | Rule::meant_line

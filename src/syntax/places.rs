@@ -195,6 +195,9 @@ impl Reader<'_> {
     /// How far, without a word about another spelling of `to end`.
     pub fn till_quietly(&mut self, node: &Node<'_>) -> Option<Till> {
         if let Some(last) = node.child(Rule::till_last) {
+            if let Some(kind) = last.child(Rule::last_of) {
+                return Some(Till::LastOf(self.kind(&kind)?));
+            }
             return Some(Till::Last(self.last_so_many(&last)?));
         }
         if let Some(next) = node.child(Rule::till_next) {

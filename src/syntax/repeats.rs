@@ -89,6 +89,9 @@ impl Reader<'_> {
         let RepeatBody::Steps { steps, stop: None } = body? else {
             return self.stray_in_round(node);
         };
+        if end.rule() == Rule::to_and_fro {
+            return Some(StepKind::ToAndFro { steps, row_ends: end.has(Rule::k_ends) });
+        }
         if end.rule() == Rule::together {
             return Some(StepKind::Together(steps));
         }

@@ -86,6 +86,11 @@ impl Reader<'_> {
             Rule::rep_slip => self.without_brackets(node),
             Rule::colours => self.colours(node),
             Rule::grid_step => self.grid_step(node),
+            Rule::through => Some(StepKind::Through {
+                loops: if node.has(Rule::front_word) { LoopOnly::Front } else { LoopOnly::Back },
+                round: node.has(Rule::k_rnd),
+                number: self.child_number(node)?,
+            }),
             Rule::behind => Some(StepKind::Behind { round: node.has(Rule::k_rnd), number: self.child_number(node)? }),
             other => unexpected(other),
         }

@@ -229,6 +229,15 @@ pub enum Header {
         /// Over which length.
         over: Measure,
     },
+    /// `blocks ch 3, 3 dc`: blocks that are worked from corner to corner.
+    Blocks {
+        /// The chains of a block.
+        chains: Number,
+        /// Its stitches.
+        each: Number,
+        /// What they are.
+        stitch: Text,
+    },
     /// `swatch [YARN] 20 sts x 20 rows in sc = 7.3 g`.
     Swatch {
         /// The yarn; the first one unless said.
@@ -866,6 +875,22 @@ pub enum StepKind {
     },
     /// `(dc, fpdc) together`.
     Together(Vec<Step>),
+    /// `through front loops of rnd 5`: the line is worked through them as well.
+    Through {
+        /// Which loops.
+        loops: LoopOnly,
+        /// A round and not a row.
+        round: bool,
+        /// Its number.
+        number: Number,
+    },
+    /// `(sc 6, turn, sc 6, turn, sc 6) to and fro`: a small piece within the line.
+    ToAndFro {
+        /// What is worked, with each turn.
+        steps: Vec<Step>,
+        /// `with row ends`: they are places afterwards.
+        row_ends: bool,
+    },
     /// `[…] 6 times`.
     Repeat(Repeat),
     /// `ch 3`.
@@ -1064,6 +1089,8 @@ pub enum Till {
     Last(Amount),
     /// `to next ch-2 sp`.
     Next(Kind),
+    /// `to last ch-2 sp`.
+    LastOf(Kind),
     /// `to neck`.
     Mark(Text),
 }

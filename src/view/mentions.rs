@@ -303,6 +303,7 @@ impl<'a> Collector<'a> {
                 self.name(NameKind::Yarn, name, true);
                 self.free_all(colour.iter().chain(more));
             }
+            Header::Blocks { stitch, .. } => self.stitch(stitch),
             Header::Swatch { yarn, stitch, .. } => {
                 self.names(NameKind::Yarn, yarn, false);
                 self.stitch(stitch);

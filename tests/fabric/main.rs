@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
+mod blocks;
 mod doctor;
 mod goes_over;
 mod grading;
@@ -11,3 +12,5 @@ mod properties;
 mod record;
 mod samples;
 mod sizes;
+mod through;
+mod to_and_fro;

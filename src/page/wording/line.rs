@@ -4,7 +4,7 @@ use crate::fabric::{Closing, Join, LeadWorked, Spread};
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Till, Way, Where,
+    Item, Kind, Lead, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Till, Way, Where,
     before_lead,
 };
 use crate::stitch::Made;
@@ -190,6 +190,12 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
     if told.piece.way_at(index) == Way::Spiral {
         teller.first = "next";
+    } else {
+        teller.turned_lead = match told.piece.lead_at(index) {
+            Lead::None => LeadWorked::None,
+            Lead::Plain(chains) => LeadWorked::Plain(*chains),
+            Lead::Counted(chains, stitch) => LeadWorked::Counted(*chains, *stitch),
+        };
     }
     let behind = line.steps.iter().any(|s| matches!(s.kind, StepKind::Behind(_)));
     let below = line_below(told, index).filter(|_| !is_first(told, index) && !behind);
@@ -347,6 +353,8 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
     steps.iter().find_map(|step| match &step.kind {
         StepKind::Work(work) => made_by(voice, work.stitch, depth),
         StepKind::Group(steps, _) | StepKind::Colours(steps) => first_made(voice, steps, depth),
+        // What it begins with is under its last row.
+        StepKind::ToAndFro(..) => Some(First::Unknown),
         StepKind::Grid(grid) => first_made(voice, &grid.facing, depth),
         StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
         StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
@@ -370,6 +378,7 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
         | StepKind::Rejoin(..)
         | StepKind::JoinTo(..)
         | StepKind::Behind(_)
+        | StepKind::Through(..)
         | StepKind::Close(..) => None,
     })
 }

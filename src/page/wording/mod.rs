@@ -30,6 +30,7 @@ pub mod special;
 pub mod start;
 mod steps;
 pub mod stripes;
+mod tab;
 mod teller;
 #[cfg(test)]
 mod tests;

@@ -132,6 +132,7 @@ impl Teller<'_> {
                 Phrase::of("to ").then(several("last", numbers, Hook::PLAIN, one, many))
             }
             Till::Next(kind) => Phrase::of("to next ").then(self.voice.kind(*kind, Amount::One)),
+            Till::LastOf(kind) => Phrase::of("to last ").then(self.voice.kind(*kind, Amount::One)),
             Till::Mark(name) => Phrase::of("up to ").then(self.marked(name)),
         }
     }

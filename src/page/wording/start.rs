@@ -484,6 +484,11 @@ fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phr
         Phrase::of(which).then(voice.numbers(amount, &[]).into())
     };
     let noun = |of| Phrase::of(" ").then(part_noun(voice, of));
+    // `the last rnd of Bag (only the first 4 of the sts that are still free)`.
+    if let Start::Rest(whole) = of {
+        let first = edge(voice, whole).say(" (only the ").then(so_many(which, amount)).say(" of the ");
+        return first.then(part_noun(voice, whole)).say(" that are still free)");
+    }
     let (places, whole) = match of {
         // The last of the first ones come after those before them.
         Start::Part(wider, there, whole) if which == PartOf::Last && *wider == PartOf::First => {

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Span;
 use crate::page::Wording;
-use crate::pattern::model::{Kind, Place, Sized, Step, StepKind, Till, Where};
+use crate::pattern::model::{Kind, LoopOnly, Place, Sized, Step, StepKind, Till, Where};
 use crate::words::ordinal;
 
 use super::label;
@@ -34,6 +34,9 @@ impl Teller<'_> {
         {
             return (self.chain_as_and_space(chains, *stitch, space), 1);
         }
+        if self.in_tab && step.kind == StepKind::Turn {
+            return self.turn_tab(after);
+        }
         if let StepKind::TurningAs(_, stitch, space) = &step.kind
             && let Some((Step { kind: StepKind::Work(work), .. }, after)) = after.split_first()
         {
@@ -62,6 +65,7 @@ impl Teller<'_> {
             StepKind::Work(work) => self.work(work),
             StepKind::Group(steps, places) => self.group(steps, places),
             StepKind::Together(steps, _) => self.together(steps),
+            StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends),
             StepKind::Repeat(repeat) => self.repeat(repeat),
             StepKind::Chain(chains) => self.chain(chains),
             StepKind::ChainAs(chains, stitch) => self.chain(chains).then(self.counts_as(*stitch)),
@@ -83,6 +87,7 @@ impl Teller<'_> {
             StepKind::Evenly(evenly) => self.evenly(evenly, span),
             StepKind::JoinTo(piece, kind, nth) => self.join_to(*piece, *kind, *nth),
             StepKind::Behind(number) => self.behind(*number),
+            StepKind::Through(number, loops) => self.through(*number, *loops),
             StepKind::Colours(steps) => self.colours(steps),
             StepKind::Grid(grid) => self.grid(grid),
         }
@@ -317,5 +322,20 @@ impl Teller<'_> {
         );
         let told = Phrase::of("working in the ").then(stitches).say(" of ").then(line).say(", behind the ");
         told.then(label::line_word(self.voice, self.round, Amount::Many)).say(" made since")
+    }
+
+    /// `fold the work so that the free front loops of Rnd 5 lie along the edge, work each st of this rnd through …`.
+    fn through(&self, number: u32, loops: LoopOnly) -> Phrase {
+        let piece = self.voice.pattern.pieces.iter().find(|piece| piece.span == self.piece);
+        let line = piece.map_or_else(
+            || label::of_number(self.voice, self.round, number),
+            |piece| label::by_number(self.voice, piece, self.round, number),
+        );
+        let which = if loops == LoopOnly::Front { "front" } else { "back" };
+        let stitch = || self.voice.kind(Kind::AnyStitch, Amount::One);
+        let fold = Phrase::of(format!("fold the work so that the free {which} loops of ")).then(line);
+        let fold = fold.say(" lie along the edge, work each ").then(stitch()).say(" of this ");
+        let here = fold.then(label::line_word(self.voice, self.round, Amount::One));
+        here.say(" through the ").then(stitch()).say(" there and one of those loops together")
     }
 }

@@ -1,7 +1,7 @@
 //! What is known while a line is told: what a place is called here, and what has gone before in it.
 
 use crate::diagnostic::Span;
-use crate::fabric::Spread;
+use crate::fabric::{LeadWorked, Spread};
 use crate::pattern::model::{Kind, LoopOnly, Sized, StitchId};
 
 use super::names::{Amount, Term, Voice};
@@ -124,6 +124,10 @@ pub(super) struct Teller<'a> {
     pub hung: Option<(Noun, Option<u32>)>,
     /// How many places the last skip passed over, where all sizes have the same, and how many were gone back to.
     pub skipped: (Option<u32>, u32),
+    /// A small piece is being told that is turned within the line.
+    pub in_tab: bool,
+    /// The chain that its rows turn with.
+    pub turned_lead: LeadWorked,
     /// A number is 0 in some size, and the maker has to be told what that means.
     pub zero: bool,
 }
@@ -162,6 +166,8 @@ impl<'a> Teller<'a> {
             run: None,
             hung: None,
             skipped: (None, 0),
+            in_tab: false,
+            turned_lead: LeadWorked::None,
             zero: false,
         }
     }

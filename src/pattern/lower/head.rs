@@ -53,6 +53,7 @@ impl Lower {
             Header::Counts { chains, .. } => self.counts_chains = *chains,
             Header::Set { name, amount } => self.set(name, amount),
             Header::Stitch(stitch) => self.own_stitch(stitch),
+            Header::Blocks { chains, each, stitch } => self.blocks(*chains, *each, stitch, span),
             Header::Hook { .. } | Header::Yarn { .. } | Header::Gauge { .. } | Header::Finished { .. } => {
                 self.material(header, span);
             }
@@ -112,7 +113,7 @@ impl Lower {
     }
 
     /// Adds a stitch of the designer's own. One made of steps is worked by its steps.
-    fn own_stitch(&mut self, line: &StitchLine) {
+    pub(super) fn own_stitch(&mut self, line: &StitchLine) {
         if !crate::syntax::can_name_a_stitch(&line.name.text) {
             self.findings.push(codes::taken_name(&line.name));
         }

@@ -1,6 +1,7 @@
 //! From the tree to the pattern: looks every name up and works every number out for every size.
 
 mod amount;
+mod blocks;
 mod codes;
 mod doubt;
 mod grid_lines;

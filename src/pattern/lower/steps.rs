@@ -17,6 +17,7 @@ impl Lower {
             tree::StepKind::Work(work) => StepKind::Work(self.work(work, step.span)),
             tree::StepKind::Group { steps, place } => StepKind::Group(self.steps(steps), self.places(place, step.span)),
             tree::StepKind::Together(steps) => self.together(steps),
+            tree::StepKind::ToAndFro { steps, row_ends } => StepKind::ToAndFro(self.steps(steps), *row_ends),
             tree::StepKind::Repeat(repeat) => StepKind::Repeat(self.repeat(repeat)),
             tree::StepKind::Chain(amount) => StepKind::Chain(self.sized(amount)),
             tree::StepKind::ChainAs { chains, stitch } => {
@@ -49,6 +50,7 @@ impl Lower {
                 let (kind, nth) = (kind.as_ref().map(|k| self.kind(k)), nth.map(|n| self.number(n)));
                 StepKind::JoinTo(self.present_or_earlier(piece).unwrap_or_default(), kind, nth)
             }
+            tree::StepKind::Through { loops, number, .. } => StepKind::Through(self.number(*number), *loops),
             tree::StepKind::Behind { number, .. } => StepKind::Behind(self.number(*number)),
             tree::StepKind::Lead(lead) => StepKind::Lead(self.lead(lead)),
             tree::StepKind::Colours { loop_only, stitch, runs } => self.colours(*loop_only, stitch, runs),
@@ -161,6 +163,7 @@ impl Lower {
             tree::Till::End => Till::End,
             tree::Till::Last(amount) => Till::Last(self.sized(amount)),
             tree::Till::Next(kind) => Till::Next(self.kind(kind)),
+            tree::Till::LastOf(kind) => Till::LastOf(self.kind(kind)),
             tree::Till::Mark(name) => Till::Mark(name.text.to_lowercase()),
         }
     }

@@ -103,7 +103,7 @@ impl StepKind {
             }
             Self::Evenly(evenly) => evenly.each_part(see),
             Self::JoinTo(_, Some(kind), _) => see(Part::Kind(*kind)),
-            Self::Colours(steps) => see(Part::Steps(steps)),
+            Self::Colours(steps) | Self::ToAndFro(steps, _) => see(Part::Steps(steps)),
             Self::Grid(grid) => {
                 see(Part::Steps(&grid.facing));
                 see(Part::Steps(&grid.away));
@@ -115,7 +115,8 @@ impl StepKind {
             | Self::Mark(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_) => {}
+            | Self::Behind(_)
+            | Self::Through(..) => {}
         }
     }
 
@@ -154,7 +155,7 @@ impl StepKind {
             Self::Go(place) | Self::Rejoin(_, place) => place.each_part_mut(see),
             Self::Evenly(evenly) => evenly.each_part_mut(see),
             Self::JoinTo(_, Some(kind), _) => see(PartMut::Kind(kind)),
-            Self::Colours(steps) => see(PartMut::Steps(steps)),
+            Self::Colours(steps) | Self::ToAndFro(steps, _) => see(PartMut::Steps(steps)),
             Self::Grid(grid) => {
                 see(PartMut::Steps(&mut grid.facing));
                 see(PartMut::Steps(&mut grid.away));
@@ -167,7 +168,8 @@ impl StepKind {
             | Self::ChangeTo(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_) => {}
+            | Self::Behind(_)
+            | Self::Through(..) => {}
         }
     }
 }
@@ -288,7 +290,7 @@ impl Till {
         match self {
             Self::End => {}
             Self::Last(amount) => see(Part::Amount(amount)),
-            Self::Next(kind) => see(Part::Kind(*kind)),
+            Self::Next(kind) | Self::LastOf(kind) => see(Part::Kind(*kind)),
             Self::Mark(name) => see(Part::Mark(name)),
         }
     }
@@ -297,7 +299,7 @@ impl Till {
         match self {
             Self::End | Self::Mark(_) => {}
             Self::Last(amount) => see(PartMut::Amount(amount)),
-            Self::Next(kind) => see(PartMut::Kind(kind)),
+            Self::Next(kind) | Self::LastOf(kind) => see(PartMut::Kind(kind)),
         }
     }
 }

@@ -30,6 +30,8 @@ pub enum Till {
     Last(Sized),
     /// Up to the next of a kind.
     Next(Kind),
+    /// Up to the last of a kind.
+    LastOf(Kind),
     /// Up to a marked place.
     Mark(String),
 }

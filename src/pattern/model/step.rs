@@ -37,6 +37,8 @@ pub enum StepKind {
     Group(Vec<Step>, Where),
     /// Stitches worked off together over as many places.
     Together(Vec<Step>, StitchId),
+    /// A small piece that is turned to and fro within the line, and whether the ends of its rows are places afterwards.
+    ToAndFro(Vec<Step>, bool),
     /// A repeat.
     Repeat(Repeat),
     /// A chain.
@@ -77,6 +79,8 @@ pub enum StepKind {
     JoinTo(usize, Option<Kind>, Option<u32>),
     /// The line is worked on the earlier row or round with this number.
     Behind(u32),
+    /// Each stitch of the line goes through the loop that this earlier row or round has left free as well.
+    Through(u32, LoopOnly),
     /// Runs of one line in several colours: a `ChangeTo` before each, which is no change of yarn between lines.
     Colours(Vec<Step>),
     /// A row of a grid.
@@ -149,7 +153,12 @@ pub fn before_lead(steps: &[Step]) -> usize {
     let begins = |step: &Step| {
         matches!(
             step.kind,
-            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_)
+            StepKind::Move(_)
+                | StepKind::Lead(_)
+                | StepKind::Rejoin(..)
+                | StepKind::ChangeTo(_)
+                | StepKind::Behind(_)
+                | StepKind::Through(..)
         )
     };
     let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::FastenOff);

@@ -38,7 +38,7 @@ impl StepKind {
                 see(Part::Steps(steps));
                 see(Part::Places(place));
             }
-            Self::Together(steps) => see(Part::Steps(steps)),
+            Self::Together(steps) | Self::ToAndFro { steps, .. } => see(Part::Steps(steps)),
             Self::Repeat(repeat) => repeat.each_part(see),
             Self::Chain(amount) | Self::Leave(Some(amount)) => see(Part::Amount(amount)),
             Self::TurningAs { chains, stitch, .. } => {
@@ -85,7 +85,8 @@ impl StepKind {
             | Self::Mark(_)
             | Self::ChangeTo(_)
             | Self::FastenOff
-            | Self::Behind { .. } => {}
+            | Self::Behind { .. }
+            | Self::Through { .. } => {}
         }
     }
 }
@@ -162,7 +163,7 @@ impl Till {
     #[must_use]
     pub fn kind(&self) -> Option<&Kind> {
         match self {
-            Self::Next(kind) => Some(kind),
+            Self::Next(kind) | Self::LastOf(kind) => Some(kind),
             Self::End | Self::Last(_) | Self::Mark(_) => None,
         }
     }

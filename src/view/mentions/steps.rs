@@ -25,6 +25,7 @@ impl Collector<'_> {
             StepKind::Work(_)
             | StepKind::Group { .. }
             | StepKind::Together(_)
+            | StepKind::ToAndFro { .. }
             | StepKind::Repeat(_)
             | StepKind::Chain(_)
             | StepKind::ChainAs { .. }
@@ -39,7 +40,8 @@ impl Collector<'_> {
             | StepKind::FastenOff
             | StepKind::Close { .. }
             | StepKind::Evenly { .. }
-            | StepKind::Behind { .. } => {}
+            | StepKind::Behind { .. }
+            | StepKind::Through { .. } => {}
         }
         step.kind.each_part(&mut |part| self.part(part));
     }
@@ -73,7 +75,7 @@ impl Collector<'_> {
         match till {
             Till::End => {}
             Till::Last(amount) => self.amount(amount),
-            Till::Next(kind) => self.kind(kind),
+            Till::Next(kind) | Till::LastOf(kind) => self.kind(kind),
             Till::Mark(name) => self.name(NameKind::Mark, name, false),
         }
     }

@@ -255,7 +255,7 @@ impl Slips<'_> {
     fn till(&mut self, till: &Till) {
         match till {
             Till::Last(amount) => self.amount("to last", amount),
-            Till::Next(kind) => self.kind("space", kind),
+            Till::Next(kind) | Till::LastOf(kind) => self.kind("space", kind),
             Till::End | Till::Mark(_) => {}
         }
     }
