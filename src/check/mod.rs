@@ -4,6 +4,7 @@ mod after_end;
 mod apart;
 mod asked;
 mod button_count;
+mod chain_first;
 mod chain_start;
 mod context;
 mod corner_drift;

@@ -1,9 +1,10 @@
 //! A bare step goes over the chains of a space: into the chains, or into the space?
 
+use super::chain_first;
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{LastInSpace, Question};
-use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Line, StepKind, before_lead, each_step};
 
 pub(super) const CODE: Code = Code("which-chain");
 
@@ -30,9 +31,23 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         let label = format!("worked as one in each of the {chains} chains");
         let finding = Diagnostic::warning(CODE, message, question.span, label);
         let help = format!("write `in next ch-{chains} sp` for the space, or `in next {chains} ch` for the chains");
-        findings.push(finding.with_help(help));
+        let finding = finding.with_help(help);
+        findings.push(match begins_so(context, question) {
+            Some(said) => finding.with_note(said),
+            None => finding,
+        });
     }
     findings
+}
+
+/// Where the chains are those that the round below begins with, and the first step of this one goes over them.
+fn begins_so(context: Context<'_>, question: &Question) -> Option<String> {
+    let rows = &context.fabric.pieces.get(question.piece)?.sizes.get(question.size)?.rows;
+    let row = rows.iter().find(|row| row.item == question.item)?;
+    let line = chain_first::line(context, question.piece, row)?;
+    let first = chain_first::first_step(line.steps.get(before_lead(&line.steps)..)?)?;
+    let said = || chain_first::said(context, (question.piece, question.size), row, question.chains);
+    if first.span == question.span { said() } else { None }
 }
 
 /// `to last 2` where the last two places begin in the middle of a space.
