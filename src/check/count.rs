@@ -1,9 +1,10 @@
 //! A line makes another count than it states.
 
 use super::context::{Context, Group, change};
-use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{Item, ItemKind, Kind, Sized, Stated};
+use crate::diagnostic::{Code, Diagnostic, Fix};
+use crate::fabric::{Fault, FaultKind, Row};
+use crate::pattern::model::{Item, ItemKind, Kind, Sized, Stated, StepKind, each_step};
+use crate::words;
 
 pub(super) const CODE: Code = Code("count");
 
@@ -11,11 +12,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let mut finding = context.finding(CODE, group, |fault| (message(context, fault), "stated here".to_owned()));
     let Some(first) = group.first() else { return finding };
     if let Some(line) = context.line(first) {
-        let made = context.row(first).map_or(0, |r| r.ledger.stitches);
-        let text = format!("makes {}, over {}", context.so_many(made, None), context.offered(first));
+        let text = format!("makes {}, over {}", made(context, first), context.offered(first));
         finding = finding.with_other(line.steps_span, text);
     }
-    match restated(context, group) {
+    let others = in_another_yarn(context, first);
+    let finding = match restated(context, group) {
         Some((amount, new)) => {
             let old = context.written(amount);
             let title = match kind(first).map(|kind| context.kind(kind)) {
@@ -25,7 +26,61 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             finding.with_fix(change(&old, &new, amount.span).titled(title))
         }
         None => finding,
+    };
+    others.into_iter().fold(finding, Diagnostic::with_fix)
+}
+
+fn made_in(row: &Row, yarn: usize) -> u32 {
+    row.ledger.by_yarn.iter().filter(|(of, _)| *of == yarn).map(|(_, count)| *count).fold(0, u32::saturating_add)
+}
+
+/// Where one yarn has too few stitches and another too many: each run of that other one in the first.
+fn in_another_yarn(context: Context<'_>, fault: &Fault) -> Vec<Fix> {
+    let FaultKind::Count { kind: Some(Kind::Yarn(one)), made, stated } = fault.kind else { return Vec::new() };
+    let (Some(row), Some(line)) = (context.row(fault), context.line(fault)) else { return Vec::new() };
+    let parts = line.stated.as_ref().map_or(&[][..], |stated| stated.parts.as_slice());
+    let other = parts.iter().find_map(|(amount, kind)| match kind {
+        Some(Kind::Yarn(other)) if *other != one => {
+            let (made_there, wanted) = (made_in(row, *other), amount.get(fault.size));
+            (made < stated && made_there > wanted || made > stated && made_there < wanted).then_some(*other)
+        }
+        _ => None,
+    });
+    let Some(other) = other else { return Vec::new() };
+    let (much, little) = if made > stated { (one, other) } else { (other, one) };
+    let (much, little) = (context.kind(Kind::Yarn(much)), context.kind(Kind::Yarn(little)));
+    let mut fixes = Vec::new();
+    each_step(&line.steps, &mut |step| {
+        if let StepKind::Colours(runs) = &step.kind {
+            let yarns = runs.iter().filter_map(|run| match &run.kind {
+                StepKind::ChangeTo(yarn) => Some((run.span, yarn)),
+                _ => None,
+            });
+            let of_it = (1_u32..).zip(yarns).filter(|(_, (_, yarn))| **yarn == much);
+            fixes.extend(of_it.map(|(run, (span, _))| {
+                let title = format!("`{much}` to `{little}` in the {} run", words::ordinal(run));
+                change(&much, &little, span).titled(title)
+            }));
+        }
+    });
+    fixes
+}
+
+/// What a row makes: its stitches, or those of each yarn where they are counted so.
+fn made(context: Context<'_>, fault: &Fault) -> String {
+    let Some(row) = context.row(fault) else { return context.so_many(0, None) };
+    if !matches!(kind(fault), Some(Kind::Yarn(_))) {
+        return context.so_many(row.ledger.stitches, None);
     }
+    let (mut yarns, mut of_each): (Vec<usize>, Vec<String>) = (Vec::new(), Vec::new());
+    for (yarn, _) in &row.ledger.by_yarn {
+        if !yarns.contains(yarn) {
+            yarns.push(*yarn);
+            let all = made_in(row, *yarn);
+            of_each.push(format!("{} in {}", all, context.kind(Kind::Yarn(*yarn))));
+        }
+    }
+    words::list(&of_each)
 }
 
 /// What is counted; nothing for the bare count.

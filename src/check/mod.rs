@@ -4,6 +4,7 @@ mod after_end;
 mod apart;
 mod asked;
 mod button_count;
+mod chain_first;
 mod chain_start;
 mod context;
 mod corner_drift;
@@ -226,6 +227,7 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
     said_where_it_is_written(&mut findings);
+    which_chain::beside_faults(context, &mut findings);
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),
         Asked::OfFaults | Asked::Margin(_) | Asked::Last => None,

@@ -1,9 +1,13 @@
 //! A place that is named is not there.
 
+use std::collections::BTreeSet;
+
+use super::chain_first;
 use super::context::{Context, Group};
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Kind, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Kind, Place, StepKind, Till, Where, Work, each_step};
+use crate::stitch::{Made, StitchId};
 use crate::words;
 
 pub(super) const CODE: Code = Code("no-place");
@@ -15,6 +19,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let label = context.label(fault);
         match &fault.kind {
+            FaultKind::NoPlace { wanted: Kind::Stitch(stitch), .. } if way_into(context, fault, *stitch).is_some() => (
+                format!("{label} goes into {} as into one place", words::with_article(&context.short(*stitch))),
+                "its stitches and its space are the places".to_owned(),
+            ),
             FaultKind::NoPlace { wanted, .. } => {
                 let wanted = if *wanted == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(*wanted) };
                 (
@@ -22,6 +30,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                     format!("no {wanted} is left on {}", context.below(fault)),
                 )
             }
+            FaultKind::NoMark(name) if marks_itself(context, fault, name) => (
+                format!("{label} goes back to the mark `{name}` that it makes itself"),
+                format!("no stitch of {} has it", context.below(fault)),
+            ),
             FaultKind::NoMark(name) if marked_below(context, fault, name) > 0 => (
                 format!("{label} looks for the mark `{name}`, which lies behind it already"),
                 format!("no stitch ahead on {} has it", context.below(fault)),
@@ -76,11 +88,27 @@ fn of_a_space(kind: &FaultKind, label: &str) -> (String, String) {
 fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     match &first.kind {
+        FaultKind::NoPlace { wanted: Kind::Stitch(stitch), .. } if way_into(context, first, *stitch).is_some() => {
+            let (space, whole) = (way_into(context, first, *stitch).unwrap_or_default(), context.short(*stitch));
+            let help = format!("{whole} is gone into by its space: write `next {space}` for `next {whole}`");
+            let finding = finding.with_help(help);
+            match by_its_space(context, first, *stitch, &space) {
+                Some(fix) => finding.with_fix(fix),
+                None => finding,
+            }
+        }
+        FaultKind::NoPlace { wanted: Kind::Space(chains), .. } if begins_with_it(context, first, *chains).is_some() => {
+            finding.with_help(begins_with_it(context, first, *chains).unwrap_or_default())
+        }
         FaultKind::NoPlace { there, .. } if !there.is_empty() => {
             let kinds: Vec<String> = there.iter().map(|(kind, count)| context.so_many(*count, Some(*kind))).collect();
             finding.with_help(format!("what lies ahead: {}", words::list(&kinds)))
         }
         FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
+        FaultKind::NoMark(name) if marks_itself(context, first, name) => finding.with_help(
+            "a mark is there for the rows above its own; a loop that is closed where it began is written as a group, \
+             as `(sc, ch 5, sl st) in next`, and a picot as `ch 3, sl st in 3rd ch from hook`",
+        ),
         FaultKind::NoMark(name) if marked_below(context, first, name) > 1 => finding.with_help(format!(
             "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",
             context.below(first)
@@ -100,6 +128,70 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
+}
+
+/// Where the round below begins with such a space, which the faulty one passes before its first stitch.
+fn begins_with_it(context: Context<'_>, fault: &Fault, chains: u32) -> Option<String> {
+    chain_first::said(context, (fault.piece, fault.size), context.row(fault)?, chains)
+}
+
+/// Whether a faulty line gives a stitch this name itself, and has none from below.
+fn marks_itself(context: Context<'_>, fault: &Fault, name: &str) -> bool {
+    let mut marks = false;
+    each_step(context.line(fault).map_or(&[][..], |line| line.steps.as_slice()), &mut |step| {
+        marks |= matches!(&step.kind, StepKind::Mark(other) if other == name);
+    });
+    marks && marked_below(context, fault, name) == 0
+}
+
+/// The space that a shell has, or a stitch of the designer's own, where it has one: the place by which it is gone into.
+fn way_into(context: Context<'_>, fault: &Fault, stitch: StitchId) -> Option<String> {
+    let pattern = context.pattern;
+    let mut spaces = BTreeSet::new();
+    if let Some(definition) = pattern.definitions.iter().rev().find(|definition| definition.stitch == stitch) {
+        each_step(&definition.steps, &mut |step| {
+            if let StepKind::Chain(chains) = &step.kind {
+                spaces.insert(chains.get(fault.size));
+            }
+        });
+    } else {
+        let makes = pattern.stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice());
+        spaces.extend(makes.iter().filter_map(|made| match made {
+            Made::Chains(chains) => Some(*chains),
+            Made::Stitch(_) => None,
+        }));
+    }
+    let chains = spaces.pop_first().filter(|chains| *chains > 0 && spaces.is_empty())?;
+    Some(context.kind(Kind::Space(chains)))
+}
+
+/// Every step of the line that goes to such a stitch sent to its space, where all of them can be written anew.
+fn by_its_space(context: Context<'_>, fault: &Fault, stitch: StitchId, space: &str) -> Option<Fix> {
+    let goes = |kind: &Kind| *kind == Kind::Stitch(stitch);
+    let mut edits: Option<Vec<Edit>> = Some(Vec::new());
+    each_step(&context.line(fault)?.steps, &mut |step| {
+        let text = match &step.kind {
+            StepKind::Work(Work { each, loop_only: None, stitch, below: 0, places, .. }) => match places {
+                Where::In(Place::NextOf(kind)) if goes(kind) => each.single().map(|each| {
+                    let many = if each == 1 { String::new() } else { format!("{each} ") };
+                    format!("{many}{} in next {space}", context.short(*stitch))
+                }),
+                _ => return,
+            },
+            StepKind::Move(Where::In(Place::NextOf(kind)) | Where::Till(Till::Next(kind))) if goes(kind) => {
+                Some(format!("move to next {space}"))
+            }
+            StepKind::Group(_, Where::In(Place::NextOf(kind))) if goes(kind) => None,
+            _ => return,
+        };
+        match (text, &mut edits) {
+            (Some(text), Some(edits)) => edits.push(Edit { span: step.span, text }),
+            _ => edits = None,
+        }
+    });
+    let edits = edits.filter(|edits| !edits.is_empty())?;
+    let title = format!("`next {}` to `next {space}`", context.short(stitch));
+    Some(Fix { title, edits, safety: Safety::ChangesFabric })
 }
 
 /// How often the row below a faulty one gives a stitch this name.

@@ -1,9 +1,10 @@
 //! A bare step goes over the chains of a space: into the chains, or into the space?
 
+use super::chain_first;
 use super::context::Context;
-use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::fabric::{LastInSpace, Question};
-use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
+use crate::diagnostic::{Code, Diagnostic, Label, Span};
+use crate::fabric::{Fault, LastInSpace, Question};
+use crate::pattern::model::{ItemKind, Line, StepKind, before_lead, each_step};
 
 pub(super) const CODE: Code = Code("which-chain");
 
@@ -11,7 +12,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let mut seen: Vec<Span> = Vec::new();
     let mut findings = Vec::new();
     for question in &context.fabric.questions {
-        if seen.contains(&question.span) || goes_below(context, question) {
+        if seen.contains(&question.span) || goes_below(context, question) || fault_beside(context, question).is_some() {
             continue;
         }
         seen.push(question.span);
@@ -30,9 +31,42 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         let label = format!("worked as one in each of the {chains} chains");
         let finding = Diagnostic::warning(CODE, message, question.span, label);
         let help = format!("write `in next ch-{chains} sp` for the space, or `in next {chains} ch` for the chains");
-        findings.push(finding.with_help(help));
+        let finding = finding.with_help(help);
+        findings.push(match begins_so(context, question) {
+            Some(said) => finding.with_note(said),
+            None => finding,
+        });
     }
     findings
+}
+
+/// A fault of the same row, where a stitch of the designer's own went over the chains: what it stands on is part of the fault,
+/// and no question of how that stitch is made.
+fn fault_beside<'a>(context: Context<'a>, question: &Question) -> Option<&'a Fault> {
+    let same = |fault: &&Fault| (fault.piece, fault.item, fault.size) == (question.piece, question.item, question.size);
+    context.fabric.faults.iter().find(same).filter(|_| question.at != question.span)
+}
+
+/// Says beside a fault where a stitch of the designer's own went over a space before it.
+pub(super) fn beside_faults(context: Context<'_>, findings: &mut [Diagnostic]) {
+    let mut told: Vec<Span> = Vec::new();
+    for question in &context.fabric.questions {
+        let Some(fault) = fault_beside(context, question).filter(|fault| !told.contains(&fault.span)) else { continue };
+        let Some(finding) = findings.iter_mut().find(|finding| finding.primary.span == fault.span) else { continue };
+        told.push(fault.span);
+        let text = format!("goes over a ch-{} sp, chain by chain", question.chains);
+        finding.others.push(Label { span: question.at, text });
+    }
+}
+
+/// Where the chains are those that the round below begins with, and the first step of this one goes over them.
+fn begins_so(context: Context<'_>, question: &Question) -> Option<String> {
+    let rows = &context.fabric.pieces.get(question.piece)?.sizes.get(question.size)?.rows;
+    let row = rows.iter().find(|row| row.item == question.item)?;
+    let line = chain_first::line(context, question.piece, row)?;
+    let first = chain_first::first_step(line.steps.get(before_lead(&line.steps)..)?)?;
+    let said = || chain_first::said(context, (question.piece, question.size), row, question.chains);
+    if first.span == question.span { said() } else { None }
 }
 
 /// `to last 2` where the last two places begin in the middle of a space.

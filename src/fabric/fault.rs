@@ -436,6 +436,8 @@ pub struct Question {
     pub size: usize,
     /// The step.
     pub span: Span,
+    /// Where its line says it: another step, where this one is a part of a stitch of the designer's own.
+    pub at: Span,
     /// A bare step went over the chains of a space this long.
     pub chains: u32,
     /// It is `to last n`, which ended inside that space.

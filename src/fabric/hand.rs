@@ -9,7 +9,7 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
-use super::tape::{Event, Foot, Gap, Lengths, Note, Place, Tape};
+use super::tape::{Asked, Event, Foot, Gap, Lengths, Note, Place, Tape};
 use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
@@ -137,7 +137,7 @@ impl Hand<'_> {
         if let Some(length) = self.edge.slots.get(at).and_then(|s| s.space()).filter(|n| *n > 1) {
             self.now.account.offered = self.now.account.offered.saturating_add(length - 1);
             if !self.now.quiet {
-                self.tape.note(Note::Asked(span, length));
+                self.tape.note(Note::Asked(Asked { span, at: span, chains: length }));
             }
         }
         if let Some((_, span, length)) = self.now.cut.take().filter(|(before, ..)| *before == at) {

@@ -20,7 +20,7 @@ use super::loops::passed_loops;
 use super::maker::Maker;
 use super::opening::Hole;
 use super::stated::check_stated;
-use super::tape::{Event, LastInSpace, Loops, Note, Place, Tape};
+use super::tape::{Asked, Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
 use crate::stitch::Sort;
@@ -80,7 +80,7 @@ pub(super) struct Done {
     pub trail: u64,
     pub lead: LeadWorked,
     pub closing: Closing,
-    pub asked: Vec<(Span, u32)>,
+    pub asked: Vec<Asked>,
     /// Skips that ended inside a space: the step and the length.
     pub cuts: Vec<(Span, u32)>,
     /// `to last n` that ended inside a space.
@@ -227,7 +227,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     };
     for note in hand.tape.notes() {
         match note {
-            Note::Asked(span, length) => done.asked.push((*span, *length)),
+            Note::Asked(asked) => done.asked.push(*asked),
             Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
             Note::LastInSpace(span, last) => done.lasts.push((*span, *last)),
             Note::Spread(spread) => done.spreads.push((**spread).clone()),

@@ -27,7 +27,11 @@ impl Hand<'_> {
     /// Notes a loop that lies between where the hook was and where it is now. A chain made last goes over it, and so does a
     /// stitch that stands on nothing.
     pub(super) fn notes_loops(&mut self, from: &Cursor, events: usize, span: Span) {
-        let (Some(_), Some(Here::Slot(to) | Here::Space(to))) = (from.here, self.now.here) else { return };
+        let to = match self.now.here {
+            Some(Here::Slot(to) | Here::Space(to)) if from.here.is_some() => to,
+            Some(Here::Lead) if from.here.is_some() => self.edge.slots.len(),
+            _ => return,
+        };
         let first = self.tape.events().get(events..).unwrap_or_default().iter().find_map(|event| match event {
             Event::Passed(first, till) if usize::try_from(*till) == Ok(to) => usize::try_from(*first).ok(),
             _ => None,
@@ -46,12 +50,23 @@ impl Hand<'_> {
     /// Whether what was made before a loop that was passed, or behind it, reaches over it.
     fn is_gone_over(&self, passed: &LoopPassed) -> bool {
         let (before, behind) = self.tape.events().split_at_checked(passed.events).unwrap_or_default();
-        self.reaches(before.iter().rev(), passed.width) || self.reaches(behind.iter(), passed.width)
+        // Nobody knows how wide a stitch of the designer's own is.
+        let own_before = |event: &Event| matches!(event, Event::Group(_));
+        let own_behind = |event: &Event| matches!(event, Event::Opens(_));
+        self.reaches(before.iter().rev(), own_before, passed.width)
+            || self.reaches(behind.iter(), own_behind, passed.width)
     }
 
     /// Whether the stitch that is met first, with those in one place with it, is as wide or as tall as that.
-    fn reaches<'e>(&self, mut events: impl Iterator<Item = &'e Event>, width: u32) -> bool {
-        let worked = |event: &&Event| matches!(event, Event::Stitch { .. } | Event::Leg { .. } | Event::JoinTo { .. });
+    fn reaches<'e>(
+        &self,
+        mut events: impl Iterator<Item = &'e Event>,
+        is_own: impl Fn(&Event) -> bool,
+        width: u32,
+    ) -> bool {
+        let worked = |event: &&Event| {
+            matches!(event, Event::Stitch { .. } | Event::Leg { .. } | Event::JoinTo { .. }) || is_own(event)
+        };
         let first = events.by_ref().find(worked);
         let Some(Event::Stitch { stitch, feet, how, .. }) = first else { return true };
         let same = events.take_while(|event| match event {

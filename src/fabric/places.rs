@@ -11,6 +11,15 @@ use crate::pattern::model::{Kind, Place};
 impl Hand<'_> {
     /// Goes to a place and uses it up.
     pub(super) fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
+        let (from, events) = (self.now, self.tape.events().len());
+        let here = self.gone(place, span)?;
+        if matches!(place, Place::Last | Place::Lead | Place::Mark(_)) {
+            self.notes_loops(&from, events, span);
+        }
+        Ok(here)
+    }
+
+    fn gone(&mut self, place: &Place, span: Span) -> Outcome<Here> {
         match place {
             Place::Next => self.take(span),
             Place::NextOf(kind) => self.seek(*kind, span),

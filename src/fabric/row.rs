@@ -16,6 +16,7 @@ use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
+use super::tape::LastInSpace;
 use crate::limits;
 use crate::pattern::model::{ItemKind, Line, LoopOnly, Place, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
@@ -124,14 +125,17 @@ impl PieceWork<'_> {
         // A piece that goes over such chains elsewhere is asked once.
         let met = |chains: u32| found.questions.iter().any(|q| q.piece == self.index && q.chains == chains);
         let cuts: Vec<_> = done.cuts.iter().filter(|(_, chains)| !met(*chains)).take(1).collect();
-        let bare = done.asked.iter().chain(cuts).map(|(span, chains)| (*span, *chains, None));
-        let lasts = done.lasts.iter().map(|(span, last)| (*span, last.before.saturating_add(last.behind), Some(*last)));
-        for (span, chains, last) in bare.chain(lasts).collect::<Vec<_>>() {
+        let bare = done.asked.iter().map(|asked| (asked.span, asked.at, asked.chains, None));
+        let cuts = cuts.into_iter().map(|(span, chains)| (*span, *span, *chains, None));
+        let all = |last: &LastInSpace| last.before.saturating_add(last.behind);
+        let lasts = done.lasts.iter().map(|(span, last)| (*span, *span, all(last), Some(*last)));
+        for (span, at, chains, last) in bare.chain(cuts).chain(lasts).collect::<Vec<_>>() {
             found.questions.push(Question {
                 piece: self.index,
                 item: planned.item,
                 size: self.size,
                 span,
+                at,
                 chains,
                 last,
             });

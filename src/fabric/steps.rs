@@ -316,11 +316,13 @@ impl Hand<'_> {
         self.now.depth += 1;
         // A fault inside is shown where the stitch is used.
         self.tape.write(Event::Opens(stitch));
+        let notes = self.tape.notes().len();
         let outcome = self.steps(&definition.steps).map_err(|mut trouble| {
             trouble.span = span;
             trouble
         });
         self.now.depth -= 1;
+        self.tape.told_at(notes, span);
         self.tape.write(Event::Group(stitch));
         self.now.groups += 1;
         outcome

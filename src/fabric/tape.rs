@@ -177,7 +177,7 @@ pub(super) enum Place {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Note {
     /// A bare step went over the chains of a space this long.
-    Asked(Span, u32),
+    Asked(Asked),
     /// A bare skip ended inside a space this long, and a bare step went on in it.
     CutSpace(Span, u32),
     /// `to last n` ended inside a space.
@@ -205,6 +205,17 @@ pub struct LastInSpace {
     pub before: u32,
     /// So many lie behind it.
     pub behind: u32,
+}
+
+/// A bare step that went over the chains of a space.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Asked {
+    /// The step.
+    pub span: Span,
+    /// Where the line says it: another step, where this one is a part of a stitch of the designer's own.
+    pub at: Span,
+    /// Chains of the space.
+    pub chains: u32,
 }
 
 /// A loop of chains that was passed on the way to a named place.
@@ -270,6 +281,23 @@ impl Tape {
 
     pub(super) fn note(&mut self, note: Note) {
         self.notes.push(note);
+    }
+
+    /// What was noted since is told where a stitch of the designer's own is used that consists of those steps.
+    pub(super) fn told_at(&mut self, notes: usize, at: Span) {
+        for note in self.notes.get_mut(notes..).into_iter().flatten() {
+            match note {
+                Note::Asked(asked) => asked.at = at,
+                Note::LoopPassed(passed) => passed.span = at,
+                Note::CutSpace(..)
+                | Note::LastInSpace(..)
+                | Note::Spread(_)
+                | Note::Gap(_)
+                | Note::Sought(_)
+                | Note::Run(_)
+                | Note::SetAside(_) => {}
+            }
+        }
     }
 
     pub(super) fn step_on(&mut self, foot: Foot) {

@@ -19,6 +19,8 @@ pub(super) fn with_facts(compiled: &Compiled, finding: Diagnostic) -> Diagnostic
     };
     let at = |number: Option<usize>| rows.get(number?);
     match &fault.kind {
+        // The message has what each yarn makes.
+        FaultKind::Count { kind: Some(Kind::Yarn(_)), .. } => finding,
         FaultKind::Count { kind: Some(_), .. } => match at(fault.row).and_then(|row| made(compiled, row)) {
             Some(made) => finding.with_note(format!("it makes {made}")),
             None => finding,

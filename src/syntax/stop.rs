@@ -41,6 +41,9 @@ impl<'t> Reader<'t> {
         if self.names.yarns.contains(&word.to_lowercase()) && before.ends_with(" in") {
             return yarn_for_place(&word, span);
         }
+        if stop.expected.contains(&Rule::mark_name) && before.ends_with("mark") && !word.is_empty() {
+            return not_a_name(&word, span);
+        }
         let near = if self.probing { None } else { self.full_name_fix(rule, line, span) };
         if let Some((written, fix)) = near.and_then(|fix| Some((fix.edits.first()?.span, fix))) {
             let message = format!("there is no stitch called `{}`", self.slice(written));
@@ -96,6 +99,13 @@ fn glued_remark(span: Span) -> Diagnostic {
 }
 
 /// `sc rim`, where `rim` is a number that has a name.
+/// `mark first`: the word means something already.
+fn not_a_name(word: &str, span: Span) -> Diagnostic {
+    let message = format!("no stitch can be named `{word}`");
+    let label = "a word or sign of the notation";
+    Diagnostic::error(codes::READING, message, span, label).with_help("give the stitch another name, as `mark start`")
+}
+
 fn without_braces(word: &str, span: Span) -> Diagnostic {
     let better = format!("{{{word}}}");
     Diagnostic::error(

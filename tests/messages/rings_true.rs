@@ -502,6 +502,20 @@ const RIGHT: &[(&str, &str)] = &[
          row 3: [vst in next ch-1 sp] 3 times = 3 vst\n",
     ),
     (
+        "a piece that begins as another one up to a row behind a length, by the number before that row",
+        "gauge 10 sts x 10 rows in sc = 10 cm\n\
+         piece Back, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         row 2: sc to end = 10\n\
+         again until 10 cm\n\
+         row 11: sc to last 2, leave 2 = 8\n\
+         row: sc to end = 8\n\
+         piece Front, in rows, as Back to row 11\n\
+         row: sc to end = 8\n",
+    ),
+    (
         "joins to spaces that are named, and to one that is free",
         "piece Star, in joined rounds\n\
          lead ch 1\n\

@@ -1,7 +1,7 @@
 //! A piece that begins as another one does.
 
 use super::super::model::{AgainExtent, ItemKind, Line, Piece, Sized};
-use super::super::plan::Plan;
+use super::super::plan::{Named, Plan};
 use super::{Lower, codes};
 use crate::diagnostic::Diagnostic;
 use crate::syntax::tree::{Amount, Text, Way};
@@ -14,10 +14,10 @@ impl Lower {
         let to = to.map(|to| self.sized(to));
         let Some(mut piece) = self.pieces.get(index).cloned() else { return };
         let cut = to.as_ref().map_or(Ok(()), |to| self.cut(index, &mut piece, to));
-        if let Err(message) = cut {
+        if let Err(NotCut { message, help }) = cut {
             let span = to.map_or(other.span, |to| to.span);
             let finding = Diagnostic::error(codes::NUMBERING, message, span, "up to where?");
-            self.findings.push(finding.with_help(format!("name a row or round that {} has in each size", piece.name)));
+            self.findings.push(finding.with_help(help));
             self.rows_not_known();
             return;
         }
@@ -37,32 +37,25 @@ impl Lower {
     }
 
     /// Leaves the lines of a piece out that stand after a row or round, and shortens the one that it stands in.
-    fn cut(&self, index: usize, piece: &mut Piece, to: &Sized) -> Result<(), String> {
+    fn cut(&self, index: usize, piece: &mut Piece, to: &Sized) -> Result<(), NotCut> {
         let plans = self.plans.get(index).map(Vec::as_slice).unwrap_or_default();
         let mut kept = vec![vec![0_u32; plans.len()]; piece.items.len()];
         let mut whole = kept.clone();
         for (size, plan) in plans.iter().enumerate() {
             let last = to.get(size);
-            let mut reached = false;
-            let known = plan.rows().map_while(|row| Some((row.item, row.number.filter(|_| row.until.is_none())?)));
-            for (item, number) in known {
-                reached |= number == last;
+            let named = match plan.named(last) {
+                Named::Row(named) => named,
+                missing => return Err(self.no_such_row(piece, last, size, missing)),
+            };
+            for row in plan.rows() {
                 let one_more = |rows: &mut Vec<Vec<u32>>| {
-                    let slot = rows.get_mut(item).and_then(|sizes| sizes.get_mut(size));
-                    if let Some(slot) = slot {
-                        *slot = slot.saturating_add(1);
-                    }
+                    let slot = rows.get_mut(row.item).and_then(|sizes| sizes.get_mut(size));
+                    slot.map_or(0, |slot| std::mem::replace(slot, slot.saturating_add(1)))
                 };
-                one_more(&mut whole);
-                if number <= last {
+                let time = one_more(&mut whole);
+                if (row.item, time) <= (named.item, named.time) {
                     one_more(&mut kept);
                 }
-            }
-            if !reached {
-                let name = self.sizes.get(size).filter(|size| !size.text.is_empty());
-                let name = name.map_or(String::new(), |size| format!(" in {}", size.text));
-                let word = if piece.way.rounds() { "round" } else { "row" };
-                return Err(format!("{} has no {word} {last}{name}", piece.name));
             }
         }
         let last = kept.iter().rposition(|sizes| sizes.iter().any(|rows| *rows > 0)).map_or(0, |last| last + 1);
@@ -78,13 +71,60 @@ impl Lower {
                     // What is stated is the last row's, which may not be worked here.
                     again.stated = None;
                 }
-                ItemKind::Work(line) => shorten(line, kept)
-                    .ok_or_else(|| format!("it stands at another place in rows of {} in each size", piece.name))?,
+                ItemKind::Work(line) => shorten(line, kept).ok_or_else(|| NotCut {
+                    message: format!("it stands at another place in rows of {} in each size", piece.name),
+                    help: name_another(&piece.name),
+                })?,
                 _ => {}
             }
         }
         Ok(())
     }
+
+    /// What is wrong with a number that means no row of a piece, or one that is found by working only.
+    fn no_such_row(&self, piece: &Piece, number: u32, size: usize, missing: Named) -> NotCut {
+        let name = &piece.name;
+        let size = self.sizes.get(size).filter(|size| !size.text.is_empty());
+        let size = size.map_or(String::new(), |size| format!(" in {}", size.text));
+        let word = if piece.way.rounds() { "round" } else { "row" };
+        match (missing, found_by_working(piece)) {
+            (Named::Unknown, Some(extent)) => NotCut {
+                message: format!(
+                    "which {word} of {name} is {word} {number}{size} is known when it is worked, and not before"
+                ),
+                help: format!(
+                    "{name} goes on until {}: write how many {word}s that is, `again until {word} N`, as `ringtrue tally` \
+                     counts them; or write numbers before the {word}s behind it, as `{word} {number}: ...`",
+                    match extent {
+                        AgainExtent::UntilStitches(_) => "it has so many stitches",
+                        _ => "it is so long",
+                    }
+                ),
+            },
+            _ => NotCut { message: format!("{name} has no {word} {number}{size}"), help: name_another(name) },
+        }
+    }
+}
+
+/// Why a piece can't be gone along up to a row, and what to do.
+struct NotCut {
+    message: String,
+    help: String,
+}
+
+fn name_another(piece: &str) -> String {
+    format!("name a row or round that {piece} has in each size")
+}
+
+/// The line that does others again until the work is so long, so that nobody knows the numbers of the rows behind it.
+fn found_by_working(piece: &Piece) -> Option<&AgainExtent> {
+    piece.items.iter().find_map(|item| match &item.kind {
+        ItemKind::Again(again) => match again.extent {
+            AgainExtent::UntilLength { .. } | AgainExtent::UntilStitches(_) => Some(&again.extent),
+            AgainExtent::Times(_) | AgainExtent::UntilLine(_) => None,
+        },
+        _ => None,
+    })
 }
 
 /// A line for several rows that is left after the first of them; nothing where these aren't as many in each size.
