@@ -1,9 +1,11 @@
 //! Edges of a piece that are worked one after the other and don't meet at a corner.
 
 use super::context::Context;
+use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic, Fix};
 use crate::pattern::model::{Item, ItemKind, Piece, Start};
 use crate::syntax::tree::Side;
+use crate::words;
 
 pub(super) const CODE: Code = Code("apart");
 
@@ -19,7 +21,48 @@ enum Edge {
 }
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    context.pattern.pieces.iter().filter_map(|piece| in_piece(&context.pattern.pieces, piece)).collect()
+    let pieces = context.pattern.pieces.iter().enumerate();
+    pieces.filter_map(|(at, piece)| in_piece(&context.pattern.pieces, piece).or_else(|| jump(context, at))).collect()
+}
+
+/// Words for the maker that may join what no line joins.
+const JOINED_IN_WORDS: &[&str] = &["sew", "sewn", "seam", "seams", "join", "joined"];
+
+/// Two edges of a start that lie on several pieces, or are parts of one edge, and don't meet.
+fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
+    let piece = context.pattern.pieces.get(at)?;
+    let Start::Several(parts) = &piece.start else { return None };
+    let sizes = &context.fabric.pieces.get(at)?.sizes;
+    let (size, jump) = sizes.iter().enumerate().find_map(|(size, of)| Some((size, of.jumps.first()?)))?;
+    // What is wrong with the edges themselves is said already.
+    if context.fabric.faults.iter().any(|fault| fault.piece == at && fault.span == piece.start_span) {
+        return None;
+    }
+    let in_words = |word: &&str| context.may_say(word) && context.told().any(|text| has(&text.text, word));
+    if jump.between.is_none() && JOINED_IN_WORDS.iter().any(in_words) {
+        return None;
+    }
+    let (one, next) = (parts.get(jump.from)?, parts.get(jump.from + 1)?);
+    let message = format!("{} does not lead to {}", context.edge_name(one), context.edge_name(next));
+    let finding = Diagnostic::error(CODE, message, piece.start_span, "one after the other");
+    let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
+    let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
+    if !jump.joined {
+        return Some(
+            finding
+                .with_note("nothing joins the two pieces, and the work comes back from the one to the other")
+                .with_help("name the edges of one piece after those of the other, or join the pieces first, with a `seam`"),
+        );
+    }
+    Some(match jump.between {
+        Some(between) => finding
+            .with_note(format!("{} lie between the two{in_size}", words::count(between, "place")))
+            .with_help("work along these as well, or leave them out by `skip` in the first row"),
+        None => finding
+            .with_note(format!("the one ends elsewhere than the next begins{in_size}"))
+            .with_note("with the right side facing, all edges are gone along from right to left: tops so, left edges down, right edges up")
+            .with_help("name the edges in the order in which they are come to"),
+    })
 }
 
 /// The first two edges of a start that lie on one earlier piece and don't follow each other.

@@ -59,7 +59,7 @@ fn listed(context: Context<'_>) -> Option<(&Text, Option<Vec<u32>>)> {
 }
 
 /// The numbers that a text begins with: `3 buttons`, `three small buttons`, `5 / 6 buttons`.
-fn numbers(text: &str) -> Option<Vec<u32>> {
+pub(super) fn numbers(text: &str) -> Option<Vec<u32>> {
     const NAMES: [&str; 12] =
         ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
     let read = |word: &str| {

@@ -9,6 +9,7 @@ mod chain_start;
 mod context;
 mod corner_drift;
 mod count;
+mod crossed;
 mod eye_size;
 mod finished;
 mod fit;
@@ -42,10 +43,12 @@ mod other_side;
 mod other_title;
 mod other_yarn;
 mod out_of_turn;
+mod pair;
 mod passed_over;
 mod pick_up;
 mod piece_count;
 mod place;
+mod place_count;
 mod post;
 mod prose;
 mod readings;
@@ -169,11 +172,14 @@ pub const CHECKS: &[Check] = &[
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
+    Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
     Check::margin(yarn_short::CODE, include_str!("pages/yarn-short.md"), yarn_short::run),
     Check::margin(button_count::CODE, include_str!("pages/button-count.md"), button_count::run),
+    Check::margin(place_count::CODE, include_str!("pages/place-count.md"), place_count::run),
+    Check::margin(pair::CODE, include_str!("pages/pair.md"), pair::run),
     Check::margin(unused_yarn::CODE, include_str!("pages/unused-yarn.md"), unused_yarn::run),
     Check::margin(unused_hook::CODE, include_str!("pages/unused-hook.md"), unused_hook::run),
     Check::margin(unlisted_notion::CODE, include_str!("pages/unlisted-notion.md"), unlisted_notion::run),
@@ -363,7 +369,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoBridge { .. }
         | FaultKind::NoLoops { .. } => runs_out::describe(context, group),
         FaultKind::OpeningUnlike { .. } => unlike::describe(context, group),
-        FaultKind::LayoutCorners { .. } | FaultKind::LayoutSides { .. } => layout::describe(context, group),
+        FaultKind::LayoutCorners { .. } | FaultKind::LayoutSides { .. } | FaultKind::LayoutEmpty { .. } => {
+            layout::describe(context, group)
+        }
         FaultKind::LeftOver { .. } => left_over::describe(context, group),
         FaultKind::Unfit { .. } => repeat_fit::describe(context, group),
         FaultKind::StarsUnmet { .. } => stars::describe(context, group),
@@ -405,10 +413,15 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilInside { .. }
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } => gather::describe(context, group),
-        FaultKind::Seam { .. } | FaultKind::SeamShort { .. } | FaultKind::Layers { .. } | FaultKind::Unequal { .. } => {
-            seam::describe(context, group)
+        FaultKind::Seam { .. }
+        | FaultKind::SeamShort { .. }
+        | FaultKind::Layers { .. }
+        | FaultKind::Unequal { .. }
+        | FaultKind::SewnToItself { .. }
+        | FaultKind::RowToItself { .. } => seam::describe(context, group),
+        FaultKind::Sew { .. } | FaultKind::SewnAlone { .. } | FaultKind::SewnBeyond { .. } => {
+            sew::describe(context, group)
         }
-        FaultKind::Sew { .. } => sew::describe(context, group),
         FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),

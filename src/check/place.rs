@@ -63,13 +63,26 @@ fn said(misplaced: Misplaced, what: &str, line: &str) -> String {
             format!("the stitches named for the {what} lie {found} apart, not {said}")
         }
         Misplaced::OtherNumber { said, places } => {
-            format!("{said} {what}, and {} named for them", is_are(places, "place"))
+            let them = if said == 1 { "it" } else { "them" };
+            format!("{}, and {} named for {them}", so_many(said, what), is_are(places, "place"))
         }
-        Misplaced::NoNumber => format!("the {what} are spread evenly, and it isn't said how many"),
+        Misplaced::MoreThanMade { placed, made } => {
+            let made = if made == 1 { "1 is made".to_owned() } else { format!("{made} are made") };
+            format!("{placed} places are named for {what}, and {made}")
+        }
+        Misplaced::NoNumber => {
+            let are = if what.ends_with('s') { "are" } else { "is" };
+            format!("the {what} {are} spread evenly, and it isn't said how many")
+        }
         Misplaced::TooMany { said, rows } => {
-            format!("{said} {what}, and {} from the first to the last", is_are(rows, line))
+            format!("{}, and {} from the first to the last", so_many(said, what), is_are(rows, line))
         }
     }
+}
+
+/// `1 button`, `5 buttons`: as it is placed, in the number that is said.
+fn so_many(number: u32, what: &str) -> String {
+    if number == 1 { format!("1 {}", what.strip_suffix('s').unwrap_or(what)) } else { format!("{number} {what}") }
 }
 
 fn is_are(number: u32, noun: &str) -> String {
@@ -84,6 +97,9 @@ fn help(misplaced: Misplaced) -> &'static str {
         Misplaced::TooFar { .. } => "from one to the next, all the way round, is no more than the round has",
         Misplaced::OtherDistance { .. } => "`apart` counts from one to the next: stitches 4 and 12 are 8 apart",
         Misplaced::OtherNumber { .. } => "name as many places as there are things to place",
+        Misplaced::MoreThanMade { .. } => {
+            "name a place for each that is made, or make more of them, with `make` on the piece line"
+        }
         Misplaced::NoNumber => "say how many, as `place 5 buttons evenly from row 3 to row 35`",
         Misplaced::TooMany { .. } => "one goes into a row at most",
     }

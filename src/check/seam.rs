@@ -1,6 +1,7 @@
 //! The two sides of a seam have different numbers.
 
 use super::context::{Context, Group};
+use super::taken;
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
 use crate::fabric::{Fault, FaultKind};
 use crate::pattern::model::{ItemKind, SeamSide};
@@ -14,6 +15,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Unequal { .. })) {
         return unequal(context, group);
+    }
+    if group.first().is_some_and(|fault| {
+        matches!(fault.kind, FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. })
+    }) {
+        return to_itself(context, group);
     }
     let finding = context.finding(CODE, group, |fault| {
         if let FaultKind::SeamShort { wanted, there } = fault.kind {
@@ -54,6 +60,25 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             .with_fix(fix);
     }
     finding.with_help("make both sides the same, or seam a part only, as `seam first 5 to last 5`")
+}
+
+/// Places that are named on both sides.
+fn to_itself(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| match fault.kind {
+        FaultKind::RowToItself { row } => {
+            let message = format!("the seam in {} joins row {row} to itself", context.name(fault.piece));
+            (message, "the same row twice".to_owned())
+        }
+        FaultKind::SewnToItself { piece, edge, places } => {
+            let of = context.name(piece);
+            let places = taken::places_named(context, fault, (piece, edge), places);
+            (format!("both sides of this seam are the same {places} of {of}"), "sewn to itself".to_owned())
+        }
+        _ => Default::default(),
+    });
+    finding.with_help(
+        "a stitch is sewn to another one: name two edges, as `left edge` and `right edge`, or two parts of one, as `first 5 of` and `last 5 of` it",
+    )
 }
 
 /// Two edges by their names.

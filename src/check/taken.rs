@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{EdgeName, Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Kind, Side};
+use crate::pattern::model::{Item, ItemKind, Kind, Side};
 use crate::words;
 
 pub(super) const CODE: Code = Code("taken");
@@ -73,17 +73,18 @@ fn one_of(context: Context<'_>, kind: Kind) -> String {
     if kind == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(kind) }
 }
 
-/// An edge, or a part of it, that another piece stands on already, or another copy of the same piece.
+/// An edge, or a part of it, that another piece stands on already, or another copy of the same piece, or that is sewn.
 fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::EdgeTaken { piece, edge, by } = fault.kind else { return Default::default() };
         let (name, on) = (context.name(fault.piece), context.name(piece));
         let edge = places(context, fault, (piece, edge));
         let copies = context.piece(fault).map_or(1, |piece| piece.copies);
-        let sewn = matches!(context.item(fault).map(|item| &item.kind), Some(ItemKind::SeamEdges(_)));
+        let seam = is_sewn(context.item(fault));
         let message = match (by == fault.piece, copies) {
-            (false, _) if sewn => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
-            (true, _) if sewn => format!("seams of {name} join the same {edge} of {on} twice"),
+            (false, _) if seam => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
+            (true, _) if seam => format!("seams of {name} join the same {edge} of {on} twice"),
+            (false, _) if sews(context, by, piece) => format!("{name} starts on {edge} of {on} that are sewn already"),
             (false, _) => format!("{name} starts on {edge} of {on} that {} has used", context.name(by)),
             (true, 2..) if on_a_part(context, fault) => {
                 format!("the {copies} copies of {name} all start on the same {edge} of {on}")
@@ -94,7 +95,9 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, "used up".to_owned())
     });
     let Some(first) = group.first() else { return finding };
-    if matches!(context.item(first).map(|item| &item.kind), Some(ItemKind::SeamEdges(_))) {
+    let FaultKind::EdgeTaken { piece, by, .. } = first.kind else { return finding };
+    let own = by == first.piece;
+    if is_sewn(context.item(first)) {
         return finding.with_help("name another edge, or a part of it, as `first 5 of` it");
     }
     if let Some(other) = context.piece(first).and_then(|piece| piece.mirror_of) {
@@ -104,22 +107,40 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         ));
     }
     let copies = context.piece(first).map_or(1, |piece| piece.copies);
-    if copies > 1
-        && on_a_part(context, first)
-        && matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece)
-    {
+    if copies > 1 && on_a_part(context, first) && own {
         return finding
             .with_help("write a piece for each of them, the other one on another part of the edge, as `last 5 of` it");
     }
+    if !own && sews(context, by, piece) {
+        return finding.with_help(
+            "take an edge that is still free, or seam less of this one; to work over the seam, write `start again` and the edge",
+        );
+    }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
-        .with_help(if matches!(first.kind, FaultKind::EdgeTaken { by, .. } if by == first.piece) {
+        .with_help(if own {
             "take another edge, or make the other piece as often, with `make 2` on its piece line; to work into its stitches \
              once more, write `start again` and the edge"
         } else {
             "take another part of the edge; to work into its stitches once more, write `start again` and the edge"
         })
         .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
+}
+
+/// Whether a line sews edges together, or draws one in.
+fn is_sewn(item: Option<&Item>) -> bool {
+    matches!(item.map(|item| &item.kind), Some(ItemKind::SeamEdges(_) | ItemKind::Seam(..) | ItemKind::Gather(_)))
+}
+
+/// Whether a piece, by its index, sews the edges of another one, or of itself, and does not start on them.
+fn sews(context: Context<'_>, by: usize, piece: usize) -> bool {
+    let Some(of) = context.pattern.pieces.get(by) else { return false };
+    let sewn = |item: &Item| match &item.kind {
+        ItemKind::SeamEdges(seam) => seam.one.lies_on(piece) || seam.other.lies_on(piece),
+        ItemKind::Seam(..) | ItemKind::Gather(_) => by == piece,
+        _ => false,
+    };
+    !of.start.lies_on(piece) && of.items.iter().any(sewn)
 }
 
 /// Whether a piece starts on the first, the last or the middle places of an edge.
@@ -129,6 +150,20 @@ fn on_a_part(context: Context<'_>, fault: &Fault) -> bool {
 
 /// The word that such a line begins with.
 const START: &str = "start";
+
+/// `5 stitches of the top`: so many places of an edge.
+pub(super) fn places_named(context: Context<'_>, fault: &Fault, edge: (usize, EdgeName), count: u32) -> String {
+    let places = places(context, fault, edge);
+    let (noun, rest) = places.split_once(' ').unwrap_or((&places, ""));
+    let one = match noun {
+        "stitches" => "stitch",
+        noun => noun.strip_suffix('s').unwrap_or(noun),
+    };
+    match (count, rest) {
+        (1, rest) => format!("{one} {rest}").trim().to_owned(),
+        (count, rest) => format!("{count} {noun} {rest}").trim().to_owned(),
+    }
+}
 
 fn places(context: Context<'_>, fault: &Fault, (piece, edge): (usize, EdgeName)) -> String {
     let said = match edge {

@@ -116,6 +116,15 @@ fn reason(context: Context<'_>, notion: &Notion) -> Option<String> {
     }
     let words: Vec<&&str> = notion.asked_by.iter().filter(|word| context.may_say(word)).collect();
     let asks = |text: &str| words.iter().any(|word| asks_for(text, word));
+    let placed = |piece: &&Piece| {
+        piece.items.iter().any(|item| match &item.kind {
+            ItemKind::Place(placing) => notion.asked_by.iter().any(|word| has(&placing.what, word)),
+            _ => false,
+        })
+    };
+    if let Some(piece) = context.pattern.pieces.iter().find(placed) {
+        return Some(format!("placed on the work, in {}", piece.name));
+    }
     context.told().any(|text| asks(&text.text)).then(|| "the words for the maker speak of it".to_owned())
 }
 

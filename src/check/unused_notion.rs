@@ -3,6 +3,7 @@
 use super::context::Context;
 use super::prose::words;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::pattern::model::{ItemKind, Piece};
 use crate::syntax::tree::{Header, LineKind, Text};
 
 pub(super) const CODE: Code = Code("unused-notion");
@@ -68,14 +69,18 @@ fn finding(context: Context<'_>, listed: &Text) -> Option<Diagnostic> {
     )
 }
 
-/// Whether the words for the maker, the names of pieces or stitches, or what it is speak of its use.
+/// Whether the words for the maker, what is placed, the names of pieces or stitches, or what it is speak of its use.
 fn is_put_on(context: Context<'_>, uses: &[&str]) -> bool {
     let pattern = context.pattern;
     let speaks = |text: &str| words(text).any(|word| uses.contains(&singular(&word.to_lowercase()).as_str()));
     let stitches = pattern.stitches.iter().filter(|(_, stitch)| stitch.own);
     let head = &pattern.head;
     let cautions = head.cautions.iter();
+    let placed = |piece: &Piece| {
+        piece.items.iter().any(|item| matches!(&item.kind, ItemKind::Place(placing) if speaks(&placing.what)))
+    };
     context.told().any(|text| speaks(&text.text))
+        || pattern.pieces.iter().any(placed)
         || head.about.as_deref().is_some_and(speaks)
         || cautions.into_iter().any(|caution| speaks(caution))
         || pattern.pieces.iter().any(|piece| speaks(&piece.name))

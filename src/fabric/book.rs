@@ -38,7 +38,7 @@ struct Used {
 }
 
 /// A place of an edge; row ends go by their rows, whichever side they are on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Origin {
     pub piece: usize,
     pub edge: EdgeName,
@@ -80,8 +80,8 @@ struct By {
     /// The piece, by its index.
     piece: usize,
     copies: u32,
-    /// It starts on so many of the first, last or middle places of an edge.
-    on_a_part: bool,
+    /// Each copy uses the same places: it starts on so many of the first, last or middle places of an edge, or is sewn there.
+    each: bool,
 }
 
 impl Book {
@@ -97,8 +97,9 @@ impl Book {
         let (count, last) = used.by.get_mut(at)?;
         let before = std::mem::replace(last, by.piece);
         // Each copy works on an opening of its own, and leaves none of its places out for another; so does one on a part of an
-        // edge, which lies where it is said to lie.
-        let each = if by.on_a_part || matches!(origin.edge, EdgeName::Opening(_)) { by.copies } else { 1 };
+        // edge, which lies where it is said to lie, and one that finds an edge of its own.
+        let each = by.each || by.copies <= there || matches!(origin.edge, EdgeName::Opening(_));
+        let each = if each { by.copies } else { 1 };
         *count = count.saturating_add(each);
         let all = u64::from(there).saturating_mul(u64::from(places));
         (*count > there || used.places > all).then_some(before)
@@ -141,7 +142,7 @@ impl Book {
 impl PieceWork<'_> {
     /// The piece, as it uses places.
     fn by(&self) -> By {
-        By { piece: self.index, copies: self.piece.copies.max(1), on_a_part: self.piece.start.has_part() }
+        By { piece: self.index, copies: self.piece.copies.max(1), each: self.piece.start.has_part() }
     }
 
     /// Where a place of the starting edge lies, by its number.
@@ -161,15 +162,14 @@ impl PieceWork<'_> {
     }
 
     /// The places of an edge that no piece has used, as far as they are next to each other.
-    pub(super) fn left_of(&self, places: Vec<Along>) -> Vec<Along> {
+    /// What the same start has gone along before, so often, is not left either.
+    pub(super) fn left_of(&self, places: Vec<Along>, gone: &BTreeMap<Origin, u32>) -> Vec<Along> {
         let mut left = places;
-        left.retain(|place| self.is_free(place.origin));
+        left.retain(|place| {
+            let gone = gone.get(&place.origin).copied().unwrap_or(0).saturating_mul(self.piece.copies.max(1));
+            self.book.times_used(place.origin).saturating_add(gone) < self.times_there(place.origin)
+        });
         left
-    }
-
-    fn is_free(&self, origin: Origin) -> bool {
-        let there = self.times_there(origin);
-        self.book.times_used(origin) < there
     }
 
     /// How often a place is there, in all copies and on all sides.
@@ -233,16 +233,42 @@ impl PieceWork<'_> {
         })
     }
 
-    /// Uses places of edges that are sewn together.
-    pub(super) fn use_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
-        let by = self.by();
-        let mut taken = None;
+    /// Uses the places of two edges that are sewn together, in as many copies as there are of all the pieces.
+    pub(super) fn sew_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
+        let mut sewn: BTreeMap<Origin, u32> = BTreeMap::new();
         for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
+            let often = sewn.entry(origin).or_default();
+            *often = often.saturating_add(1);
+        }
+        let times = sewn.iter().map(|(origin, often)| self.times_sewn(*origin, *often)).min()?;
+        if times == 0 {
+            let (origin, _) = sewn.iter().find(|(origin, often)| self.times_sewn(**origin, **often) == 0)?;
+            let twice = |(other, often): &(&Origin, &u32)| other.edge == origin.edge && **often > 1;
+            let places = counted(sewn.iter().filter(twice).count());
+            return Some(FaultKind::SewnToItself { piece: origin.piece, edge: origin.edge, places });
+        }
+        let by = By { piece: self.index, copies: times, each: true };
+        let mut taken = None;
+        for (origin, often) in sewn {
             let there = self.at(origin.piece).map_or(0, |piece| piece.places(origin.edge));
-            let by = self.book.take(origin, by, self.times_there(origin), there);
-            taken = taken.or(by.map(|by| FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by }));
+            for _ in 0..often {
+                let by = self.book.take(origin, by, self.times_there(origin), there);
+                taken = taken.or(by.map(|by| FaultKind::EdgeTaken { piece: origin.piece, edge: origin.edge, by }));
+            }
         }
         taken
+    }
+
+    /// How often a seam can be sewn that joins a place so often: once in each copy, or in each opening of a name.
+    fn times_sewn(&self, origin: Origin, often: u32) -> u32 {
+        let there = self.times_there(origin).checked_div(often).unwrap_or(0);
+        match origin.edge {
+            // One side of each copy is meant, whichever it is.
+            EdgeName::RowEnds(None) => {
+                there.min(self.pattern.pieces.get(origin.piece).map_or(1, |piece| piece.copies.max(1)))
+            }
+            _ => there,
+        }
     }
 
     /// Uses the other side of the start of the piece, when it is done, where its own rows went along it.
@@ -252,16 +278,16 @@ impl PieceWork<'_> {
         }
     }
 
-    /// Uses a stretch of the last row of the piece; gives back what is wrong where a place of it is used already.
-    pub(super) fn use_top(&self, places: Range<u32>, finished: &Finished) -> Option<FaultKind> {
-        places.into_iter().find_map(|at| self.use_place(EdgeName::Top, at, finished))
+    /// Uses a stretch of an edge of the piece itself; gives back what is wrong where a place of it is used already.
+    pub(super) fn use_stretch(&self, edge: EdgeName, places: Range<u32>, finished: &Finished) -> Option<FaultKind> {
+        places.into_iter().find_map(|at| self.use_place(edge, at, finished))
     }
 
     fn use_place(&self, edge: EdgeName, at: u32, finished: &Finished) -> Option<FaultKind> {
         let (piece, copies) = (self.index, self.piece.copies.max(1));
         let by = self.book.take(
             Origin { piece, edge, at },
-            By { on_a_part: false, ..self.by() },
+            By { each: true, ..self.by() },
             copies,
             finished.places(edge),
         )?;
@@ -362,7 +388,7 @@ impl PieceWork<'_> {
 
 impl Finished {
     /// How many places an edge has, each chain for itself.
-    fn places(&self, edge: EdgeName) -> u32 {
+    pub(super) fn places(&self, edge: EdgeName) -> u32 {
         let all = match edge {
             EdgeName::Top => self.top.slots.len(),
             EdgeName::RowEnds(_) => self.rows.as_slice().iter().filter(|row| !row.round).count(),

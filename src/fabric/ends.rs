@@ -1,16 +1,23 @@
 //! What ends a piece.
 
+use std::ops::Range;
+
+use super::book::Origin;
+use super::crossed::{Closed, Seam, SewnRows};
 use super::doubt::Sure;
 use super::effort::looks;
-use super::fault::FaultKind;
+use super::fault::{EdgeName, FaultKind};
 use super::hand::counted;
+use super::meeting::Sewn;
 use super::named::row_by_number;
+use super::Row;
 use super::piece::{Finished, Found, PieceWork};
-use crate::pattern::model::{EdgeSeam, ItemKind, SeamSide, Sized};
+use crate::pattern::model::{EdgeSeam, ItemKind, Kind, SeamSide, Sized, Start};
 
 impl PieceWork<'_> {
-    /// Checks what ends the piece.
-    pub(super) fn endings(&self, finished: &Finished, found: &mut Found) {
+    /// Checks what ends the piece; gives back what is sewn together, and which of these seams don't agree with others.
+    pub(super) fn endings(&self, finished: &Finished, found: &mut Found) -> Closed {
+        let mut closed = Closed::default();
         for (at, item) in self.piece.items.iter().enumerate() {
             if !item.sizes.get(self.size).copied().unwrap_or(true) {
                 continue;
@@ -21,15 +28,43 @@ impl PieceWork<'_> {
                     self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished))
                 }
                 ItemKind::SeamEdges(seam) => self.unequal(seam),
-                ItemKind::Sew { piece, over: Some(over), .. } => self.sew(*piece, over, finished),
-                ItemKind::Place(placing) => self.placed(placing, finished),
+                ItemKind::Sew { piece, to, over } => self.sew((*piece, *to), over.as_ref(), finished),
+                ItemKind::Place(placing) => self.placed((at, placing), finished),
                 ItemKind::Surface(surface) => self.surface(surface, finished),
                 _ => None,
             };
+            if let Some(sewn) = self.joined(&item.kind, finished) {
+                let seam = Seam { item: at, sewn };
+                closed.crossed.extend(self.crossed(&seam, &closed.seams));
+                closed.seams.push(seam);
+            }
+            if let ItemKind::SeamEdges(seam) = &item.kind {
+                let sides = [&seam.one, &seam.other].map(|side| self.rows_along(side));
+                closed.rows.push(SewnRows { item: at, sides });
+            }
             found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
             if let Some(kind) = kind.or_else(|| self.closed_off(&item.kind, finished)) {
                 self.fault(found, at, None, item.span, kind);
             }
+        }
+        closed
+    }
+
+    /// The places that a seam joins.
+    fn joined(&self, ending: &ItemKind, finished: &Finished) -> Option<Sewn> {
+        match ending {
+            ItemKind::SeamEdges(seam) => {
+                let places = |side| self.along(side).into_iter().map(|place| place.origin).collect();
+                Some([places(&seam.one), places(&seam.other)])
+            }
+            ItemKind::Seam(one, other) => {
+                let places = |side| {
+                    let (edge, places) = self.stretch(side, finished)?;
+                    Some(places.map(|at| Origin { piece: self.index, edge, at }).collect())
+                };
+                Some([places(one)?, places(other)?])
+            }
+            _ => None,
         }
     }
 
@@ -53,22 +88,19 @@ impl PieceWork<'_> {
         }
     }
 
-    /// Uses the places of the last row that an ending closes; each is there once.
+    /// Uses the places of the edges that an ending closes; each is there once.
     fn closed_off(&self, ending: &ItemKind, finished: &Finished) -> Option<FaultKind> {
         let all = counted(finished.top.slots.len());
-        let side = |side: &SeamSide| match side {
-            SeamSide::First(amount) => Some(0..amount.get(self.size)),
-            SeamSide::Last(amount) => Some(all.saturating_sub(amount.get(self.size))..all),
-            SeamSide::Row(_) | SeamSide::Start => None,
-        };
         match ending {
-            ItemKind::Gather(_) => self.use_top(0..all, finished),
+            ItemKind::Gather(_) => self.use_stretch(EdgeName::Top, 0..all, finished),
             ItemKind::Seam(one, other) => {
-                [one, other].into_iter().filter_map(side).find_map(|places| self.use_top(places, finished))
+                let sides = [one, other].into_iter().filter_map(|side| self.stretch(side, finished));
+                sides.into_iter().find_map(|(edge, places)| self.use_stretch(edge, places, finished))
             }
+            // What is left of an edge is the same for both sides: none of them is sewn before the other.
             ItemKind::SeamEdges(seam) => {
-                let places = [&seam.one, &seam.other].into_iter().flat_map(|side| self.along(side));
-                self.use_places(places)
+                let (one, other) = (self.along(&seam.one), self.along(&seam.other));
+                self.sew_places(one.into_iter().chain(other))
             }
             // By which of its edges a piece is sewn on is not said.
             ItemKind::Sew { .. }
@@ -82,6 +114,23 @@ impl PieceWork<'_> {
             | ItemKind::Trim(_)
             | ItemKind::Surface(_)
             | ItemKind::Place(_) => None,
+        }
+    }
+
+    /// The places of an edge that a side of a seam takes; nothing for a row in the middle, where none end.
+    fn stretch(&self, side: &SeamSide, finished: &Finished) -> Option<(EdgeName, Range<u32>)> {
+        let all = counted(finished.top.slots.len());
+        let beginning = Some((EdgeName::OtherSide, 0..finished.underside));
+        match side {
+            SeamSide::First(amount) => Some((EdgeName::Top, 0..amount.get(self.size))),
+            SeamSide::Last(amount) => Some((EdgeName::Top, all.saturating_sub(amount.get(self.size))..all)),
+            SeamSide::Start | SeamSide::Row(0) => beginning,
+            SeamSide::Row(number) => {
+                let row = row_by_number(self.piece, self.size, &finished.rows, *number)?.number;
+                let is_last = finished.rows.last().is_some_and(|last| last.number == row);
+                // A round has no end but the last one, and the first row ends below where the piece begins.
+                if is_last { Some((EdgeName::Top, 0..all)) } else { beginning.filter(|_| row == 1) }
+            }
         }
     }
 
@@ -113,6 +162,11 @@ impl PieceWork<'_> {
     }
 
     fn seam(&self, one: &SeamSide, other: &SeamSide, finished: &Finished) -> Option<FaultKind> {
+        if let (SeamSide::Row(row), SeamSide::Row(other)) = (one, other)
+            && row == other
+        {
+            return Some(FaultKind::RowToItself { row: *row });
+        }
         let (one, other) = (self.seam_side(one, finished), self.seam_side(other, finished));
         (one != other || one.is_none()).then_some(FaultKind::Seam { one, other })
     }
@@ -141,11 +195,52 @@ impl PieceWork<'_> {
         }
     }
 
-    /// A piece is sewn on by its last round, open, folded flat or drawn in; over more stitches than it has it can't be.
-    fn sew(&self, piece: usize, over: &Sized, finished: &Finished) -> Option<FaultKind> {
-        let over = over.get(self.size);
-        let sewn = if piece == self.index { Some(finished) } else { self.earlier.get(piece) };
-        let there = sewn?.top.stitches();
-        (over > there).then_some(FaultKind::Sew { over, there })
+    /// A piece is sewn on by its last round, open, folded flat or drawn in; over more stitches than it has it can't be, nor over
+    /// more than the other piece has room for, and one piece by itself is not sewn to another.
+    fn sew(&self, (piece, to): (usize, usize), over: Option<&Sized>, finished: &Finished) -> Option<FaultKind> {
+        let known = |at: usize| if at == self.index { Some(finished) } else { self.earlier.get(at) };
+        let copies = self.pattern.pieces.get(piece).map_or(1, |piece| piece.copies);
+        if piece == to && copies < 2 {
+            return Some(FaultKind::SewnAlone { piece });
+        }
+        let (over, there) = (over?.get(self.size), known(piece)?.top.stitches());
+        if over > there {
+            return Some(FaultKind::Sew { over, there });
+        }
+        let (around, room) = self.room_on(to, known(to)?, self.lies_round(piece, known(piece)?) && over > there.div_ceil(2))?;
+        (over > room).then_some(FaultKind::SewnBeyond { over, around })
+    }
+
+    /// Whether a piece ends with a round that is about as wide as it is long, and not with an oval.
+    fn lies_round(&self, piece: usize, finished: &Finished) -> bool {
+        let of = self.pattern.pieces.get(piece);
+        of.is_some_and(|of| of.last_way().rounds() && matches!(of.start, Start::Ring | Start::ChainRing(_) | Start::Chain(_)))
+            && !finished.went_round
+    }
+
+    /// How many stitches the widest row of a piece has, and how many there is room for on it: all the way round it, or up one
+    /// side and down the other. What ends in an open round goes round it once, or lies on one side of it, which is half as wide:
+    /// a circle there is a little more than one and a half times as long as the round, and twice with what it gives.
+    fn room_on(&self, piece: usize, finished: &Finished, open_round: bool) -> Option<(u32, u32)> {
+        let of = self.pattern.pieces.get(piece)?;
+        let rows = finished.rows.as_slice();
+        let width = rows.iter().map(|row| row.ledger.stitches.saturating_add(row.ledger.chains)).max()?;
+        let tall = |row: &Row| {
+            let heights = row.ledger.made.iter().filter_map(|made| match made.kind {
+                Kind::Stitch(stitch) => self.pattern.stitches.get(stitch),
+                _ => None,
+            });
+            heights.map(|stitch| stitch.height).max().unwrap_or(1).max(1)
+        };
+        let length = rows.iter().map(tall).fold(0, u32::saturating_add);
+        let twice = |number: u32| number.saturating_mul(2);
+        let room = match (of.last_way().rounds(), open_round) {
+            (true, true) => twice(width),
+            (true, false) => width.saturating_add(twice(length)),
+            (false, _) => twice(width.saturating_add(length)),
+        };
+        // Several flat pieces may be joined first; of two that end in the round each is by itself.
+        let alone = of.copies <= 2 && of.last_way().rounds() && of.layout.is_none();
+        Some((width, if alone { room } else { room.saturating_mul(of.copies.max(1)) }))
     }
 }

@@ -239,6 +239,13 @@ pub enum FaultKind {
         /// Chains of the spaces that are to be its corners.
         chains: u32,
     },
+    /// Copies that lie side by side, of which there are none.
+    LayoutEmpty {
+        /// How many lie side by side.
+        across: u32,
+        /// How many lie one below the other.
+        down: u32,
+    },
     /// Copies that lie side by side, whose sides can't be joined: opposite ones are unlike, or have nothing to join in.
     LayoutSides {
         /// Places to join in along each side, in the order in which the last round makes them.
@@ -387,6 +394,32 @@ pub enum FaultKind {
         over: u32,
         /// Stitches that the piece ends with.
         there: u32,
+    },
+    /// A piece that is made once is sewn to itself as if it were two.
+    SewnAlone {
+        /// The piece, by its index.
+        piece: usize,
+    },
+    /// A piece is sewn over a number that the other one has no room for.
+    SewnBeyond {
+        /// The number.
+        over: u32,
+        /// Stitches of the widest row or round of the other piece.
+        around: u32,
+    },
+    /// A seam whose two sides are the same places.
+    SewnToItself {
+        /// The piece that has them, by its index.
+        piece: usize,
+        /// Which edge.
+        edge: EdgeName,
+        /// How many places both sides have.
+        places: u32,
+    },
+    /// A seam whose two sides are the same row.
+    RowToItself {
+        /// Its number.
+        row: u32,
     },
     /// Something is placed at a row or a stitch that isn't there, or at another number of places.
     Misplaced(Misplaced),

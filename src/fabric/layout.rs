@@ -43,6 +43,9 @@ pub(super) struct Corners {
 impl PieceWork<'_> {
     /// Finds the corners of a copy, and counts its sides.
     pub(super) fn lay_out(&self, layout: &Layout, finished: &Finished) -> Result<Corners, FaultKind> {
+        if layout.copies() == 0 {
+            return Err(FaultKind::LayoutEmpty { across: layout.across, down: layout.down });
+        }
         let slots = &finished.top.slots;
         self.shop.efforts.work.spend(super::effort::looks(slots.len()));
         let corners = slots.iter().enumerate().filter(|(_, slot)| slot.space() == Some(layout.corners));

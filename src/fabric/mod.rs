@@ -3,12 +3,14 @@
 pub use along_ends::AlongEnds;
 pub(crate) use cache::Kept;
 pub(crate) use checkpoint::{AfterLine, Checkpoint};
+pub use crossed::{Crossed, SewnRows};
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, Tab, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
+pub use meeting::Jump;
 pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work};
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
@@ -24,6 +26,7 @@ mod cache;
 mod chain;
 mod checkpoint;
 mod corners;
+mod crossed;
 mod cursor;
 mod doubt;
 mod edge;
@@ -41,6 +44,7 @@ mod ledger;
 mod line;
 mod loops;
 mod maker;
+mod meeting;
 mod moves;
 mod named;
 mod needed;
@@ -104,15 +108,19 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished { sewn, placed, along_ends, whole: rows_known, .. } = finished;
+            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, whole: rows_known, .. } = finished;
             worked.sizes.push(SizeFabric {
                 start,
                 rows,
                 rows_known,
                 waiting,
                 sewn,
+                sewn_rows,
+                start_rows,
+                crossed,
                 placed,
                 along_ends,
+                jumps,
                 laid_out,
                 openings,
             });
@@ -234,10 +242,19 @@ pub struct SizeFabric {
     pub waiting: u32,
     /// Seams of edges by their names: the item, and the places of the longer edge.
     pub sewn: Vec<(usize, u32)>,
+    /// The row ends that it starts on, part after part as its start names them: the numbers of their rows, in order; none for a part
+    /// that is no row ends.
+    pub start_rows: Vec<Vec<u32>>,
+    /// The row ends that seams of edges by their names take.
+    pub sewn_rows: Vec<SewnRows>,
+    /// Seams that don't agree with earlier ones between the same pieces.
+    pub crossed: Vec<Crossed>,
     /// Rows that something is placed at: the item, and the numbers of the rows that it names, in their order.
     pub placed: Vec<(usize, Vec<u32>)>,
     /// Row ends of other pieces that its first row goes along.
     pub along_ends: Vec<AlongEnds>,
+    /// Edges that it starts on and that don't meet.
+    pub jumps: Vec<Jump>,
     /// How its copies are joined, where they lie side by side.
     pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.

@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::along_ends::AlongEnds;
-use super::book::Book;
+use super::book::{Book, Origin};
 use super::cache::Kept;
+use super::crossed::{Crossed, Seam, SewnRows};
 use super::doubt::{Sure, works_on_earlier_rows};
 use super::edge::{Edge, Slot};
 use super::effort::{Efforts, looks};
@@ -14,6 +15,7 @@ use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::layout::Corners;
 use super::maker::Maker;
+use super::meeting::Jump;
 use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
@@ -53,6 +55,18 @@ pub(super) struct Finished {
     pub placed: Vec<(usize, Vec<u32>)>,
     /// See [`super::SizeFabric::along_ends`].
     pub along_ends: Vec<AlongEnds>,
+    /// See [`super::SizeFabric::jumps`].
+    pub jumps: Vec<Jump>,
+    /// The places of other pieces that it starts on.
+    pub stands_on: Arc<Vec<Origin>>,
+    /// What is sewn together at its end.
+    pub seams: Vec<Seam>,
+    /// See [`super::SizeFabric::start_rows`].
+    pub start_rows: Vec<Vec<u32>>,
+    /// See [`super::SizeFabric::sewn_rows`].
+    pub sewn_rows: Vec<SewnRows>,
+    /// See [`super::SizeFabric::crossed`].
+    pub crossed: Vec<Crossed>,
     /// Openings that its rows have left.
     pub holes: Vec<Hole>,
     /// Loops that its rows have left free and that later pieces name.
@@ -289,7 +303,8 @@ impl<'a> PieceWork<'a> {
             let _ = self.own.set(finished.clone());
             finished.sewn = self.sewn();
         }
-        self.endings(&finished, found);
+        let closed = self.endings(&finished, found);
+        (finished.seams, finished.crossed, finished.sewn_rows) = (closed.seams, closed.crossed, closed.rows);
         finished.placed = self.rows_of_placings(&finished);
         found.hush(false);
         finished
@@ -311,6 +326,11 @@ impl<'a> PieceWork<'a> {
         if on_a_guess {
             found.on_a_guess.insert(self.index);
         }
+        let stands_on: Vec<Origin> =
+            self.laid.iter().map(|place| place.origin).filter(|origin| *origin != Origin::NOWHERE).collect();
+        let jumps = if sure == Sure::Worked { self.jumps() } else { Vec::new() };
+        let start_rows = if stands_on.is_empty() { Vec::new() } else { self.rows_along(&self.piece.start) };
+        let finished = Finished { stands_on: Arc::new(stands_on), start_rows, jumps, ..finished };
         let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();

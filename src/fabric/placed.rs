@@ -4,7 +4,7 @@ use super::Row;
 use super::fault::FaultKind;
 use super::named::row_by_number;
 use super::piece::{Finished, PieceWork};
-use crate::pattern::model::{ItemKind, PlacedRows, Placing, Sized, Surface};
+use crate::pattern::model::{ItemKind, Piece, PlacedRows, Placing, Sized, Surface};
 
 /// What of a placing isn't so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,6 +57,13 @@ pub enum Misplaced {
     },
     /// Spread evenly, without a number.
     NoNumber,
+    /// A piece has more places than are made of it.
+    MoreThanMade {
+        /// Places that are named, in this line and before.
+        placed: u32,
+        /// How many are made.
+        made: u32,
+    },
     /// More than there are rows.
     TooMany {
         /// The number that is said.
@@ -109,10 +116,11 @@ impl PieceWork<'_> {
     }
 
     /// What of a placing isn't so in this size; nothing while it isn't known.
-    pub(super) fn placed(&self, placing: &Placing, finished: &Finished) -> Option<FaultKind> {
+    pub(super) fn placed(&self, (at, placing): (usize, &Placing), finished: &Finished) -> Option<FaultKind> {
         let on = self.placed_on(placing, finished)?;
         let found = self.rows_missing(placing, on).or_else(|| self.stitches_missing(placing, on));
         let found = found.or_else(|| self.numbers_differ(placing));
+        let found = found.or_else(|| self.more_than_made(at, placing));
         found.map(FaultKind::Misplaced)
     }
 
@@ -176,6 +184,31 @@ impl PieceWork<'_> {
         (apart == 0 || !fits).then_some(Misplaced::TooFar { apart, number, row, there })
     }
 
+    /// A piece that is placed more often than it is made, by this line first.
+    fn more_than_made(&self, at: usize, placing: &Placing) -> Option<Misplaced> {
+        let made = self.pattern.pieces.iter().find(|piece| is_called(&placing.what, &piece.name))?.copies;
+        let so_far = |(index, piece, up_to): (usize, &Piece, usize)| {
+            let items = piece.items.iter().take(up_to).filter(|item| item.sizes.get(self.size).copied().unwrap_or(true));
+            let each = items.filter_map(|item| match &item.kind {
+                ItemKind::Place(other) if is_called(&placing.what, &other.what) => Some(self.number_of(index, other)),
+                _ => None,
+            });
+            each.fold(0, u32::saturating_add)
+        };
+        let earlier = self.pattern.pieces.iter().enumerate().take(self.index);
+        let earlier = earlier.map(|(index, piece)| so_far((index, piece, piece.items.len())));
+        let before = earlier.fold(so_far((self.index, self.piece, at)), u32::saturating_add);
+        let placed = before.saturating_add(self.number_of(self.index, placing));
+        (placed > made && before <= made).then_some(Misplaced::MoreThanMade { placed, made })
+    }
+
+    /// How many a line of a piece places, on all copies of the piece that they go on.
+    fn number_of(&self, index: usize, placing: &Placing) -> u32 {
+        let on = self.pattern.pieces.get(placing.on.unwrap_or(index)).map_or(1, |piece| piece.copies.max(1));
+        let number = placing.number.as_ref().map_or_else(|| placing.places(self.size), |number| number.get(self.size));
+        number.saturating_mul(on)
+    }
+
     fn numbers_differ(&self, placing: &Placing) -> Option<Misplaced> {
         let (said, places) = (placing.number.as_ref()?.get(self.size), placing.places(self.size));
         let spread = placing.apart.is_some() && placing.stitches.len() == 1;
@@ -183,6 +216,12 @@ impl PieceWork<'_> {
         let open = placing.stitches.is_empty() && !matches!(&placing.rows, PlacedRows::At(rows) if rows.len() > 1);
         (said != places && !spread && !open).then_some(Misplaced::OtherNumber { said, places })
     }
+}
+
+/// Whether words name a piece, or the same thing as others: `arms`, `Arm`.
+fn is_called(what: &str, name: &str) -> bool {
+    let one = |name: &str| name.trim().to_lowercase().trim_end_matches('s').to_owned();
+    !name.trim().is_empty() && one(what) == one(name)
 }
 
 /// Whether two stitches of a round lie so far apart, one way round or the other.

@@ -81,7 +81,7 @@ impl PieceWork<'_> {
             return self.fault(found, 0, None, span, FaultKind::NoEdge { piece, ends });
         }
         if self.piece.mirror_of.is_none() {
-            self.short_edges(start, found);
+            self.short_edges(start, &mut self.sides_before(), found);
         }
         let faulty = |piece: usize| found.faults.iter().any(|fault| (fault.piece, fault.size) == (piece, self.size));
         let mut follows = false;
@@ -195,6 +195,38 @@ impl PieceWork<'_> {
         self.along_with(start, &mut sides)
     }
 
+    /// How many places each of several edges has.
+    pub(super) fn lengths(&self, parts: &[Start]) -> Vec<usize> {
+        let mut sides = self.sides_before();
+        let length = |part| {
+            let places = self.along_with(part, &mut sides);
+            sides.go_along(&places);
+            places.len()
+        };
+        parts.iter().map(length).collect()
+    }
+
+    /// The numbers of the rows whose ends an edge goes along, in order, part after part; none for a part that is no row ends.
+    pub(super) fn rows_along(&self, start: &Start) -> Vec<Vec<u32>> {
+        let parts = match start {
+            Start::Several(parts) => parts.as_slice(),
+            part => std::slice::from_ref(part),
+        };
+        let mut sides = self.sides_before();
+        let number = |place: &Along| {
+            let row = usize::try_from(place.row?).ok()?;
+            Some(self.at(place.origin.piece)?.rows.as_slice().get(row)?.number)
+        };
+        let rows = |part: &Start| {
+            let places = self.along_with(part, &mut sides);
+            sides.go_along(&places);
+            let mut rows: Vec<u32> = places.iter().map_while(number).collect();
+            rows.sort_unstable();
+            if rows.len() == places.len() { rows } else { Vec::new() }
+        };
+        parts.iter().map(rows).collect()
+    }
+
     fn along_with(&self, start: &Start, sides: &mut SidesUsed) -> Vec<Along> {
         match start {
             Start::Several(parts) => {
@@ -211,6 +243,7 @@ impl PieceWork<'_> {
                         numbered.for_each(|(node, place)| place.slot.node = node);
                         chain.clone_from(&places);
                     }
+                    sides.go_along(&places);
                     all.append(&mut places);
                 }
                 all
@@ -223,7 +256,10 @@ impl PieceWork<'_> {
                 }
                 places
             }
-            Start::Rest(edge) => self.left_of(self.along_with(edge, sides)),
+            Start::Rest(edge) => {
+                let places = self.along_with(edge, sides);
+                self.left_of(places, &sides.gone)
+            }
             Start::Through(one, other) => {
                 let other = self.along_with(other, sides);
                 let one = self.along_with(one, sides);
@@ -379,23 +415,29 @@ impl PieceWork<'_> {
     }
 
     /// A part can't have more places than its edge, and what lies on both sides of a middle is as many.
-    fn short_edges(&self, start: &Start, found: &mut Found) {
+    fn short_edges(&self, start: &Start, sides: &mut SidesUsed, found: &mut Found) {
         match start {
-            Start::Several(parts) => parts.iter().for_each(|part| self.short_edges(part, found)),
+            Start::Several(parts) => {
+                for part in parts {
+                    self.short_edges(part, &mut sides.clone(), found);
+                    let places = self.along_with(part, sides);
+                    sides.go_along(&places);
+                }
+            }
             Start::Part(which, amount, edge) => {
-                let had = counted(self.along(edge).len());
+                let had = counted(self.along_with(edge, &mut sides.clone()).len());
                 let wanted = amount.get(self.size);
                 let kind = match had.checked_sub(wanted) {
                     None => FaultKind::ShortEdge { wanted, had },
                     Some(over) if *which == PartOf::Middle && over % 2 == 1 => FaultKind::NoMiddle { wanted, had },
-                    Some(_) => return self.short_edges(edge, found),
+                    Some(_) => return self.short_edges(edge, sides, found),
                 };
                 self.fault(found, 0, None, amount.span, kind);
             }
-            Start::Rest(edge) => self.short_edges(edge, found),
+            Start::Rest(edge) => self.short_edges(edge, sides, found),
             Start::Through(one, other) => {
-                self.short_edges(one, found);
-                self.short_edges(other, found);
+                self.short_edges(one, &mut sides.clone(), found);
+                self.short_edges(other, sides, found);
             }
             _ => {}
         }
@@ -445,19 +487,32 @@ impl PieceWork<'_> {
 }
 
 /// Which sides of each piece are gone along.
-#[derive(Debug, Default)]
-struct SidesUsed(BTreeMap<usize, (u32, u32)>);
+#[derive(Debug, Default, Clone)]
+struct SidesUsed {
+    /// How often the left one and the right one.
+    sides: BTreeMap<usize, (u32, u32)>,
+    /// How often each place by the edges of this start so far.
+    gone: BTreeMap<Origin, u32>,
+}
 
 impl SidesUsed {
     /// Goes along a side: the one that is named, else the one that was used less, the left one first.
     fn take(&mut self, piece: usize, named: Option<Side>) -> Side {
-        let used = self.0.entry(piece).or_default();
+        let used = self.sides.entry(piece).or_default();
         let side = named.unwrap_or(if used.0 <= used.1 { Side::Left } else { Side::Right });
         match side {
             Side::Left => used.0 = used.0.saturating_add(1),
             Side::Right => used.1 = used.1.saturating_add(1),
         }
         side
+    }
+
+    /// Goes along these places: what is left of their edges does not include them.
+    fn go_along(&mut self, places: &[Along]) {
+        for origin in places.iter().map(|place| place.origin).filter(|origin| *origin != Origin::NOWHERE) {
+            let often = self.gone.entry(origin).or_default();
+            *often = often.saturating_add(1);
+        }
     }
 }
 

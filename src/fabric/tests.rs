@@ -275,6 +275,72 @@ fn what_is_left_of_an_edge_and_its_middle_are_what_lies_between() {
 }
 
 #[test]
+fn what_a_start_has_gone_along_is_not_left_for_its_next_part() {
+    let text = "pattern Hood\nterms US\npiece Hood, in joined rounds\nlead ch 1\nstart ch 40 joined\nrnd 1: sc to end = 40\n\
+        piece Flap, in rows\nlead ch 1\nstart last 10 of first 21 of top of Hood\nrow 1: sc to end = 10\nrow 2: sc to end\n\
+        piece Edging, in joined rounds\nlead ch 1\n\
+        start first 11 of rest of top of Hood + right edge of Flap + top of Flap + left edge of Flap + PART of rest of top of Hood\n\
+        rnd 1: sc to end\n";
+    assert_eq!(said_and_made(&text.replace("PART", "first 19")), (vec![], vec![44]));
+    assert_eq!(said_and_made(&text.replace("PART of rest", "rest")), (vec![], vec![44]));
+    // No more are left than these.
+    assert_eq!(said_and_made(&text.replace("PART", "first 20")).0.len(), 1);
+}
+
+#[test]
+fn a_seam_takes_the_edges_of_as_many_copies_as_it_is_sewn_in() {
+    let sewn = |lines: &str| {
+        let text = format!(
+            "pattern Jumper\nterms US\npiece Back, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+             rows 2-30: sc to end\npiece Front, in rows, as Back\npiece Sleeve, in rows, make 2\nlead ch 1\nstart ch 21\n\
+             row 1: sc in 2nd ch from hook, sc to end = 20\nrows 2-20: sc to end\n{lines}\n"
+        );
+        compile(&text).findings.into_iter().map(|f| f.message).collect::<Vec<_>>()
+    };
+    let (left, right) = (
+        "seam top of Sleeve to first 10 of left edge of Front + last 10 of right edge of Back",
+        "seam top of Sleeve to last 10 of right edge of Front + first 10 of left edge of Back",
+    );
+    let sides = "seam left edge of Sleeve to right edge of Sleeve";
+    assert_eq!(sewn(&format!("{left}\n{right}\n{sides}")), [""; 0]);
+    // There is no third sleeve, and no third side of one.
+    let third = "seam top of Sleeve to top of Back";
+    assert_eq!(sewn(&format!("{left}\n{right}\n{third}")).len(), 1);
+    assert_eq!(sewn(&format!("{sides}\nseam left edge of Sleeve to left edge of Front, easing 10")).len(), 1);
+}
+
+#[test]
+fn what_a_seam_leaves_of_copies_is_left_in_each_of_them() {
+    let cuffs = |copies: &str| {
+        let text = format!(
+            "pattern Hexagons\nterms US\npiece Hexagon, in joined rounds{copies}\nlead ch 1\nstart ch 30 joined\nrnd 1: sc to end\n\
+             seam first 10 to last 10\npiece Cuff, in joined rounds{copies}\nlead ch 1\nstart rest of top of Hexagon\nrnd 1: sc to end\n"
+        );
+        said_and_made(&text)
+    };
+    assert_eq!(cuffs(""), (vec![], vec![10]));
+    assert_eq!(cuffs(", make 2"), (vec![], vec![10]));
+}
+
+#[test]
+fn edges_of_several_pieces_lead_to_each_other_where_they_are_joined() {
+    let armhole = |start: &str| {
+        let text = format!(
+            "pattern Slipover\nterms US\npiece Back, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+             rows 2-30: sc to end\npiece Front, in rows, as Back\nseam first 6 of top of Front to last 6 of top of Back\n\
+             seam last 6 of top of Front to first 6 of top of Back\nseam last 20 of left edge of Front to first 20 of right edge of Back\n\
+             piece Armhole, in joined rounds\nlead ch 1\nstart {start}\nrnd 1: sc to end\n"
+        );
+        compile(&text).findings.into_iter().map(|f| f.code.0).filter(|code| *code != "pick-up").collect::<Vec<_>>()
+    };
+    assert_eq!(armhole("rest of left edge of Front + rest of right edge of Back"), [""; 0]);
+    assert_eq!(armhole("rest of right edge of Back + rest of left edge of Front"), [""; 0]);
+    assert_eq!(armhole("rest of top of Front + rest of top of Back"), [""; 0]);
+    assert_eq!(armhole("rest of left edge of Front + left edge of Back"), ["apart"]);
+    assert_eq!(armhole("rest of top of Front + rest of left edge of Front"), ["apart"]);
+}
+
+#[test]
 fn loops_are_free_where_the_next_round_has_gone_into_the_others() {
     let frill = |rounds: &str, loops: &str| {
         let text = format!(

@@ -276,6 +276,11 @@ impl Shapes<'_> {
 
     /// Everything that the measurement may be, the likeliest first.
     fn made(&self, dimension: Dimension, finished: &Finished, worked: Worked, size: usize) -> Vec<Made> {
+        // What lies side by side is measured as a whole, which no row of one copy is.
+        let side_by_side = self.pattern.pieces.iter().any(|piece| piece.layout.is_some());
+        if side_by_side && finished.at.is_none() && finished.at_row.is_none() {
+            return Vec::new();
+        }
         let outline = match (finished.at.as_deref(), self.place(finished)) {
             (Some(_), place) => place.and_then(|piece| self.outline(piece, size)),
             (None, _) => self.outline(0, size),

@@ -7,7 +7,7 @@ use super::habits::Habits;
 use super::spots::{NumberSpot, Spots, SumSpot, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
-use crate::fabric::FaultKind;
+use crate::fabric::{Fault, FaultKind, Misplaced};
 use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{self, Body, Line, LineKind, Number, Setting, Start, WorkLine};
@@ -65,7 +65,10 @@ pub(super) fn all(
             }
             editor.again(again, &mut found);
         }
-        LineKind::Ending(ending) => editor.ending(ending, line.span, &mut found),
+        LineKind::Ending(ending) => {
+            editor.ending(ending, line.span, &mut found);
+            found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
+        }
         LineKind::Start(start) => editor.start(start, line.span, 10, &mut found),
         _ => {}
     }
@@ -75,6 +78,31 @@ pub(super) fn all(
     }
     found.sort_by_key(|candidate| candidate.order);
     found
+}
+
+/// Whether an edit takes other rows than are named, and these are there: another seam, or other places for what is put on, would come out
+/// and be another object.
+fn means_another_place(candidate: &Candidate, ending: &tree::Ending, compiled: &Compiled, finding: &Diagnostic) -> bool {
+    let here = |fault: &&Fault| fault.span == finding.primary.span;
+    let there = compiled.fabric.faults.iter().filter(here).any(|fault| {
+        matches!(
+            fault.kind,
+            FaultKind::Seam { one: Some(_), other: Some(_) }
+                | FaultKind::RowToItself { .. }
+                | FaultKind::Misplaced(Misplaced::TooMany { .. })
+        )
+    });
+    let row = |side: &tree::SeamSide| match side {
+        tree::SeamSide::Row(amount) => Some(amount.span),
+        tree::SeamSide::First(_) | tree::SeamSide::Last(_) | tree::SeamSide::Start => None,
+    };
+    let rows: Vec<Span> = match ending {
+        tree::Ending::Seam(one, other) => [one, other].into_iter().filter_map(row).collect(),
+        tree::Ending::Place(placing) => placing.numbers().map(|number| number.span).collect(),
+        _ => Vec::new(),
+    };
+    let within = |edit: &Edit| rows.iter().any(|row| (row.start..=row.end).contains(&edit.span.start));
+    there && candidate.fix.edits.iter().any(within)
 }
 
 /// What a line leaves over, or falls short of.

@@ -7,7 +7,8 @@ use super::context::Told;
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::start::{self, name};
+use super::sewn;
+use super::start::{self, Which, name};
 
 /// `join A with sl st in the row end at the top of the edge of Front where RS rows end and work down along its row ends`.
 pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
@@ -18,16 +19,17 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
                 Side::Left => ("the row end at the top of ", "down"),
                 Side::Right => ("the row end at the bottom of ", "up"),
             };
-            let first = Phrase::of(first).then(side_edge(voice, *piece, *side));
+            let first = Phrase::of(first).then(side_edge(voice, *piece, *side, ""));
             begin::joined(told, join, first).say(" and work ").say(way).say(" along its row ends")
         }
         Start::Loops(..) => {
-            let first = Phrase::of("the first of ").then(edge(voice, on));
+            let first = Phrase::of("the first of ").then(edge(voice, on, &Which::default()));
             begin::joined(told, join, first).say(" and work along them")
         }
         Start::Through(one, other) => {
-            let held = Phrase::of("hold the edges together, ").then(start::edge(voice, one)).say(" in front of ");
-            let held = held.then(start::edge(voice, other)).say(", ");
+            let [front, behind] = sewn::two(voice, one, other);
+            let held = Phrase::of("hold the edges together, ").then(start::edge_of(voice, one, &sewn::of(front))).say(" in front of ");
+            let held = held.then(start::edge_of(voice, other, &sewn::of(behind))).say(", ");
             begin::joined(told, &held.then(join.clone()), Phrase::of("the first place of both"))
                 .say(" and work through both layers")
         }
@@ -72,8 +74,8 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
 }
 
 /// `the edge of Front where RS rows end`: which edge lies on the left depends on the hand that holds the hook.
-fn side_edge(voice: &Voice<'_>, piece: usize, side: Side) -> Phrase {
-    let edge = Phrase::of("the edge of ").then(name(voice, piece)).say(" where ").with(voice.term(Term::RightSide));
+fn side_edge(voice: &Voice<'_>, piece: usize, side: Side, which: &str) -> Phrase {
+    let edge = Phrase::of("the edge of ").say(which).then(name(voice, piece)).say(" where ").with(voice.term(Term::RightSide));
     edge.say(if side == Side::Left { " rows end" } else { " rows begin" })
 }
 
@@ -96,17 +98,19 @@ fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
 }
 
 /// Such an edge as one of several.
-pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
+pub(super) fn edge(voice: &Voice<'_>, start: &Start, told: &Which) -> Phrase {
     match start {
-        Start::Side(piece, side) => side_edge(voice, *piece, *side),
+        Start::Side(piece, side) => side_edge(voice, *piece, *side, told.copy),
         Start::Loops(piece, number, loops) => {
             let which = if *loops == LoopOnly::Front { "the free front loops of " } else { "the free back loops of " };
             let Some(of) = voice.pattern.pieces.get(*piece) else { return Phrase::of(which) };
             let line = label::by_number(voice, of, of.way.rounds(), *number);
-            Phrase::of(which).then(line).say(" of ").then(name(voice, *piece))
+            Phrase::of(which).then(line).say(" of ").say(told.copy).then(name(voice, *piece))
         }
         Start::Through(one, other) => {
-            start::edge(voice, one).say(" and ").then(start::edge(voice, other)).say(" together")
+            let [front, behind] = sewn::two(voice, one, other);
+            let one = start::edge_of(voice, one, &sewn::of(front)).say(" and ");
+            one.then(start::edge_of(voice, other, &sewn::of(behind))).say(" together")
         }
         Start::Thing(_, what) => Phrase::quoted(what),
         _ => Phrase::of("the other side of these ").then(voice.kind(Kind::Chain, Amount::Many)),

@@ -8,6 +8,7 @@ use super::label;
 use super::names::{Amount, Voice};
 use super::phrase::Phrase;
 use super::placed;
+use super::sewn;
 use super::start;
 
 /// Whether an item belongs to the finishing of the work and not to the piece itself.
@@ -48,19 +49,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
             let (one, other) = (side(told, item, one), side(told, item, other));
             Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
         }
-        ItemKind::SeamEdges(seam) => {
-            let sewn = Phrase::of("Sew ")
-                .then(start::edge(voice, &seam.one))
-                .say(" to ")
-                .then(start::edge(voice, &seam.other));
-            match &seam.easing {
-                Some(easing) => {
-                    let numbers = voice.numbers(easing, &item.sizes);
-                    sewn.say(", easing in the longer edge, which has ").then(numbers.into()).say(" more.")
-                }
-                None => sewn.say("."),
-            }
-        }
+        ItemKind::SeamEdges(seam) => sewn::seam(told, (index, item), seam),
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
         ItemKind::Surface(surface) => surface_line(told, item, surface),

@@ -26,6 +26,7 @@ mod placed;
 mod places;
 mod repeats;
 mod runs;
+mod sewn;
 pub mod special;
 pub mod start;
 mod steps;

@@ -13,6 +13,7 @@ use super::label;
 use super::names::{Amount, Term, Voice};
 use super::opening;
 use super::phrase::Phrase;
+use super::sewn;
 
 /// What stitches are called whose loops stay on the hook until the way back (common practice, no source).
 const KEPT_ON_THE_HOOK: &[&str] = &["tunisian", "afghan", "tricot"];
@@ -421,7 +422,11 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
     if let Some(bridged) = edges::on_bridged(told, parts, &joined_yarn(told.piece)) {
         return bridged;
     }
-    let edges = parts.iter().map(|part| edge(told.voice, part)).collect();
+    let copies = sewn::copies(told.voice, parts);
+    let edges = parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
+        edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) })
+    });
+    let edges = edges.collect();
     let join = match begin::skipped(told) {
         Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
         None => joined_yarn(told.piece).say(" at the beginning"),
@@ -432,13 +437,38 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
 /// `work along the last row of Back (last 12 sts only), joining A with sl st in the first of them`.
 fn on_part(told: Told<'_>, part: &Start) -> Phrase {
     let yarn = yarn(told.piece).map_or_else(|| Phrase::of("yarn"), Phrase::quoted);
-    let along = Phrase::of("work along ").then(edge(told.voice, part)).say(", joining ").then(yarn);
+    let rows = sewn::start_rows(told, 0, part);
+    let along = Phrase::of("work along ").then(edge_of(told.voice, part, &Which { copy: "", rows }));
+    let along = along.say(", joining ").then(yarn);
     along.say(" with ").with(told.voice.term(Term::SlipStitch)).say(" in the first of them")
 }
 
 /// A start as one of several.
 pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
-    let of = |edge: Phrase, other: &usize| edge.say(" of ").then(name(voice, *other));
+    edge_of(voice, start, &Which::default())
+}
+
+/// What is said of an edge beside what it is.
+#[derive(Debug, Default, Clone)]
+pub(super) struct Which {
+    /// The copy of its piece: `the last rnd of one Sleeve`, with `one ` here; nothing where there is one.
+    pub copy: &'static str,
+    /// The rows whose ends a part of it is.
+    pub rows: Option<Phrase>,
+}
+
+impl Which {
+    fn close(&self, told: Phrase) -> Phrase {
+        match &self.rows {
+            Some(rows) => told.say(": ").then(rows.clone()).say(")"),
+            None => told.say(")"),
+        }
+    }
+}
+
+/// The same, of which copy of its piece and of which rows.
+pub(super) fn edge_of(voice: &Voice<'_>, start: &Start, which: &Which) -> Phrase {
+    let of = |edge: Phrase, other: &usize| edge.say(" of ").say(which.copy).then(name(voice, *other));
     match start {
         Start::Unsaid | Start::Ring => Phrase::of("the ring"),
         Start::Chain(chains) | Start::ChainRing(chains) => {
@@ -454,27 +484,30 @@ pub(super) fn edge(voice: &Voice<'_>, start: &Start) -> Phrase {
             of(Phrase::of("the other side of ").then(inner), other)
         }
         // A piece in rounds has no other edge than its last round.
-        Start::Around(other) if !is_in_rounds(voice, *other) => Phrase::of("all edges of ").then(name(voice, *other)),
+        Start::Around(other) if !is_in_rounds(voice, *other) => of(Phrase::of("all edges"), other),
         Start::Top(other) | Start::Around(other) => {
             let round = is_in_rounds(voice, *other);
             of(Phrase::of("the last ").then(label::line_word(voice, round, Amount::One)), other)
         }
-        Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge(voice, part)).collect(), ", then "),
-        Start::Part(which, amount, of) => part(voice, (*which, amount), of),
-        Start::Rest(of) => edge(voice, of).say(" (only the ").then(part_noun(voice, of)).say(" that are still free)"),
+        Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge_of(voice, part, which)).collect(), ", then "),
+        Start::Part(part_of, amount, of) => part(voice, (*part_of, amount), of, which),
+        Start::Rest(of) => {
+            let edge = edge_of(voice, of, &Which { rows: None, ..which.clone() });
+            which.close(edge.say(" (only the ").then(part_noun(voice, of)).say(" that are still free"))
+        }
         Start::Opening(on) => opening::edge(voice, on),
         Start::Side(..) | Start::Loops(..) | Start::Through(..) | Start::Thing(..) | Start::ChainBack => {
-            edges::edge(voice, start)
+            edges::edge(voice, start, which)
         }
     }
 }
 
-fn is_in_rounds(voice: &Voice<'_>, piece: usize) -> bool {
+pub(super) fn is_in_rounds(voice: &Voice<'_>, piece: usize) -> bool {
     voice.pattern.pieces.get(piece).is_some_and(|piece| piece.last_way().rounds())
 }
 
 /// `the last row of Back (first 12 sts only)`, `… (last 36 of first 60 sts only)`.
-fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phrase {
+fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start, told: &Which) -> Phrase {
     let so_many = |which, amount| {
         let which = match which {
             PartOf::First => "first ",
@@ -502,7 +535,8 @@ fn part(voice: &Voice<'_>, (which, amount): (PartOf, &Sized), of: &Start) -> Phr
         }
         _ => (so_many(which, amount), of),
     };
-    edge(voice, whole).say(" (").then(places).then(noun(whole)).say(" only)")
+    let edge = edge_of(voice, whole, &Which { rows: None, ..told.clone() });
+    told.close(edge.say(" (").then(places).then(noun(whole)).say(" only"))
 }
 
 /// What the places of a part of an edge are called.
