@@ -13,7 +13,8 @@ pub(super) const CODE: Code = Code("piece-count");
 const MORE: &[&str] = &["make", "another", "second", "repeat", "more", "again", "copies"];
 
 /// Words that speak of the copies that no line places.
-const OTHERS: &[&str] = &["other", "opposite", "second", "each", "both", "mirror", "mirrored", "another", "side", "place", "sew"];
+const OTHERS: &[&str] =
+    &["other", "opposite", "second", "each", "both", "mirror", "mirrored", "another", "side", "place", "sew"];
 
 /// Fewer may be put on by one sentence than there are; more can't be. Where words tell to make more of them, nothing is said.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {

@@ -16,9 +16,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Unequal { .. })) {
         return unequal(context, group);
     }
-    if group.first().is_some_and(|fault| {
-        matches!(fault.kind, FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. })
-    }) {
+    if group
+        .first()
+        .is_some_and(|fault| matches!(fault.kind, FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. }))
+    {
         return to_itself(context, group);
     }
     let finding = context.finding(CODE, group, |fault| {
