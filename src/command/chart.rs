@@ -39,7 +39,9 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
             Err(NoChart::Empty) if only.is_none() => {}
             // Of several pieces some have fewer rows than others.
             Err(NoChart::NoSuchRow(_)) if only.is_none() && compiled.pattern.pieces.len() > 1 => {}
-            Err(why @ NoChart::TooLarge(_)) if only.is_none() && compiled.pattern.pieces.len() > 1 => {
+            Err(why @ (NoChart::TooLarge(_) | NoChart::Squares))
+                if only.is_none() && compiled.pattern.pieces.len() > 1 =>
+            {
                 left_out.push(refused(why, &name));
             }
             Err(why) => return Err(refused(why, &name)),
@@ -78,7 +80,7 @@ fn refused(why: NoChart, name: &str) -> Failure {
     let told = why.told(name);
     Failure(match why {
         NoChart::TooLarge(_) => format!("{told}; ask for a part of it, as in `--rounds 1-20`"),
-        NoChart::Empty | NoChart::NoSuchRow(_) => told,
+        NoChart::Empty | NoChart::NoSuchRow(_) | NoChart::Squares => told,
     })
 }
 

@@ -19,6 +19,9 @@ const MOST_LAID: usize = 3_000;
 /// Stitches and chains of all charts of a page together. A page of so many takes at most two and a half times as long as one without.
 const MOST_TOGETHER: usize = 4_000;
 
+/// Bytes of all charts of a page together: with them a page stays below 512 kB.
+const MOST_BYTES: usize = 300_000;
+
 /// Charts of the stitches of a page.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Charts {
@@ -78,9 +81,9 @@ pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
     }
     let pattern = &compiled.pattern;
     let sizes = edition.sizes_for(pattern);
-    let mut left = MOST_TOGETHER;
+    let (mut left, mut bytes) = (MOST_TOGETHER, MOST_BYTES);
     let mut most = limits::MOST_DRAWN_FROM;
-    let mut too_large: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let mut too_large: BTreeMap<(usize, Why), Vec<usize>> = BTreeMap::new();
     for &size in &sizes {
         let (recorded, whole) = graph_up_to(most, pattern, size);
         let nodes = u64::try_from(recorded.nodes.len()).unwrap_or(u64::MAX);
@@ -89,26 +92,44 @@ pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
         let begun = recorded.nodes.last().map_or(0, |node| node.piece);
         for piece in 0..pattern.pieces.len() {
             if !whole && piece >= begun {
-                too_large.entry(piece).or_default().push(size);
+                too_large.entry((piece, Why::TooLarge)).or_default().push(size);
                 continue;
             }
             let asked = Asked { piece, size, rows: None, left_handed: edition.hand == Hand::Left };
             let extent = Extent::Page { laid: MOST_LAID, drawn: MOST_IN_ONE.min(left) };
             match of_graph(pattern, &compiled.fabric, &recorded, &asked, extent) {
+                Ok(chart) if chart.svg.len() > bytes => too_large.entry((piece, Why::NoRoom)).or_default().push(size),
                 Ok(chart) => {
+                    bytes -= chart.svg.len();
                     left = left.saturating_sub(chart.stitches);
                     let (size, file) = ((sizes.len() > 1).then_some(size), file(compiled, piece, size));
                     charts.drawn.push(PageChart { piece, size, file, row: row_word(compiled, piece), chart });
                 }
-                Err(NoChart::TooLarge(_)) => too_large.entry(piece).or_default().push(size),
-                Err(NoChart::Empty | NoChart::NoSuchRow(_)) => {}
+                Err(NoChart::TooLarge(stitches)) => {
+                    let why = if stitches > MOST_IN_ONE { Why::TooLarge } else { Why::NoRoom };
+                    too_large.entry((piece, why)).or_default().push(size);
+                }
+                Err(NoChart::Empty | NoChart::NoSuchRow(_) | NoChart::Squares) => {}
             }
         }
     }
     charts.drawn.sort_by_key(|chart| (chart.piece, chart.size));
-    let told = too_large.into_iter().map(|(piece, sizes)| (piece, left_out(compiled, piece, &sizes)));
-    charts.left_out = told.collect();
+    for ((piece, why), sizes) in too_large {
+        let told = left_out(compiled, (piece, why), &sizes);
+        let all = charts.left_out.entry(piece).or_default();
+        let space = if all.is_empty() { "" } else { " " };
+        all.push_str(&format!("{space}{told}"));
+    }
     charts
+}
+
+/// Why a chart is not on a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Why {
+    /// It has too many stitches.
+    TooLarge,
+    /// Others have taken the room.
+    NoRoom,
 }
 
 fn row_word(compiled: &Compiled, piece: usize) -> &'static str {
@@ -116,8 +137,8 @@ fn row_word(compiled: &Compiled, piece: usize) -> &'static str {
     if is_round { "round" } else { "row" }
 }
 
-/// That charts of a piece are too large for a page, and how they are drawn by themselves.
-fn left_out(compiled: &Compiled, piece: usize, sizes: &[usize]) -> String {
+/// That charts of a piece are not on a page, and how they are drawn by themselves.
+fn left_out(compiled: &Compiled, (piece, why): (usize, Why), sizes: &[usize]) -> String {
     let pattern = &compiled.pattern;
     let name = pattern.pieces.get(piece).map(|piece| clean(&piece.name)).filter(|name| !name.is_empty());
     let names: Vec<String> = sizes
@@ -134,11 +155,16 @@ fn left_out(compiled: &Compiled, piece: usize, sizes: &[usize]) -> String {
     };
     let piece_asked = name.map(|name| format!(" --piece \"{name}\"")).unwrap_or_default();
     let size_asked = names.first().map(|name| format!(" --size \"{name}\"")).unwrap_or_default();
-    format!(
-        "The chart{of}{in_sizes} is too large for a page. A part of it can be drawn by itself: “ringtrue chart{piece_asked}{size_asked} \
-         --{}s 1-8” and the name of the pattern's file.",
-        row_word(compiled, piece)
-    )
+    let (told, part) = match why {
+        Why::TooLarge => {
+            let rows = format!(" --{}s 1-8", row_word(compiled, piece));
+            (format!("The chart{of}{in_sizes} is too large for a page. A part of it can be drawn by itself"), rows)
+        }
+        Why::NoRoom => {
+            (format!("The page has no more room for the chart{of}{in_sizes}. It can be drawn by itself"), String::new())
+        }
+    };
+    format!("{told}: “ringtrue chart{piece_asked}{size_asked}{part}” and the name of the pattern's file.")
 }
 
 /// The name of a chart's file: small letters, digits and hyphens.

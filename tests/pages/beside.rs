@@ -91,6 +91,10 @@ fn a_page_holds_no_more_than_it_has_room_for() {
         let drawn = charts(&sample(name), &Edition::default());
         let symbols: usize = drawn.files().map(|(_, svg)| svg.matches("data-stitch").count()).sum();
         assert!((1..=4_000).contains(&symbols), "{name}: {symbols}");
+        let mut album = Album::default();
+        album.draw(drawn);
+        let page = html_with(&sample(name), &Edition::default(), &album);
+        assert!(page.len() < 512 * 1024, "{name}: {} bytes", page.len());
     }
 }
 

@@ -6,13 +6,14 @@
 //! Heidelberger, Hennix and Ratcliff, Position Based Dynamics, 2006; from memory) with each set of constraints met exactly in place
 //! of many passes.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::arc::hung;
 use super::ground::{Ground, Spot};
 use super::skyline::Skyline;
 use super::spacing::{apart, around, settled, sums};
+use super::strip::{Strange, Twice, Why, base_line};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What};
 use crate::gauge::heights;
 use crate::pattern::model::{Pattern, StitchId};
@@ -25,6 +26,13 @@ pub(super) struct Placed {
     pub head: Spot,
     /// Where it stands, one for each foot; of a chain what lies before and behind it.
     pub feet: Vec<Spot>,
+}
+
+impl Placed {
+    /// The same elsewhere.
+    pub(super) fn moved(&self, moved: impl Fn(Spot) -> Spot) -> Self {
+        Self { head: moved(self.head), feet: self.feet.iter().map(|foot| moved(*foot)).collect() }
+    }
 }
 
 /// Where a row begins.
@@ -54,6 +62,8 @@ pub(super) struct Layout {
     pub behind: bool,
     /// Places of another piece that the first row stands on: how many.
     pub strange: usize,
+    /// What is drawn a second time.
+    pub twice: Vec<Twice>,
     /// How many positions were reckoned.
     pub moves: u64,
 }
@@ -75,6 +85,7 @@ pub(super) fn layout(
         ruffles: false,
         behind: false,
         strange: 0,
+        twice: Vec::new(),
         moves: 0,
     };
     let mut layer = Layer {
@@ -84,8 +95,8 @@ pub(super) fn layout(
         laid,
         seam: Spot::default(),
         edge: Vec::new(),
-        step: 1.0,
-        strange: BTreeMap::new(),
+        strange: Strange::default(),
+        base: BTreeMap::new(),
         sky: Skyline::default(),
         reach: 0.0,
         lifted: 0.0,
@@ -95,7 +106,7 @@ pub(super) fn layout(
     for (at, row) in graph.rows.iter().enumerate().filter(|(_, row)| row.piece == piece) {
         layer.row(at, row);
     }
-    layer.laid.strange = layer.strange.len();
+    layer.laid.strange = layer.strange.count();
     layer.laid
 }
 
@@ -123,10 +134,10 @@ struct Layer<'a> {
     seam: Spot,
     /// What stands on the edge, by the direction of right-side rows.
     edge: Vec<usize>,
-    /// How far places of other pieces lie from each other.
-    step: f64,
-    /// Places of other pieces, in the order in which they were met.
-    strange: BTreeMap<(usize, On), f64>,
+    /// Places of other pieces.
+    strange: Strange,
+    /// Places of the line that a strip stands on, where it is not a chain by itself.
+    base: BTreeMap<(usize, On), f64>,
     /// What rows laid above one another reach, with the sides of short ones.
     sky: Skyline,
     /// How far out anything is.
@@ -193,21 +204,50 @@ impl Layer<'_> {
 
     // ---- The start
 
-    /// Makes a strip long enough for its fullest round, and lays what it stands on along all of it.
+    /// Makes a strip long enough for its fullest round, and lays what rows stand on along all of what stands there.
     fn widen(&mut self, piece: usize) {
-        let Ground::Strip { length } = &mut self.laid.ground else { return };
         let rows: Vec<&GraphRow> = self.graph.rows.iter().filter(|row| row.piece == piece).collect();
         let room = |row: &&GraphRow| {
             let mut items = items(self.pattern, self.graph, row);
             widen_arcs(&mut items);
             gaps(&items, true).iter().sum::<f64>()
         };
-        *length = rows.iter().map(room).fold(1.0, f64::max);
-        let nodes = rows.iter().flat_map(|row| self.graph.nodes.get(row.nodes.clone()).unwrap_or_default());
-        let places = nodes.flat_map(|node| self.graph.feet(node)).filter_map(|foot| Some((foot.node?, foot.on)));
+        let (base, from) = match &mut self.laid.ground {
+            Ground::Strip { length } => {
+                *length = rows.iter().map(room).fold(1.0, f64::max);
+                (*length, 0.0)
+            }
+            Ground::Line => {
+                let room = self.first_room(piece);
+                (room, -room / 2.0)
+            }
+            Ground::Round { .. } | Ground::Corners { .. } => return,
+        };
+        let base = base_line(self.graph, piece, base).into_iter();
+        self.base = base.map(|(place, along)| (place, from + along)).collect();
         let is_strange = |at: usize| self.graph.nodes.get(at).is_some_and(|node| node.piece != piece);
-        let strange: BTreeSet<(usize, On)> = places.filter(|(at, _)| is_strange(*at)).collect();
-        self.step = *length / number(strange.len().max(1));
+        for (place, along) in self.base.iter().filter(|((at, _), _)| is_strange(*at)) {
+            self.strange.add(*place, *along);
+        }
+    }
+
+    /// Lays the places of other pieces that a row stands on, below what stands on them.
+    fn lay_strange(&mut self, items: &[Item], gaps: &[f64]) {
+        let (room, length) = (gaps.iter().sum::<f64>(), self.laid.ground.length(0.0));
+        let even = length.map_or(1.0, |length| length / room.max(1e-9));
+        let begin = length.map_or(0.0, |_| SEAM / 2.0 * even);
+        let graph = self.graph;
+        let piece = |at: usize| graph.nodes.get(at).map(|node| node.piece);
+        let places = items.iter().zip(sums(gaps)).flat_map(|(item, before)| {
+            let feet = own_feet(graph, item.node).into_iter();
+            let strange = feet.filter_map(|foot| Some((foot.node?, foot.on)));
+            let strange = strange.filter(|(below, _)| piece(*below) != piece(item.node));
+            strange.map(move |place| (place, begin + before * even))
+        });
+        if self.base.is_empty() && !self.laid.ground.is_round() {
+            self.strange.lay(places);
+        }
+        self.strange.begin();
     }
 
     fn start(&mut self, piece: usize) {
@@ -225,26 +265,61 @@ impl Layer<'_> {
             self.ring(*ring, &start);
             return;
         }
-        let half = number(chain.len().saturating_sub(1)) / 2.0;
+        let step = self.base_step(piece, chain.len());
+        let half = step * number(chain.len().saturating_sub(1)) / 2.0;
         let from = match self.laid.ground {
             Ground::Line => -half,
             Ground::Strip { .. } | Ground::Round { .. } | Ground::Corners { .. } => 0.0,
         };
+        // The first row goes back over the chain, whichever side of it is seen.
+        let turned = graph.rows.iter().find(|row| row.piece == piece).is_some_and(|row| !row.right_side);
+        let turned = turned && !self.laid.ground.is_round();
+        let along = |at: f64| from + if turned { 2.0 * half - at } else { at };
         for (at, (node, what)) in chain.iter().enumerate() {
-            let along = from + number(at);
-            let foot = |off: f64| Spot { out: 0.0, along: along + off };
+            let places = [On::Top, On::OtherSide].map(|on| self.base.get(&(*node, on)).copied());
+            let along = places[0].or(places[1]).unwrap_or(along(step * number(at)));
+            let foot = |along: f64, off: f64| Spot { out: 0.0, along: along + off };
+            let oval = |along: f64| vec![foot(along, -0.5), foot(along, 0.5)];
             match what {
                 What::Foundation(id) => {
                     let head = Spot { out: self.height(*id), along };
-                    self.place(*node, head, vec![foot(0.0)]);
+                    self.place(*node, head, vec![foot(along, 0.0)]);
                 }
-                _ => self.place(*node, foot(0.0), vec![foot(-0.5), foot(0.5)]),
+                _ => self.place(*node, foot(along, 0.0), oval(along)),
+            }
+            if let [Some(_), Some(other)] = places {
+                let placed = Placed { head: foot(other, 0.0), feet: oval(other) };
+                self.laid.twice.push(Twice { node: *node, placed, why: Why::OtherSide });
             }
         }
         // Chains that are passed over stand as the chain that the first row begins with.
+        let beside = chain.first().and_then(|(node, _)| self.placed(*node)).map_or(from, |placed| placed.head.along);
+        let beside = beside + if turned { 1.0 } else { -1.0 };
         for (at, (node, _)) in skipped.iter().enumerate() {
-            self.place_stacked(*node, Spot { out: 0.0, along: from - 1.0 }, number(at));
+            self.place_stacked(*node, Spot { out: 0.0, along: beside }, number(at));
         }
+    }
+
+    /// How far what a row is begun with lies apart: as far as what stands on it needs, where that is much more.
+    fn base_step(&self, piece: usize, places: usize) -> f64 {
+        const MORE: f64 = 1.3;
+        match self.laid.ground {
+            // It lies along all of a strip.
+            Ground::Strip { length } => (length / number(places.max(1))).max(1.0),
+            Ground::Line => {
+                let step = self.first_room(piece) / number(places.max(1));
+                if step > MORE { step } else { 1.0 }
+            }
+            Ground::Round { .. } | Ground::Corners { .. } => 1.0,
+        }
+    }
+
+    /// How much room the first row wants.
+    fn first_room(&self, piece: usize) -> f64 {
+        let row = self.graph.rows.iter().find(|row| row.piece == piece);
+        let mut items = row.map(|row| items(self.pattern, self.graph, row)).unwrap_or_default();
+        widen_arcs(&mut items);
+        gaps(&items, false).iter().sum()
     }
 
     fn place_stacked(&mut self, node: usize, foot: Spot, at: f64) {
@@ -275,8 +350,9 @@ impl Layer<'_> {
             items.reverse();
         }
         widen_arcs(&mut items);
-        self.stand(&mut items);
         let gaps = gaps(&items, self.laid.ground != Ground::Line);
+        self.lay_strange(&items, &gaps);
+        self.stand(&mut items);
         let (out, lift) = self.how_far_out(&items, &gaps);
         let places = self.along(&mut items, &gaps, out);
         let leaning = self.leaning(&items, &places);
@@ -286,7 +362,7 @@ impl Layer<'_> {
         self.hang(&items, &places, out, &sky);
         self.stand_within(row, &items);
         self.beside(row, &items, &places, out);
-        self.begin(at, forwards, &items, &places, out);
+        self.begin((at, row), &items, &places, out);
         self.edge = items.iter().filter(|item| item.sort != Sort::Lead).map(|item| item.node).collect();
         if !self.laid.ground.is_round() {
             let heads =
@@ -325,7 +401,11 @@ impl Layer<'_> {
                 item.feet.extend(spot);
             }
             if item.sort == Sort::Stitch {
-                let out = mean(item.feet.iter().map(|spot| spot.out));
+                // Round a post it is as high as beside it: rows stay level.
+                let post = |foot: &Foot| Some(self.placed(foot.node.filter(|_| foot.on == On::Post)?)?.head.out);
+                let posts: Option<Vec<f64>> = feet.iter().map(post).collect();
+                let posts = posts.and_then(|posts| mean(posts.into_iter()));
+                let out = posts.or_else(|| mean(item.feet.iter().map(|spot| spot.out)));
                 item.rise = Some(out.unwrap_or(0.0) + rise);
             }
         }
@@ -349,9 +429,11 @@ impl Layer<'_> {
     fn foot(&mut self, foot: &Foot, share: (usize, usize), from: usize) -> Option<Spot> {
         let below = foot.node?;
         if self.node(below)?.piece != self.node(from)?.piece {
-            let next = number(self.strange.len());
-            let along = *self.strange.entry((below, foot.on)).or_insert(next * self.step);
+            let along = self.strange.met((below, foot.on));
             return Some(Spot { out: 0.0, along });
+        }
+        if let Some(along) = self.base.get(&(below, foot.on)) {
+            return Some(Spot { out: 0.0, along: *along });
         }
         let placed = self.placed(below)?;
         let head = placed.head;
@@ -511,11 +593,12 @@ impl Layer<'_> {
                 .iter()
                 .map(|spot| if spot.along.is_finite() { *spot } else { ground.carried(head, spot.out) })
                 .collect();
-            let feet = if feet.is_empty() {
+            let mut feet = if feet.is_empty() {
                 vec![ground.carried(head, (head.out - (rise.min(head.out))).max(0.0))]
             } else {
                 feet
             };
+            self.laid.unrolled(self.graph, item.node, head, &mut feet);
             self.place(item.node, head, feet);
         }
     }
@@ -636,8 +719,8 @@ impl Layer<'_> {
         }
     }
 
-    fn begin(&mut self, row: usize, forwards: bool, items: &[Item], places: &[f64], out: f64) {
-        let ground = self.laid.ground;
+    fn begin(&mut self, (at, row): (usize, &GraphRow), items: &[Item], places: &[f64], out: f64) {
+        let (ground, forwards) = (self.laid.ground, row.right_side);
         let first = if forwards { places.first() } else { places.last() };
         let first = first.copied().unwrap_or(0.0);
         let begun =
@@ -648,11 +731,18 @@ impl Layer<'_> {
             Some(length) => {
                 let (first, last) = (places.first().copied().unwrap_or(0.0), places.last().copied().unwrap_or(0.0));
                 self.seam = Spot { out, along: f64::midpoint(first, last - length) };
-                let label = Spot { out, along: self.seam.along.max(first - NUMBER) };
-                ground.carried(label, middle)
+                if ground.is_round() {
+                    let label = Spot { out, along: self.seam.along.max(first - NUMBER) };
+                    ground.carried(label, middle)
+                } else {
+                    // Beside all that lies there: the chain that it begins with, and the slip stitch that joins it.
+                    let heads = row.nodes.clone().filter_map(|at| self.placed(at)).map(|placed| placed.head.along);
+                    let along = heads.fold(first, f64::min).max(first - 2.0 * NUMBER) - NUMBER / 2.0;
+                    Spot { out: middle, along: along.min(first - NUMBER) }
+                }
             }
         };
-        self.laid.begins.push(Begins { row, spot, forwards });
+        self.laid.begins.push(Begins { row: at, spot, forwards });
     }
 }
 
@@ -732,12 +822,17 @@ fn spaced(items: &[Item], gaps: &[f64], wanted: &[(f64, f64)], length: Option<f6
     const FREE: f64 = 0.8;
     const PULL: f64 = 0.7;
     const EVENLY: f64 = 3.0;
+    const DRIFTING: f64 = 40.0;
     const FRILL: f64 = 5.0;
     const CLOSE: f64 = 0.55;
     let even = length.map_or(1.0, |length| length / gaps.iter().sum::<f64>().max(1e-9));
     let whole: Vec<f64> = gaps.iter().map(|gap| gap * even).collect();
     let least = |part: f64| -> Vec<f64> { whole.iter().map(|gap| gap * part).collect() };
-    let pull = if length.is_some() { EVENLY } else { PULL };
+    let pull = match length {
+        Some(_) => EVENLY,
+        None if drifts(items) => DRIFTING,
+        None => PULL,
+    };
     let drawn = settled(wanted, &whole, pull).into_iter().zip(wanted);
     let drawn: Vec<(f64, f64)> = drawn.map(|(at, (_, weight))| (at, weight.max(0.1))).collect();
     if let Some(length) = length {
@@ -747,6 +842,23 @@ fn spaced(items: &[Item], gaps: &[f64], wanted: &[(f64, f64)], length: Option<f6
     let off = items.iter().zip(&roomy).filter_map(|(item, at)| Some((at - item.want?).abs()));
     // A frill has more stitches than there is room for.
     if off.fold(0.0, f64::max) > FRILL { apart(&drawn, &least(CLOSE)) } else { roomy }
+}
+
+/// Whether what a row gains in some places it loses in others with plain stitches between, as in a ripple: then its stitches drift from
+/// the ones to the others, row after row, and lie evenly.
+fn drifts(items: &[Item]) -> bool {
+    const OPEN: f64 = 1.6;
+    const CLOSE: f64 = 0.3;
+    const LEAST: usize = 2;
+    let pairs = items.windows(2).filter_map(|pair| {
+        let [one, two] = pair else { return None };
+        let are_stitches = one.sort == Sort::Stitch && two.sort == Sort::Stitch;
+        are_stitches.then(|| two.want.zip(one.want).map(|(two, one)| two - one)).flatten()
+    });
+    let ways: Vec<f64> = pairs.collect();
+    let open = ways.iter().filter(|way| **way > OPEN).count();
+    let close = ways.iter().filter(|way| **way < CLOSE).count();
+    open >= LEAST && close >= LEAST && (open + close) * 2 < ways.len()
 }
 
 /// The room that each wants until the next, the last one on a closed line until the first.

@@ -11,19 +11,20 @@ mod repeat;
 mod shorten;
 mod skyline;
 mod spacing;
+mod strip;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
 
 use crate::fabric::{Fabric, Graph, GraphRow, What, graph};
 use crate::gauge::heights;
-use crate::pattern::model::{Pattern, Piece, Start};
+use crate::pattern::model::{ItemKind, Pattern, Piece, Start, StepKind, Technique, each_step};
 use crate::shape::{Lie, Shapes};
 use crate::words;
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
-use shorten::{LARGE, repeats};
+use shorten::{LARGE, WIDE, repeats};
 
 /// Stitches and chains that a chart may have.
 pub const MOST_STITCHES: usize = 20_000;
@@ -65,6 +66,8 @@ pub enum NoChart {
     TooLarge(usize),
     /// The last row or round has this number.
     NoSuchRow(u32),
+    /// It is worked in blocks from corner to corner: the squares of its grid are its chart.
+    Squares,
 }
 
 impl NoChart {
@@ -78,6 +81,11 @@ impl NoChart {
                 words::thousands(stitches),
                 words::thousands(MOST_STITCHES)
             ),
+            Self::Squares => {
+                format!(
+                    "{name} is worked in blocks from corner to corner: its chart is the grid of squares, which is on the page"
+                )
+            }
             Self::NoSuchRow(last) => format!("{name} has none of these rows or rounds; its last one is {last}"),
         }
     }
@@ -131,6 +139,9 @@ pub(crate) fn of_graph(
     if stitches == 0 {
         return Err(NoChart::NoSuchRow(last));
     }
+    if is_in_blocks(pattern, piece) {
+        return Err(NoChart::Squares);
+    }
     let most = match extent {
         Extent::Whole | Extent::Repeats => MOST_STITCHES,
         Extent::Page { laid, .. } => laid,
@@ -145,7 +156,9 @@ pub(crate) fn of_graph(
     laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
-    let repeats = repeats(recorded, &places, &mut laid, stitches > LARGE && extent != Extent::Whole);
+    let is_wide = !ground.is_round() && places.iter().any(|(_, row)| row.nodes.len() > WIDE);
+    let shortens = (stitches > LARGE || is_wide) && extent != Extent::Whole;
+    let repeats = repeats(recorded, &places, &mut laid, shortens);
     if let Extent::Page { drawn, .. } = extent {
         let nodes = places.iter().flat_map(|(_, row)| row.nodes.clone());
         let left = nodes.filter(|node| laid.placed.get(*node).is_some_and(Option::is_some)).count();
@@ -154,6 +167,19 @@ pub(crate) fn of_graph(
         }
     }
     Ok(picture::draw(pattern, recorded, &laid, asked, (&lines(fabric, recorded, asked), &repeats)))
+}
+
+/// Whether a piece is worked by a grid from corner to corner.
+fn is_in_blocks(pattern: &Pattern, piece: &Piece) -> bool {
+    let mut found = false;
+    for item in &piece.items {
+        let ItemKind::Work(line) = &item.kind else { continue };
+        each_step(&line.steps, &mut |step| {
+            let StepKind::Grid(by) = &step.kind else { return };
+            found |= pattern.grids.get(by.grid).is_some_and(|grid| grid.technique == Technique::Corner);
+        });
+    }
+    found
 }
 
 /// The item of the piece that says each row, by the place of the row in the graph: a work line, or one that has lines done again.

@@ -13,9 +13,10 @@ use crate::words::{clean, count};
 
 use super::ground::{Ground, Point, Spot};
 use super::key::{Drawn, Legend};
-use super::layout::{Layout, number, own_feet};
+use super::layout::{Layout, Placed, number, own_feet};
 use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes, tick};
 use super::shorten::{Across, Repeats, Up};
+use super::strip::{Twice, Why};
 use super::{Asked, Chart};
 
 /// Colours of rounds or of yarns, which are as different in grey.
@@ -115,7 +116,7 @@ impl Sheet<'_> {
             let first = yarns.next();
             yarns.any(|yarn| Some(yarn) != first)
         };
-        let mut groups = Vec::new();
+        let mut groups = Vec::from_iter(self.drawn_again());
         let start: Vec<usize> = graph
             .nodes
             .iter()
@@ -176,8 +177,40 @@ impl Sheet<'_> {
         group
     }
 
+    /// What is drawn a second time, below everything.
+    fn drawn_again(&mut self) -> Option<Group> {
+        let laid = self.laid;
+        let mut group = Group::new().set("stroke", PALE).set("class", "again");
+        let is_shown = |row: Option<usize>| row.map_or(self.first() <= 1, |row| self.is_shown(row));
+        let graph = self.graph;
+        let shown = |node: usize| graph.nodes.get(node).filter(|node| is_shown(node.row));
+        let again: Vec<(&Twice, &Node)> =
+            laid.twice.iter().filter_map(|twice| Some((twice, shown(twice.node)?))).collect();
+        if again.is_empty() {
+            return None;
+        }
+        for (twice, node) in again {
+            if let Some(symbol) = self.symbol_at((twice.node, node), &twice.placed, PALE) {
+                group = group.add(symbol.set("data-again", twice.node));
+            }
+        }
+        Some(group)
+    }
+
     fn symbol(&mut self, at: usize, node: &Node, ink: &str, own_ink: bool) -> Option<Group> {
         let placed = self.laid.placed.get(at)?.as_ref()?;
+        let mut group = self.symbol_at((at, node), placed, ink)?.set("data-stitch", at).set("data-is", self.name(node));
+        if own_ink {
+            group = group.set("stroke", ink);
+        }
+        let on = self.on(at);
+        if !on.is_empty() {
+            group = group.set("data-on", on);
+        }
+        Some(group)
+    }
+
+    fn symbol_at(&mut self, (at, node): (usize, &Node), placed: &Placed, ink: &str) -> Option<Group> {
         let head = self.at(placed.head);
         let feet: Vec<Point> = placed.feet.iter().map(|spot| self.at(*spot)).collect();
         let standing = own_feet(self.graph, at).len();
@@ -186,14 +219,7 @@ impl Sheet<'_> {
         for foot in &feet {
             self.reach(*foot);
         }
-        let mut group = Group::new().set("data-stitch", at).set("data-is", self.name(node));
-        if own_ink {
-            group = group.set("stroke", ink);
-        }
-        let on = self.on(at);
-        if !on.is_empty() {
-            group = group.set("data-on", on);
-        }
+        let mut group = Group::new();
         let foot = feet.first().copied().unwrap_or(head);
         let mut path = String::new();
         match drawn {
@@ -284,7 +310,7 @@ impl Sheet<'_> {
             }
             before = Some(begins.forwards);
         }
-        if let Some(frame) = self.frame() {
+        for frame in self.frames() {
             group = group.add(frame);
         }
         if let Some(chains) = self.chains_of_ring() {
@@ -308,41 +334,60 @@ impl Sheet<'_> {
         Path::new().set("d", path).set("fill", "none").set("stroke", "#333333").set("class", "arrow")
     }
 
-    /// A broken line round what repeats.
-    fn frame(&mut self) -> Option<Path> {
+    /// Broken lines round what repeats, with how often it does where there are several.
+    fn frames(&mut self) -> Vec<Group> {
         let repeats = self.repeats;
-        let lines: Vec<Vec<Spot>> = match (&repeats.across, &repeats.up) {
-            (None, None) => return None,
-            (None, Some(Up { frame: (low, high), .. })) => vec![around(*low, *high)],
-            (Some(Across { sides: [one, two], .. }), None) => {
-                let line = |side: &[Spot]| -> Vec<Spot> {
-                    let foot = side.first().map(|spot| self.laid.ground.carried(*spot, (spot.out - 1.0).max(0.0)));
-                    let head = side.last().map(|spot| self.laid.ground.carried(*spot, spot.out + 0.5));
-                    foot.into_iter().chain(side.iter().copied()).chain(head).collect()
-                };
-                let (one, mut two) = (line(one), line(two));
-                two.reverse();
-                vec![one.iter().chain(&two).chain(one.first()).copied().collect()]
-            }
-            (Some(Across { sides: [one, two], .. }), Some(Up { frame: (low, high), .. })) => {
+        let mut lines: Vec<(Vec<Spot>, Option<usize>)> = Vec::new();
+        match (repeats.across.as_slice(), &repeats.up) {
+            ([], None) => {}
+            ([], Some(Up { frame: (low, high), .. })) => lines.push((around(*low, *high), None)),
+            ([Across { sides: [one, two], .. }], Some(Up { frame: (low, high), .. })) => {
                 let inside = |side: &[Spot]| {
                     let mut inside = side.iter().filter(|spot| spot.out >= low.out && spot.out <= high.out + 0.1);
                     inside.next().or(side.first()).map(|spot| spot.along)
                 };
-                let (from, to) = (inside(one)?, inside(two)?);
-                vec![around(Spot { along: from, ..*low }, Spot { along: to, ..*high })]
+                if let Some((from, to)) = inside(one).zip(inside(two)) {
+                    lines.push((around(Spot { along: from, ..*low }, Spot { along: to, ..*high }), None));
+                }
             }
-        };
-        let mut path = String::new();
-        for line in lines {
-            for (at, spot) in line.into_iter().enumerate() {
-                let point = self.at(spot);
-                self.reach(point);
-                let _ = write!(path, "{}{} {}", if at == 0 { 'M' } else { 'L' }, shown(point.x), shown(point.y));
+            // Round a middle the eye sees what repeats, as long as all of it is there.
+            ([across], _) if self.laid.ground.is_round() && across.drawn == across.times => {}
+            (all, _) => {
+                let times = |across: &Across| Some(across.times).filter(|_| all.len() > 1);
+                lines.extend(all.iter().map(|across| (self.line_round(across), times(across))));
             }
         }
+        lines.into_iter().map(|(line, times)| self.frame(&line, times)).collect()
+    }
+
+    /// The line round a repeat, up one of its sides and down the other.
+    fn line_round(&self, across: &Across) -> Vec<Spot> {
+        let line = |side: &[Spot]| -> Vec<Spot> {
+            let foot = side.first().map(|spot| self.laid.ground.carried(*spot, (spot.out - 1.0).max(0.0)));
+            let head = side.last().map(|spot| self.laid.ground.carried(*spot, spot.out + 0.5));
+            foot.into_iter().chain(side.iter().copied()).chain(head).collect()
+        };
+        let [one, two] = &across.sides;
+        let (one, mut two) = (line(one), line(two));
+        two.reverse();
+        one.iter().chain(&two).chain(one.first()).copied().collect()
+    }
+
+    fn frame(&mut self, line: &[Spot], times: Option<usize>) -> Group {
+        let mut path = String::new();
+        let (mut top, mut sides) = (f64::MAX, (f64::MAX, f64::MIN));
+        for (at, spot) in line.iter().enumerate() {
+            let point = self.at(*spot);
+            self.reach(point);
+            (top, sides) = (top.min(point.y), (sides.0.min(point.x), sides.1.max(point.x)));
+            let _ = write!(path, "{}{} {}", if at == 0 { 'M' } else { 'L' }, shown(point.x), shown(point.y));
+        }
         let frame = Path::new().set("d", path).set("class", "repeat").set("fill", "none").set("stroke", "#333333");
-        Some(frame.set("stroke-width", "0.8").set("stroke-dasharray", "5 3"))
+        let group = Group::new().add(frame.set("stroke-width", "0.8").set("stroke-dasharray", "5 3"));
+        let Some(times) = times else { return group };
+        let point = Point::new(f64::midpoint(sides.0, sides.1), top - 5.0);
+        self.reach(point);
+        group.add(text(&format!("{times} times"), point.x, point.y).set("class", "times"))
     }
 
     fn chains_of_ring(&self) -> Option<usize> {
@@ -377,7 +422,14 @@ impl Sheet<'_> {
             more => format!(", and drawn {more} times"),
         };
         let mut told = Vec::new();
-        if let Some(across) = &self.repeats.across {
+        let across = self.repeats.across.as_slice();
+        if across.len() > 1 {
+            let each: Vec<String> =
+                across.iter().map(|a| format!("{} times{}", a.times, drawn(a.drawn, a.times))).collect();
+            told.push(format!("What is framed is worked as often as is written above it: {}.", each.join("; ")));
+        } else if let Some(across) = across.first().filter(|a| a.drawn == a.times && self.laid.ground.is_round()) {
+            told.push(format!("It repeats {} times round, besides where rounds begin and end.", across.times));
+        } else if let Some(across) = across.first() {
             let here = if self.is_round() { "round" } else { "side by side" };
             let besides = if self.is_round() { ", besides where rounds begin and end" } else { "" };
             let drawn = drawn(across.drawn, across.times);
@@ -411,6 +463,15 @@ impl Sheet<'_> {
         }
         if self.laid.behind {
             remarks.push("Rounds that are worked behind others are drawn outside of them.".to_owned());
+        }
+        let has_twice = |why: Why| self.laid.twice.iter().any(|twice| twice.why == why);
+        if has_twice(Why::OtherSide) {
+            remarks.push("The chain is worked on both sides: its other side is drawn pale.".to_owned());
+        }
+        if has_twice(Why::EndsMeet) {
+            remarks.push(
+                "What is pale at an end is the stitch at the other one, which is worked into from here.".to_owned(),
+            );
         }
         if self.laid.strange > 0 {
             remarks.push("The lowest line stands on the edge of another piece.".to_owned());

@@ -4,7 +4,7 @@
 //! stands on what lies as many repeats further on below. The step of the first row is tried from the smallest on; those of all
 //! other rows follow from it. From row to row it repeats if a group of rows comes again stitch for stitch.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::layout::{number, own_feet};
@@ -30,6 +30,11 @@ impl Stretch {
     fn held(&self) -> f64 {
         number(self.alike.len() + self.step) / number(self.nodes.len().max(1))
     }
+
+    /// How often its step comes.
+    fn times(&self) -> usize {
+        (self.alike.len() + self.step) / self.step.max(1)
+    }
 }
 
 /// Rows that come again.
@@ -43,27 +48,77 @@ pub(super) struct Upwards {
     pub times: usize,
 }
 
-/// Finds how rows repeat along themselves: a stretch for each of them.
-pub(super) fn along(graph: &Graph, rows: &[&GraphRow]) -> Option<Vec<Stretch>> {
+/// Which repeats are looked for.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Wanted {
+    /// The least that most of every row is made of.
+    Whole,
+    /// The one that saves the most where all but a few are taken out, of at most so many nodes.
+    Part(usize),
+}
+
+impl Wanted {
+    /// How many repeats of so many nodes are drawn when others are taken out.
+    pub(super) fn kept(self, step: usize) -> usize {
+        /// So many stitches of the first row are drawn at least.
+        const SEEN: usize = 6;
+        // Of longer ones one is enough to see what follows it.
+        let long = match self {
+            Self::Whole => 36,
+            Self::Part(_) => 12,
+        };
+        SEEN.div_ceil(step.max(1)).max(if step > long { 1 } else { 2 })
+    }
+
+    /// What a repeat is worth, and whether that is good enough to look no further; nothing where it is worth nothing.
+    fn worth(self, found: &[Stretch]) -> Option<(f64, bool)> {
+        /// A step by which so much of every row repeats is good enough, and one of so little is none.
+        const GOOD: f64 = 0.6;
+        const POOR: f64 = 0.3;
+        /// So many nodes less are worth a frame.
+        const LESS: usize = 6;
+        match self {
+            Self::Whole => {
+                let held = found.iter().map(Stretch::held).fold(1.0, f64::min);
+                (held > POOR).then_some((held, held > GOOD))
+            }
+            Self::Part(_) => {
+                let saved = |row: &Stretch| (row.times().saturating_sub(self.kept(row.step))) * row.step;
+                let saved = found.iter().map(saved).min().unwrap_or(0);
+                (saved >= LESS).then_some((number(saved), false))
+            }
+        }
+    }
+}
+
+/// Finds how rows repeat along themselves, from what was made in each in the direction of right-side rows: a stretch for each of them.
+/// What is in a frame already is left alone.
+pub(super) fn along(
+    graph: &Graph,
+    orders: &[Vec<usize>],
+    wanted: Wanted,
+    framed: &BTreeSet<usize>,
+) -> Option<Vec<Stretch>> {
     /// Every attempt stops where it fails; all of them together look at so many nodes for each that there is.
     const PATIENCE: usize = 12;
-    /// A step by which so much of every row repeats is good enough, and one of so little is none.
-    const GOOD: f64 = 0.6;
-    const POOR: f64 = 0.3;
-    let orders: Vec<Vec<usize>> = rows.iter().map(|row| order(row)).collect();
     let first = orders.first()?;
     let mut seen = 0;
     let mut best: Option<(f64, Vec<Stretch>)> = None;
     let most = PATIENCE * orders.iter().map(Vec::len).sum::<usize>();
-    for step in 1..=first.len() / LEAST {
-        let mut search = Search { graph, onto: BTreeMap::new(), seen: 0 };
-        if let Some(found) = search.all(&orders, step) {
-            let held = found.iter().map(Stretch::held).fold(1.0, f64::min);
-            if held > GOOD {
+    let longest = match wanted {
+        Wanted::Whole => usize::MAX,
+        Wanted::Part(longest) => longest,
+    };
+    for step in 1..=longest.min(first.len() / LEAST) {
+        let mut search = Search { graph, onto: BTreeMap::new(), framed, seen: 0 };
+        if let Some(found) = search.all(orders, step)
+            && let Some((worth, is_good)) = wanted.worth(&found)
+        {
+            if is_good {
                 return Some(found);
             }
-            if best.as_ref().is_none_or(|(best, _)| held > *best) {
-                best = Some((held, found));
+            if best.as_ref().is_none_or(|(best, _)| worth > *best) {
+                best = Some((worth, found));
             }
         }
         seen += search.seen;
@@ -71,10 +126,11 @@ pub(super) fn along(graph: &Graph, rows: &[&GraphRow]) -> Option<Vec<Stretch>> {
             break;
         }
     }
-    best.filter(|(held, _)| *held > POOR).map(|(_, found)| found)
+    best.map(|(_, found)| found)
 }
 
-fn order(row: &GraphRow) -> Vec<usize> {
+/// What was made in a row, in the direction of right-side rows.
+pub(super) fn order(row: &GraphRow) -> Vec<usize> {
     if row.right_side { row.nodes.clone().collect() } else { row.nodes.clone().rev().collect() }
 }
 
@@ -82,6 +138,8 @@ struct Search<'a> {
     graph: &'a Graph,
     /// What lies a repeat further on.
     onto: BTreeMap<usize, usize>,
+    /// What is in a frame already.
+    framed: &'a BTreeSet<usize>,
     seen: usize,
 }
 
@@ -143,9 +201,10 @@ impl Search<'_> {
                 let (Some(below), Some(other_below)) = (foot.node, other_foot.node) else {
                     return foot.on == other_foot.on;
                 };
-                let is_ring = self.is_ring(below);
+                // Of pieces that are alike only one is recorded, and what stands on all of them stands on that.
+                let is_same = self.is_ring(below) || self.is_strange(below, one);
                 let known = *learnt.entry(below).or_insert(other_below);
-                foot.on == other_foot.on && known == other_below && (below != other_below || is_ring)
+                foot.on == other_foot.on && known == other_below && (below != other_below || is_same)
             })
     }
 
@@ -153,15 +212,22 @@ impl Search<'_> {
         self.node(at).is_some_and(|node| node.what == What::Ring)
     }
 
+    fn is_strange(&self, below: usize, node: usize) -> bool {
+        self.node(below).zip(self.node(node)).is_some_and(|(below, node)| below.piece != node.piece)
+    }
+
     /// Whether two are the same thing, worked in the same way.
     fn is_alike(&self, one: usize, other: usize) -> bool {
         let key = |node: &Node| (node.what, node.yarn, node.loops, node.on_edge, node.closes_round());
         self.node(one).map(key) == self.node(other).map(key)
+            && !self.framed.contains(&one)
+            && !self.framed.contains(&other)
             && !matches!(self.node(one).map(|n| n.what), Some(What::JoinTo(_)))
     }
 
     /// In every other row the step follows from what is known below, from the middle outwards.
     fn next(&mut self, nodes: &[usize]) -> Option<Stretch> {
+        const ATTEMPTS: usize = 8;
         let mut on: BTreeMap<(On, usize), Vec<usize>> = BTreeMap::new();
         for (at, node) in nodes.iter().enumerate() {
             if let Some(foot) = own_feet(self.graph, *node).first() {
@@ -171,16 +237,20 @@ impl Search<'_> {
         self.seen += nodes.len();
         let middle = nodes.len() / 2;
         let outwards = (0..=middle).flat_map(|off| [middle.checked_sub(off), Some(middle + off)]).flatten();
-        let (from, step) =
-            outwards.filter(|at| *at < nodes.len()).find_map(|at| Some((at, self.step(nodes, &on, at)?)))?;
-        let likes = |at: usize| -> bool {
-            let (Some(one), Some(other)) = (nodes.get(at), nodes.get(at + step)) else { return false };
-            self.is_alike(*one, *other) && self.stands_alike(*one, *other, nodes, step)
+        let begun = outwards.filter(|at| *at < nodes.len()).filter_map(|at| Some((at, self.step(nodes, &on, at)?)));
+        let alike = |(from, step): (usize, usize)| {
+            let likes = |at: usize| -> bool {
+                let (Some(one), Some(other)) = (nodes.get(at), nodes.get(at + step)) else { return false };
+                self.is_alike(*one, *other) && self.stands_alike(*one, *other, nodes, step)
+            };
+            let before = (0..from).rev().take_while(|at| likes(*at)).count();
+            let behind = (from..nodes.len()).take_while(|at| likes(*at)).count();
+            let alike = from - before..from + behind;
+            (alike.len() >= step).then_some((alike, step))
         };
-        let before = (0..from).rev().take_while(|at| likes(*at)).count();
-        let behind = (from..nodes.len()).take_while(|at| likes(*at)).count();
-        let alike = from - before..from + behind;
-        (alike.len() >= step).then(|| self.stretch(nodes, alike, step))
+        // Where an increase stands on an end of the stretch, the step is another one.
+        let (alike, step) = begun.take(ATTEMPTS).find_map(alike)?;
+        Some(self.stretch(nodes, alike, step))
     }
 
     /// How far on the stitch is that stands on what lies a repeat further on than what this one stands on.

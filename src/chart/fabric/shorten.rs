@@ -1,21 +1,24 @@
 //! Frames round what repeats, and charts that are shortened to it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::ground::Spot;
 use super::layout::{Layout, Placed, own_feet};
-use super::repeat::{Stretch, Upwards, along, upwards};
+use super::repeat::{Stretch, Upwards, Wanted, along, order, upwards};
 use crate::fabric::{Graph, GraphRow, On};
 
 /// A chart of more stitches and chains than this is shortened to what repeats.
 pub(super) const LARGE: usize = 600;
 
+/// Rows of more than this are shortened too: the stitches of wider ones are hard to see on a sheet.
+pub(super) const WIDE: usize = 72;
+
 /// What repeats in a chart, as it is drawn.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Repeats {
-    /// Side by side, or round the middle.
-    pub across: Option<Across>,
+    /// Side by side, or round the middle; several where a row has stretches of different sorts, as a border has between its corners.
+    pub across: Vec<Across>,
     /// Rows one above the other.
     pub up: Option<Up>,
 }
@@ -50,19 +53,74 @@ pub(super) struct Up {
 /// is to be shortened.
 pub(super) fn repeats(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, shortens: bool) -> Repeats {
     let only: Vec<&GraphRow> = rows.iter().map(|(_, row)| *row).collect();
-    let found = along(graph, &only);
+    let orders: Vec<Vec<usize>> = only.iter().map(|row| order(row)).collect();
+    let found = along(graph, &orders, Wanted::Whole, &BTreeSet::new());
     let up = upwards(graph, &only).filter(|_| !laid.ground.is_round());
     let up = up.and_then(|up| raised(graph, rows, laid, &up, shortens));
     // Rows that were taken out have no place any more.
     let is_left = |row: &GraphRow| row.nodes.clone().any(|node| head(laid, node).is_some());
     let left: Vec<bool> = rows.iter().map(|(_, row)| is_left(row)).collect();
     let left = |at: &usize| left.get(*at).copied().unwrap_or(false);
+    let are_all = (0..rows.len()).all(|at| left(&at));
     let rows: Vec<(usize, &GraphRow)> = (0..rows.len()).filter(left).filter_map(|at| rows.get(at).copied()).collect();
     let found =
         found.map(|found| found.into_iter().enumerate().filter(|(at, _)| left(at)).map(|(_, row)| row).collect());
     let cut = found.and_then(|found| Cut::of(graph, laid, found));
-    let across = cut.and_then(|cut| cut.made(graph, laid, &rows, shortens));
-    Repeats { across, up }
+    let shortens_to = shortens.then_some(Wanted::Whole);
+    let first = cut.map(|cut| (cut.made(graph, laid, &rows, shortens_to), cut));
+    let most = first.as_ref().map_or(usize::MAX, |(_, cut)| cut.step() - 1);
+    let mut cuts: Vec<(Times, Cut)> = first.into_iter().filter_map(|(times, cut)| Some((times?, cut))).collect();
+    if shortens && are_all && !laid.ground.is_round() {
+        let framed =
+            cuts.iter().filter(|(times, _)| times.drawn < times.times).flat_map(|(_, cut)| cut.nodes()).collect();
+        let more = more(graph, laid, &rows, (most, framed));
+        if !more.is_empty() {
+            cuts.retain(|(times, _)| times.drawn < times.times);
+            cuts.extend(more);
+        }
+    }
+    let across = cuts.into_iter().map(|(times, cut)| cut.across(graph, laid, times));
+    Repeats { across: across.collect(), up }
+}
+
+/// Takes out what repeats in parts of rows that are still too wide, as the sides of a border.
+fn more(
+    graph: &Graph,
+    laid: &mut Layout,
+    rows: &[(usize, &GraphRow)],
+    (mut most, mut framed): (usize, BTreeSet<usize>),
+) -> Vec<(Times, Cut)> {
+    const PASSES: usize = 24;
+    /// More frames can't be taken in.
+    const FRAMES: usize = 6;
+    let mut cuts = Vec::new();
+    for _ in 0..PASSES {
+        let order = |(_, row): &(usize, &GraphRow)| -> Vec<usize> {
+            order(row).into_iter().filter(|node| head(laid, *node).is_some()).collect()
+        };
+        let orders: Vec<Vec<usize>> = rows.iter().map(order).collect();
+        if most == 0 || cuts.len() >= FRAMES || orders.iter().all(|order| order.len() <= WIDE) {
+            break;
+        }
+        let Some(found) = along(graph, &orders, Wanted::Part(most), &framed) else { break };
+        let step = found.first().map_or(1, |row| row.step);
+        let cut = Cut::of(graph, laid, found);
+        match cut.map(|cut| (cut.made(graph, laid, rows, Some(Wanted::Part(most))), cut)) {
+            Some((Some(times), cut)) if times.drawn < times.times => {
+                framed.extend(cut.nodes());
+                cuts.push((times, cut));
+            }
+            _ => most = step.saturating_sub(1),
+        }
+    }
+    cuts
+}
+
+/// How often a repeat comes, and how often it is drawn.
+#[derive(Debug, Clone, Copy)]
+struct Times {
+    times: usize,
+    drawn: usize,
 }
 
 /// Where every row is cut: before the first whole repeat.
@@ -118,25 +176,42 @@ impl Cut {
         }
     }
 
-    fn made(self, graph: &Graph, laid: &mut Layout, rows: &[(usize, &GraphRow)], shortens: bool) -> Option<Across> {
-        /// So many stitches of the first row are drawn at least.
-        const SEEN: usize = 6;
-        let step = self.rows.first()?.0.step;
-        let sides =
-            [0, 1].map(|repeats| (0..self.rows.len()).filter_map(|row| self.side(graph, laid, row, repeats)).collect());
-        let (mut across, kept) = (Across { times: self.times, drawn: self.times, sides }, SEEN.div_ceil(step).max(2));
+    /// Everything that it was found in.
+    fn nodes(&self) -> impl Iterator<Item = usize> {
+        let nodes = |(row, _): &(Stretch, usize)| {
+            let all = row.alike.start..row.alike.end + row.step;
+            row.nodes.get(all).unwrap_or_default().to_vec()
+        };
+        self.rows.iter().flat_map(nodes)
+    }
+
+    /// How many nodes a repeat has in the first row.
+    fn step(&self) -> usize {
+        self.rows.first().map_or(1, |(row, _)| row.step)
+    }
+
+    fn across(&self, graph: &Graph, laid: &Layout, times: Times) -> Across {
+        let side = |repeats| (0..self.rows.len()).filter_map(|row| self.side(graph, laid, row, repeats)).collect();
+        Across { times: times.times, drawn: times.drawn, sides: [side(0), side(1)] }
+    }
+
+    fn made(&self, graph: &Graph, laid: &mut Layout, rows: &[(usize, &GraphRow)], to: Option<Wanted>) -> Option<Times> {
+        let kept = to.map_or(self.times, |wanted| wanted.kept(self.step()));
+        // One more is not worth the words.
+        let least = if kept == 1 { 1 } else { kept + 1 };
+        let mut made = Times { times: self.times, drawn: self.times };
         if laid.ground.is_round() {
             // A wedge: what is left of the rounds stays where it is.
-            if shortens && self.times > 3 {
-                across.drawn = 1;
+            if to.is_some() && self.times > 3 {
+                made.drawn = 1;
                 self.clear(laid, 1);
             }
-        } else if shortens && self.times > kept + 1 && self.close(graph, laid, rows, kept).is_some() {
-            across.drawn = kept;
+        } else if self.times > least && self.close(graph, laid, rows, kept).is_some() {
+            made.drawn = kept;
         }
         // A repeat of one stitch needs no frame.
         let is_plain = self.rows.iter().all(|(row, _)| row.step == 1);
-        (!is_plain || across.drawn < across.times).then_some(across)
+        (!is_plain || made.drawn < made.times).then_some(made)
     }
 
     fn gone(&self, row: usize, kept: usize) -> Range<usize> {
@@ -184,6 +259,7 @@ impl Cut {
             graph.nodes.get(node).and_then(|node| node.row).is_some_and(|row| closing.rows.contains_key(&row))
         };
         (0..laid.placed.len()).filter(|node| !own(*node)).for_each(|node| closing.fit(graph, laid, node));
+        closing.fit_twice(graph, laid);
         stand(graph, laid, &before);
         for begins in &mut laid.begins {
             if let Some((cut, way)) = closing.rows.get(&begins.row).filter(|(cut, _)| begins.spot.along > *cut) {
@@ -211,6 +287,23 @@ impl Closing {
         if let Some((_, way)) = self.of(graph, node) {
             shift(laid, node, |spot| Spot { along: spot.along - way, ..spot });
         }
+    }
+
+    /// The same with what is drawn a second time.
+    fn fit_twice(&self, graph: &Graph, laid: &mut Layout) {
+        let twice = std::mem::take(&mut laid.twice);
+        let fitted = twice.into_iter().filter_map(|mut twice| {
+            let (cut, way) = self.of(graph, twice.node)?;
+            match twice.placed.head.along {
+                along if along > cut + way => {
+                    twice.placed = twice.placed.moved(|spot| Spot { along: spot.along - way, ..spot });
+                }
+                along if along > cut => return None,
+                _ => {}
+            }
+            Some(twice)
+        });
+        laid.twice = fitted.collect();
     }
 
     /// Moves or takes out what has no place among the stitches of a row, by where it lies.
@@ -310,6 +403,8 @@ fn stand(graph: &Graph, laid: &mut Layout, before: &[Option<Placed>]) {
         let (new, old) = (heads.get(node).copied()??, before.get(node)?.as_ref()?.head);
         Some((new.out - old.out, new.along - old.along))
     };
+    let is_round = laid.ground.is_round();
+    let length = laid.ground.length(0.0).filter(|_| !is_round);
     for (at, placed) in laid.placed.iter_mut().enumerate() {
         let (Some(placed), Some(Some(old))) = (placed, before.get(at)) else { continue };
         let below = own_feet(graph, at);
@@ -320,10 +415,23 @@ fn stand(graph: &Graph, laid: &mut Layout, before: &[Option<Placed>]) {
             // All stand in the same ring.
             let below = foot.node.filter(|_| foot.on != On::Ring);
             if let Some((out, along)) = below.and_then(way) {
-                *spot = Spot { out: old.out + out, along: old.along + along };
+                // What is drawn a second time lies elsewhere than where it is.
+                let there = below.and_then(|below| Some(before.get(below)?.as_ref()?.head.along));
+                let is_second = (foot.on == On::OtherSide && !is_round)
+                    || length.is_some_and(|length| there.is_some_and(|there| (there - old.along).abs() > length / 2.0));
+                let along = if is_second { spot.along } else { old.along + along };
+                *spot = Spot { out: old.out + out, along };
             }
         }
     }
+    for twice in &mut laid.twice {
+        let way = heads.get(twice.node).copied().flatten().zip(before.get(twice.node).and_then(Option::as_ref));
+        if let Some((new, old)) = way {
+            let raised = new.out - old.head.out;
+            twice.placed = twice.placed.moved(|spot| Spot { out: spot.out + raised, ..spot });
+        }
+    }
+    laid.twice.retain(|twice| heads.get(twice.node).is_some_and(Option::is_some));
 }
 
 /// The corners of what some rows reach.
@@ -355,7 +463,6 @@ fn take_out(laid: &mut Layout, node: usize) {
 
 fn shift(laid: &mut Layout, node: usize, moved: impl Fn(Spot) -> Spot) {
     if let Some(Some(placed)) = laid.placed.get_mut(node) {
-        placed.head = moved(placed.head);
-        placed.feet.iter_mut().for_each(|foot| *foot = moved(*foot));
+        *placed = placed.moved(moved);
     }
 }

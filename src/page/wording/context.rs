@@ -162,7 +162,7 @@ impl<'a> Told<'a> {
     }
 
     /// The row that a row is worked on, where it is the one before it.
-    fn row_below(self, row: &Row, size: usize) -> Option<&'a Row> {
+    pub(super) fn row_below(self, row: &Row, size: usize) -> Option<&'a Row> {
         let rows = self.all_rows(size)?;
         let said = rows.of_item(row.item).iter().position(|other| std::ptr::eq(other, row))?;
         rows.get((rows.before_item(row.item).len() + said).checked_sub(1)?)

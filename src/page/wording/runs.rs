@@ -7,21 +7,86 @@ use crate::pattern::model::{Kind, Part, Step, StepKind, StitchId, each_step};
 
 use super::context::Told;
 use super::grids::is_filet;
+use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 
 /// More lengths than this are not told one by one.
 const MOST_LENGTHS: usize = 3;
 
-/// `treat each ch-1 sp as a st`, for the runs of chains that an item takes as stitches; nothing when it takes none.
+/// `treat each ch-1 sp as a st`, for the runs of chains that an item takes as stitches; nothing when it takes none, or when a line
+/// before it has said so for all of them.
 pub(super) fn treated(told: Told<'_>, index: usize) -> Option<Phrase> {
     let lengths = lengths(told, index);
-    if says_same(told, index, &lengths) {
+    if says_same(told, index, &lengths) || before(told, index).is_some() {
         return None;
     }
-    let kinds = named_kinds(told.voice, &told.line(index)?.steps);
-    let is_named = |length: &u32| kinds.contains(&Kind::Space(*length)) || kinds.contains(&Kind::AnySpace);
-    treat(told.voice, &lengths, lengths.iter().any(is_named))
+    let kinds = |at: usize| told.line(at).map(|line| named_kinds(told.voice, &line.steps)).unwrap_or_default();
+    let all: Vec<usize> = std::iter::successors(Some(index), |at| behind(told, *at)).collect();
+    let named: Vec<Kind> = all.iter().flat_map(|at| kinds(*at)).collect();
+    let is_named = |length: &u32| named.contains(&Kind::Space(*length)) || named.contains(&Kind::AnySpace);
+    let treated = treat(told.voice, &lengths, lengths.iter().any(is_named))?;
+    Some(treated.then(later(told, &all)))
+}
+
+/// `, and so in Row 4`, `, and so in all rows to Row 19`: of what holds for several items, the first of which says it.
+fn later(told: Told<'_>, items: &[usize]) -> Phrase {
+    let [_, .., last] = items else { return Phrase::default() };
+    let rows = |size: usize| told.rows_of(*last, size);
+    let is_one = items.len() == 2;
+    let numbers = |size: usize| -> Vec<u32> {
+        let skipped = if is_one { 0 } else { rows(size).count().saturating_sub(1) };
+        rows(size).skip(skipped).map(|row| row.number).collect()
+    };
+    let numbers: Vec<(usize, Vec<u32>)> = told.voice.sizes.iter().map(|&size| (size, numbers(size))).collect();
+    let round = told.voice.sizes.iter().find_map(|&size| rows(size).next()).is_some_and(|row| row.round);
+    let last = label::of_each(told.voice, round, &numbers);
+    if is_one {
+        return Phrase::of(", and so in ").then(last);
+    }
+    let lines = label::line_word(told.voice, round, Amount::Many);
+    Phrase::of(", and so in all ").then(lines).say(" to ").then(last)
+}
+
+/// The item before one that takes the same runs of chains in all sizes, with nothing between that could be taken so and is not.
+fn before(told: Told<'_>, index: usize) -> Option<usize> {
+    next_to(told, index, (0..index).rev())
+}
+
+/// The same behind it.
+fn behind(told: Told<'_>, index: usize) -> Option<usize> {
+    next_to(told, index, index.saturating_add(1)..told.piece.items.len())
+}
+
+fn next_to(told: Told<'_>, index: usize, others: impl Iterator<Item = usize>) -> Option<usize> {
+    let lengths_here = lengths(told, index);
+    if lengths_here.is_empty() || !is_for_all(told, index) {
+        return None;
+    }
+    for other in others {
+        // Words between, and lines that are said together with another one.
+        if told.rows_of_shown(other).next().is_none() || told.is_said_before(other) {
+            continue;
+        }
+        if told.line(other).is_some() && is_for_all(told, other) && lengths(told, other) == lengths_here {
+            return Some(other);
+        }
+        if !stands_on_no_chains(told, other) {
+            return None;
+        }
+    }
+    None
+}
+
+fn is_for_all(told: Told<'_>, index: usize) -> bool {
+    told.piece.items.get(index).is_some_and(|item| told.concerned(index, item).into_iter().all(|shown| shown))
+}
+
+/// Whether the rows of an item stand on rows that have no chains in them.
+fn stands_on_no_chains(told: Told<'_>, index: usize) -> bool {
+    told.sizes_apart().into_iter().all(|size| {
+        told.rows_of(index, size).all(|row| told.row_below(row, size).is_some_and(|below| below.ledger.chains == 0))
+    })
 }
 
 /// Whether a line only says others again that take the same runs, and have said so.
@@ -32,6 +97,7 @@ fn says_same(told: Told<'_>, index: usize, these: &[u32]) -> bool {
         let named = lines.iter().filter_map(move |same| same.rows.get(size).copied().flatten());
         named.filter_map(move |named| row_of(told.rows(size), named))
     });
+    let rows = rows.filter(|row| before(told, row.item).is_none());
     let said: BTreeSet<u32> = rows.flat_map(|row| row.ledger.runs_as_stitches.iter().copied()).collect();
     these.iter().all(|length| said.contains(length))
 }
@@ -43,8 +109,13 @@ pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
     for row in rows.filter(|row| !told.line(row.source).is_some_and(|line| is_filet(told.voice, line))) {
         met.entry(row.source).or_default().extend(&row.ledger.runs_as_stitches);
     }
+    let sources: BTreeSet<usize> = met.keys().copied().collect();
+    let is_said_among = |source: usize| {
+        let mut all = std::iter::successors(Some(source), |at| before(told, *at));
+        all.all(|at| sources.contains(&at))
+    };
     let unsaid = met.into_iter().flat_map(|(source, lengths_met)| {
-        let said = lengths(told, source);
+        let said = if is_said_among(source) { lengths(told, source) } else { Vec::new() };
         lengths_met.into_iter().filter(move |length| !said.contains(length))
     });
     let unsaid: BTreeSet<u32> = unsaid.collect();

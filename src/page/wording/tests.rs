@@ -57,7 +57,12 @@ fn round(lines: &str) -> String {
 
 /// The last of some rows on a chain.
 fn row(lines: &str) -> String {
-    last(&format!(
+    rows_of(lines).pop().unwrap()
+}
+
+/// The same with all before it.
+fn rows_of(lines: &str) -> Vec<String> {
+    piece(&format!(
         "piece Buoy, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end = 12\n{lines}"
     ))
 }
@@ -715,6 +720,22 @@ fn a_line_said_again_over_chains_says_how_to_meet_them() {
         row(&format!("{lace}rows 4-5: as rows 2-3")),
         "Rows 4–5: Rep Rows 2 and 3. In these rows treat each ch-1 sp as a st. | 6 sts in the last row"
     );
+    // Several rows one after the other say it once, as long as no row between could be taken so and is not.
+    let gaps = "row 4: [sc, ch 1, skip 1] to end\nrow 5: sc to end\nrow 6: sc to end\n";
+    let both = format!("{lace}{gaps}row 7: [sc, ch 1, skip 1] to end\nrow 8: sc to end\n");
+    assert_eq!(
+        rows_of(&both)[4..],
+        [
+            "Row 4: Turn, ch 1, [sc in next st, ch 1, skip next st] across. In this row treat each ch-1 sp as a st, and so in \
+             all rows to Row 8. | 6 sts",
+            "Row 5: Turn, ch 1, sc in each st across. | 12 sts",
+            "Row 6: Turn, ch 1, sc in each st across. | 12 sts",
+            "Row 7: Turn, ch 1, [sc in next st, ch 1, skip next st] across. | 6 sts",
+            "Row 8: Turn, ch 1, sc in each st across. | 12 sts",
+        ]
+    );
+    let apart = format!("{lace}row 4: sc in each ch-1 sp to end\nrow 5: [sc, ch 1, skip 1] to end\nrow 6: sc to end\n");
+    assert!(rows_of(&apart)[6].ends_with("In this row treat each ch-1 sp as a st. | 6 sts"), "{:?}", rows_of(&apart));
     // Row 4 has said it.
     assert_eq!(row(&format!("{lace}row 4: as row 2\nrow 5: as row 3\nrow 6: as row 4")), "Row 6: Rep Row 4. | 12 sts");
     assert_eq!(
