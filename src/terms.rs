@@ -91,7 +91,9 @@ impl Exchange<'_> {
                     self.name(stitch.span, &stitch.text);
                 }
             }
-            Header::Blocks { stitch, .. } | Header::Swatch { stitch, .. } | Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
+            Header::Blocks { stitch, .. }
+            | Header::Swatch { stitch, .. }
+            | Header::Grid(GridLine { stitch: Some(stitch), .. }) => self.stitch(stitch),
             // A yarn, `open` and `filled` are no stitches, and stay.
             Header::Legend(entries) => entries.iter().for_each(|entry| self.stitch(&entry.what)),
             Header::Stitch(line) => {

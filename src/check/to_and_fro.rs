@@ -22,7 +22,9 @@ fn message(tab: Tab, line: &str) -> String {
     match tab {
         Tab::NoTurn => format!("the small piece in {line} is never turned"),
         Tab::TurnedTwice => format!("the small piece in {line} turns with nothing worked"),
-        Tab::EndsAway { rows } => format!("the small piece in {line} ends where it began, after {}", count(rows, "row")),
+        Tab::EndsAway { rows } => {
+            format!("the small piece in {line} ends where it began, after {}", count(rows, "row"))
+        }
         Tab::Left { row, left } => {
             let row = ordinal(row);
             format!("the {row} row of the small piece in {line} leaves {} of the row before", count(left, "place"))
@@ -58,7 +60,7 @@ fn help(tab: Tab) -> &'static str {
         Tab::TurnedTwice => "leave out a `turn`, or say what is worked before it",
         Tab::EndsAway { .. } => {
             "turn once more and work back: the line goes on from the other side, after 3 rows, or 5, or 7"
-        },
+        }
         Tab::Left { .. } => "work over all of them, to decrease with `sc2tog` or `skip 1`",
         Tab::Within => "work it as a piece of its own and sew it on",
         Tab::OnePlace => "let its first row be several in a place: `(3 sc in next, turn, sc 3, turn, sc 3) to and fro`",

@@ -54,9 +54,9 @@ mod start;
 mod stated;
 mod steps;
 mod tape;
-mod to_and_fro;
 #[cfg(test)]
 mod tests;
+mod to_and_fro;
 mod trail;
 mod twins;
 mod until;

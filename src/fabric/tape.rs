@@ -94,9 +94,7 @@ pub(super) enum Fro {
     /// It is turned: its last row is worked along by the next.
     Turned,
     /// It is done, and the line goes on. The ends of its rows may be places.
-    Ends {
-        row_ends: bool,
-    },
+    Ends { row_ends: bool },
 }
 
 /// What a stitch leaves on the edge.

@@ -164,7 +164,9 @@ fn needs_others(tree: &File, line: &Line) -> bool {
     let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
     // What another line goes back to behind the work has to be kept.
     let goes_behind = |line: &Line| match work(line).map(|work| &work.body) {
-        Some(Body::Steps(steps)) => matches!(steps.first().map(|step| &step.kind), Some(StepKind::Behind { .. } | StepKind::Through { .. })),
+        Some(Body::Steps(steps)) => {
+            matches!(steps.first().map(|step| &step.kind), Some(StepKind::Behind { .. } | StepKind::Through { .. }))
+        }
         _ => false,
     };
     let says_lead = tree.lines.iter().skip(from).take(1).any(says_lead);

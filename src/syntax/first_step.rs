@@ -32,7 +32,8 @@ impl Reader<'_> {
         let cut = Span::new(before.map_or(step.span.start, |before| before.span.end), step.span.end);
         let found = match first {
             Some(first) => {
-                let through = matches!((&first.kind, &step.kind), (StepKind::Through { .. }, _) | (_, StepKind::Through { .. }));
+                let through =
+                    matches!((&first.kind, &step.kind), (StepKind::Through { .. }, _) | (_, StepKind::Through { .. }));
                 let message = if through {
                     "a line is worked in one way only: behind a round, or through the loops of one"
                 } else {

@@ -33,9 +33,7 @@ fn rows_grow_stay_and_shrink_by_a_block_at_either_side() {
 #[test]
 fn a_square_of_blocks_is_the_square_of_a_grid() {
     let grid = rows("yarn A\ngrid Flag, corner to corner\n|AAA|\n|AAA|\n|AAA|\n", "start ch 6\nrows 1-5: grid Flag\n");
-    let text = format!(
-        "start ch 6\n{BEGIN}row 3: new-block, block to end = 3 block\n"
-    );
+    let text = format!("start ch 6\n{BEGIN}row 3: new-block, block to end = 3 block\n");
     let blocks = rows("yarn A\nblocks ch 3, 3 dc", &text);
     let edge = |row: &Row| (row.ledger.stitches, row.ledger.chains);
     assert_eq!(edge(&blocks[0]), edge(&grid[0]));

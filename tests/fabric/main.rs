@@ -2,11 +2,12 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
-mod doctor;
 mod blocks;
+mod doctor;
 mod goes_over;
 mod grading;
 mod grids;
+mod over_shapes;
 mod proof;
 mod properties;
 mod record;

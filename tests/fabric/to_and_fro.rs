@@ -19,7 +19,9 @@ const DISC: &str = "piece Disc, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 
 
 #[test]
 fn only_the_last_row_is_on_the_edge() {
-    let rows = rows(&format!("{DISC}rnd 2: sc 3, (sc 4, turn, hdc 4, turn, dc2tog 2) to and fro, sc to end = 8 sc + 2 dc2tog\nrnd 3: sc to end = 10\n"));
+    let rows = rows(&format!(
+        "{DISC}rnd 2: sc 3, (sc 4, turn, hdc 4, turn, dc2tog 2) to and fro, sc to end = 8 sc + 2 dc2tog\nrnd 3: sc to end = 10\n"
+    ));
     assert_eq!(rows[1].ledger.stitches, 10);
     assert_eq!((rows[1].ledger.offered, rows[1].ledger.worked, rows[1].ledger.left), (12, 12, 0));
     // All of it takes yarn: 3 + 4 + 4 + 2 + 5 stitches, and a lead for each of its rows beside that of the round.
@@ -44,7 +46,9 @@ fn row_ends_are_places_on_both_sides_when_it_says_so() {
 
 #[test]
 fn stitches_of_its_rows_stand_on_those_of_the_row_before() {
-    let text = format!("pattern Scale\nterms US\n\n{DISC}rnd 2: sc 3, (sc 4, turn, sc 4, turn, sc 4) to and fro with row ends, sc 3, sc to end\n");
+    let text = format!(
+        "pattern Scale\nterms US\n\n{DISC}rnd 2: sc 3, (sc 4, turn, sc 4, turn, sc 4) to and fro with row ends, sc 3, sc to end\n"
+    );
     let compiled = compile(&text);
     assert!(compiled.findings.is_empty(), "{:?}", compiled.findings);
     let graph = graph(&compiled.pattern, 0, 0);
@@ -66,24 +70,52 @@ fn stitches_of_its_rows_stand_on_those_of_the_row_before() {
 #[test]
 fn a_chain_after_the_turn_is_no_stitch() {
     let spiral = DISC.replace("in joined rounds\nlead ch 1", "in a spiral");
-    let rows = rows(&format!("{spiral}rnd 2: sc 3, (sc 4, [turn, ch 1, sc to end] 2 times) to and fro, sc 5 = 12\nrnd 3: sc to end = 12\n"));
+    let rows = rows(&format!(
+        "{spiral}rnd 2: sc 3, (sc 4, [turn, ch 1, sc to end] 2 times) to and fro, sc 5 = 12\nrnd 3: sc to end = 12\n"
+    ));
     assert_eq!(rows[1].ledger.used[0].chains, 2);
-    let tall = self::rows(&format!("{DISC}rnd 2: sc 3, (dc 4, turn, ch 3 as dc, dc 3, turn, ch 3 as dc, dc 3) to and fro, sc to end = 8 sc + 4 dc\nrnd 3: sc to end = 12\n"));
+    let tall = self::rows(&format!(
+        "{DISC}rnd 2: sc 3, (dc 4, turn, ch 3 as dc, dc 3, turn, ch 3 as dc, dc 3) to and fro, sc to end = 8 sc + 4 dc\nrnd 3: sc to end = 12\n"
+    ));
     assert_eq!(tall[2].ledger.offered, 12);
 }
 
 #[test]
 fn what_cannot_be_worked_is_said_once() {
     for (line, told) in [
-        ("sc 3, (sc 4, turn, sc 4) to and fro, sc to end", "the small piece in round 2 ends where it began, after 2 rows"),
+        (
+            "sc 3, (sc 4, turn, sc 4) to and fro, sc to end",
+            "the small piece in round 2 ends where it began, after 2 rows",
+        ),
         ("sc 3, (sc 4) to and fro, sc to end", "the small piece in round 2 is never turned"),
-        ("sc 3, (sc 4, turn, turn, sc 4) to and fro, sc to end", "the small piece in round 2 turns with nothing worked"),
-        ("[sc, (sc 2, turn, sc 2, turn, sc 2) to and fro with row ends] to end", "the row ends of the small piece in round 2 come again in a repeat that does not say how often"),
-        ("(sc 4, [turn, sc 2] to end) to and fro, sc to end", "the small piece in round 2 is turned in a repeat that does not say how often"),
-        ("sc 3, (sc 4, turn, sc 5, turn, sc 4) to and fro, sc to end", "round 2 runs out of stitches: 1 more would be needed"),
-        ("sc 3, (sc 4, turn, sc 4, turn, sc 3) to and fro, sc to end", "the 3rd row of the small piece in round 2 leaves 1 place of the row before"),
-        ("sc 3, (sc 4, turn, fasten off, turn, sc 4) to and fro, sc to end", "this can't be done in the small piece in round 2"),
-        ("(2 sc, (sc 4, turn, sc 4, turn, sc 4) to and fro) in next, sc to end", "round 2 turns a small piece within one place"),
+        (
+            "sc 3, (sc 4, turn, turn, sc 4) to and fro, sc to end",
+            "the small piece in round 2 turns with nothing worked",
+        ),
+        (
+            "[sc, (sc 2, turn, sc 2, turn, sc 2) to and fro with row ends] to end",
+            "the row ends of the small piece in round 2 come again in a repeat that does not say how often",
+        ),
+        (
+            "(sc 4, [turn, sc 2] to end) to and fro, sc to end",
+            "the small piece in round 2 is turned in a repeat that does not say how often",
+        ),
+        (
+            "sc 3, (sc 4, turn, sc 5, turn, sc 4) to and fro, sc to end",
+            "round 2 runs out of stitches: 1 more would be needed",
+        ),
+        (
+            "sc 3, (sc 4, turn, sc 4, turn, sc 3) to and fro, sc to end",
+            "the 3rd row of the small piece in round 2 leaves 1 place of the row before",
+        ),
+        (
+            "sc 3, (sc 4, turn, fasten off, turn, sc 4) to and fro, sc to end",
+            "this can't be done in the small piece in round 2",
+        ),
+        (
+            "(2 sc, (sc 4, turn, sc 4, turn, sc 4) to and fro) in next, sc to end",
+            "round 2 turns a small piece within one place",
+        ),
     ] {
         assert_eq!(messages(&format!("{DISC}rnd 2: {line}\n")), [told], "{line}");
     }

@@ -18,7 +18,8 @@ impl Teller<'_> {
         self.went_into(Noun::Stitch);
         (self.position, self.run, self.skipped) = (Position::Further, None, (None, 0));
         let line = label::line_word(self.voice, self.round, Amount::One);
-        let open = Phrase::of("work a small piece to and fro [").then(Phrase::list(told, ", ")).say("], go on along the ");
+        let open =
+            Phrase::of("work a small piece to and fro [").then(Phrase::list(told, ", ")).say("], go on along the ");
         let on = open.then(line.clone());
         if row_ends {
             let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);

@@ -4,7 +4,8 @@ use super::Lower;
 use crate::diagnostic::Span;
 use crate::stitch::{StitchId, Terms};
 use crate::syntax::tree::{
-    Amount, Kind, KindWhat, Number, Place, Step, StepKind, StitchBody, StitchLine, Term, TermValue, Text, Till, Where, Work,
+    Amount, Kind, KindWhat, Number, Place, Step, StepKind, StitchBody, StitchLine, Term, TermValue, Text, Till, Where,
+    Work,
 };
 
 /// What a block is made of.

@@ -153,7 +153,12 @@ pub fn before_lead(steps: &[Step]) -> usize {
     let begins = |step: &Step| {
         matches!(
             step.kind,
-            StepKind::Move(_) | StepKind::Lead(_) | StepKind::Rejoin(..) | StepKind::ChangeTo(_) | StepKind::Behind(_) | StepKind::Through(..)
+            StepKind::Move(_)
+                | StepKind::Lead(_)
+                | StepKind::Rejoin(..)
+                | StepKind::ChangeTo(_)
+                | StepKind::Behind(_)
+                | StepKind::Through(..)
         )
     };
     let skips = |step: &Step| matches!(step.kind, StepKind::Skip(..) | StepKind::FastenOff);
