@@ -1,5 +1,7 @@
 //! What is different between two versions of a pattern, by what is worked and not by how it is worded.
 
+mod heads;
+
 use std::collections::BTreeMap;
 
 use crate::Compiled;
@@ -12,6 +14,8 @@ use crate::words::{count, is_date, list};
 /// What is different, in sentences.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Differences {
+    /// What the heads say otherwise, in plain sentences with a full stop.
+    pub said: Vec<String>,
     /// What is worked otherwise, in the order of the pattern: plain sentences with a full stop.
     pub worked: Vec<String>,
     /// Lines that are only worded otherwise, as `Crown, Rnd 4`.
@@ -21,7 +25,7 @@ pub struct Differences {
 /// Compares two versions of a pattern.
 #[must_use]
 pub fn differ(old: &Compiled, new: &Compiled) -> Differences {
-    let mut differences = Differences::default();
+    let mut differences = Differences { said: heads::told(&old.pattern, &new.pattern), ..Differences::default() };
     differences.sizes(&old.pattern, &new.pattern);
     let gone = old.pattern.pieces.iter().filter(|piece| find(new, &piece.name).is_none());
     differences.worked.extend(gone.map(|piece| format!("{} is gone.", named(piece))));
@@ -52,8 +56,8 @@ impl Differences {
     pub fn markdown(&self, date: Option<&str>) -> String {
         let heading = date.map_or_else(|| "What is different".to_owned(), |date| format!("Corrections of {date}"));
         let heading = Phrase::of(heading);
-        let mut told: Vec<Phrase> = self.worked.iter().map(Phrase::quoted).collect();
-        if told.is_empty() {
+        let mut told: Vec<Phrase> = self.said.iter().chain(&self.worked).map(Phrase::quoted).collect();
+        if self.worked.is_empty() {
             told.push(Phrase::of("Nothing that is worked has changed."));
         }
         if let Some(reworded) = self.reworded() {
@@ -67,7 +71,7 @@ impl Differences {
     pub fn lines(&self, date: &str) -> String {
         // A number sign would begin a remark.
         let line = |told: &String| format!("correction {date} {}\n", told.replace('#', "no. "));
-        self.worked.iter().map(line).collect()
+        self.said.iter().chain(&self.worked).map(line).collect()
     }
 
     /// That some lines say the same in other words.

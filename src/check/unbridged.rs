@@ -150,6 +150,8 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             | StepKind::Grid(_)
             | StepKind::Group(..)
             | StepKind::Together(..)
+            // Of its rows only the first goes along the line.
+            | StepKind::ToAndFro(..)
             // The work goes on elsewhere, whatever is skipped on the way.
             | StepKind::Rejoin(..)
             | StepKind::Go(_)
@@ -161,8 +163,6 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),
             StepKind::Colours(steps) => walk(pattern, sizes, steps, met),
-            // Of its rows only the first goes along the line.
-            StepKind::ToAndFro(..) => met.push(Met::Bridge),
             StepKind::Leave(_)
             | StepKind::Turn
             | StepKind::OtherSide

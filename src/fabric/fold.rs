@@ -164,7 +164,7 @@ impl Laying<'_> {
         let row = self.slots.get(self.tab..).unwrap_or_default();
         let node = |slot: Option<&Slot>| slot.map_or(0, |slot| slot.node);
         let (first, last) = (node(row.first()), node(row.last()));
-        self.ends.push(if self.ends.len() % 2 == 0 { (first, last) } else { (last, first) });
+        self.ends.push(if self.ends.len().is_multiple_of(2) { (first, last) } else { (last, first) });
     }
 
     /// Whether a stitch makes several side by side in its place, and not only two of one kind.
@@ -290,9 +290,6 @@ fn ledger(hand: &Hand<'_>, made: &[Slot]) -> Ledger {
         match *event {
             Event::Fro(Fro::Begins) => before = Counted::of(&ledger),
             Event::Fro(Fro::Turned) => before.clone().give_back(&mut ledger),
-            _ => {}
-        }
-        match *event {
             Event::ChangeTo(taken) | Event::Colour(taken) | Event::Rejoin(taken @ Some(_)) => {
                 yarn = taken.map(usize::from).or(yarn);
             }

@@ -430,6 +430,15 @@ impl<'a> PieceWork<'a> {
     }
 }
 
+impl Finished {
+    /// The loops that a line is worked through are free no longer.
+    pub(super) fn use_loops(&mut self, line: &Line) {
+        if let Some((_, number, loops)) = goes_through(line) {
+            self.loops.retain(|free| (free.written, free.loops) != (number, loops));
+        }
+    }
+}
+
 impl Standing {
     /// Nowhere, until it is known.
     pub(super) fn nowhere() -> Self {

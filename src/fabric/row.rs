@@ -14,11 +14,11 @@ use super::graph::Recorder;
 use super::hand::{Trouble, counted};
 use super::ledger::{Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
-use super::piece::{Course, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
+use super::piece::{Course, Finished, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
 use super::tape::LastInSpace;
 use crate::limits;
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Place, Stated, Step, StepKind, Way, each_step};
+use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -59,31 +59,32 @@ impl PieceWork<'_> {
         let (yarn, waited) = (course.standing.yarn, counted(reached));
         let row =
             Row { on, round, stated: count, true_to_count, yarn, waited, ..recorded(&done, planned, number, side) };
-        if let (Some(graph), Some(tape)) = (graph, &done.tape) {
-            let (first, last) = graph.row(self.index, &row, tape);
-            let from_the_right = self.from_the_right(line, side, &course.standing);
-            course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
-        }
+        self.record(&row, line, &done, course);
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
-        if let Some((_, number, loops)) = goes_through(line) {
-            course.finished.loops.retain(|free| (free.written, free.loops) != (number, loops));
-        }
+        course.finished.use_loops(line);
         course.finished.rows.push(Row { judged: !course.found.hushed, ..row });
         let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
-        let free = self.goes_through_any().then(|| course.finished.loops.clone()).unwrap_or_default();
         course.standing = match trouble {
             _ if open => self.as_stated(made, &course.finished, count),
             None => made,
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
-        course.standing.loops = free;
+        course.standing.loops = self.loops_to_come(&course.finished);
         course.finished.faulty |= wrong;
         course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// Keeps a row where a graph is wanted, with what stands at its ends.
+    fn record(&self, row: &Row, line: &Line, done: &Done, course: &mut Course<'_>) {
+        let (Some(graph), Some(tape)) = (self.shop.graph, &done.tape) else { return };
+        let (first, last) = graph.row(self.index, row, tape);
+        let from_the_right = self.from_the_right(line, row.right_side, &course.standing);
+        course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
     }
 
     /// Uses the places on other pieces' edges that a row is worked into.
@@ -233,8 +234,10 @@ impl PieceWork<'_> {
         self.behind(line, standing).or(through).or(whole).or(round)
     }
 
-    fn goes_through_any(&self) -> bool {
-        self.piece.items.iter().any(|item| matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some()))
+    /// Loops that are free and that a line of the piece may be worked through.
+    fn loops_to_come(&self, finished: &Finished) -> Vec<FreeLoops> {
+        let through = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some());
+        if self.piece.items.iter().any(through) { finished.loops.clone() } else { Vec::new() }
     }
 
     /// A line that is worked through the loops of an earlier row as well: each place of the edge has one of them behind it.

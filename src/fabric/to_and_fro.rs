@@ -137,7 +137,7 @@ impl Hand<'_> {
         reverse(&mut made);
         let edge = Edge { slots: made, ..Edge::default() };
         let begun = Cursor::at_the_beginning(&edge, self.now.node);
-        self.now = Cursor { laid, fro: self.now.fro.saturating_add(1), row_begins: true, ..self.goes_on(begun) };
+        self.now = Cursor { laid, fro: self.now.fro.saturating_add(1), row_begins: true, ..self.goes_on(&begun) };
         self.edge = Arc::new(edge);
         Ok(())
     }
@@ -157,7 +157,7 @@ impl Hand<'_> {
     }
 
     /// A place to begin, with what is counted through the whole line.
-    fn goes_on(&self, place: Cursor) -> Cursor {
+    fn goes_on(&self, place: &Cursor) -> Cursor {
         let now = self.now;
         Cursor {
             laid: now.laid,
@@ -179,7 +179,7 @@ impl Hand<'_> {
             plain_lead: now.plain_lead,
             hook_skip: now.hook_skip,
             on_chain: now.on_chain,
-            ..place
+            ..*place
         }
     }
 
@@ -201,7 +201,7 @@ impl Hand<'_> {
         self.tape.keep(std::mem::replace(&mut self.edge, Arc::clone(&outside.edge)));
         let run = self.now.run;
         let along = Cursor { run, in_last_place: 0, skipped: (0, 0), strip: false, side: 0, ..outside.now };
-        self.now = Cursor { fro: 0, row_begins: false, ..self.goes_on(along) };
+        self.now = Cursor { fro: 0, row_begins: false, ..self.goes_on(&along) };
         if row_ends {
             self.row_ends_of_tab(&ends);
         }

@@ -41,6 +41,8 @@ pub struct Proposal {
     pub suits: Option<(Option<Length>, Option<Length>)>,
     /// Width of a stitch.
     pub stitch: Length,
+    /// How much longer the measured row is than its stitches alone, by the chains of its spaces.
+    pub beside: Length,
     /// What the pattern has now.
     pub now: Choice,
     /// What comes nearest.
@@ -103,7 +105,7 @@ impl Proposal {
     /// How long the measured row is with so many stitches.
     #[must_use]
     pub fn comes_to(&self, choice: Choice) -> Length {
-        self.stitch * f64::from(choice.stitches)
+        self.stitch * f64::from(choice.stitches) + self.beside
     }
 }
 
@@ -158,18 +160,45 @@ fn suits(pattern: &Pattern, finished: &Finished, size: usize) -> Option<(Option<
     Some(ease_for(pattern, &wearer.measure)?.suits(wearer.range))
 }
 
+/// Of the rows that are as long as the measured one, the first of the longest stretch without chains: in a garment the body or
+/// sleeve itself, where the measured one may be a row of the yoke that happens to be as wide.
+fn plain_row(compiled: &Compiled, size: usize, made: &Made) -> u32 {
+    /// Two lengths that are told alike.
+    const AS_LONG: f64 = 1.0;
+    let of_size = || {
+        let rows = &compiled.fabric.pieces.get(made.piece)?.sizes.get(size)?.rows;
+        let measure = pieces(&compiled.pattern, &compiled.fabric).into_iter().nth(made.piece)??;
+        let lengths = measure.sizes.get(size)?.clone();
+        let plain: Vec<Option<u32>> = rows
+            .iter()
+            .zip(&lengths)
+            .map(|(row, measured)| {
+                let as_long = (measured.width.length - made.length.length).abs().mm() < AS_LONG;
+                (as_long && row.ledger.chains == 0).then_some(row.number)
+            })
+            .collect();
+        let runs =
+            plain.chunk_by(|one, next| one.is_some() == next.is_some()).filter(|run| run.iter().all(Option::is_some));
+        // Of equal ones the first.
+        runs.rev().max_by_key(|run| run.len())?.first().copied().flatten()
+    };
+    if matches!(made.how, How::Round | How::Across) { of_size().unwrap_or(made.row) } else { made.row }
+}
+
 fn is_one_row(how: How) -> bool {
     matches!(how, How::Round | How::Across)
 }
 
 fn one(text: &str, compiled: &Compiled, finished: &Finished, made: &[Option<&Made>]) -> Option<Grading> {
     let piece = made.iter().flatten().next()?.piece;
-    let rows: Vec<Option<u32>> = made.iter().map(|made| made.map(|made| made.row)).collect();
+    let row = |(size, made): (usize, Option<&Made>)| made.map(|made| plain_row(compiled, size, made));
+    let rows: Vec<Option<u32>> = made.iter().copied().enumerate().map(row).collect();
     let trials = Trials { text, compiled, piece };
     let name = named_number(&trials, &rows);
     let proposal = |(size, made): (usize, Option<&Made>)| {
         let wanted = finished.lengths.get(size).copied().flatten()?;
-        let found = size_of(&trials, name.as_ref(), size, made?.row, wanted)?;
+        let row = rows.get(size).copied().flatten()?;
+        let found = size_of(&trials, name.as_ref(), size, row, wanted, made?.length.length)?;
         Some(Proposal { suits: suits(&compiled.pattern, finished, size), ..found })
     };
     let sizes: Vec<Option<Proposal>> = made.iter().copied().enumerate().map(proposal).collect();
@@ -183,6 +212,7 @@ fn size_of(
     size: usize,
     number: u32,
     wanted: Length,
+    made: Length,
 ) -> Option<Proposal> {
     let Trials { compiled, piece, .. } = *trials;
     let pattern = &compiled.pattern;
@@ -191,22 +221,25 @@ fn size_of(
     let measure = pieces(pattern, &compiled.fabric).into_iter().nth(piece)??;
     let stitch = measure.scale.stitch.length;
     let stitches = row.ledger.stitches;
+    // What the row is longer or shorter than its stitches: the chains of its spaces.
+    let beside = made - stitch * f64::from(stitches);
     let now = Choice { stitches, set: name.and_then(|name| name.value(size)).unwrap_or(stitches), closes: true };
     let multiple = match name {
         Some(_) => None,
         None => multiple(pattern, pattern.pieces.get(piece)?, rows, size, row),
     };
     let choices = match name {
-        Some(name) => trials.choices(name, size, number, wanted.mm() / stitch.mm().max(f64::MIN_POSITIVE)),
+        Some(name) => trials.choices(name, size, number, (wanted - beside).mm() / stitch.mm().max(f64::MIN_POSITIVE)),
         None => by_repeats(stitches, multiple),
     };
-    let (best, tie) = nearest(&choices, wanted, stitch)?;
-    let first = rows.iter().position(|row| row.ledger.stitches == stitches)?;
+    let (best, tie) = nearest(&choices, wanted - beside, stitch)?;
+    let first = rows.iter().position(|row| row.number == number)?;
     let plain = rows.iter().skip(first).take_while(|row| row.ledger.stitches == stitches).count();
     Some(Proposal {
         wanted,
         suits: None,
         stitch,
+        beside,
         now,
         best,
         tie,
@@ -214,7 +247,8 @@ fn size_of(
         multiple,
         growth: growth(trials, size, first, best),
         over: match first.checked_sub(1) {
-            Some(before) => rows.get(before).map(|row| row.ledger.stitches),
+            // Chains that are worked over are no stitches to grow from.
+            Some(before) => rows.get(before).filter(|row| row.ledger.chains == 0).map(|row| row.ledger.stitches),
             None => rows.first().map(|row| row.ledger.offered).filter(|_| first_stands_on_stitches(trials)),
         },
     })
@@ -322,6 +356,19 @@ mod tests {
         assert_eq!(best, [(66, 88), (75, 100)]);
         let ties: Vec<_> = grading.sizes.iter().flatten().map(|size| size.tie.map(|tie| tie.stitches)).collect();
         assert_eq!(ties, [Some(92), Some(104)]);
+    }
+
+    /// A yoke that is as wide at some round as the body below it: the body is graded, and its chains are no stitches.
+    #[test]
+    fn of_rows_as_wide_the_plain_ones_are_measured() {
+        let text = "pattern Vest\nterms US\ngauge 20 sts x 20 rows in sc = 10 cm\nfinished around 20 cm at Vest\n\
+            piece Vest, in joined rounds\nlead ch 1\nstart ch 32 joined\nrnd 1: sc in each ch to end = 32\n\
+            rnd 2: [sc 4, ch 1] to end = 32 sc + 8 ch-1 sp\nrnd 3: [sc 4, sc in next ch-1 sp] to end = 40\nrnds 4-9: sc to end = 40\n";
+        let compiled = crate::compile(text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let size = grade(text, &compiled).remove(0).sizes[0].clone().unwrap();
+        assert_eq!((size.now.stitches, size.plain), (40, 7));
+        assert!((size.comes_to(size.now) - Length::millimetres(200.0)).abs().mm() < 0.1);
     }
 
     #[test]

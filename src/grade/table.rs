@@ -32,12 +32,14 @@ fn one(pattern: &Pattern, grading: &Grading) -> String {
     if fits {
         head.push("suits");
     }
-    if round {
+    // Only what grows from its middle has a crown.
+    let crown = round && grading.sizes.iter().flatten().any(|proposal| proposal.growth.is_some());
+    if crown {
         head.push("flat crown across");
     }
     head.extend([if round { "rounds of it" } else { "rows of it" }, "lines after it"]);
     let sizes = pattern.sizes.iter().zip(&grading.sizes);
-    let rows = sizes.filter_map(|(size, proposal)| Some(row(size, proposal.as_ref()?, round, fits)));
+    let rows = sizes.filter_map(|(size, proposal)| Some(row(size, proposal.as_ref()?, crown, fits)));
     let last = head.len() - 1;
     let table = columns::laid_out(&head, rows, |column| column == 0 || column == last);
     let mut out = format!("{name}, {}\n{table}\n", grading.what);
@@ -45,7 +47,7 @@ fn one(pattern: &Pattern, grading: &Grading) -> String {
     out
 }
 
-fn row(size: &str, proposal: &Proposal, round: bool, fits: bool) -> Vec<String> {
+fn row(size: &str, proposal: &Proposal, crown: bool, fits: bool) -> Vec<String> {
     let comes_to = proposal.comes_to(proposal.best);
     let mut row = vec![
         if size.is_empty() { "the one size".to_owned() } else { size.to_owned() },
@@ -59,7 +61,7 @@ fn row(size: &str, proposal: &Proposal, round: bool, fits: bool) -> Vec<String> 
     if fits {
         row.push(suits(proposal));
     }
-    if round {
+    if crown {
         row.push((comes_to / PI).in_cm());
     }
     row.push(proposal.plain.to_string());

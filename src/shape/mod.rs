@@ -114,9 +114,25 @@ impl<'a> Shapes<'a> {
     }
 }
 
+impl Shapes<'_> {
+    /// The rounds that a piece begins with, up to its first row.
+    pub(super) fn first_rounds(&self, index: usize, size: usize) -> Option<Vec<Round>> {
+        let piece = self.pattern.pieces.get(index).filter(|piece| begins_round(piece))?;
+        let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
+        let measure = self.measured.get(index)?.as_ref()?;
+        let mut walk = Walk::from(worked.start, piece, measure);
+        let rows = worked.rows.iter().zip(measure.sizes.get(size)?).take_while(|(row, _)| row.round);
+        Some(rows.map(|(row, measured)| walk.round(row, measured)).collect())
+    }
+}
+
 fn is_round(piece: &Piece) -> bool {
+    begins_round(piece) && !piece.goes_over()
+}
+
+/// Whether the rounds that a piece begins with lie round its start.
+fn begins_round(piece: &Piece) -> bool {
     piece.way.rounds()
-        && !piece.goes_over()
         && !matches!(
             piece.start,
             Start::Chain(_) | Start::Around(_) | Start::Several(_) | Start::Unsaid | Start::Thing(..)

@@ -95,11 +95,15 @@ impl Shapes<'_> {
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
         let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
         // What goes over from rounds to rows is neither a tube nor a panel.
-        if piece.goes_over() || !worked.rows.iter().all(|row| is_plain(piece, row)) {
-            return None;
-        }
         let measure = self.measured.get(index)?.as_ref();
         let measure = measure.filter(|measure| matches!(measure.scale.source, Source::Swatch(_)))?;
+        if piece.goes_over() {
+            let rounds = self.first_rounds(index, size).unwrap_or_default();
+            return over(piece, &rounds, &worked.rows, measure.sizes.get(size)?);
+        }
+        if !worked.rows.iter().all(|row| is_plain(piece, row)) {
+            return None;
+        }
         if piece.way.rounds() {
             let form = in_rounds(piece, &self.rounds(index, size)?)?;
             let corners = worked.rows.iter().last().and_then(corners);
@@ -162,6 +166,52 @@ enum Form {
     Body { profile: Vec<(f64, f64)>, around: f64, from_top: bool },
     /// A piece in rows: the width and the length of each row from the bottom up.
     Panel { rows: Vec<(f64, f64)> },
+}
+
+/// A piece that goes over between rounds and rows, laid flat: what goes all round lies double, and so do rows that are nearly as
+/// long as the rounds, as beside a slit; shorter ones, as of a flap, lie open.
+fn over(piece: &Piece, rounds: &[Round], rows: &[Row], measured: &[RowMeasure]) -> Option<Form> {
+    /// Rows that are longer than this part of the widest round go round with it.
+    const ROUND_WITH_IT: f64 = 0.6;
+    // Neither lace nor short rows have a shape by their widths.
+    let plain = |row: &Row| {
+        u64::from(super::stitches(row)) <= u64::from(row.ledger.stitches) * 2 && row.closing != Closing::TurnedShort
+    };
+    // Rounds along both sides of a chain are a flat base and no wall.
+    if piece.way.rounds() && rounds.is_empty() {
+        return None;
+    }
+    if rows.len() < 2 || !rows.iter().all(plain) || rounds.last().is_some_and(|last| last.so_far == Some(Lie::Ruffles))
+    {
+        return None;
+    }
+    let around = rows
+        .iter()
+        .zip(measured)
+        .filter(|(row, _)| row.round)
+        .map(|(_, row)| row.width.length.mm())
+        .fold(0.0, f64::max);
+    let begun = rounds.first().map_or(0.0, |round| round.along - round.tall);
+    let mut profile: Vec<(f64, f64)> =
+        rounds.iter().map(|round| (round.radius * PI / 2.0, round.along - begun)).collect();
+    let mut up = profile.last().map_or(0.0, |(_, up)| *up);
+    for (row, measured) in rows.iter().zip(measured).skip(rounds.len()) {
+        let wide = measured.width.length.mm();
+        let half = if row.round || wide > around * ROUND_WITH_IT { wide / 4.0 } else { wide / 2.0 };
+        if profile.last().is_none_or(|(before, _)| (half - before).abs() * 2.0 > STEP) {
+            profile.push((half, up));
+        }
+        up += measured.height.length.mm();
+        profile.push((half, up));
+    }
+    let from_top = piece.start == Start::Ring;
+    if from_top {
+        profile.insert(0, (0.0, 0.0));
+        profile = profile.into_iter().rev().map(|(half, at)| (half, up - at)).collect();
+    } else if let Some((half, _)) = profile.first().copied() {
+        profile.insert(0, (half, 0.0));
+    }
+    (around > 0.0).then(|| Form::Body { profile: straightened(profile), around, from_top })
 }
 
 fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {

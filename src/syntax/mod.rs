@@ -584,9 +584,7 @@ impl Reader<'_> {
             Keyword::Counts => self.counts_line(rest),
             Keyword::Hook => self.hook_line(rest),
             Keyword::Yarn => self.yarn_line(rest),
-            Keyword::Gauge => self.gauge_line(rest),
-            Keyword::Swatch => self.swatch_line(rest),
-            Keyword::Blocks => self.blocks_line(rest),
+            Keyword::Gauge | Keyword::Swatch | Keyword::Blocks => self.worked_line(keyword, rest),
             Keyword::Finished => self.finished_line(rest),
             Keyword::Set => self.set_line(rest),
             Keyword::Stitch => self.stitch_line(rest),
@@ -613,6 +611,15 @@ impl Reader<'_> {
             Keyword::Colours => self.colours_line(rest),
             Keyword::Now => self.now_line(rest),
             Keyword::Surface => self.surface_line(rest),
+        }
+    }
+
+    /// What the work comes to: a gauge, a swatch, or blocks.
+    fn worked_line(&mut self, keyword: Keyword, rest: Span) -> Option<LineKind> {
+        match keyword {
+            Keyword::Swatch => self.swatch_line(rest),
+            Keyword::Blocks => self.blocks_line(rest),
+            _ => self.gauge_line(rest),
         }
     }
 

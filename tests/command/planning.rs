@@ -85,6 +85,7 @@ fn an_outline_is_drawn_in_the_colour_of_the_text() {
 fn counts_are_proposed_for_the_finished_measurements() {
     assert_snapshot!(runs(&[
         "grade samples/causeway-cap.rnd",
+        "grade samples/longshore-jumper.rnd",
         "grade samples/pup-seal-ball.rnd",
         "grade samples/foam-scarf.rnd",
         "grade samples/faulty/chain-too-short-for-dc.rnd",

@@ -7,6 +7,7 @@ mod doctor;
 mod goes_over;
 mod grading;
 mod grids;
+mod over_shapes;
 mod proof;
 mod properties;
 mod record;

@@ -1,7 +1,5 @@
 //! Rounds that are worked together with the loops that an earlier round has left free.
 
-#![expect(clippy::indexing_slicing, reason = "a test says what it expects by failing")]
-
 use ringtrue::compile;
 use ringtrue::fabric::{What, graph};
 
