@@ -51,7 +51,9 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
         return Some(
             finding
                 .with_note("nothing joins the two pieces, and the work comes back from the one to the other")
-                .with_help("name the edges of one piece after those of the other, or join the pieces first, with a `seam`"),
+                .with_help(
+                    "name the edges of one piece after those of the other, or join the pieces first, with a `seam`",
+                ),
         );
     }
     Some(match jump.between {

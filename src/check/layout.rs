@@ -32,9 +32,8 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::LayoutCorners { .. }) => finding
             .with_help("name the kind of space that lies at the corners, and only there, as `corners in ch-3 sp`"),
-        Some(FaultKind::LayoutEmpty { .. }) => {
-            finding.with_help("say how many lie side by side and how many one below the other, as `in a layout of 5 x 4`")
-        }
+        Some(FaultKind::LayoutEmpty { .. }) => finding
+            .with_help("say how many lie side by side and how many one below the other, as `in a layout of 5 x 4`"),
         _ => finding
             .with_help("make the sides that lie beside each other the same, or name another space with `joined in`"),
     }

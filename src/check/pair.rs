@@ -9,7 +9,18 @@ pub(super) const CODE: Code = Code("pair");
 
 /// What is worn on two hands or two feet.
 const WORN_IN_PAIRS: &[&str] = &[
-    "mitten", "glove", "mitt", "sock", "slipper", "bootie", "bootee", "boot", "wristlet", "legwarmer", "stocking", "shoe",
+    "mitten",
+    "glove",
+    "mitt",
+    "sock",
+    "slipper",
+    "bootie",
+    "bootee",
+    "boot",
+    "wristlet",
+    "legwarmer",
+    "stocking",
+    "shoe",
     "muffatee",
 ];
 
@@ -45,7 +56,8 @@ fn hang_together(context: Context<'_>, at: usize) -> Option<Diagnostic> {
     let pieces = &context.pattern.pieces;
     let below = pieces.get(at)?;
     let along_rows = |piece: &&Piece| {
-        piece.way.rounds() && on_edge(piece).is_some_and(|(on, edge)| on == at && matches!(edge, Start::Edge(_) | Start::Side(..)))
+        piece.way.rounds()
+            && on_edge(piece).is_some_and(|(on, edge)| on == at && matches!(edge, Start::Edge(_) | Start::Side(..)))
     };
     let above: Vec<&Piece> = pieces.iter().filter(along_rows).collect();
     let made = above.iter().map(|piece| piece.copies).fold(0, u32::saturating_add);
@@ -74,7 +86,8 @@ fn left_bare(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
     let pieces = &context.pattern.pieces;
     let (on, edge) = on_edge(piece)?;
     let below = pieces.get(on)?;
-    let also = pieces.iter().filter(|other| other.start.lies_on(on) && (other.start == *edge || on_edge(other).is_none()));
+    let also =
+        pieces.iter().filter(|other| other.start.lies_on(on) && (other.start == *edge || on_edge(other).is_none()));
     let made = also.map(|piece| piece.copies).fold(0, u32::saturating_add);
     let sewn = pieces.iter().flat_map(|piece| &piece.items).any(|item| match &item.kind {
         ItemKind::SeamEdges(seam) => seam.one.lies_on(on) || seam.other.lies_on(on),
@@ -85,13 +98,15 @@ fn left_bare(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
         return None;
     }
     let times = if made == 1 { "once".to_owned() } else { format!("{made} times") };
-    let message = format!("{} is made {times}, and worked on {}, of which {} are made", piece.name, below.name, below.copies);
+    let message =
+        format!("{} is made {times}, and worked on {}, of which {} are made", piece.name, below.name, below.copies);
     let finding = Diagnostic::warning(CODE, message, piece.start_span, "on some of them only")
         .with_other(below.span, "made so often")
         .with_help("the two of a pair are alike: make as many of both");
     let end = Span::new(piece.span.end, piece.span.end);
     Some(if piece.copies == 1 && made == 1 {
-        let fix = Fix::change(format!("make {} of {}", below.copies, piece.name), end, format!(", make {}", below.copies));
+        let fix =
+            Fix::change(format!("make {} of {}", below.copies, piece.name), end, format!(", make {}", below.copies));
         finding.with_fix(fix)
     } else {
         finding

@@ -13,7 +13,8 @@ pub(super) const CODE: Code = Code("piece-count");
 const MORE: &[&str] = &["make", "another", "second", "repeat", "more", "again", "copies"];
 
 /// Words that speak of the copies that no line places.
-const OTHERS: &[&str] = &["other", "opposite", "second", "each", "both", "mirror", "mirrored", "another", "side", "place", "sew"];
+const OTHERS: &[&str] =
+    &["other", "opposite", "second", "each", "both", "mirror", "mirrored", "another", "side", "place", "sew"];
 
 /// Fewer may be put on by one sentence than there are; more can't be. Where words tell to make more of them, nothing is said.
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
@@ -41,7 +42,7 @@ fn left(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
             }
         }
     }
-    let last = words(&piece.name).last().map(|word| one(word))?;
+    let last = words(&piece.name).last().map(one)?;
     let spoken = |text: &str| {
         let has = |wanted: &dyn Fn(&str) -> bool| words(text).any(|word| wanted(&one(word)));
         has(&|word| word == last) && has(&|word| OTHERS.contains(&word))

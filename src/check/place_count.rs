@@ -11,7 +11,8 @@ use crate::words::count;
 pub(super) const CODE: Code = Code("place-count");
 
 /// Notions that stay on the work, so that as many are listed as are placed. Markers and pins are used again.
-const PUT_ON: &[&str] = &["button", "eye", "bead", "bell", "snap", "popper", "fastener", "toggle", "ring", "magnet", "nose"];
+const PUT_ON: &[&str] =
+    &["button", "eye", "bead", "bell", "snap", "popper", "fastener", "toggle", "ring", "magnet", "nose"];
 
 /// Notions that are listed by the pair or the packet.
 const PACKED: &[&str] = &["pair", "pairs", "pack", "packet", "box", "set", "sets", "card", "bag", "about"];

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::Row;
 use super::book::Origin;
 use super::crossed::{Closed, Seam, SewnRows};
 use super::doubt::Sure;
@@ -10,7 +11,6 @@ use super::fault::{EdgeName, FaultKind};
 use super::hand::counted;
 use super::meeting::Sewn;
 use super::named::row_by_number;
-use super::Row;
 use super::piece::{Finished, Found, PieceWork};
 use crate::pattern::model::{EdgeSeam, ItemKind, Kind, SeamSide, Sized, Start};
 
@@ -207,15 +207,17 @@ impl PieceWork<'_> {
         if over > there {
             return Some(FaultKind::Sew { over, there });
         }
-        let (around, room) = self.room_on(to, known(to)?, self.lies_round(piece, known(piece)?) && over > there.div_ceil(2))?;
+        let (around, room) =
+            self.room_on(to, known(to)?, self.lies_round(piece, known(piece)?) && over > there.div_ceil(2))?;
         (over > room).then_some(FaultKind::SewnBeyond { over, around })
     }
 
     /// Whether a piece ends with a round that is about as wide as it is long, and not with an oval.
     fn lies_round(&self, piece: usize, finished: &Finished) -> bool {
         let of = self.pattern.pieces.get(piece);
-        of.is_some_and(|of| of.last_way().rounds() && matches!(of.start, Start::Ring | Start::ChainRing(_) | Start::Chain(_)))
-            && !finished.went_round
+        of.is_some_and(|of| {
+            of.last_way().rounds() && matches!(of.start, Start::Ring | Start::ChainRing(_) | Start::Chain(_))
+        }) && !finished.went_round
     }
 
     /// How many stitches the widest row of a piece has, and how many there is room for on it: all the way round it, or up one

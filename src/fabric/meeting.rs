@@ -83,7 +83,9 @@ impl PieceWork<'_> {
             if !self.are_joined(last.piece, first.piece) {
                 // Pieces may be joined by working along one after the other, but not in the middle of one of them.
                 let ends = [last, first].iter().any(|place| matches!(place.edge, EdgeName::RowEnds(_)));
-                let of = |run: &Option<(Origin, Origin)>, piece| run.is_some_and(|(run, _)| self.are_joined(run.piece, piece));
+                let of = |run: &Option<(Origin, Origin)>, piece| {
+                    run.is_some_and(|(run, _)| self.are_joined(run.piece, piece))
+                };
                 let before = runs.iter().take(from).any(|run| of(run, first.piece));
                 let later = runs.iter().skip(from + 2).any(|run| of(run, last.piece));
                 return (ends && (before || later)).then_some(Jump { from, between: None, joined: false });

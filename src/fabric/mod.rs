@@ -10,8 +10,8 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
-pub use meeting::Jump;
 pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work};
+pub use meeting::Jump;
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
@@ -106,15 +106,16 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, whole: rows_known, .. } = finished;
+            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, whole: rows_known, .. } =
+                finished;
             worked.sizes.push(SizeFabric {
                 start,
                 rows,
                 rows_known,
                 waiting,
                 sewn,
-                sewn_rows,
                 start_rows,
+                sewn_rows,
                 crossed,
                 placed,
                 along_ends,

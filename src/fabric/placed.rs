@@ -188,7 +188,8 @@ impl PieceWork<'_> {
     fn more_than_made(&self, at: usize, placing: &Placing) -> Option<Misplaced> {
         let made = self.pattern.pieces.iter().find(|piece| is_called(&placing.what, &piece.name))?.copies;
         let so_far = |(index, piece, up_to): (usize, &Piece, usize)| {
-            let items = piece.items.iter().take(up_to).filter(|item| item.sizes.get(self.size).copied().unwrap_or(true));
+            let items =
+                piece.items.iter().take(up_to).filter(|item| item.sizes.get(self.size).copied().unwrap_or(true));
             let each = items.filter_map(|item| match &item.kind {
                 ItemKind::Place(other) if is_called(&placing.what, &other.what) => Some(self.number_of(index, other)),
                 _ => None,

@@ -82,7 +82,12 @@ pub(super) fn all(
 
 /// Whether an edit takes other rows than are named, and these are there: another seam, or other places for what is put on, would come out
 /// and be another object.
-fn means_another_place(candidate: &Candidate, ending: &tree::Ending, compiled: &Compiled, finding: &Diagnostic) -> bool {
+fn means_another_place(
+    candidate: &Candidate,
+    ending: &tree::Ending,
+    compiled: &Compiled,
+    finding: &Diagnostic,
+) -> bool {
     let here = |fault: &&Fault| fault.span == finding.primary.span;
     let there = compiled.fabric.faults.iter().filter(here).any(|fault| {
         matches!(

@@ -28,7 +28,9 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
         }
         Start::Through(one, other) => {
             let [front, behind] = sewn::two(voice, one, other);
-            let held = Phrase::of("hold the edges together, ").then(start::edge_of(voice, one, &sewn::of(front))).say(" in front of ");
+            let held = Phrase::of("hold the edges together, ")
+                .then(start::edge_of(voice, one, &sewn::of(front)))
+                .say(" in front of ");
             let held = held.then(start::edge_of(voice, other, &sewn::of(behind))).say(", ");
             begin::joined(told, &held.then(join.clone()), Phrase::of("the first place of both"))
                 .say(" and work through both layers")
@@ -75,7 +77,8 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
 
 /// `the edge of Front where RS rows end`: which edge lies on the left depends on the hand that holds the hook.
 fn side_edge(voice: &Voice<'_>, piece: usize, side: Side, which: &str) -> Phrase {
-    let edge = Phrase::of("the edge of ").say(which).then(name(voice, piece)).say(" where ").with(voice.term(Term::RightSide));
+    let edge =
+        Phrase::of("the edge of ").say(which).then(name(voice, piece)).say(" where ").with(voice.term(Term::RightSide));
     edge.say(if side == Side::Left { " rows end" } else { " rows begin" })
 }
 

@@ -119,7 +119,8 @@ fn which(nth: usize, of: usize) -> &'static str {
 
 /// The copies of which two sides are, where an edge of a piece that is made several times is on both of them.
 pub(super) fn two(voice: &Voice<'_>, one: &Start, other: &Start) -> [&'static str; 2] {
-    let copies = |part: &Start| part.of_piece().and_then(|piece| voice.pattern.pieces.get(piece)).map_or(1, |of| of.copies);
+    let copies =
+        |part: &Start| part.of_piece().and_then(|piece| voice.pattern.pieces.get(piece)).map_or(1, |of| of.copies);
     let on_both = parts_of(one).iter().filter(|part| parts_of(other).contains(part));
     match on_both.map(copies).max().unwrap_or(1) {
         0 | 1 => ["", ""],

@@ -420,9 +420,10 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
         return bridged;
     }
     let copies = sewn::copies(told.voice, parts);
-    let edges = parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
-        edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) })
-    });
+    let edges =
+        parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
+            edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) })
+        });
     let edges = edges.collect();
     let join = match begin::skipped(told) {
         Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
@@ -486,7 +487,9 @@ pub(super) fn edge_of(voice: &Voice<'_>, start: &Start, which: &Which) -> Phrase
             let round = is_in_rounds(voice, *other);
             of(Phrase::of("the last ").then(label::line_word(voice, round, Amount::One)), other)
         }
-        Start::Several(parts) => Phrase::list(parts.iter().map(|part| edge_of(voice, part, which)).collect(), ", then "),
+        Start::Several(parts) => {
+            Phrase::list(parts.iter().map(|part| edge_of(voice, part, which)).collect(), ", then ")
+        }
         Start::Part(part_of, amount, of) => part(voice, (*part_of, amount), of, which),
         Start::Rest(of) => {
             let edge = edge_of(voice, of, &Which { rows: None, ..which.clone() });
