@@ -42,7 +42,7 @@ fn left(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
             }
         }
     }
-    let last = words(&piece.name).last().map(|word| one(word))?;
+    let last = words(&piece.name).last().map(one)?;
     let spoken = |text: &str| {
         let has = |wanted: &dyn Fn(&str) -> bool| words(text).any(|word| wanted(&one(word)));
         has(&|word| word == last) && has(&|word| OTHERS.contains(&word))

@@ -10,18 +10,16 @@ use crate::words;
 pub(super) const CODE: Code = Code("seam");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Layers { .. })) {
-        return layers(context, group);
+    match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::Layers { .. }) => layers(context, group),
+        Some(FaultKind::Unequal { .. }) => unequal(context, group),
+        Some(FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. }) => to_itself(context, group),
+        _ => of_one_piece(context, group),
     }
-    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::Unequal { .. })) {
-        return unequal(context, group);
-    }
-    if group
-        .first()
-        .is_some_and(|fault| matches!(fault.kind, FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. }))
-    {
-        return to_itself(context, group);
-    }
+}
+
+/// Two sides of one piece.
+fn of_one_piece(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         if let FaultKind::SeamShort { wanted, there } = fault.kind {
             let name = context.name(fault.piece);
