@@ -30,18 +30,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                     format!("no {wanted} is left on {}", context.below(fault)),
                 )
             }
-            FaultKind::NoMark(name) if marks_itself(context, fault, name) => (
-                format!("{label} goes back to the mark `{name}` that it makes itself"),
-                format!("no stitch of {} has it", context.below(fault)),
-            ),
-            FaultKind::NoMark(name) if marked_below(context, fault, name) > 0 => (
-                format!("{label} looks for the mark `{name}`, which lies behind it already"),
-                format!("no stitch ahead on {} has it", context.below(fault)),
-            ),
-            FaultKind::NoMark(name) => (
-                format!("{label} looks for the mark `{name}`, which isn't there"),
-                format!("no stitch of {} has it", context.below(fault)),
-            ),
+            FaultKind::NoMark(name) => of_a_mark(context, fault, name),
             FaultKind::NoLineBehind { number } => {
                 let word = if context.line(fault).is_some_and(|l| l.round) { "round" } else { "row" };
                 (format!("{label} goes behind {word} {number}, which isn't worked yet"), "not there".to_owned())
@@ -65,6 +54,20 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
     });
     with_help(context, group, finding)
+}
+
+/// What is wrong with a marked place.
+fn of_a_mark(context: Context<'_>, fault: &Fault, name: &str) -> (String, String) {
+    let (label, below) = (context.label(fault), context.below(fault));
+    if marks_itself(context, fault, name) {
+        let message = format!("{label} goes back to the mark `{name}` that it makes itself");
+        return (message, format!("no stitch of {below} has it"));
+    }
+    if marked_below(context, fault, name) > 0 {
+        let message = format!("{label} looks for the mark `{name}`, which lies behind it already");
+        return (message, format!("no stitch ahead on {below} has it"));
+    }
+    (format!("{label} looks for the mark `{name}`, which isn't there"), format!("no stitch of {below} has it"))
 }
 
 /// What is wrong with a chain of a space.
