@@ -125,6 +125,9 @@ pub fn pages() -> impl Iterator<Item = (Code, &'static str)> {
 /// What a line does at which something is said that is written in another one.
 const SAYS_AGAIN: &str = "says that line again";
 
+/// What to do where a line is said again that is worked into the start of its piece.
+const WRITE_OUT: &str = "what is worked into the start can't be worked on a row; write out the line that comes next, and say that one again";
+
 /// Every check. What is found stands in the order of the text; the order here decides nothing.
 pub const CHECKS: &[Check] = &[
     // A fault of the fabric: `describe` below says which check tells which.
@@ -314,14 +317,39 @@ fn where_it_is_said(context: Context<'_>, group: Group<'_>, mut finding: Diagnos
         finding.others.insert(0, squares);
     }
     let within = |span: Span, at: Span| (span.start..=span.end).contains(&at.start);
-    let said_again = matches!(item.kind, ItemKind::Work(_)) && !within(item.span, line.steps_span);
+    let said_again = match item.kind {
+        ItemKind::Work(_) => !within(item.span, line.steps_span),
+        // What is worked into a start rang true there, and is worked into no row.
+        ItemKind::Again(_) => is_first(context, first, line),
+        _ => false,
+    };
     if !said_again || !within(line.steps_span, finding.primary.span) {
         return finding;
+    }
+    if matches!(item.kind, ItemKind::Again(_)) {
+        // Whatever is changed in that line, it is changed where it rings true.
+        finding.fixes.clear();
+        finding.help = Some(WRITE_OUT.to_owned());
     }
     let here = Label { span: item.span, text: SAYS_AGAIN.to_owned() };
     let cause = std::mem::replace(&mut finding.primary, here);
     finding.others.insert(0, cause);
     finding
+}
+
+/// Whether a finding says that what is worked into the start is said again: then nothing is wrong with its steps.
+pub(crate) fn says_the_start_again(finding: &Diagnostic) -> bool {
+    finding.help.as_deref() == Some(WRITE_OUT)
+}
+
+/// Whether a line is the one that is worked into the start of its piece.
+fn is_first(context: Context<'_>, fault: &Fault, line: &Line) -> bool {
+    let items = context.piece(fault).map_or(&[][..], |piece| piece.items.as_slice());
+    let mut lines = items.iter().filter_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some(line),
+        _ => None,
+    });
+    lines.next().is_some_and(|first| first.steps_span == line.steps_span)
 }
 
 /// What is wrong with a line in its own place is not said again where another line says it again.

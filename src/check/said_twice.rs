@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::syntax::tree::{Header, LineKind, Setting};
+use crate::syntax::tree::{Body, Ending, Header, LineKind, Setting, StepKind, WorkLine};
 
 pub(super) const CODE: Code = Code("said-twice");
 
@@ -20,7 +20,14 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         if let LineKind::Work(_) | LineKind::Again(_) = line.kind {
             here.retain(|said, _| said.what != "`using`");
         }
-        let Some(said) = said(&line.kind) else { continue };
+        if works_on(&line.kind) {
+            here.retain(|said, _| said.what != CUT);
+        }
+        if let Some(cut) = cut_within(&line.kind) {
+            here.insert(in_piece_once(CUT, ALREADY_CUT), cut);
+        }
+        // Sizes that are named may each have their own.
+        let Some(said) = said(&line.kind).filter(|said| said.what != CUT || line.only.is_empty()) else { continue };
         let seen = if said.in_piece { &mut here } else { &mut once };
         match seen.get(&said) {
             Some(earlier) => findings.push(finding(&said, line.span, *earlier)),
@@ -45,6 +52,10 @@ struct Said {
     in_piece: bool,
 }
 
+/// As it is written in a line by itself.
+const CUT: &str = "`fasten off`";
+
+const ALREADY_CUT: &str = "the yarn is cut already";
 const LAST_COUNTS: &str = "only the last one counts";
 const NOT_APART: &str = "no piece can tell them apart";
 const WHICH_HOLDS: &str = "nobody can tell which holds";
@@ -54,6 +65,7 @@ fn said(kind: &LineKind) -> Option<Said> {
     match kind {
         LineKind::Header(header) => in_head(header),
         LineKind::Start(_) => Some(in_piece("start")),
+        LineKind::Ending(Ending::FastenOff) => Some(in_piece_once(CUT, ALREADY_CUT)),
         // Each holds from where it stands.
         LineKind::Setting(Setting::Now(_)) => None,
         LineKind::Setting(setting) => Some(in_piece(match setting {
@@ -69,7 +81,23 @@ fn said(kind: &LineKind) -> Option<Said> {
 }
 
 fn in_piece(word: &str) -> Said {
-    Said { what: format!("`{word}`"), result: LAST_COUNTS, help: KEEP_ONE, in_piece: true }
+    in_piece_once(&format!("`{word}`"), LAST_COUNTS)
+}
+
+fn in_piece_once(what: &str, result: &'static str) -> Said {
+    Said { what: what.to_owned(), result, help: KEEP_ONE, in_piece: true }
+}
+
+/// Whether there may be yarn again after a line.
+fn works_on(kind: &LineKind) -> bool {
+    let stays = matches!(kind, LineKind::Blank | LineKind::Remark | LineKind::Words(_) | LineKind::Meant(_));
+    !stays && !matches!(kind, LineKind::Ending(_))
+}
+
+/// Where the yarn is cut by the last step of a line.
+fn cut_within(kind: &LineKind) -> Option<Span> {
+    let LineKind::Work(WorkLine { body: Body::Steps(steps), .. }) = kind else { return None };
+    steps.last().filter(|step| matches!(step.kind, StepKind::FastenOff)).map(|step| step.span)
 }
 
 fn in_head(header: &Header) -> Option<Said> {

@@ -17,7 +17,7 @@ use crate::words;
 pub(super) const FARTHEST: u64 = 6;
 
 /// What the lines around an edit say of it, where nobody has asked them yet.
-const UNASKED: u32 = 4;
+pub(super) const UNASKED: u32 = 4;
 
 /// An edit to try, and how large it is: smaller ones are likelier meant.
 #[derive(Debug, Clone)]
@@ -43,7 +43,9 @@ pub(super) fn all(
         let weight = 8 + editor.off(fix);
         Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
-    let mut found: Vec<Candidate> = finding.fixes.iter().map(own).collect();
+    // To do nothing is no other number of what is done.
+    let does_nothing = |fix: &Fix| fix.edits.iter().any(|edit| edit.text.split(' ').next_back() == Some("0"));
+    let mut found: Vec<Candidate> = finding.fixes.iter().filter(|fix| !does_nothing(fix)).map(own).collect();
     if finding.code.0 == "remainder" {
         // Nothing but a number makes arithmetic come out.
         editor.arithmetic(line, finding.primary.span, compiled, &mut found);
@@ -66,7 +68,7 @@ pub(super) fn all(
             editor.again(again, &mut found);
         }
         LineKind::Ending(ending) => {
-            editor.ending(ending, line.span, &mut found);
+            editor.ending(ending, line.span, compiled, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => editor.start(start, line.span, 10, &mut found),
@@ -327,6 +329,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         self.models(line, above, compiled, found);
+        self.forgotten(line, above, missing, found);
         let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {
             self.add_one(&list.steps, list.in_place, &fillers, habits, found);
@@ -397,18 +400,26 @@ impl Editor<'_> {
         );
     }
 
-    /// By how much a repair changes numbers; a number that is far off is hardly a slip of the pen.
+    /// By how much a repair changes numbers; a number that is far off is hardly a slip of the pen, and one of quite another
+    /// size is none.
     fn off(&self, fix: &Fix) -> u32 {
         const MOST: u64 = 8;
+        const OF_ANOTHER_SIZE: u64 = 2;
+        const SOME: u64 = 16;
         let values = |text: &str| -> Vec<u64> {
             text.split(|letter: char| !letter.is_ascii_digit()).filter_map(|digits| digits.parse().ok()).collect()
         };
         let farthest = fix.edits.iter().flat_map(|edit| {
             let (old, new) = (values(self.slice(edit.span)), values(&edit.text));
             let alike = old.len() == new.len();
-            old.into_iter().zip(new).filter(move |_| alike).map(|(old, new)| old.abs_diff(new)).collect::<Vec<u64>>()
+            let off = |(old, new): (u64, u64)| {
+                let (less, more) = (old.min(new).max(1), old.max(new));
+                let farther = old.abs_diff(new) > SOME && more / less >= OF_ANOTHER_SIZE;
+                old.abs_diff(new).min(MOST) + if farther { MOST } else { 0 }
+            };
+            old.into_iter().zip(new).filter(move |_| alike).map(off).collect::<Vec<u64>>()
         });
-        u32::try_from(farthest.max().unwrap_or(0).min(MOST)).unwrap_or(0)
+        u32::try_from(farthest.max().unwrap_or(0)).unwrap_or(0)
     }
 
     /// Another number in the place of one; `4th` keeps its ending.

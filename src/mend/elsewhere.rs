@@ -16,6 +16,7 @@ impl Editor<'_> {
         if let Some((start, span)) = above.start.filter(|(_, span)| span.start != line.span.start) {
             self.start(start, self.trimmed(span), 15, found);
             self.picked_up(start, compiled, found);
+            self.beside(start, span, compiled, found);
         }
         self.named_numbers(line, compiled, found);
         found.extend(above.lead.and_then(|(lead, span)| self.lead(lead, self.trimmed(span))));
@@ -77,6 +78,38 @@ impl Editor<'_> {
             | Start::Loops { .. }
             | Start::Thing { places: None, .. } => {}
         }
+    }
+
+    /// Where a piece starts on the rest of an edge, how much of it the pieces above it took.
+    fn beside(&self, start: &Start, here: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let mut rests: Vec<&Start> = Vec::new();
+        rest_of(start, &mut rests);
+        for line in compiled.tree.lines.iter().take_while(|line| line.span.start < here.start) {
+            let LineKind::Start(other) = &line.kind else { continue };
+            let mut parts: Vec<&Start> = Vec::new();
+            part_of(other, &mut parts);
+            if parts.iter().any(|part| rests.iter().any(|rest| is_same_edge(part, rest))) {
+                let end = line.remark.map_or(line.span.end, |remark| remark.start);
+                self.start(other, self.trimmed(Span::new(line.span.start, end)), 14, found);
+            }
+        }
+    }
+
+    /// How much of an edge the pieces start on whose edges are sewn.
+    fn sewn(&self, edge: &Start, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let mut names: Vec<&str> = Vec::new();
+        stands_on(edge, &mut names);
+        let mut inside = false;
+        for line in &compiled.tree.lines {
+            match &line.kind {
+                LineKind::Piece(piece) => {
+                    inside = names.iter().any(|name| name.eq_ignore_ascii_case(&piece.name.text));
+                }
+                LineKind::Start(start) if inside => self.start(start, self.trimmed(line.span), 11, found),
+                _ => {}
+            }
+        }
+        self.picked_up(edge, compiled, found);
     }
 
     /// How many rows there are of the pieces that this one is picked up along, and how long their starts are.
@@ -220,7 +253,7 @@ impl Editor<'_> {
         Span::new(from + all.len() - kept.len(), from + all.len())
     }
 
-    pub(super) fn ending(&self, ending: &tree::Ending, span: Span, found: &mut Vec<Candidate>) {
+    pub(super) fn ending(&self, ending: &tree::Ending, span: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
         let side = |side: &tree::SeamSide| match side {
             tree::SeamSide::Row(amount) | tree::SeamSide::First(amount) | tree::SeamSide::Last(amount) => {
                 numbers(amount, span)
@@ -231,8 +264,10 @@ impl Editor<'_> {
             tree::Ending::Gather(Some(amount)) | tree::Ending::Sew { over: Some(amount), .. } => numbers(amount, span),
             tree::Ending::Seam(one, other) => [side(one), side(other)].concat(),
             tree::Ending::SeamEdges { one, other, easing } => {
-                self.start(one, span, 12, found);
-                self.start(other, span, 12, found);
+                for edge in [one, other] {
+                    self.start(edge, span, 12, found);
+                    self.sewn(edge, compiled, found);
+                }
                 easing.iter().flat_map(|easing| numbers(easing, span)).collect()
             }
             tree::Ending::Surface(surface) => [Some(&surface.amount), surface.from.as_ref()]
@@ -321,6 +356,35 @@ fn also(candidate: &Candidate, stated: NumberSpot) -> Option<Candidate> {
     let count = Edit { span: stated.span, text: edit.text.clone() };
     let title = format!("{}, and the count with it", fix.title);
     Some(Candidate { fix: Fix { title, edits: vec![edit.clone(), count], safety: fix.safety }, weight, order })
+}
+
+/// The edges of whose rest a start says that it takes it.
+fn rest_of<'a>(start: &'a Start, found: &mut Vec<&'a Start>) {
+    match start {
+        Start::Rest(of) => found.push(of),
+        Start::Again(of) => rest_of(of, found),
+        Start::Several(all) => all.iter().for_each(|start| rest_of(start, found)),
+        _ => {}
+    }
+}
+
+/// The edges of which a start takes a part.
+fn part_of<'a>(start: &'a Start, found: &mut Vec<&'a Start>) {
+    match start {
+        Start::Part(_, _, of) => found.push(of),
+        Start::Again(of) | Start::Rest(of) => part_of(of, found),
+        Start::Several(all) => all.iter().for_each(|start| part_of(start, found)),
+        _ => {}
+    }
+}
+
+/// Whether two edges are of one sort and of the same piece.
+fn is_same_edge(one: &Start, other: &Start) -> bool {
+    let (mut ones, mut others) = (Vec::new(), Vec::new());
+    stands_on(one, &mut ones);
+    stands_on(other, &mut others);
+    std::mem::discriminant(one) == std::mem::discriminant(other)
+        && ones.iter().zip(&others).all(|(one, other)| one.eq_ignore_ascii_case(other))
 }
 
 /// The pieces on whose edges a piece starts.

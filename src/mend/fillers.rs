@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use super::candidates::{Above, Candidate, Editor, Missing, candidate};
-use super::habits::Habits;
+use super::habits::{Habits, framed};
 use super::spots::{Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Step, StepKind, Till, Where, WorkLine};
+use crate::pattern::model::Item;
+use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Start, Step, StepKind, Till, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -21,6 +22,7 @@ const MOST_IN_A_PLACE: u64 = 8;
 
 /// It may be forgotten where it stands nowhere else in the file.
 const REST: &str = "leave rest";
+const OTHER_SIDE: &str = "other side";
 
 /// That a step stands beside others which it follows elsewhere says less than that a number is a little off.
 const UNSURE: u32 = 1;
@@ -107,7 +109,14 @@ impl Editor<'_> {
             if closes && steps.iter().any(|step| self.slice(*step).starts_with("close with ")) {
                 continue;
             }
-            let from = if closes || filler.ends_with("to end") { steps.len() } else { 0 };
+            let last = if filler.ends_with("to end") { framed(&words).end } else { steps.len() };
+            let from = if closes {
+                steps.len()
+            } else if filler.ends_with("to end") {
+                last
+            } else {
+                0
+            };
             for at in from..=steps.len() {
                 if found.len() >= MOST_EDITS {
                     return;
@@ -119,20 +128,25 @@ impl Editor<'_> {
                 let bare =
                     filler.starts_with("skip") && ![before, after].iter().any(|beside| beside.starts_with("ch "));
                 let weight = weight + if bare { NOTHING_OVER } else { 0 };
-                let (edit, title) = match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
-                    (Some(step), _) => (
-                        Edit { span: Span::new(step.end, step.end), text: format!(", {filler}") },
-                        format!("add `{filler}` after `{}`", self.called(*step)),
-                    ),
-                    (None, Some(first)) => (
-                        Edit { span: Span::new(first.start, first.start), text: format!("{filler}, ") },
-                        format!("add `{filler}` before `{}`", self.called(*first)),
-                    ),
-                    (None, None) => continue,
-                };
+                let Some((edit, title)) = self.added(steps, at, filler) else { continue };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
                 found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
             }
+        }
+    }
+
+    /// A step put in before the one of this number, or behind the last; with what is said of it.
+    pub(super) fn added(&self, steps: &[Span], at: usize, words: &str) -> Option<(Edit, String)> {
+        match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
+            (Some(step), _) => Some((
+                Edit { span: Span::new(step.end, step.end), text: format!(", {words}") },
+                format!("add `{words}` after `{}`", self.called(*step)),
+            )),
+            (None, Some(first)) => Some((
+                Edit { span: Span::new(first.start, first.start), text: format!("{words}, ") },
+                format!("add `{words}` before `{}`", self.called(*first)),
+            )),
+            (None, None) => None,
         }
     }
 
@@ -149,9 +163,11 @@ impl Editor<'_> {
         let mut fillers: Vec<(String, u32)> = missing.wanted.iter().map(|words| (words.clone(), 12)).collect();
         seen.extend(missing.wanted.iter().cloned());
         fillers.extend(self.under_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
+        fillers.extend(self.unworked(compiled).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
+        fillers.extend(self.closed_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 15)));
         fillers.extend(self.written(line, above, compiled, &mut seen));
-        let mut more = Vec::new();
-        more.extend(seen.insert(REST.to_owned()).then(|| (REST.to_owned(), 17)));
+        let mut more: Vec<(String, u32)> =
+            nowhere_else(line, above).filter(|(words, _)| seen.insert(words.clone())).collect();
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
@@ -188,20 +204,48 @@ impl Editor<'_> {
             more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + rare)));
         }
         fillers.extend(more);
-        for words in self.into_places(above).into_iter().filter(|words| seen.insert(words.clone())) {
-            fillers.push((words, 17));
-        }
+        let of_others = self.into_places(above).into_iter().map(|words| (words, 17));
+        let of_below = self.into_made(line, above, compiled).into_iter().map(|words| (words, 20));
+        fillers.extend(of_others.chain(of_below).filter(|(words, _)| seen.insert(words.clone())));
         fillers
     }
 
     /// What the chains of a line lie over, as many places as they are long.
     fn under_chains(&self, line: &WorkLine) -> impl Iterator<Item = String> {
+        self.chains(line).into_iter().map(|chains| format!("skip {chains}"))
+    }
+
+    /// What makes a picot of the chains of a line.
+    fn closed_chains(&self, line: &WorkLine) -> impl Iterator<Item = String> {
+        /// No picot has fewer (common practice, no source).
+        const SHORTEST_PICOT: u64 = 3;
+        let chains = self.chains(line).into_iter().filter(|chains| *chains >= SHORTEST_PICOT);
+        let nth = |chains: u64| crate::words::ordinal(u32::try_from(chains).unwrap_or(u32::MAX));
+        chains.map(move |chains| format!("sl st in {} ch from hook", nth(chains)))
+    }
+
+    /// How many chains lie side by side in a line.
+    fn chains(&self, line: &WorkLine) -> BTreeSet<u64> {
         let mut chains: BTreeSet<u64> = BTreeSet::new();
         for step in Spots::of(line).lists.iter().flat_map(|list| &list.steps) {
             let number = self.slice(*step).strip_prefix("ch ").and_then(|number| number.parse::<u64>().ok());
             chains.extend(number.filter(|number| *number <= MOST_OF_A_STEP));
         }
-        chains.into_iter().map(|chains| format!("skip {chains}"))
+        chains
+    }
+
+    /// Stitches of the designer's own that no line works: one of them was hardly made for nothing.
+    fn unworked(&self, compiled: &Compiled) -> impl Iterator<Item = String> {
+        let own = self.stitches.iter().filter(|(_, stitch)| stitch.own).map(|(_, stitch)| stitch);
+        let mut names: BTreeSet<String> = own.map(|stitch| stitch.names(self.terms).short.clone()).collect();
+        let work = compiled.tree.lines.iter().filter(|line| matches!(line.kind, LineKind::Work(_)));
+        for line in work {
+            let words = self.slice(line.span).split(|letter: char| !letter.is_alphanumeric());
+            for word in words.filter(|word| !word.is_empty()) {
+                names.remove(word);
+            }
+        }
+        names.into_iter()
     }
 
     /// Steps that are written in the file, each once.
@@ -263,7 +307,40 @@ impl Editor<'_> {
                 }
             }
         }
-        stitches.iter().flat_map(|stitch| places.iter().map(move |place| format!("{stitch} {place}"))).collect()
+        let into = stitches.iter().flat_map(|stitch| places.iter().map(move |place| format!("{stitch} {place}")));
+        // A row may have been forgotten but for its first step.
+        let whole = stitches.iter().flat_map(|stitch| {
+            [
+                format!("2 {stitch} in each st to end"),
+                format!("[2 {stitch} in next] to end"),
+                format!("{stitch} to end"),
+            ]
+        });
+        into.chain(whole).collect()
+    }
+
+    /// The stitches of the line, gone into what the row below made.
+    fn into_made(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
+        let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
+        let made = if is_first { Vec::new() } else { self.made_below(line, compiled) };
+        let stitches: BTreeSet<&str> =
+            Spots::of(line).works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
+        stitches
+            .into_iter()
+            .flat_map(|stitch| made.iter().map(move |kind| format!("{stitch} in next {kind}")))
+            .collect()
+    }
+
+    /// The kinds of stitch and of space that the row below a line made.
+    fn made_below(&self, line: &WorkLine, compiled: &Compiled) -> Vec<String> {
+        const MOST_KINDS: usize = 5;
+        let here = |item: &Item| item.span.start <= line.label.span.start && line.label.span.end <= item.span.end;
+        let below = compiled.pattern.pieces.iter().zip(&compiled.fabric.pieces).find_map(|(piece, fabric)| {
+            let item = piece.items.iter().position(here)?;
+            fabric.sizes.iter().find_map(|size| size.rows.iter().rev().find(|row| row.item < item))
+        });
+        let made = below.iter().flat_map(|row| &row.ledger.made);
+        made.filter_map(|made| self.kind_words(made.kind)).take(MOST_KINDS).collect()
     }
 
     /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
@@ -309,6 +386,14 @@ impl Editor<'_> {
             }
         }
     }
+}
+
+/// Steps that may have been forgotten though they stand nowhere else in the file.
+fn nowhere_else(line: &WorkLine, above: &Above<'_>) -> impl Iterator<Item = (String, u32)> {
+    let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
+    let round_the_chain = is_first && matches!(above.start, Some((Start::Chain { .. }, _)));
+    let other_side = round_the_chain.then(|| (OTHER_SIDE.to_owned(), 15));
+    std::iter::once((REST.to_owned(), 17)).chain(other_side)
 }
 
 /// `(hdc, ch 1) in next ch-1 sp` where `(ch 1, hdc) in next ch-1 sp` is worked: the other half of a corner.

@@ -146,18 +146,18 @@ impl Habits {
             list.len() == 2 && lists.iter().flat_map(|all| all.windows(2)).filter(|pair| *pair == list).count() > 1
         };
         for list in &lists {
-            cost += list.windows(2).filter(|pair| !twice(pair)).map(|pair| self.joint(pair)).sum::<u32>();
-            cost += list.iter().map(|step| self.strange(step)).sum::<u32>();
+            let joints = list.windows(2).filter(|pair| !twice(pair)).map(|pair| self.joint(pair)).sum::<u32>();
+            let unlike = joints + list.iter().map(|step| self.strange(step)).sum::<u32>();
+            // Each step of one half vouches for its twin in the other.
+            let steps = list.get(1..list.len().saturating_sub(1)).unwrap_or_default();
+            cost += if reads_alike(steps) { unlike / 2 } else { unlike };
         }
         cost += TWO_FOR_ONE * twos(steps);
         cost += LOPSIDED_INSIDE * lopsided(steps, slice);
         let body = body(steps, slice);
         cost += self.unlike(&body);
-        let alike = steps.len() > 2 && {
-            let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
-            all.iter().eq(all.iter().rev())
-        };
-        cost += if alike { 0 } else { LOPSIDED };
+        let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
+        cost += if reads_alike(&all) { 0 } else { LOPSIDED };
         cost +=
             counts(work, slice).filter(|count| !self.counts.contains(count)).map(|_| COUNT_NOWHERE_ELSE).sum::<u32>();
         cost + self.out_of_line(&body, &stated(work.stated.as_ref()))
@@ -246,6 +246,21 @@ fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>
     all
 }
 
+/// Whether steps are the same from both ends, but for what only begins and ends a line.
+fn reads_alike<W: AsRef<str> + PartialEq>(steps: &[W]) -> bool {
+    let inside = steps.get(framed(steps)).unwrap_or_default();
+    inside.len() > 2 && inside.iter().eq(inside.iter().rev())
+}
+
+/// The steps between what a line only begins and ends with: its lead, what it passes over, and what it leaves.
+pub(super) fn framed<W: AsRef<str>>(steps: &[W]) -> std::ops::Range<usize> {
+    let begins = |step: &&W| ["lead ", "no lead", "skip ", "move "].iter().any(|word| step.as_ref().starts_with(word));
+    let ends = |step: &&W| step.as_ref().starts_with("leave ") || step.as_ref().starts_with("turn");
+    let from = steps.iter().take_while(begins).count();
+    let over = steps.iter().skip(from).rev().take_while(ends).count();
+    from..steps.len() - over
+}
+
 /// How many lists of a line, of those in its brackets, don't read alike from both ends.
 fn lopsided<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> u32 {
     let mut count = 0;
@@ -317,7 +332,7 @@ fn lies_over(one: &str, next: &str) -> bool {
 }
 
 /// Steps with the number that a stitch alone leaves out: `[2 sc in next, sc 1]`.
-fn with_one(words: &str) -> String {
+pub(super) fn with_one(words: &str) -> String {
     let mut all = String::with_capacity(words.len());
     for step in words.split_inclusive([',', '[', ']', '(', ')']) {
         let (inside, mark) = match step.char_indices().last() {
@@ -346,7 +361,7 @@ fn squeezed(text: &str) -> String {
 }
 
 /// The words of a step without its numbers.
-fn wordly(step: &str) -> String {
+pub(super) fn wordly(step: &str) -> String {
     let mut words = String::new();
     for letter in step.chars() {
         if !letter.is_ascii_digit() {

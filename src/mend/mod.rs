@@ -5,7 +5,9 @@ mod chain;
 mod elsewhere;
 mod facts;
 mod fillers;
+mod forgotten;
 mod habits;
+mod joined;
 mod margin;
 mod models;
 mod narrow;
@@ -15,11 +17,13 @@ mod readings;
 mod spots;
 mod swaps;
 mod trial;
+mod whole_rows;
 
 use crate::compiled::{Compiled, compile, errors};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Label, Safety, Severity, Span};
 use crate::fabric::{Bears, Checkpoint, Fabric, Fault};
 use crate::pattern::model::{ItemKind, Kind, Piece};
+use crate::stitch::{Stitches, Terms};
 use crate::syntax::tree::{Body, File, Line, LineKind, WorkLine};
 use crate::words;
 pub use offers::{Change, Offer, offers};
@@ -114,6 +118,7 @@ pub fn compile_and_mend(text: &str) -> Compiled {
         let mended = facts::with_facts(&compiled, mended);
         findings.push((blamed(&compiled, mended), how));
     }
+    let findings = joined::alike(text, &trials, &compiled, findings);
     compiled.findings = without_followers(findings);
     compiled
 }
@@ -278,7 +283,7 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
     // Those that are not offered close as well.
     let closing = cures.iter().filter(|cure| cure.left == 0).map(|cure| squeezed(&cure.fix.apply(text)));
     let only_one = closing.collect::<BTreeSet<String>>().len() == 1;
-    let cures = in_order(text, cures);
+    let cures = in_order(text, (&compiled.pattern.stitches, compiled.pattern.terms), cures);
     let alone = only_one && !cut_short && cures.first().is_some_and(|best| best.left == 0 && best.fix.edits.len() == 1);
     let below = lines_below(compiled, line);
     let how = cures.first().map_or(Mended::default(), |best| Mended::by(compiled, best.left, &best.names));
@@ -324,13 +329,16 @@ fn stands_on<'t>(tree: &'t File, line: &Line) -> Vec<&'t Line> {
     found
 }
 
-/// Cures by how likely they are, those behind that bring a warning. Of those after which the same is worked, the likeliest stands before all that work
+/// Cures by how likely they are, those behind that bring a warning. What makes a whole row another one does not stand beside a small change. Of those after which the same is worked, the likeliest stands before all that work
 /// otherwise, the others behind them.
-fn in_order(text: &str, mut cures: Vec<Cure>) -> Vec<Cure> {
+fn in_order(text: &str, stitches: (&Stitches, Terms), mut cures: Vec<Cure>) -> Vec<Cure> {
     without_what_all_bring(&mut cures);
     cures.sort_by_key(|cure| (cure.left, !cure.is_clean(), cure.cost));
     let likely = cures.first().map_or(0, |best| best.cost + BESIDE);
     cures.retain(|cure| cure.cost <= likely);
+    if cures.first().is_some_and(|best| !whole_rows::is_of_one(text, &best.fix, stitches)) {
+        cures.retain(|cure| !whole_rows::is_of_one(text, &cure.fix, stitches));
+    }
     let mut seen: BTreeSet<String> = BTreeSet::new();
     cures.retain(|cure| seen.insert(squeezed(&cure.fix.apply(text))));
     let mut worked: BTreeSet<Vec<u64>> = BTreeSet::new();
@@ -420,7 +428,8 @@ impl Search<'_, '_> {
         let habits = Habits::of(text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
         // What to do on a stitch is said in the line itself.
-        let below = if finding.code.0 == "on" { Vec::new() } else { stands_on(&compiled.tree, line) };
+        let rests_on_none = finding.code.0 == "on" || crate::check::says_the_start_again(finding);
+        let below = if rests_on_none { Vec::new() } else { stands_on(&compiled.tree, line) };
         let kept = if below.is_empty() { 0 } else { self.trials.keep_back() };
         let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
         self.trials.give_back(kept);

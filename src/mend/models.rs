@@ -1,6 +1,8 @@
 //! What other lines of the file make likely: the line as the rows above and below would have it, or as one that is nearly the same.
 
 use super::candidates::{Above, Candidate, Editor, candidate};
+use super::forgotten::without_one;
+use super::habits::with_one;
 use crate::Compiled;
 use crate::diagnostic::{Edit, Span};
 use crate::syntax::tree::{Body, LineKind, WorkLine};
@@ -51,7 +53,10 @@ impl Editor<'_> {
             let steps = |words: &str| words.matches(", ").count();
             let several =
                 !change.old.is_empty() && !change.new.is_empty() && steps(&change.old) + steps(&change.new) > 0;
-            let farther = u32::try_from(far / 4).unwrap_or(0) + if several { SEVERAL_STEPS } else { 0 };
+            // One word for another is less than several.
+            let swapped = !change.old.is_empty() && !change.new.is_empty();
+            let words = if swapped { differing(&change) } else { far / 4 };
+            let farther = u32::try_from(words).unwrap_or(0) + if several { SEVERAL_STEPS } else { 0 };
             let title = change.title(self);
             let Candidate { fix, weight, .. } =
                 candidate(Edit { span: change.place, text: change.new }, title, weight + farther);
@@ -71,7 +76,10 @@ impl Editor<'_> {
                     [(up(1), down(1), Way::Between), (up(1), up(2), Way::Beyond), (down(1), down(2), Way::Beyond)];
                 for (one, other, way) in pairs {
                     let (Some(one), Some(other)) = (one, other) else { continue };
-                    wanted.extend(along(&one, &other, way).map(|body| (body, AS_AROUND)));
+                    // One stitch is written without its number in one row, and more with it in the next.
+                    let body = along(&one, &other, way)
+                        .or_else(|| along(&with_one(&one), &with_one(&other), way).map(|body| without_ones(&body)));
+                    wanted.extend(body.map(|body| (body, AS_AROUND)));
                 }
             }
         }
@@ -189,9 +197,26 @@ impl Change {
         } else if let Some((less, beside)) = beside(&new, &old) {
             format!("leave out `{less}` {beside}")
         } else {
+            let (old, new) = without_brackets(&old, &new);
             format!("`{old}` to `{new}`")
         }
     }
+}
+
+/// Words without a bracket that both begin or end with, where the other end of it stands elsewhere.
+fn without_brackets<'w>(old: &'w str, new: &'w str) -> (&'w str, &'w str) {
+    let begin = |words: &'w str| words.strip_prefix('[').filter(|rest| !rest.contains(']'));
+    let end = |words: &'w str| words.strip_suffix(']').filter(|rest| !rest.contains('['));
+    let (old, new) = begin(old).zip(begin(new)).unwrap_or((old, new));
+    end(old).zip(end(new)).unwrap_or((old, new))
+}
+
+/// How many words are others than before, but for one.
+fn differing(change: &Change) -> usize {
+    let (old, new): (Vec<&str>, Vec<&str>) =
+        (change.old.split_whitespace().collect(), change.new.split_whitespace().collect());
+    let alike = old.iter().zip(&new).filter(|(one, other)| one == other).count();
+    old.len().max(new.len()).saturating_sub(alike + 1)
 }
 
 /// What longer words have more than others at one of their ends, and where that is.
@@ -211,7 +236,7 @@ fn beside(words: &str, longer: &str) -> Option<(String, String)> {
 
 /// How a line lies to two others.
 #[derive(Clone, Copy)]
-enum Way {
+pub(super) enum Way {
     /// Between them.
     Between,
     /// Beyond the nearer one, which comes first.
@@ -219,7 +244,7 @@ enum Way {
 }
 
 /// The steps whose numbers lie in line with those of two other rows in the same words.
-fn along(one: &str, other: &str, way: Way) -> Option<String> {
+pub(super) fn along(one: &str, other: &str, way: Way) -> Option<String> {
     let (ones, others) = (parts(one), parts(other));
     if ones.len() != others.len() {
         return None;
@@ -253,6 +278,20 @@ fn parts(words: &str) -> Vec<Result<u64, &str>> {
         let (part, more) = rest.split_at_checked(length).unwrap_or((rest, ""));
         all.push(part.parse().map_err(|_| part));
         rest = more;
+    }
+    all
+}
+
+/// Steps in which one stitch is said without its number.
+pub(super) fn without_ones(body: &str) -> String {
+    let mut all = String::with_capacity(body.len());
+    for step in body.split_inclusive([',', '[', ']', '(', ')']) {
+        let words = step.trim_end_matches([',', '[', ']', '(', ')']);
+        let mark = step.get(words.len()..).unwrap_or_default();
+        let bare = words.trim_start();
+        all.push_str(words.get(..words.len() - bare.len()).unwrap_or_default());
+        all.push_str(&without_one(bare));
+        all.push_str(mark);
     }
     all
 }

@@ -239,7 +239,7 @@ impl Editor<'_> {
         }
     }
 
-    fn kind_words(&self, kind: Kind) -> Option<String> {
+    pub(super) fn kind_words(&self, kind: Kind) -> Option<String> {
         match kind {
             Kind::Space(length) => Some(format!("ch-{length} sp")),
             Kind::Stitch(id) => self.short(id),

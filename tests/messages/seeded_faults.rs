@@ -3,7 +3,8 @@
 //! The rule: take the files of `samples` and `tests/print` in the order of their names, and in each of them make every slip
 //! of `seeds.rs`, one at a time, in the order of the text. A slip under which the pattern still rings true could be seen by
 //! nobody who counts; it is listed as such. Every run takes one slip in [`STRIDE`], beginning with another one for each file;
-//! `cargo test --release --test messages -- --ignored every_slip --nocapture` takes them all.
+//! `cargo test --release --test messages -- --ignored every_slip --nocapture` takes them all. `RINGTRUE_STRIDE` makes one in
+//! another number, and `RINGTRUE_SLIPS` those of a few sorts alone, as in `step less, step twice`.
 //!
 //! The true mend is the one that gives back the text as it was.
 
@@ -66,7 +67,7 @@ fn slips_are_found_and_mended() {
     assert!(share(all.single) >= 980, "one message in {} of {}", all.single, all.seen);
     assert!(share(all.at_line) >= 960, "at its line in {} of {}", all.at_line, all.seen);
     assert!(share(all.in_three) >= 930, "the true mend is among three in {} of {}", all.in_three, all.seen);
-    assert!(share(all.first) >= 880, "the true mend is first in {} of {}", all.first, all.seen);
+    assert!(share(all.first) >= 890, "the true mend is first in {} of {}", all.first, all.seen);
 }
 
 #[test]
@@ -74,6 +75,11 @@ fn slips_are_found_and_mended() {
 fn every_slip() {
     let stride = std::env::var("RINGTRUE_STRIDE").ok().and_then(|stride| stride.parse().ok()).unwrap_or(1);
     run(stride, true);
+}
+
+/// Whether slips of a sort are made in this run.
+fn is_made(kind: &str) -> bool {
+    std::env::var("RINGTRUE_SLIPS").map_or(true, |kinds| kinds.split(',').any(|asked| asked.trim() == kind))
 }
 
 /// What became of the slips of one file.
@@ -126,7 +132,7 @@ fn run(stride: usize, shows: bool) -> Tally {
 fn in_file(path: &Path, first: usize, stride: usize) -> Told {
     let mut told = Told::default();
     let original = std::fs::read_to_string(path).unwrap().replace("\r\n", "\n");
-    for slip in slips(&original).iter().skip(first).step_by(stride) {
+    for slip in slips(&original).iter().filter(|slip| is_made(slip.kind)).skip(first).step_by(stride) {
         let text = format!("{}{}{}", &original[..slip.span.start], slip.new, &original[slip.span.end..]);
         let outcome = outcome(&original, &text, slip);
         told.table.entry(slip.kind).or_default().add(&outcome);

@@ -108,3 +108,45 @@ fn a_row_is_mended_by_those_around_it() {
     let failures: Vec<String> = slips.iter().filter_map(|(old, new)| is_mended(crown, old, new).err()).collect();
     assert!(failures.is_empty(), "{}", failures.join("\n"));
 }
+
+/// What the other half of a line, most other lines, the rows around or the start show of a step that was forgotten.
+#[test]
+fn a_forgotten_step_is_put_back_where_it_was() {
+    let leaf = "pattern Slipway Leaf\nterms US\npiece Leaf, in rows\nlead ch 1\nstart ch 23\n\
+                row 1: sc in 2nd ch from hook, sc to end = 22\n\
+                row 2: skip 1, sc, hdc 2, dc 4, tr 7, dc 4, hdc 2, sc = 21\nrow 3: sc to end = 21\n";
+    let yoke = "pattern Slipway Yoke\nterms US\npiece Yoke, in rows\nlead ch 3 as dc\nstart ch 26\n\
+                row 1: dc in 4th ch from hook, dc to end = 24\n\
+                row 2: dc 11, 3 dc in next, dc 11 = 26\nrow 3: dc 12, 3 dc in next, dc 12 = 28\n\
+                row 4: dc 13, 3 dc in next, dc 13 = 30\nrow 5: dc 14, 3 dc in next, dc 14 = 32\n";
+    let star = "pattern Slipway Star\nterms US\npiece Star, in joined rounds\nlead ch 1\nstart ch 6 joined\n\
+                rnd 1: ch 3 as dc, 15 dc in ring = 16\nrnd 2: ch 3 as dc, dc in same, 2 dc in each st to end = 32\n\
+                rnd 3: ch 3 as dc, dc to end = 32\nrnd 4: ch 3 as dc, dc to end = 32\n";
+    let slips = [
+        (leaf, "hdc 2, sc =", "hdc 2 ="),
+        (leaf, "skip 1, sc, hdc 2", "skip 1, sc"),
+        (leaf, "sc in 2nd ch from hook, sc to end = 22", "sc to end = 22"),
+        (yoke, "dc 12, 3 dc in next, dc 12", "dc 12, 3 dc in next"),
+        (yoke, "dc 14, 3 dc in next, dc 14", "dc 14, dc 14"),
+        (yoke, "dc in 4th ch from hook, dc to end", "dc to end"),
+        (star, "ch 3 as dc, dc in same, 2 dc in each st to end", "ch 3 as dc, 2 dc in each st to end"),
+        (star, "ch 3 as dc, dc in same, 2 dc in each st to end", "ch 3 as dc, dc in same"),
+    ];
+    let failures: Vec<String> = slips.iter().filter_map(|(text, old, new)| is_mended(text, old, new).err()).collect();
+    assert!(failures.is_empty(), "{}", failures.join("\n"));
+}
+
+/// A row of increases, or a row more, is no repair where one number is.
+#[test]
+fn no_row_is_made_another_one_beside_a_small_change() {
+    let text = "pattern Slipway Mat\nterms US\npiece Mat, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end = 12\n\
+                row 2: blo sc to end = 12\nrow 3: sc 5, sc2tog, sc to end = 11\nrow 4: sc 4, inc, sc 6 = 12\n";
+    assert!(!compile(text).has_errors());
+    for slip in ["sc 4, inc, sc 7 = 12", "sc 4, sc, sc 6 = 12", "sc 4, inc, sc 6 = 13"] {
+        let findings = compile_and_mend(&text.replace("sc 4, inc, sc 6 = 12", slip)).findings;
+        let titles: Vec<&str> = findings.iter().flat_map(|found| &found.fixes).map(|fix| fix.title.as_str()).collect();
+        assert!(!titles.is_empty(), "{slip}");
+        let rows = |title: &&str| title.contains("to end` after") || title.contains("to `inc to end`");
+        assert!(!titles.iter().any(|title| rows(&title)), "{slip}: {titles:?}");
+    }
+}
