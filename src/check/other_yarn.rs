@@ -97,5 +97,5 @@ fn named<'r>(rows: &'r Rows, same: &SameAs, size: usize) -> Option<&'r Row> {
 }
 
 fn yarn<'a>(context: Context<'a>, row: &Row) -> Option<&'a str> {
-    context.pattern.head.yarns.iter().nth(row.yarn?).map(|yarn| yarn.name.as_str())
+    context.pattern.head.yarns.get(row.yarn?).map(|yarn| yarn.name.as_str())
 }

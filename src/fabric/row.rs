@@ -54,9 +54,7 @@ impl PieceWork<'_> {
         let number = course.standing.number + 1;
         let (on, round) = (course.standing.made_by, self.way_of(&course.standing).rounds());
         let true_to_count = trouble.is_none();
-        let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
-        let reached = if line.steps.iter().any(elsewhere) { 0 } else { course.standing.reached };
-        let (yarn, waited) = (course.standing.yarn, counted(reached));
+        let (yarn, waited) = (course.standing.yarn, waited(line, &course.standing));
         let row =
             Row { on, round, stated: count, true_to_count, yarn, waited, ..recorded(&done, planned, number, side) };
         self.record(&row, line, &done, course);
@@ -498,6 +496,12 @@ fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
         let first = u32::try_from(first).unwrap_or(u32::MAX);
         course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
     }
+}
+
+/// How many of the places that a line goes over short rows had left waiting.
+fn waited(line: &Line, standing: &Standing) -> u32 {
+    let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
+    if line.steps.iter().any(elsewhere) { 0 } else { counted(standing.reached) }
 }
 
 /// What a row says of itself, by what the work of its line gave.

@@ -83,7 +83,7 @@ impl Lower {
     pub(super) fn set_between(&mut self, piece: usize, rows: &[Vec<(u32, NamedRow)>], numbers: Numbers) -> bool {
         let Some(items) = self.pieces.get(piece).map(|piece| &piece.items) else { return false };
         let found = rows.iter().enumerate().find_map(|(size, rows)| {
-            rows.array_windows().find_map(|[(above, one), (below, other)]| {
+            rows.iter().zip(rows.iter().skip(1)).find_map(|((above, one), (below, other))| {
                 let between = items.get(one.item..other.item)?.iter();
                 let here = between.filter(|item| item.sizes.get(size).copied().unwrap_or(true));
                 let item = here.into_iter().find(|item| matches!(item.kind, ItemKind::Using(_) | ItemKind::Now(_)))?;
