@@ -1,5 +1,6 @@
 //! The parts of a text: headings, paragraphs, entries of lists and rows of tables, each with its place.
 
+use super::wrap;
 use crate::diagnostic::Span;
 
 /// A part of the text.
@@ -30,7 +31,7 @@ pub(super) enum Kind {
 pub(super) fn blocks(text: &str) -> Vec<Block> {
     let least = least_moved_in(text);
     let mut parts =
-        Parts { blocks: Vec::new(), open: None, apart: lines_stand_apart(text, least), least, length: 0, counted: 0 };
+        Parts { apart: lines_stand_apart(text, least), sheet: wrap::sheet(text), least, ..Parts::default() };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -83,18 +84,21 @@ fn has_ordinal_label(rest: &str) -> bool {
                 .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
         })
     };
-    let ordinal = number.split(['-', '–']).all(is_ordinal);
+    let ordinal = number.trim_end_matches(',').split(['-', '–']).all(is_ordinal);
     let rest = rest.to_lowercase();
-    // `5th to 7th rounds`.
-    let further = ["to ", "and ", "- ", "– "].iter().find_map(|link| rest.strip_prefix(link));
-    let rest = further
-        .and_then(|rest| rest.split_once(' '))
-        .filter(|(to, _)| is_ordinal(to))
-        .map_or(rest.as_str(), |(_, rest)| rest);
+    // `5th to 7th rounds`, `2nd, 3rd and 4th rows`.
+    let mut rest = rest.as_str();
+    while let Some((to, behind)) = rest.split_once(' ')
+        && (is_ordinal(to.trim_end_matches(',')) || matches!(to, "to" | "and" | "-" | "–" | "&"))
+    {
+        rest = behind;
+    }
     let word = ["rounds", "round", "rnds", "rnd", "rows", "row"].iter().find_map(|word| rest.strip_prefix(word));
-    ordinal && word.is_some_and(|behind| behind.trim_start().starts_with([':', '.', '(']))
+    let bare = |behind: &'_ str| -> String { behind.trim_start().replace("inclusive", "").replace("incl", "") };
+    ordinal && word.is_some_and(|behind| bare(behind).trim_start().starts_with([':', '.', '(']))
 }
 
+#[derive(Default)]
 struct Parts {
     blocks: Vec<Block>,
     open: Option<Block>,
@@ -106,6 +110,12 @@ struct Parts {
     length: usize,
     /// The last number of a list.
     counted: usize,
+    /// How wide the sheet is at whose edge lines were broken.
+    sheet: Option<usize>,
+    /// What the rows of a table with columns are called.
+    columns: Option<&'static str>,
+    /// How many signs the line above has as it stands.
+    above: usize,
 }
 
 /// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
@@ -159,9 +169,17 @@ fn closes_list(above: &str, line: &str) -> bool {
 
 impl Parts {
     fn line(&mut self, line: &str, span: Span) {
+        let above = std::mem::replace(&mut self.above, wrap::length(line.trim_end()));
         let trimmed = line.trim();
         if trimmed.is_empty() {
             return self.close();
+        }
+        if let Some(row) = self.row_of_table(line) {
+            self.open(Kind::Paragraph, &row, span);
+            return self.close();
+        }
+        if self.is_broken(above, line) {
+            return self.go_on(trimmed, span);
         }
         if let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
             && let Some(level) = underline(trimmed, &open.text)
@@ -192,11 +210,15 @@ impl Parts {
 
     /// Whether a line is the next entry of a list.
     fn is_numbered(&mut self, line: &str) -> bool {
-        let within = self.open.as_ref().is_some_and(|open| closes_list(&open.text, line));
-        let next = |number: &usize| !within && (*number == 1 || *number == self.counted + 1);
-        let numbered = entry_number(line).filter(next);
+        let numbered = self.is_next(line);
         self.counted = numbered.unwrap_or(self.counted);
         numbered.is_some()
+    }
+
+    /// The number of the next entry of a list.
+    fn is_next(&self, line: &str) -> Option<usize> {
+        let within = self.open.as_ref().is_some_and(|open| closes_list(&open.text, line));
+        entry_number(line).filter(|number| !within && (*number == 1 || *number == self.counted + 1))
     }
 
     /// A line that begins an entry or a paragraph, or goes on with it.
@@ -209,28 +231,71 @@ impl Parts {
         }
         // In a list of plain text each entry is moved in by two, and its further lines by more.
         let moved_in = moved_in(line);
-        match &mut self.open {
+        match &self.open {
             Some(open)
-                if (!self.apart || goes_on(&open.text, self.length, trimmed))
+                if (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)
                         || self.length >= WIDTH && hangs(&open.text))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
-                self.length = trimmed.chars().count();
-                // `ch-3 sp` may be broken behind its hyphen.
-                let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
-                if !broken {
-                    open.text.push(' ');
-                }
-                open.text.push_str(&unmarked(trimmed, Place::Within));
-                open.span.end = span.end;
+                self.go_on(trimmed, span);
             }
             _ => {
                 self.open(if moved_in >= 2 { Kind::Item } else { Kind::Paragraph }, trimmed, span);
                 self.length = trimmed.chars().count();
             }
         }
+    }
+
+    /// A row of a table whose columns stand apart by tabs: its number, what is worked, and the count.
+    fn row_of_table(&mut self, line: &str) -> Option<String> {
+        let cells: Vec<&str> = line.split('\t').map(str::trim).filter(|cell| !cell.is_empty()).collect();
+        let (first, rest) = cells.split_first().filter(|(_, rest)| !rest.is_empty())?;
+        let word = ["round", "rnd", "row"].into_iter().find(|word| first.to_lowercase().trim_end_matches('s') == *word);
+        if word.is_some() {
+            self.columns = word;
+            return None;
+        }
+        let word = self.columns?;
+        let numbers = first.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–'));
+        if !numbers || !first.starts_with(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
+        let (last, work) = rest.split_last()?;
+        let count = last.starts_with(|c: char| c.is_ascii_digit()) && last.split(' ').count() <= 2 && !work.is_empty();
+        let (work, count) =
+            if count { (work.join(" "), format!(" ({last})")) } else { (rest.join(" "), String::new()) };
+        Some(format!("{word} {first}: {work}{count}"))
+    }
+
+    /// Whether a line had no room in the one above it.
+    fn is_broken(&self, above: usize, line: &str) -> bool {
+        let (Some(width), Some(open)) = (self.sheet, &self.open) else { return false };
+        let entry = open.kind == Kind::Item && moved_in(line) <= 2 || line.trim().starts_with(['•', '●', '▪', '◦']);
+        let ended = open.text.ends_with(['.', ')', ']']);
+        let bare = without_emphasis(line.trim(), '=');
+        let begins = ended && (has_label(&bare) || self.is_next(&bare).is_some());
+        open.kind != Kind::TableRow && wrap::is_full(above, line, width) && !begins && !entry
+    }
+
+    /// A line goes on with what is open.
+    fn go_on(&mut self, line: &str, span: Span) {
+        self.length = line.chars().count();
+        let Some(open) = self.open.as_mut() else { return };
+        // `ch-3 sp` may be broken behind its hyphen.
+        let broken = open.text.ends_with('-') && !open.text.ends_with(" -");
+        if !broken {
+            open.text.push(' ');
+        }
+        // Signs of heavy type may be opened in one line and closed in the next.
+        let text = format!("{}{line}", open.text);
+        open.text = if self.sheet.is_some() {
+            unmarked(&text, Place::Within)
+        } else {
+            open.text.clone() + &unmarked(line, Place::Within)
+        };
+        open.span.end = span.end;
     }
 
     /// Whether a line that begins as a row does may only go on with what stands above it.
@@ -282,10 +347,8 @@ fn has_label(line: &str) -> bool {
     let words = ["rounds", "round", "rnds", "rnd", "rows", "row", "rds", "rd", "r"];
     if let Some((before, _)) = line.split_once(':')
         && before.split(' ').count() <= 3
-        && before.split(' ').skip(1).any(|word| matches!(word, "round" | "rnd" | "row"))
-        && ["next ", "last ", "final ", "foundation ", "set", "base ", "first ", "inc ", "dec "]
-            .iter()
-            .any(|begins| before.starts_with(begins))
+        && before.split(' ').skip(1).any(|word| matches!(word, "round" | "rnd" | "row" | "rounds" | "rnds" | "rows"))
+        && !before.contains(['.', ',', '*'])
     {
         return true;
     }
@@ -296,7 +359,7 @@ fn has_label(line: &str) -> bool {
     }
     // `5`, `5 - 8`, `5, 7 and 9`, `4-r6`.
     let rest = number.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '-' | '–' | '—' | ' ' | 'r'));
-    let listed = ["&", ",", "and ", "to ", "through "].iter().any(|link| rest.starts_with(link));
+    let listed = ["&", ",", "+", "and ", "to ", "through "].iter().any(|link| rest.starts_with(link));
     let close =
         line.starts_with('r') && line.get(1..2).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
     let signed = close && number.contains(' ')

@@ -351,7 +351,7 @@ fn likely(chains: u32, bodies: &[Vec<String>], stitches: &Stitches, terms: Terms
                 .iter()
                 .find(|word| !matches!(word.as_str(), "," | "turn" | ";" | ".") && !is_number(word))
         });
-        next == Some(&short)
+        next.is_some_and(|next| *next == short || next == "~sl_st")
     });
     match chains {
         1 => vec![Begins::Nothing],

@@ -55,7 +55,7 @@ pub(super) fn start(pair: Pair<'_, Rule>, pieces: &[String]) -> Result<Begun> {
             begun.yarn = Some(yarn);
         }
         match part.as_rule() {
-            Rule::preface_part | Rule::EOI => {}
+            Rule::preface_part | Rule::placed_at | Rule::EOI => {}
             Rule::worked_again => again = "again ",
             _ => begins(&part, &inner, pieces, &mut begun)?,
         }
@@ -82,7 +82,7 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
             let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name).unwrap_or_default();
             format!("{number} {stitch}")
         }
-        Rule::on_row_ends => format!("edge of {}", of()),
+        Rule::on_row_ends | Rule::any_row_end => format!("edge of {}", of()),
         Rule::on_other_side => format!("other side of {}", of()),
         Rule::on_top => format!("top of {}", of()),
         Rule::round_copies => {

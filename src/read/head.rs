@@ -3,9 +3,11 @@
 use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind, entry_number};
+use super::colours;
 use super::edges::{self, Intro};
 use super::label::label;
-use super::lexicon::{Lexicon, Token, is_amount, line_of};
+use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
+use super::named::named;
 use super::pattern::parsed;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -100,15 +102,10 @@ fn is_as_piece(tokens: &[Token]) -> bool {
 
 /// `Cuff: Ch 9.`: the beginning of a piece behind its name.
 fn begins_behind_name(block: &Block, stitches: &Stitches) -> bool {
-    const MOST_WORDS: usize = 6;
     // A picot has fewer chains.
     const LEAST: u32 = 6;
-    let Some((name, rest)) = block.text.split_once(": ") else { return false };
-    if name.split(' ').count() > MOST_WORDS
-        || section(name).is_some()
-        || says_to_do(name)
-        || block.kind == Kind::TableRow
-    {
+    let Some((name, rest)) = named(&block.text) else { return false };
+    if section(name).is_some() || says_to_do(name) || block.kind == Kind::TableRow {
         return false;
     }
     let tokens = words_of(&Block { text: rest.to_owned(), ..block.clone() }, stitches);
@@ -140,7 +137,7 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let begins =
         words.strip_prefix("with %").and_then(|rest| rest.split_once(" , ")).map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
-    let counts = words.contains("counts as") || words.contains("does not count");
+    let counts = ["counts as", "does not count", "is not", "never", "not st"].iter().any(|said| words.contains(said));
     parsed(Rule::start, &words).is_some() || chain && !counts
 }
 
@@ -175,7 +172,7 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
         && !text.ends_with(['.', '!', ',', ';'])
         && !text.contains(". ")
         && !text.trim_end_matches(':').contains(':');
-    if !few || is_work(block, stitches) || says_to_do(text) {
+    if !few || is_work(block, stitches) || says_to_do(text) || explains(text, block, stitches) {
         return false;
     }
     let next = below.iter().take(NEAR).position(|next| is_work(next, stitches));
@@ -186,6 +183,22 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
             bare_heading(&between.text).split(' ').count() > 2 || !between.text.starts_with(char::is_uppercase)
         });
     is_first(next, stitches) && named
+}
+
+/// `Written in US terms`, `FPtr = front post treble`, `S [M, L]`: what is said of words and sizes, and names no piece.
+fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
+    let lower = text.to_lowercase();
+    let bare = Block { text: text.to_owned(), ..block.clone() };
+    let first =
+        words_of(&bare, stitches).first().is_some_and(|token| token.text.len() > 1 && token.text.starts_with('~'));
+    first || lower.contains("terms") || lower.contains("abbrev") || text.contains('=') || are_letters(text)
+}
+
+/// `S [M, L]`: sizes by their letters.
+fn are_letters(text: &str) -> bool {
+    let names = size_names(text);
+    let letters = |name: &String| name.chars().all(|c| c.is_ascii_digit() || matches!(c, 'X' | 'S' | 'M' | 'L'));
+    !names.is_empty() && names.iter().all(letters) && names.iter().any(|name| name.contains(['S', 'M', 'L']))
 }
 
 /// Words that begin what a maker is told to do.
@@ -307,6 +320,16 @@ fn terms_said(text: &str) -> Option<Terms> {
             .any(|what| text.contains(&format!("{country} {what}")))
     };
     let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
+    // `Terms used: UK (dc = US single crochet)`: the first that is named.
+    let named = text.split_once("terms used").or(text.split_once("terms:")).map(|(_, rest)| rest);
+    let first = named.and_then(|rest| {
+        rest.split(|c: char| !c.is_alphabetic()).find(|word| matches!(*word, "us" | "uk" | "american" | "british"))
+    });
+    match first {
+        Some("us" | "american") => return Some(Terms::Us),
+        Some(_) => return Some(Terms::Uk),
+        None => {}
+    }
     match (us, uk) {
         (true, false) => Some(Terms::Us),
         (false, true) => Some(Terms::Uk),
@@ -316,7 +339,7 @@ fn terms_said(text: &str) -> Option<Terms> {
 
 /// `small (medium, large)`, `S, M, L`, `S/M/L`.
 fn size_names(names: &str) -> Vec<String> {
-    let names = names.trim().trim_end_matches('.');
+    let names = names.split(". ").next().unwrap_or(names).trim().trim_end_matches('.');
     // `2 (4, 6) years`: the last word is each one's.
     if let Some((list, unit)) = names
         .rsplit_once([')', ']'])
@@ -413,21 +436,27 @@ impl Head {
         {
             self.sizes = size_names(names);
         }
+        if self.sizes.is_empty() && are_letters(text) {
+            self.sizes = size_names(text);
+        }
         let lower = text.to_lowercase();
-        let named = ["for sizes ", "in sizes ", "sizes "]
-            .iter()
-            .find_map(|begins| lower.strip_prefix(begins).and_then(|rest| text.get(text.len() - rest.len()..)));
-        if let Some(names) = named.filter(|names| self.sizes.is_empty() && names.contains(['(', '['])) {
+        let named =
+            ["for sizes ", "in sizes ", "sizes ", "to fit age ", "to fit ages ", "to fit ", "for ages ", "ages "]
+                .iter()
+                .find_map(|begins| lower.strip_prefix(begins).and_then(|rest| text.get(text.len() - rest.len()..)));
+        if let Some(names) = named.filter(|names| self.sizes.is_empty() && names.contains(['(', '[', '/'])) {
             self.sizes = size_names(names.trim_end_matches(':'));
         }
         match part {
-            "" => self.top(text),
             "sizes" => self.size(block),
             "materials" | "gauge" if self.measure(text, stitches) => {}
             "materials" => self.material(text),
             "abbreviations" => self.abbreviation(text, stitches),
             "special" => self.special(text),
             "notes" => self.note(text),
+            "" if ["gauge", "tension", "hook"].iter().any(|what| lower.contains(what))
+                && self.measure(text, stitches) => {}
+            "" => self.top(text),
             _ => self.lines.push(format!("# {text}")),
         }
     }
@@ -601,6 +630,13 @@ impl Head {
         let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
         for block in blocks {
             let tokens = lexicon.read(&block.text);
+            for name in colours::yarns(&block.text, &tokens, &lexicon) {
+                if !self.yarns.iter().any(|(known, _)| *known == name) {
+                    let word = yarn_word(&name);
+                    let said = if word == name { String::new() } else { format!(" \"{name}\"") };
+                    self.yarns.push((name, format!("yarn {word}{said}")));
+                }
+            }
             for three in tokens.windows(3) {
                 // `Change to white`.
                 let [change, to, name] = three else { continue };

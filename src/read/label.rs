@@ -22,8 +22,24 @@ pub(super) struct Label {
     pub also: Also,
     /// The yarn that it names.
     pub yarn: Option<String>,
+    /// How many lines from the next one on it is for in each size, where it says only that.
+    pub next: Vec<u32>,
+    /// Whether its number isn't known, because so many rows stand above it as a measure asks for.
+    pub bare: bool,
     /// Whether it stands before the first numbered line, as `Foundation row`.
     pub set_up: bool,
+}
+
+impl Label {
+    /// Whether it is for so many rows in each size as words say: `( 4 rnd )`.
+    pub fn is_so_many(&self, words: &str) -> bool {
+        let number = words.split(' ').find_map(|word| word.trim_matches(['(', '[']).parse::<u32>().ok());
+        let others = if let Also::These(others) = &self.also { others.len() } else { 0 };
+        let rows = |(from, to): (u32, u32)| {
+            to.saturating_sub(from).saturating_add(1).saturating_add(u32::try_from(others).unwrap_or(u32::MAX))
+        };
+        self.spans.iter().flatten().all(|span| Some(rows(*span)) == number)
+    }
 }
 
 /// Lines further down that a label is for as well.
@@ -104,16 +120,23 @@ fn numbered(tokens: &[Token]) -> Option<(Label, usize)> {
         let (spans, also, at) = listed(tokens, spans(text(first)?)?, first + 1);
         return Some((Label { round: word == "rnd", spans, also, ..Label::default() }, at));
     }
-    let from = ordinal(text(0)?).or_else(|| ordinals(text(0)?).map(|(from, _)| from))?;
-    let to = ordinals(text(0)?).map(|(_, to)| to);
-    let joined = text(1).is_some_and(|t| matches!(t, "and" | "to" | "-" | "–" | "through" | "thru"));
-    let (to, at) = match (to, joined, text(2).and_then(ordinal)) {
-        (Some(to), ..) => (to, 1),
-        (None, true, Some(to)) => (to, 3),
-        _ => (from, 1),
-    };
+    let (from, mut to) = ordinal(text(0)?).map(|one| (one, one)).or_else(|| ordinals(text(0)?))?;
+    let (mut others, mut at) = (Vec::new(), 1);
+    // `5th to 9th`, `2nd, 3rd and 4th`.
+    while let Some(link) = text(at).filter(|link| matches!(*link, "," | "and" | "to" | "-" | "–" | "through" | "thru"))
+    {
+        let next = if link == "," && text(at + 1) == Some("and") { at + 2 } else { at + 1 };
+        let Some(number) = text(next).and_then(ordinal) else { break };
+        let follows = number == to.saturating_add(1) && others.is_empty();
+        match link {
+            "," | "and" if !follows => others.push(number),
+            _ => to = number,
+        }
+        at = next + 1;
+    }
     let word = word(at)?;
-    Some((Label { round: word == "rnd", spans: vec![Some((from, to))], ..Label::default() }, at + 1))
+    let also = if others.is_empty() { Also::None } else { Also::These(others) };
+    Some((Label { round: word == "rnd", spans: vec![Some((from, to))], also, ..Label::default() }, at + 1))
 }
 
 /// `R12`, `R4-R6`, `R 3`.
@@ -121,8 +144,8 @@ fn short(tokens: &[Token]) -> Option<(Label, usize)> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     let number = |word: &str| word.strip_prefix('r').unwrap_or(word).parse::<u32>().ok();
     let label = |spans: Vec<Span>, also| Label { round: true, short: true, spans, also, ..Label::default() };
-    if let Some((from, to)) = text(0).strip_prefix('r').and_then(|rest| rest.split_once(['-', '–'])) {
-        return Some((label(vec![Some((number(from)?, number(to)?))], Also::None), 1));
+    if let Some(range) = text(0).strip_prefix('r').filter(|rest| rest.contains(['-', '–'])) {
+        return Some((label(spans(&range.replace('r', ""))?, Also::None), 1));
     }
     let apart = text(0) == "r" && matches!(text(2), ":" | "." | "-" | "–" | "(");
     let from = if apart { number(text(1))? } else { number(text(0).strip_prefix('r')?)? };
@@ -134,6 +157,12 @@ fn short(tokens: &[Token]) -> Option<(Label, usize)> {
 fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
     const MOST_WORDS: usize = 4;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    // `Next 5 rounds:`.
+    if text(0) == "next" && matches!(text(2), "rnd" | "row") && text(3) == ":" {
+        let each: Option<Vec<u32>> = text(1).split('/').map(|one| one.parse().ok()).collect();
+        let next = each.filter(|each| !each.contains(&0))?;
+        return Some((Label { round: text(2) == "rnd", next, ..Label::default() }, 3));
+    }
     let at = (1..=MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row"))?;
     let set_up = matches!(text(0), "foundation" | "set-up" | "setup" | "set" | "base" | "starting");
     let known = set_up
@@ -154,7 +183,11 @@ fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
                 | "ribbing"
                 | "joining"
                 | "finishing"
-        );
+        )
+        || at <= 2
+            && text(at + 1) == ":"
+            && text(0).chars().all(char::is_alphabetic)
+            && !matches!(text(0), "worked" | "work" | "rep" | "as");
     let signed = (at + 1..at + 9).take_while(|at| !matches!(text(*at), "," | ";" | "*")).any(|at| text(at) == ":")
         || matches!(text(at + 1), "." | "–" | "—" | "-");
     (known && signed).then(|| (Label { round: text(at) == "rnd", set_up, ..Label::default() }, at + 1))
@@ -176,8 +209,8 @@ fn listed(tokens: &[Token], mut spans: Vec<Span>, mut at: usize) -> (Vec<Span>, 
         match text(link) {
             "to" | "through" | "thru" | "until" if others.is_empty() && next > last => span.1 = next,
             "-" | "–" | "—" if others.is_empty() && next > last && behind => span.1 = next,
-            "and" | "," if next > last && (next == last + 1 && others.is_empty()) => span.1 = next,
-            "and" | "," if next > last && behind => others.push(next),
+            "and" | "," | "+" if next > last && (next == last + 1 && others.is_empty()) => span.1 = next,
+            "and" | "," | "+" if next > last && behind => others.push(next),
             _ => break,
         }
         at = named + 1;
@@ -247,6 +280,7 @@ mod tests {
             ("Rnds 6 - 8: Sc", 6, 8),
             ("R4-R6: Sc", 4, 6),
             ("5th-9th rounds: Sc", 5, 9),
+            ("2nd, 3rd and 4th rows: Sc", 2, 4),
             ("Rnd 4 (dec rnd): Sc", 4, 4),
             ("Rows 3 through 8: Sc", 3, 8),
         ] {

@@ -65,12 +65,24 @@ impl<'a> Lexicon<'a> {
 
     /// A yarn by its name.
     pub fn add_yarn(&mut self, name: &str) {
-        self.names.insert(words_of(name), format!("%{}", name.replace(' ', "_")));
+        self.names.insert(words_of(name), format!("%{}", yarn_word(name)));
     }
 
     /// A piece by its name and its place among the pieces.
     pub fn add_piece(&mut self, name: &str, at: usize) {
         self.names.entry(words_of(name)).or_insert_with(|| format!("@{at}"));
+        let lower = name.to_lowercase();
+        // A heading has capitals that its piece has not where it is spoken of.
+        let capitals = !name.chars().any(char::is_lowercase);
+        if capitals
+            && name.chars().count() > 2
+            && !self.knows(&lower)
+            && !lower.contains(' ')
+            && lower != "back"
+            && lower != "front"
+        {
+            self.names.entry(words_of(&lower)).or_insert_with(|| format!("@{at}"));
+        }
     }
 
     /// The same without the text's own stitches, some of which have names that are common words, as `side`.
@@ -106,7 +118,7 @@ impl<'a> Lexicon<'a> {
                 told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
             }
         };
-        in_few_words(number_behind(told))
+        in_few_words(number_behind(cited(told)))
     }
 
     /// Whether a word means something in patterns.
@@ -183,6 +195,9 @@ impl<'a> Lexicon<'a> {
 
     /// A word that means nothing more: `ch3` and `chain-2` are brought to one form.
     fn alone(&self, word: &str) -> String {
+        if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces") {
+            return "ch sp".to_owned();
+        }
         for chain in ["ch", "chain"] {
             let Some(rest) = word.strip_prefix(chain) else { continue };
             if is_number(rest) {
@@ -218,10 +233,17 @@ fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
     let says = said.contains(&before.to_lowercase().as_str()) || alone && name.starts_with(['C', 'M']);
     // `in MC` may be the ring, and `with A hook` has no yarn.
     let ring = before.eq_ignore_ascii_case("in") && name == "MC";
-    let article = rest.get(1).is_some_and(|next| {
-        next.text.chars().all(char::is_alphabetic) && !matches!(next.text.as_str(), "and" | "only" | "yarn")
-    });
+    let article = name == "A"
+        && rest.get(1).is_some_and(|next| {
+            next.text.chars().all(char::is_alphabetic)
+                && !matches!(next.text.to_lowercase().as_str(), "and" | "only" | "yarn" | "in" | "to" | "with" | "at")
+        });
     (says && !ring && !article).then(|| (format!("%{name}"), 1))
+}
+
+/// The name of a yarn in one word, as the notation has it.
+pub(super) fn yarn_word(name: &str) -> String {
+    name.split([' ', '.']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }
 
 /// `A`, `MC`, `CC2`.
@@ -242,7 +264,12 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
         let chains = match (text(at), text(at + 1)) {
             (chain, _) if chain.starts_with("ch-") && space(at + 1) => Some((chain.trim_start_matches("ch-"), 2)),
             ("ch", number) if is_number(number) && space(at + 2) => Some((number, 3)),
-            // `1 ch sp` is how many there are.
+            // `2ch sp` is one of two chains; `1 ch sp` is how many there are.
+            (number, "ch")
+                if is_number(number) && space(at + 2) && tokens.get(at + 1).is_some_and(|ch| ch.start == token.end) =>
+            {
+                Some((number, 3))
+            }
             (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
             _ => None,
         };
@@ -255,6 +282,25 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
         told.push(Token { text: format!("ch-{number}"), ..token.clone() });
         told.push(Token { text: "sp".to_owned(), start: token.start, end });
         at += taken;
+    }
+    told
+}
+
+/// `As R2` and `Rep R3-R4` speak of rows.
+fn cited(tokens: Vec<Token>) -> Vec<Token> {
+    let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+    for token in tokens {
+        let before = told.last().map_or("", |before| before.text.as_str());
+        let number = token.text.strip_prefix('r').map(|rest| rest.replace("-r", "-").replace("–r", "–"));
+        let number = number.filter(|number| number.starts_with(|c: char| c.is_ascii_digit()));
+        let number = number.filter(|number| number.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–')));
+        match number.filter(|_| matches!(before, "as" | "rep" | "of")) {
+            Some(number) => {
+                told.push(Token { text: "row".to_owned(), ..token.clone() });
+                told.push(Token { text: number, ..token });
+            }
+            None => told.push(token),
+        }
     }
     told
 }
@@ -528,7 +574,21 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
     if let Some(pairs) = pairs_of(rest, sizes) {
         return Some(pairs);
     }
-    let mut list = vec![rest.first().filter(numeric)?.text.clone()];
+    let ranged = |token: &&Token| {
+        token.text.strip_prefix('r').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let first = rest.first().filter(|token| numeric(token) || ranged(token))?;
+    let mut list = vec![first.text.clone()];
+    // `66/72/79`.
+    if is(1, &["/"]) {
+        for size in 1..sizes {
+            let (sign, number) = (size * 2 - 1, size * 2);
+            is(sign, &["/"]).then_some(())?;
+            list.push(rest.get(number).filter(numeric)?.text.clone());
+        }
+        let end = sizes * 2 - 1;
+        return (!is(end, &["/"])).then(|| (list.join("/"), end));
+    }
     if !is(1, &["(", "["]) {
         return None;
     }

@@ -5,11 +5,15 @@
 //! result as a remark or as words for the maker: nothing is left out.
 
 mod blocks;
+mod chains;
 mod choose;
+mod colours;
 mod edges;
 mod head;
 mod label;
 mod lexicon;
+mod named;
+mod over;
 mod pattern;
 mod phrases;
 mod piece;
@@ -17,6 +21,7 @@ mod places;
 mod repeats;
 mod report;
 mod told;
+mod wrap;
 
 pub mod back;
 

@@ -12,13 +12,17 @@ use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
 use self::ends::{group_of, loops_first, moved_along, turning, turning_chain_off, with_rest};
-use self::sentences::{FOR_MAKERS, ends_yarn, goes_over, looks_like_work, maker_words, sentences, tells_counts};
+use self::sentences::{
+    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, looks_like_work, maker_words, makes_chain, sentences,
+    tells_counts,
+};
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::edges::{self, Intro};
 use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, line_of};
+use super::named::named;
 use super::piece::{Draft, Written};
 use super::repeats;
 use super::told::{Result, Teller, Unread, amount};
@@ -230,26 +234,40 @@ impl<'a> Reader<'a> {
             }
             return self.told(block, Became::Work);
         }
-        if self.repeats_rows(tokens) {
+        if self.repeats_rows(block, tokens) {
             return self.told(block, Became::Work);
+        }
+        if let Some(copies) =
+            copies_said(tokens).filter(|_| !self.piece.written.is_empty() && self.piece.copies.is_none())
+        {
+            self.piece.copies = Some(copies);
+            return self.words(text);
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
-            self.remark(&format!("{NOT_READ}{}”: {text}", text.split(' ').take(6).collect::<Vec<_>>().join(" ")));
-            return self.told(block, Became::Remark(String::new()));
+            return self.unread(block);
+        }
+        // A chain that could not be read as the beginning of the piece is never left to the maker.
+        if self.piece.start.is_none() && self.piece.written.is_empty() && makes_chain(tokens) {
+            return self.unread(block);
         }
         self.words(text);
     }
 
+    /// Work that could not be read.
+    fn unread(&mut self, block: &Block) {
+        let text = block.text.as_str();
+        self.remark(&format!("{NOT_READ}{}”: {text}", text.split(' ').take(6).collect::<Vec<_>>().join(" ")));
+        self.told(block, Became::Remark(String::new()));
+    }
+
     /// `Cuff: Ch 9.`, `Foundation: Ch 25`: what stands behind the name of a piece or of its beginning.
     fn named_before(&mut self, text: &str) -> Option<String> {
-        const MOST_WORDS: usize = 6;
-        let (name, rest) = text.split_once(": ")?;
+        let (name, rest) = named(text)?;
         let tokens = self.lexicon.read(rest);
         let words = line_of(&tokens);
-        let few = name.split(' ').count() <= MOST_WORDS && !name.contains(['.', ';', '*']);
-        let begins = parsed(Rule::start, &words).is_some() || is_start(&tokens);
-        if !few || !begins || section(name).is_some() || says_to_do(name) {
+        let begins = parsed(Rule::start, &words).is_some() || is_start(&tokens) && words.contains("from hook");
+        if !begins || section(name).is_some() || says_to_do(name) {
             return None;
         }
         let lower = name.to_lowercase();
@@ -423,6 +441,14 @@ impl<'a> Reader<'a> {
         if self.says_counts(&label, body) {
             return self.remark(&block.text);
         }
+        // Rounds that are counted anew below rows are another piece, though nothing names it.
+        let anew = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
+        if anew && label.round && self.piece.written.last().is_some_and(|below| !below.round && !below.spans.is_empty())
+        {
+            let name = format!("{} 2", self.piece.name);
+            self.flush();
+            self.begin(&name);
+        }
         self.fill_up(&label);
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
@@ -434,6 +460,13 @@ impl<'a> Reader<'a> {
         match self.written(&label, only.as_deref(), body) {
             Ok(lines) => {
                 self.piece.lines.extend(lines);
+                if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
+                {
+                    self.piece.says_side(*number, label.side);
+                }
+                if block.text.to_lowercase().starts_with("patt") {
+                    self.piece.pattern_row = label.spans.first().copied().flatten().map(|(row, _)| row);
+                }
                 self.wait_for(&label);
                 self.told(block, Became::Work);
             }
@@ -445,7 +478,15 @@ impl<'a> Reader<'a> {
             }
         }
         for one in said {
-            self.beside(&one);
+            let tokens = self.lexicon.read(&one);
+            let own = Block { text: one.clone(), ..block.clone() };
+            if !cites_rows(&tokens) {
+                self.beside(&one);
+            } else if self.repeats_rows(&own, &tokens) {
+                self.told(&own, Became::Work);
+            } else {
+                self.unread(&own);
+            }
         }
     }
 
@@ -468,7 +509,9 @@ impl<'a> Reader<'a> {
             let first = tokens.first().map_or("", |token| token.text.as_str());
             let stitches =
                 tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
-            if !work.is_empty() && (ends_yarn(&tokens) || FOR_MAKERS.contains(&first) && !stitches) {
+            if !work.is_empty()
+                && (ends_yarn(&tokens) || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
+            {
                 said.push(sentence);
             } else {
                 work.push_str(if work.is_empty() { "" } else { " " });
@@ -511,12 +554,20 @@ impl<'a> Reader<'a> {
             words = self.begun_in_line(words);
         }
         let words = self.with_turning_chain(&loops_first(&words));
-        let line = Prose::parse(Rule::line, &words).map_err(|fault| unread(&words, &fault))?.next();
-        let Some(line) = line else { return Err(Unread::new(body)) };
+        self.line_of(label, only, &words)
+    }
+
+    /// The lines of the notation for the words of one line.
+    fn line_of(&mut self, label: &Label, only: Option<&[bool]>, words: &str) -> Result<Vec<String>> {
+        let line = Prose::parse(Rule::line, words).map_err(|fault| unread(words, &fault))?.next();
+        let Some(line) = line else { return Err(Unread::new(words)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
-        let count =
-            parts.iter().find(|part| part.as_rule() == Rule::count).map(|count| self.count(count)).transpose()?;
+        let said = |rule: Rule| parts.iter().find(|part| part.as_rule() == rule);
+        let count = said(Rule::count_by_kind).or(said(Rule::count)).map(|count| self.count(count)).transpose()?;
         let count = self.counts_of_several(label, count.flatten());
+        if parts.iter().filter(|part| part.as_rule() == Rule::rows_said).any(|said| !label.is_so_many(said.as_str())) {
+            return Err(Unread::new("how many rows there are"));
+        }
         let prefix = only.map(|only| self.only_prefix(only)).unwrap_or_default();
         let turns_first = parts.iter().any(|part| {
             part.as_rule() == Rule::remark
@@ -528,14 +579,14 @@ impl<'a> Reader<'a> {
                     let lines = self.said_again(label, part, turns_first)?;
                     return Ok(repeats::counted(lines, &prefix, count.as_deref()));
                 }
-                Rule::steps => {
-                    let steps = self.worked(label, part, &words, only.is_some())?;
+                Rule::steps | Rule::again_line => {
+                    let steps = self.worked(label, part, words, only.is_some())?;
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
             }
         }
-        Err(Unread::new(body))
+        Err(Unread::new(words))
     }
 
     /// A line that says others again.
@@ -543,7 +594,10 @@ impl<'a> Reader<'a> {
         if !turns_first && repeats::cites_unturned(&self.piece, &part) {
             return Err(Unread::new(UNTURNED));
         }
+        let longer = repeats::up_to(label, &part);
+        let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+        self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));
         let steps = repeats::steps_again(&self.piece, label);
         let (spans, round) = (label.spans.clone(), label.round);
         let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");

@@ -59,6 +59,10 @@ pub(super) struct Draft {
     pub pending: Option<String>,
     /// Rows that were said with an earlier one: their number, that of the earlier one, and their count.
     pub waiting: Vec<(u32, u32, Option<String>)>,
+    /// The row that is called the pattern row.
+    pub pattern_row: Option<u32>,
+    /// Whether it isn't known how many rows there are, because they are worked until a measure is reached.
+    pub open_ended: bool,
     /// The row that every second one from it on is like.
     pub every_second: Option<u32>,
     /// Counts of the rows that are said with the one at hand.
@@ -88,6 +92,16 @@ impl Draft {
         self.says_turns = false;
         if way == "in a spiral" {
             self.later_lead = Some(Lead::None);
+        }
+    }
+
+    /// The side of the first row, where a later one says its own: they take turns.
+    pub fn says_side(&mut self, number: u32, side: &str) {
+        let Some(first) = self.lines.iter_mut().find(|line| line.starts_with("row 1")) else { return };
+        let other = if side == " rs" { " ws" } else { " rs" };
+        let side = if number % 2 == 1 { side } else { other };
+        if let Some(steps) = first.strip_prefix("row 1:").filter(|_| side == " ws") {
+            *first = format!("row 1{side}:{steps}");
         }
     }
 

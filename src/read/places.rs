@@ -191,7 +191,13 @@ impl Teller<'_> {
                 _ => is("last"),
             },
             Some("rem") => Ok(Target::Till("to end".to_owned())),
-            Some("first") if begun => is("first"),
+            Some("first") if begun => match kind? {
+                // The first space is the next one where nothing but the beginning of the line stands before it.
+                Some(kind) if !self.beyond && kind.starts_with("ch") && kind.ends_with("sp") => {
+                    Ok(Target::Some("1".into(), Some(kind)))
+                }
+                _ => is("first"),
+            },
             Some(_) => Ok(Target::Some("1".into(), kind?)),
         }
     }
@@ -267,6 +273,7 @@ impl Teller<'_> {
             }
             Rule::to_mark => Ok(format!("to {}", mark_name(&parts)?)),
             Rule::to_corner => Ok("to end".to_owned()),
+            Rule::to_turning => Ok("to last 1".to_owned()),
             _ => Err(Unread::new(inner.as_str())),
         }
     }

@@ -5,20 +5,22 @@ use ringtrue_grammar::prose::Rule;
 
 use super::label::{Label, Span, spans};
 use super::piece::Draft;
-use super::told::{Result, Unread, piece_name};
+use super::told::{Result, Unread, amount, piece_name};
 
 /// The notation for a line that says others again.
 pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<'_, Rule>) -> Result<Vec<String>> {
     let words = pair.as_str().to_owned();
-    let (mut of, mut cited) = (None, Vec::new());
+    let (mut of, mut cited, mut until) = (None, Vec::new(), None);
     for part in pair.into_inner() {
         match part.as_rule() {
-            Rule::rows => cited = rows(&part)?,
+            Rule::rows => cited = rows(&part, label)?,
+            Rule::how_long => until = part.into_inner().next(),
             Rule::of_piece => of = Some(piece_name(&part, pieces)),
             _ => {}
         }
     }
     let unread = || Unread::new(&words);
+    let until = until.filter(|_| label.spans.iter().flatten().all(|(from, to)| from == to));
     for (from, to) in cited.iter_mut().flatten().filter(|_| of.is_none()) {
         *from = from.saturating_add(piece.shift);
         *to = to.saturating_add(piece.shift);
@@ -32,6 +34,10 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     }
     let cited: Vec<Span> =
         if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
+    if let Some(until) = until.filter(|until| matches!(until.as_rule(), Rule::until_stitches | Rule::until_length)) {
+        let rows = alike.map(range).ok_or_else(unread)?;
+        return Ok(vec![format!("again {word}{rows} until {}", so_far(&until)?)]);
+    }
     if let Some((from, to)) = alike
         && is_numbered(piece, label, (from, to))
     {
@@ -49,7 +55,7 @@ pub(super) fn cites_unturned(piece: &Draft, pair: &Pair<'_, Rule>) -> bool {
     if inner().any(|part| part.as_rule() == Rule::of_piece) {
         return false;
     }
-    let cited: Vec<Span> = inner().filter_map(|part| rows(&part).ok()).flatten().collect();
+    let cited: Vec<Span> = inner().filter_map(|part| rows(&part, &Label::default()).ok()).flatten().collect();
     let begins = |(size, (from, _)): (usize, (u32, u32))| {
         let first = first.spans.get(size).or(first.spans.first()).copied().flatten();
         first.is_some_and(|(begins, _)| begins == from)
@@ -57,8 +63,56 @@ pub(super) fn cites_unturned(piece: &Draft, pair: &Pair<'_, Rule>) -> bool {
     cited.into_iter().enumerate().filter_map(|(size, span)| Some((size, span?))).any(begins)
 }
 
+/// How far rows are worked again: `until there are 18 sts`, `until piece measures 12 inches`.
+fn so_far(until: &Pair<'_, Rule>) -> Result {
+    let words = until.as_str();
+    if until.as_rule() == Rule::until_stitches {
+        let number = until.clone().into_inner().next().map(|number| amount(&number)).unwrap_or_default();
+        return Ok(format!("{number} sts"));
+    }
+    let all: Vec<&str> = words.split([' ', ',']).filter(|word| !word.is_empty()).collect();
+    let measured = all.windows(2).find_map(|two| {
+        let [number, unit] = two else { return None };
+        let unit = match *unit {
+            "cm" => "cm",
+            "in" | "inch" | "inches" | "\"" | "”" => "in",
+            _ => return None,
+        };
+        number.parse::<f64>().ok().map(|number| format!("{number} {unit}"))
+    });
+    measured.ok_or_else(|| Unread::new(words))
+}
+
+/// The numbers of a line that says how many rows there are to be: `Row 3: Rep Row 2 until there are 60 rows`.
+pub(super) fn up_to(label: &Label, pair: &Pair<'_, Rule>) -> Option<Label> {
+    let until = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::until_rows)?;
+    let number = until.into_inner().find(|part| part.as_rule() == Rule::amount)?;
+    let last: Vec<u32> = amount(&number).split(" / ").filter_map(|one| one.parse().ok()).collect();
+    let mut label = label.clone();
+    for (size, (from, to)) in label.spans.iter_mut().enumerate().filter_map(|(size, span)| Some((size, span.as_mut()?)))
+    {
+        let last = last.get(size).or(last.first()).copied()?;
+        *to = if last >= *from { last } else { return None };
+    }
+    Some(label)
+}
+
+/// The last so many rows before a line.
+fn last_rows(pair: &Pair<'_, Rule>, label: &Label) -> Option<Vec<Span>> {
+    let number =
+        pair.clone().into_inner().next().map_or(Some(1), |number| number.as_str().trim().parse::<u32>().ok())?;
+    let before = |span: &Span| {
+        let Some((from, _)) = span else { return Some(None) };
+        Some(Some((from.checked_sub(number).filter(|first| *first > 0)?, from.checked_sub(1)?)))
+    };
+    label.spans.iter().map(before).collect()
+}
+
 /// `Rnd 2`, `Rows 3–5`, `Rows 2 and 3`, one for each size.
-fn rows(pair: &Pair<'_, Rule>) -> Result<Vec<Span>> {
+fn rows(pair: &Pair<'_, Rule>, label: &Label) -> Result<Vec<Span>> {
+    if let Some(last) = pair.clone().into_inner().find(|part| part.as_rule() == Rule::rows_last) {
+        return last_rows(&last, label).ok_or_else(|| Unread::new(pair.as_str()));
+    }
     let inner: Vec<Pair<'_, Rule>> = pair.clone().into_inner().flat_map(Pair::into_inner).collect();
     let mut numbers: Vec<Vec<Span>> = Vec::new();
     for part in &inner {
@@ -226,7 +280,7 @@ pub(super) fn labelled(label: &Label, prefix: &str, steps: &str, count: Option<&
     let word = if label.round { "rnd" } else { "row" };
     let count = count.map(|count| format!(" = {count}")).unwrap_or_default();
     let side = label.side;
-    if let Some(number) = number_of(label) {
+    if let Some(number) = number_of(label).filter(|_| !label.bare) {
         return vec![format!("{prefix}{word}{number}{side}: {steps}{count}")];
     }
     let lengths = lengths(label);

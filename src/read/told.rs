@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use pest::iterators::Pair;
 use ringtrue_grammar::prose::Rule;
 
-use super::places::{Place, Target, mark_name, which_loop};
+use super::places::{Target, mark_name, which_loop};
 
 /// What could not be read, in the words of the text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,6 +80,8 @@ pub(super) struct Teller<'a> {
     pub between: bool,
     /// Whether the line says that it is joined.
     pub joins: bool,
+    /// Whether more than the chain that the line begins with stands before what is read.
+    pub beyond: bool,
 }
 
 /// How chains at the beginning of lines are taken, by their number.
@@ -103,6 +105,10 @@ impl Teller<'_> {
         let mut stop = false;
         let opening = self.opening;
         for part in pair.into_inner() {
+            if part.as_rule() == Rule::from_beginning {
+                told.push(self.from_beginning(part)?);
+                continue;
+            }
             self.opening = opening && told.iter().all(|step| comes_before_lead(step));
             if part.as_rule() == Rule::stop {
                 stop = true;
@@ -128,6 +134,9 @@ impl Teller<'_> {
                 told.push(closed);
                 continue;
             }
+            let begins =
+                |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ");
+            self.beyond |= told.iter().any(|step| !begins(step));
             let step = self.step(inner, first)?;
             if step.is_empty() {
                 continue;
@@ -147,12 +156,12 @@ impl Teller<'_> {
         Ok(format!("({}) in next", inner.unwrap_or(&told)))
     }
 
-    fn step(&mut self, pair: Pair<'_, Rule>, first: bool) -> Result {
+    pub(super) fn step(&mut self, pair: Pair<'_, Rule>, first: bool) -> Result {
         let rule = pair.as_rule();
         let parts: Vec<Pair<'_, Rule>> = pair.clone().into_inner().collect();
         match rule {
             Rule::square | Rule::curly if parts.iter().any(|part| part.as_rule() == Rule::whereto) => self.group(parts),
-            Rule::square | Rule::curly | Rule::star_repeat | Rule::star_pair => self.repeat(parts),
+            Rule::square | Rule::curly | Rule::star_repeat | Rule::star_pair | Rule::double_star => self.repeat(parts),
             Rule::times_before => self.times_before(parts),
             Rule::begun_in => {
                 self.from_hook =
@@ -162,6 +171,9 @@ impl Teller<'_> {
             Rule::each_by => self.each_by(parts),
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
+            Rule::group_after => self.group_after(parts),
+            Rule::with_between => self.with_between(parts),
+            Rule::crossed => Ok(self.crossed(&parts)),
             Rule::set_aside => self.set_aside(parts),
             Rule::leave => Ok(leave(&parts)),
             Rule::turn => Ok(if first { String::new() } else { "turn".to_owned() }),
@@ -193,7 +205,7 @@ impl Teller<'_> {
     }
 
     /// A slip stitch closes a round; before anything is worked it only goes to where the round begins.
-    fn join_round(&mut self, parts: &[Pair<'_, Rule>], first: bool) -> Result {
+    pub(super) fn join_round(&mut self, parts: &[Pair<'_, Rule>], first: bool) -> Result {
         let kind = parts
             .iter()
             .find(|part| part.as_rule() == Rule::slip_to_first)
@@ -206,218 +218,16 @@ impl Teller<'_> {
         Ok(String::new())
     }
 
-    /// `3 x (sc, inc)`.
-    fn times_before(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
-        self.begun = true;
-        let steps =
-            parts.into_iter().find(|part| part.as_rule() == Rule::steps).ok_or_else(|| Unread::new("a repeat"))?;
-        Ok(format!("[{}] {number} times", self.repeated(steps)?))
-    }
-
-    fn line_word(&self) -> &'static str {
+    pub(super) fn line_word(&self) -> &'static str {
         if self.round { "rnd" } else { "row" }
     }
 
-    /// What stands in brackets, with how often.
-    fn repeat(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let (mut body, mut extent, mut stops, mut ending) = (String::new(), "once".to_owned(), false, None);
-        let said = parts.iter().any(|part| !matches!(part.as_rule(), Rule::steps | Rule::star_steps | Rule::arms));
-        self.begun = true;
-        for part in parts {
-            match part.as_rule() {
-                Rule::bare_times => {
-                    extent = format!("{} times", part.into_inner().map(|number| amount(&number)).collect::<String>());
-                }
-                Rule::till => extent = self.till(&part)?,
-                Rule::ending_so => ending = part.into_inner().next(),
-                Rule::steps | Rule::star_steps => body = self.repeated(part)?,
-                Rule::arms => body = self.arms(part)?,
-                Rule::extent => extent = self.extent(&part)?,
-                Rule::star_more | Rule::star_extent => extent = self.star_extent(part)?,
-                Rule::ending_at => stops = true,
-                _ => {}
-            }
-        }
-        if stops && !body.contains("** ") {
-            return Err(Unread::new("where the last repeat ends"));
-        }
-        if !said {
-            return Err(Unread::new("how often this is repeated"));
-        }
-        let Some(ending) = ending else { return Ok(format!("[{body}] {extent}")) };
-        self.ending_so(&body, &extent, ending)
-    }
-
-    /// `…; rep from * across, ending with sc in last st`: what stands at the end is left over by the repeat.
-    fn ending_so(&mut self, body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
-        let words = ending.as_str().to_owned();
-        let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
-        let told = self.step(step, false)?;
-        let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
-        Ok(format!("[{body}] to last {places}, {told}"))
-    }
-
-    fn repeated(&mut self, steps: Pair<'_, Rule>) -> Result {
-        let (led, group, opening) = (self.led, std::mem::take(&mut self.in_group), self.opening);
-        self.led = true;
-        let told = self.steps(steps);
-        self.in_group = group;
-        // A line that begins with a chain of its own has no other one before it.
-        self.led = led || (opening && told.as_ref().is_ok_and(|told| told.starts_with("ch ")));
-        told
-    }
-
-    fn star_extent(&mut self, pair: Pair<'_, Rule>) -> Result {
-        match pair.into_inner().next() {
-            None => Ok("to end".to_owned()),
-            Some(part) if part.as_rule() == Rule::more => {
-                let number = part.into_inner().next().map_or("1".to_owned(), |number| match number.as_rule() {
-                    Rule::twice => "2".to_owned(),
-                    _ => amount(&number),
-                });
-                let all = super::edges::sum(&number, "1").ok_or_else(|| Unread::new(&number))?;
-                Ok(format!("{all} times"))
-            }
-            Some(part) => {
-                let extent = self.extent(&part)?;
-                match extent.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
-                    Some(number) if self.more => Ok(format!("{number} times")),
-                    _ => Ok(extent),
-                }
-            }
-        }
-    }
-
-    fn extent(&mut self, pair: &Pair<'_, Rule>) -> Result {
-        let Some(inner) = pair.clone().into_inner().next() else { return Err(Unread::new(pair.as_str())) };
-        match inner.as_rule() {
-            Rule::times | Rule::by_sign | Rule::bare_times => Ok(match inner.clone().into_inner().next() {
-                Some(number) => format!("{} times", amount(&number)),
-                None => inner.as_str().trim().to_owned(),
-            }),
-            _ => self.till(&inner),
-        }
-    }
-
-    fn arms(&mut self, pair: Pair<'_, Rule>) -> Result {
-        let mut arms = Vec::new();
-        for arm in pair.into_inner() {
-            let mut kind = "st".to_owned();
-            for part in arm.into_inner() {
-                match part.as_rule() {
-                    Rule::kind => kind = self.noun(&part)?.unwrap_or("st".into()),
-                    Rule::steps => arms.push(format!("on {kind}: {}", self.steps(part)?)),
-                    _ => {}
-                }
-            }
-        }
-        Ok(arms.join("; "))
-    }
-
-    fn each_by(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let (mut arms, mut till) = (Vec::new(), "to end".to_owned());
-        for part in parts {
-            if part.as_rule() == Rule::till {
-                till = self.till(&part)?;
-                continue;
-            }
-            let (mut each, mut stitch, mut kind, mut loops, mut below) =
-                ("1".to_owned(), String::new(), "st".to_owned(), self.loops, String::new());
-            for piece in part.into_inner() {
-                match piece.as_rule() {
-                    Rule::amount => each = amount(&piece),
-                    Rule::stitch => stitch = name(&piece),
-                    Rule::hook_in => loops = which_loop(piece).unwrap_or(loops),
-                    Rule::kind => kind = self.noun(&piece)?.unwrap_or("st".into()),
-                    Rule::below => {
-                        below =
-                            format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word());
-                    }
-                    _ => {}
-                }
-            }
-            let place = Target::Some("1".to_owned(), None);
-            arms.push(format!("on {kind}: {}", place.worked(&each, &format!("{loops}{stitch}{below}"))));
-        }
-        self.begun = true;
-        Ok(format!("[{}] {till}", arms.join("; ")))
-    }
-
-    fn inner_steps(&mut self, parts: Vec<Pair<'_, Rule>>, spread: bool) -> Result {
-        let group = std::mem::replace(&mut self.in_group, !spread);
-        let steps = parts.into_iter().find(|part| part.as_rule() == Rule::steps).ok_or_else(|| Unread::new("a group"));
-        let told = steps.and_then(|steps| self.steps(steps));
-        self.in_group = group;
-        told
-    }
-
-    /// `(2 dc, ch 2, 2 dc) in next ch-2 sp`; with times behind it, it is a repeat.
-    fn group(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let whereto = parts.iter().find(|part| part.as_rule() == Rule::whereto).cloned();
-        let extent = parts.iter().find(|part| part.as_rule() == Rule::extent).cloned();
-        let bare = parts
-            .iter()
-            .find(|part| part.as_rule() == Rule::bare_times)
-            .map(|part| part.clone().into_inner().map(|number| amount(&number)).collect::<String>());
-        let ending = parts
-            .iter()
-            .find(|part| part.as_rule() == Rule::ending_so)
-            .and_then(|part| part.clone().into_inner().next());
-        let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
-        let led = std::mem::replace(&mut self.led, true);
-        if extent.is_some() || bare.is_some() {
-            self.begun = true;
-            let steps = self.inner_steps(parts, true)?;
-            self.led = led;
-            let extent = match (extent, bare) {
-                (Some(extent), _) => self.extent(&extent)?,
-                (None, bare) => format!("{} times", bare.unwrap_or_default()),
-            };
-            return match ending {
-                Some(ending) => self.ending_so(&steps, &extent, ending),
-                None => Ok(format!("[{steps}] {extent}")),
-            };
-        }
-        let unsaid = self.on_chain && !self.begun && aside.is_none();
-        let place = whereto.map(|whereto| self.whereto(whereto)).transpose()?;
-        let steps = self.inner_steps(parts, false)?;
-        self.led = led;
-        let mut turning = aside.map(|aside| self.turning(aside, place.as_ref())).transpose()?.unwrap_or_default();
-        if unsaid
-            && let Some(nth) = place
-                .as_ref()
-                .and_then(|place| Some(place.target.worked("1", "")).filter(|step| nth_from_hook(step).is_some()))
-        {
-            turning = self.skipped_chains(nth_from_hook(&nth).unwrap_or_default());
-        }
-        Ok(match place {
-            None if self.in_group => format!("({steps})"),
-            None => return Err(Unread::new("where a group in brackets goes")),
-            Some(place) => {
-                self.corner_of(&steps);
-                self.passed() + &turning + &place.target.group(&steps)
-            }
-        })
-    }
-
     /// What is passed over before what is told.
-    fn passed(&mut self) -> String {
+    pub(super) fn passed(&mut self) -> String {
         self.passes.take().filter(|passes| *passes > 0).map(|passes| format!("skip {passes}, ")).unwrap_or_default()
     }
 
-    /// A group with a chain in its middle makes a corner.
-    fn corner_of(&mut self, steps: &str) {
-        let chain = steps
-            .split(", ")
-            .find_map(|step| step.strip_prefix("ch "))
-            .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
-        if let Some(number) = chain {
-            self.corner = Some(format!("ch-{number} sp"));
-        }
-    }
-
-    fn set_aside(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn set_aside(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut places, mut opening) = (String::new(), String::new());
         for part in parts {
             match part.as_rule() {
@@ -436,7 +246,7 @@ impl Teller<'_> {
         Ok(format!("set aside {places} as {opening}"))
     }
 
-    fn move_along(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
+    pub(super) fn move_along(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
         let Some(part) = parts.first() else { return Err(Unread::new("slip stitches along")) };
         let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
         if part.as_rule() == Rule::along {
@@ -447,7 +257,7 @@ impl Teller<'_> {
         Ok(format!("move to next {}", kind.flatten().unwrap_or("st".into())))
     }
 
-    fn join_piece(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn join_piece(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut to, mut at) = (String::new(), String::new());
         for part in parts {
             let inner: Vec<Pair<'_, Rule>> = part.clone().into_inner().collect();
@@ -470,7 +280,7 @@ impl Teller<'_> {
         Ok(format!("join to {to}{at}"))
     }
 
-    fn rejoin(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
+    pub(super) fn rejoin(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
         let yarn = parts.iter().find(|part| part.as_rule() == Rule::yarn).map(|_| format!(" {}", yarn(parts)));
         let mut at = "next".to_owned();
         for part in parts.iter().filter(|part| part.as_rule() == Rule::rejoin_at) {
@@ -493,7 +303,7 @@ impl Teller<'_> {
         Ok(format!("rejoin{} in {at}", yarn.unwrap_or_default()))
     }
 
-    fn one_place(&mut self, place: Pair<'_, Rule>) -> Result {
+    pub(super) fn one_place(&mut self, place: Pair<'_, Rule>) -> Result {
         let Some(target) = place.into_inner().next() else { return Err(Unread::new("a place")) };
         match self.target(target)? {
             Target::In(place) => Ok(place),
@@ -503,12 +313,12 @@ impl Teller<'_> {
         }
     }
 
-    fn go(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn go(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let place = parts.into_iter().next().ok_or_else(|| Unread::new("a place"))?;
         Ok(format!("in {}", self.one_place(place)?))
     }
 
-    fn evenly(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
+    pub(super) fn evenly(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
         let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
         let stitches: Vec<String> = parts.iter().filter(|part| part.as_rule() == Rule::stitch).map(name).collect();
         let till = parts.iter().find(|part| part.as_rule() == Rule::till).map(|till| self.till(till)).transpose()?;
@@ -516,103 +326,7 @@ impl Teller<'_> {
         Ok(format!("{number} {more} evenly in {plain} {}", till.unwrap_or("to end".into())))
     }
 
-    fn chain(&mut self, parts: Vec<Pair<'_, Rule>>, first: bool) -> Result {
-        let mut number = "1".to_owned();
-        let begins = self.opening && !self.led;
-        self.led |= begins;
-        let mut lead = None;
-
-        for part in parts {
-            match part.as_rule() {
-                Rule::amount => number = amount(&part),
-                Rule::counts_as | Rule::counts_bare => {
-                    let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
-                    let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
-                    let stitch = stitch.or_else(|| self.stitch_of(&number)).ok_or_else(|| Unread::new("counts as"))?;
-                    let space = inner.iter().find_map(|part| match part.as_rule() {
-                        Rule::amount => Some(amount(part)),
-                        Rule::space => part.clone().into_inner().next().map(|number| number.as_str().to_owned()),
-                        _ => None,
-                    });
-                    return self.counted(&number, &stitch, space.as_deref(), begins);
-                }
-                Rule::counts_nothing => lead = Some(format!("lead ch {number}")),
-                _ => {}
-            }
-        }
-        if let Some(lead) = lead {
-            return Ok(if self.lead == Lead::Plain(number) { String::new() } else { lead });
-        }
-        if begins && first && self.lead == Lead::Plain(number.clone()) {
-            return Ok(String::new());
-        }
-        let counted = matches!(&self.lead, Lead::Counted(chains, _) if *chains == number);
-        if begins && first && self.assumed && counted {
-            return Ok(String::new());
-        }
-        if begins
-            && first
-            && self.lead == Lead::None
-            && let Some(as_said) = number.parse().ok().and_then(|chains| self.begun_with(chains))
-        {
-            return Ok(as_said);
-        }
-        Ok(format!("ch {number}"))
-    }
-
-    /// A chain that a line begins with, where the line doesn't say what it counts as.
-    fn begun_with(&mut self, chains: u32) -> Option<String> {
-        match self.chains.get(&chains)? {
-            Begins::Nothing => Some(format!("lead ch {chains}")),
-            Begins::Chain => None,
-            Begins::Stitch(tall, stitch) => {
-                let told = match chains.checked_sub(*tall)? {
-                    0 => format!("ch {tall} as {stitch}"),
-                    space => format!("ch {tall} as {stitch}, ch {space}"),
-                };
-                self.begun = true;
-                self.counts = true;
-                Some(told)
-            }
-        }
-    }
-
-    /// The stitch that so many chains stand for.
-    fn stitch_of(&self, chains: &str) -> Option<String> {
-        match self.chains.get(&chains.parse().ok()?)? {
-            Begins::Stitch(_, stitch) => Some(stitch.clone()),
-            Begins::Nothing | Begins::Chain => None,
-        }
-    }
-
-    fn counted(&mut self, all: &str, stitch: &str, space: Option<&str>, begins: bool) -> Result {
-        self.begun = true;
-        self.counts |= begins;
-        let Some(space) = space else {
-            if begins && self.lead == Lead::Counted(all.to_owned(), stitch.to_owned()) {
-                return Ok(String::new());
-            }
-            let own = if begins && self.lead != Lead::None { "lead " } else { "" };
-            return Ok(format!("{own}ch {all} as {stitch}"));
-        };
-        let number = |text: &str| text.parse::<u32>().ok();
-        let tall = number(all).zip(number(space)).and_then(|(all, space)| all.checked_sub(space));
-        let tall = tall.ok_or_else(|| Unread::new("a chain that counts"))?;
-        Ok(format!("ch {tall} as {stitch}, ch {space}"))
-    }
-
-    /// `join with tr in first sc (counts as last ch-4 sp)`, with the chain before it.
-    fn close(pair: Pair<'_, Rule>, told: &mut Vec<String>) -> String {
-        let stitch = pair.into_inner().find(|part| part.as_rule() == Rule::stitch).map(|stitch| name(&stitch));
-        let chains = told.last().and_then(|last| last.strip_prefix("ch ")).map(str::to_owned);
-        let chains = chains.filter(|chains| chains.chars().all(|c| c.is_ascii_digit()));
-        if chains.is_some() {
-            told.pop();
-        }
-        format!("close with ch {} and {}", chains.unwrap_or("0".into()), stitch.unwrap_or_default())
-    }
-
-    fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let target = parts.into_iter().next().ok_or_else(|| Unread::new("what is skipped"))?;
         // A chain that counts stands on the first stitch, which is passed over so.
         if self.counts && matches!(target.as_str().trim(), "first st" | "same st" | "first 1 st") {
@@ -627,7 +341,7 @@ impl Teller<'_> {
         Target::Some(number, kind.flatten()).skipped()
     }
 
-    fn runs(&mut self, mut parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn runs(&mut self, mut parts: Vec<Pair<'_, Rule>>) -> Result {
         if let Some(beside) = parts.iter().find(|part| part.as_rule() == Rule::runs_beside) {
             // How many there are in all is the sum of the runs.
             parts = beside.clone().into_inner().filter(|part| part.as_rule() != Rule::target).collect();
@@ -665,7 +379,7 @@ impl Teller<'_> {
         Ok(format!("{loops}{stitch} {}", told.join(", ")))
     }
 
-    fn work(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+    pub(super) fn work(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut each, mut stitch, mut loops) = ("1".to_owned(), String::new(), self.loops);
         let (mut told, mut turning): (Vec<String>, String) = (Vec::new(), String::new());
         let first = self.on_chain && !self.begun && !parts.iter().any(|part| part.as_rule() == Rule::aside);
@@ -715,7 +429,7 @@ impl Teller<'_> {
     }
 
     /// How often one stitch is worked: `sc 5`, `sc 5 times`, `sc twice`.
-    fn how_often(&mut self, part: Pair<'_, Rule>) -> Result {
+    pub(super) fn how_often(&mut self, part: Pair<'_, Rule>) -> Result {
         if part.as_rule() == Rule::extent {
             let extent = self.extent(&part)?;
             return Ok(match extent.as_str() {
@@ -732,7 +446,7 @@ impl Teller<'_> {
     }
 
     /// Stitches of which it is not said where they go.
-    fn work_without_place(&mut self, each: &str, stitch: &str, loops: &str) -> String {
+    pub(super) fn work_without_place(&mut self, each: &str, stitch: &str, loops: &str) -> String {
         let several = if each == "1" { String::new() } else { format!("{each} ") };
         if self.in_group {
             return format!("{several}{loops}{stitch}");
@@ -741,14 +455,15 @@ impl Teller<'_> {
             self.begun = true;
             return told;
         }
-        let on_ring = !std::mem::replace(&mut self.begun, true) && self.on_ring;
-        if on_ring {
+        self.begun = true;
+        // A first round has no other place to go to than the ring.
+        if self.on_ring {
             return format!("{several}{loops}{stitch} in ring");
         }
         if each == "1" { format!("{loops}{stitch}") } else { format!("{loops}{stitch} {each}") }
     }
 
-    fn worked(&mut self, whereto: Pair<'_, Rule>, each: &str, stitch: &str, loops: &str) -> Result {
+    pub(super) fn worked(&mut self, whereto: Pair<'_, Rule>, each: &str, stitch: &str, loops: &str) -> Result {
         let mut place = self.whereto(whereto)?;
         // `Dec over next 2 sts` is one of them.
         let takes = takes(stitch);
@@ -774,77 +489,10 @@ impl Teller<'_> {
         }
         Ok(passed + &place.target.worked(each, &format!("{loops}{stitch}{}", place.below)))
     }
-
-    /// `Starting in 2nd ch from hook, sc 5`: the first of them goes there.
-    fn from_the_hook(&mut self, stitch: &str, loops: &str, number: &str) -> Option<String> {
-        let nth = self.from_hook.take()?;
-        let first = format!("{}{loops}{stitch} in {nth} ch from hook", self.skipped_chains(&nth));
-        let rest = match number.parse::<u32>() {
-            Ok(number) => {
-                number.checked_sub(1).filter(|rest| *rest > 0).map(|rest| format!(", {loops}{stitch} {rest}"))
-            }
-            Err(_) => Some(format!(", {loops}{stitch} {number}")),
-        };
-        Some(first + &rest.unwrap_or_default())
-    }
-
-    /// What the chains count as that are skipped before the first stitch, where the text doesn't say it.
-    pub fn skipped_chains(&self, nth: &str) -> String {
-        let digits: String = nth.chars().take_while(char::is_ascii_digit).collect();
-        let Some(skipped) = digits.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n > 1) else {
-            return String::new();
-        };
-        if self.lead != Lead::None {
-            return String::new();
-        }
-        match self.chains.get(&skipped) {
-            Some(Begins::Stitch(tall, stitch)) if *tall == skipped => format!("turning ch {skipped} as {stitch}, "),
-            Some(Begins::Stitch(tall, stitch)) => {
-                format!("turning ch {skipped} as {stitch} + ch-{} sp, ", skipped.saturating_sub(*tall))
-            }
-            Some(Begins::Nothing) => format!("lead ch {skipped}, "),
-            Some(Begins::Chain) | None => String::new(),
-        }
-    }
-
-    fn turning(&self, aside: Pair<'_, Rule>, place: Option<&Place>) -> Result {
-        let place = place.map(|place| place.target.worked("1", ""));
-        self.turning_of(aside, place.as_ref())
-    }
-
-    /// `(skipped ch count as dc)` behind `dc in 4th ch from hook`.
-    fn turning_of(&self, aside: Pair<'_, Rule>, told: Option<&String>) -> Result {
-        let ordinal = told.and_then(|told| told.split_once(" in ")).map_or("", |(_, place)| place);
-        let number: String = ordinal.chars().take_while(char::is_ascii_digit).collect();
-        let skipped =
-            number.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).ok_or_else(|| Unread::new("skipped chains"))?;
-        let told = aside
-            .into_inner()
-            .find(|part| matches!(part.as_rule(), Rule::skipped_count | Rule::skipped_space | Rule::skipped_nothing));
-        let Some(inner) = told else { return Err(Unread::new("skipped chains")) };
-        let rule = inner.as_rule();
-        let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
-        let stitch = parts.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
-        let stitch = stitch.or_else(|| self.stitch_of(&skipped.to_string()));
-        let space = parts.iter().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
-        Ok(match (rule, stitch, space) {
-            (Rule::skipped_count, Some(stitch), Some(space)) => format!("turning ch {skipped} as {stitch} + {space}, "),
-            (Rule::skipped_count, Some(stitch), None)
-                if self.lead == Lead::Counted(skipped.to_string(), stitch.clone()) =>
-            {
-                String::new()
-            }
-            (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),
-            (Rule::skipped_space, _, Some(space)) => format!("turning ch {skipped} as {space}, "),
-            (Rule::skipped_nothing, ..) if self.lead == Lead::None => format!("lead ch {skipped}, "),
-            (Rule::skipped_count, None, _) => return Err(Unread::new("skipped chains")),
-            _ => String::new(),
-        })
-    }
 }
 
 /// `4th`, from `dc in 4th ch from hook`.
-fn nth_from_hook(step: &str) -> Option<&str> {
+pub(super) fn nth_from_hook(step: &str) -> Option<&str> {
     let (_, place) = step.split_once(" in ")?;
     place.strip_suffix(" ch from hook").filter(|nth| !nth.contains(' '))
 }
@@ -916,6 +564,6 @@ pub(super) fn piece_name(pair: &Pair<'_, Rule>, pieces: &[String]) -> String {
     at.and_then(|at| pieces.get(at)).cloned().unwrap_or_default()
 }
 
-fn texts(parts: &[Pair<'_, Rule>]) -> String {
+pub(super) fn texts(parts: &[Pair<'_, Rule>]) -> String {
     parts.first().map(|part| part.as_str().to_owned()).unwrap_or_default()
 }

@@ -12,7 +12,7 @@ use ringtrue::read::{Became, back, read};
 use ringtrue::{Compiled, compile};
 
 /// Of all rows of the collected patterns, how many are read to the same fabric at least, in tenths of a hundredth.
-const SAME: [(&str, usize); 2] = [("first.txt", 1000), ("second.txt", 980)];
+const SAME: [(&str, usize); 3] = [("first.txt", 1000), ("second.txt", 980), ("third.txt", 640)];
 
 /// What became of the rows of a pattern, over its sizes.
 #[derive(Debug, Default, Clone, Copy)]
@@ -75,10 +75,20 @@ fn patterns_in_the_styles_of_houses_are_read_to_the_same_fabric() {
 #[test]
 fn collected_patterns_are_read_to_the_same_fabric_or_marked() {
     let only = std::env::var("ONLY").unwrap_or_default();
+    let mut all_told = String::new();
     for (file, least) in SAME {
         let (mut all, mut told, mut faults) = (Rows::default(), String::new(), String::new());
         for (name, text, meant) in collected(file).into_iter().filter(|(name, ..)| name.contains(&only)) {
             let source = compile(&meant);
+            // A text whose own numbers don't close is never read as one that does.
+            if name.ends_with("(does not close)") {
+                let reading = read(&text);
+                let left = reading.instructions.iter().any(|one| one.became != Became::Work);
+                if !left && !compile(&reading.notation).has_errors() {
+                    writeln!(faults, "{name}: closes").unwrap();
+                }
+                continue;
+            }
             for finding in source.findings.iter().filter(|finding| finding.severity == Severity::Error) {
                 writeln!(faults, "{name}: {}", finding.message).unwrap();
             }
@@ -97,10 +107,11 @@ fn collected_patterns_are_read_to_the_same_fabric_or_marked() {
             }
         }
         println!("{told}{file}: {all:?}");
-        assert!(faults.is_empty(), "{faults}");
-        assert_eq!(all.wrong, 0, "{told}");
-        assert!(all.same * 1000 >= least * all.all, "{told}");
+        if !faults.is_empty() || all.wrong > 0 || all.same * 1000 < least * all.all {
+            writeln!(all_told, "{file}: {all:?}\n{faults}{told}").unwrap();
+        }
     }
+    assert!(all_told.is_empty(), "{all_told}");
 }
 
 /// What was read, and where it differs.

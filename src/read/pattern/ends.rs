@@ -36,7 +36,10 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
         == before.iter().filter(|word| matches!(**word, ")" | "]" | "}")).count();
     let stars =
         !before.contains(&"*") || before.contains(&"rep") || before.iter().filter(|word| **word == "*").count() > 1;
+    // `ending with ch 2` is how the last repeat ends.
+    let ends_repeat = matches!(word(at.saturating_sub(1)), "with" | "ending" | "between");
     if works
+        || ends_repeat
         || !depth
         || !stars
         || !(turns || closed && rest.iter().all(|word| !word.starts_with('~') || rest.contains(&"(")))

@@ -1,8 +1,10 @@
 //! Which numbers the rows of a piece have, and rows that are said with others.
 
+use super::sentences::{looks_like_work, sentences};
 use super::{Reader, Written, entry, line_of};
+use crate::read::blocks::Block;
 use crate::read::label::{self, Also, Label};
-use crate::read::lexicon::Token;
+use crate::read::lexicon::{Token, is_amount};
 
 impl Reader<'_> {
     /// A label with the numbers that it has in the notation, where its text leaves them out or begins elsewhere.
@@ -15,6 +17,16 @@ impl Reader<'_> {
                 self.piece.shift = 1;
             }
             label.spans = vec![Some((next, next))];
+            label.bare = self.piece.open_ended;
+            if !label.next.is_empty() {
+                let sizes = 0..self.lexicon.sizes.max(1);
+                let span = |size: usize| {
+                    let from = self.piece.last_number(size).saturating_add(1);
+                    let rows = label.next.get(size).or(label.next.first()).copied().unwrap_or(1);
+                    Some((from, from.saturating_add(rows).saturating_sub(1)))
+                };
+                label.spans = sizes.map(span).collect();
+            }
             return label;
         }
         for (from, to) in label.spans.iter_mut().flatten() {
@@ -44,10 +56,54 @@ impl Reader<'_> {
         })
     }
 
-    /// `Repeat rows 3 and 4 once more.`, `Repeat Row 2 for 20 (22, 24) more rows.`
-    pub(super) fn repeats_rows(&mut self, tokens: &[Token]) -> bool {
+    /// `Repeat rows 3 and 4 once more.`, `Repeat Row 2 for 20 (22, 24) more rows, then Row 3 once.`; what else is said there are
+    /// words for the maker.
+    pub(super) fn repeats_rows(&mut self, block: &Block, tokens: &[Token]) -> bool {
+        let all = sentences(&block.text);
+        let Some((first, rest)) = all.split_first().filter(|_| tokens.first().is_some_and(|token| token.text == "rep"))
+        else {
+            return false;
+        };
+        let words = line_of(&self.lexicon.read(first));
+        let before = self.piece.clone();
+        let parts: Vec<&str> = words.trim_end_matches([' ', '.']).split(" , then ").collect();
+        for part in parts {
+            let part = if part.starts_with("rep ") { part.to_owned() } else { format!("rep {part}") };
+            if !(self.repeats_until(&part) || self.repeats_times(&part)) {
+                self.piece = before;
+                return false;
+            }
+        }
+        for sentence in rest {
+            let words = line_of(&self.lexicon.read(sentence));
+            match count_alone(&words) {
+                Some(count) => self.counted_last(&count),
+                None if looks_like_work(&self.lexicon.read(sentence)) => {
+                    self.piece = before;
+                    return false;
+                }
+                None => self.beside(sentence),
+            }
+        }
+        true
+    }
+
+    /// A count that stands behind rows that are said again.
+    fn counted_last(&mut self, count: &str) {
+        if let Some(line) =
+            self.piece.lines.last_mut().filter(|line| line.starts_with("again ") && !line.contains(" = "))
+        {
+            line.push_str(" = ");
+            line.push_str(count);
+        }
+    }
+
+    fn repeats_times(&mut self, words: &str) -> bool {
+        let pattern = self.piece.pattern_row.map(|row| format!("row {row}"));
+        let words = &pattern
+            .map_or_else(|| words.to_owned(), |row| words.replace("patt row", &row).replace("pattern row", &row));
         let last = self.piece.last_number(0);
-        let cited = self.rows_again(&line_of(tokens));
+        let cited = self.rows_again(words);
         let Some((from, to, numbers, rows)) = cited.filter(|(from, to, ..)| *from >= 1 && from <= to && *to <= last)
         else {
             return false;
@@ -72,6 +128,23 @@ impl Reader<'_> {
         true
     }
 
+    /// `Repeat rows 4 and 5 until there are 43 rows.`
+    fn repeats_until(&mut self, words: &str) -> bool {
+        let until = words.contains(" until ") && words.starts_with("rep ") && !self.piece.written.is_empty();
+        let Some(round) = self.piece.written.last().map(|written| written.round).filter(|_| until) else {
+            return false;
+        };
+        let spans = (0..self.lexicon.sizes.max(1)).map(|size| {
+            let next = self.piece.last_number(size).saturating_add(1);
+            Some((next, next))
+        });
+        let label = Label { round, spans: spans.collect(), ..Label::default() };
+        self.line_of(&label, None, words).is_ok_and(|lines| {
+            self.piece.lines.extend(lines);
+            true
+        })
+    }
+
     /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
     fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
         let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
@@ -91,7 +164,7 @@ impl Reader<'_> {
         };
         let rest: Vec<&str> = all.collect();
         let (to, rest) = match rest.as_slice() {
-            ["and" | "to" | "-" | "–", number, rest @ ..] => {
+            ["and" | "to" | "-" | "–" | "&", number, rest @ ..] => {
                 (number.parse::<u32>().map_or(to, |to| to.saturating_add(self.piece.shift)), rest)
             }
             rest => (to, rest),
@@ -191,4 +264,12 @@ impl Reader<'_> {
         self.piece.counts = vec![told.clone(); others.len()];
         count
     }
+}
+
+/// `14 / 17 / 20`, of `14/17/20 st .`: a sentence that only counts.
+fn count_alone(words: &str) -> Option<String> {
+    let (number, rest) = words.split_once(' ').unwrap_or((words, ""));
+    let counts = rest.split(' ').all(|word| word.is_empty() || matches!(word, "st" | ".") || word.starts_with('~'));
+    let few = rest.split(' ').filter(|word| word.starts_with('~')).count() <= 1;
+    (is_amount(number) && counts && few).then(|| number.split('/').collect::<Vec<_>>().join(" / "))
 }

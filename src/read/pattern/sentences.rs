@@ -47,11 +47,79 @@ pub(super) fn looks_like_work(tokens: &[Token]) -> bool {
                 || is_amount(word(1))
                     && (stitch(2)
                         || matches!(word(2), "row" | "rnd") && matches!(word(3), "even" | "in" | "as" | "more" | ".")));
+    if goes_on(tokens) || behind_name(tokens) {
+        return true;
+    }
     let speaks = matches!(word(1), "is" | "are" | "counts" | "does" | "=" | ":" | "stands" | "means");
     let stitches = tokens
         .iter()
         .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "rep" | "row" | "rnd"));
     begins && stitches && !speaks
+}
+
+/// `Keep going like this until you have 48 rows`, `Continue in pattern for 5 more rows`: rows that are only spoken of.
+fn goes_on(tokens: &[Token]) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let on =
+        matches!(word(0), "continue" | "continuing" | "cont" | "keep" | "carry" | "rep" | "pattern" | "patt" | "work");
+    let has = |what: &str| tokens.iter().any(|token| token.text == what);
+    let rows = has("row") || has("rnd") || has("st");
+    let numbers = word(0) != "work" && word(0) != "go" && tokens.iter().any(|token| is_amount(&token.text));
+    let counted = numbers
+        || tokens.windows(2).any(|two| {
+            matches!(two, [number, next]
+        if is_amount(&number.text) && matches!(next.text.as_str(), "row" | "rnd" | "more")
+            || is_amount(&next.text) && matches!(number.text.as_str(), "row" | "rnd"))
+        });
+    on && rows && (has("until") || has("even") || counted)
+}
+
+/// `Repeat the last 2 rounds twice`: a sentence that says rows again.
+pub(super) fn cites_rows(tokens: &[Token]) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    word(0) == "rep" && matches!(word(1), "last" | "row" | "rnd")
+}
+
+/// Whether a sentence has a maker chain, and doesn't only say what chains count as.
+pub(super) fn makes_chain(tokens: &[Token]) -> bool {
+    let has = |what: &str| tokens.iter().any(|token| token.text == what);
+    let chains = tokens.windows(2).any(|two| matches!(two, [ch, number] if ch.text == "ch" && is_amount(&number.text)));
+    chains
+        && (has("ring") || has("circle"))
+        && !["counts", "count", "not", "never", "=", "isn't"].iter().any(|said| has(said))
+}
+
+/// `Lace row: 1ch, 1dc in first st`: work behind a name.
+fn behind_name(tokens: &[Token]) -> bool {
+    const MOST_WORDS: usize = 4;
+    let Some(at) = tokens.iter().take(MOST_WORDS).position(|token| token.text == ":") else { return false };
+    let rest = tokens.get(at + 1..).unwrap_or_default();
+    let plain = |token: &Token| token.text.chars().all(|c| c.is_alphabetic() || c == '-');
+    let said = ["note", "tip", "hint", "gauge", "hook", "tension", "yarn", "materials", "abbreviations"];
+    let named =
+        tokens.iter().take(at).all(plain) && !tokens.iter().take(at).any(|token| said.contains(&token.text.as_str()));
+    named && !rest.iter().any(|token| token.text == ":") && looks_like_work(rest)
+}
+
+/// `Make 12.`, `Make another one`, `Work 7 more in the same manner`: how often a piece is made, where that is said below it.
+pub(super) fn copies_said(tokens: &[Token]) -> Option<String> {
+    let end = tokens.iter().position(|token| token.text == ".").unwrap_or(tokens.len());
+    let tokens = tokens.get(..end).unwrap_or_default();
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let stitches = tokens
+        .iter()
+        .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "row" | "rnd" | "st" | "ch"));
+    if stitches {
+        return None;
+    }
+    let number = word(1).parse::<u32>().ok().filter(|number| *number > 0);
+    match (word(0), number, word(2)) {
+        ("make" | "work", Some(number), "more") => Some(number.saturating_add(1).to_string()),
+        ("make", Some(number), "." | "," | "alike" | "same" | "in" | "and" | "of" | "") => Some(number.to_string()),
+        ("make", None, _) if matches!(word(1), "another" | "second" | "2nd") => Some("2".to_owned()),
+        ("second" | "2nd", _, "same" | "alike") => Some("2".to_owned()),
+        _ => None,
+    }
 }
 
 /// Whether a sentence says that the yarn is cut.

@@ -1,0 +1,333 @@
+//! What is worked over and over, and what goes into one place, from the words of a pattern into the notation.
+
+use pest::iterators::Pair;
+use ringtrue_grammar::prose::Rule;
+
+use super::places::{Target, which_loop};
+use super::told::{Result, Teller, Unread, amount, name, nth_from_hook, places_of, texts};
+
+impl Teller<'_> {
+    /// `3 x (sc, inc)`.
+    pub(super) fn times_before(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
+        self.begun = true;
+        let steps =
+            parts.into_iter().find(|part| part.as_rule() == Rule::steps).ok_or_else(|| Unread::new("a repeat"))?;
+        Ok(format!("[{}] {number} times", self.repeated(steps)?))
+    }
+
+    /// What stands in brackets, with how often.
+    pub(super) fn repeat(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let (mut body, mut extent, mut stops, mut ending) = (String::new(), "once".to_owned(), false, None);
+        let said = parts
+            .iter()
+            .any(|part| !matches!(part.as_rule(), Rule::steps | Rule::star_steps | Rule::whole_steps | Rule::arms));
+        self.begun = true;
+        for part in parts {
+            match part.as_rule() {
+                Rule::bare_times => {
+                    extent = format!("{} times", part.into_inner().map(|number| amount(&number)).collect::<String>());
+                }
+                Rule::till => extent = self.till(&part)?,
+                Rule::ending_so => ending = part.into_inner().next(),
+                Rule::steps | Rule::star_steps | Rule::whole_steps => body = self.repeated(part)?,
+                Rule::arms => body = self.arms(part)?,
+                Rule::extent => extent = self.extent(&part)?,
+                Rule::star_more | Rule::star_extent => extent = self.star_extent(part)?,
+                Rule::ending_at => stops = true,
+                _ => {}
+            }
+        }
+        if stops && !body.contains("** ") {
+            return Err(Unread::new("where the last repeat ends"));
+        }
+        if !said {
+            return Err(Unread::new("how often this is repeated"));
+        }
+        let Some(ending) = ending else { return Ok(format!("[{body}] {extent}")) };
+        self.ending_so(&body, &extent, ending)
+    }
+
+    /// `…; rep from * across, ending with sc in last st`: what stands at the end is left over by the repeat.
+    pub(super) fn ending_so(&mut self, body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
+        let words = ending.as_str().to_owned();
+        let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
+        let told = self.step(step, false)?;
+        if let Some(stopped) = stopped_at(body, &told) {
+            return Ok(format!("[{stopped}] {extent}"));
+        }
+        let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
+        Ok(format!("[{body}] to last {places}, {told}"))
+    }
+
+    /// `2 tr with ch 2 between in next loop`: each behind the other, and the chain between two.
+    pub(super) fn with_between(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        const MOST: usize = 60;
+        let (mut number, mut stitch, mut chain, mut place) = (0, String::new(), String::new(), None);
+        for part in parts {
+            match part.as_rule() {
+                Rule::amount => number = part.as_str().trim().parse().unwrap_or(0),
+                Rule::stitch if stitch.is_empty() => stitch = name(&part),
+                Rule::placed_chain => chain = part.into_inner().map(|chains| amount(&chains)).collect(),
+                Rule::whereto => place = Some(self.whereto(part)?),
+                _ => {}
+            }
+        }
+        let place = place
+            .filter(|_| (2..=MOST).contains(&number))
+            .ok_or_else(|| Unread::new("how many with chains between"))?;
+        let steps = vec![stitch; number].join(&format!(", ch {chain}, "));
+        self.begun = true;
+        self.corner_of(&steps);
+        Ok(self.passed() + &place.target.group(&steps))
+    }
+
+    /// Stitches that cross those just made.
+    pub(super) fn crossed(&mut self, parts: &[Pair<'_, Rule>]) -> String {
+        let of = |rule: Rule| parts.iter().find(|part| part.as_rule() == rule);
+        let stitch = of(Rule::stitch).map(name).unwrap_or_default();
+        let number = of(Rule::amount).map(|number| amount(number) + " ").unwrap_or_default();
+        let side = if of(Rule::in_front).is_some() { "in front" } else { "behind" };
+        self.begun = true;
+        format!("{stitch} in {number}skipped {side}")
+    }
+
+    /// The whole line up to there, over and over.
+    pub(super) fn from_beginning(&mut self, pair: Pair<'_, Rule>) -> Result {
+        self.repeat(pair.into_inner().collect())
+    }
+
+    /// `In next sp make dc, ch 3, dc`.
+    pub(super) fn group_after(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let (mut place, mut steps) = (None, String::new());
+        let led = std::mem::replace(&mut self.led, true);
+        for part in parts {
+            match part.as_rule() {
+                Rule::target => place = Some(self.target(part)?),
+                Rule::one_place_steps => steps = one_place_steps(part),
+                _ => {
+                    let group = std::mem::replace(&mut self.in_group, true);
+                    let told = self.steps(part);
+                    self.in_group = group;
+                    steps = told?;
+                }
+            }
+        }
+        self.led = led;
+        self.begun = true;
+        self.corner_of(&steps);
+        let place = place.ok_or_else(|| Unread::new("a place"))?;
+        if steps.contains(", ") {
+            return Ok(self.passed() + &place.group(&steps));
+        }
+        let (each, stitch) = steps.split_once(' ').unwrap_or(("1", &steps));
+        Ok(self.passed() + &place.worked(each, stitch))
+    }
+
+    pub(super) fn repeated(&mut self, steps: Pair<'_, Rule>) -> Result {
+        let (led, group, opening) = (self.led, std::mem::take(&mut self.in_group), self.opening);
+        self.led = true;
+        let told = self.steps(steps);
+        self.in_group = group;
+        // A line that begins with a chain of its own has no other one before it.
+        self.led = led || (opening && told.as_ref().is_ok_and(|told| told.starts_with("ch ")));
+        told
+    }
+
+    pub(super) fn star_extent(&mut self, pair: Pair<'_, Rule>) -> Result {
+        match pair.into_inner().next() {
+            None => Ok("to end".to_owned()),
+            Some(part) if part.as_rule() == Rule::more => {
+                let number = part.into_inner().next().map_or("1".to_owned(), |number| match number.as_rule() {
+                    Rule::twice => "2".to_owned(),
+                    _ => amount(&number),
+                });
+                let all = super::edges::sum(&number, "1").ok_or_else(|| Unread::new(&number))?;
+                Ok(format!("{all} times"))
+            }
+            Some(part) => {
+                let extent = self.extent(&part)?;
+                match extent.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
+                    Some(number) if self.more => Ok(format!("{number} times")),
+                    _ => Ok(extent),
+                }
+            }
+        }
+    }
+
+    pub(super) fn extent(&mut self, pair: &Pair<'_, Rule>) -> Result {
+        let Some(inner) = pair.clone().into_inner().next() else { return Err(Unread::new(pair.as_str())) };
+        match inner.as_rule() {
+            Rule::times | Rule::by_sign | Rule::bare_times => Ok(match inner.clone().into_inner().next() {
+                Some(number) => format!("{} times", amount(&number)),
+                None => inner.as_str().trim().to_owned(),
+            }),
+            _ => self.till(&inner),
+        }
+    }
+
+    pub(super) fn arms(&mut self, pair: Pair<'_, Rule>) -> Result {
+        let mut arms = Vec::new();
+        for arm in pair.into_inner() {
+            let mut kind = "st".to_owned();
+            for part in arm.into_inner() {
+                match part.as_rule() {
+                    Rule::kind => kind = self.noun(&part)?.unwrap_or("st".into()),
+                    Rule::steps => arms.push(format!("on {kind}: {}", self.steps(part)?)),
+                    _ => {}
+                }
+            }
+        }
+        Ok(arms.join("; "))
+    }
+
+    pub(super) fn each_by(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let (mut arms, mut till) = (Vec::new(), "to end".to_owned());
+        for part in parts {
+            if part.as_rule() == Rule::till {
+                till = self.till(&part)?;
+                continue;
+            }
+            let (mut each, mut stitch, mut kind, mut loops, mut below) =
+                ("1".to_owned(), String::new(), "st".to_owned(), self.loops, String::new());
+            for piece in part.into_inner() {
+                match piece.as_rule() {
+                    Rule::amount => each = amount(&piece),
+                    Rule::stitch => stitch = name(&piece),
+                    Rule::hook_in => loops = which_loop(piece).unwrap_or(loops),
+                    Rule::kind => kind = self.noun(&piece)?.unwrap_or("st".into()),
+                    Rule::below => {
+                        below =
+                            format!(" {} {}s below", texts(&piece.into_inner().collect::<Vec<_>>()), self.line_word());
+                    }
+                    _ => {}
+                }
+            }
+            let place = Target::Some("1".to_owned(), None);
+            arms.push(format!("on {kind}: {}", place.worked(&each, &format!("{loops}{stitch}{below}"))));
+        }
+        self.begun = true;
+        Ok(format!("[{}] {till}", arms.join("; ")))
+    }
+
+    pub(super) fn inner_steps(&mut self, parts: Vec<Pair<'_, Rule>>, spread: bool) -> Result {
+        let group = std::mem::replace(&mut self.in_group, !spread);
+        let steps = parts.into_iter().find(|part| part.as_rule() == Rule::steps).ok_or_else(|| Unread::new("a group"));
+        let told = steps.and_then(|steps| self.steps(steps));
+        self.in_group = group;
+        told
+    }
+
+    /// `(2 dc, ch 2, 2 dc) in next ch-2 sp`; with times behind it, it is a repeat.
+    pub(super) fn group(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let whereto = parts.iter().find(|part| part.as_rule() == Rule::whereto).cloned();
+        let extent = parts.iter().find(|part| part.as_rule() == Rule::extent).cloned();
+        let bare = parts
+            .iter()
+            .find(|part| part.as_rule() == Rule::bare_times)
+            .map(|part| part.clone().into_inner().map(|number| amount(&number)).collect::<String>());
+        let ending = parts
+            .iter()
+            .find(|part| part.as_rule() == Rule::ending_so)
+            .and_then(|part| part.clone().into_inner().next());
+        let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
+        let led = std::mem::replace(&mut self.led, true);
+        if extent.is_some() || bare.is_some() {
+            self.begun = true;
+            let steps = self.inner_steps(parts, true)?;
+            self.led = led;
+            let extent = match (extent, bare) {
+                (Some(extent), _) => self.extent(&extent)?,
+                (None, bare) => format!("{} times", bare.unwrap_or_default()),
+            };
+            return match ending {
+                Some(ending) => self.ending_so(&steps, &extent, ending),
+                None => Ok(format!("[{steps}] {extent}")),
+            };
+        }
+        let unsaid = self.on_chain && !self.begun && aside.is_none();
+        let place = whereto.map(|whereto| self.whereto(whereto)).transpose()?;
+        let steps = self.inner_steps(parts, false)?;
+        self.led = led;
+        let mut turning = aside.map(|aside| self.turning(aside, place.as_ref())).transpose()?.unwrap_or_default();
+        if unsaid
+            && let Some(nth) = place
+                .as_ref()
+                .and_then(|place| Some(place.target.worked("1", "")).filter(|step| nth_from_hook(step).is_some()))
+        {
+            turning = self.skipped_chains(nth_from_hook(&nth).unwrap_or_default());
+        }
+        Ok(match place {
+            None if self.in_group => format!("({steps})"),
+            None => return Err(Unread::new("where a group in brackets goes")),
+            Some(place) => {
+                self.corner_of(&steps);
+                self.passed() + &turning + &place.target.group(&steps)
+            }
+        })
+    }
+
+    /// A group with a chain in its middle makes a corner.
+    pub(super) fn corner_of(&mut self, steps: &str) {
+        let chain = steps
+            .split(", ")
+            .find_map(|step| step.strip_prefix("ch "))
+            .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
+        if let Some(number) = chain {
+            self.corner = Some(format!("ch-{number} sp"));
+        }
+    }
+}
+
+/// Steps that go into one place: `dc, ch 3, 2 dc`.
+fn one_place_steps(pair: Pair<'_, Rule>) -> String {
+    let each = pair.into_inner().map(|one| {
+        let (mut number, mut stitch, mut chain) = (String::new(), String::new(), None);
+        for part in one.into_inner() {
+            match part.as_rule() {
+                Rule::placed_chain => chain = part.into_inner().next().map(|number| amount(&number)),
+                Rule::amount => number = amount(&part) + " ",
+                _ => stitch = name(&part),
+            }
+        }
+        match chain {
+            Some(chains) => format!("ch {chains}"),
+            None if number == "1 " => stitch,
+            None => number + &stitch,
+        }
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
+/// A repeat whose last time ends behind one of its steps, the last such one; nothing where there is none.
+fn stopped_at(body: &str, step: &str) -> Option<String> {
+    let steps = top_steps(body);
+    let last = steps.len().checked_sub(1)?;
+    if body.contains("** ") {
+        return None;
+    }
+    if steps.get(last).is_some_and(|one| *one == step) {
+        return Some(body.to_owned());
+    }
+    let at = steps.iter().rposition(|one| *one == step)?;
+    let (before, behind) = steps.split_at_checked(at + 1)?;
+    Some(format!("{}, ** {}", before.join(", "), behind.join(", ")))
+}
+
+/// Steps that stand in no brackets of a line.
+fn top_steps(line: &str) -> Vec<&str> {
+    let (mut steps, mut from, mut depth) = (Vec::new(), 0, 0_u32);
+    for (at, c) in line.char_indices() {
+        match c {
+            '(' | '[' => depth += 1,
+            ')' | ']' => depth = depth.saturating_sub(1),
+            ',' if depth == 0 => {
+                steps.push(line.get(from..at).unwrap_or_default().trim());
+                from = at + 1;
+            }
+            _ => {}
+        }
+    }
+    steps.push(line.get(from..).unwrap_or_default().trim());
+    steps
+}
