@@ -45,9 +45,10 @@ fn loops(context: Context<'_>) -> Vec<Diagnostic> {
             for (span, chains) in &row.passed_loops {
                 let known = lines.get_mut(&(index, row.source));
                 if let Some((at, spans)) = known {
-                    if spans.insert(*span) {
-                        let finding = findings.get_mut(*at);
-                        finding.into_iter().for_each(|finding| finding.others.push(before_this(*span)));
+                    if spans.insert(*span)
+                        && let Some(finding) = findings.get_mut(*at)
+                    {
+                        finding.others.push(before_this(*span));
                     }
                     continue;
                 }

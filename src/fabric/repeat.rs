@@ -51,7 +51,7 @@ impl Hand<'_> {
     }
 
     pub(super) fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
-        let stays = self.now.standing > 0 && self.begins_in_same(body);
+        let stays = self.now.standing > 0 && begins_in_same(body);
         let end = if stays { self.end_standing(till, span)? } else { self.end_of(till, span)? };
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {
@@ -82,21 +82,6 @@ impl Hand<'_> {
             self.rest_of_repeat(till, end, times, span)?;
         }
         Ok(())
-    }
-
-    /// Whether the first thing that a repeat works goes into the place where the hook stands.
-    fn begins_in_same(&self, body: &RepeatBody) -> bool {
-        let RepeatBody::Steps(steps, _) = body else { return false };
-        let first = steps.iter().find_map(|step| match &step.kind {
-            StepKind::Chain(_) | StepKind::ChangeTo(_) | StepKind::JoinTo(..) | StepKind::Mark(_) => None,
-            StepKind::ChainAs(..) => Some(true),
-            StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
-                Some(matches!(places, Where::In(Place::Same | Place::ChainOf(_, None))))
-            }
-            StepKind::Repeat(repeat) => Some(self.begins_in_same(&repeat.body)),
-            _ => Some(false),
-        });
-        first == Some(true)
     }
 
     /// A repeat to the end has to come nearer to it.
@@ -216,4 +201,19 @@ impl Hand<'_> {
         self.back_to(before);
         u32::try_from(taken).unwrap_or(u32::MAX)
     }
+}
+
+/// Whether the first thing that a repeat works goes into the place where the hook stands.
+fn begins_in_same(body: &RepeatBody) -> bool {
+    let RepeatBody::Steps(steps, _) = body else { return false };
+    let first = steps.iter().find_map(|step| match &step.kind {
+        StepKind::Chain(_) | StepKind::ChangeTo(_) | StepKind::JoinTo(..) | StepKind::Mark(_) => None,
+        StepKind::ChainAs(..) => Some(true),
+        StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
+            Some(matches!(places, Where::In(Place::Same | Place::ChainOf(_, None))))
+        }
+        StepKind::Repeat(repeat) => Some(begins_in_same(&repeat.body)),
+        _ => Some(false),
+    });
+    first == Some(true)
 }
