@@ -16,6 +16,7 @@ mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
+mod grid_lead;
 mod hook_letter;
 mod layout;
 mod lead_changes;
@@ -48,10 +49,12 @@ mod prose;
 mod readings;
 mod repeat_fit;
 mod repeat_still;
+mod rest_of;
 mod row_or_round;
 mod rows_below;
 mod runs_out;
 mod said_twice;
+mod same_place;
 mod seam;
 mod setting_late;
 mod sew;
@@ -151,11 +154,14 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
+    Check::error(grid_lead::CODE, include_str!("pages/grid-lead.md"), grid_lead::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
     Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
     Check::warning(fit::CODE, include_str!("pages/fit.md"), fit::run),
+    Check::warning(rest_of::CODE, include_str!("pages/rest-of.md"), rest_of::run),
     Check::warning(row_or_round::CODE, include_str!("pages/row-or-round.md"), row_or_round::run),
+    Check::warning(same_place::CODE, include_str!("pages/same-place.md"), same_place::run),
     Check::warning(which_chain::CODE, include_str!("pages/which-chain.md"), which_chain::run),
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),

@@ -51,7 +51,7 @@ struct Laying<'s> {
 }
 
 /// The places that a record lays on the new edge.
-fn laid(hand: &Hand<'_>, first_node: u32) -> Vec<Slot> {
+pub(super) fn laid(hand: &Hand<'_>, first_node: u32) -> Vec<Slot> {
     let mut laying = Laying {
         stitches: &hand.pattern.stitches,
         slots: Vec::with_capacity(hand.now.laid),

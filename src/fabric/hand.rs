@@ -38,6 +38,10 @@ pub(super) struct Hand<'a> {
     pub counts_yarns: bool,
     /// How the row is worked.
     pub maker: Maker,
+    /// The line is worked in a spiral, over all that is there.
+    pub spiral: bool,
+    /// The number of what is made first in a graph.
+    pub first_node: u32,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
