@@ -123,7 +123,14 @@ impl<'a> Side<'a> {
     fn said<T>(self, size: Option<usize>, say: impl FnOnce(Told<'_>) -> T) -> Option<T> {
         let voice = Voice::new(&self.whole.pattern, &Edition { size, terms: Some(self.terms), ..Edition::default() });
         let pieces = &self.whole.fabric.pieces;
-        Some(say(Told { voice: &voice, piece: self.piece()?, fabric: pieces.get(self.piece), pieces, side: None }))
+        Some(say(Told {
+            voice: &voice,
+            piece: self.piece()?,
+            fabric: pieces.get(self.piece),
+            pieces,
+            side: None,
+            row: None,
+        }))
     }
 
     fn beginning(self, size: usize) -> String {

@@ -50,6 +50,10 @@ pub const MOST_IN_A_SUM: usize = 99;
 /// second, and 200 MB.
 pub const MOST_SHOWN: u64 = 600_000;
 
+/// Stitches and chains that are recorded for the charts of a page at most, all sizes together: each takes some 150 bytes, and a chart
+/// shows no more than a few thousand of them.
+pub const MOST_DRAWN_FROM: u64 = 1_000_000;
+
 /// What it may cost to read a page again: so many stitches of two graphs, a fifth as many bytes of the page. It takes some three seconds; a
 /// jumper in nine sizes takes a tenth of it.
 pub const MOST_READ_BACK: u64 = 3_000_000;

@@ -1,4 +1,4 @@
-//! `from hook` away from a fresh chain, or past its end.
+//! `from hook` away from a fresh chain, past its end, or within what is skipped.
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
@@ -6,6 +6,21 @@ use crate::fabric::FaultKind;
 use crate::words;
 
 pub(super) const CODE: Code = Code("from-hook");
+
+/// Into a chain that is said to be skipped.
+pub(super) fn turned(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::InTurning { number, turned } = fault.kind else { return Default::default() };
+        let chain = words::ordinal(number);
+        let message = format!(
+            "{} skips {} and then goes into the {chain} chain from the hook, which is one of them",
+            context.label(fault),
+            words::count(turned, "chain")
+        );
+        (message, format!("the {} at the earliest", words::ordinal(turned.saturating_add(1))))
+    });
+    finding.with_help("count the chain that is worked into from the hook, the skipped ones included")
+}
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

@@ -1,4 +1,4 @@
-//! Rounds joined to a row beside which stitches still wait.
+//! Rounds after short rows, with stitches that still wait beside them.
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
@@ -6,6 +6,23 @@ use crate::fabric::FaultKind;
 use crate::words::count;
 
 pub(super) const CODE: Code = Code("goes-over");
+
+/// A round after an odd number of turns.
+pub(super) fn back(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::GoesBack { waiting } = fault.kind else { return Default::default() };
+        let message = format!(
+            "{} goes back along a short row, and {} that wait{} can't be reached that way",
+            context.label(fault),
+            count(waiting, "stitch"),
+            if waiting == 1 { "s" } else { "" }
+        );
+        (message, "the work is turned here".to_owned())
+    });
+    finding.with_help(
+        "rounds go on the way they went before the short rows: turn once more, with one row more or less, or say `row` if a row is meant",
+    )
+}
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

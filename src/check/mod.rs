@@ -16,7 +16,6 @@ mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
-mod grid_lead;
 mod hook_letter;
 mod layout;
 mod lead_changes;
@@ -39,6 +38,7 @@ mod not_flat;
 mod on;
 mod other_side;
 mod other_title;
+mod other_yarn;
 mod out_of_turn;
 mod passed_over;
 mod pick_up;
@@ -64,6 +64,7 @@ mod size_step;
 mod sizes_alike;
 mod skill;
 mod spiral_lead;
+mod spread_stitch;
 mod stars;
 pub(crate) mod stated_yarn;
 mod stays;
@@ -154,7 +155,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
-    Check::error(grid_lead::CODE, include_str!("pages/grid-lead.md"), grid_lead::run).untried(),
+    Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
     Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
@@ -208,6 +209,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(unused_notion::CODE, include_str!("pages/unused-notion.md"), unused_notion::run),
     Check::margin(eye_size::CODE, include_str!("pages/eye-size.md"), eye_size::run),
     Check::margin(sizes_alike::CODE, include_str!("pages/sizes-alike.md"), sizes_alike::run),
+    Check::margin(spread_stitch::CODE, include_str!("pages/spread-stitch.md"), spread_stitch::run),
     Check::margin(lead_words::CODE, include_str!("pages/lead-words.md"), lead_words::run),
     Check::margin(piece_count::CODE, include_str!("pages/piece-count.md"), piece_count::run),
     Check::margin(unlisted_hook::CODE, include_str!("pages/unlisted-hook.md"), unlisted_hook::run),
@@ -383,12 +385,14 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             taken::describe(context, group)
         }
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
+        FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
+        FaultKind::GoesBack { .. } => goes_over::back(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),
         FaultKind::Count { .. } => count::describe(context, group),

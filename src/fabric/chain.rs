@@ -28,7 +28,12 @@ impl Hand<'_> {
         if number == 0 || number > chains || !fresh {
             return trouble(span, FaultKind::NoHookChain { chains });
         }
-        let to = usize::try_from(skipped).unwrap_or(usize::MAX).max(self.now.at);
+        let to = usize::try_from(skipped).unwrap_or(usize::MAX);
+        // What is said to be skipped is no place to work into.
+        if to < self.now.at {
+            let turned = u32::try_from(self.now.at).unwrap_or(u32::MAX);
+            return trouble(span, FaultKind::InTurning { number, turned });
+        }
         self.now.hook_skip = Some(to);
         self.pass_over(to);
         self.now.at = to;

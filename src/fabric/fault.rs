@@ -56,6 +56,18 @@ pub enum FaultKind {
         /// How many.
         waiting: u32,
     },
+    /// A round goes back along a short row, and places wait that it can't reach.
+    GoesBack {
+        /// How many.
+        waiting: u32,
+    },
+    /// The first stitch goes into a chain that is skipped as the turning chain.
+    InTurning {
+        /// Which chain, from the hook.
+        number: u32,
+        /// How many are skipped.
+        turned: u32,
+    },
     /// A space has fewer chains than one is counted to.
     NoSuchChain {
         /// The chain that is wanted, counted from 1.

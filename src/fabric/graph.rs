@@ -17,7 +17,7 @@ use super::tape::{self, Event, How, Laid, Loops, Place, Tape};
 use super::{Row, pieces};
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{ItemKind, LoopOnly, Pattern, Piece, Start, StitchId};
+use crate::pattern::model::{LoopOnly, Pattern, Start, StitchId};
 use crate::stitch::Made;
 
 /// Every stitch of a piece in a size, with those of the pieces above it, on which it may stand.
@@ -182,8 +182,6 @@ struct Recording {
     yarn: Option<usize>,
     /// What lies under a chain that was worked over it.
     under: BTreeMap<u32, u32>,
-    /// Items of the piece until this one were looked at.
-    item: usize,
     step: Span,
 }
 
@@ -198,7 +196,7 @@ impl Recorder<'_> {
         let mut recording = self.graph.borrow_mut();
         let named = self.pattern.pieces.get(piece).and_then(|piece| piece.yarn.as_deref());
         recording.yarn = named.and_then(|name| self.pattern.head.yarns.place_of(name));
-        (recording.ring, recording.item) = (None, 0);
+        recording.ring = None;
         recording.step = self.pattern.pieces.get(piece).map_or(Span::default(), |piece| piece.start_span);
         let what = |top| match (start, top) {
             (Start::Foundation(..), Top::Stitch(stitch)) => Some(What::Foundation(stitch)),
@@ -230,8 +228,7 @@ impl Recorder<'_> {
     /// Records a row; gives back what stands at its beginning and at its end.
     pub(super) fn row(&self, piece: usize, row: &Row, tape: &Tape) -> (u32, u32) {
         let mut recording = self.graph.borrow_mut();
-        let Some(of) = self.pattern.pieces.get(piece) else { return (0, 0) };
-        recording.take_up_yarn(self.pattern, of, row);
+        recording.yarn = row.yarn;
         let from = recording.graph.nodes.len();
         let mut pass = Pass {
             pattern: self.pattern,
@@ -442,21 +439,6 @@ impl Recording {
         let number = u32::try_from(self.graph.nodes.len()).unwrap_or(u32::MAX);
         self.graph.nodes.push(node);
         number
-    }
-
-    /// The yarn that a row begins with: its stripe, or what lines before it say.
-    fn take_up_yarn(&mut self, pattern: &Pattern, piece: &Piece, row: &Row) {
-        let place = |name: &str| pattern.head.yarns.place_of(name);
-        let before = piece.items.get(self.item..row.item.max(self.item)).unwrap_or_default();
-        for item in before {
-            if let ItemKind::ChangeTo(name) = &item.kind {
-                self.yarn = place(name);
-            }
-        }
-        self.item = row.item;
-        if let Some(name) = piece.striped_yarn(row.number) {
-            self.yarn = place(name);
-        }
     }
 
     /// What stands at the beginning and at the end of a row.

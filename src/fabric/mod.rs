@@ -260,6 +260,10 @@ pub struct Row {
     pub right_side: bool,
     /// Worked round and round, so that it has no ends.
     pub round: bool,
+    /// How many of the places that it was worked on short rows had left waiting.
+    pub waited: u32,
+    /// The yarn in use when it was begun, by its place among those of the head.
+    pub yarn: Option<usize>,
     /// The chain that it was begun with.
     pub lead: LeadWorked,
     /// How it came to its end.

@@ -51,11 +51,11 @@ impl PieceWork<'_> {
         self.ask(&done, planned, course.found);
         begin_in_chain(&done, course);
         let number = course.standing.number + 1;
-        let (on, round) = (course.standing.made_by, self.way_of(&course.standing).rounds());
+        let round = self.way_of(&course.standing).rounds();
         let true_to_count = trouble.is_none();
         let from_the_right = self.from_the_right(line, side, &course.standing);
         let part = part_beside(&done, from_the_right, course);
-        let row = Row { on, round, stated: count, true_to_count, ..recorded(&done, planned, number, side, part) };
+        let row = Row { round, stated: count, true_to_count, ..recorded(&done, planned, side, &course.standing, part) };
         if let (Some(graph), Some(tape)) = (graph, &done.tape) {
             let (first, last) = graph.row(self.index, &row, tape);
             course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
@@ -215,9 +215,9 @@ impl PieceWork<'_> {
     /// Puts the work where a line begins; what it needs for that and is not there.
     fn stand(&self, going: Going, source: usize, line: &Line, standing: &mut Standing) -> Option<Trouble> {
         let whole = self.go_over(going, source, line, standing);
-        self.go_round(going, line, standing);
+        let round = self.go_round(going, line, standing);
         self.rejoin(going, line, standing);
-        self.behind(line, standing).or(whole)
+        self.behind(line, standing).or(whole).or(round)
     }
 
     /// Goes over from rows to rounds, or from rounds to rows. Rounds are joined to what the last row made, from the end that
@@ -245,19 +245,27 @@ impl PieceWork<'_> {
     }
 
     /// A round that is not turned goes all the way round after short rows: behind what waited ahead lie the places that waited
-    /// at the other side.
-    fn go_round(&self, going: Going, line: &Line, standing: &mut Standing) {
+    /// at the other side. After an odd number of turns it would go back the way the last row came, and meet its own beginning.
+    fn go_round(&self, going: Going, line: &Line, standing: &mut Standing) -> Option<Trouble> {
         let turns = going.turned || line.steps.iter().any(|step| step.kind == StepKind::Turn);
         let [ahead, behind] = &mut standing.waiting;
-        if !going.way.rounds() || turns || standing.way != 0 || !ahead.is_empty() || behind.is_empty() {
-            return;
+        if !going.way.rounds() || !line.round || turns {
+            return None;
         }
-        let mut behind = std::mem::take(behind);
-        reverse(&mut behind);
-        standing.reached += behind.len();
-        let edge = Arc::make_mut(&mut standing.edge);
-        edge.slots.append(&mut behind);
-        edge.circle = true;
+        if standing.way != 0 {
+            let waiting = ahead.len() + behind.len();
+            let kind = FaultKind::GoesBack { waiting: counted(waiting) };
+            return (waiting > 0).then_some(Trouble { span: line.steps_span, kind });
+        }
+        if ahead.is_empty() && !behind.is_empty() {
+            let mut behind = std::mem::take(behind);
+            reverse(&mut behind);
+            standing.reached += behind.len();
+            let edge = Arc::make_mut(&mut standing.edge);
+            edge.slots.append(&mut behind);
+            edge.circle = true;
+        }
+        None
     }
 
     /// A line that is worked behind the last one goes along an earlier edge.
@@ -333,12 +341,30 @@ impl PieceWork<'_> {
     fn take_up_yarn(&self, planned: &Planned, course: &mut Course<'_>) {
         let from = course.finished.rows.last().map_or(0, |row| row.item);
         for item in self.piece.items.get(from..planned.item.max(from)).unwrap_or_default() {
-            if let ItemKind::ChangeTo(name) = &item.kind {
+            if let ItemKind::ChangeTo(name) = &item.kind
+                && item.sizes.get(self.size).copied().unwrap_or(true)
+            {
                 course.standing.yarn = self.yarn_named(name);
             }
         }
+        if let Some(name) = self.changed_again(planned) {
+            course.standing.yarn = self.yarn_named(name);
+        }
         if let Some(striped) = self.piece.striped_yarn(course.standing.number + 1) {
             course.standing.yarn = self.yarn_named(striped);
+        }
+    }
+
+    /// The yarn that is changed to before a row that is done again, or said again, since it was there as well.
+    fn changed_again(&self, planned: &Planned) -> Option<&str> {
+        match &self.piece.items.get(planned.item)?.kind {
+            ItemKind::Work(line) => line.begun_in.as_deref(),
+            ItemKind::Again(again) => {
+                let lines = again.lines(self.size);
+                let above = *lines.get(planned.place.checked_sub(1)?)?;
+                self.piece.yarn_between(above, *lines.get(planned.place)?, self.size)
+            }
+            _ => None,
         }
     }
 
@@ -448,17 +474,19 @@ fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
 fn recorded(
     done: &Done,
     planned: &Planned,
-    number: u32,
     right_side: bool,
+    standing: &Standing,
     (resumes, outer): (Option<u32>, RowEnds),
 ) -> Row {
     Row {
-        number,
-        on: number.saturating_sub(1),
+        number: standing.number + 1,
+        on: standing.made_by,
         item: planned.item,
         source: planned.source,
         right_side,
         round: false,
+        waited: counted(standing.reached),
+        yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,
         stated: None,

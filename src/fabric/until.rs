@@ -33,12 +33,12 @@ impl PieceWork<'_> {
             let pass = u32::try_from(planned.cycle.len()).unwrap_or(u32::MAX);
             self.fault(course.found, planned.item, None, span, FaultKind::UntilInside { wanted, over, pass });
         }
-        for source in planned.cycle.iter().cycle().take(more) {
+        for (place, source) in planned.cycle.iter().enumerate().cycle().take(more) {
             if self.shop.efforts.work.is_spent() {
                 return;
             }
             let last = course.standing.number + 1 == wanted;
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, place, ..planned.clone() };
             self.row(&one, rest, course);
         }
     }
@@ -127,7 +127,8 @@ impl PieceWork<'_> {
             }
             // The stated count is that of the last one, which `until` looks for.
             let last = self.would_make(*source, &course.standing) == Some(until);
-            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, ..planned.clone() };
+            let place = at.checked_rem(lines.len()).unwrap_or(0);
+            let one = Planned { source: *source, until: None, cycle: Vec::new(), last, place, ..planned.clone() };
             self.row(&one, rest, course);
             let after = last_count(&course.finished, self.pattern);
             let passed = (before < until) != (after < until) && after != until;

@@ -79,10 +79,19 @@ pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
     let pattern = &compiled.pattern;
     let sizes = edition.sizes_for(pattern);
     let mut left = MOST_TOGETHER;
+    let mut most = limits::MOST_DRAWN_FROM;
     let mut too_large: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for &size in &sizes {
-        let (recorded, _) = graph_up_to(limits::MOST_STITCHES, pattern, size);
+        let (recorded, whole) = graph_up_to(most, pattern, size);
+        let nodes = u64::try_from(recorded.nodes.len()).unwrap_or(u64::MAX);
+        most = most.saturating_sub(nodes);
+        // Of a piece that is recorded in part nothing is drawn.
+        let begun = recorded.nodes.last().map_or(0, |node| node.piece);
         for piece in 0..pattern.pieces.len() {
+            if !whole && piece >= begun {
+                too_large.entry(piece).or_default().push(size);
+                continue;
+            }
             let asked = Asked { piece, size, rows: None, left_handed: edition.hand == Hand::Left };
             let extent = Extent::Page { laid: MOST_LAID, drawn: MOST_IN_ONE.min(left) };
             match of_graph(pattern, &compiled.fabric, &recorded, &asked, extent) {

@@ -9,7 +9,7 @@ use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, WHOM_TO_ASK, cautions};
 use super::wording::special::{Special, special, stitches};
-use super::wording::{self, Bit, Course, Phrase, Told, Voice, WrittenRow, course, turns_round, written_out};
+use super::wording::{self, Bit, Course, Phrase, Told, Voice, WrittenRow, course, told_one_by_one, written_out};
 use super::wording::{head, label, notes, start, stripes};
 use super::{Edition, Faults, Foreign, Hand, Language, Telling, Wording, aloud};
 
@@ -401,7 +401,7 @@ impl<'a> Layout<'a> {
     fn told(&self, index: usize) -> Option<Told<'a>> {
         let piece = self.compiled.pattern.pieces.get(index)?;
         let pieces = &self.compiled.fabric.pieces;
-        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces, side: None })
+        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces, side: None, row: None })
     }
 
     /// Whether all pieces are worked the same way, so that it need be said only once.
@@ -491,7 +491,7 @@ impl<'a> Layout<'a> {
         let Some(entry) = self.entry(told, piece, index) else { return Vec::new() };
         let Entry::Line(line) = entry else { return vec![entry] };
         let rows = match told.piece.items.get(index) {
-            Some(item) if told.voice.words == Wording::Aloud || turns_round(told, index, item) => {
+            Some(item) if told.voice.words == Wording::Aloud || told_one_by_one(told, index, item) => {
                 written_out(told, index, item)
             }
             Some(_) | None => Vec::new(),
@@ -500,7 +500,7 @@ impl<'a> Layout<'a> {
             return vec![Entry::Line(line)];
         }
         let one = |(at, WrittenRow { row, source, side, remark }): (usize, WrittenRow)| {
-            let told = Told { side, ..told };
+            let told = Told { side, row: Some((index, at)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {

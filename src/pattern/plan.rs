@@ -37,6 +37,8 @@ pub struct PlannedRow {
     pub source: usize,
     /// How many times the lines that the item says were worked before, all of them together.
     pub pass: u32,
+    /// Which of those lines it is, from 0.
+    pub place: usize,
     /// The last one that the item asks for.
     pub last: bool,
     /// Where the end of it is found by working only.
@@ -334,6 +336,7 @@ impl Run {
             item: self.item,
             source: if until.is_some() { self.item } else { self.source(time).unwrap_or(self.item) },
             pass: time / pass,
+            place: usize::try_from(time % pass).unwrap_or(0),
             last: until.is_some() || time.saturating_add(1) == self.rows,
             until,
             cycle: if until.is_some() { self.cycle.clone() } else { Vec::new() },

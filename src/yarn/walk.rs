@@ -142,8 +142,8 @@ impl Walker<'_> {
 
     fn row(&mut self, at: usize, row: &Row) {
         self.at = Some(at);
-        if let Some(striped) = self.piece.striped_yarn(row.number).and_then(|name| self.named(name)) {
-            self.change_to(striped);
+        if let Some(yarn) = row.yarn.filter(|yarn| *yarn != self.yarn) {
+            self.change_to(yarn);
         }
         let colours = colours(row);
         self.balls(&colours);

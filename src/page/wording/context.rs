@@ -1,8 +1,8 @@
 //! What a line stands on: its piece, the row below, the starting edge.
 
-use crate::fabric::{Closing, PieceFabric, Row, Rows, row_of};
+use crate::fabric::{PieceFabric, Row, Rows, row_of};
 use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, Start, Step, StepKind, Way, each_step,
+    Item, ItemKind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, SameAs, Start, StepKind, Way, each_step,
 };
 
 use super::grids::is_by_grid;
@@ -22,6 +22,8 @@ pub struct Told<'a> {
     pub pieces: &'a [PieceFabric],
     /// The side that faces the maker, where a single row is told and not all that a line says.
     pub side: Option<bool>,
+    /// The item that says such a row, and which of its rows it is; stitches are spread as they were in that one.
+    pub row: Option<(usize, usize)>,
 }
 
 impl<'a> Told<'a> {
@@ -68,16 +70,58 @@ impl<'a> Told<'a> {
         let before = index.checked_sub(1);
         // Where sizes say different rows again there is an item for each of them, and each is said.
         let span = |at: usize| self.piece.items.get(at).map(|item| (item.span, &item.sizes));
-        before.is_some_and(|at| span(at) == span(index)) && self.line(index).is_some_and(says_again)
+        before.is_some_and(|at| span(at) == span(index) && self.is_said_by_number(at)) && self.is_said_by_number(index)
+    }
+
+    /// Whether a line that says another one again can be told by the number of that one.
+    pub(super) fn is_said_by_number(self, index: usize) -> bool {
+        self.line(index).is_some_and(|line| says_again(line) && !self.is_worked_otherwise(line, index))
+            && !self.spreads_anew(index, index)
+    }
+
+    /// Whether a line says one of another piece again that is worked another way, or begun with another chain: its words there
+    /// are not those of the work here.
+    pub(super) fn is_worked_otherwise(self, line: &Line, index: usize) -> bool {
+        let Some(there) = line.same_as.as_ref().and_then(|same| self.voice.pattern.pieces.get(same.piece?)) else {
+            return false;
+        };
+        let named = line.same_as.iter().flat_map(|same| &same.rows).flatten().next();
+        named.is_some_and(|row| {
+            there.way_at(row.source) != self.piece.way_at(index)
+                || there.turned_at(row.source) != self.piece.turned_at(index)
+                || there.lead_at(row.source) != self.piece.lead_at(index)
+        })
+    }
+
+    /// Whether stitches are spread evenly in a row of one of some items otherwise than where its line was worked first: it can't be
+    /// said by naming that one.
+    pub(super) fn spreads_anew(self, from: usize, to: usize) -> bool {
+        let line_there = |same: &SameAs, size: usize| {
+            let fabric = same.piece.map_or(self.fabric, |other| self.pieces.get(other));
+            row_of(&fabric?.sizes.get(size)?.rows, same.rows.get(size).copied().flatten()?)
+        };
+        let lists = |row: &Row| row.spreads.iter().map(|spread| spread.before_each.clone()).collect::<Vec<_>>();
+        let anew = |item: usize, size: usize| {
+            let same = self.line(item).and_then(|line| line.same_as.as_ref());
+            self.rows_of_item(item, size).iter().filter(|row| !row.spreads.is_empty()).any(|row| {
+                let first = match same {
+                    Some(same) => line_there(same, size),
+                    None => self.worked_in(row.source, size).next(),
+                };
+                first.is_some_and(|first| lists(first) != lists(row))
+            })
+        };
+        (from..=to).any(|item| self.voice.sizes.iter().any(|&size| anew(item, size)))
     }
 
     /// The last of the items that are said together with one: `rows 2-5: as rows 2-5 of Front` is an item a row.
     #[must_use]
     pub fn last_said_with(self, index: usize) -> usize {
         let span = self.piece.items.get(index).map(|item| (item.span, &item.sizes));
-        let span = span.filter(|_| self.line(index).is_some_and(says_again));
-        let after = self.piece.items.iter().skip(index.saturating_add(1));
-        index.saturating_add(after.take_while(|item| Some((item.span, &item.sizes)) == span).count())
+        let Some(span) = span.filter(|_| self.is_said_by_number(index)) else { return index };
+        let after = self.piece.items.iter().enumerate().skip(index.saturating_add(1));
+        let with = |(at, item): &(usize, &Item)| (item.span, &item.sizes) == span && self.is_said_by_number(*at);
+        index.saturating_add(after.take_while(with).count())
     }
 
     /// Whether an item is for a size: it says so, and there it does some line again, if it is one that does that.
@@ -290,19 +334,6 @@ pub(super) fn whole_loop(line: &Line) -> Option<LoopOnly> {
 /// Whether an item goes to the end over stitches that waited since short rows: more places are used than the row below
 /// made.
 pub(super) fn takes_waiting(told: Told<'_>, index: usize) -> bool {
-    let (Some((row, below)), Some(line)) = (told.first_with_below(index), told.line(index)) else { return false };
-    let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
-    let turned_short = |row: &Row| row.closing == Closing::TurnedShort;
-    let mut earlier =
-        told.voice.sizes.iter().flat_map(|&size| told.rows(size)).filter(|row| row.number <= below.number);
-    // Chains of a space that is cut are places of their own, so that the numbers can't be compared.
-    let cut = row.ledger.runs_as_stitches.iter().any(|length| *length > 1);
-    let more = row.ledger.left == 0 && row.ledger.offered > places(below);
-    more && !cut && !line.steps.iter().any(elsewhere) && earlier.any(turned_short)
-}
-
-/// Places that a row made: its stitches and its spaces.
-fn places(row: &Row) -> u32 {
-    let spaces = row.ledger.made.iter().filter(|tally| matches!(tally.kind, Kind::Space(_)));
-    row.ledger.stitches.saturating_add(spaces.map(|tally| tally.count).sum())
+    let Some((row, _)) = told.first_with_below(index) else { return false };
+    row.waited > 0 && row.ledger.left == 0
 }

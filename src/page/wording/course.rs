@@ -113,10 +113,24 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
     if alike {
         return Course::Alike(rows.collect());
     }
-    // One count for all of them stands behind the line.
-    let rows: Vec<RowTold> = rows.map(|row| if level { RowTold { count: None, ..row } } else { row }).collect();
+    // One count for all of them stands behind the line, and which rows they say again stands in it.
+    let by_number = told.line(index).is_some() && says_each_once(told, index);
+    let one = |row: RowTold| RowTold {
+        count: row.count.filter(|_| !level),
+        same_as: row.same_as.filter(|_| !by_number),
+        ..row
+    };
+    let rows: Vec<RowTold> = rows.map(one).collect();
     let together = together(told, index, item, &rows);
     Course::Differing(rows, together)
+}
+
+/// Whether the rows of a line say as many others again, one after the other.
+fn says_each_once(told: Told<'_>, index: usize) -> bool {
+    told.voice.sizes.iter().all(|&size| {
+        let said: Vec<_> = told.rows_of(index, size).map(|row| worked_again(told, size, row)).collect();
+        said.iter().all(Option::is_some) && said.is_sorted_by(|one, next| one < next)
+    })
 }
 
 /// Rows that follow one another and make the same, as `Rnds 8–12 as Rnds 3–7: 36 sts`.
@@ -194,7 +208,8 @@ fn in_turn(numbers: Vec<(usize, Vec<u32>)>) -> Option<Vec<(usize, Vec<u32>)>> {
 pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow> {
     let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
     let most = counts.max().unwrap_or_default();
-    if !(2..=MOST_WRITTEN).contains(&most) {
+    let least = if told.spreads_anew(index, told.last_said_with(index)) { 1 } else { 2 };
+    if !(least..=MOST_WRITTEN).contains(&most) {
         return Vec::new();
     }
     let source = |at: usize| {
@@ -214,9 +229,14 @@ pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow>
     (0..most).map(one).collect()
 }
 
-/// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.
+/// Whether lines done again are told one by one: by their numbers alone they would be other work.
 #[must_use]
-pub fn turns_round(told: Told<'_>, index: usize, item: &Item) -> bool {
+pub fn told_one_by_one(told: Told<'_>, index: usize, item: &Item) -> bool {
+    turns_round(told, index, item) || told.spreads_anew(index, told.last_said_with(index))
+}
+
+/// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.
+fn turns_round(told: Told<'_>, index: usize, item: &Item) -> bool {
     let other_side = |size: usize, row: &Row| {
         let first = told.worked_in(row.source, size).next();
         let by_grid = told.line(row.source).is_some_and(is_by_grid);

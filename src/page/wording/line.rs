@@ -22,7 +22,10 @@ use super::{begin, first_again, runs, stripes};
 pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phrase {
     let only = label::only(told.voice, &item.sizes);
     // Where rows are written out one by one, a line that says another again has its steps.
-    let told_anew = told.voice.words == Wording::Aloud || is_turned_round(told, index, line);
+    let told_anew = told.voice.words == Wording::Aloud
+        || is_turned_round(told, index, line)
+        || told.is_worked_otherwise(line, index)
+        || told.spreads_anew(index, index);
     if let Some(same_as) = line.same_as.as_ref().filter(|_| !told_anew) {
         let line_there = label::of_each(told.voice, line.round, &said_again(told, index));
         let other = same_as.piece.and_then(|piece| told.voice.pattern.pieces.get(piece));
@@ -227,8 +230,12 @@ fn sides(told: Told<'_>, index: usize) -> Vec<(bool, Vec<usize>)> {
 
 /// How stitches are spread in a line, from the first row of each size that works it.
 fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
+    let row = |size: usize| match told.row {
+        Some((item, at)) => told.rows_of(item, size).nth(at),
+        None => told.worked_in(index, size).next(),
+    };
     let rows = told.voice.sizes.iter();
-    let first = rows.filter_map(|&size| Some((size, told.worked_in(index, size).next()?)));
+    let first = rows.filter_map(|&size| Some((size, row(size)?)));
     first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
 }
 
@@ -408,7 +415,10 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
     };
     let (first, second) = pairs().next()?;
     let (_, not_before) = turned(told, index);
-    let turns = !not_before.is_empty() && pairs().all(|(first, second)| first.right_side != second.right_side);
+    let in_line =
+        told.line(index).is_some_and(|line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn));
+    let turns =
+        !not_before.is_empty() && !in_line && pairs().all(|(first, second)| first.right_side != second.right_side);
     let mut teller = Teller::new(voice, &[], round, Noun::Stitch);
     let lead = if first.lead == second.lead { Phrase::default() } else { teller.lead_chain(second.lead) };
     let elsewhere = is_first(told, index) && noun(told, index) != Noun::Stitch;

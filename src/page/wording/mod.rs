@@ -38,7 +38,7 @@ mod work;
 pub use again::again;
 pub use aloud::{aloud, paragraph};
 pub use context::Told;
-pub use course::{Course, RowTold, WrittenRow, course, turns_round, written_out};
+pub use course::{Course, RowTold, WrittenRow, course, told_one_by_one, written_out};
 pub use ending::{ending, is_finishing};
 pub use grids::{colour_work, grid_notes, grid_sides};
 pub use line::sentence;

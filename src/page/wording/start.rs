@@ -91,7 +91,10 @@ fn way(told: Told<'_>, from: usize, begin: &str) -> Phrase {
             " in rows that all begin at the same edge: do not turn. Each row goes there and back: on the way back \
              work off the loops that have stayed on the hook.",
         ),
-        Way::RowsFromOneSide => worked(" in rows that all begin at the same edge: do not turn."),
+        Way::RowsFromOneSide => worked(
+            " in rows that all begin at the same edge: do not turn. Cut the yarn at the end of each row, and join it anew at the \
+             beginning of the next.",
+        ),
         Way::JoinedRounds if voice.brief => worked(" in joined ")
             .then(rounds(Amount::Many))
             .say(": close each with ")

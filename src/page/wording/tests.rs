@@ -986,7 +986,7 @@ fn a_row_of_one_size_among_several_rows_says_so() {
     let compiled = crate::compile(text);
     let voice = Voice::new(&compiled.pattern, &Edition::default());
     let (piece, pieces) = (&compiled.pattern.pieces[0], &compiled.fabric.pieces);
-    let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces, side: None };
+    let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces, side: None, row: None };
     let Course::Differing(rows, _) = super::course(told, 3, &piece.items[3]) else { panic!() };
     let labels: Vec<String> = rows.iter().map(|row| row.label.plain()).collect();
     assert_eq!(labels, ["Row 4", "Row 5", "Size middle only: Row 6", "Size middle only: Row 7"]);
@@ -1002,7 +1002,7 @@ fn each_of_several_rows_is_counted_by_its_own_kinds() {
         assert!(!compiled.has_errors(), "{:?}", compiled.findings);
         let voice = Voice::new(&compiled.pattern, &Edition::default());
         let (piece, pieces) = (&compiled.pattern.pieces[0], &compiled.fabric.pieces);
-        let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces, side: None };
+        let told = Told { voice: &voice, piece, fabric: pieces.first(), pieces, side: None, row: None };
         let last = piece.items.len() - 1;
         match super::course(told, last, &piece.items[last]) {
             Course::Differing(rows, _) => rows.iter().map(|row| row.sentence().plain()).collect(),

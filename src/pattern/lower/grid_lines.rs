@@ -1,6 +1,6 @@
 //! Lines that are worked by a grid: a row of the piece for each row of squares.
 
-use super::super::model::{Grid, GridStep, Item, ItemKind, Line, PartMut, Step, StepKind, Work, each_step};
+use super::super::model::{Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Step, StepKind, Work, each_step};
 use super::grid_rows::{Builder, Side, repeated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
@@ -75,13 +75,19 @@ impl Lower {
             return self.unread_rows(line.clone(), span);
         }
         self.blocks_apart(first);
+        let mut colours: Vec<String> = Vec::new();
+        each_step(&line.steps, &mut |step| {
+            if let StepKind::ChangeTo(yarn) = &step.kind {
+                colours.push(yarn.clone());
+            }
+        });
         for place in 0..passes.saturating_mul(rows) {
             let row = u32::try_from(place % rows).unwrap_or(u32::MAX);
             let number = line.number.map(|first| first.saturating_add(u32::try_from(place).unwrap_or(u32::MAX)));
             let right_side = line.right_side.filter(|_| place == 0);
             let mut one = Line { number, times: 1, right_side, ..line.clone() };
             let mut yarn = None;
-            self.fill_grids(&mut one.steps, row, &mut yarn);
+            self.fill_grids(&mut one.steps, row, &mut yarn, &colours);
             if let Some(yarn) = yarn {
                 one.steps.insert(0, Step { span: at, kind: StepKind::ChangeTo(yarn) });
             }
@@ -97,8 +103,9 @@ impl Lower {
         }
     }
 
-    /// Puts what is worked into each grid step of a list; a row of a mosaic names its yarn.
-    fn fill_grids(&self, steps: &mut [Step], row: u32, yarn: &mut Option<String>) {
+    /// Puts what is worked into each grid step of a list; a row of a mosaic names its yarn, and takes it up again beside steps that
+    /// have another colour.
+    fn fill_grids(&self, steps: &mut [Step], row: u32, yarn: &mut Option<String>, colours: &[String]) {
         for step in steps {
             let span = step.span;
             if let StepKind::Grid(step) = &mut step.kind {
@@ -108,11 +115,17 @@ impl Lower {
                 let builder = Builder { lower: self, grid, span };
                 step.facing = repeated(builder.row(worked, Side::Facing), step.extent.as_ref(), span);
                 step.away = repeated(builder.row(worked, Side::Away), step.extent.as_ref(), span);
-                *yarn = yarn.take().or_else(|| builder.yarn_of_row(worked));
+                let own = builder.yarn_of_row(worked);
+                if let Some(own) = own.as_ref().filter(|own| colours.iter().any(|other| other != *own)) {
+                    let again = Step { span, kind: StepKind::ChangeTo(own.clone()) };
+                    step.facing.insert(0, again.clone());
+                    step.away.insert(0, again);
+                }
+                *yarn = yarn.take().or(own);
             } else {
                 step.kind.each_part_mut(&mut |part| {
                     if let PartMut::Steps(steps) = part {
-                        self.fill_grids(steps, row, yarn);
+                        self.fill_grids(steps, row, yarn, colours);
                     }
                 });
             }
@@ -178,6 +191,10 @@ impl Lower {
             Technique::Corner if !alone => (
                 "a grid from corner to corner makes whole rows by itself",
                 "let the line say the grid alone, once: `rows 1-20: grid Sail`",
+            ),
+            Technique::Corner if *piece.lead_at(item) != Lead::None => (
+                "a row from corner to corner begins with chains of its own, and this piece has a lead besides",
+                "leave the `lead` line of the piece out",
             ),
             Technique::Corner if worked => (
                 "corner to corner begins with the first block of its piece",

@@ -27,6 +27,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::model::{Definition, Doubt, Grid, Head, NamedNumber, Pattern, StitchId, Stitches, Terms};
 use super::plan::Plan;
 use crate::diagnostic::{Diagnostic, Fix, Span};
+use crate::limits;
 use crate::syntax::tree::{File, Header, LineKind, Sort, Text};
 use doubt::Lost;
 
@@ -177,6 +178,8 @@ impl Lower {
         }
         let near = match self.near.get(name) {
             Some(near) => near.clone(),
+            // Nobody reads more findings than these.
+            None if self.near.len() >= limits::MOST_FINDINGS => None,
             None => {
                 let near = self.stitches.nearest(name, self.terms);
                 self.near.insert(name.to_owned(), near.clone());

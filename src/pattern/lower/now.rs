@@ -1,6 +1,7 @@
 //! A piece that goes over from rows to rounds, or from rounds to rows.
 
 use super::super::model::{ItemKind, NamedRow, Now, Piece};
+use super::rows::Numbers;
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::syntax::tree::{self, Way};
@@ -71,6 +72,35 @@ impl Lower {
         let finding = Diagnostic::error(codes::WAY, message, span, "another fabric")
             .with_other(at, "goes over here")
             .with_help("write its steps out");
+        self.findings.push(finding);
+        true
+    }
+}
+
+impl Lower {
+    /// Whether between rows that are said again another hook is taken up, or rows become rounds: to say the rows again is not to
+    /// say that again, and a maker who goes by their numbers would do it.
+    pub(super) fn set_between(&mut self, piece: usize, rows: &[Vec<(u32, NamedRow)>], numbers: Numbers) -> bool {
+        let Some(items) = self.pieces.get(piece).map(|piece| &piece.items) else { return false };
+        let found = rows.iter().enumerate().find_map(|(size, rows)| {
+            rows.array_windows().find_map(|[(above, one), (below, other)]| {
+                let between = items.get(one.item..other.item)?.iter();
+                let here = between.filter(|item| item.sizes.get(size).copied().unwrap_or(true));
+                let item = here.into_iter().find(|item| matches!(item.kind, ItemKind::Using(_) | ItemKind::Now(_)))?;
+                Some((item.span, *above, *below))
+            })
+        });
+        let Some((at, above, below)) = found else { return false };
+        let word = numbers.word();
+        let message = format!(
+            "between {word}s {above} and {below} the work changes, and {} would leave that out",
+            numbers.told()
+        );
+        let finding = Diagnostic::error(codes::WAY, message, numbers.span(), "not only rows")
+            .with_other(at, "this is no part of a row")
+            .with_help(format!(
+                "say the {word}s above it and those below it again in lines of their own, with this line between them"
+            ));
         self.findings.push(finding);
         true
     }

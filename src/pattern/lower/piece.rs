@@ -349,6 +349,7 @@ impl Lower {
             steps: Vec::new(),
             steps_span: span,
             same_as: None,
+            begun_in: None,
             stated,
             unread: false,
         };

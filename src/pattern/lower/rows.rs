@@ -25,7 +25,7 @@ pub(super) struct Said<'t> {
 
 /// Numbers of rows or rounds, the first and the last.
 #[derive(Clone, Copy)]
-struct Numbers {
+pub(super) struct Numbers {
     round: bool,
     from: u32,
     to: u32,
@@ -46,8 +46,19 @@ struct Row {
     last_pass: bool,
 }
 
+/// What rows that say the same line again have in common: sizes that differ in it have lines of their own.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Kind {
+    /// The line, by its item.
+    source: usize,
+    /// Nothing of the range comes after it.
+    ends: bool,
+    /// The yarn that is changed to right before it.
+    begun_in: Option<String>,
+}
+
 impl Numbers {
-    fn span(self) -> Span {
+    pub(super) fn span(self) -> Span {
         self.from_span.to(self.to_span)
     }
 
@@ -56,7 +67,7 @@ impl Numbers {
         (self.to - self.from).saturating_add(1)
     }
 
-    fn word(self) -> &'static str {
+    pub(super) fn word(self) -> &'static str {
         if self.round { "round" } else { "row" }
     }
 
@@ -67,7 +78,7 @@ impl Numbers {
     }
 
     /// `row 3`, `rows 2-4`, in a message.
-    fn told(self) -> String {
+    pub(super) fn told(self) -> String {
         let word = self.word();
         if self.from == self.to {
             format!("{word} {}", self.from)
@@ -95,7 +106,7 @@ impl Lower {
         let Some(rows) = self.rows_named(source, numbers) else {
             return self.unread_rows(line.clone(), said.span);
         };
-        if said.piece.is_none() && self.said_across(&rows, numbers.span()) {
+        if said.piece.is_none() && self.said_across(&rows, numbers.span()) || self.set_between(source, &rows, numbers) {
             return self.unread_rows(line.clone(), said.span);
         }
         let each = numbers.rows();
@@ -116,19 +127,26 @@ impl Lower {
 
     /// One row that says another again: an item for the sizes in which that is the same line.
     fn as_row(&mut self, line: &Line, said: Said<'_>, (piece, rows): (usize, &[Vec<(u32, NamedRow)>]), row: Row) {
-        let of_size = |rows: &Vec<(u32, NamedRow)>| {
-            let (_, named) = rows.iter().find(|(number, _)| *number == row.wanted)?;
-            let ends = row.last_pass && rows.last().is_some_and(|(number, _)| *number == row.wanted);
-            Some((*named, ends))
+        let by_size: Vec<Option<(NamedRow, Kind)>> = {
+            let Some(there) = self.pieces.get(piece) else { return };
+            let of_size = |(size, rows): (usize, &Vec<(u32, NamedRow)>)| {
+                let at = rows.iter().position(|(number, _)| *number == row.wanted)?;
+                let (_, named) = *rows.get(at)?;
+                let ends = row.last_pass && at + 1 == rows.len();
+                let above = at.checked_sub(1).and_then(|above| rows.get(above)).map(|(_, above)| *above);
+                let begun_in = above.and_then(|above| there.yarn_between(above, named, size)).map(str::to_owned);
+                Some((named, Kind { source: named.source, ends, begun_in }))
+            };
+            rows.iter().enumerate().map(of_size).collect()
         };
-        let by_size: Vec<Option<(NamedRow, bool)>> = rows.iter().map(of_size).collect();
-        let kind_of = |found: &(NamedRow, bool)| (found.0.source, found.1);
-        let kinds: BTreeSet<(usize, bool)> = by_size.iter().flatten().map(kind_of).collect();
+        let kinds: BTreeSet<Kind> = by_size.iter().flatten().map(|(_, kind)| kind.clone()).collect();
         for kind in kinds {
-            let same = by_size.iter().map(|found| found.filter(|found| kind_of(found) == kind).map(|(named, _)| named));
-            let same: Vec<Option<NamedRow>> = same.collect();
+            let of_kind = |found: &Option<(NamedRow, Kind)>| {
+                found.as_ref().filter(|(_, other)| *other == kind).map(|(named, _)| *named)
+            };
+            let same: Vec<Option<NamedRow>> = by_size.iter().map(of_kind).collect();
             let sizes = same.iter().map(Option::is_some).collect();
-            let there = self.pieces.get(piece).and_then(|p| p.items.get(kind.0)).map(|item| &item.kind);
+            let there = self.pieces.get(piece).and_then(|p| p.items.get(kind.source)).map(|item| &item.kind);
             let Some(ItemKind::Work(there)) = there else { continue };
             let one = Line {
                 number: line.number.map(|first| first.saturating_add(row.place)),
@@ -136,7 +154,8 @@ impl Lower {
                 steps: there.steps.clone(),
                 steps_span: there.steps_span,
                 same_as: Some(SameAs { piece: said.piece.map(|_| piece), rows: same }),
-                stated: line.stated.clone().filter(|_| kind.1),
+                begun_in: kind.begun_in,
+                stated: line.stated.clone().filter(|_| kind.ends),
                 unread: there.unread,
                 ..line.clone()
             };
@@ -219,6 +238,9 @@ impl Lower {
             return self.no_such_line(numbers, from);
         };
         let Some(rows) = self.rows_named(piece, numbers) else { return self.rows_not_known() };
+        if self.set_between(piece, &rows, numbers) {
+            return self.rows_not_known();
+        }
         self.done_again(again, rows, span);
     }
 
@@ -427,11 +449,28 @@ impl Lower {
         AgainExtent::UntilLength { lengths, unit, scale: scale.filter(|_| !nowhere), from: place.flatten() }
     }
 
+    /// A length that is measured from a row can only be so from one above.
+    fn length_from_row(&mut self, written: tree::Number) -> Option<LengthFrom> {
+        let number = self.number(written);
+        let plans = self.plans.last().map_or(&[][..], Vec::as_slice);
+        let nowhere = |(plan, active): (&Plan, &bool)| *active && plan.named(number) == Named::Nowhere;
+        let open = self.pieces.last().is_some_and(|piece| !piece.can_be_read());
+        if open || !plans.iter().zip(&self.active).any(nowhere) {
+            return Some(LengthFrom::Line(number));
+        }
+        let message = format!("there is no row {number} above to measure from");
+        let finding = Diagnostic::error(codes::NUMBERING, message, written.span, "not there");
+        self.findings.push(
+            finding.with_help("name a row above, or leave `from` out to measure from the beginning of the piece"),
+        );
+        None
+    }
+
     /// Where a length is measured from: a line above, or one in which a place is marked or an opening left. Nothing where
     /// there is none.
     fn length_from(&mut self, from: &tree::LengthFrom) -> Option<LengthFrom> {
         let name = match from {
-            tree::LengthFrom::Line(number) => return Some(LengthFrom::Line(self.number(*number))),
+            tree::LengthFrom::Line(number) => return self.length_from_row(*number),
             tree::LengthFrom::Named(name) => name,
         };
         let mut known: Vec<String> = Vec::new();

@@ -23,6 +23,8 @@ pub struct Line {
     pub steps_span: Span,
     /// The line that it says again.
     pub same_as: Option<SameAs>,
+    /// The yarn that it is begun with, where it says one of several rows again between which the yarn changes.
+    pub begun_in: Option<String>,
     /// What is stated.
     pub stated: Option<Stated>,
     /// Its steps can't be read, or name lines that aren't known.

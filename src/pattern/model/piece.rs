@@ -1,6 +1,6 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, EdgeSeam, Line, MakerWords, Placing, SeamSide, Sized, Surface, Trim};
+use super::{Again, EdgeSeam, Line, MakerWords, NamedRow, Placing, SeamSide, Sized, Surface, Trim};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, RimFrom, Side, Way};
@@ -162,6 +162,29 @@ impl Piece {
             _ => None,
         });
         self.using.as_deref().into_iter().chain(later)
+    }
+
+    /// The yarn that lines say between two rows that follow each other, in a size; the last of them, if there is one.
+    #[must_use]
+    pub fn yarn_between(&self, above: NamedRow, row: NamedRow, size: usize) -> Option<&str> {
+        if above.item == row.item {
+            let ItemKind::Again(again) = &self.items.get(row.item)?.kind else { return None };
+            let lines = again.lines(size);
+            let place = |time: u32| usize::try_from(time).ok()?.checked_rem(lines.len());
+            let (above, row) = (place(above.time)?, place(row.time)?);
+            return self.yarn_between(*lines.get(above)?, *lines.get(row).filter(|_| above < row)?, size);
+        }
+        let between = self.items.get(above.item..row.item)?.iter().rev();
+        let said =
+            between.filter(|item| item.sizes.get(size).copied().unwrap_or(true)).find_map(|item| match &item.kind {
+                ItemKind::ChangeTo(yarn) => Some(yarn.as_str()),
+                _ => None,
+            });
+        let line = self.items.get(row.item).and_then(|item| match &item.kind {
+            ItemKind::Work(line) if row.time == 0 => line.begun_in.as_deref(),
+            _ => None,
+        });
+        line.or(said)
     }
 
     /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
