@@ -54,10 +54,12 @@ mod prose;
 mod readings;
 mod repeat_fit;
 mod repeat_still;
+mod rest_of;
 mod row_or_round;
 mod rows_below;
 mod runs_out;
 mod said_twice;
+mod same_place;
 mod seam;
 mod setting_late;
 mod sew;
@@ -169,7 +171,9 @@ pub const CHECKS: &[Check] = &[
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
     Check::error(spiral_lead::CODE, include_str!("pages/spiral-lead.md"), spiral_lead::run).untried(),
     Check::warning(fit::CODE, include_str!("pages/fit.md"), fit::run),
+    Check::warning(rest_of::CODE, include_str!("pages/rest-of.md"), rest_of::run),
     Check::warning(row_or_round::CODE, include_str!("pages/row-or-round.md"), row_or_round::run),
+    Check::warning(same_place::CODE, include_str!("pages/same-place.md"), same_place::run),
     Check::warning(which_chain::CODE, include_str!("pages/which-chain.md"), which_chain::run),
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),

@@ -112,7 +112,7 @@ impl Standing {
     /// Whether whatever is worked from here is worked alike from there.
     fn is_like(&self, other: &Self) -> bool {
         let edges = |one: &Arc<Edge>, other: &Arc<Edge>| Arc::ptr_eq(one, other) || one == other;
-        let flags = |of: &Self| (of.reached, of.way, of.begins, of.right_side, of.number, of.yarn);
+        let flags = |of: &Self| (of.reached, of.way, of.begins, of.right_side, of.number, of.yarn, of.outer);
         let parked = self.parked.iter().zip(&other.parked).all(|(one, other)| one.slots == other.slots);
         flags(self) == flags(other)
             && edges(&self.edge, &other.edge)

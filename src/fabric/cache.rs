@@ -35,6 +35,8 @@ pub(super) struct RowKey {
     pub posts_below: u32,
     /// It is the first row of its piece.
     pub is_first: bool,
+    /// Nothing waits beside its edge.
+    pub is_whole: bool,
     /// The right side faces the maker.
     pub right_side: bool,
     /// The yarn in use, where stitches are counted by their yarn.

@@ -94,6 +94,8 @@ pub(super) struct Cursor {
     /// The line stopped here: turned short, or left the rest.
     pub ended: Option<Ended>,
     pub closed: bool,
+    /// Slip stitches go on into the stitches of this very round, which lie from this slot on.
+    pub evened: Option<usize>,
     /// The work is turned when the round is joined.
     pub turned: bool,
     /// What the first place of a starting chain was stood on as, and the slot: the place where the other side ends.
@@ -212,6 +214,7 @@ impl Cursor {
             lead_in_space: false,
             ended: None,
             closed: false,
+            evened: None,
             turned: false,
             hook_foot: None,
             corner_last: false,

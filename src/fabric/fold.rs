@@ -72,6 +72,11 @@ struct Laying<'s> {
 }
 
 /// The places that a record lays on the new edge.
+pub(super) fn made(hand: &Hand<'_>) -> Vec<Slot> {
+    laid(hand).slots
+}
+
+/// The new edge as a record lays it.
 fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
     let mut laying = Laying {
         stitches: &hand.pattern.stitches,

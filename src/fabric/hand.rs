@@ -39,6 +39,8 @@ pub(super) struct Hand<'a> {
     pub counts_yarns: bool,
     /// How the row is worked.
     pub maker: Maker,
+    /// The line is worked in a spiral, over all that is there.
+    pub spiral: bool,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.

@@ -5,7 +5,7 @@ use super::hand::{Hand, Trouble};
 use super::ledger::LeadWorked;
 use super::line::Setup;
 use super::tape::{Event, Laid};
-use crate::pattern::model::{Lead, Line, Step, StepKind, Way};
+use crate::pattern::model::{Lead, Line, Step, StepKind, Technique, Way};
 
 /// A lead as it is worked.
 pub(super) fn worked(lead: &Lead) -> LeadWorked {
@@ -82,6 +82,15 @@ pub(super) fn goes_on_in_same(step: Option<&Step>) -> bool {
     })
 }
 
+/// Whether a line is a row of blocks, corner to corner: their own chains begin it.
+fn begins_with_a_block(hand: &Hand<'_>, steps: &[Step]) -> bool {
+    let grid = match steps.first().map(|step| &step.kind) {
+        Some(StepKind::Grid(step)) => hand.pattern.grids.get(step.grid),
+        _ => None,
+    };
+    grid.is_some_and(|grid| grid.technique == Technique::Corner)
+}
+
 /// Works the chain that the line starts with, unless the line brings its own.
 pub(super) fn lead(
     hand: &mut Hand<'_>,
@@ -100,7 +109,7 @@ pub(super) fn lead(
     let brings_chain = after.first().is_some_and(chain);
     hand.now.lead = match own {
         Some(own) => worked(own),
-        None if brings_chain || setup.way == Way::Spiral => LeadWorked::None,
+        None if brings_chain || setup.way == Way::Spiral || begins_with_a_block(hand, after) => LeadWorked::None,
         None => worked(setup.lead),
     };
     if hand.now.from_hook {

@@ -4,10 +4,12 @@ use super::Kind;
 use super::cursor::Ended;
 use super::edge::Top;
 use super::fault::FaultKind;
+use super::fold::made;
 use super::hand::{Hand, Outcome, counted, trouble};
 use super::tape::Event;
 use crate::diagnostic::Span;
-use crate::pattern::model::Sized;
+use crate::pattern::model::{Place, Sized, Where, Work};
+use crate::stitch::Sort;
 
 impl Hand<'_> {
     pub(super) fn skip(&mut self, amount: u32, kind: Option<Kind>, span: Span) -> Outcome {
@@ -97,6 +99,23 @@ impl Hand<'_> {
         }
         self.now.ended = Some(Ended::Left);
         Ok(())
+    }
+
+    /// A spiral goes on and on: slip stitches that come when the round below is used up go into the first stitches of this one, and make
+    /// its end even.
+    pub(super) fn evens_the_end(&mut self, work: &Work) {
+        let slips = self.stitch(work.stitch).is_some_and(|stitch| stitch.sort == Sort::Slip);
+        let onwards = matches!(work.places, Where::Count(_) | Where::In(Place::Next));
+        let end = self.edge.slots.len();
+        let is_used_up = self.now.at == end && self.now.limit == end && self.now.stitches > 0;
+        if !(self.spiral && slips && onwards && is_used_up) || self.now.ghost || self.now.evened.is_some() {
+            return;
+        }
+        let made = made(self);
+        self.change_edge(|slots| slots.extend(made));
+        self.now.limit = self.edge.slots.len();
+        self.now.evened = Some(end);
+        self.now.ended = Some(Ended::Left);
     }
 
     /// The turn that belongs to every round of a piece comes after the join; any other one may be short.

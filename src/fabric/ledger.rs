@@ -94,6 +94,8 @@ pub enum Closing {
     TurnedShort,
     /// What is left stays unworked.
     Left,
+    /// A part of a round in a spiral, which ends here from now on: what is left comes next.
+    Part,
 }
 
 /// So many of a kind.

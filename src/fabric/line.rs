@@ -13,7 +13,7 @@ use super::edge::{Edge, Slot, Top, reverse};
 use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
-use super::hand::{Before, Hand, Trouble};
+use super::hand::{Before, Hand, Trouble, counted};
 use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
 use super::loops::passed_loops;
@@ -39,6 +39,8 @@ pub(super) struct Setup<'a> {
     pub is_first: bool,
     /// Those of them that have posts.
     pub posts_below: u32,
+    /// Nothing waits beside its edge after short rows.
+    pub is_whole: bool,
     /// The piece began with a ring that closes up, so that it can still be worked into.
     pub keeps_ring: bool,
     /// The step of the line by which each round of the piece is turned.
@@ -65,7 +67,9 @@ pub(super) struct Done {
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
-    /// A spiral was ended with slip stitches into the round below: what they leave is still its top, with them.
+    /// A part of a round in a spiral: what it leaves is still the top of the piece, with what it made.
+    pub in_part: bool,
+    /// The round of which it is a part still begins where it did: slip stitches only made its end even.
     pub smoothed: bool,
     /// The work is turned although its rows or rounds don't turn by themselves.
     pub turned: bool,
@@ -168,7 +172,7 @@ fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> 
     let mut hand = hand(setup, onto.edge, reading);
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     let rest = hand.end(line.steps_span, &mut trouble);
-    let closing = closing(&hand, setup.way, rest.is_empty());
+    let closing = closing(&hand, setup, rest.is_empty());
     // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
     if closing == Closing::Joined {
         hand.slips(1);
@@ -190,11 +194,13 @@ struct Ending {
 }
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
-    let Folded { made, ledger, trail } = fold(&hand);
+    let Folded { made, ledger, trail } = folded(&hand);
     let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
+    let in_part = is_part(&hand, setup);
     let mut done = Done {
-        smoothed: setup.way == Way::Spiral && hand.now.ended == Some(Ended::Left) && ends_in_slips(&hand),
+        in_part,
+        smoothed: in_part && ends_in_slips(&hand),
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),
@@ -235,9 +241,18 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
             Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
         }
     }
-    done.after = Arc::new(after(&hand, setup, done.smoothed, made));
+    done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+/// What the record comes to. Slip stitches that even the end lie on stitches of the same round, so that there are no more of
+/// them.
+fn folded(hand: &Hand<'_>) -> Folded {
+    let mut folded = fold(hand);
+    let on_its_own = hand.now.evened.map_or(0, |from| counted(hand.now.at.saturating_sub(from)));
+    folded.ledger.stitches = folded.ledger.stitches.saturating_sub(on_its_own);
+    folded
 }
 
 /// What a row took, in stitches; what was tried and taken back was work as well.
@@ -248,12 +263,14 @@ fn effort(made: usize, passes: u64, tape: &Tape, places: usize) -> u64 {
 }
 
 /// The edge that a line leaves, in the order in which the next one goes along it.
-fn after(hand: &Hand<'_>, setup: Setup<'_>, smoothed: bool, mut made: Vec<Slot>) -> Edge {
+fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
     if setup.way == Way::Rows || hand.turns() {
         reverse(&mut made);
     }
-    if smoothed {
-        // The hook stands before what is left, and comes to the slip stitches last.
+    if is_part(hand, setup) {
+        // The hook stands before what is left, and comes to what it made last. What slip stitches went on into is left already.
+        let again = hand.now.evened.map_or(0, |from| hand.edge.slots.len().saturating_sub(from));
+        made.drain(..again.min(made.len()));
         made.splice(0..0, hand.edge.slots.iter().copied().skip(hand.now.at));
     }
     Edge {
@@ -264,6 +281,12 @@ fn after(hand: &Hand<'_>, setup: Setup<'_>, smoothed: bool, mut made: Vec<Slot>)
         lead_node: hand.now.lead_node,
         ..Edge::default()
     }
+}
+
+/// Whether a line is a part of a round: a spiral goes on and on, so that what it leaves comes next.
+fn is_part(hand: &Hand<'_>, setup: Setup<'_>) -> bool {
+    let open = hand.edge.open && hand.now.evened.is_none();
+    setup.way == Way::Spiral && hand.now.ended == Some(Ended::Left) && setup.is_whole && !open
 }
 
 /// Whether the last stitch of a line is a slip stitch, by which the end of a spiral is made even.
@@ -315,14 +338,18 @@ fn joins(tape: &Tape) -> Vec<Join> {
 }
 
 /// How a line came to its end.
-fn closing(hand: &Hand<'_>, way: Way, whole: bool) -> Closing {
+fn closing(hand: &Hand<'_>, setup: Setup<'_>, whole: bool) -> Closing {
+    let way = setup.way;
     match hand.now.ended {
         _ if hand.now.closed => Closing::Tall,
+        _ if hand.now.evened.is_some() => Closing::AtEnd,
         Some(Ended::Turned) if !whole => Closing::TurnedShort,
         // An edge with two ends is closed to a round by its join; what is left lies outside of it.
         Some(Ended::Left) if way == Way::JoinedRounds && hand.edge.open => Closing::Joined,
+        Some(Ended::Left) if !whole && is_part(hand, setup) && !ends_in_slips(hand) => Closing::Part,
         Some(Ended::Left) => Closing::Left,
-        Some(Ended::Turned) | None if way == Way::JoinedRounds => Closing::Joined,
+        // Where some of the round waits, what goes to the end of its edge is a short row all the same.
+        Some(Ended::Turned) | None if way == Way::JoinedRounds && setup.is_whole => Closing::Joined,
         Some(Ended::Turned) | None => Closing::AtEnd,
     }
 }
@@ -342,6 +369,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         yarn: setup.yarn,
         counts_yarns: setup.counts_yarns,
         maker: setup.maker,
+        spiral: setup.way == Way::Spiral && setup.is_whole,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         first_node: setup.graph_from.unwrap_or(0),
@@ -431,6 +459,9 @@ impl Hand<'_> {
         }
         if self.now.at >= end {
             return Vec::new();
+        }
+        if self.now.evened.is_some() {
+            return self.edge.slots.get(self.now.at..).unwrap_or_default().to_vec();
         }
         if self.now.ended.is_some() {
             let left = self.count_range(self.now.at, end);

@@ -49,6 +49,8 @@ mod moves;
 mod named;
 mod needed;
 mod opening;
+#[cfg(test)]
+mod part_tests;
 mod piece;
 mod placed;
 mod places;
@@ -69,7 +71,7 @@ mod used;
 
 use crate::diagnostic::Span;
 use crate::limits;
-use crate::pattern::model::{Item, ItemKind, Kind, Pattern};
+use crate::pattern::model::{Item, ItemKind, Kind, Pattern, Side};
 use crate::stitch::StitchId;
 use book::Book;
 use effort::Efforts;
@@ -310,6 +312,10 @@ pub struct Row {
     pub passed_loops: Vec<(Span, u32)>,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
+    /// Yarn was joined for it, and it goes over what the row with this number left unworked.
+    pub resumes: Option<u32>,
+    /// Which of its ends lie on the edges of the piece.
+    pub outer: RowEnds,
     /// It is known what it stands on and says; of any other row the numbers are no more than a guess.
     pub judged: bool,
 }
@@ -324,6 +330,34 @@ impl Row {
             Some(_) | None => false,
         };
         format!("{} {}", if round { "Rnd" } else { "Row" }, self.number)
+    }
+}
+
+/// The ends of a row, as the right side is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RowEnds {
+    /// The end on the right.
+    pub right: bool,
+    /// The end on the left.
+    pub left: bool,
+}
+
+impl RowEnds {
+    /// Both of them.
+    pub(crate) const BOTH: Self = Self { right: true, left: true };
+
+    /// That of a side.
+    #[must_use]
+    pub fn of(self, side: Side) -> bool {
+        if side == Side::Right { self.right } else { self.left }
+    }
+
+    /// Without that of a side.
+    fn without(self, side: Side) -> Self {
+        match side {
+            Side::Right => Self { right: false, ..self },
+            Side::Left => Self { left: false, ..self },
+        }
     }
 }
 

@@ -9,7 +9,7 @@ use super::book::{Book, Origin};
 use super::cache::Kept;
 use super::crossed::{Crossed, Seam, SewnRows};
 use super::doubt::{Sure, works_on_earlier_rows};
-use super::edge::{Edge, Slot};
+use super::edge::{Edge, Slot, reverse};
 use super::effort::{Efforts, looks};
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
@@ -20,7 +20,7 @@ use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
 use super::stated::count_of;
-use super::{Row, Rows};
+use super::{Row, RowEnds, Rows};
 use crate::diagnostic::Span;
 use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
@@ -126,6 +126,10 @@ pub(super) struct Standing {
     pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
     pub parked: Vec<Parked>,
+    /// The row, by its number, whose unworked places yarn is joined to for the next line.
+    pub resumes: Option<u32>,
+    /// Which sides of the piece the part that is worked on reaches.
+    pub outer: RowEnds,
     /// The row that made the edge, by its number; 0 for the start.
     pub made_by: u32,
     /// The round of a smoothed spiral began so many places further on than the hook stands.
@@ -155,6 +159,13 @@ pub(super) struct Parked {
     pub slots: Vec<Slot>,
     /// The row that made them, by its number; 0 for the start.
     pub made_by: u32,
+    /// The row that left them, by its number.
+    pub left_by: u32,
+    /// Which side faced the maker then, and which of the two ways that row went.
+    pub right_side: bool,
+    pub way: usize,
+    /// Which sides of the piece the part reached that they are of.
+    pub outer: RowEnds,
 }
 
 /// A piece being worked: where it stands, what is done, what was found, and the items of which no more is said.
@@ -259,7 +270,7 @@ impl<'a> PieceWork<'a> {
             maker: Cell::default(),
         };
         if !work.starts_too_large() {
-            work.laid = work.along(&piece.start);
+            work.laid = work.along_start();
             shop.efforts.work.look(looks(work.laid.len()));
         }
         Some(work)
@@ -289,6 +300,9 @@ impl<'a> PieceWork<'a> {
             let slots = &mut Arc::make_mut(&mut finished.top).slots;
             let begins = standing.begins.min(slots.len());
             slots.rotate_left(begins);
+        }
+        if !standing.right_side {
+            seen_from_the_right_side(Arc::make_mut(&mut finished.top));
         }
         self.use_own(&finished);
         found.hush(finished.sure != Sure::Worked || finished.guessed);
@@ -448,6 +462,8 @@ impl Standing {
             reached: 0,
             way: 0,
             parked: Vec::new(),
+            resumes: None,
+            outer: RowEnds::BOTH,
             made_by: 0,
             begins: 0,
             right_side: true,
@@ -457,6 +473,15 @@ impl Standing {
             history: BTreeMap::new(),
             loops: Vec::new(),
         }
+    }
+}
+
+/// Turns a last edge that the next row would meet on the wrong side: who begins on it sees the right side, unless it is said otherwise.
+fn seen_from_the_right_side(top: &mut Edge) {
+    reverse(&mut top.slots);
+    if top.circle && !top.slots.is_empty() {
+        // A round begins in the same stitch, whichever way it goes.
+        top.slots.rotate_right(1);
     }
 }
 

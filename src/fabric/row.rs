@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::Row;
 use super::cache::RowKey;
 use super::cursor::Ended;
 use super::doubt::Sure;
@@ -17,8 +16,9 @@ use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Finished, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
 use super::tape::LastInSpace;
+use super::{Row, RowEnds};
 use crate::limits;
-use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Stated, Step, StepKind, Way, each_step};
+use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Side, Stated, Step, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -52,17 +52,18 @@ impl PieceWork<'_> {
         self.ask(&done, planned, course.found);
         begin_in_chain(&done, course);
         let number = course.standing.number + 1;
-        let (on, round) = (course.standing.made_by, self.way_of(&course.standing).rounds());
+        let round = self.way_of(&course.standing).rounds();
         let true_to_count = trouble.is_none();
         let (yarn, waited) = (course.standing.yarn, waited(line, &course.standing));
-        let row =
-            Row { on, round, stated: count, true_to_count, yarn, waited, ..recorded(&done, planned, number, side) };
-        self.record(&row, line, &done, course);
+        let from_the_right = self.from_the_right(line, side, &course.standing);
+        let part = part_beside(&done, from_the_right, course);
+        let worked = recorded(&done, planned, side, &course.standing, part);
+        let row = Row { round, stated: count, true_to_count, yarn, waited, ..worked };
+        self.record(&row, from_the_right, &done, course);
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
         course.finished.use_loops(line);
         course.finished.rows.push(Row { judged: !course.found.hushed, ..row });
-        let wrong = trouble.is_some();
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
@@ -72,16 +73,15 @@ impl PieceWork<'_> {
             Some(trouble) => self.after_trouble(planned, rest, course, made, trouble),
         };
         course.standing.loops = self.loops_to_come(&course.finished);
-        course.finished.faulty |= wrong;
-        course.finished.guessed = wrong || course.finished.guessed && stated.is_none();
+        course.finished.faulty |= !true_to_count;
+        course.finished.guessed = !true_to_count || course.finished.guessed && stated.is_none();
         course.found.hush(false);
     }
 
     /// Keeps a row where a graph is wanted, with what stands at its ends.
-    fn record(&self, row: &Row, line: &Line, done: &Done, course: &mut Course<'_>) {
+    fn record(&self, row: &Row, from_the_right: bool, done: &Done, course: &mut Course<'_>) {
         let (Some(graph), Some(tape)) = (self.shop.graph, &done.tape) else { return };
         let (first, last) = graph.row(self.index, row, tape);
-        let from_the_right = self.from_the_right(line, row.right_side, &course.standing);
         course.finished.ends.push(if from_the_right { (first, last) } else { (last, first) });
     }
 
@@ -180,6 +180,7 @@ impl PieceWork<'_> {
             rows_below,
             is_first: standing.number == 0,
             posts_below,
+            is_whole: standing.waiting.iter().all(Vec::is_empty),
             keeps_ring: self.piece.start.is_ring(),
             turned_by: going.turned.then_some(line.steps_span),
             right_side,
@@ -189,8 +190,8 @@ impl PieceWork<'_> {
             passes: limits::MOST_PASSES.min(effort.left()),
             maker: self.maker.get(),
         };
-        let (piece, size, is_first) = (self.index, self.size, setup.is_first);
-        let key = RowKey { piece, source, size, rows_below, posts_below, is_first, right_side, yarn };
+        let (piece, size, is_first, is_whole) = (self.index, self.size, setup.is_first, setup.is_whole);
+        let key = RowKey { piece, source, size, rows_below, posts_below, is_first, is_whole, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
         let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
         let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
@@ -227,7 +228,7 @@ impl PieceWork<'_> {
     fn stand(&self, going: Going, source: usize, line: &Line, standing: &mut Standing) -> Option<Trouble> {
         let whole = self.go_over(going, source, line, standing);
         let round = self.go_round(going, line, standing);
-        self.rejoin(line, standing);
+        self.rejoin(going, line, standing);
         let through = self.through(line, standing);
         self.behind(line, standing).or(through).or(whole).or(round)
     }
@@ -327,8 +328,9 @@ impl PieceWork<'_> {
         }
     }
 
-    /// A line that begins by joining yarn goes along what was left unworked, if something was.
-    pub(super) fn rejoin(&self, line: &Line, standing: &mut Standing) {
+    /// A line that begins by joining yarn goes along what was left unworked, if something was: the same way as the row that left
+    /// it, with the same side up. Where another side is stated the work is turned for it, since no yarn hangs at an end.
+    pub(super) fn rejoin(&self, going: Going, line: &Line, standing: &mut Standing) {
         let place = line.steps.iter().find_map(|s| match &s.kind {
             StepKind::Rejoin(_, place) => Some(place),
             _ => None,
@@ -338,14 +340,23 @@ impl PieceWork<'_> {
             standing.edge.slots.iter().any(|s| Some(usize::from(s.mark)) == number)
         };
         match place {
-            None => {}
+            None => return,
             Some(Place::Mark(mark)) if here(mark) => {}
             Some(_) => {
                 if let Some(parked) = standing.parked.pop() {
                     standing.edge = Arc::new(Edge { slots: parked.slots, ..Edge::default() });
                     standing.made_by = parked.made_by;
+                    standing.resumes = Some(parked.left_by);
+                    (standing.right_side, standing.way, standing.outer) = (parked.right_side, parked.way, parked.outer);
                 }
             }
+        }
+        let waits = standing.reached > 0 || standing.waiting.iter().any(|waiting| !waiting.is_empty());
+        let other_side = line.right_side.is_some_and(|side| side != standing.right_side);
+        if going.way == Way::Rows && standing.number > 0 && other_side && !waits {
+            reverse(&mut Arc::make_mut(&mut standing.edge).slots);
+            standing.right_side = !standing.right_side;
+            standing.way = 1 - standing.way;
         }
     }
 
@@ -424,13 +435,17 @@ impl PieceWork<'_> {
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
         let (in_rows, backwards) = (self.way_of(&standing) == Way::Rows, self.goes_backwards(line, &standing));
-        let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, loops, .. } = standing;
-        if !done.rest.is_empty() && !done.smoothed {
+        let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, outer, loops, .. } =
+            standing;
+        if !done.rest.is_empty() && !done.in_part {
             match done.ended {
                 Some(Ended::Turned) => {
                     waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
                 }
-                Some(Ended::Left) | None => parked.push(Parked { slots: done.rest.clone(), made_by }),
+                Some(Ended::Left) | None => {
+                    let (slots, left_by) = (done.rest.clone(), number + 1);
+                    parked.push(Parked { slots, made_by, left_by, right_side: side, way, outer });
+                }
             }
         }
         let turned = done.turned;
@@ -441,6 +456,8 @@ impl PieceWork<'_> {
             reached: 0,
             way,
             parked,
+            resumes: None,
+            outer,
             made_by: number + 1,
             begins: if done.smoothed { done.rest.len() } else { 0 },
             right_side: side,
@@ -505,16 +522,22 @@ fn waited(line: &Line, standing: &Standing) -> u32 {
 }
 
 /// What a row says of itself, by what the work of its line gave.
-fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Row {
+fn recorded(
+    done: &Done,
+    planned: &Planned,
+    right_side: bool,
+    standing: &Standing,
+    (resumes, outer): (Option<u32>, RowEnds),
+) -> Row {
     Row {
-        number,
-        on: number.saturating_sub(1),
+        number: standing.number + 1,
+        on: standing.made_by,
         item: planned.item,
         source: planned.source,
         right_side,
         round: false,
-        waited: 0,
-        yarn: None,
+        waited: counted(standing.reached),
+        yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,
         stated: None,
@@ -527,8 +550,32 @@ fn recorded(done: &Done, planned: &Planned, number: u32, right_side: bool) -> Ro
         drift: done.drift.clone(),
         passed_loops: done.passed_loops.clone(),
         joins: done.joins.clone(),
+        resumes,
+        outer,
         judged: true,
     }
+}
+
+/// The row whose unworked places a row goes over, and which ends of the row lie on the edges of the piece. A short row has
+/// none where it was turned, and beside another part of the piece there is none either.
+fn part_beside(done: &Done, from_the_right: bool, course: &mut Course<'_>) -> (Option<u32>, RowEnds) {
+    let Course { standing, finished, .. } = course;
+    let (begins, ends) = if from_the_right { (Side::Right, Side::Left) } else { (Side::Left, Side::Right) };
+    if let Some(left_by) = standing.resumes {
+        let left = left_by.checked_sub(1).and_then(|at| finished.rows.get(usize::try_from(at).ok()?));
+        // What was left lies at the end of the row that left it.
+        let side = if left.is_none_or(|left| left.right_side) { Side::Left } else { Side::Right };
+        finished.rows.lie_within(left_by, side);
+        standing.outer = standing.outer.without(if side == Side::Left { Side::Right } else { Side::Left });
+    }
+    let mut outer = standing.outer;
+    if standing.waiting.get(1_usize.saturating_sub(standing.way)).is_some_and(|behind| !behind.is_empty()) {
+        outer = outer.without(begins);
+    }
+    if done.ended == Some(Ended::Turned) && !done.rest.is_empty() {
+        outer = outer.without(ends);
+    }
+    (standing.resumes, outer)
 }
 
 /// A row or round that was worked.

@@ -4,6 +4,7 @@ use std::ops::Deref;
 use std::sync::Arc;
 
 use super::Row;
+use crate::pattern::model::Side;
 
 /// Rows and rounds in the order in which they were worked. A line's own are found without looking at the others, so that
 /// asking it of each line costs no more than there are rows. A copy shares them.
@@ -70,6 +71,14 @@ impl Rows {
         }
         worked.all.push(row);
         worked.next.push(None);
+    }
+
+    /// From a row on the ends at a side lie within the piece: another part of it is worked beside them.
+    pub(super) fn lie_within(&mut self, from: u32, side: Side) {
+        let Self(worked) = self;
+        for row in Arc::make_mut(worked).all.iter_mut().filter(|row| row.number >= from) {
+            row.outer = row.outer.without(side);
+        }
     }
 }
 

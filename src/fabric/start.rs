@@ -188,8 +188,13 @@ impl PieceWork<'_> {
         }
     }
 
-    /// The places of a start in the order in which the first line meets them: a mirrored piece goes along each part of an
-    /// edge from its other end.
+    /// The places that the piece begins on, in the order in which its first line meets them.
+    pub(super) fn along_start(&self) -> Vec<Along> {
+        let mut sides = SidesUsed { from_behind: self.faces_the_wrong_side(), ..self.sides_before() };
+        self.along_with(&self.piece.start, &mut sides)
+    }
+
+    /// The places of edges, as their right side is seen: a mirrored piece goes along each part of an edge from its other end.
     pub(super) fn along(&self, start: &Start) -> Vec<Along> {
         let mut sides = self.sides_before();
         self.along_with(start, &mut sides)
@@ -250,11 +255,12 @@ impl PieceWork<'_> {
             }
             Start::Part(which, amount, edge) => {
                 let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                let mut places = part(*which, amount, self.along_with(edge, sides));
                 if self.seen_from_behind(start) {
+                    let mut places = part(*which, amount, self.from_the_right_side(edge, sides));
                     turn(&mut places);
+                    return places;
                 }
-                places
+                part(*which, amount, self.along_with(edge, sides))
             }
             Start::Rest(edge) => {
                 let places = self.along_with(edge, sides);
@@ -265,8 +271,40 @@ impl PieceWork<'_> {
                 let one = self.along_with(one, sides);
                 one.into_iter().zip(other).map(|(front, behind)| front.before(behind)).collect()
             }
+            Start::Top(_) => {
+                let mut places = self.along_edge(start, sides);
+                if sides.from_behind {
+                    turn(&mut places);
+                    let round = start.of_piece().and_then(|of| self.at(of)).is_some_and(|of| of.top.circle);
+                    let first = usize::from(round).min(places.len());
+                    places.rotate_right(first);
+                }
+                places
+            }
             edge => self.along_edge(edge, sides),
         }
+    }
+
+    /// The places of an edge as they are seen from the right side of the piece that they lie on, whatever the first line says.
+    fn from_the_right_side(&self, start: &Start, sides: &mut SidesUsed) -> Vec<Along> {
+        match start {
+            Start::Top(_) => self.along_edge(start, sides),
+            Start::Part(which, amount, edge) => {
+                let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
+                part(*which, amount, self.from_the_right_side(edge, sides))
+            }
+            Start::Rest(edge) => {
+                let places = self.from_the_right_side(edge, sides);
+                self.left_of(places, &sides.gone)
+            }
+            edge => self.along_with(edge, sides),
+        }
+    }
+
+    /// Whether the wrong side faces the maker in the first line.
+    fn faces_the_wrong_side(&self) -> bool {
+        let first = self.plan.rows().next().and_then(|first| self.line(first.source));
+        first.is_some_and(|line| line.right_side == Some(false))
     }
 
     /// The places of one edge.
@@ -281,11 +319,10 @@ impl PieceWork<'_> {
             let side = sides.take(piece, side);
             let mut places = whole(self.name_of_side(piece, side), finished.row_ends(side));
             let (all, down) = (counted(places.len()), side == Side::Left);
-            let rows = finished.rows.as_slice();
-            let ends: Vec<u32> = (0_u32..).zip(rows).filter(|(_, row)| !row.round).map(|(at, _)| at).collect();
+            let ends = finished.rows_ending_at(side);
             for (at, place) in (0_u32..).zip(&mut places) {
                 let end = if down { all.saturating_sub(at).saturating_sub(1) } else { at };
-                place.row = usize::try_from(end).ok().and_then(|end| ends.get(end)).copied();
+                place.row = usize::try_from(end).ok().and_then(|end| ends.get(end)).map(|at| counted(*at));
             }
             places
         };
@@ -489,10 +526,12 @@ impl PieceWork<'_> {
 /// Which sides of each piece are gone along.
 #[derive(Debug, Default, Clone)]
 struct SidesUsed {
-    /// How often the left one and the right one.
+    /// How often the left and the right one, by the piece.
     sides: BTreeMap<usize, (u32, u32)>,
     /// How often each place by the edges of this start so far.
     gone: BTreeMap<Origin, u32>,
+    /// The wrong side of the pieces is seen.
+    from_behind: bool,
 }
 
 impl SidesUsed {
@@ -598,10 +637,9 @@ impl Finished {
 
     /// The row ends of a side: down from the last row on the left, up from the first one on the right.
     fn row_ends(&self, side: Side) -> Vec<Slot> {
-        // A round has no ends.
-        let rows = self.rows.as_slice().iter().enumerate().filter(|(_, row)| !row.round);
-        let mut slots = repeated(Top::RowEnd, counted(rows.clone().count()));
-        for (slot, (at, _)) in slots.iter_mut().zip(rows) {
+        let rows = self.rows_ending_at(side);
+        let mut slots = repeated(Top::RowEnd, counted(rows.len()));
+        for (slot, at) in slots.iter_mut().zip(rows) {
             if let Some((right, left)) = self.ends.get(at) {
                 slot.node = if side == Side::Left { *left } else { *right };
             }
@@ -610,6 +648,12 @@ impl Finished {
             slots.reverse();
         }
         slots
+    }
+
+    /// The rows that end at a side, by their indices: a round has no ends, and a short row none where it was turned.
+    fn rows_ending_at(&self, side: Side) -> Vec<usize> {
+        let rows = self.rows.as_slice().iter().enumerate();
+        rows.filter(|(_, row)| !row.round && row.outer.of(side)).map(|(at, _)| at).collect()
     }
 
     /// The opening of this name.

@@ -145,6 +145,9 @@ impl Hand<'_> {
             return Ok(());
         }
         self.now.how = how(work);
+        if self.now.in_place == 0 {
+            self.evens_the_end(work);
+        }
         if work.below > self.rows_below {
             return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
         }

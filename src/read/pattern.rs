@@ -630,7 +630,10 @@ impl<'a> Reader<'a> {
         let steps = teller.steps(part)?;
         self.piece.joined |= teller.joins;
         self.piece.corner_space = teller.corner.clone();
-        if self.piece.says_turns && !(turned || first || only || label.round || steps.starts_with("rsc")) {
+        // Who joins yarn anew and says which side she sees needs no turn.
+        let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));
+        let known = turned || first || only || label.round || joined;
+        if self.piece.says_turns && !(known || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;

@@ -149,6 +149,7 @@ pub(super) fn closing(closing: Closing) -> &'static str {
         Closing::Tall => "with a tall stitch",
         Closing::TurnedShort => "turned short",
         Closing::Left => "rest left",
+        Closing::Part => "part of a round",
     }
 }
 

@@ -149,7 +149,7 @@ fn is_plain(piece: &Piece, row: &Row) -> bool {
         Some(ItemKind::Work(line)) => Some(line),
         _ => None,
     };
-    let ends_early = matches!(row.closing, Closing::TurnedShort | Closing::Left);
+    let ends_early = matches!(row.closing, Closing::TurnedShort | Closing::Left | Closing::Part);
     let behind = |step: &Step| matches!(step.kind, StepKind::Behind(_));
     let is_lace = u64::from(super::stitches(row)) > u64::from(row.ledger.stitches) * 2;
     !is_lace && !ends_early && !line.is_some_and(|line| line.steps.iter().any(behind))

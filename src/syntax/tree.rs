@@ -749,6 +749,8 @@ pub struct Turning {
     pub at_end: bool,
     /// Its `turn` stays among the steps: a round turns only where it says so, and a row may turn before its end.
     pub turn_stays: bool,
+    /// It is a mere chain at the beginning of its row, and no turn stands beside it.
+    pub alone: bool,
 }
 
 /// The part before the colon.

@@ -242,3 +242,39 @@ fn rows_that_begin_a_piece_say_how_they_go_on() {
     let on_stitches = last("piece Band, in rows\nlead ch 1\nstart 12 fsc\nrows 1-3: sc to end = 12");
     assert!(!on_stitches.contains("From the second"), "{on_stitches}");
 }
+
+#[test]
+fn yarn_joined_to_what_was_left_says_the_side_and_where_it_was_left() {
+    let page = page(
+        "piece Front, in rows\nwith A\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\nrow 2: sc to end = 20\n\
+         row 3: sc 8, leave rest = 8\nrow 4: sc to end = 8\nfasten off\nrow 5: rejoin A in 5th st, sc to end = 8\nrow 6: sc to end = 8\n",
+    );
+    assert!(page.contains("Row 5 (RS): Join A with sl st in 5th st of what Row 3 left unworked, ch 1,"), "{page}");
+    assert!(page.contains("Row 6: Turn, ch 1, sc in each st across"), "{page}");
+}
+
+#[test]
+fn a_heel_flap_is_worked_to_and_fro_and_joined_nowhere() {
+    let page = page(
+        "piece Sock, in joined rounds\nlead ch 1\nstart ch 32 joined\nrnds 1-3: sc to end = 32\nrow 4: sc 16, turn = 16\n\
+         row 5: sc 16, turn = 16\nrnd 6: sc to end = 32\n",
+    );
+    assert!(page.contains("Row 5: Ch 1, sc in first 16 sts, turn. — 16 sts"), "{page}");
+}
+
+#[test]
+fn a_part_of_a_spiral_says_that_the_round_ends_there() {
+    let line = last(
+        "piece Leg, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: inc to end = 12\nrnd 3: sc 3, leave rest = 3",
+    );
+    assert!(line.contains("leave rem sts unworked, so that the rnd ends here from now on."), "{line}");
+}
+
+#[test]
+fn loops_left_by_a_row_on_the_other_side_lie_at_the_back() {
+    let page = page(
+        "piece Mat, in rows\nwith A\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: blo sc to end = 10\n\
+         fasten off\n\npiece Frill, in rows\nwith A\nlead ch 1\nstart front loops of row 1 of Mat\nrow 1: sc to end = 10\n",
+    );
+    assert!(page.contains("(Row 2, which left them, was worked with WS facing, so they lie at the back)"), "{page}");
+}

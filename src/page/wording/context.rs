@@ -263,7 +263,7 @@ pub(super) fn is_row_turned(told: Told<'_>, row: &Row, size: usize) -> bool {
         return told.piece.way == Way::Rows && matches!(told.piece.start, Start::Foundation(..));
     };
     let says_so = |line: &Line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn);
-    row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so)
+    row.resumes.is_none() && row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so)
 }
 
 /// The sizes that a line is worked in, by whether the work is turned before it.

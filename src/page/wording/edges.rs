@@ -1,6 +1,7 @@
 //! Work that begins on an edge by its name, through two edges at once, or on something that is not crocheted.
 
 use crate::pattern::model::{ItemKind, Kind, LoopOnly, Side, Start};
+use crate::pattern::plan::Plan;
 
 use super::begin;
 use super::context::Told;
@@ -22,9 +23,10 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
             let first = Phrase::of(first).then(side_edge(voice, *piece, *side, ""));
             begin::joined(told, join, first).say(" and work ").say(way).say(" along its row ends")
         }
-        Start::Loops(..) => {
+        Start::Loops(piece, number, loops) => {
             let first = Phrase::of("the first of ").then(edge(voice, on, &Which::default()));
-            begin::joined(told, join, first).say(" and work along them")
+            let along = begin::joined(told, join, first).say(" and work along them");
+            lie_behind(told, *piece, *number, *loops).map_or_else(|| along.clone(), |behind| along.clone().then(behind))
         }
         Start::Through(one, other) => {
             let [front, behind] = sewn::two(voice, one, other);
@@ -42,6 +44,30 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
         Start::Thing(None, what) => join.clone().then(Phrase::quoted(what)).say(" and work over it as into a ring"),
         other => begin::joined(told, join, start::edge(voice, other)),
     }
+}
+
+/// ` (Row 6, which left them, was worked with WS facing, so they lie at the back)`, where the first line has the other side up than the row
+/// that left the loops.
+fn lie_behind(told: Told<'_>, piece: usize, number: u32, loops: LoopOnly) -> Option<Phrase> {
+    let voice = told.voice;
+    let of = voice.pattern.pieces.get(piece)?;
+    let mut above: Vec<(usize, Vec<u32>)> = Vec::new();
+    let mut side = None;
+    for &size in &voice.sizes {
+        let number = Plan::of(of, size).number_of(number)?.saturating_add(1);
+        let rows = &told.pieces.get(piece)?.sizes.get(size)?.rows;
+        let row = rows.iter().find(|row| row.number == number)?;
+        if told.rows(size).first()?.right_side == row.right_side {
+            return None;
+        }
+        side = Some(row.right_side);
+        above.push((size, vec![number]));
+    }
+    let term = if side? { Term::RightSide } else { Term::WrongSide };
+    let row = label::of_each(voice, of.last_way().rounds(), &above);
+    let told = Phrase::of(" (").then(row).say(", which left them, was worked with ").with(voice.term(term));
+    let there = if loops == LoopOnly::Front { "at the back)" } else { "in front)" };
+    Some(told.say(" facing, so they lie ").say(there))
 }
 
 /// `ch 4 from the last rnd of Right Leg and join it with sl st to the last rnd of Left Leg; work along …`, where a chain goes

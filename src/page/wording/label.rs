@@ -178,7 +178,12 @@ fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
         [(side, _)] if told.turns(index) && is_by_grid(line) => Some(*side),
         _ => None,
     };
-    line.right_side.or_else(read_by_it).map_or_else(Phrase::default, |side| facing(voice, side))
+    // Where yarn is joined to what was left unworked, no turn says which side it is.
+    let joined_there = || match told.recorded(index, |row| (row.right_side, row.resumes.is_some())).as_slice() {
+        [((side, true), _)] if told.turns(index) => Some(*side),
+        _ => None,
+    };
+    line.right_side.or_else(read_by_it).or_else(joined_there).map_or_else(Phrase::default, |side| facing(voice, side))
 }
 
 /// ` (RS)`.

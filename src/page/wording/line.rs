@@ -188,6 +188,8 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.spreads = spreads(told, index);
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
+    teller.left_by = left_by(told, index);
+    teller.in_part = told.worked_by(index).any(|row| row.closing == Closing::Part);
     if told.piece.way_at(index) == Way::Spiral {
         teller.first = "next";
     } else {
@@ -209,6 +211,19 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
             let start = if line.round { "beginning " } else { "turning " };
             Phrase::of("top of ").say(start).with(told.voice.term(Term::Chain))
         });
+}
+
+/// ` of what Row 5 left unworked`, where yarn is joined to it.
+fn left_by(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let mut numbers: Vec<(usize, Vec<u32>)> = Vec::new();
+    for &size in &told.voice.sizes {
+        if let Some(left_by) = told.worked_in(index, size).next().and_then(|row| row.resumes) {
+            numbers.push((size, vec![left_by]));
+        }
+    }
+    let round = told.line(index).is_some_and(|line| line.round);
+    let row = label::of_each(told.voice, round, &numbers);
+    (!numbers.is_empty()).then(|| Phrase::of(" of what ").then(row).say(" left unworked"))
 }
 
 /// Which side faces the maker, with the sizes in which it does.

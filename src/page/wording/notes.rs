@@ -186,7 +186,9 @@ pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
     for (size, worked) in fabric.pieces.first()?.sizes.iter().enumerate() {
         let rows = worked.rows.as_slice();
         // What is left unworked does not grow with the width.
-        if rows.iter().any(|row| row.ledger.left > 0 || matches!(row.closing, Closing::Left | Closing::TurnedShort)) {
+        if rows.iter().any(|row| {
+            row.ledger.left > 0 || matches!(row.closing, Closing::Left | Closing::Part | Closing::TurnedShort)
+        }) {
             return None;
         }
         let all = of_all(pattern, piece, rows, size)?;

@@ -170,15 +170,19 @@ impl Teller<'_> {
         if self.on_other_side && self.corner_left {
             return Phrase::of("leave ").then(self.corner());
         }
+        let round = || label::line_word(self.voice, true, Amount::One);
+        let ends_here = || Phrase::of(", so that the ").then(round()).say(" ends here from now on");
+        let ends_here = if self.in_part { ends_here() } else { Phrase::default() };
         let Some(number) = number else {
-            return Phrase::of("leave ").with(self.voice.term(Term::Remaining)).say(" ").then(many).say(" unworked");
+            let rest = Phrase::of("leave ").with(self.voice.term(Term::Remaining)).say(" ").then(many);
+            return rest.say(" unworked").then(ends_here);
         };
         if self.is_nothing(number) {
             return Phrase::default();
         }
         let numbers = self.number(number);
         let left = if numbers.is_one() { one } else { Phrase::from(numbers).say(" ").then(many) };
-        Phrase::of("leave last ").then(left).say(" unworked")
+        Phrase::of("leave last ").then(left).say(" unworked").then(ends_here)
     }
 
     /// `sl st in next 2 sts`, `sl st in each st to next ch-2 sp and in that sp`.
@@ -270,6 +274,10 @@ impl Teller<'_> {
                 Phrase::of(which).then(self.voice.kind(*kind, Amount::One))
             }
             _ => self.place(place),
+        };
+        let at = match self.left_by.take() {
+            Some(left_by) => at.then(left_by),
+            None => at,
         };
         self.standing = Some(self.same);
         match self.standing_stitch {

@@ -118,6 +118,10 @@ pub(super) struct Teller<'a> {
     pub standing_stitch: Option<StitchId>,
     /// The line is turned before its end.
     pub short: bool,
+    /// It is a part of a round in a spiral.
+    pub in_part: bool,
+    /// ` of what Row 5 left unworked`, until yarn is joined there.
+    pub left_by: Option<Phrase>,
     /// Chains just made, where all sizes have the same.
     pub run: Option<u32>,
     /// What the place is called that chains hang from which are worked back along, and how many of them are left.
@@ -163,6 +167,8 @@ impl<'a> Teller<'a> {
             begins_where_it_stands: false,
             standing_stitch: None,
             short: false,
+            in_part: false,
+            left_by: None,
             run: None,
             hung: None,
             skipped: (None, 0),

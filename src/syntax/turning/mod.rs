@@ -1,15 +1,18 @@
 //! Turning chains as print writes them, `ch 1, turn` at the end of a row or at its beginning: here they are the lead of
 //! a row, said once a piece. What they mean is understood, and one finding a piece says how it is written.
 
+mod leads;
 mod told;
 
 use crate::diagnostic::{Diagnostic, Span};
+use crate::stitch::Terms;
 
 use super::steps::one_number;
 use super::tree::{
-    Amount, Body, Extent, File, Kind, KindWhat, Lead, Line, LineKind, Number, Place, Repeat, RepeatBody, Setting,
-    Start, Step, StepKind, TermValue, Text, Till, Turning, Way, Where,
+    Amount, Body, Extent, File, Header, Lead, Line, LineKind, Number, Place, Setting, Step, StepKind, TermValue, Text,
+    Till, Turning, Way, Where,
 };
+use leads::take_leads;
 use told::{Teller, chains_of};
 
 /// Stitches that a chain can stand for, in either terms.
@@ -45,7 +48,7 @@ fn take_first(steps: &mut Vec<Step>, rounds: bool) -> Option<Turning> {
     let after = if chain.is_some() || next.span.start < span.start { next } else { steps.get(1)? };
     let cut = Span::new(span.start, after.span.start.max(span.end));
     steps.retain(|step| !(span.start <= step.span.start && step.span.end <= span.end));
-    Some(Turning { span, cut, chains, counts_as: counts_as.flatten(), at_end: false, turn_stays: rounds })
+    Some(Turning { span, cut, chains, counts_as: counts_as.flatten(), at_end: false, turn_stays: rounds, alone: false })
 }
 
 /// `sc to end, ch 1, turn` and `sc to end, turn, ch 1`, where yarn may be changed between.
@@ -70,7 +73,7 @@ fn take_last(steps: &mut Vec<Step>, rounds: bool) -> Option<Turning> {
         Span::new(before.span.end, tail.last().map_or(span.end, |step| step.span.end))
     };
     steps.retain(|step| step.span.end <= cut.start || cut.end <= step.span.start);
-    Some(Turning { span, cut, chains: Some(chains), counts_as, at_end: true, turn_stays })
+    Some(Turning { span, cut, chains: Some(chains), counts_as, at_end: true, turn_stays, alone: false })
 }
 
 /// The chains of a step that says nothing but chains, and what they count as.
@@ -125,6 +128,7 @@ pub(super) fn settle(text: &str, file: &mut File) -> Vec<Diagnostic> {
             steps.retain(|step| span.start <= step.span.start && step.span.end <= span.end);
         }
     }
+    let terms = terms_of(&file.lines);
     let begins = |line: &Line| matches!(line.kind, LineKind::Piece(_) | LineKind::Setting(Setting::Now(_)));
     let stretches = file.lines.chunk_by_mut(|_, next| !begins(next));
     let mut lead = None;
@@ -132,9 +136,18 @@ pub(super) fn settle(text: &str, file: &mut File) -> Vec<Diagnostic> {
         if matches!(lines.first().map(|line| &line.kind), Some(LineKind::Piece(_))) {
             lead = None;
         }
-        stretch(text, lines, &mut lead)
+        stretch(text, lines, terms, &mut lead)
     });
     told.collect()
+}
+
+/// The names that the stitches of a file have.
+fn terms_of(lines: &[Line]) -> Terms {
+    let uk = |line: &Line| match &line.kind {
+        LineKind::Header(Header::Terms(terms)) => terms.text.eq_ignore_ascii_case("uk"),
+        _ => false,
+    };
+    if lines.iter().any(uk) { Terms::Uk } else { Terms::Us }
 }
 
 /// The lead that lines say, the last of them.
@@ -144,91 +157,6 @@ fn said_lead(lines: &[Line]) -> Option<(Span, Lead)> {
         LineKind::Setting(Setting::Now(now)) => now.lead.clone().map(|(lead, span)| (span, lead)),
         _ => None,
     })
-}
-
-/// `ch 1, sc to end`: a line that begins with the very chain that its lead is. It is no space, unless spaces of so many
-/// chains are spoken of somewhere in the piece.
-fn take_leads(text: &str, lines: &mut [Line], lead: Option<&Lead>) {
-    let chains = lead.map_or(1, chains_of);
-    let turns = lines.first().is_some_and(|line| match &line.kind {
-        LineKind::Piece(piece) => matches!(piece.way, Some(Way::Rows | Way::JoinedRounds)),
-        LineKind::Setting(Setting::Now(now)) => matches!(now.way, Way::Rows | Way::JoinedRounds),
-        _ => false,
-    });
-    if !turns || !lines.iter().any(|line| begins_with_lead(line, chains)) {
-        return;
-    }
-    let spoken_of = |line: &Line| {
-        let written = text.get(line.span.start..line.span.end).unwrap_or_default().to_lowercase();
-        let works = matches!(line.kind, LineKind::Work(_) | LineKind::Again(_));
-        works && (written.contains(&format!("ch-{chains} ")) || written.contains("ch sp"))
-    };
-    if lines.iter().any(spoken_of) {
-        return;
-    }
-    let into_ring =
-        lines.iter().any(|line| matches!(line.kind, LineKind::Start(Start::Ring | Start::Chain { joined: true, .. })));
-    let mut first = into_ring && chains == 1;
-    for line in lines {
-        let LineKind::Work(work) = &mut line.kind else { continue };
-        let Body::Steps(steps) = &mut work.body else { continue };
-        // Before the first stitches into a ring it is the lead itself.
-        if !std::mem::take(&mut first) {
-            work.turning.extend(take_lead(steps, chains));
-        }
-    }
-}
-
-fn begins_with_lead(line: &Line, lead: u64) -> bool {
-    match &line.kind {
-        LineKind::Work(work) => match &work.body {
-            Body::Steps(steps) => leading(steps, lead).is_some(),
-            Body::Unread | Body::As { .. } => false,
-        },
-        _ => false,
-    }
-}
-
-fn take_lead(steps: &mut Vec<Step>, lead: u64) -> Option<Turning> {
-    let turning = leading(steps, lead)?;
-    steps.remove(0);
-    Some(turning)
-}
-
-/// The chain that a line begins with, if it is the lead again.
-fn leading(steps: &[Step], lead: u64) -> Option<Turning> {
-    let [chain, next, ..] = steps else { return None };
-    let (chains, counts_as) = chained(chain).filter(|(chains, stitch)| chains.value == lead && stitch.is_none())?;
-    let (span, cut) = (chain.span, Span::new(chain.span.start, next.span.start));
-    let turning = Turning { span, cut, chains: Some(chains), counts_as, at_end: false, turn_stays: false };
-    begins_work(next, lead).then_some(turning)
-}
-
-/// Whether a step stands where a row begins: a stitch that is as tall as the chain before it, and not in a space that the
-/// chain would reach to.
-fn begins_work(step: &Step, lead: u64) -> bool {
-    let tall = |stitch: &Text| lead == 1 || TALL.contains(&stitch.text.to_lowercase().as_str());
-    let space = |kind: &Kind| matches!(kind.what, KindWhat::Space(_) | KindWhat::AnySpace);
-    let near = |places: &Where| match places {
-        Where::In(
-            Place::FromHook(_) | Place::Nth(..) | Place::ChainOf(..) | Place::Gap | Place::Skipped | Place::Mark(_),
-        )
-        | Where::Skipped { .. } => false,
-        Where::In(Place::NextOf(kind)) | Where::Each { kind, .. } => !space(kind),
-        Where::Count { kind, .. } => !kind.as_ref().is_some_and(space),
-        Where::Bare | Where::Till(_) | Where::In(_) => true,
-    };
-    match &step.kind {
-        StepKind::Work(work) => {
-            tall(&work.stitch) && near(&work.places) && !work.stitch.text.eq_ignore_ascii_case("sl st")
-        }
-        StepKind::Group { steps, place } => near(place) && steps.first().is_some_and(|first| begins_work(first, lead)),
-        StepKind::Repeat(Repeat { body: RepeatBody::Steps { steps, .. }, .. }) => {
-            steps.first().is_some_and(|first| begins_work(first, lead))
-        }
-        StepKind::Evenly { plain, .. } => tall(plain),
-        _ => false,
-    }
 }
 
 fn steps_of(line: &mut Line) -> Option<&mut Vec<Step>> {
@@ -254,10 +182,10 @@ struct Found {
 }
 
 /// The lines of a piece as far as they are worked in one way. What the lead was before them holds on unless they say it.
-fn stretch(text: &str, lines: &mut [Line], before: &mut Option<(Span, Lead)>) -> Option<Diagnostic> {
+fn stretch(text: &str, lines: &mut [Line], terms: Terms, before: &mut Option<(Span, Lead)>) -> Option<Diagnostic> {
     let lead = said_lead(lines).or_else(|| before.clone());
     before.clone_from(&lead);
-    take_leads(text, lines, lead.as_ref().map(|(_, lead)| lead));
+    take_leads(text, lines, lead.as_ref().map(|(_, lead)| lead), terms);
     let found = all(lines);
     let counted = found.iter().filter(|f| !f.longer).find(|f| f.turning.chains.is_some());
     let leads = counted.map_or(Vec::new(), |first| readings(first, lines));
@@ -269,8 +197,10 @@ fn stretch(text: &str, lines: &mut [Line], before: &mut Option<(Span, Lead)>) ->
         }
         _ => {}
     }
+    let whole = lead.as_ref().map(|(_, lead)| lead).or(leads.first()).cloned();
     for one in &found {
         move_steps(one, lines);
+        say_own(one, whole.as_ref(), lines);
     }
     found.first().map(|first| Teller { text, lines, found: &found, first, lead, leads }.finding())
 }
@@ -299,7 +229,9 @@ fn all(lines: &[Line]) -> Vec<Found> {
 fn first_step(line: &Line) -> Option<&Step> {
     match &line.kind {
         LineKind::Work(work) => match &work.body {
-            Body::Steps(steps) => steps.first(),
+            Body::Steps(steps) => {
+                steps.iter().find(|step| !leads::comes_before(step) && !matches!(step.kind, StepKind::Lead(_)))
+            }
             Body::Unread | Body::As { .. } => None,
         },
         _ => None,
@@ -319,6 +251,27 @@ fn move_steps(found: &Found, lines: &mut [Line]) {
     }
 }
 
+/// A row that begins with another chain than its piece has that chain for its lead.
+fn say_own(found: &Found, whole: Option<&Lead>, lines: &mut [Line]) {
+    let Some(lead) = own_lead(found, whole, lines) else { return };
+    let span = found.turning.span;
+    if let Some(steps) = steps_at(lines, found.leads) {
+        let at = steps.iter().take_while(|step| leads::comes_before(step)).count();
+        if !matches!(steps.get(at).map(|step| &step.kind), Some(StepKind::Lead(_))) {
+            steps.insert(at, Step { span, kind: StepKind::Lead(lead) });
+        }
+    }
+}
+
+/// The lead of a row that says another chain at its beginning than its piece has.
+fn own_lead(found: &Found, whole: Option<&Lead>, lines: &[Line]) -> Option<Lead> {
+    if !found.turning.alone {
+        return None;
+    }
+    let own = readings(found, lines).into_iter().next()?;
+    (whole.map(chains_of) != Some(chains_of(&own))).then_some(own)
+}
+
 fn steps_at(lines: &mut [Line], at: Option<usize>) -> Option<&mut Vec<Step>> {
     steps_of(lines.get_mut(at?)?)
 }
@@ -335,10 +288,7 @@ fn readings(found: &Found, lines: &[Line]) -> Vec<Lead> {
         return vec![Lead::Chain { chains, counts_as: found.turning.counts_as.clone() }];
     }
     let first = found.leads.and_then(|at| lines.get(at)).and_then(first_step);
-    let tall = match first.map(|step| &step.kind) {
-        Some(StepKind::Work(work)) if chains.value > 1 => Some(&work.stitch),
-        _ => None,
-    };
+    let tall = first.and_then(leads::first_stitch).filter(|_| chains.value > 1);
     let tall = tall.filter(|stitch| TALL.contains(&stitch.text.to_lowercase().as_str()));
     let counted = tall.map(|stitch| Lead::Chain { chains, counts_as: Some(stitch.clone()) });
     match counted {

@@ -71,6 +71,9 @@ impl Teller<'_> {
     fn help(&self) -> &'static str {
         match (self.first.round, self.first.longer, self.first.turning.chains) {
             (_, true, _) => "write them where they are used: as the first step of the row that goes over them",
+            _ if self.own_differ() => {
+                "say it as `lead` where it stands; a chain that is to be a space to work into is written `no lead, ch 1`"
+            }
             (true, _, None) => {
                 "write it at the end of the round that is turned, or `turned` on the `piece` line for all of them"
             }
@@ -132,30 +135,31 @@ impl Teller<'_> {
         self.found.iter().all(|f| f.turning.counts_as.is_none())
     }
 
+    /// Whether rows begin with mere chains that are others than the lead of the piece.
+    fn own_differ(&self) -> bool {
+        let lead = self.lead.as_ref().map(|(_, lead)| chains_of(lead));
+        let other = |found: &&Found| found.turning.alone && found.turning.chains.map(|chains| chains.value) != lead;
+        self.lead.is_some() && self.found.iter().any(|found| other(&found))
+    }
+
     // ---- Repairs
 
     fn fixes(&self) -> Vec<Fix> {
         if self.differ() {
             return self.each_its_own().into_iter().collect();
         }
-        let out = self.out();
-        let places = match self.found.len() {
-            1 => "leave it out here".to_owned(),
-            2 => "leave it out in both places".to_owned(),
-            all => format!("leave it out in all {all} places"),
-        };
+        if self.own_differ() && self.found.iter().all(|found| found.turning.alone) {
+            return self.leads.iter().filter_map(|lead| self.as_own(lead)).chain(self.for_all()).collect();
+        }
+        let (out, places) = (self.out(), self.left_out());
         let fix = |title: String, edits: Vec<Edit>, safety| Fix { title, edits: [edits, out.clone()].concat(), safety };
         match &self.lead {
             _ if self.leads.is_empty() => vec![fix(self.out_title(&places), Vec::new(), Safety::KeepsFabric)],
             Some((_, lead)) if self.agrees(lead) => vec![fix(places, Vec::new(), Safety::KeepsFabric)],
-            Some((at, lead)) => {
+            Some((_, lead)) => {
                 let kept = format!("keep `{}`, and {places}", lead_words(lead));
                 let mut fixes = vec![fix(kept, Vec::new(), Safety::ChangesFabric)];
-                fixes.extend(self.leads.iter().map(|said| {
-                    let (old, new) = (lead_words(lead), lead_words(said));
-                    let edit = self.in_lead_line(*at, &new);
-                    fix(format!("`{old}` to `{new}`, and {places}"), vec![edit], Safety::ChangesFabric)
-                }));
+                fixes.extend(self.for_all());
                 fixes
             }
             None => {
@@ -167,6 +171,43 @@ impl Teller<'_> {
                 fixes.collect()
             }
         }
+    }
+
+    fn left_out(&self) -> String {
+        match self.found.len() {
+            1 => "leave it out here".to_owned(),
+            2 => "leave it out in both places".to_owned(),
+            all => format!("leave it out in all {all} places"),
+        }
+    }
+
+    /// The lead of the whole piece is what its turning chains say.
+    fn for_all(&self) -> Vec<Fix> {
+        let Some((at, lead)) = &self.lead else { return Vec::new() };
+        let fixes = self.leads.iter().map(|said| {
+            let (old, new) = (lead_words(lead), lead_words(said));
+            let title = format!("`{old}` to `{new}`, and {}", self.left_out());
+            Fix {
+                title,
+                edits: [vec![self.in_lead_line(*at, &new)], self.out()].concat(),
+                safety: Safety::ChangesFabric,
+            }
+        });
+        fixes.collect()
+    }
+
+    /// The chains that rows begin with are said to be the leads of those rows.
+    fn as_own(&self, lead: &Lead) -> Option<Fix> {
+        let words = lead_words(lead);
+        let places = match self.found.len() {
+            1 => "here".to_owned(),
+            2 => "in both places".to_owned(),
+            all => format!("in all {all} places"),
+        };
+        let edits = self.found.iter().map(|found| Edit { span: found.turning.span, text: words.clone() }).collect();
+        let safety = if self.leads.len() == 1 { Safety::KeepsFabric } else { Safety::ChangesFabric };
+        let title = format!("`{}` to `{words}` {places}", self.written());
+        self.leads.contains(lead).then_some(Fix { title, edits, safety })
     }
 
     fn out_title(&self, places: &str) -> String {
@@ -199,15 +240,16 @@ impl Teller<'_> {
 
     /// Takes all of them out, and puts what stays where it belongs.
     fn out(&self) -> Vec<Edit> {
-        let mut edits = Vec::new();
-        for found in self.found {
-            edits.push(Edit { span: found.turning.cut, text: String::new() });
-            if let (true, Some(chains)) = (found.longer, found.turning.chains) {
-                edits.extend(self.before_steps(found.leads, &format!("ch {}, ", chains.value)));
-            }
-            if turn_moves(found) {
-                edits.extend(self.after_steps(found));
-            }
+        self.found.iter().flat_map(|found| self.out_of(found)).collect()
+    }
+
+    fn out_of(&self, found: &Found) -> Vec<Edit> {
+        let mut edits = vec![Edit { span: found.turning.cut, text: String::new() }];
+        if let (true, Some(chains)) = (found.longer, found.turning.chains) {
+            edits.extend(self.before_steps(found.leads, &format!("ch {}, ", chains.value)));
+        }
+        if turn_moves(found) {
+            edits.extend(self.after_steps(found));
         }
         edits
     }
@@ -237,14 +279,20 @@ impl Teller<'_> {
     fn each_its_own(&self) -> Option<Fix> {
         let plain = self.lead.as_ref().map(|(_, lead)| lead.clone());
         let lead = plain.or_else(|| self.commonest())?;
-        let mut edits = self.out();
+        let mut edits = Vec::new();
         if self.lead.is_none() {
             edits.extend(self.new_line(&lead_words(&lead)));
         }
-        for found in self.found.iter().filter(|f| !f.longer && f.leads.is_some()) {
-            let own = readings(found, self.lines).into_iter().next()?;
-            if chains_of(&own) != chains_of(&lead) {
-                edits.push(self.before_steps(found.leads, &format!("{}, ", lead_words(&own)))?);
+        for found in self.found {
+            let own = readings(found, self.lines).into_iter().next().filter(|_| !found.longer && found.leads.is_some());
+            let own = own.filter(|own| chains_of(own) != chains_of(&lead)).map(|own| lead_words(&own));
+            match own {
+                Some(own) if found.turning.alone => edits.push(Edit { span: found.turning.span, text: own }),
+                Some(own) => {
+                    edits.extend(self.out_of(found));
+                    edits.push(self.before_steps(found.leads, &format!("{own}, "))?);
+                }
+                None => edits.extend(self.out_of(found)),
             }
         }
         let title = format!("let each {} say its own lead", self.noun().0);
