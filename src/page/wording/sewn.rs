@@ -105,15 +105,12 @@ fn end_of_top(told: Told<'_>, item: &Item, start: &Start, copy: &'static str) ->
     Some(edge.say(" where ").with(voice.term(Term::RightSide)).say(end))
 }
 
-/// Words for the copies of a piece, one after the other.
-const COPIES: [&str; 6] = ["the first ", "the second ", "the third ", "the fourth ", "the fifth ", "the sixth "];
-
+/// One of two copies and the other. Of more of them nothing is said: several edges of one may be named before the next.
 fn which(nth: usize, of: usize) -> &'static str {
     match (nth, of) {
-        (_, 0 | 1) => "",
         (0, 2) => "one ",
         (1, 2) => "the other ",
-        (nth, _) => COPIES.get(nth).copied().unwrap_or("another "),
+        _ => "",
     }
 }
 
@@ -136,9 +133,13 @@ pub(super) fn copies(voice: &Voice<'_>, parts: &[Start]) -> Vec<&'static str> {
         let of = voice.pattern.pieces.get(piece).map_or(1, |piece| piece.copies);
         let here = |part: &&Start| whole(part).of_piece() == Some(piece);
         let often = parts.iter().filter(here).map(|part| parts.iter().filter(|other| *other == part).count());
-        if of > 1 { often.max().unwrap_or(0) } else { 0 }
+        if of == 2 { often.max().unwrap_or(0) } else { 0 }
     };
+    // A piece has two edges of row ends, so that both may be meant.
     let copy = |(at, part): (usize, &Start)| {
+        if matches!(whole(part), Start::Edge(_)) {
+            return "";
+        }
         whole(part).of_piece().map_or("", |piece| which(before(at, part), several(piece)))
     };
     parts.iter().enumerate().map(copy).collect()
