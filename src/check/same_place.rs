@@ -49,7 +49,7 @@ fn stops_before(step: &Step) -> Option<&Till> {
         StepKind::Repeat(Repeat { extent: Extent::Till(till), .. }) => till,
         _ => return None,
     };
-    matches!(till, Till::Next(_) | Till::Mark(_)).then_some(till)
+    matches!(till, Till::Next(_) | Till::LastOf(_) | Till::Mark(_)).then_some(till)
 }
 
 fn goes_into_same(step: &Step) -> bool {
