@@ -18,7 +18,7 @@ use super::stated::check_stated;
 use super::tape::LastInSpace;
 use super::{Row, RowEnds};
 use crate::limits;
-use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Side, Stated, Step, StepKind, Way, each_step};
+use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -54,11 +54,10 @@ impl PieceWork<'_> {
         let number = course.standing.number + 1;
         let round = self.way_of(&course.standing).rounds();
         let true_to_count = trouble.is_none();
-        let (yarn, waited) = (course.standing.yarn, waited(line, &course.standing));
         let from_the_right = self.from_the_right(line, side, &course.standing);
         let part = part_beside(&done, from_the_right, course);
-        let worked = recorded(&done, planned, side, &course.standing, part);
-        let row = Row { round, stated: count, true_to_count, yarn, waited, ..worked };
+        let worked = recorded(line, &done, planned, side, &course.standing, part);
+        let row = Row { round, stated: count, true_to_count, ..worked };
         self.record(&row, from_the_right, &done, course);
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
@@ -515,14 +514,9 @@ fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
     }
 }
 
-/// How many of the places that a line goes over short rows had left waiting.
-fn waited(line: &Line, standing: &Standing) -> u32 {
-    let elsewhere = |step: &Step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..));
-    if line.steps.iter().any(elsewhere) { 0 } else { counted(standing.reached) }
-}
-
 /// What a row says of itself, by what the work of its line gave.
 fn recorded(
+    line: &Line,
     done: &Done,
     planned: &Planned,
     right_side: bool,
@@ -536,7 +530,7 @@ fn recorded(
         source: planned.source,
         right_side,
         round: false,
-        waited: counted(standing.reached),
+        waited: if joins_elsewhere(line) { 0 } else { counted(standing.reached) },
         yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,
@@ -576,6 +570,11 @@ fn part_beside(done: &Done, from_the_right: bool, course: &mut Course<'_>) -> (O
         outer = outer.without(ends);
     }
     (standing.resumes, outer)
+}
+
+/// Whether a line is worked on something else than what the last one left.
+fn joins_elsewhere(line: &Line) -> bool {
+    line.steps.iter().any(|step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..)))
 }
 
 /// A row or round that was worked.

@@ -433,22 +433,12 @@ impl<'a> Reader<'a> {
             label.spans = vec![*span; sizes];
         }
         // What begins on a chain that is no ring goes to and fro.
-        if label.short
-            && self.piece.start.as_deref().is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined"))
-        {
-            label.round = false;
-        }
+        let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
+        label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
         if self.says_counts(&label, body) {
             return self.remark(&block.text);
         }
-        // Rounds that are counted anew below rows are another piece, though nothing names it.
-        let anew = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
-        if anew && label.round && self.piece.written.last().is_some_and(|below| !below.round && !below.spans.is_empty())
-        {
-            let name = format!("{} 2", self.piece.name);
-            self.flush();
-            self.begin(&name);
-        }
+        self.counted_anew(&label);
         self.fill_up(&label);
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
@@ -478,15 +468,31 @@ impl<'a> Reader<'a> {
             }
         }
         for one in said {
-            let tokens = self.lexicon.read(&one);
-            let own = Block { text: one.clone(), ..block.clone() };
-            if !cites_rows(&tokens) {
-                self.beside(&one);
-            } else if self.repeats_rows(&own, &tokens) {
-                self.told(&own, Became::Work);
-            } else {
-                self.unread(&own);
-            }
+            self.said_beside(block, &one);
+        }
+    }
+
+    /// Rounds that are counted anew below rows are another piece, though nothing names it.
+    fn counted_anew(&mut self, label: &Label) {
+        let anew = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
+        let below = self.piece.written.last();
+        if anew && label.round && below.is_some_and(|below| !below.round && !below.spans.is_empty()) {
+            let name = format!("{} 2", self.piece.name);
+            self.flush();
+            self.begin(&name);
+        }
+    }
+
+    /// A sentence for the maker in a line; one that says rows again is work.
+    fn said_beside(&mut self, block: &Block, sentence: &str) {
+        let tokens = self.lexicon.read(sentence);
+        let own = Block { text: sentence.to_owned(), ..block.clone() };
+        if !cites_rows(&tokens) {
+            self.beside(sentence);
+        } else if self.repeats_rows(&own, &tokens) {
+            self.told(&own, Became::Work);
+        } else {
+            self.unread(&own);
         }
     }
 

@@ -147,6 +147,6 @@ fn no_row_is_made_another_one_beside_a_small_change() {
         let titles: Vec<&str> = findings.iter().flat_map(|found| &found.fixes).map(|fix| fix.title.as_str()).collect();
         assert!(!titles.is_empty(), "{slip}");
         let rows = |title: &&str| title.contains("to end` after") || title.contains("to `inc to end`");
-        assert!(!titles.iter().any(|title| rows(title)), "{slip}: {titles:?}");
+        assert!(!titles.iter().any(rows), "{slip}: {titles:?}");
     }
 }
