@@ -1,6 +1,6 @@
 //! A piece that goes over from rows to rounds, or from rounds to rows.
 
-use super::super::model::{ItemKind, NamedRow, Now, Piece};
+use super::super::model::{Item, ItemKind, NamedRow, Now, Piece};
 use super::rows::Numbers;
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
@@ -78,15 +78,21 @@ impl Lower {
 }
 
 impl Lower {
-    /// Whether between rows that are said again another hook is taken up, or rows become rounds: to say the rows again is not to
-    /// say that again, and a maker who goes by their numbers would do it.
+    /// Whether between rows that are said again another hook is taken up or, in another piece, rows become rounds: to say the rows
+    /// again is not to say that again, and a maker who goes by their numbers would do it.
     pub(super) fn set_between(&mut self, piece: usize, rows: &[Vec<(u32, NamedRow)>], numbers: Numbers) -> bool {
+        let elsewhere = piece.saturating_add(1) < self.pieces.len();
+        let set = |item: &Item| match item.kind {
+            ItemKind::Using(_) => true,
+            ItemKind::Now(_) => elsewhere,
+            _ => false,
+        };
         let Some(items) = self.pieces.get(piece).map(|piece| &piece.items) else { return false };
         let found = rows.iter().enumerate().find_map(|(size, rows)| {
             rows.iter().zip(rows.iter().skip(1)).find_map(|((above, one), (below, other))| {
                 let between = items.get(one.item..other.item)?.iter();
-                let here = between.filter(|item| item.sizes.get(size).copied().unwrap_or(true));
-                let item = here.into_iter().find(|item| matches!(item.kind, ItemKind::Using(_) | ItemKind::Now(_)))?;
+                let mut here = between.filter(|item| item.sizes.get(size).copied().unwrap_or(true));
+                let item = here.find(|item| set(item))?;
                 Some((item.span, *above, *below))
             })
         });
