@@ -14,8 +14,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
-    if piece.name.is_empty() || piece.in_doubt {
-        return None; // How it is worked was not said, which is a finding of its own.
+    if piece.name.is_empty() || !piece.can_be_read() {
+        return None; // How it is worked was not said, or may stand in a line that can't be read.
     }
     let (at, line, worked) = piece.items.iter().enumerate().find_map(|(at, item)| match &item.kind {
         ItemKind::Work(line) if !turns(line) || closes(context, index, at) => {

@@ -1,6 +1,6 @@
 //! What the heads of two versions say otherwise: materials, gauges, measurements, what is needed, and words.
 
-use crate::pattern::model::{Finished, Gauge, Hook, MakerWords, Pattern, Yarn};
+use crate::pattern::model::{Finished, Gauge, Hook, MakerWords, Pattern, Terms, Yarn};
 
 /// One thing that a head says: what it is called, and its words.
 type Entry = (String, String);
@@ -19,7 +19,10 @@ pub(super) fn told(old: &Pattern, new: &Pattern) -> Vec<String> {
         let head = &pattern.head;
         let yarns = head.yarns.iter().map(|yarn| (format!("Yarn {}", yarn.name), of_yarn(yarn)));
         let hooks = head.hooks.iter().map(|hook| (called("The hook", hook.name.as_deref()), of_hook(hook)));
-        let gauges = head.gauges.iter().map(|gauge| (gauge_called(gauge), gauge.to_string()));
+        let gauges = head.gauges.iter().map(|gauge| {
+            let gauge = if old.terms == new.terms { gauge.clone() } else { in_us_terms(pattern, gauge) };
+            (gauge_called(&gauge), gauge.to_string())
+        });
         let fits = head.fits.iter().map(|fits| (format!("What it fits, {}", fits.what), fits.text.clone()));
         let finished = head.finished.iter().map(|finished| (finished_called(finished), of_finished(finished)));
         yarns.chain(hooks).chain(gauges).chain(fits).chain(finished).collect()
@@ -81,6 +84,13 @@ fn of_finished(finished: &Finished) -> String {
 
 fn called(what: &str, name: Option<&str>) -> String {
     name.map_or_else(|| what.to_owned(), |name| format!("{what} “{name}”"))
+}
+
+/// Versions in other stitch names are compared in those of one side.
+fn in_us_terms(pattern: &Pattern, gauge: &Gauge) -> Gauge {
+    let stitch = gauge.stitch.as_deref().and_then(|stitch| pattern.stitches.find(stitch.trim(), pattern.terms));
+    let name = stitch.and_then(|id| pattern.stitches.get(id)).map(|stitch| stitch.names(Terms::Us).short.clone());
+    Gauge { stitch: name.or_else(|| gauge.stitch.clone()), ..gauge.clone() }
 }
 
 /// A gauge is known by its name, or by the stitch that it is in.

@@ -211,6 +211,8 @@ impl PieceWork<'_> {
 
     /// What is known of a row's edge when it is done, and whether what is wrong with it is said.
     fn judge(&self, before: Sure, open: bool, line: &Line, stated: bool, worked: &Worked) -> (bool, Sure) {
+        // Row ends of small pieces are places, and no stated count says how many.
+        let stated = stated && !(open && has_row_ends(line));
         let after_fault = if stated { Sure::Worked } else { Sure::Nothing };
         let stated = stated && (before == Sure::Worked && !open || !self.on_earlier_rows);
         match before {
@@ -344,4 +346,11 @@ pub(super) fn works_on_earlier_rows(piece: &Piece) -> bool {
         earlier |= turns && !to_end;
     }
     earlier
+}
+
+/// Whether row ends of small pieces are among the places that a line makes.
+fn has_row_ends(line: &Line) -> bool {
+    let mut found = false;
+    each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::ToAndFro(_, true)));
+    found
 }

@@ -194,7 +194,7 @@ impl Recorder<'_> {
     /// Records what a piece begins with, and numbers its places.
     pub(super) fn start(&self, piece: usize, edge: &mut Edge, start: &Start) {
         let mut recording = self.graph.borrow_mut();
-        let named = self.pattern.pieces.get(piece).and_then(|piece| piece.yarn.as_deref());
+        let named = self.pattern.pieces.get(piece).and_then(|piece| piece.striped_yarn(1).or(piece.yarn.as_deref()));
         recording.yarn = named.and_then(|name| self.pattern.head.yarns.place_of(name));
         recording.ring = None;
         recording.step = self.pattern.pieces.get(piece).map_or(Span::default(), |piece| piece.start_span);
@@ -228,7 +228,10 @@ impl Recorder<'_> {
     /// Records a row; gives back what stands at its beginning and at its end.
     pub(super) fn row(&self, piece: usize, row: &Row, tape: &Tape) -> (u32, u32) {
         let mut recording = self.graph.borrow_mut();
-        recording.yarn = row.yarn;
+        // The first yarn of the head is taken up in silence until one is named.
+        if recording.yarn.is_some() || row.yarn != Some(0) {
+            recording.yarn = row.yarn;
+        }
         let from = recording.graph.nodes.len();
         let mut pass = Pass {
             pattern: self.pattern,

@@ -50,6 +50,7 @@ mod named;
 mod needed;
 mod opening;
 #[cfg(test)]
+#[path = "part/tests.rs"]
 mod part_tests;
 mod piece;
 mod placed;

@@ -373,7 +373,7 @@ impl<'a> PieceWork<'a> {
     pub(super) fn plans(&self, found: &mut Found) -> Vec<Planned> {
         let plan = &self.plan;
         found.hush(!self.piece.can_be_read());
-        for fault in plan.faults() {
+        for fault in plan.faults().iter().filter(|fault| !self.names_unknown(fault.item)) {
             self.fault(found, fault.item, None, fault.span, fault.kind.into());
         }
         found.hush(false);

@@ -96,7 +96,9 @@ impl PieceWork<'_> {
         let on = if index == self.index { finished } else { self.earlier.get(index)? };
         let piece = self.pattern.pieces.get(index)?;
         let Some(row) = row_by_number(piece, self.size, &on.rows, surface.row) else {
-            return Some(FaultKind::Misplaced(Misplaced::NoRow { number: surface.row }));
+            // Which rows there are isn't known while lines can't be read.
+            let known = piece.can_be_read();
+            return known.then_some(FaultKind::Misplaced(Misplaced::NoRow { number: surface.row }));
         };
         let (first, count) =
             (surface.from.as_ref().map_or(1, |from| from.get(self.size)), surface.amount.get(self.size));

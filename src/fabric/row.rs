@@ -245,7 +245,7 @@ impl PieceWork<'_> {
             |free: &FreeLoops| (free.written, free.loops) == (number, loops) && !(free.sure && free.slots.is_empty());
         let Some(at) = standing.loops.iter().position(named) else {
             let kind = FaultKind::NoLoops { piece: self.index, number, front: loops == LoopOnly::Front };
-            return Some(Trouble { span, kind });
+            return self.piece.can_be_read().then_some(Trouble { span, kind });
         };
         let free = standing.loops.remove(at);
         let (one, other) = (standing.edge.slots.len(), free.slots.len());

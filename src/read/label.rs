@@ -58,6 +58,10 @@ pub(super) enum Also {
 pub(super) fn label(tokens: &[Token]) -> Option<Label> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     let (mut label, mut at) = numbered(tokens).or_else(|| short(tokens)).or_else(|| unnumbered(tokens))?;
+    // `Row 8, from the right: 2 A, 1 B` is said of a chart.
+    if text(at) == "," && text(at + 1) == "from" {
+        return None;
+    }
     // `Rnd 3 and all odd rnds`.
     if text(at) == "and" && matches!(text(at + 1), "all" | "each") {
         let end = (at + 2..at + 7).find(|at| matches!(text(*at), "rnd" | "row"))?;

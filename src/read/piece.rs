@@ -95,8 +95,11 @@ impl Draft {
         }
     }
 
-    /// The side of the first row, where a later one says its own: they take turns.
+    /// The side of the first row, where one right after it says its own: they take turns. Further up, parts may be worked apart.
     pub fn says_side(&mut self, number: u32, side: &str) {
+        if number > 3 || self.way.is_some_and(|way| way.contains("one side")) {
+            return;
+        }
         let Some(first) = self.lines.iter_mut().find(|line| line.starts_with("row 1")) else { return };
         let other = if side == " rs" { " ws" } else { " rs" };
         let side = if number % 2 == 1 { side } else { other };

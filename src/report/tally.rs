@@ -157,6 +157,7 @@ pub(super) fn closing(closing: Closing) -> &'static str {
 struct Made {
     stitches: u32,
     chains: u32,
+    row_ends: u32,
     by_kind: Vec<Counted>,
 }
 
@@ -189,6 +190,7 @@ fn row(pattern: &Pattern, piece: &Piece, size: usize, line: Line<'_>, places: &P
         made: Made {
             stitches: ledger.stitches,
             chains: ledger.chains,
+            row_ends: ledger.row_ends,
             by_kind: ledger.made.iter().map(|tally| counted((Some(tally.kind), tally.count))).collect(),
         },
         stated: line.stated(size).into_iter().map(counted).collect(),

@@ -60,7 +60,7 @@ impl Keyword {
         match self {
             Self::Sizes | Self::Terms | Self::Counts => Sort::Ground,
             Self::Set => Sort::Number,
-            Self::Stitch => Sort::Stitch,
+            Self::Stitch | Self::Blocks => Sort::Stitch,
             Self::Yarn => Sort::Yarn,
             Self::Hook => Sort::Hook,
             Self::Gauge => Sort::Gauge,
@@ -81,7 +81,6 @@ impl Keyword {
             | Self::For
             | Self::Skill
             | Self::Swatch
-            | Self::Blocks
             | Self::Finished
             | Self::Fits => Sort::Head,
             Self::With

@@ -150,6 +150,8 @@ struct Worked {
     left: u64,
     stitches: u64,
     chains: u64,
+    /// Row ends of small pieces within it, which are places as stitches are.
+    row_ends: u64,
     made: Vec<(String, u64)>,
     /// Stitches that are part of one of the designer's own: that one, what they are, and how many.
     within: Vec<(String, String, u64)>,
@@ -170,6 +172,7 @@ impl Worked {
             left: number(&row["left"]),
             stitches: number(&row["made"]["stitches"]),
             chains: number(&row["made"]["chains"]),
+            row_ends: number(&row["made"]["row_ends"]),
             made: counted(&row["made"]["by_kind"]),
             within: Vec::new(),
         }
@@ -377,8 +380,9 @@ fn plain_line(name: &str, sentence: &str, of: &[&Worked], rows: &[Worked], compa
         if below.chains > 0 || below.left > 0 || below.closing == "turned short" || row.chains > 0 {
             continue;
         }
-        let Some((made, used)) = in_numbers(sentence, below.stitches) else { continue };
-        let is_so = (made, used) == (row.stitches, below.stitches - row.left);
+        let places = below.stitches + below.row_ends;
+        let Some((made, used)) = in_numbers(sentence, places) else { continue };
+        let is_so = (made, used) == (row.stitches, places - row.left);
         compared.holds(is_so, || format!("{name}: {made} over {used}, but row {} is {row:?}", row.number));
         compared.worked_again += 1;
     }
