@@ -3,7 +3,8 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::Closing;
-use crate::pattern::model::{ItemKind, Line, Piece, StepKind, Way};
+use crate::pattern::model::{self, ItemKind, Piece, StepKind, Way};
+use crate::syntax::tree::Line;
 
 pub(super) const CODE: Code = Code("row-or-round");
 
@@ -14,7 +15,8 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
-    if piece.name.is_empty() || !piece.can_be_read() {
+    let unread = || context.tree.lines.iter().any(Line::is_unread);
+    if piece.name.is_empty() || !piece.can_be_read() || unread() {
         return None; // How it is worked was not said, or may stand in a line that can't be read.
     }
     let (at, line, worked) = piece.items.iter().enumerate().find_map(|(at, item)| match &item.kind {
@@ -47,6 +49,6 @@ fn closes(context: Context<'_>, piece: usize, item: usize) -> bool {
 }
 
 /// Rows worked to and fro within a piece in rounds are rows.
-fn turns(line: &Line) -> bool {
+fn turns(line: &model::Line) -> bool {
     line.steps.iter().any(|s| matches!(s.kind, StepKind::Turn | StepKind::Rejoin(..)))
 }

@@ -137,7 +137,9 @@ impl PieceWork<'_> {
     }
 
     fn rows_missing(&self, placing: &Placing, on: &Finished) -> Option<Misplaced> {
-        let missing = |number: &&Sized| self.row_at(placing, on, number).is_none();
+        // Which rows there are isn't known while lines can't be read.
+        let known = self.pattern.pieces.get(placing.on.unwrap_or(self.index)).is_some_and(Piece::can_be_read);
+        let missing = |number: &&Sized| known && self.row_at(placing, on, number).is_none();
         let no_row = |number: &Sized| Misplaced::NoRow { number: number.get(self.size) };
         match &placing.rows {
             PlacedRows::At(rows) => rows.iter().find(missing).map(no_row),

@@ -463,7 +463,7 @@ fn the_tally_for_other_programs_has_every_row() {
     assert_eq!((told(0), told(1)), (vec![(1, 7, 7), (2, 9, 7)], vec![(1, 7, 7), (2, 8, 8), (3, 9, 7)]));
     let row = &sizes[1]["rows"][1];
     let kinds = serde_json::json!([{ "kind": "sc", "count": 4 }, { "kind": "ch-1 sp", "count": 2 }]);
-    assert_eq!(row["made"], serde_json::json!({ "stitches": 4, "chains": 2, "by_kind": kinds }));
+    assert_eq!(row["made"], serde_json::json!({ "stitches": 4, "chains": 2, "row_ends": 0, "by_kind": kinds }));
     assert_eq!((&row["stated"], &row["offered"], &row["skipped"]), (&kinds, &6.into(), &2.into()));
     assert_eq!(sizes[0]["rows"][0]["stated"], serde_json::json!([{ "kind": null, "count": 4 }]));
     assert_eq!(sizes[0]["rows"][1]["stated"], serde_json::json!([]));

@@ -41,7 +41,8 @@ fn name(yarn: &Yarn) -> Phrase {
     Phrase::of("Yarn ").then(Phrase::quoted(&yarn.name))
 }
 
-/// `2 balls (51–109 yd / 46–99 m, 21–45 g)`: as many as are enough even at the upper end, and from those on that the designer lists.
+/// `2 balls (51–109 yd / 46–99 m, 21–45 g)`: as many as are enough even at the upper end, and no fewer than the designer lists;
+/// where she lists fewer, that is said.
 fn amount(voice: &Voice<'_>, need: &YarnNeed, size: usize) -> Phrase {
     let whole = need.whole(size);
     if whole.high <= 0.0 {
@@ -67,8 +68,8 @@ fn amount(voice: &Voice<'_>, need: &YarnNeed, size: usize) -> Phrase {
             let balls = listed.map_or(balls, |listed| listed.max(balls));
             let word = if balls <= 1.0 { "ball" } else { "balls" };
             let fewer = listed.filter(|listed| *listed > 0.0 && *listed < balls);
-            let from = fewer.map(|listed| format!("{listed:.0}–")).unwrap_or_default();
-            Phrase::of(format!("{from}{balls:.0} {word}")).tied().say(" (").then(told).say(")")
+            let listed = fewer.map(|listed| format!("; the designer lists {listed:.0}")).unwrap_or_default();
+            Phrase::of(format!("{balls:.0} {word}")).tied().say(" (").then(told).say(&listed).say(")")
         }
         None => told,
     }
@@ -89,6 +90,6 @@ pub fn basis(estimate: &Estimate) -> Option<Phrase> {
     let percent = (basis.bar() * 100.0).round();
     Some(Phrase::of(format!(
         "The amounts of yarn are reckoned from {from}; one stitch may take {percent} percent more or less in your hands. \
-         Balls are enough for the larger amount; where two numbers of balls stand, the first is the designer’s."
+         Balls are enough for the larger amount."
     )))
 }
