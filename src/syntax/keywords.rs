@@ -68,7 +68,7 @@ impl Keyword {
             Self::Grid | Self::Legend => Sort::Grid,
             Self::Lead => Sort::Lead,
             Self::Start => Sort::Start,
-            Self::Round | Self::Row | Self::Again => Sort::Rows,
+            Self::Round | Self::Row | Self::Again | Self::Now => Sort::Rows,
             Self::Pattern
             | Self::By
             | Self::About
@@ -96,7 +96,6 @@ impl Keyword {
             | Self::Cord
             | Self::Change
             | Self::Colours
-            | Self::Now
             | Self::Surface
             | Self::Meant => Sort::OfPiece,
         }

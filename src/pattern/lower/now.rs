@@ -14,7 +14,7 @@ impl Lower {
         let before = piece.way_at(piece.items.len());
         let begun = is_begun(piece);
         let finding = match self.nothing_to_change(piece, now, span) {
-            Some(finding) => Some(finding).filter(|_| begun || piece.can_be_read()),
+            Some(finding) => Some(finding).filter(|_| piece.can_be_read()),
             None => cannot_go_on(now, before),
         };
         self.findings.extend(finding);
