@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Row, Rows};
+use crate::fabric::{Row, Rows, Taken};
 use crate::pattern::model::{Item, ItemKind, Piece, SameAs};
 
 pub(super) const CODE: Code = Code("other-yarn");
@@ -22,21 +22,24 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
         return None;
     }
     let sizes = context.fabric.pieces.get(index)?.sizes.iter().enumerate();
-    sizes.filter(|(_, size)| size.rows.iter().all(|row| row.true_to_count)).find_map(|(size, worked)| {
-        piece.items.iter().enumerate().find_map(|(at, item)| match &item.kind {
-            ItemKind::Again(again) => passes(context, index, worked.rows.of_item(at), again.lines(size).len()),
-            ItemKind::Work(line) => {
-                let before = at.checked_sub(1).and_then(|above| piece.items.get(above));
-                let above = before.and_then(|item| match &item.kind {
-                    ItemKind::Work(line) => line.same_as.as_ref(),
-                    _ => None,
-                });
-                let rows = (worked.rows.before_item(at).last()?, worked.rows.of_item(at).first()?);
-                said(context, index, (above?, line.same_as.as_ref()?), rows, size)
-            }
-            _ => None,
-        })
+    let mut known = sizes.filter(|(_, size)| size.rows.iter().all(|row| row.true_to_count));
+    known.find_map(|(size, worked)| {
+        let said = |at: usize, row: &Row| {
+            let before = worked.rows.get(at.checked_sub(1)?)?;
+            another_time(context, index, &worked.rows, at).or_else(|| in_one_yarn(context, index, (before, row), size))
+        };
+        worked.rows.iter().enumerate().find_map(|(at, row)| said(at, row))
     })
+}
+
+/// What says a row again: an `again`, or a range that names other rows.
+fn says_again<'a>(piece: &'a Piece, row: &Row) -> Option<(&'a Item, Option<&'a SameAs>)> {
+    let item = piece.items.get(row.item)?;
+    match &item.kind {
+        ItemKind::Again(_) => Some((item, None)),
+        ItemKind::Work(line) => line.same_as.as_ref().map(|same| (item, Some(same))),
+        _ => None,
+    }
 }
 
 /// A change of yarn that the stripes take back with the next row.
@@ -48,47 +51,53 @@ fn beside_stripes(piece: &Piece) -> Option<Diagnostic> {
     Some(Diagnostic::error(CODE, message, item.span, "changes nothing").with_help(help))
 }
 
-/// Lines done again several times, of which one begins in another yarn the next time.
-fn passes(context: Context<'_>, index: usize, rows: &[Row], lines: usize) -> Option<Diagnostic> {
-    let later = rows.get(lines..)?;
-    let (before, row) = rows.iter().zip(later).find(|(before, row)| before.yarn != row.yarn)?;
-    let (here, there) = (yarn(context, row)?, yarn(context, before)?);
+/// A line that the same words have worked before, and that begins in another yarn this time.
+fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> Option<Diagnostic> {
     let piece = context.pattern.pieces.get(index)?;
-    let span = piece.items.get(row.item)?.span;
+    let row = rows.get(at)?;
+    let (item, same) = says_again(piece, row)?;
+    let by_it = |other: &&Row| says_again(piece, other).is_some_and(|(there, _)| there.span == item.span);
+    let is_same = |other: &&Row| match says_again(piece, other) {
+        Some((_, None)) => other.source == row.source,
+        Some((_, as_there)) => as_there == same,
+        None => false,
+    };
+    let before = rows.get(..at)?.iter().rev().take_while(by_it).find(is_same)?;
+    let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(before)?)?);
+    if here == there {
+        return None;
+    }
     let first = piece.items.get(row.source)?;
     let (label, other) = (context.label_of(index, row, row.number), context.label_of(index, before, before.number));
     let message = format!("{label} is begun in {here}, and {other}, the same line, in {there}");
     Some(
-        Diagnostic::error(CODE, message, span, "does that line again").with_other(first.span, "this one").with_help(
-            format!("change back where the last of the lines ends, with `change to {there}` as its last step"),
-        ),
+        Diagnostic::error(CODE, message, item.span, "does that line again")
+            .with_other(first.span, "this one")
+            .with_help(format!(
+                "change back where the last of the lines ends, with `change to {there}` as its last step"
+            )),
     )
 }
 
-/// Rows of a range that says others again, between which the yarn changes there and not here.
-fn said(
-    context: Context<'_>,
-    index: usize,
-    (above, same): (&SameAs, &SameAs),
-    (before, row): (&Row, &Row),
-    size: usize,
-) -> Option<Diagnostic> {
-    let rows = |piece: usize| Some(&context.fabric.pieces.get(piece)?.sizes.get(size)?.rows);
-    let (piece, there) = (same.piece.filter(|_| above.piece == same.piece)?, rows(same.piece?)?);
-    let (first, second) = (named(there, above, size)?, named(there, same, size)?);
-    let changes = |one: &Row, next: &Row| one.yarn != next.yarn;
-    if first.number + 1 != second.number || !changes(first, second) || changes(before, row) {
+/// A row of a range that says another piece's again, where the yarn changes there and not here, though it is another one here.
+fn in_one_yarn(context: Context<'_>, index: usize, (before, row): (&Row, &Row), size: usize) -> Option<Diagnostic> {
+    let own = context.pattern.pieces.get(index)?;
+    let ((item, same), (above, as_above)) = (says_again(own, row)?, says_again(own, before)?);
+    let piece = same?.piece?;
+    let there = &context.fabric.pieces.get(piece)?.sizes.get(size)?.rows;
+    let (first, second) = (named(there, as_above?, size)?, named(there, same?, size)?);
+    let changes = |one: &Row, next: &Row| begun(one) != begun(next);
+    let is_range = item.span == above.span && first.number + 1 == second.number;
+    if !is_range || !changes(first, second) || changes(before, row) || begun(second) == begun(row) {
         return None;
     }
-    let (yarn, name) = (yarn(context, second)?, context.name(piece));
-    let own = context.pattern.pieces.get(index)?;
+    let (yarn, name) = (yarn(context, begun(second)?)?, context.name(piece));
     let label = context.label_of(index, row, row.number);
     let other = context.label_of(piece, second, second.number);
     let message = format!("{label} says {other} of {name} again, where {yarn} begins, and no yarn changes here");
     let help =
         format!("give {} the stripes that {name} has, or write the lines out with their yarns", context.name(index));
-    let span = own.items.get(row.item)?.span;
-    Some(Diagnostic::error(CODE, message, span, "in one yarn").with_help(help))
+    Some(Diagnostic::error(CODE, message, item.span, "in one yarn").with_help(help))
 }
 
 fn named<'r>(rows: &'r Rows, same: &SameAs, size: usize) -> Option<&'r Row> {
@@ -96,6 +105,21 @@ fn named<'r>(rows: &'r Rows, same: &SameAs, size: usize) -> Option<&'r Row> {
     rows.of_item(named.item).get(usize::try_from(named.time).ok()?)
 }
 
-fn yarn<'a>(context: Context<'a>, row: &Row) -> Option<&'a str> {
-    context.pattern.head.yarns.get(row.yarn?).map(|yarn| yarn.name.as_str())
+/// The yarn that the first stitch of a row is worked in: the one in use, or the one that the row takes up before it.
+fn begun(row: &Row) -> Option<usize> {
+    let mut yarn = row.yarn;
+    for stretch in &row.ledger.used {
+        yarn = match stretch.taken {
+            Taken::GoesOn | Taken::Joined(None) => yarn,
+            Taken::ChangedTo(other) | Taken::Colour(other) | Taken::Joined(Some(other)) => Some(other),
+        };
+        if !stretch.stitches.is_empty() || stretch.chains > 0 {
+            break;
+        }
+    }
+    yarn
+}
+
+fn yarn(context: Context<'_>, at: usize) -> Option<&str> {
+    context.pattern.head.yarns.get(at).map(|yarn| yarn.name.as_str())
 }

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix};
-use crate::stitch::Made;
+use crate::stitch::{Made, StitchId};
 use crate::syntax::tree::{Body, LineKind, Part, Step, StepKind, Text};
 
 pub(super) const CODE: Code = Code("spread-stitch");
@@ -37,8 +37,9 @@ fn finding(context: Context<'_>, special: &Text, plain: &Text) -> Option<Diagnos
     let (stitches, terms) = (&context.pattern.stitches, context.pattern.terms);
     let (spread, among) = (stitches.find(&special.text, terms)?, stitches.find(&plain.text, terms)?);
     let (spread, between) = (stitches.get(spread)?, stitches.get(among)?);
-    let makes = |made: &Made| matches!(made, Made::Stitch(id) if stitches.get(*id).is_some_and(|stitch| stitch.height != between.height));
-    if spread.own || spread.height == between.height || !spread.makes.iter().all(makes) && spread.takes < 2 {
+    let is_another = |id: &StitchId| stitches.get(*id).is_some_and(|stitch| stitch.height != between.height);
+    let makes_another = spread.makes.iter().all(|made| matches!(made, Made::Stitch(id) if is_another(id)));
+    if spread.own || spread.height == between.height || !(makes_another || spread.takes > 1) {
         return None;
     }
     let (spread, between, takes) = (spread.names(terms), between.names(terms), spread.takes);

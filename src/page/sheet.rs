@@ -499,8 +499,8 @@ impl<'a> Layout<'a> {
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, WrittenRow { row, source, side, remark }): (usize, WrittenRow)| {
-            let told = Told { side, row: Some((index, at)), ..told };
+        let one = |(at, WrittenRow { row, place, source, side, remark }): (usize, WrittenRow)| {
+            let told = Told { side, row: Some((index, place)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {

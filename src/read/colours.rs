@@ -2,61 +2,16 @@
 
 use super::lexicon::{Lexicon, Token};
 
-/// Colours by which yarns are called, wherever they stand behind a word that a yarn follows.
-const COLOURS: [&str; 44] = [
-    "white",
-    "black",
-    "red",
-    "green",
-    "blue",
-    "yellow",
-    "ecru",
-    "cream",
-    "ivory",
-    "beige",
-    "brown",
-    "tan",
-    "pink",
-    "rose",
-    "coral",
-    "peach",
-    "orange",
-    "gold",
-    "purple",
-    "lavender",
-    "lilac",
-    "violet",
-    "grey",
-    "gray",
-    "silver",
-    "navy",
-    "turquoise",
-    "aqua",
-    "teal",
-    "mint",
-    "maroon",
-    "burgundy",
-    "wine",
-    "camel",
-    "natural",
-    "chartreuse",
-    "cerise",
-    "jade",
-    "rust",
-    "mustard",
-    "charcoal",
-    "scarlet",
-    "sand",
-    "oatmeal",
-];
-/// What may stand before a colour.
-const SHADES: [&str; 18] = [
-    "lt", "light", "dk", "dark", "med", "medium", "pale", "bright", "deep", "shaded", "off", "royal", "sky", "baby",
-    "forest", "national", "dusty", "olive",
-];
+/// Colours, and what may stand before one.
+const TABLE: &str = include_str!("colours.txt");
 /// Words that a yarn follows.
 const BEFORE: [&str; 12] =
     ["with", "attach", "to", "join", "rejoin", "using", "in", "cut", "drop", "color", "colour", "use"];
+
+/// Whether a word is of this sort in the table.
+fn is(sort: &str, word: &str) -> bool {
+    TABLE.lines().filter_map(|line| line.split_once(' ')).any(|(of, name)| of == sort && name == word)
+}
 
 /// The yarns that are called by their colour in a text.
 pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>) -> Vec<String> {
@@ -82,8 +37,8 @@ fn name_at(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>, changes: bool) -
     for token in tokens.iter().take(5) {
         let written = text.get(token.start..token.end)?;
         let word = written.to_lowercase();
-        let shade = SHADES.contains(&word.as_str());
-        let colour = COLOURS.contains(&word.trim_end_matches('s')) || COLOURS.contains(&word.as_str());
+        let shade = is("shade", &word);
+        let colour = is("colour", word.trim_end_matches('s')) || is("colour", &word);
         if written == "." && end.is_some() && !found {
             continue;
         }

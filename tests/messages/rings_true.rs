@@ -493,6 +493,38 @@ const RIGHT: &[(&str, &str)] = &[
            ch 3] to end = 16 sc + 12 hdc\n",
     ),
     (
+        "rounds of another piece said again in the yarn that it changes to",
+        "yarn B\n\
+         piece First, in a spiral\n\
+         with A\n\
+         start ring\n\
+         rnd 1: 6 sc in ring = 6\n\
+         rnd 2: inc to end = 12\n\
+         change to B\n\
+         rnd 3: sc to end = 12\n\
+         piece Second, in a spiral\n\
+         with B\n\
+         start ring\n\
+         rnds 1-3: as rnds 1-3 of First\n",
+    ),
+    (
+        "rows done again that each join their own yarn",
+        "yarn B\n\
+         yarn C\n\
+         piece Mat, in rows from one side\n\
+         with A\n\
+         start 10 fsc\n\
+         row 1: sc to end = 10\n\
+         fasten off\n\
+         row 2: rejoin B in first, sc to end = 10\n\
+         fasten off\n\
+         row 3: rejoin A in first, sc to end = 10\n\
+         fasten off\n\
+         row 4: rejoin C in first, sc to end = 10\n\
+         fasten off\n\
+         again rows 2-3, 3 times\n",
+    ),
+    (
         "V-stitches in V-stitches",
         "piece Shawl, in rows\n\
          lead ch 3\n\

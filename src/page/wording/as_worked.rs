@@ -278,3 +278,21 @@ fn loops_left_by_a_row_on_the_other_side_lie_at_the_back() {
     );
     assert!(page.contains("(Row 2, which left them, was worked with WS facing, so they lie at the back)"), "{page}");
 }
+
+#[test]
+fn stitches_spread_anew_are_told_row_by_row_in_each_size() {
+    let page = page(
+        "sizes s / m\npiece Cap, in joined rounds\nlead ch 1\nstart ch 40 joined\nrnd 1: sc to end = 40\n\
+         only s: rnd 2: 4 dec evenly in sc to end = 36\nonly m: rnd 2: 5 dec evenly in sc to end = 35\nrnd 3: sc to end\n\
+         again last 2 rnds, 2 times\n",
+    );
+    // 36 - 4 in four parts leave 7 before each, 32 leave 6; 35 - 5 in five parts leave 5, 30 leave 4.
+    for told in [
+        "Rnd 4: Size s only: Ch 1, 4 dec spread evenly around, with this many sc before each: 7, 7, 7, 7,",
+        "Rnd 4: Size m only: Ch 1, 5 dec spread evenly around, with this many sc before each: 5, 5, 5, 5, 5,",
+        "Rnd 6: Size s only: Ch 1, 4 dec spread evenly around, with this many sc before each: 6, 6, 6, 6,",
+        "Rnd 6: Size m only: Ch 1, 5 dec spread evenly around, with this many sc before each: 4, 4, 4, 4, 4,",
+    ] {
+        assert!(page.contains(told), "{told}\n{page}");
+    }
+}

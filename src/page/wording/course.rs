@@ -53,6 +53,8 @@ pub struct RowTold {
 pub struct WrittenRow {
     /// Its number and count.
     pub row: RowTold,
+    /// Its place among the rows of its item, from 0.
+    pub place: usize,
     /// The item whose steps it has.
     pub source: usize,
     /// The side that faces the maker.
@@ -109,7 +111,7 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
             counts.into_iter().map(|(size, count)| (size, (count > 0).then_some(count))),
         ));
     }
-    let rows = (0..most).map(|at| row(told, index, item, at));
+    let rows = (0..most).map(|at| row(told, index, item, (at, &told.voice.sizes)));
     if alike {
         return Course::Alike(rows.collect());
     }
@@ -212,21 +214,34 @@ pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow>
     if !(least..=MOST_WRITTEN).contains(&most) {
         return Vec::new();
     }
-    let source = |at: usize| {
-        let mut rows = told.voice.sizes.iter().filter_map(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
-        rows.next()
-    };
-    let one = |at: usize| {
-        let first = source(at);
-        let (source, side) = first.map_or((index, None), |(_, row)| (row.source, Some(row.right_side)));
+    (0..most).flat_map(|at| written_row(told, index, item, at)).collect()
+}
+
+/// The row of an item at a place, once for each line that sizes work there.
+fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<WrittenRow> {
+    let mut lines: Vec<(usize, Vec<usize>)> = Vec::new();
+    for &size in &told.voice.sizes {
+        let Some(row) = told.rows_of(index, size).nth(at) else { continue };
+        match lines.iter_mut().find(|(source, _)| *source == row.source) {
+            Some((_, sizes)) => sizes.push(size),
+            None => lines.push((row.source, vec![size])),
+        }
+    }
+    let one = |(source, sizes): (usize, Vec<usize>)| {
+        let first = sizes.first().and_then(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
         let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
-        let mut row = row(told, index, item, at);
+        let mut row = row(told, index, item, (at, &sizes));
+        if told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
+            // The line says itself whom it is for.
+            row.label = numbered(told, item, &sizes, index, at);
+        }
+        let side = first.map(|(_, row)| row.right_side);
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        WrittenRow { row, source, side, remark: remark.unwrap_or_default() }
+        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default() }
     };
-    (0..most).map(one).collect()
+    lines.into_iter().map(one).collect()
 }
 
 /// Whether lines done again are told one by one: by their numbers alone they would be other work.
@@ -253,12 +268,20 @@ fn is_alike(told: Told<'_>, index: usize) -> bool {
     sources.all(|source| Some(source) == first)
 }
 
-/// The row of an item at this place, in every size that has it.
-fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
-    let rows: Vec<(usize, Option<&Row>)> =
-        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).nth(at))).collect();
-    let numbers = Numbers::new(rows.iter().map(|(size, row)| (*size, row.map(|row| row.number))));
+/// `Rnd 4 (6)`: the row of an item at a place, by its number in some sizes.
+fn numbered(told: Told<'_>, item: &Item, sizes: &[usize], index: usize, at: usize) -> Phrase {
+    let number = |&size: &usize| (size, told.rows_of(index, size).nth(at).map(|row| row.number));
     let line = label::line_word(told.voice, label::is_round(item), Amount::One).capitalised();
+    line.say(" ").then(Numbers::new(sizes.iter().map(number)).into())
+}
+
+/// The row of an item at a place, in those of some sizes that have it.
+fn row(told: Told<'_>, index: usize, item: &Item, (at, among): (usize, &[usize])) -> RowTold {
+    let of_size = |&size: &usize| {
+        let row = told.rows_of(index, size).nth(at).filter(|_| among.contains(&size));
+        (size, row)
+    };
+    let rows: Vec<(usize, Option<&Row>)> = told.voice.sizes.iter().map(of_size).collect();
     let ledgers: Vec<(usize, Option<&Ledger>)> =
         rows.iter().map(|(size, row)| (*size, row.map(|row| &*row.ledger))).collect();
     let sizes: Vec<usize> = rows.iter().filter(|(_, row)| row.is_some()).map(|(size, _)| *size).collect();
@@ -268,7 +291,7 @@ fn row(told: Told<'_>, index: usize, item: &Item, at: usize) -> RowTold {
     let every = (0..all).all(is_for);
     let concerned: Vec<bool> = (0..all).map(|size| every || sizes.contains(&size)).collect();
     RowTold {
-        label: label::only(told.voice, &concerned).then(line).say(" ").then(numbers.into()),
+        label: label::only(told.voice, &concerned).then(numbered(told, item, &sizes, index, at)),
         same_as: same_as(told, index, &rows),
         count: label::made(told, kinds(told, index, item, &rows), &ledgers),
         sizes,

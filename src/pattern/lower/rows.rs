@@ -31,6 +31,8 @@ pub(super) struct Numbers {
     to: u32,
     from_span: Span,
     to_span: Span,
+    /// A length is measured from there, and nothing is done again.
+    measured: bool,
 }
 
 /// A row of a range that says others again.
@@ -102,7 +104,8 @@ impl Lower {
             None => self.pieces.len().checked_sub(1),
         };
         let Some(source) = source else { return self.unread_rows(line.clone(), said.span) };
-        let numbers = Numbers { round: line.round, from, to, from_span: said.first.span, to_span: last.span };
+        let numbers =
+            Numbers { round: line.round, from, to, from_span: said.first.span, to_span: last.span, measured: false };
         let Some(rows) = self.rows_named(source, numbers) else {
             return self.unread_rows(line.clone(), said.span);
         };
@@ -233,7 +236,14 @@ impl Lower {
             self.rows_not_known();
             return self.backwards(again.from, again.to);
         }
-        let numbers = Numbers { round: again.round, from, to, from_span: again.from.span, to_span: again.to.span };
+        let numbers = Numbers {
+            round: again.round,
+            from,
+            to,
+            from_span: again.from.span,
+            to_span: again.to.span,
+            measured: false,
+        };
         let Some(piece) = self.pieces.len().checked_sub(1) else {
             return self.no_such_line(numbers, from);
         };
@@ -345,7 +355,8 @@ impl Lower {
     fn no_such_line(&mut self, numbers: Numbers, wanted: u32) {
         let word = numbers.word();
         let span = if wanted == numbers.to { numbers.to_span } else { numbers.from_span };
-        let message = format!("there is no {word} {wanted} to do again");
+        let what = if numbers.measured { "measure from" } else { "do again" };
+        let message = format!("there is no {word} {wanted} to {what}");
         let finding = Diagnostic::error(codes::NUMBERING, message, span, "not there");
         self.findings.push(finding.with_help(format!("name a {word} above that is written out")));
     }
@@ -365,7 +376,7 @@ impl Lower {
         let message = format!("{told} {are} not there in {names}");
         let finding = Diagnostic::error(codes::NUMBERING, message, numbers.span(), "for other sizes only");
         let there: Vec<&str> = there.iter().filter_map(|size| self.sizes.get(*size)).map(|t| t.text.as_str()).collect();
-        let help = if there.is_empty() {
+        let help = if there.is_empty() || numbers.measured {
             format!("name a {} that is worked in {names}", numbers.word())
         } else {
             format!(
@@ -449,21 +460,16 @@ impl Lower {
         AgainExtent::UntilLength { lengths, unit, scale: scale.filter(|_| !nowhere), from: place.flatten() }
     }
 
-    /// A length that is measured from a row can only be so from one above.
+    /// A length that is measured from a row, which has to stand above in every size.
     fn length_from_row(&mut self, written: tree::Number) -> Option<LengthFrom> {
         let number = self.number(written);
-        let plans = self.plans.last().map_or(&[][..], Vec::as_slice);
-        let nowhere = |(plan, active): (&Plan, &bool)| *active && plan.named(number) == Named::Nowhere;
-        let open = self.pieces.last().is_some_and(|piece| !piece.can_be_read());
-        if open || !plans.iter().zip(&self.active).any(nowhere) {
-            return Some(LengthFrom::Line(number));
-        }
-        let message = format!("there is no row {number} above to measure from");
-        let finding = Diagnostic::error(codes::NUMBERING, message, written.span, "not there");
-        self.findings.push(
-            finding.with_help("name a row above, or leave `from` out to measure from the beginning of the piece"),
-        );
-        None
+        let piece = self.pieces.len().checked_sub(1)?;
+        let round = self.pieces.get(piece).is_some_and(|piece| piece.last_way().rounds());
+        let open = self.pieces.get(piece).is_some_and(|piece| !piece.can_be_read());
+        let span = written.span;
+        let numbers = Numbers { round, from: number, to: number, from_span: span, to_span: span, measured: true };
+        let known = self.rows_named(piece, numbers).is_some() || open;
+        known.then_some(LengthFrom::Line(number))
     }
 
     /// Where a length is measured from: a line above, or one in which a place is marked or an opening left. Nothing where
