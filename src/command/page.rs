@@ -37,7 +37,7 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         output::print(&Format::Plain.render(&page))?;
     } else {
         for left_out in page.charts.left_out() {
-            output::tell(&format!("{}\n", message::printable(left_out)));
+            output::tell(&format!("{}\n", message::printable(&left_out)));
         }
         let beside = page.beside(&files);
         let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();

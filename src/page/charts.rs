@@ -26,8 +26,17 @@ const MOST_BYTES: usize = 300_000;
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Charts {
     drawn: Vec<PageChart>,
-    /// What is said of charts that a page has no room for, by the piece.
-    left_out: BTreeMap<usize, String>,
+    /// Charts that a page has no room for, by the piece.
+    left_out: BTreeMap<usize, LeftOut>,
+}
+
+/// Charts of a piece that a page has no room for.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+struct LeftOut {
+    /// What the page says of them.
+    told: String,
+    /// How they are drawn by themselves: for the designer, who has the file.
+    how: String,
 }
 
 /// A piece in a size.
@@ -53,7 +62,7 @@ impl Charts {
 
     /// What is said of the charts of a piece that are not here.
     pub(super) fn left_out_of(&self, piece: usize) -> Option<&str> {
-        self.left_out.get(&piece).map(String::as_str)
+        self.left_out.get(&piece).map(|left_out| left_out.told.as_str())
     }
 
     /// Each chart as an SVG file, by its name.
@@ -62,8 +71,8 @@ impl Charts {
     }
 
     /// What is said of charts that are not here.
-    pub fn left_out(&self) -> impl Iterator<Item = &str> {
-        self.left_out.values().map(String::as_str)
+    pub fn left_out(&self) -> impl Iterator<Item = String> {
+        self.left_out.values().map(|left_out| format!("{} {}", left_out.told, left_out.how))
     }
 }
 
@@ -117,8 +126,10 @@ pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
     for ((piece, why), sizes) in too_large {
         let told = left_out(compiled, (piece, why), &sizes);
         let all = charts.left_out.entry(piece).or_default();
-        let space = if all.is_empty() { "" } else { " " };
-        all.push_str(&format!("{space}{told}"));
+        for (all, more) in [(&mut all.told, told.told), (&mut all.how, told.how)] {
+            *all =
+                [std::mem::take(all), more].into_iter().filter(|said| !said.is_empty()).collect::<Vec<_>>().join(" ");
+        }
     }
     charts
 }
@@ -138,7 +149,7 @@ fn row_word(compiled: &Compiled, piece: usize) -> &'static str {
 }
 
 /// That charts of a piece are not on a page, and how they are drawn by themselves.
-fn left_out(compiled: &Compiled, (piece, why): (usize, Why), sizes: &[usize]) -> String {
+fn left_out(compiled: &Compiled, (piece, why): (usize, Why), sizes: &[usize]) -> LeftOut {
     let pattern = &compiled.pattern;
     let name = pattern.pieces.get(piece).map(|piece| clean(&piece.name)).filter(|name| !name.is_empty());
     let names: Vec<String> = sizes
@@ -155,16 +166,17 @@ fn left_out(compiled: &Compiled, (piece, why): (usize, Why), sizes: &[usize]) ->
     };
     let piece_asked = name.map(|name| format!(" --piece \"{name}\"")).unwrap_or_default();
     let size_asked = names.first().map(|name| format!(" --size \"{name}\"")).unwrap_or_default();
-    let (told, part) = match why {
+    let (told, it, part) = match why {
         Why::TooLarge => {
             let rows = format!(" --{}s 1-8", row_word(compiled, piece));
-            (format!("The chart{of}{in_sizes} is too large for a page. A part of it can be drawn by itself"), rows)
+            (format!("The chart{of}{in_sizes} is too large for a page."), "A part of it", rows)
         }
-        Why::NoRoom => {
-            (format!("The page has no more room for the chart{of}{in_sizes}. It can be drawn by itself"), String::new())
-        }
+        Why::NoRoom => (format!("The page has no more room for the chart{of}{in_sizes}."), "It", String::new()),
     };
-    format!("{told}: “ringtrue chart{piece_asked}{size_asked}{part}” and the name of the pattern's file.")
+    let how = format!(
+        "{it} can be drawn by itself: “ringtrue chart{piece_asked}{size_asked}{part}” and the name of the pattern's file."
+    );
+    LeftOut { told, how }
 }
 
 /// The name of a chart's file: small letters, digits and hyphens.

@@ -78,7 +78,7 @@ fn each_size_has_its_chart_and_can_be_picked() {
 fn a_page_holds_no_more_than_it_has_room_for() {
     let compiled = sample("ebb-line-shawl");
     let drawn = charts(&compiled, &Edition::default());
-    let told: Vec<&str> = drawn.left_out().collect();
+    let told: Vec<String> = drawn.left_out().collect();
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("The chart of Shawl is too large for a page."), "{told:?}");
     assert!(told[0].contains("ringtrue chart --piece \"Shawl\" --rows 1-8"), "{told:?}");
@@ -86,6 +86,7 @@ fn a_page_holds_no_more_than_it_has_room_for() {
     album.draw(drawn.clone());
     let page = html_with(&compiled, &Edition::default(), &album);
     assert!(page.contains("The chart of Shawl is too large for a page.") && !page.contains("class=\"stitches\""));
+    assert!(!page.contains("ringtrue chart"), "a maker has no file to draw it from");
     assert!(markdown_with(&compiled, &Edition::default(), &drawn, "x").contains("The chart of Shawl is too large"));
     for name in ["harbour-gate-cardigan", "slipway-sock", "causeway-cap"] {
         let drawn = charts(&sample(name), &Edition::default());
