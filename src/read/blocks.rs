@@ -200,6 +200,13 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
+        // `1. **Rnd 1:** 6 sc in ring`.
+        let trimmed = match trimmed.split_once(' ') {
+            Some((number, rest)) if entry_number(trimmed).is_some() && number.len() <= 4 && has_label(rest) => {
+                rest.trim_start()
+            }
+            _ => trimmed,
+        };
         if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
             self.open(Kind::Paragraph, trimmed, span);
             self.length = trimmed.chars().count();
@@ -340,7 +347,8 @@ fn least_moved_in(text: &str) -> usize {
 
 /// `Rnd 3:`, `R3.`, `Row 3 (WS):`, `5th round:`, `Next row:`; the sign behind it tells it from a row that is spoken of.
 fn has_label(line: &str) -> bool {
-    let line = line.trim_start_matches(['*', ' ', '\t']).to_lowercase();
+    let written = line.trim_start_matches(['*', ' ', '\t']);
+    let line = written.to_lowercase();
     if has_ordinal_label(&line) {
         return true;
     }
@@ -362,7 +370,16 @@ fn has_label(line: &str) -> bool {
     let listed = ["&", ",", "+", "and ", "to ", "through "].iter().any(|link| rest.starts_with(link));
     let close =
         line.starts_with('r') && line.get(1..2).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+    // `Round 1 Work 10 sc`, `Row 4 [sc, inc] to end`: what is only spoken of goes on with small letters.
+    let behind = written.get(written.len().saturating_sub(number.len())..).unwrap_or_default();
+    let behind = behind.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '-' | '–'));
+    let plainly = written.starts_with('R')
+        && !close
+        && behind
+            .strip_prefix(' ')
+            .is_some_and(|work| work.starts_with(|c: char| c.is_uppercase() || "[(*".contains(c)));
     let signed = close && number.contains(' ')
+        || plainly
         || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
         || number.contains(" - ")
         || number.contains(" – ");
@@ -405,12 +422,21 @@ fn unmarked(line: &str, place: Place) -> String {
     let line = without_emphasis(&line, '_');
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
+    let mut bold = false;
     while let Some(c) = rest.chars().next() {
         let after = rest.get(c.len_utf8()..).unwrap_or_default();
         if c == '\\' && after.starts_with(|next: char| next.is_ascii_punctuation()) {
             let escaped = after.chars().next().unwrap_or_default();
             told.push(escaped);
             rest = after.get(escaped.len_utf8()..).unwrap_or_default();
+            continue;
+        }
+        // A count in heavy type: `**(16 sc)**`.
+        let closes = bold && told.ends_with([')', ']']) && after.starts_with('*');
+        let opens = !bold && c == '*' && (after.starts_with("*(") || after.starts_with("*[")) && after.contains(")**");
+        if c == '*' && (opens || closes) {
+            bold = opens;
+            rest = after.get(1..).unwrap_or_default();
             continue;
         }
         if c == '*' && after.starts_with('*') && is_strong(&told, after, place) {

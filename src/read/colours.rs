@@ -13,6 +13,67 @@ fn is(sort: &str, word: &str) -> bool {
     TABLE.lines().filter_map(|line| line.split_once(' ')).any(|(of, name)| of == sort && name == word)
 }
 
+/// The colour that the heading of a piece says it is worked in: `Beak (yellow)`, `Wing (make two, in black)`, `Wings (2x, Grey)`.
+pub(super) fn in_heading(text: &str) -> Option<&str> {
+    let (_, inside) = text.split_once(['(', '['])?;
+    let inside = inside.split([')', ']']).next()?;
+    let mut words = inside.split([' ', ',', ';', ':']).filter(|word| !word.is_empty());
+    let colours: Vec<&str> = words.by_ref().filter(|word| is("colour", &word.to_lowercase())).collect();
+    match colours.as_slice() {
+        [colour] => Some(colour),
+        _ => None,
+    }
+}
+
+/// What a sentence says of stripes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Striped {
+    /// Yarns in their order, each with its number of rows.
+    So(Vec<(String, u32)>),
+    /// Something that could not be read.
+    Unread,
+}
+
+/// Stripes that a sentence speaks of: `Colors A, B, C – 2 rows of each`, `Change colour every 4 rows: MC, CC1`, `2 rows A, 1 row B`.
+pub(super) fn stripes(sentence: &str) -> Option<Striped> {
+    let written = sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let words: Vec<(&str, String)> = written.map(|word| (word, word.to_lowercase())).collect();
+    let rows = |word: &str| matches!(word, "row" | "rows" | "round" | "rounds" | "rnd" | "rnds");
+    let letter = |word: &str| {
+        let one = word.len() == 1 && ('A'..='H').contains(&word.chars().next().unwrap_or_default());
+        one || word == "MC" || word.strip_prefix("CC").is_some_and(|rest| rest.chars().all(|c| c.is_ascii_digit()))
+    };
+    let mut names: Vec<(usize, String)> = Vec::new();
+    let mut numbers: Vec<(usize, u32)> = Vec::new();
+    for (at, (written, lower)) in words.iter().enumerate() {
+        let next = words.get(at + 1).map_or("", |(_, next)| next.as_str());
+        if letter(written) || is("colour", lower) {
+            names.push((at, (*written).to_owned()));
+        } else if let Ok(number) = lower.parse::<u32>()
+            && rows(next)
+        {
+            numbers.push((at, number));
+        }
+    }
+    let has = |what: &[&str]| words.iter().any(|(_, word)| what.contains(&word.as_str()));
+    let speaks = has(&["each", "every", "stripe", "stripes", "striped", "alternate", "alternating"]);
+    let several = names.iter().any(|(_, name)| *name != names.first().map_or("", |(_, first)| first));
+    if !several || !words.iter().any(|(_, word)| rows(word)) || !(speaks || numbers.len() == names.len()) {
+        return None;
+    }
+    let so = |each: Vec<u32>| Striped::So(names.iter().map(|(_, name)| name.clone()).zip(each).collect());
+    Some(match numbers.as_slice() {
+        [(_, number)] if has(&["each", "every"]) && *number > 0 => so(vec![*number; names.len()]),
+        _ if numbers.len() == names.len() => {
+            // A number stands before each name, or behind each.
+            let before = numbers.iter().zip(&names).all(|((number, _), (name, _))| number < name);
+            let behind = numbers.iter().zip(&names).all(|((number, _), (name, _))| number > name);
+            if before || behind { so(numbers.iter().map(|(_, number)| *number).collect()) } else { Striped::Unread }
+        }
+        _ => Striped::Unread,
+    })
+}
+
 /// The yarns that are called by their colour in a text.
 pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>) -> Vec<String> {
     let mut names = Vec::new();
@@ -59,4 +120,25 @@ fn name_at(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>, changes: bool) -
     }
     let start = tokens.first()?.start;
     end.filter(|_| found).and_then(|end| text.get(start..end)).map(str::to_owned)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Striped, stripes};
+
+    #[test]
+    fn stripes_are_said_in_many_ways() {
+        let so = |all: &[(&str, u32)]| {
+            Some(Striped::So(all.iter().map(|(name, rows)| ((*name).to_owned(), *rows)).collect()))
+        };
+        assert_eq!(stripes("Colors A, B, C – 2 rows of each in that order"), so(&[("A", 2), ("B", 2), ("C", 2)]));
+        assert_eq!(
+            stripes("Change colour every 4 rows: MC, CC1, MC, CC2."),
+            so(&[("MC", 4), ("CC1", 4), ("MC", 4), ("CC2", 4)])
+        );
+        assert_eq!(stripes("Stripes: 2 rounds white, 1 round red"), so(&[("white", 2), ("red", 1)]));
+        assert_eq!(stripes("Alternate A and B on every other row"), Some(Striped::Unread));
+        assert_eq!(stripes("With A, ch 20 and work 3 rows"), None);
+        assert_eq!(stripes("A – white, B – red"), None);
+    }
 }

@@ -3,12 +3,13 @@
 use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind, entry_number};
-use super::colours;
+use super::colours::{self, Striped};
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
 use super::named::named;
 use super::pattern::parsed;
+use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
 
@@ -41,6 +42,8 @@ pub(super) struct Head {
     /// Whether a count has the chains among its stitches.
     pub counts_chains: bool,
     pub terms: Option<Terms>,
+    /// Stripes that all of it is worked in, and where that is said; nothing in place of them where they could not be read.
+    pub stripes: Option<(Option<String>, Block)>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
     /// The stitch that was explained last, by its place among them.
@@ -96,8 +99,9 @@ fn is_work(block: &Block, stitches: &Stitches) -> bool {
 /// `Work as for Back.`
 fn is_as_piece(tokens: &[Token]) -> bool {
     const MOST_WORDS: usize = 7;
-    let first = tokens.first().map_or("", |token| token.text.as_str());
-    first == "as" && tokens.len() <= MOST_WORDS && !tokens.iter().any(|token| token.text.starts_with('~'))
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let few = tokens.len() <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
+    word(0) == "as" && few && !tokens.iter().any(|token| token.text.starts_with('~'))
 }
 
 /// `Cuff: Ch 9.`: the beginning of a piece behind its name.
@@ -171,7 +175,8 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
         && text.starts_with(char::is_alphabetic)
         && !text.ends_with(['.', '!', ',', ';'])
         && !text.contains(". ")
-        && !text.trim_end_matches(':').contains(':');
+        && !text.split(['(', '[']).next().unwrap_or(text).trim_end_matches(':').contains(':')
+        && (!text.trim_end_matches(':').contains(':') || made(text).is_some());
     if !few || is_work(block, stitches) || says_to_do(text) || explains(text, block, stitches) {
         return false;
     }
@@ -189,14 +194,17 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
 fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
     let lower = text.to_lowercase();
     let bare = Block { text: text.to_owned(), ..block.clone() };
+    // `SHELL (make 2)` is a part of a toy.
+    let name = text.split(['(', '[']).next().unwrap_or(text);
+    let named = made(text).is_some() || name.chars().all(|c| !c.is_lowercase());
     let first =
         words_of(&bare, stitches).first().is_some_and(|token| token.text.len() > 1 && token.text.starts_with('~'));
-    first || lower.contains("terms") || lower.contains("abbrev") || text.contains('=') || are_letters(text)
+    first && !named || lower.contains("terms") || lower.contains("abbrev") || text.contains('=') || are_letters(text)
 }
 
 /// `S [M, L]`: sizes by their letters.
 fn are_letters(text: &str) -> bool {
-    let names = size_names(text);
+    let names = sizes::names(text);
     let letters = |name: &String| name.chars().all(|c| c.is_ascii_digit() || matches!(c, 'X' | 'S' | 'M' | 'L'));
     !names.is_empty() && names.iter().all(letters) && names.iter().any(|name| name.contains(['S', 'M', 'L']))
 }
@@ -262,6 +270,11 @@ fn bare_heading(text: &str) -> &str {
     text.trim_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '(' | ')' | '.' | '!' | ',' | ';' | ':'))
 }
 
+/// Whether a block is no name of a piece: a row, or more than a few words.
+fn section_or_row(block: &Block, stitches: &Stitches) -> bool {
+    block.text.split(' ').count() > 12 || section(&block.text).is_some() || is_work(block, stitches)
+}
+
 /// The name of a piece, and how often it is made: `Ear (make 2)`.
 pub(super) fn copies(heading: &str) -> (String, Option<String>) {
     let heading = bare_heading(heading.trim()).trim_end_matches(':');
@@ -300,24 +313,70 @@ fn made(heading: &str) -> Option<String> {
         let at = said.iter().position(|one| *one == word).map(|at| (at + 1).to_string());
         at.or_else(|| word.parse::<u32>().ok().filter(|number| *number > 0).map(|number| number.to_string()))
     };
-    words.iter().enumerate().find_map(|(at, word)| {
+    // `one in A, one in B`.
+    let apart = words.windows(2).filter(|two| matches!(two, [one, link] if one == "one" && link == "in")).count();
+    let each = (apart > 1).then(|| apart.to_string());
+    // `Paw (2)`.
+    let inside = heading.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside.trim());
+    let alone = inside.and_then(|inside| inside.parse::<u32>().ok()).filter(|number| (2..=50).contains(number));
+    let said = words.iter().enumerate().find_map(|(at, word)| {
         let next = words.get(at + 1).map(String::as_str);
         let sign = |word: &str| word.strip_prefix(['x', '×']).or(word.strip_suffix(['x', '×'])).and_then(number);
-        match word.as_str() {
-            "make" | "work" => next.and_then(|next| number(next.trim_end_matches('x'))),
-            "x" | "×" => next.and_then(number),
-            _ => sign(word),
+        match (word.as_str(), next) {
+            ("make" | "work", Some("a")) => words.get(at + 2).filter(|word| *word == "pair").map(|_| "2".to_owned()),
+            ("make" | "work", Some("both")) | ("both", Some("alike" | "the" | "same")) => Some("2".to_owned()),
+            ("make" | "work", next) => next.and_then(|next| number(next.trim_end_matches('x'))),
+            ("x" | "×", next) => next.and_then(number),
+            (word, Some("alike" | "pieces" | "pcs" | "times" | "off")) => number(word),
+            (word, _) => sign(word),
         }
-    })
+    });
+    said.filter(|number| number != "1" || each.is_none()).or(each).or(alone.map(|number| number.to_string()))
+}
+
+/// Whether words stand in a text, with no letter right before or behind them.
+fn has_words(text: &str, words: &str) -> bool {
+    let apart = |at: usize| {
+        let before = text.get(..at).is_some_and(|before| before.ends_with(char::is_alphanumeric));
+        let behind = text.get(at + words.len()..).is_some_and(|behind| behind.starts_with(char::is_alphanumeric));
+        !before && !behind
+    };
+    text.match_indices(words).any(|(at, _)| apart(at))
+}
+
+/// Which stitch names a text must have, because it has a name that the others don't have: `htr` is British, `hdc` American.
+fn terms_seen(blocks: &[Block]) -> Option<Terms> {
+    let has = |names: &[&str]| {
+        blocks.iter().any(|block| {
+            let text = block.text.to_lowercase();
+            names.iter().any(|name| has_words(&text, name))
+        })
+    };
+    let (us, uk) =
+        (has(&["sc", "hdc", "single crochet", "sc2tog"]), has(&["htr", "htr2tog", "half treble", "half trebles"]));
+    match (us, uk) {
+        (true, false) => Some(Terms::Us),
+        (false, true) => Some(Terms::Uk),
+        _ => None,
+    }
 }
 
 /// Which stitch names a sentence says the pattern has.
 fn terms_said(text: &str) -> Option<Terms> {
     let text = text.to_lowercase();
     let said = |country: &str| {
-        ["terms", "terminology", "abbreviations", "crochet terms"]
-            .iter()
-            .any(|what| text.contains(&format!("{country} {what}")))
+        ["terms", "terminology", "abbreviations", "crochet terms", "notation", "stitch names", "stitches"].iter().any(
+            |what| {
+                [
+                    format!("{country} {what}"),
+                    format!("{what} ({country}"),
+                    format!("{what}: {country}"),
+                    format!("{what} {country}"),
+                ]
+                .iter()
+                .any(|words| has_words(&text, words))
+            },
+        )
     };
     let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
     // `Terms used: UK (dc = US single crochet)`: the first that is named.
@@ -335,25 +394,6 @@ fn terms_said(text: &str) -> Option<Terms> {
         (false, true) => Some(Terms::Uk),
         _ => None,
     }
-}
-
-/// `small (medium, large)`, `S, M, L`, `S/M/L`.
-fn size_names(names: &str) -> Vec<String> {
-    let names = names.split(". ").next().unwrap_or(names).trim().trim_end_matches('.');
-    // `2 (4, 6) years`: the last word is each one's.
-    if let Some((list, unit)) = names
-        .rsplit_once([')', ']'])
-        .filter(|(_, unit)| unit.starts_with(' ') && unit.trim().chars().all(char::is_alphabetic))
-    {
-        return size_names(list).into_iter().map(|name| format!("{name}{unit}")).collect();
-    }
-    // What stands behind the last bracket is another sentence, if it isn't one more bracket.
-    let behind = names.rfind([')', ']']).filter(|end| names.get(end + 1..).is_some_and(|rest| rest.starts_with(' ')));
-    let names = behind.and_then(|end| names.get(..end)).unwrap_or(names);
-    let names = names.split(['(', ')', '[', ']', ',', '/', ':']).map(str::trim).filter(|name| !name.is_empty());
-    let names: Vec<String> = names.map(str::to_owned).collect();
-    let short = names.iter().all(|name| name.chars().count() <= 20);
-    if short && names.len() > 1 { names } else { Vec::new() }
 }
 
 fn title(text: &str) -> String {
@@ -376,8 +416,15 @@ impl Head {
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
         let said = above.iter().find_map(|block| terms_said(&block.text));
-        let terms = terms.or(said).or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)));
-        let mut head = Self { instructions, terms, ..Self::default() };
+        let terms = terms
+            .or(said)
+            .or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)))
+            .or_else(|| terms_seen(blocks));
+        let said = |stated: fn(&str) -> Vec<String>| {
+            above.iter().map(|block| stated(&block.text)).find(|sizes| !sizes.is_empty())
+        };
+        let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
+        let mut head = Self { instructions, terms, sizes, ..Self::default() };
         let mut part = "";
         for block in blocks.get(..instructions).unwrap_or_default() {
             if let Kind::Heading(_) = block.kind {
@@ -392,9 +439,6 @@ impl Head {
                 Some(section) => part = section,
                 None if head.title.is_empty() => {
                     head.title = title(&block.text);
-                    if let Some((_, names)) = block.text.split_once("sizes:").or(block.text.split_once("Sizes:")) {
-                        head.sizes = size_names(names);
-                    }
                 }
                 None => head.block(part, block, stitches),
             }
@@ -407,46 +451,67 @@ impl Head {
             .iter()
             .enumerate()
             .filter(|(at, block)| is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches));
-        head.pieces = headings.filter(|(_, b)| section(&b.text).is_none()).map(|(_, b)| copies(&b.text).0).collect();
+        let named =
+            headings.filter(|(_, b)| section(&b.text).is_none() && sizes::chosen(&b.text, &head.sizes).is_none());
+        head.pieces = named.map(|(_, b)| copies(&b.text).0).collect();
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
         head.read_notes(stitches);
+        head.read_stripes(above);
         head.name_yarns(blocks);
+        let named = below.iter().filter(|block| !section_or_row(block, stitches));
+        head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
         head
+    }
+
+    /// What is said of stripes above the pieces.
+    fn read_stripes(&mut self, above: &[Block]) {
+        let said = above.iter().find_map(|block| {
+            let sentence = block.text.split(". ").find_map(|sentence| colours::stripes(sentence))?;
+            Some((sentence, block.clone()))
+        });
+        let Some((striped, block)) = said else { return };
+        let Striped::So(all) = striped else { return self.stripes = Some((None, block)) };
+        for (name, _) in &all {
+            if self.yarn_called(name).is_none() {
+                self.yarns.push((name.clone(), format!("yarn {}", yarn_word(name))));
+            }
+        }
+        let told: Vec<String> = all.iter().map(|(name, rows)| format!("{} {rows}", yarn_word(name))).collect();
+        self.stripes = Some((Some(told.join(", ")), block));
+    }
+
+    /// Yarns that headings name. Where there is only one, there is nothing to tell apart.
+    fn name_yarns_of_headings<'t>(&mut self, names: impl Iterator<Item = &'t str>) {
+        let mut new: Vec<&str> = Vec::new();
+        for name in names.filter(|name| self.yarn_called(name).is_none()) {
+            if !new.iter().any(|known| known.eq_ignore_ascii_case(name)) {
+                new.push(name);
+            }
+        }
+        if self.yarns.len() + new.len() > 1 {
+            self.yarns.extend(new.into_iter().map(|name| (name.to_owned(), format!("yarn {}", yarn_word(name)))));
+        }
+    }
+
+    /// Whether there is one yarn at most, and nothing to tell apart.
+    pub fn has_one_yarn(&self) -> bool {
+        self.yarns.len() < 2
+    }
+
+    /// The yarn that is called so, however it is spelt.
+    pub fn yarn_called(&self, name: &str) -> Option<String> {
+        let same = |known: &&(String, String)| known.0.eq_ignore_ascii_case(name);
+        self.yarns.iter().find(same).map(|(known, _)| yarn_word(known))
     }
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
         let text = block.text.as_str();
-        if let Some((label, names)) = text.split_once(':')
-            && self.sizes.is_empty()
-            && matches!(
-                label.trim().to_lowercase().as_str(),
-                "size"
-                    | "sizes"
-                    | "to fit"
-                    | "for sizes"
-                    | "for size"
-                    | "in sizes"
-                    | "sizes available"
-                    | "available sizes"
-                    | "available in sizes"
-                    | "sizes included"
-            )
-        {
-            self.sizes = size_names(names);
-        }
         if self.sizes.is_empty() && are_letters(text) {
-            self.sizes = size_names(text);
+            self.sizes = sizes::names(text);
         }
         let lower = text.to_lowercase();
-        let named =
-            ["for sizes ", "in sizes ", "sizes ", "to fit age ", "to fit ages ", "to fit ", "for ages ", "ages "]
-                .iter()
-                .find_map(|begins| lower.strip_prefix(begins).and_then(|rest| text.get(text.len() - rest.len()..)));
-        if let Some(names) = named.filter(|names| self.sizes.is_empty() && names.contains(['(', '[', '/'])) {
-            self.sizes = size_names(names.trim_end_matches(':'));
-        }
         match part {
             "sizes" => self.size(block),
             "materials" | "gauge" if self.measure(text, stitches) => {}
@@ -474,7 +539,12 @@ impl Head {
             Some(("Level", level)) => self.lines.push(format!("skill {}", level.to_lowercase())),
             _ => match text.strip_prefix("By ") {
                 Some(by) => self.lines.push(format!("by {by}")),
-                None => self.lines.push(format!("about {}", text.replace(['{', '}'], ""))),
+                None => {
+                    // Only one line says what it is; the others are notes.
+                    let first = !self.lines.iter().any(|line| line.starts_with("about "));
+                    let sort = if first { "about" } else { "note" };
+                    self.lines.push(format!("{sort} {}", text.replace(['{', '}'], "")));
+                }
             },
         }
     }

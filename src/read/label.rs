@@ -148,7 +148,7 @@ fn short(tokens: &[Token]) -> Option<(Label, usize)> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     let number = |word: &str| word.strip_prefix('r').unwrap_or(word).parse::<u32>().ok();
     let label = |spans: Vec<Span>, also| Label { round: true, short: true, spans, also, ..Label::default() };
-    if let Some(range) = text(0).strip_prefix('r').filter(|rest| rest.contains(['-', '–'])) {
+    if let Some(range) = text(0).strip_prefix('r').filter(|rest| rest.contains(['-', '–', '/'])) {
         return Some((label(spans(&range.replace('r', ""))?, Also::None), 1));
     }
     let apart = text(0) == "r" && matches!(text(2), ":" | "." | "-" | "–" | "(");
@@ -207,6 +207,11 @@ fn listed(tokens: &[Token], mut spans: Vec<Span>, mut at: usize) -> (Vec<Span>, 
         // A comma may stand before the last `and`.
         let link = if text(at) == "," && text(at + 1) == "and" { at + 1 } else { at };
         let named = if matches!(text(link + 1), "rnd" | "row") { link + 2 } else { link + 1 };
+        // `Rnds 6 - 24 (27, 30)`: to another one in each size.
+        let to_each = matches!(text(link), "to" | "through" | "thru" | "-" | "–" | "—") && others.is_empty();
+        if let Some(each) = spans_to(span.0, text(named)).filter(|_| to_each) {
+            return (each, Also::None, named + 1);
+        }
         let Some(next) = number(named) else { break };
         let last = others.last().copied().unwrap_or(span.1);
         let behind = matches!(text(named + 1), ":" | "." | "(" | ")" | "[" | "—" | "–" | "-" | "=" | "," | "and" | "");
@@ -221,6 +226,13 @@ fn listed(tokens: &[Token], mut spans: Vec<Span>, mut at: usize) -> (Vec<Span>, 
     }
     let also = if others.is_empty() { Also::None } else { Also::These(others) };
     (spans, also, at)
+}
+
+/// From a row to another one in each size: `24/27/30`.
+fn spans_to(from: u32, each: &str) -> Option<Vec<Span>> {
+    each.contains('/').then_some(())?;
+    let to = |one: &str| Some(Some((from, one.strip_prefix('r').unwrap_or(one).parse::<u32>().ok()?)));
+    each.split('/').map(|one| if one == "–" { Some(None) } else { to(one) }).collect()
 }
 
 /// `4–15/16/19`: from the fourth in each size.
@@ -301,6 +313,10 @@ mod tests {
     #[test]
     fn each_size_has_numbers_of_its_own() {
         assert_eq!(spans("4–15/16/19"), Some(vec![Some((4, 15)), Some((4, 16)), Some((4, 19))]));
+        let all = [Some((6, 24)), Some((6, 27)), Some((6, 30))];
+        assert_eq!(read("Rnds 6 - 24 (27, 30): Sc", 3).unwrap().spans, all);
+        assert_eq!(read("Rows 6 thru 24 [27, 30] Sc", 3).unwrap().spans, all);
+        assert_eq!(read("R6–R24 [R27, R30]: sc", 3).unwrap().spans, all);
         assert_eq!(spans("–/17/18–19"), Some(vec![None, Some((17, 17)), Some((18, 19))]));
         assert_eq!(spans("62–65/63–66"), Some(vec![Some((62, 65)), Some((63, 66))]));
     }

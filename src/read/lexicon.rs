@@ -114,7 +114,9 @@ impl<'a> Lexicon<'a> {
             None => tokens,
             Some(concerned) => {
                 let sizes = concerned.iter().filter(|is_for| **is_for).count();
-                let told = if sizes > 1 { by_size(&tokens, sizes) } else { tokens };
+                // A list may be one of all sizes, with a dash for the others.
+                let tokens = if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
+                let told = if sizes > 1 && sizes < self.sizes { by_size(&tokens, sizes) } else { tokens };
                 told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
             }
         };
@@ -544,7 +546,7 @@ fn ordinal_range(rest: &str, digits: usize) -> Option<usize> {
 fn for_all(list: &str, concerned: &[bool], sizes: usize) -> String {
     let numbers: Vec<&str> = list.split('/').collect();
     let is_list = numbers.iter().all(|one| *one == "–" || one.starts_with(|c: char| c.is_ascii_digit()));
-    if sizes < 2 || numbers.len() != sizes || !is_list {
+    if sizes < 2 || numbers.len() != sizes || sizes == concerned.len() || !is_list {
         return list.to_owned();
     }
     let mut numbers = numbers.into_iter();
@@ -569,7 +571,13 @@ fn by_size(tokens: &[Token], sizes: usize) -> Vec<Token> {
 }
 
 fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
-    let numeric = |token: &&Token| token.text == "–" || token.text.starts_with(|c: char| c.is_ascii_digit());
+    let numeric = |token: &&Token| {
+        let number = token.text.strip_prefix('r').unwrap_or(&token.text);
+        matches!(number, "–" | "-" | "—") || number.starts_with(|c: char| c.is_ascii_digit())
+    };
+    let plain = |text: &str| {
+        if matches!(text, "-" | "—") { "–".to_owned() } else { text.strip_prefix('r').unwrap_or(text).to_owned() }
+    };
     let is = |at: usize, signs: &[&str]| rest.get(at).is_some_and(|token| signs.contains(&token.text.as_str()));
     if let Some(pairs) = pairs_of(rest, sizes) {
         return Some(pairs);
@@ -578,13 +586,14 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
         token.text.strip_prefix('r').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
     };
     let first = rest.first().filter(|token| numeric(token) || ranged(token))?;
-    let mut list = vec![first.text.clone()];
+    // `R10 [R11, R12]`.
+    let mut list = vec![if ranged(&first) { first.text.clone() } else { plain(&first.text) }];
     // `66/72/79`.
     if is(1, &["/"]) {
         for size in 1..sizes {
             let (sign, number) = (size * 2 - 1, size * 2);
             is(sign, &["/"]).then_some(())?;
-            list.push(rest.get(number).filter(numeric)?.text.clone());
+            list.push(plain(&rest.get(number).filter(numeric)?.text));
         }
         let end = sizes * 2 - 1;
         return (!is(end, &["/"])).then(|| (list.join("/"), end));
@@ -594,7 +603,7 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
     }
     let mut at = 2;
     for size in 1..sizes {
-        list.push(rest.get(at).filter(numeric)?.text.clone());
+        list.push(plain(&rest.get(at).filter(numeric)?.text));
         at += 1;
         if size + 1 < sizes {
             is(at, &[",", ":", ";"]).then_some(())?;

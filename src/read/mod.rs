@@ -20,6 +20,7 @@ mod piece;
 mod places;
 mod repeats;
 mod report;
+mod sizes;
 mod told;
 mod wrap;
 

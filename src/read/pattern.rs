@@ -18,6 +18,7 @@ use self::sentences::{
 };
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
+use super::colours;
 use super::edges::{self, Intro};
 use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
@@ -25,6 +26,7 @@ use super::lexicon::{Lexicon, Token, line_of};
 use super::named::named;
 use super::piece::{Draft, Written};
 use super::repeats;
+use super::sizes;
 use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::stitch::Stitches;
@@ -33,9 +35,11 @@ use crate::syntax::NOT_READ;
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
     let mut reader = Reader::new(head, stitches, way);
+    reader.striped();
     let below = blocks.get(head.instructions..).unwrap_or_default();
     for (at, block) in below.iter().enumerate() {
-        if is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches) {
+        let for_sizes = sizes::chosen(&block.text, &head.sizes).is_some();
+        if !for_sizes && is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches) {
             reader.heading(&block.text);
         } else {
             reader.goes_on = below.get(at + 1).and_then(|next| label(&reader.lexicon.read(&next.text)));
@@ -65,6 +69,8 @@ struct Reader<'a> {
     out: Vec<String>,
     instructions: Vec<Instruction>,
     counts_chains: bool,
+    /// The sizes that the lines at hand are for, where a line above says so.
+    only_for: Option<Vec<bool>>,
     /// The label of the next part of the text, if it has one.
     goes_on: Option<Label>,
     /// The yarn that each piece ends with.
@@ -84,6 +90,7 @@ impl<'a> Reader<'a> {
             out: Vec::new(),
             instructions: Vec::new(),
             counts_chains: head.counts_chains,
+            only_for: None,
             goes_on: None,
             yarns: BTreeMap::new(),
             after: None,
@@ -96,7 +103,19 @@ impl<'a> Reader<'a> {
         let (name, copies) = copies(name);
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
         let says_turns = self.head.says_turns;
-        self.piece = Draft { name, way, turned, says_turns, copies, lead, ..Draft::default() };
+        self.only_for = None;
+        let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
+        let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
+        self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
+    }
+
+    /// Stripes are worked in the only piece; of several it isn't known which are striped.
+    fn striped(&mut self) {
+        let Some((stripes, block)) = &self.head.stripes else { return };
+        match stripes.as_ref().filter(|_| self.head.pieces.len() < 2) {
+            Some(_) => self.told(block, Became::Work),
+            None => self.told(block, Became::Remark(String::new())),
+        }
     }
 
     fn flush(&mut self) {
@@ -131,7 +150,23 @@ impl<'a> Reader<'a> {
         if self.after.is_none() && label(&self.lexicon.read(&words)).is_some() {
             return self.paragraph(&Block { text: words, ..block.clone() });
         }
+        if let Some(row) = self.numbered_row(&cells).filter(|_| self.after.is_none()) {
+            return self.paragraph(&Block { text: row, ..block.clone() });
+        }
         self.remark(&block.text);
+    }
+
+    /// `| 3 | [sc, inc] x 8 | 24 |`: the next row by its number, what is worked, and the count.
+    fn numbered_row(&self, cells: &[&str]) -> Option<String> {
+        let (first, rest) = cells.split_first()?;
+        let (work, count) = rest.split_first()?;
+        let from = first.split(['-', '–']).next()?.trim().parse::<u32>().ok()?;
+        let works = self.lexicon.read(work).iter().any(|token| token.text.starts_with('~') || token.text == "ring");
+        let count = count.iter().find(|cell| cell.starts_with(|c: char| c.is_ascii_digit()));
+        let count = count.map(|count| format!(" ({count})")).unwrap_or_default();
+        let rounds = self.piece.written.last().is_none_or(|written| written.round);
+        let word = if rounds { "Rnd" } else { "Row" };
+        (works && from == self.piece.last_number(0).saturating_add(1)).then(|| format!("{word} {first}: {work}{count}"))
     }
 
     fn heading(&mut self, text: &str) {
@@ -148,10 +183,45 @@ impl<'a> Reader<'a> {
                 self.after = None;
                 self.flush();
                 self.begin(name);
+                self.piece.yarn = self.yarn_of_heading(name);
                 if name.contains(['(', '[']) {
                     self.remark(name);
                 }
             }
+        }
+    }
+
+    /// What stands behind the sizes that it is for; where nothing does, the lines below are for them.
+    fn for_sizes(&mut self, block: &Block, chosen: sizes::Chosen) {
+        let rest = block.text.get(chosen.ends..).unwrap_or_default().trim();
+        let some = Some(chosen.sizes).filter(|sizes| sizes.contains(&false));
+        if rest.is_empty() {
+            self.only_for = some;
+            return self.remark(&block.text);
+        }
+        let before = std::mem::replace(&mut self.only_for, some);
+        self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
+        self.only_for = before;
+    }
+
+    /// The yarn that the heading of a piece names.
+    fn yarn_of_heading(&self, heading: &str) -> Option<String> {
+        let tokens = self.lexicon.read(heading);
+        let letter = tokens.iter().find_map(|token| token.text.strip_prefix('%')).map(|yarn| yarn.replace('_', " "));
+        let called = colours::in_heading(heading).and_then(|name| self.head.yarn_called(name));
+        if self.head.has_one_yarn() {
+            return None;
+        }
+        letter.map(|yarn| self.head.yarn_called(&yarn).unwrap_or(yarn)).or(called)
+    }
+
+    /// The work goes on in a yarn, if it isn't the one at hand.
+    fn in_yarn(&mut self, yarn: &str) {
+        let yarn = self.head.yarn_called(yarn).unwrap_or_else(|| yarn.to_owned());
+        if self.piece.written.is_empty() && self.piece.lines.iter().all(|line| line.starts_with(['#', '>'])) {
+            self.piece.yarn = Some(yarn);
+        } else if self.piece.yarn_at_hand().is_none_or(|known| known != yarn) {
+            self.piece.lines.push(format!("change to {yarn}"));
         }
     }
 
@@ -167,7 +237,10 @@ impl<'a> Reader<'a> {
 
     fn paragraph(&mut self, block: &Block) {
         let text = block.text.as_str();
-        self.lexicon.concerned = self.sizes_named(text);
+        if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
+            return self.for_sizes(block, chosen);
+        }
+        self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
         if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
             if tells_counts(text) {
@@ -182,6 +255,13 @@ impl<'a> Reader<'a> {
                 return self.words(text);
             }
             return self.line(block, label, body);
+        }
+        if let Some(yarn) = in_yarn_alone(&tokens) {
+            self.in_yarn(&yarn);
+            return self.told(block, Became::Work);
+        }
+        if let Some(rest) = behind_hook(text, &tokens).filter(|_| self.piece.start.is_none()) {
+            return self.paragraph(&Block { text: rest, ..block.clone() });
         }
         if let Some(rest) = self.named_before(text) {
             return self.paragraph(&Block { text: rest, ..block.clone() });
@@ -425,9 +505,13 @@ impl<'a> Reader<'a> {
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
         let (body, said) = self.for_makers(body);
-        let body = body.as_str();
+        let mut body = body.as_str();
+        let begins_in = self.yarn_first(body);
+        if let Some((yarn, rest)) = begins_in {
+            (label.yarn, body) = (label.yarn.or(Some(yarn)), rest);
+        }
         if let Some(yarn) = label.yarn.take() {
-            self.piece.lines.push(format!("change to {yarn}"));
+            self.in_yarn(&yarn);
         }
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
@@ -470,6 +554,15 @@ impl<'a> Reader<'a> {
         for one in said {
             self.said_beside(block, &one);
         }
+    }
+
+    /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
+    fn yarn_first<'t>(&self, body: &'t str) -> Option<(String, &'t str)> {
+        let tokens = self.lexicon.read(body);
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let yarn = word(1).strip_prefix('%').filter(|_| matches!(word(0), "with" | "using" | "in"))?;
+        let ends = tokens.get(2).filter(|token| matches!(token.text.as_str(), "," | "." | ":"))?.end;
+        Some((yarn.replace('_', " "), body.get(ends..)?.trim()))
     }
 
     /// Rounds that are counted anew below rows are another piece, though nothing names it.
@@ -531,6 +624,7 @@ impl<'a> Reader<'a> {
     fn only<'t>(&self, body: &'t str) -> (Option<Vec<bool>>, &'t str) {
         match (self.lexicon.concerned.clone(), body.split_once(" only:")) {
             (Some(concerned), Some((_, rest))) => (Some(concerned), rest.trim()),
+            (Some(concerned), None) if self.only_for.is_some() => (Some(concerned), body),
             _ => (None, body),
         }
     }
@@ -735,6 +829,46 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
     }
+}
+
+/// `With White:`, `Change to B.`, `Cut MC, join CC.`: the yarn, where nothing else is said.
+fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
+    let words: Vec<&str> =
+        tokens.iter().map(|token| token.text.as_str()).filter(|word| !matches!(*word, "." | ":")).collect();
+    let is_yarn = |word: &str| word.starts_with('%');
+    let yarn = match words.as_slice() {
+        ["with" | "using" | "in", yarn] => yarn,
+        ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
+        ["cut" | "break" | "drop", old, rest @ ..] if is_yarn(old) => match rest {
+            ["," | "and" | ";", "join" | "attach", "in", yarn]
+            | ["," | "and" | ";", "change", "to", yarn]
+            | ["," | "and" | ";", "join" | "attach" | "with", yarn] => yarn,
+            _ => return None,
+        },
+        _ => return None,
+    };
+    yarn.strip_prefix('%').map(|yarn| yarn.replace('_', " "))
+}
+
+/// `Using 5 mm hook, make 70 ch.`, `With 4 mm hook and yarn A, ch 33.`: what stands behind the hook, with the yarn.
+fn behind_hook(text: &str, tokens: &[Token]) -> Option<String> {
+    const MOST_WORDS: usize = 14;
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    if !matches!(word(0), "with" | "using" | "use") {
+        return None;
+    }
+    let comma = tokens.iter().take(MOST_WORDS).position(|token| token.text == ",");
+    let verb = tokens.iter().take(MOST_WORDS).position(|token| matches!(token.text.as_str(), "ch" | "make"));
+    let (end, from) = match (comma, verb) {
+        (Some(comma), verb) if verb.is_none_or(|verb| comma < verb) => (comma, comma + 1),
+        (_, Some(verb)) => (verb, verb),
+        _ => return None,
+    };
+    let said = tokens.get(..end)?;
+    said.iter().find(|token| matches!(token.text.as_str(), "hook" | "mm"))?;
+    let rest = text.get(tokens.get(from)?.start..)?;
+    let yarn = said.iter().find_map(|token| token.text.strip_prefix('%'));
+    Some(yarn.map_or_else(|| rest.to_owned(), |yarn| format!("With {}, {rest}", yarn.replace('_', " "))))
 }
 
 /// Counts of several kinds. As many bare numbers as there are sizes, `18, 24, 30 sts`, are one for each of them.

@@ -86,6 +86,15 @@ impl Draft {
         self.written.iter().rev().find(has)
     }
 
+    /// The yarn that is worked with where it has come to.
+    pub fn yarn_at_hand(&self) -> Option<String> {
+        let changed = |line: &String| {
+            let (_, behind) = line.rsplit_once("change to ").filter(|_| !line.starts_with(['#', '>']))?;
+            Some(behind.split([',', ' ', ']', ')']).next().unwrap_or(behind).to_owned())
+        };
+        self.lines.iter().rev().find_map(changed).or_else(|| self.yarn.clone())
+    }
+
     /// Goes over from rows to rounds, or from rounds to rows.
     pub fn goes_on(&mut self, way: &'static str, unturned: &str) {
         self.lines.push(format!("now {way}{unturned}"));
@@ -140,7 +149,8 @@ impl Draft {
         };
         let turned = if self.turned && self.turns { ", turned" } else { "" };
         lines.push(format!("piece {}, {way}{copies}{turned}{like}", self.name));
-        lines.extend(self.yarn.as_ref().map(|yarn| format!("with {yarn}")));
+        let yarn = self.yarn.as_ref().filter(|_| self.stripes.is_none());
+        lines.extend(yarn.map(|yarn| format!("with {yarn}")));
         lines.extend(self.stripes.as_ref().map(|stripes| format!("stripe {stripes}")));
         match &self.lead {
             Lead::None => {}

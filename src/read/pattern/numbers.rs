@@ -17,6 +17,11 @@ impl Reader<'_> {
                 self.piece.shift = 1;
             }
             label.spans = vec![Some((next, next))];
+            let sizes = self.lexicon.sizes.max(1);
+            if (1..sizes).any(|size| self.piece.last_number(size) != self.piece.last_number(0)) {
+                let next = |size| self.piece.last_number(size).saturating_add(1);
+                label.spans = (0..sizes).map(|size| Some((next(size), next(size)))).collect();
+            }
             label.bare = self.piece.open_ended;
             if !label.next.is_empty() {
                 let sizes = 0..self.lexicon.sizes.max(1);

@@ -1,0 +1,257 @@
+//! Which sizes a text has, and which of them a part of it is for.
+
+/// Words that stand before a list of sizes, the longest first. Common practice, no source.
+const BEFORE: [&str; 15] = [
+    "available in sizes",
+    "sizes available",
+    "available sizes",
+    "sizes included",
+    "instructions for sizes",
+    "directions for sizes",
+    "girls' sizes",
+    "boys' sizes",
+    "children's sizes",
+    "women's sizes",
+    "men's sizes",
+    "for sizes",
+    "in sizes",
+    "sizes",
+    "size",
+];
+/// Words that stand before what the sizes fit.
+const FITS: [&str; 6] = ["to fit ages", "to fit age", "to fit", "for ages", "ages", "age"];
+/// Parts of a body that a size may be called by.
+const MEASURED: [&str; 9] = ["bust", "chest", "head", "waist", "hip", "hips", "foot", "age", "ages"];
+/// Words that sizes are called by.
+const CALLED: [&str; 32] = [
+    "small", "medium", "large", "extra", "child", "children", "adult", "baby", "toddler", "newborn", "infant", "youth",
+    "woman", "women", "women's", "man", "men", "men's", "kid", "kids", "girl", "boy", "doll", "preemie", "teen",
+    "year", "years", "yrs", "month", "months", "mos", "one",
+];
+/// The longest name of a size.
+const LONGEST: usize = 20;
+
+/// The sizes that a text states, if it does: `Sizes: S (M, L)`, `(girls' sizes 4, 8, 12)`.
+pub(super) fn stated(text: &str) -> Vec<String> {
+    found(text, &BEFORE).or_else(|| changes(text)).or_else(|| behind_colon(text)).unwrap_or_default()
+}
+
+/// `For babies: 0–3 m [3–6 m, 6–12 m]`: a list whose names can only be those of sizes.
+fn behind_colon(text: &str) -> Option<Vec<String>> {
+    let (_, list) = text.rsplit_once(": ")?;
+    let measured = |name: &String| ["mm", "cm", "in", "g"].iter().any(|unit| name.ends_with(&format!(" {unit}")));
+    let named = |name: &String| name.chars().any(char::is_alphabetic);
+    let all = names(list);
+    (list.contains(['(', '[']) && all.len() > 1 && all.iter().all(named) && !all.iter().any(measured)).then_some(all)
+}
+
+/// The sizes by what they fit: `To fit bust: 81 (86, 92) cm`.
+pub(super) fn fitted(text: &str) -> Vec<String> {
+    found(text, &FITS).unwrap_or_default()
+}
+
+fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
+    let parts = text.split(['•', '|', '*', '·']).flat_map(|part| part.split("//")).flat_map(|part| part.split(". "));
+    let inside = text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside);
+    parts.chain(inside).find_map(|part| {
+        let part = part.trim();
+        let lower = part.to_lowercase();
+        // `Hat in 3 sizes: baby, child, adult`.
+        let behind = before.contains(&"sizes").then(|| lower.split_once("sizes:").map(|(_, rest)| rest)).flatten();
+        let rest = before.iter().find_map(|begins| lower.strip_prefix(begins)).or(behind)?;
+        // `sizeable` begins otherwise, and a text with other small letters is not taken apart by bytes.
+        if rest.starts_with(char::is_alphabetic) || lower.len() != part.len() {
+            return None;
+        }
+        let rest = part.get(part.len() - rest.len()..)?;
+        let names = names(rest.trim_start_matches([':', '/', '-', '–', ' ', '(']));
+        (names.len() > 1).then_some(names)
+    })
+}
+
+/// `Directions are for small size; changes for medium and large are in brackets`.
+fn changes(text: &str) -> Option<Vec<String>> {
+    let lower = text.to_lowercase();
+    let (first, rest) =
+        ["changes for ", "larger sizes ", "other sizes "].iter().find_map(|word| lower.split_once(word))?;
+    let first = first.rsplit_once("size ").or_else(|| first.rsplit_once("for ")).map(|(_, first)| first)?;
+    let first = first.split([';', ',', '.', '(']).next()?.replace("sizes", "").replace("size", "");
+    let rest = rest.split(" are ").next()?.split(" in ").next()?;
+    let rest = rest.replace("sizes", "").replace("size", "").replace(" and ", ",");
+    let others = rest.split(',').map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
+    let all: Vec<String> = std::iter::once(first.trim().to_owned()).chain(others).collect();
+    (all.len() > 1 && all.iter().all(|name| is_size(name))).then_some(all)
+}
+
+/// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`.
+pub(super) fn names(list: &str) -> Vec<String> {
+    let list = list.split(". ").next().unwrap_or(list).trim().trim_end_matches(['.', ':']);
+    let lower = list.to_lowercase();
+    let measured =
+        MEASURED.iter().find_map(|what| lower.strip_prefix(what)).filter(|rest| !rest.starts_with(char::is_alphabetic));
+    if let Some(rest) = measured.filter(|_| lower.len() == list.len()) {
+        return names(list.get(list.len() - rest.len()..).unwrap_or_default().trim_start_matches([':', ' ', '-', '–']));
+    }
+    // What stands behind the brackets is a unit of all of them, or is said of something else.
+    let open = list.find(['(', '[']);
+    let close = open.and_then(|open| list.get(open..)?.find([')', ']']).map(|at| open + at));
+    let (list, behind) = match close.and_then(|close| Some((list.get(..close)?, list.get(close + 1..)?))) {
+        Some((list, behind)) => (list, behind.trim()),
+        None => (list, ""),
+    };
+    let unit = behind.chars().all(char::is_alphabetic).then_some(behind).filter(|unit| !unit.is_empty());
+    let signs: &[char] = if list.contains([',', '(', '[', ';', ':']) { &['(', '[', ',', ';', ':'] } else { &['/'] };
+    let apart = list.replace(" and ", ",").replace(" & ", ",");
+    let signs: &[char] = if apart.contains(',') && !signs.contains(&',') { &[','] } else { signs };
+    let all = apart.split(signs).map(str::trim).filter(|name| !name.is_empty());
+    let all: Vec<String> =
+        all.map(|name| name.replace('/', "-") + &unit.map(|unit| format!(" {unit}")).unwrap_or_default()).collect();
+    if all.len() > 1 && all.iter().all(|name| is_size(name)) { all } else { Vec::new() }
+}
+
+/// Whether a few words can be the name of a size.
+fn is_size(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    let words = || lower.split([' ', '-', '–', '/', '.']).filter(|word| !word.is_empty());
+    let letters = |word: &str| {
+        let word = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        !word.is_empty() && word.trim_start_matches('x').len() <= 1 && word.ends_with(['s', 'm', 'l'])
+    };
+    let plain = |word: &str| word.chars().all(|c| c.is_ascii_digit());
+    let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
+    let called = |word: &str| CALLED.contains(&word) || CALLED.contains(&word.trim_end_matches('s'));
+    name.chars().count() <= LONGEST
+        && words().next().is_some()
+        && words().all(|word| plain(word) || letters(word) || called(word) || unit(word) || word == "to")
+        && words().any(|word| plain(word) || letters(word) || called(word))
+}
+
+/// What a part of a text is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Chosen {
+    /// One entry a size.
+    pub sizes: Vec<bool>,
+    /// Where it goes on, in bytes.
+    pub ends: usize,
+}
+
+/// The sizes that a text says at its beginning that it is for: `Adult L only:`, `Both sizes:`, `Sizes M and L:`.
+pub(super) fn chosen(text: &str, sizes: &[String]) -> Option<Chosen> {
+    const MOST_BYTES: usize = 70;
+    if sizes.len() < 2 {
+        return None;
+    }
+    let open = text.trim_start_matches(['(', '[', '*', ' ']);
+    let begins = text.len() - open.len();
+    let colon = open.find(':').map(|at| (at, at + 1));
+    let end = open.find([')', ']']).filter(|_| begins > 0).map(|at| (at, at + 1));
+    let only = open.find("only").map(|at| (at + 4, at + 4));
+    let whole = (open.trim_end_matches(['.', ' ']).len(), open.len());
+    let (said, ends) = [colon, end, only].into_iter().flatten().min().unwrap_or(whole);
+    let said = open.get(..said).filter(|said| said.len() <= MOST_BYTES)?.to_lowercase();
+    let sizes = named(&said, sizes)?;
+    let rest = open.get(ends..)?;
+    let skipped = rest.len() - rest.trim_start_matches([':', ' ', ')', ']', '.', '–', '-']).len();
+    Some(Chosen { sizes, ends: begins + ends + skipped })
+}
+
+/// The sizes that words name, if they say nothing else.
+fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
+    let names: Vec<String> = sizes.iter().map(|name| name.to_lowercase()).collect();
+    let (mut is_for, mut rest, mut speaks) = (vec![false; names.len()], said, false);
+    let ends = |rest: &str| !rest.starts_with(char::is_alphanumeric);
+    loop {
+        rest = rest.trim_start_matches([' ', ',', ';', '/', '&', '(', ')', '[', ']', '+', '.']);
+        if rest.is_empty() {
+            break;
+        }
+        let as_written = |name: &str| rest.strip_prefix(name).filter(|rest| ends(rest));
+        let same = names.iter().enumerate().filter_map(|(at, name)| {
+            let rest = as_written(name).or_else(|| as_written(&name.replacen('-', "/", 1)));
+            rest.map(|rest| (name.len(), at, rest))
+        });
+        if let Some((_, at, behind)) = same.max_by_key(|(length, ..)| *length) {
+            *is_for.get_mut(at)? = true;
+            rest = behind;
+            continue;
+        }
+        let length = rest.find(|c: char| !c.is_alphanumeric() && c != '\'').unwrap_or(rest.len());
+        let (word, behind) = rest.split_at_checked(length.max(1))?;
+        rest = behind;
+        match word {
+            "size" | "sizes" | "only" => speaks = true,
+            "for" | "the" | "and" | "in" | "work" => {}
+            "all" | "both" => is_for.fill(true),
+            "smallest" => *is_for.first_mut()? = true,
+            "largest" => *is_for.last_mut()? = true,
+            word => {
+                // `Adult`, where there are `Adult S` and `Adult L`; `4`, of `4 years`.
+                let begins = |name: &String| name.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
+                if !names.iter().any(begins) {
+                    return None;
+                }
+                is_for.iter_mut().zip(&names).filter(|(_, name)| begins(name)).for_each(|(is_for, _)| *is_for = true);
+            }
+        }
+    }
+    // A number alone is that of a row.
+    let told = speaks || said.starts_with(char::is_alphabetic);
+    (told && is_for.contains(&true)).then_some(is_for)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{chosen, fitted, stated};
+
+    #[test]
+    fn sizes_are_stated_in_many_ways() {
+        for (text, sizes) in [
+            ("Sizes: XS (S: M: L: XL: 2XL)", "XS / S / M / L / XL / 2XL"),
+            ("Sizes S (M, L), UK shoe 3-4 (5-6, 7-8). Instructions are given for S.", "S / M / L"),
+            ("Terms: US • Sizes: S/M, L/XL • Worked in a spiral from the top", "S-M / L-XL"),
+            ("SIZES: Child (Adult S, Adult L)", "Child / Adult S / Adult L"),
+            ("Size: newborn [3 months, 6 months]", "newborn / 3 months / 6 months"),
+            ("Sizes: 2 (4, 6, 8) years", "2 years / 4 years / 6 years / 8 years"),
+            ("Sizes/ S [M, L]", "S / M / L"),
+            ("UK terms | Sizes 1/2/3/4/5/6/7", "1 / 2 / 3 / 4 / 5 / 6 / 7"),
+            ("**EBB PONCHO** (girls' sizes 4, 8, 12)", "4 / 8 / 12"),
+            ("Written for size 4; changes for 8 and 12 in brackets", "4 / 8 / 12"),
+            (
+                "Directions are for small size; changes for medium and large are in parentheses.",
+                "small / medium / large",
+            ),
+            ("Sandpiper Hat — 3 sizes: newborn, 3-6 months, 6-12 months", "newborn / 3-6 months / 6-12 months"),
+            ("Raglan for babies: 0–3 m [3–6 m, 6–12 m]", "0–3 m / 3–6 m / 6–12 m"),
+            ("Hook: 4 mm (5 mm)", ""),
+            ("Size: small, medium and large", "small / medium / large"),
+            ("Size: 45 cm wide, 170 cm long", ""),
+            ("Finished size approx. 80 x 100 cm.", ""),
+            ("Size 10 cotton; steel hook no. 7", ""),
+        ] {
+            assert_eq!(stated(text).join(" / "), sizes, "{text}");
+        }
+        assert_eq!(fitted("To fit bust: 81 (86, 92) cm").join(" / "), "81 cm / 86 cm / 92 cm");
+        assert_eq!(fitted("to fit a woman's hand, one size").join(" / "), "");
+        assert_eq!(fitted("US terms // ages 1, 2, 3").join(" / "), "1 / 2 / 3");
+    }
+
+    #[test]
+    fn a_part_says_which_sizes_it_is_for() {
+        let sizes = ["Child", "Adult S", "Adult L"].map(str::to_owned);
+        for (text, is_for, rest) in [
+            ("Adult L only: Rnd 9: Dc", [false, false, true], "Rnd 9: Dc"),
+            ("Adult sizes only:", [false, true, true], ""),
+            ("All sizes:", [true, true, true], ""),
+            ("(Child and Adult S only) Row 3: Sc", [true, true, false], "Row 3: Sc"),
+            ("For size Child only", [true, false, false], ""),
+        ] {
+            let chosen = chosen(text, &sizes).unwrap();
+            assert_eq!((chosen.sizes.as_slice(), text.get(chosen.ends..)), (is_for.as_slice(), Some(rest)), "{text}");
+        }
+        for text in ["Rnd 9: Dc in each st", "Adult hat: Ch 5", "8: Sc around", "Stuff only the body."] {
+            assert_eq!(chosen(text, &sizes), None, "{text}");
+        }
+        let joint = ["S-M", "L-XL"].map(str::to_owned);
+        assert_eq!(chosen("Size L/XL only:", &joint).unwrap().sizes, [false, true]);
+    }
+}
