@@ -33,7 +33,7 @@ const LONGEST: usize = 20;
 
 /// The sizes that a text states, if it does: `Sizes: S (M, L)`, `(girls' sizes 4, 8, 12)`.
 pub(super) fn stated(text: &str) -> Vec<String> {
-    found(text, &BEFORE).or_else(|| changes(text)).or_else(|| behind_colon(text)).unwrap_or_default()
+    changes(text).or_else(|| found(text, &BEFORE)).or_else(|| behind_colon(text)).unwrap_or_default()
 }
 
 /// `For babies: 0–3 m [3–6 m, 6–12 m]`: a list whose names can only be those of sizes.
@@ -72,14 +72,25 @@ fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
 /// `Directions are for small size; changes for medium and large are in brackets`.
 fn changes(text: &str) -> Option<Vec<String>> {
     let lower = text.to_lowercase();
-    let (first, rest) =
-        ["changes for ", "larger sizes ", "other sizes "].iter().find_map(|word| lower.split_once(word))?;
+    let signs = ["changes for ", "larger sizes ", "other sizes ", ". sizes ", "; sizes "];
+    let (first, rest) = signs.iter().find_map(|sign| lower.split_once(sign))?;
+    if !["written", "given", "directions", "instructions", "figures", "numbers"].iter().any(|word| first.contains(word))
+    {
+        return None;
+    }
     let first = first.rsplit_once("size ").or_else(|| first.rsplit_once("for ")).map(|(_, first)| first)?;
-    let first = first.split([';', ',', '.', '(']).next()?.replace("sizes", "").replace("size", "");
+    let first = first.replace("sizes", "").replace("size", "");
+    let first = first.split([';', ',', '.', '(']).next()?.to_owned();
     let rest = rest.split(" are ").next()?.split(" in ").next()?;
     let rest = rest.replace("sizes", "").replace("size", "").replace(" and ", ",");
     let others = rest.split(',').map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
-    let all: Vec<String> = std::iter::once(first.trim().to_owned()).chain(others).collect();
+    let all = std::iter::once(first.trim().to_owned()).chain(others);
+    let mut all: Vec<String> = all.map(|name| name.trim_end_matches('.').to_owned()).collect();
+    // `3, 6 and 9 mos`.
+    if let Some(unit) = all.last().and_then(|last| Some(last.split_once(' ')?.1.to_owned())) {
+        let bare = |name: &&mut String| name.chars().all(|c| c.is_ascii_digit());
+        all.iter_mut().filter(bare).for_each(|name| *name = format!("{name} {unit}"));
+    }
     (all.len() > 1 && all.iter().all(|name| is_size(name))).then_some(all)
 }
 
@@ -221,6 +232,12 @@ mod tests {
                 "small / medium / large",
             ),
             ("Sandpiper Hat — 3 sizes: newborn, 3-6 months, 6-12 months", "newborn / 3-6 months / 6-12 months"),
+            (
+                "The instructions are written for size 3 mos. Sizes 6 and 9 mos. are in brackets.",
+                "3 mos / 6 mos / 9 mos",
+            ),
+            ("Written for 3 mos. size. Sizes 6 and 9 mos. are in brackets.", "3 mos / 6 mos / 9 mos"),
+            ("Directions are given for size 40. Changes for sizes 42 and 44 are given in brackets.", "40 / 42 / 44"),
             ("Raglan for babies: 0–3 m [3–6 m, 6–12 m]", "0–3 m / 3–6 m / 6–12 m"),
             ("Hook: 4 mm (5 mm)", ""),
             ("Size: small, medium and large", "small / medium / large"),
