@@ -6,6 +6,7 @@ mod asked;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closing_chain;
 mod context;
 mod corner_drift;
 mod count;
@@ -180,6 +181,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
+    Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
@@ -412,6 +414,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
         | FaultKind::NoSame
+        | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoSuchChain { .. }
@@ -419,6 +422,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::Gathered => gather::describe(context, group),
         FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {

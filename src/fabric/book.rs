@@ -139,6 +139,16 @@ impl Book {
     }
 }
 
+/// How often a seam joins each place.
+pub(super) fn sewn_places(places: impl Iterator<Item = Along>) -> BTreeMap<Origin, u32> {
+    let mut sewn: BTreeMap<Origin, u32> = BTreeMap::new();
+    for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
+        let often = sewn.entry(origin).or_default();
+        *often = often.saturating_add(1);
+    }
+    sewn
+}
+
 impl PieceWork<'_> {
     /// The piece, as it uses places.
     fn by(&self) -> By {
@@ -235,11 +245,7 @@ impl PieceWork<'_> {
 
     /// Uses the places of two edges that are sewn together, in as many copies as there are of all the pieces.
     pub(super) fn sew_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
-        let mut sewn: BTreeMap<Origin, u32> = BTreeMap::new();
-        for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
-            let often = sewn.entry(origin).or_default();
-            *often = often.saturating_add(1);
-        }
+        let sewn = sewn_places(places);
         let times = sewn.iter().map(|(origin, often)| self.times_sewn(*origin, *often)).min()?;
         if times == 0 {
             let (origin, _) = sewn.iter().find(|(origin, often)| self.times_sewn(**origin, **often) == 0)?;
@@ -247,6 +253,7 @@ impl PieceWork<'_> {
             let places = counted(sewn.iter().filter(twice).count());
             return Some(FaultKind::SewnToItself { piece: origin.piece, edge: origin.edge, places });
         }
+        let times = if self.copies_joined(&sewn) { 1 } else { times };
         let by = By { piece: self.index, copies: times, each: true };
         let mut taken = None;
         for (origin, often) in sewn {
@@ -257,6 +264,17 @@ impl PieceWork<'_> {
             }
         }
         taken
+    }
+
+    /// Whether a seam of two different parts of a piece that is made twice joins one copy to the other: each place is there once
+    /// more, since something else is worked on the same part of one of them.
+    pub(super) fn copies_joined(&self, sewn: &BTreeMap<Origin, u32>) -> bool {
+        let mut pieces = sewn.keys().map(|origin| origin.piece);
+        let Some(first) = pieces.next() else { return false };
+        let left = |origin: &Origin| self.times_there(*origin).saturating_sub(self.book.times_used(*origin));
+        let copies = self.pattern.pieces.get(first).map_or(1, |piece| piece.copies);
+        let once = sewn.iter().all(|(origin, often)| *often == 1 && left(origin) > 0);
+        copies == 2 && pieces.all(|piece| piece == first) && once && sewn.keys().any(|origin| left(origin) == 1)
     }
 
     /// How often a seam can be sewn that joins a place so often: once in each copy, or in each opening of a name.
@@ -432,7 +450,7 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
                 places.extend(first..first.saturating_add(length.unwrap_or(1)));
             }
             Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),
-            Place::Ring | Place::Gap | Place::Made | Place::Lead | Place::Ghost => {}
+            Place::Ring | Place::Gap | Place::Made | Place::Top | Place::Lead | Place::Ghost => {}
         }
     }
     // What is set aside waits for another piece, and is not there for a third one.

@@ -14,7 +14,7 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble, counted};
-use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
+use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
 use super::loops::passed_loops;
 use super::maker::Maker;
@@ -386,6 +386,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     let mut first = missing;
     for step in before {
         follow(hand, step, &mut first);
+    }
+    if goes_back_along(hand, after) {
+        (hand.now.from_hook, hand.now.on_chain) = (true, true);
     }
     if let Some(trouble) = chain_unsaid(hand, after) {
         first.get_or_insert(trouble);

@@ -1,6 +1,6 @@
 //! Where the hook goes.
 
-use super::cursor::Here;
+use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
@@ -33,12 +33,43 @@ impl Hand<'_> {
             Place::ChainOf(number, kind) => self.go_chain_of(*number, *kind, span),
             Place::Gap => self.go_gap(span),
             Place::Skipped => self.go_skipped(span),
+            Place::JustMade(kind) => self.go_on_top(*kind, span),
             Place::Mark(name) => match self.marked(name) {
                 Some(found) => Ok(self.go_slot(found)),
+                None if self.marked_here(name).is_some() => {
+                    Ok(self.marked_here(name).map_or(Here::Ghost, |top| self.on_top(top)))
+                }
                 None if self.now.ghost => Ok(Here::Ghost),
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
         }
+    }
+
+    /// Goes back to the stitch that this line made last: nothing of the edge below is used.
+    fn go_on_top(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        let stitches = &self.pattern.stitches;
+        let of_kind = |top: &Topmost| Slot::new(Top::Stitch(top.stitch)).is(kind, stitches);
+        match self.now.top.filter(of_kind) {
+            Some(top) => Ok(self.on_top(top)),
+            None if self.now.ghost => Ok(Here::Ghost),
+            None => trouble(span, FaultKind::NotJustMade { wanted: kind, made: self.now.top.map(|top| top.stitch) }),
+        }
+    }
+
+    fn on_top(&mut self, top: Topmost) -> Here {
+        self.leave_side();
+        if !self.now.here.is_some_and(Here::is_made) {
+            self.now.hung_from = self.now.here;
+        }
+        let here = Here::Top(top);
+        self.arrive(here);
+        here
+    }
+
+    /// The stitch of this line that got its name last, if it is called so.
+    fn marked_here(&self, name: &str) -> Option<Topmost> {
+        let number = self.marks.iter().position(|mark| mark == name)? + 1;
+        self.now.marked_top.filter(|(mark, _)| usize::from(*mark) == number).map(|(_, top)| top)
     }
 
     /// The so manyth place of a kind before the limit.
@@ -364,6 +395,7 @@ impl Hand<'_> {
         let at = self.marks.iter().position(|mark| mark == name);
         if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
             self.tape.write(Event::Mark(number));
+            self.now.marked_top = self.now.top.map(|top| (number, top));
         }
     }
 

@@ -40,7 +40,8 @@ impl PieceWork<'_> {
         let side = self.side(line, &course.standing);
         let joined = self.join_places(line, &worked);
         let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
-        let worked = Worked { trouble: worked.trouble.or(joined).or(unlike), ..worked };
+        let gathered = self.gathered(planned, line, course);
+        let worked = Worked { trouble: gathered.or(worked.trouble).or(joined).or(unlike), ..worked };
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
@@ -75,6 +76,16 @@ impl PieceWork<'_> {
         course.finished.faulty |= !true_to_count;
         course.finished.guessed = !true_to_count || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// A line above has pulled the stitches together that this one is worked on.
+    fn gathered(&self, planned: &Planned, line: &Line, course: &Course<'_>) -> Option<Trouble> {
+        let last = course.finished.rows.last().filter(|row| row.number == course.standing.made_by)?;
+        let between = self.piece.items.get(last.item..planned.item)?;
+        let here = |item: &Item| {
+            matches!(item.kind, ItemKind::Gather(_)) && item.sizes.get(self.size).copied().unwrap_or(true)
+        };
+        between.iter().any(here).then_some(Trouble { span: line.label_span, kind: FaultKind::Gathered })
     }
 
     /// Keeps a row where a graph is wanted, with what stands at its ends.
@@ -164,6 +175,30 @@ impl PieceWork<'_> {
     ) -> Worked {
         let going = self.going_at(source);
         let missing = self.stand(going, source, line, standing);
+        let on = (source, going, missing);
+        let worked = self.work_on(on.clone(), line, stated, standing, effort, graph);
+        let ran_out = |trouble: &Trouble| matches!(trouble.kind, FaultKind::RanOut { .. });
+        if !worked.trouble.as_ref().is_some_and(ran_out) {
+            return worked;
+        }
+        let Some(mut past) = past_the_beginning(going, line, standing) else { return worked };
+        let further = self.work_on(on, line, stated, &past, effort, graph);
+        if further.done.trouble.is_some() || further.done.rest.is_empty() {
+            return worked;
+        }
+        std::mem::swap(standing, &mut past);
+        further
+    }
+
+    fn work_on(
+        &self,
+        (source, going, missing): (usize, Going, Option<Trouble>),
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &Standing,
+        effort: &Effort,
+        graph: Option<&Recorder<'_>>,
+    ) -> Worked {
         let depth = self.depth();
         let rows_below = standing.number.saturating_add(depth.rows);
         let posts_below = standing.number.saturating_add(depth.posts);
@@ -179,7 +214,7 @@ impl PieceWork<'_> {
             rows_below,
             is_first: standing.number == 0,
             posts_below,
-            is_whole: standing.waiting.iter().all(Vec::is_empty),
+            is_whole: !standing.goes_past && standing.waiting.iter().all(Vec::is_empty),
             keeps_ring: self.piece.start.is_ring(),
             turned_by: going.turned.then_some(line.steps_span),
             right_side,
@@ -434,6 +469,7 @@ impl PieceWork<'_> {
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
         let (in_rows, backwards) = (self.way_of(&standing) == Way::Rows, self.goes_backwards(line, &standing));
+        let closed_below = standing.closed_below();
         let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, outer, loops, .. } =
             standing;
         if !done.rest.is_empty() && !done.in_part {
@@ -453,6 +489,8 @@ impl PieceWork<'_> {
             edge: Arc::clone(&done.after),
             waiting,
             reached: 0,
+            closed_below,
+            goes_past: false,
             way,
             parked,
             resumes: None,
@@ -531,6 +569,7 @@ fn recorded(
         right_side,
         round: false,
         waited: if joins_elsewhere(line) { 0 } else { counted(standing.reached) },
+        past_the_beginning: standing.goes_past,
         yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,
@@ -570,6 +609,25 @@ fn part_beside(done: &Done, from_the_right: bool, course: &mut Course<'_>) -> (O
         outer = outer.without(ends);
     }
     (standing.resumes, outer)
+}
+
+/// Where a short row of a round stands if it goes on past the beginning of the round: what waits at the other side comes
+/// from there, the last of it first.
+fn past_the_beginning(going: Going, line: &Line, standing: &Standing) -> Option<Standing> {
+    let turns_short = line.steps.last().is_some_and(|step| step.kind == StepKind::Turn);
+    let elsewhere = joins_elsewhere(line) || !standing.parked.is_empty();
+    let mut past = standing.clone();
+    let mut beyond = std::mem::take(past.waiting.get_mut(1_usize.saturating_sub(standing.way))?);
+    let waits = past.waiting.iter().any(|waiting| !waiting.is_empty());
+    if !going.way.rounds() || !turns_short || elsewhere || waits || beyond.is_empty() || !standing.closed_below {
+        return None;
+    }
+    reverse(&mut beyond);
+    let edge = Arc::make_mut(&mut past.edge);
+    past.reached += beyond.len();
+    edge.slots.append(&mut beyond);
+    past.goes_past = true;
+    Some(past)
 }
 
 /// Whether a line is worked on something else than what the last one left.

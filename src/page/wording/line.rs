@@ -56,6 +56,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let (body, tail) = split_tail(opening.rest);
     parts.extend(teller.steps(body));
     parts.extend(waited(told, index));
+    parts.extend(past_the_beginning(told, index));
     parts.extend(join(told, index, body, &opening).filter(|_| !told.voice.brief));
     let tail = teller.steps(tail);
     parts.extend(tail);
@@ -73,7 +74,9 @@ fn said_again(told: Told<'_>, index: usize) -> Vec<(usize, Vec<u32>)> {
         numbers.dedup();
         numbers
     };
-    told.voice.sizes.iter().map(|&size| (size, numbers(size))).collect()
+    let is_for =
+        |size: &usize| told.piece.items.get(index).is_none_or(|item| item.sizes.get(*size).copied().unwrap_or(true));
+    told.voice.sizes.iter().copied().filter(is_for).map(|size| (size, numbers(size))).collect()
 }
 
 /// What a line begins with.
@@ -412,6 +415,14 @@ fn made_by(voice: &Voice<'_>, stitch: StitchId, depth: u32) -> Option<First> {
 fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
     let stitches = told.voice.kind(Kind::AnyStitch, Amount::Many);
     takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
+}
+
+/// `going on past the beginning of the rnd`, after a short row that has done so.
+fn past_the_beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let past = told.worked_by(index).any(|row| row.past_the_beginning);
+    past.then(|| {
+        Phrase::of("going on past the beginning of the ").then(label::line_word(told.voice, true, Amount::One))
+    })
 }
 
 /// How the rows of a line that begins a piece go on after the first of them: turned, with a lead, into stitches.
