@@ -3,6 +3,7 @@
 mod after_end;
 mod apart;
 mod asked;
+mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
@@ -14,6 +15,7 @@ mod crossed;
 mod eye_size;
 mod finished;
 mod fit;
+mod foundation;
 mod from_hook;
 mod gather;
 mod gauge_short;
@@ -64,6 +66,7 @@ mod same_place;
 mod seam;
 mod setting_late;
 mod sew;
+mod shut;
 mod side;
 mod size_order;
 mod size_step;
@@ -76,6 +79,7 @@ pub(crate) mod stated_yarn;
 mod stays;
 mod table;
 mod taken;
+mod technique;
 mod to_and_fro;
 mod to_last;
 mod too_large;
@@ -167,6 +171,9 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
+    Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
+    Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
+    Check::error(technique::CODE, include_str!("pages/technique.md"), technique::run).untried(),
     Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
@@ -181,6 +188,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
+    Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),

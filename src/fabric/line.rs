@@ -64,6 +64,8 @@ pub(super) struct Setup<'a> {
 pub(super) struct Done {
     /// The edge that it leaves, as the next line meets it where nothing else waits there.
     pub after: Arc<Edge>,
+    /// Places that it went past on the way to the first one that it names, before it had worked anything.
+    pub passed_first: usize,
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
@@ -201,6 +203,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let mut done = Done {
         in_part,
         smoothed: in_part && ends_in_slips(&hand),
+        passed_first: passed_first(&hand),
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),
@@ -244,6 +247,15 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+/// Places that a line goes past before its first stitch, on the way to one that it names.
+fn passed_first(hand: &Hand<'_>) -> usize {
+    let first = hand.tape.notes().iter().find_map(|note| match note {
+        Note::Gap(gap) => Some(*gap),
+        _ => None,
+    });
+    first.filter(|gap| gap.from == 0 && gap.sought).map_or(0, |gap| gap.to)
 }
 
 /// What the record comes to. Slip stitches that even the end lie on stitches of the same round, so that there are no more of
@@ -472,7 +484,8 @@ impl Hand<'_> {
             return self.edge.slots.get(self.now.at..).unwrap_or_default().to_vec();
         }
         // What belongs to the shell whose space was worked into last is used with it.
-        if self.end_of_shell() >= end {
+        let goes_with_the_rest = self.leaves_as_much_between();
+        if self.end_of_shell() >= end && goes_with_the_rest {
             self.pass_to(end);
             return Vec::new();
         }
@@ -485,7 +498,9 @@ impl Hand<'_> {
             .iter()
             .any(|slot| sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
         let rest_done = self.now.rest_done && (self.edge.circle || self.only_chains_left());
-        if rest_done || self.edge.circle && (self.now.passes_rest && !met_again || self.gap_as_before()) {
+        if rest_done
+            || self.edge.circle && (self.now.passes_rest && !met_again && goes_with_the_rest || self.gap_as_before())
+        {
             self.pass_to(end);
             return Vec::new();
         }

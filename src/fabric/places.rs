@@ -302,6 +302,17 @@ impl Hand<'_> {
         chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
     }
 
+    /// Whether what is left at the end is no more than the line has passed over between two places that it names, or than the
+    /// chains made last go over. A line that works stitch by stitch on the way leaves none out at its end in silence.
+    pub(super) fn leaves_as_much_between(&self) -> bool {
+        let long = |chains: u32| usize::try_from(chains).unwrap_or(usize::MAX);
+        let chains = if self.now.run > 0 { long(self.now.run).saturating_add(2) } else { 0 };
+        let words = if self.now.bridged { 6 } else { 0 };
+        let left = self.edge.slots.get(self.now.at..).unwrap_or_default().iter();
+        let left = left.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        left <= self.widest_gap().max(chains).max(words)
+    }
+
     /// The most stitches between two places that the line went to by their names.
     fn widest_gap(&self) -> usize {
         let stitches = |from, to| {

@@ -18,7 +18,9 @@ use super::stated::check_stated;
 use super::tape::LastInSpace;
 use super::{Row, RowEnds};
 use crate::limits;
-use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, each_step};
+use crate::pattern::model::{
+    Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, before_lead, each_step,
+};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -177,17 +179,20 @@ impl PieceWork<'_> {
         let missing = self.stand(going, source, line, standing);
         let on = (source, going, missing);
         let worked = self.work_on(on.clone(), line, stated, standing, effort, graph);
-        let ran_out = |trouble: &Trouble| matches!(trouble.kind, FaultKind::RanOut { .. });
-        if !worked.trouble.as_ref().is_some_and(ran_out) {
+        let Some(trouble) = &worked.done.trouble else { return worked };
+        let ran_out = matches!(trouble.kind, FaultKind::RanOut { .. });
+        let short = matches!(trouble.kind, FaultKind::NoPlace { .. } | FaultKind::Unfit { .. });
+        let past = if ran_out { past_the_beginning(going, line, standing) } else { None };
+        let further = past.or_else(|| {
+            (ran_out || short).then(|| from_the_first_named(going, line, standing, &worked.done)).flatten()
+        });
+        let Some(mut further) = further else { return worked };
+        let again = self.work_on(on, line, stated, &further, effort, graph);
+        if again.done.trouble.is_some() || further.goes_past && again.done.rest.is_empty() {
             return worked;
         }
-        let Some(mut past) = past_the_beginning(going, line, standing) else { return worked };
-        let further = self.work_on(on, line, stated, &past, effort, graph);
-        if further.done.trouble.is_some() || further.done.rest.is_empty() {
-            return worked;
-        }
-        std::mem::swap(standing, &mut past);
-        further
+        std::mem::swap(standing, &mut further);
+        again
     }
 
     fn work_on(
@@ -628,6 +633,23 @@ fn past_the_beginning(going: Going, line: &Line, standing: &Standing) -> Option<
     edge.slots.append(&mut beyond);
     past.goes_past = true;
     Some(past)
+}
+
+/// Where a round stands that begins in the first place of a kind: what it goes past on the way there lies before its own
+/// beginning, and comes last.
+fn from_the_first_named(going: Going, line: &Line, standing: &Standing, done: &Done) -> Option<Standing> {
+    let (passed, edge) = (done.passed_first, &standing.edge);
+    let whole = standing.waiting.iter().all(Vec::is_empty) && standing.parked.is_empty();
+    let plain = edge.circle && !edge.open && !edge.hook_in_first && edge.corners.is_empty();
+    let begins_there = before_lead(&line.steps) == 0 && !joins_elsewhere(line);
+    if passed == 0 || !whole || !plain || !begins_there || !going.way.rounds() {
+        return None;
+    }
+    let mut round = standing.clone();
+    let slots = &mut Arc::make_mut(&mut round.edge).slots;
+    let passed = passed.min(slots.len());
+    slots.rotate_left(passed);
+    Some(round)
 }
 
 /// Whether a line is worked on something else than what the last one left.
