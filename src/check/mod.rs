@@ -64,6 +64,7 @@ mod runs_out;
 mod said_twice;
 mod same_place;
 mod seam;
+mod seam_row;
 mod setting_late;
 mod sew;
 mod shut;
@@ -72,6 +73,7 @@ mod size_order;
 mod size_step;
 mod sizes_alike;
 mod skill;
+mod slips_along;
 mod spiral_lead;
 mod spread_stitch;
 mod stars;
@@ -104,6 +106,7 @@ mod us_or_uk;
 mod walk;
 mod which_chain;
 mod which_yarn;
+mod wrong_side;
 mod yarn_much;
 mod yarn_short;
 mod yarn_sum;
@@ -173,6 +176,7 @@ pub const CHECKS: &[Check] = &[
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
     Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
     Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
+    Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
     Check::error(technique::CODE, include_str!("pages/technique.md"), technique::run).untried(),
     Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
@@ -189,6 +193,8 @@ pub const CHECKS: &[Check] = &[
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
+    Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
+    Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
@@ -430,12 +436,14 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
+        FaultKind::JoinsItself => taken::joins_itself(context, group),
         FaultKind::Gathered => gather::describe(context, group),
-        FaultKind::MovesWithin => not_first::describe(context, group),
+        FaultKind::LeadWithin | FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
-        FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
-            passed_over::describe(context, group)
-        }
+        FaultKind::LastPassed { .. }
+        | FaultKind::SpacePassed { .. }
+        | FaultKind::FarPassed { .. }
+        | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
         FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
             taken::describe(context, group)
         }

@@ -20,26 +20,39 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
         _ => None,
     });
     lines.into_iter().find_map(|(at, line)| {
-        let (tunisian, other) = stitches(context, line);
+        let Stitches { tunisian, bound_off, other } = stitches(context, line);
         if piece.way_at(at) != Way::TunisianRows {
             return tunisian.map(|span| in_other_rows(piece, span));
         }
         // The last row binds off, and so may what a row begins with.
-        let beyond = other.filter(|span| tunisian.is_none_or(|first| first.start < span.start))?;
+        let bound_off = bound_off.filter(|span| tunisian.is_none_or(|first| first.start < span.start));
+        let beyond = other.or(bound_off)?;
         goes_on(context, index, at).then(|| among_loops(beyond))
     })
 }
 
-/// The first stitch of Tunisian crochet in a line, and the last one that leaves no loop on the hook; slip stitches may.
-fn stitches(context: Context<'_>, line: &Line) -> (Option<Span>, Option<Span>) {
-    let (mut tunisian, mut other) = (None, None);
+/// The stitches of a line.
+#[derive(Default)]
+struct Stitches {
+    /// The first one of Tunisian crochet.
+    tunisian: Option<Span>,
+    /// The last single crochet, which binds off as slip stitches do.
+    bound_off: Option<Span>,
+    /// The first of any others.
+    other: Option<Span>,
+}
+
+fn stitches(context: Context<'_>, line: &Line) -> Stitches {
+    let mut all = Stitches::default();
     let own = |stitch: StitchId| context.pattern.definitions.iter().any(|definition| definition.stitch == stitch);
     let mut see = |stitch: StitchId, span: Span| {
         let Some(said) = context.pattern.stitches.get(stitch).filter(|_| !own(stitch)) else { return };
         if said.us.full.starts_with("Tunisian") {
-            tunisian = tunisian.or(Some(span));
+            all.tunisian = all.tunisian.or(Some(span));
+        } else if said.sort == Sort::Plain && said.height <= 1 {
+            all.bound_off = Some(span);
         } else if !matches!(said.sort, Sort::Chain | Sort::Slip) {
-            other = Some(span);
+            all.other = all.other.or(Some(span));
         }
     };
     each_step(&line.steps, &mut |step| match &step.kind {
@@ -49,7 +62,7 @@ fn stitches(context: Context<'_>, line: &Line) -> (Option<Span>, Option<Span>) {
         }
         _ => {}
     });
-    (tunisian, other)
+    all
 }
 
 /// Whether another row is worked after one of this line.

@@ -353,6 +353,10 @@ impl PieceWork<'_> {
         for (at, row) in finished.rows.iter().enumerate() {
             let Some(line) = self.line(row.source) else { continue };
             for join in row.joins.iter().filter(|join| join.piece == self.index) {
+                if self.piece.copies < 2 && self.piece.layout.is_none() {
+                    let span = join_span(line, *join, 0).unwrap_or(line.steps_span);
+                    return self.fault(found, row.item, Some(at), span, FaultKind::JoinsItself);
+                }
                 if let Some(trouble) = self.join_place(*join, &finished.top.slots, line) {
                     return self.fault(found, row.item, Some(at), trouble.span, trouble.kind);
                 }

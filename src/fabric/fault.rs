@@ -148,6 +148,13 @@ pub enum FaultKind {
     },
     /// `in same` with nothing worked before it.
     NoSame,
+    /// A named place behind many stitches that nothing goes over.
+    FarPassed {
+        /// How many.
+        passed: u32,
+        /// The place.
+        kind: Kind,
+    },
     /// `in sc just made` where the line made another stitch last, or none.
     NotJustMade {
         /// What is named.
@@ -380,6 +387,10 @@ pub enum FaultKind {
         /// Stitches that are there.
         there: u32,
     },
+    /// `lead` behind stitches.
+    LeadWithin,
+    /// `join to` the piece itself, of which there is one.
+    JoinsItself,
     /// A row is worked on stitches that a `gather` above has pulled together.
     Gathered,
     /// The two sides of a seam have different numbers.

@@ -212,6 +212,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) });
         };
         self.goes_on_to_space(kind, found, span)?;
+        self.goes_far(kind, found, span)?;
         self.pass_to(found);
         self.sought_for(kind);
         self.now.passes_rest = true;

@@ -119,7 +119,12 @@ pub(super) fn lead(
         _ => None,
     });
     let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
-    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
+    // A chain of none in this size is nothing.
+    let chain = |s: &Step| match &s.kind {
+        StepKind::Chain(chains) => chains.get(setup.size) > 0,
+        StepKind::ChainAs(..) => true,
+        _ => longer(s),
+    };
     let brings_chain = after.first().is_some_and(chain);
     hand.now.lead = match own {
         Some(own) => worked(own),

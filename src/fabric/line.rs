@@ -414,6 +414,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         hand.plain_lead(1);
     }
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
+    if let Some(step) = after.iter().find(|step| matches!(step.kind, StepKind::Lead(_))) {
+        first.get_or_insert(Trouble { span: step.span, kind: FaultKind::LeadWithin });
+    }
     if matches!(after.first().map(|step| &step.kind), Some(StepKind::ChainAs(..))) {
         hand.now.lead_in_space = goes_on_in_same(after.get(1));
     }

@@ -126,6 +126,8 @@ pub(super) struct Standing {
     pub closed_below: bool,
     /// The row may go on past the beginning of the round.
     pub goes_past: bool,
+    /// The last line left places, and was neither joined nor turned.
+    pub left_open: bool,
     /// Which of the two ways the next line goes.
     pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
@@ -472,6 +474,7 @@ impl Standing {
             reached: 0,
             closed_below: false,
             goes_past: false,
+            left_open: false,
             way: 0,
             parked: Vec::new(),
             resumes: None,

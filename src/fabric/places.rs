@@ -289,6 +289,20 @@ impl Hand<'_> {
         trouble(span, FaultKind::SpacePassed { passed: counted(passed) })
     }
 
+    /// A step that names its place does not go past a long stretch of stitches with nothing over them.
+    pub(super) fn goes_far(&self, kind: Kind, to: usize, span: Span) -> Outcome {
+        /// Half a large shell lies before its space (common practice, no source).
+        const NEAR: usize = 6;
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        // A round may begin anywhere.
+        let begins = self.edge.circle && self.now.at == 0 && self.now.laid == 0;
+        if self.now.ghost || begins || passed <= self.goes_over(to).max(NEAR) {
+            return Ok(());
+        }
+        trouble(span, FaultKind::FarPassed { passed: counted(passed), kind })
+    }
+
     /// How many stitches before a place may be passed over, since what was made last goes over them: a chain over little more
     /// than it is long, a fan over half its stitches, the rest of a shell over all that is before its last stitch. Where the
     /// line goes from one named place to the next, it may pass little more than between those.

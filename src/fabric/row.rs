@@ -11,7 +11,7 @@ use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::hand::{Trouble, counted};
-use super::ledger::{Ledger, Taken};
+use super::ledger::{Closing, Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Finished, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
@@ -37,6 +37,9 @@ impl PieceWork<'_> {
         }
         course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
         self.take_up_yarn(planned, course);
+        if closes_below(self.going_at(planned.source), line, &course.standing) {
+            course.finished.rows.join_last();
+        }
         let (graph, effort) = (self.shop.graph, &self.shop.efforts.work);
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
         let side = self.side(line, &course.standing);
@@ -496,6 +499,7 @@ impl PieceWork<'_> {
             reached: 0,
             closed_below,
             goes_past: false,
+            left_open: done.closing == Closing::Left && !turned,
             way,
             parked,
             resumes: None,
@@ -635,13 +639,20 @@ fn past_the_beginning(going: Going, line: &Line, standing: &Standing) -> Option<
     Some(past)
 }
 
+/// Whether a joined round goes on from one that has left places at its end: joined rounds join, over what they leave as well.
+fn closes_below(going: Going, line: &Line, standing: &Standing) -> bool {
+    let left = standing.left_open && standing.parked.last().is_some_and(|parked| parked.left_by == standing.number);
+    left && going.way == Way::JoinedRounds && standing.going == Some(going) && line.round && !joins_elsewhere(line)
+}
+
 /// Where a round stands that begins in the first place of a kind: what it goes past on the way there lies before its own
 /// beginning, and comes last.
 fn from_the_first_named(going: Going, line: &Line, standing: &Standing, done: &Done) -> Option<Standing> {
     let (passed, edge) = (done.passed_first, &standing.edge);
     let whole = standing.waiting.iter().all(Vec::is_empty) && standing.parked.is_empty();
     let plain = edge.circle && !edge.open && !edge.hook_in_first && edge.corners.is_empty();
-    let begins_there = before_lead(&line.steps) == 0 && !joins_elsewhere(line);
+    let before = line.steps.get(..before_lead(&line.steps)).unwrap_or_default();
+    let begins_there = before.iter().all(|step| matches!(step.kind, StepKind::Lead(_))) && !joins_elsewhere(line);
     if passed == 0 || !whole || !plain || !begins_there || !going.way.rounds() {
         return None;
     }

@@ -457,6 +457,14 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
 fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
     let pieces = &told.voice.pattern.pieces;
     let own = |join: &Join| pieces.get(join.piece).is_some_and(|piece| piece.span == told.piece.span);
+    // Where a place of a piece that is made less often is named, further copies have it themselves.
+    let named = |join: &Join| {
+        join.nth > 0 && !own(join) && pieces.get(join.piece).is_some_and(|other| other.copies < told.piece.copies)
+    };
+    let to_others = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(named));
+    if to_others(index) && !(0..index).any(to_others) {
+        return Some(Phrase::of(" Do the same with each further one, in the places of the one made before."));
+    }
     let joins = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(own));
     if !joins(index) || (0..index).any(joins) {
         return None;

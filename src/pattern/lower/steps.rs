@@ -219,6 +219,12 @@ impl Lower {
     pub(super) fn lead(&mut self, lead: &tree::Lead) -> Lead {
         match lead {
             tree::Lead::None => Lead::None,
+            tree::Lead::Chain { chains, .. } if chains.value == 0 => {
+                let message = "a lead of no chain is none";
+                let finding = Diagnostic::error(codes::NUMBER_RANGE, message, chains.span, "no chain");
+                self.findings.push(finding.with_help("write `lead none`, or how many chains there are"));
+                Lead::None
+            }
             tree::Lead::Chain { chains, counts_as: None } => Lead::Plain(self.number(*chains)),
             tree::Lead::Chain { chains, counts_as: Some(stitch) } => {
                 Lead::Counted(self.number(*chains), self.stitch(&stitch.text, stitch.span))
