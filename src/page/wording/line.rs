@@ -97,7 +97,7 @@ impl<'a> Opening<'a> {
         let leads = told.recorded(index, |row| row.lead);
         let own = before.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
         let before = before.iter().filter(|step| !matches!(step.kind, StepKind::Lead(_))).collect();
-        let chained = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Plain(_)));
+        let chained = matches!(leads.as_slice(), [(LeadWorked::Plain(_), _)]);
         // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself.
         let is_lead = own.is_none() && chained && rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_)));
         let rest = if is_lead { rest.get(1..).unwrap_or_default() } else { rest };
