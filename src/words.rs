@@ -3,6 +3,23 @@
 use std::borrow::Cow;
 use std::fmt::Display;
 
+/// What is worn on two hands or two feet, each in the singular (common practice, no source).
+pub const WORN_IN_PAIRS: &[&str] = &[
+    "boot",
+    "bootee",
+    "bootie",
+    "glove",
+    "legwarmer",
+    "mitt",
+    "mitten",
+    "muffatee",
+    "shoe",
+    "slipper",
+    "sock",
+    "stocking",
+    "wristlet",
+];
+
 /// "1 stitch", "2 stitches": a number with the right plural.
 #[must_use]
 pub fn count(number: impl Display, noun: &str) -> String {

@@ -10,7 +10,8 @@ use crate::words::list;
 pub(super) const CODE: Code = Code("eye-size");
 
 /// Eyes and noses of plastic that are pushed through the fabric and held by a washer.
-const EYES: &[&str] = &["safety eyes", "safety eye", "toy eyes", "plastic eyes", "safety nose", "safety noses"];
+pub(super) const EYES: &[&str] =
+    &["safety eyes", "safety eye", "toy eyes", "plastic eyes", "safety nose", "safety noses"];
 
 /// Words for a number of them.
 const NUMBERS: &[&str] = &["a", "one", "two", "three", "four", "six", "eight", "pair", "pairs", "set"];

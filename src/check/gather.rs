@@ -10,6 +10,9 @@ use crate::words;
 pub(super) const CODE: Code = Code("gather");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    if group.first().is_some_and(|fault| fault.kind == FaultKind::Gathered) {
+        return goes_on(context, group);
+    }
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::Gather { said, there } = fault.kind else { return Default::default() };
         let name = context.name(fault.piece);
@@ -32,4 +35,15 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
         _ => finding,
     }
+}
+
+/// A line that is worked on stitches which are pulled together.
+fn goes_on(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let (label, below) = (context.label(fault), context.below(fault));
+        (format!("{label} is worked on {below}, which is gathered"), "goes on after `gather`".to_owned())
+    });
+    finding.with_help(
+        "`gather` cuts the yarn and pulls the last row or round shut: put it behind all that is worked on there",
+    )
 }

@@ -3,9 +3,11 @@
 mod after_end;
 mod apart;
 mod asked;
+mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closing_chain;
 mod context;
 mod corner_drift;
 mod count;
@@ -13,12 +15,15 @@ mod crossed;
 mod eye_size;
 mod finished;
 mod fit;
+mod foundation;
 mod from_hook;
 mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
 mod hook_letter;
+mod inside_out;
+mod laid_out;
 mod layout;
 mod lead_changes;
 mod lead_height;
@@ -32,6 +37,7 @@ mod no_ending;
 mod no_how;
 mod no_place;
 mod no_rejoin;
+mod no_rows;
 mod no_start;
 mod no_such_picture;
 mod no_such_piece;
@@ -61,13 +67,16 @@ mod runs_out;
 mod said_twice;
 mod same_place;
 mod seam;
+mod seam_row;
 mod setting_late;
 mod sew;
+mod shut;
 mod side;
 mod size_order;
 mod size_step;
 mod sizes_alike;
 mod skill;
+mod slips_along;
 mod spiral_lead;
 mod spread_stitch;
 mod stars;
@@ -75,6 +84,7 @@ pub(crate) mod stated_yarn;
 mod stays;
 mod table;
 mod taken;
+mod technique;
 mod to_and_fro;
 mod to_last;
 mod too_large;
@@ -99,6 +109,7 @@ mod us_or_uk;
 mod walk;
 mod which_chain;
 mod which_yarn;
+mod wrong_side;
 mod yarn_much;
 mod yarn_short;
 mod yarn_sum;
@@ -166,6 +177,11 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
+    Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
+    Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
+    Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
+    Check::error(laid_out::CODE, include_str!("pages/laid-out.md"), laid_out::run).untried(),
+    Check::error(technique::CODE, include_str!("pages/technique.md"), technique::run).untried(),
     Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
     Check::error(setting_late::CODE, include_str!("pages/setting-late.md"), setting_late::run).untried(),
@@ -180,6 +196,12 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
+    Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
+    Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
+    Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
+    Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
+    Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),
+    Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
@@ -412,6 +434,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
         | FaultKind::NoSame
+        | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoSuchChain { .. }
@@ -419,11 +442,14 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoSameSpace
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
-        FaultKind::MovesWithin => not_first::describe(context, group),
+        FaultKind::JoinsItself => taken::joins_itself(context, group),
+        FaultKind::Gathered => gather::describe(context, group),
+        FaultKind::LeadWithin | FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
-        FaultKind::LastPassed { .. } | FaultKind::SpacePassed { .. } | FaultKind::SeveralSkipped { .. } => {
-            passed_over::describe(context, group)
-        }
+        FaultKind::LastPassed { .. }
+        | FaultKind::SpacePassed { .. }
+        | FaultKind::FarPassed { .. }
+        | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
         FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
             taken::describe(context, group)
         }

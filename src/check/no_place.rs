@@ -42,6 +42,14 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 format!("{label} goes back to a skipped place, but none is free"),
                 "nothing was skipped that is still free".to_owned(),
             ),
+            FaultKind::NotJustMade { wanted, made } => {
+                let made = made.map(|made| context.kind(Kind::Stitch(made)));
+                let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
+                match made {
+                    Some(made) => (format!("{message}, and made a {made} last"), format!("a {made} comes before this")),
+                    None => (format!("{message}, and none was made yet"), "nothing was made before this".to_owned()),
+                }
+            }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into the lead of {}, which has none", context.below(fault)),
@@ -109,8 +117,8 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         }
         FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
         FaultKind::NoMark(name) if marks_itself(context, first, name) => finding.with_help(
-            "a mark is there for the rows above its own; a loop that is closed where it began is written as a group, \
-             as `(sc, ch 5, sl st) in next`, and a picot as `ch 3, sl st in 3rd ch from hook`",
+            "in its own row a mark is there until another one is made; a loop that is closed on the stitch just made is \
+             written so, as `sc, ch 5, sl st in sc just made`",
         ),
         FaultKind::NoMark(name) if marked_below(context, first, name) > 1 => finding.with_help(format!(
             "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",

@@ -3,7 +3,7 @@
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Row, Rows, Taken};
-use crate::pattern::model::{Item, ItemKind, Piece, SameAs};
+use crate::pattern::model::{Item, ItemKind, Piece, SameAs, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("other-yarn");
 
@@ -62,12 +62,14 @@ fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> 
         Some((_, as_there)) => as_there == same,
         None => false,
     };
-    let before = rows.get(..at)?.iter().rev().take_while(by_it).find(is_same)?;
+    let earlier = rows.get(..at)?;
+    let before = earlier.iter().rev().take_while(by_it).find(is_same);
+    let before = before.or_else(|| where_written(piece, earlier, row, same))?;
     let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(before)?)?);
     if here == there {
         return None;
     }
-    let first = piece.items.get(row.source)?;
+    let first = piece.items.get(before.source)?;
     let (label, other) = (context.label_of(index, row, row.number), context.label_of(index, before, before.number));
     let message = format!("{label} is begun in {here}, and {other}, the same line, in {there}");
     Some(
@@ -77,6 +79,20 @@ fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> 
                 "change back where the last of the lines ends, with `change to {there}` as its last step"
             )),
     )
+}
+
+/// The row of the line that is said again, where the yarn changes within it: what lies before the change is in the yarn that it
+/// was begun in.
+fn where_written<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, same: Option<&SameAs>) -> Option<&'r Row> {
+    let source = match same {
+        Some(same) if same.piece.is_none() => same.rows.iter().copied().flatten().next()?.item,
+        Some(_) => return None,
+        None => row.source,
+    };
+    let ItemKind::Work(line) = &piece.items.get(source)?.kind else { return None };
+    let mut changes = false;
+    each_step(&line.steps, &mut |step| changes |= matches!(step.kind, StepKind::ChangeTo(_)));
+    earlier.iter().find(|other| other.item == source && other.source == source).filter(|_| changes)
 }
 
 /// A row of a range that says another piece's again, where the yarn changes there and not here, though it is another one here.

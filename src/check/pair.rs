@@ -4,25 +4,9 @@ use super::context::Context;
 use super::prose::words;
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::pattern::model::{ItemKind, Piece, Start};
+use crate::words::WORN_IN_PAIRS;
 
 pub(super) const CODE: Code = Code("pair");
-
-/// What is worn on two hands or two feet.
-const WORN_IN_PAIRS: &[&str] = &[
-    "mitten",
-    "glove",
-    "mitt",
-    "sock",
-    "slipper",
-    "bootie",
-    "bootee",
-    "boot",
-    "wristlet",
-    "legwarmer",
-    "stocking",
-    "shoe",
-    "muffatee",
-];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     if !is_of_pairs(context) {

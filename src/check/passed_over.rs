@@ -18,13 +18,19 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 /// A line that jumps to the last place, or to a space.
 fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let passed = |fault: &Fault| match fault.kind {
-        FaultKind::LastPassed { passed } | FaultKind::SpacePassed { passed } => passed,
+        FaultKind::LastPassed { passed } | FaultKind::SpacePassed { passed } | FaultKind::FarPassed { passed, .. } => {
+            passed
+        }
         _ => 0,
     };
     let finding = context.finding(CODE, group, |fault| {
         let (label, below) = (context.label(fault), context.below(fault));
         let stitches = words::count(passed(fault), "stitch");
-        let place = if matches!(fault.kind, FaultKind::SpacePassed { .. }) { "the space" } else { "the last one" };
+        let place = match fault.kind {
+            FaultKind::SpacePassed { .. } => "the space".to_owned(),
+            FaultKind::FarPassed { kind, .. } => format!("the next {}", context.kind(kind)),
+            _ => "the last one".to_owned(),
+        };
         (format!("{label} leaves out {stitches} of {below} before {place}"), format!("goes past {stitches}"))
     });
     let Some(first) = group.first() else { return finding };

@@ -68,6 +68,15 @@ fn join(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
 }
 
+/// A piece that is made once, joined to itself.
+pub(super) fn joins_itself(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let (label, name) = (context.label(fault), context.name(fault.piece));
+        (format!("{label} is joined to {name}, and {name} is made once"), "joined to itself".to_owned())
+    });
+    finding.with_help("say how many are made, as `make 6` on the `piece` line; or name another piece")
+}
+
 /// One place of a kind, in words.
 fn one_of(context: Context<'_>, kind: Kind) -> String {
     if kind == Kind::AnyStitch { "stitch".to_owned() } else { context.kind(kind) }

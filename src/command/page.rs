@@ -43,23 +43,25 @@ pub fn run(asked: &PageArguments) -> Result<Outcome, Failure> {
         let files: Vec<_> = files.into_iter().map(|(target, format)| (target, format.render(&page))).collect();
         place.write_with(&files, &beside, "chart")?;
     }
-    if !compiled.has_errors() {
-        read_back(&compiled, &page.edition, &place)?;
+    if compiled.has_errors() {
+        return Ok(Outcome::Findings);
     }
-    Ok(output::outcome(&compiled))
+    read_back(&compiled, &page.edition, &place)
 }
 
-/// Reads the page again, and says whether it makes the same fabric. One that is read out has no lines of its own to read.
-pub fn read_back(compiled: &Compiled, edition: &Edition, place: &Place) -> Result<(), Failure> {
+/// Reads the page again, and says whether it makes the same fabric; a page that is not proved is not called well. One that is
+/// read out has no lines of its own to read.
+pub fn read_back(compiled: &Compiled, edition: &Edition, place: &Place) -> Result<Outcome, Failure> {
     if edition.words == Wording::Aloud {
-        return Ok(());
+        return Ok(Outcome::Clean);
     }
-    let told = format!("{}\n", back::markdown(compiled, edition).told());
+    let back = back::markdown(compiled, edition);
+    let told = format!("{}\n", back.told());
     match place {
         Place::Standard => output::tell(&told),
         Place::File(_) | Place::Beside(_) | Place::Folder(_) => output::print(&told)?,
     }
-    Ok(())
+    Ok(if back.is_same() { Outcome::Clean } else { Outcome::Findings })
 }
 
 /// What is set.

@@ -22,8 +22,8 @@ pub fn run(file: &Path, out: Option<&Path>) -> Result<Outcome, Failure> {
         Some(target) => place.write(&[(target, proof)])?,
         None => output::print(&proof)?,
     }
-    if !compiled.has_errors() {
-        super::page::read_back(&compiled, &Edition::default(), &place)?;
+    if compiled.has_errors() {
+        return Ok(Outcome::Findings);
     }
-    Ok(output::outcome(&compiled))
+    super::page::read_back(&compiled, &Edition::default(), &place)
 }

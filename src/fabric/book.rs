@@ -166,6 +166,16 @@ impl Book {
     }
 }
 
+/// How often a seam joins each place.
+pub(super) fn sewn_places(places: impl Iterator<Item = Along>) -> BTreeMap<Origin, u32> {
+    let mut sewn: BTreeMap<Origin, u32> = BTreeMap::new();
+    for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
+        let often = sewn.entry(origin).or_default();
+        *often = often.saturating_add(1);
+    }
+    sewn
+}
+
 impl PieceWork<'_> {
     /// The piece, as it uses places.
     fn by(&self) -> By {
@@ -262,11 +272,7 @@ impl PieceWork<'_> {
 
     /// Uses the places of two edges that are sewn together, in as many copies as there are of all the pieces.
     pub(super) fn sew_places(&self, places: impl Iterator<Item = Along>) -> Option<FaultKind> {
-        let mut sewn: BTreeMap<Origin, u32> = BTreeMap::new();
-        for Along { origin, .. } in places.filter(|place| place.origin != Origin::NOWHERE) {
-            let often = sewn.entry(origin).or_default();
-            *often = often.saturating_add(1);
-        }
+        let sewn = sewn_places(places);
         let times = sewn.iter().map(|(origin, often)| self.times_sewn(*origin, *often)).min()?;
         if times == 0 {
             let (origin, _) = sewn.iter().find(|(origin, often)| self.times_sewn(**origin, **often) == 0)?;
@@ -274,6 +280,7 @@ impl PieceWork<'_> {
             let places = counted(sewn.iter().filter(twice).count());
             return Some(FaultKind::SewnToItself { piece: origin.piece, edge: origin.edge, places });
         }
+        let times = if self.copies_joined(&sewn) { 1 } else { times };
         let by = By { piece: self.index, copies: times, each: true };
         let mut taken = None;
         for (origin, often) in sewn {
@@ -284,6 +291,17 @@ impl PieceWork<'_> {
             }
         }
         taken
+    }
+
+    /// Whether a seam of two different parts of a piece that is made twice joins one copy to the other: each place is there once
+    /// more, since something else is worked on the same part of one of them.
+    pub(super) fn copies_joined(&self, sewn: &BTreeMap<Origin, u32>) -> bool {
+        let mut pieces = sewn.keys().map(|origin| origin.piece);
+        let Some(first) = pieces.next() else { return false };
+        let left = |origin: &Origin| self.times_there(*origin).saturating_sub(self.book.times_used(*origin));
+        let copies = self.pattern.pieces.get(first).map_or(1, |piece| piece.copies);
+        let once = sewn.iter().all(|(origin, often)| *often == 1 && left(origin) > 0);
+        copies == 2 && pieces.all(|piece| piece == first) && once && sewn.keys().any(|origin| left(origin) == 1)
     }
 
     /// How often a seam can be sewn that joins a place so often: once in each copy, or in each opening of a name.
@@ -335,6 +353,10 @@ impl PieceWork<'_> {
         for (at, row) in finished.rows.iter().enumerate() {
             let Some(line) = self.line(row.source) else { continue };
             for join in row.joins.iter().filter(|join| join.piece == self.index) {
+                if self.piece.copies < 2 && self.piece.layout.is_none() {
+                    let span = join_span(line, *join, 0).unwrap_or(line.steps_span);
+                    return self.fault(found, row.item, Some(at), span, FaultKind::JoinsItself);
+                }
                 if let Some(trouble) = self.join_place(*join, &finished.top.slots, line) {
                     return self.fault(found, row.item, Some(at), trouble.span, trouble.kind);
                 }
@@ -459,7 +481,7 @@ pub(super) fn on_others(tape: &Tape, edge: &Edge) -> Vec<u32> {
                 places.extend(first..first.saturating_add(length.unwrap_or(1)));
             }
             Place::Slot | Place::RowEnd | Place::OtherSide => places.push(first),
-            Place::Ring | Place::Gap | Place::Made | Place::Lead | Place::Ghost => {}
+            Place::Ring | Place::Gap | Place::Made | Place::Top | Place::Lead | Place::Ghost => {}
         }
     }
     // What is set aside waits for another piece, and is not there for a third one.

@@ -30,6 +30,8 @@ pub(super) struct Seam {
 pub struct SewnRows {
     /// The item.
     pub item: usize,
+    /// It joins one of two copies of a piece to the other one, and not two edges of each.
+    pub between_copies: bool,
     /// One side and the other.
     pub sides: [Vec<Vec<u32>>; 2],
 }

@@ -4,6 +4,7 @@ use super::edge::Edge;
 use super::ledger::LeadWorked;
 use super::tape::How;
 use crate::diagnostic::Span;
+use crate::stitch::StitchId;
 
 /// Where the hand is. Together with the lengths of its record this is all that a line knows.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,8 +66,12 @@ pub(super) struct Cursor {
     pub in_last_place: u32,
     /// A stitch that stands on nothing goes on from there.
     pub bridged: bool,
-    /// Where the hook was before it went into chains just made.
+    /// Where the hook was before it went into what was just made.
     pub hung_from: Option<Here>,
+    /// The stitch that the line made last, if its top is on the new edge.
+    pub top: Option<Topmost>,
+    /// The one that got a name last, with its number.
+    pub marked_top: Option<(u16, Topmost)>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
     pub passes_rest: bool,
     /// A repeat to the end found no more of the places it names.
@@ -131,16 +136,28 @@ pub(super) enum Here {
     Gap(usize),
     /// A chain of those just made in this line, counted from its first.
     Made(u32),
+    /// On top of a stitch that was just made in this line.
+    Top(Topmost),
     /// The top of a chain that does not count.
     Lead,
     /// A place that isn't there, after a fault.
     Ghost,
 }
 
+/// A stitch that this line has made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Topmost {
+    pub stitch: StitchId,
+    /// Its place on the new edge, in the order of making.
+    pub laid: u32,
+    /// Its number in a graph.
+    pub node: u32,
+}
+
 impl Here {
-    /// Whether this is a chain of those just made.
+    /// Whether this was made in this line: a chain, or the top of a stitch.
     pub(super) fn is_made(self) -> bool {
-        matches!(self, Self::Made(_))
+        matches!(self, Self::Made(_) | Self::Top(_))
     }
 }
 
@@ -200,6 +217,8 @@ impl Cursor {
             in_last_place: 0,
             bridged: false,
             hung_from: None,
+            top: None,
+            marked_top: None,
             passes_rest: false,
             rest_done: false,
             taken: 0,

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::Row;
-use super::book::Origin;
+use super::book::{Origin, sewn_places};
 use super::crossed::{Closed, Seam, SewnRows};
 use super::doubt::Sure;
 use super::effort::looks;
@@ -40,7 +40,7 @@ impl PieceWork<'_> {
             }
             if let ItemKind::SeamEdges(seam) = &item.kind {
                 let sides = [&seam.one, &seam.other].map(|side| self.rows_along(side));
-                closed.rows.push(SewnRows { item: at, sides });
+                closed.rows.push(SewnRows { item: at, between_copies: self.joins_copies(seam), sides });
             }
             found.hush(finished.hushes(&item.kind) || self.sews_unknown(&item.kind, finished));
             if let Some(kind) = kind.or_else(|| self.closed_off(&item.kind, finished)) {
@@ -48,6 +48,11 @@ impl PieceWork<'_> {
             }
         }
         closed
+    }
+
+    /// Whether a seam joins one of two copies of a piece to the other one.
+    fn joins_copies(&self, seam: &EdgeSeam) -> bool {
+        self.copies_joined(&sewn_places(self.along(&seam.one).into_iter().chain(self.along(&seam.other))))
     }
 
     /// The places that a seam joins.

@@ -5,6 +5,7 @@ use super::tape::LastInSpace;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Side};
 use crate::pattern::plan::PlanFaultKind;
+use crate::stitch::StitchId;
 
 /// A fault of one row or round in one size.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -147,6 +148,20 @@ pub enum FaultKind {
     },
     /// `in same` with nothing worked before it.
     NoSame,
+    /// A named place behind many stitches that nothing goes over.
+    FarPassed {
+        /// How many.
+        passed: u32,
+        /// The place.
+        kind: Kind,
+    },
+    /// `in sc just made` where the line made another stitch last, or none.
+    NotJustMade {
+        /// What is named.
+        wanted: Kind,
+        /// What was made.
+        made: Option<StitchId>,
+    },
     /// `in skipped` with nothing skipped before it that is still free.
     NoSkipped,
     /// `in last` or `in lead` where stitches lie before that place that nothing was worked into.
@@ -372,6 +387,12 @@ pub enum FaultKind {
         /// Stitches that are there.
         there: u32,
     },
+    /// `lead` behind stitches.
+    LeadWithin,
+    /// `join to` the piece itself, of which there is one.
+    JoinsItself,
+    /// A row is worked on stitches that a `gather` above has pulled together.
+    Gathered,
     /// The two sides of a seam have different numbers.
     Seam {
         /// Stitches on one side; nothing when that row is not there.

@@ -65,6 +65,8 @@ struct Laying<'s> {
     last: usize,
     /// How many groups there are, counted anew when there are very many.
     groups: u8,
+    /// Where a run of chains was closed to a loop: one past its last chain.
+    loops: Vec<usize>,
     /// Where the places of a small piece within the line begin.
     tab: usize,
     /// The ends of its rows: where it began, and where it is gone on from.
@@ -89,6 +91,7 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
         last_feet: None,
         last: 0,
         groups: 0,
+        loops: Vec::new(),
         tab: 0,
         ends: Vec::new(),
     };
@@ -96,7 +99,7 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
         laying.lay(*event);
     }
     if laying.any_chains {
-        measure_runs(&mut laying.slots);
+        measure_runs(&mut laying.slots, &laying.loops);
     }
     laying
 }
@@ -153,12 +156,17 @@ impl Laying<'_> {
             Fro::Turned => {
                 self.row_ends();
                 self.slots.truncate(self.tab);
+                let tab = self.tab;
+                self.loops.retain(|end| *end <= tab);
             }
             Fro::Ends { row_ends } => {
                 self.row_ends();
                 let ends = std::mem::take(&mut self.ends).into_iter().filter(|_| row_ends);
                 let up = ends.map(|(began, _)| Slot { node: began, ..Slot::new(Top::RowEnd) });
-                drop(self.slots.splice(self.tab..self.tab, up.collect::<Vec<_>>()));
+                let up: Vec<Slot> = up.collect();
+                let later = self.loops.iter_mut().filter(|end| **end > self.tab);
+                later.for_each(|end| *end += up.len());
+                drop(self.slots.splice(self.tab..self.tab, up));
             }
         }
         (self.run, self.last_feet) = (if matches!(fro, Fro::Ends { .. }) { self.run } else { 0 }, None);
@@ -209,6 +217,11 @@ impl Laying<'_> {
             },
             Laid::One | Laid::Lead | Laid::FirstLead => self.top(stitch, laid == Laid::FirstLead),
             Laid::Hanging => self.node = self.node.saturating_add(1),
+            Laid::Loop => {
+                self.node = self.node.saturating_add(1);
+                self.run = 0;
+                self.loops.push(self.slots.len());
+            }
             Laid::Closing => {
                 let height = self.stitches.get(stitch).map_or(1, |stitch| stitch.height);
                 self.chains(height, self.node, 0);
@@ -256,8 +269,18 @@ impl Laying<'_> {
     }
 }
 
-/// Tells every chain where it is in its run, and how long the run is.
-fn measure_runs(slots: &mut [Slot]) {
+/// Tells every chain where it is in its run, and how long the run is. A run ends where it was closed to a loop.
+fn measure_runs(slots: &mut [Slot], loops: &[usize]) {
+    let mut from = 0;
+    for end in loops.iter().copied().chain([slots.len()]) {
+        if let Some(stretch) = slots.get_mut(from..end) {
+            measure_stretch(stretch);
+            from = end;
+        }
+    }
+}
+
+fn measure_stretch(slots: &mut [Slot]) {
     let is_chain = |slot: &Slot| matches!(slot.top, Top::Chain { .. });
     for run in slots.chunk_by_mut(|one, next| is_chain(one) && is_chain(next)) {
         if !run.first().is_some_and(is_chain) {
@@ -383,7 +406,7 @@ fn tops(stitch: StitchId, laid: Laid, stitches: &Stitches, mut see: impl FnMut(S
             }
         }
         Laid::One | Laid::Lead | Laid::FirstLead => see(stitch),
-        Laid::Hanging | Laid::Closing => {}
+        Laid::Hanging | Laid::Loop | Laid::Closing => {}
     }
 }
 
@@ -400,7 +423,7 @@ fn count_within(within: &mut Vec<(StitchId, StitchId, u32)>, open: &[StitchId], 
 /// The stitch that counts by its name besides what it leaves on the edge.
 fn group(event: Event, stitches: &Stitches) -> Option<StitchId> {
     match event {
-        Event::Group(stitch) | Event::Stitch { stitch, laid: Laid::Hanging, .. } => Some(stitch),
+        Event::Group(stitch) | Event::Stitch { stitch, laid: Laid::Hanging | Laid::Loop, .. } => Some(stitch),
         Event::Stitch { stitch, laid: Laid::Edge, .. } => {
             let one = stitches.get(stitch).is_some_and(|s| matches!(s.makes.as_slice(), [Made::Stitch(_)]));
             (!one).then_some(stitch)

@@ -347,7 +347,9 @@ impl Recording {
     fn stitch(&mut self, stitch: StitchId, laid: Laid, standing: (How, (u32, u32)), pass: &mut Pass<'_>) {
         let makes = pass.pattern.stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice());
         match (laid, makes) {
-            (Laid::Edge, []) | (Laid::Hanging, _) => self.stands(What::Stitch(stitch), stitch, false, standing, pass),
+            (Laid::Edge, []) | (Laid::Hanging | Laid::Loop, _) => {
+                self.stands(What::Stitch(stitch), stitch, false, standing, pass)
+            }
             (Laid::Edge, makes) => {
                 for made in makes {
                     match made {
@@ -408,7 +410,7 @@ impl Recording {
     fn foot(&self, foot: &tape::Foot, below: u16, round_a_post: bool, fresh: bool) -> Foot {
         let on = match foot.place {
             Place::Slot if round_a_post => On::Post,
-            Place::Slot | Place::Made => On::Top,
+            Place::Slot | Place::Made | Place::Top => On::Top,
             Place::Lead => On::Lead,
             Place::RowEnd => On::RowEnd,
             Place::OtherSide => On::OtherSide,

@@ -212,6 +212,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::NoPlace { wanted: kind, there: self.kinds_left(kind) });
         };
         self.goes_on_to_space(kind, found, span)?;
+        self.goes_far(kind, found, span)?;
         self.pass_to(found);
         self.sought_for(kind);
         self.now.passes_rest = true;
@@ -336,6 +337,7 @@ impl Hand<'_> {
                 let node = self.now.strip_from.saturating_add(at);
                 (Place::Made, usize::try_from(at).unwrap_or(usize::MAX), node)
             }
+            Here::Top(top) => (Place::Top, usize::try_from(top.laid).unwrap_or(usize::MAX), top.node),
             Here::Ring => (Place::Ring, 0, 0),
             Here::Lead => (Place::Lead, 0, self.edge.lead_node),
             Here::Ghost => (Place::Ghost, 0, 0),
@@ -466,7 +468,7 @@ impl Hand<'_> {
         }
         let there = match here {
             Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot).copied(),
-            Here::Ring | Here::Gap(_) | Here::Made(_) | Here::Lead | Here::Ghost => None,
+            Here::Ring | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => None,
         };
         let good = match there.map(|s| s.top) {
             Some(Top::Stitch(below)) => self.stitch(below).is_some_and(|s| s.has_post) || there.is_some_and(|s| s.lead),

@@ -1,6 +1,6 @@
 //! What the hand makes: stitches and chains, laid on the new edge.
 
-use super::cursor::Here;
+use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
@@ -89,7 +89,15 @@ impl Hand<'_> {
         let pattern = self.pattern;
         let Some(stitch) = pattern.stitches.get(id) else { return Ok(()) };
         // Along chains made in this line only a tall stitch that uses all of them leaves a top on the edge.
-        let made = self.now.here.is_some_and(Here::is_made);
+        let on_top = matches!(self.now.here, Some(Here::Top(_)));
+        if on_top && stitch.height <= 1 {
+            self.now.strip = true;
+            self.now.groups += 1;
+            self.stand(id, Laid::Loop);
+            self.now.run = 0;
+            return self.bounded(span);
+        }
+        let made = !on_top && self.now.here.is_some_and(Here::is_made);
         if made && (self.now.side > 0 || self.now.strip || stitch.height <= 1) {
             self.now.strip = true;
             self.now.groups += 1;
@@ -104,7 +112,9 @@ impl Hand<'_> {
         self.stand(id, Laid::Edge);
         for made in &stitch.makes {
             match made {
-                Made::Stitch(_) => {
+                Made::Stitch(one) => {
+                    let node = self.now.node.saturating_sub(1);
+                    self.now.top = Some(Topmost { stitch: *one, laid: counted(self.now.laid), node });
                     self.lay_stitch();
                     self.now.node = self.now.node.saturating_add(1);
                 }
@@ -127,6 +137,10 @@ impl Hand<'_> {
         self.now.in_last_place = self.now.in_last_place.saturating_add(1);
         self.now.node = self.now.node.saturating_add(1);
         self.tape.write(Event::Stitch { stitch, laid, how: self.now.how, feet });
+        if !matches!(laid, Laid::Hanging | Laid::Loop | Laid::Closing) {
+            self.now.top =
+                Some(Topmost { stitch, laid: counted(self.now.laid), node: self.now.node.saturating_sub(1) });
+        }
     }
 
     /// A top more on the new edge.

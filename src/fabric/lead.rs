@@ -1,5 +1,6 @@
 //! How a line begins: the chain that it starts with, or the chain of a start that it begins in.
 
+use super::edge::Top;
 use super::fault::FaultKind;
 use super::hand::{Hand, Trouble};
 use super::ledger::LeadWorked;
@@ -26,18 +27,31 @@ pub(super) fn is_own_lead(steps: &[Step], size: usize) -> bool {
     }
 }
 
-/// The first row on a starting chain has to say which chain it begins in.
-pub(super) fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
+/// A row that counts chains from the hook before it has made any goes back along those that the row below has ended with: they are
+/// more starting chain, and hold its lead.
+pub(super) fn goes_back_along(hand: &Hand<'_>, steps: &[Step]) -> bool {
+    let ends_in_chains = hand.edge.slots.first().is_some_and(|slot| matches!(slot.top, Top::Chain { .. }));
+    let here = !hand.edge.circle && !hand.now.from_hook && hand.now.at == 0 && hand.now.laid == 0;
+    ends_in_chains && here && within_grid(steps).first().is_some_and(counts_from_hook)
+}
+
+/// Whether a step says in which chain from the hook it goes.
+fn counts_from_hook(step: &Step) -> bool {
     use crate::pattern::model::{Place, Where};
-    if !hand.now.from_hook {
-        return None;
-    }
-    let says = |step: &Step| match &step.kind {
+    match &step.kind {
         StepKind::Work(work) => matches!(work.places, Where::In(Place::FromHook(_))),
         StepKind::Group(_, places) => matches!(places, Where::In(Place::FromHook(_))),
         StepKind::Go(place) => matches!(place, Place::FromHook(_)),
         _ => false,
-    };
+    }
+}
+
+/// The first row on a starting chain has to say which chain it begins in.
+pub(super) fn chain_unsaid(hand: &Hand<'_>, steps: &[Step]) -> Option<Trouble> {
+    if !hand.now.from_hook {
+        return None;
+    }
+    let says = counts_from_hook;
     let quiet = |step: &&Step| {
         matches!(
             step.kind,
@@ -105,7 +119,12 @@ pub(super) fn lead(
         _ => None,
     });
     let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
-    let chain = |s: &Step| matches!(s.kind, StepKind::Chain(_) | StepKind::ChainAs(..)) || longer(s);
+    // A chain of none in this size is nothing.
+    let chain = |s: &Step| match &s.kind {
+        StepKind::Chain(chains) => chains.get(setup.size) > 0,
+        StepKind::ChainAs(..) => true,
+        _ => longer(s),
+    };
     let brings_chain = after.first().is_some_and(chain);
     hand.now.lead = match own {
         Some(own) => worked(own),

@@ -14,7 +14,7 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble, counted};
-use super::lead::{chain_unsaid, goes_on_in_same, is_own_lead, lead, worked};
+use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
 use super::loops::passed_loops;
 use super::maker::Maker;
@@ -64,6 +64,8 @@ pub(super) struct Setup<'a> {
 pub(super) struct Done {
     /// The edge that it leaves, as the next line meets it where nothing else waits there.
     pub after: Arc<Edge>,
+    /// Places that it went past on the way to the first one that it names, before it had worked anything.
+    pub passed_first: usize,
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
@@ -201,6 +203,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let mut done = Done {
         in_part,
         smoothed: in_part && ends_in_slips(&hand),
+        passed_first: passed_first(&hand),
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),
@@ -244,6 +247,15 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+/// Places that a line goes past before its first stitch, on the way to one that it names.
+fn passed_first(hand: &Hand<'_>) -> usize {
+    let first = hand.tape.notes().iter().find_map(|note| match note {
+        Note::Gap(gap) => Some(*gap),
+        _ => None,
+    });
+    first.filter(|gap| gap.from == 0 && gap.sought).map_or(0, |gap| gap.to)
 }
 
 /// What the record comes to. Slip stitches that even the end lie on stitches of the same round, so that there are no more of
@@ -387,6 +399,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     for step in before {
         follow(hand, step, &mut first);
     }
+    if goes_back_along(hand, after) {
+        (hand.now.from_hook, hand.now.on_chain) = (true, true);
+    }
     if let Some(trouble) = chain_unsaid(hand, after) {
         first.get_or_insert(trouble);
         hand.now.ghost = true;
@@ -399,6 +414,9 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         hand.plain_lead(1);
     }
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
+    if let Some(step) = after.iter().find(|step| matches!(step.kind, StepKind::Lead(_))) {
+        first.get_or_insert(Trouble { span: step.span, kind: FaultKind::LeadWithin });
+    }
     if matches!(after.first().map(|step| &step.kind), Some(StepKind::ChainAs(..))) {
         hand.now.lead_in_space = goes_on_in_same(after.get(1));
     }
@@ -469,7 +487,8 @@ impl Hand<'_> {
             return self.edge.slots.get(self.now.at..).unwrap_or_default().to_vec();
         }
         // What belongs to the shell whose space was worked into last is used with it.
-        if self.end_of_shell() >= end {
+        let goes_with_the_rest = self.leaves_as_much_between();
+        if self.end_of_shell() >= end && goes_with_the_rest {
             self.pass_to(end);
             return Vec::new();
         }
@@ -482,7 +501,9 @@ impl Hand<'_> {
             .iter()
             .any(|slot| sought.iter().any(|kind| slot.is(*kind, &self.pattern.stitches)));
         let rest_done = self.now.rest_done && (self.edge.circle || self.only_chains_left());
-        if rest_done || self.edge.circle && (self.now.passes_rest && !met_again || self.gap_as_before()) {
+        if rest_done
+            || self.edge.circle && (self.now.passes_rest && !met_again && goes_with_the_rest || self.gap_as_before())
+        {
             self.pass_to(end);
             return Vec::new();
         }

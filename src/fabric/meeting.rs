@@ -74,10 +74,17 @@ impl PieceWork<'_> {
         let runs = self.runs(parts);
         let loose = self.loose();
         let mut points: Option<Points> = None;
-        let pairs = runs.windows(2).enumerate();
-        let jump = |(from, pair): (usize, &[Option<(Origin, Origin)>])| {
-            let [Some((_, last)), Some((first, _))] = pair else { return None };
+        let pairs = runs.windows(2).enumerate().map(|(from, pair)| (from, pair.to_vec(), false));
+        // A round goes on from the last of them to the first.
+        let round = self.piece.way_at(0).rounds() && runs.len() > 1;
+        let ends = [runs.last().copied().flatten(), runs.first().copied().flatten()];
+        let closing = round.then(|| (runs.len().saturating_sub(1), ends.to_vec(), true));
+        let jump = |(from, pair, closes): (usize, Vec<Option<(Origin, Origin)>>, bool)| {
+            let [Some((_, last)), Some((first, _))] = pair.as_slice() else { return None };
             if loose.contains(&last.piece) || loose.contains(&first.piece) {
+                return None;
+            }
+            if closes && !self.are_joined(last.piece, first.piece) {
                 return None;
             }
             if !self.are_joined(last.piece, first.piece) {
@@ -100,7 +107,7 @@ impl PieceWork<'_> {
             let on = (1..all).find(|by| points.root((last.piece, last.edge, last.at + 1 + by)) == come);
             Some(Jump { from, between: back.or(on), joined: true })
         };
-        pairs.filter_map(jump).collect()
+        pairs.chain(closing).filter_map(jump).collect()
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.

@@ -283,6 +283,8 @@ pub struct Row {
     pub round: bool,
     /// How many of the places that it was worked on short rows had left waiting.
     pub waited: u32,
+    /// A short row that has gone on past the beginning of its round.
+    pub past_the_beginning: bool,
     /// The yarn in use when it was begun, by its place among those of the head.
     pub yarn: Option<usize>,
     /// The chain that it was begun with.

@@ -10,7 +10,7 @@ use crate::pattern::model::{Place, Till, Where};
 impl Hand<'_> {
     /// Goes along by slip stitches before the line begins.
     pub(super) fn move_along(&mut self, places: &Where, span: Span) -> Outcome {
-        if self.now.depth > 0 && self.now.laid > 0 && !self.now.ghost {
+        if (self.now.laid > 0 || self.now.at > 0) && !self.now.ghost {
             return trouble(span, FaultKind::MovesWithin);
         }
         let place = match places {
@@ -63,6 +63,7 @@ impl Hand<'_> {
             | Place::Nth(..)
             | Place::ChainOf(..)
             | Place::Gap
+            | Place::JustMade(_)
             | Place::Skipped
             | Place::Mark(_) => false,
         };
@@ -101,9 +102,13 @@ impl Hand<'_> {
                 Some(found) => self.stand_at(found, None, span),
                 None => Ok(()),
             },
-            Place::Same | Place::Ring | Place::Lead | Place::FromHook(_) | Place::Gap | Place::Skipped => {
-                self.go(place, span).map(|_| ())
-            }
+            Place::Same
+            | Place::Ring
+            | Place::Lead
+            | Place::FromHook(_)
+            | Place::Gap
+            | Place::JustMade(_)
+            | Place::Skipped => self.go(place, span).map(|_| ()),
         }
     }
 

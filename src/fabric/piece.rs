@@ -122,6 +122,12 @@ pub(super) struct Standing {
     pub waiting: [Vec<Slot>; 2],
     /// How many of the places on the edge waited until the last line was done.
     pub reached: usize,
+    /// What short rows have left is that of a whole round, so that its end lies beside its beginning.
+    pub closed_below: bool,
+    /// The row may go on past the beginning of the round.
+    pub goes_past: bool,
+    /// The last line left places, and was neither joined nor turned.
+    pub left_open: bool,
     /// Which of the two ways the next line goes.
     pub way: usize,
     /// What was left unworked, the last one first, until yarn is joined to it.
@@ -454,12 +460,21 @@ impl Finished {
 }
 
 impl Standing {
+    /// Whether short rows on this edge leave a whole round beside them.
+    pub(super) fn closed_below(&self) -> bool {
+        let waits = self.goes_past || self.waiting.iter().any(|waiting| !waiting.is_empty());
+        if waits { self.closed_below } else { self.edge.circle && !self.edge.open && self.parked.is_empty() }
+    }
+
     /// Nowhere, until it is known.
     pub(super) fn nowhere() -> Self {
         Self {
             edge: Arc::default(),
             waiting: [Vec::new(), Vec::new()],
             reached: 0,
+            closed_below: false,
+            goes_past: false,
+            left_open: false,
             way: 0,
             parked: Vec::new(),
             resumes: None,

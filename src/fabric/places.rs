@@ -1,6 +1,6 @@
 //! Where the hook goes.
 
-use super::cursor::Here;
+use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, counted, trouble};
@@ -33,12 +33,43 @@ impl Hand<'_> {
             Place::ChainOf(number, kind) => self.go_chain_of(*number, *kind, span),
             Place::Gap => self.go_gap(span),
             Place::Skipped => self.go_skipped(span),
+            Place::JustMade(kind) => self.go_on_top(*kind, span),
             Place::Mark(name) => match self.marked(name) {
                 Some(found) => Ok(self.go_slot(found)),
+                None if self.marked_here(name).is_some() => {
+                    Ok(self.marked_here(name).map_or(Here::Ghost, |top| self.on_top(top)))
+                }
                 None if self.now.ghost => Ok(Here::Ghost),
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
         }
+    }
+
+    /// Goes back to the stitch that this line made last: nothing of the edge below is used.
+    fn go_on_top(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        let stitches = &self.pattern.stitches;
+        let of_kind = |top: &Topmost| Slot::new(Top::Stitch(top.stitch)).is(kind, stitches);
+        match self.now.top.filter(of_kind) {
+            Some(top) => Ok(self.on_top(top)),
+            None if self.now.ghost => Ok(Here::Ghost),
+            None => trouble(span, FaultKind::NotJustMade { wanted: kind, made: self.now.top.map(|top| top.stitch) }),
+        }
+    }
+
+    fn on_top(&mut self, top: Topmost) -> Here {
+        self.leave_side();
+        if !self.now.here.is_some_and(Here::is_made) {
+            self.now.hung_from = self.now.here;
+        }
+        let here = Here::Top(top);
+        self.arrive(here);
+        here
+    }
+
+    /// The stitch of this line that got its name last, if it is called so.
+    fn marked_here(&self, name: &str) -> Option<Topmost> {
+        let number = self.marks.iter().position(|mark| mark == name)? + 1;
+        self.now.marked_top.filter(|(mark, _)| usize::from(*mark) == number).map(|(_, top)| top)
     }
 
     /// The so manyth place of a kind before the limit.
@@ -258,6 +289,20 @@ impl Hand<'_> {
         trouble(span, FaultKind::SpacePassed { passed: counted(passed) })
     }
 
+    /// A step that names its place does not go past a long stretch of stitches with nothing over them.
+    pub(super) fn goes_far(&self, kind: Kind, to: usize, span: Span) -> Outcome {
+        /// Half a large shell lies before its space (common practice, no source).
+        const NEAR: usize = 6;
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        // A round may begin anywhere.
+        let begins = self.edge.circle && self.now.at == 0 && self.now.laid == 0;
+        if self.now.ghost || begins || passed <= self.goes_over(to).max(NEAR) {
+            return Ok(());
+        }
+        trouble(span, FaultKind::FarPassed { passed: counted(passed), kind })
+    }
+
     /// How many stitches before a place may be passed over, since what was made last goes over them: a chain over little more
     /// than it is long, a fan over half its stitches, the rest of a shell over all that is before its last stitch. Where the
     /// line goes from one named place to the next, it may pass little more than between those.
@@ -269,6 +314,17 @@ impl Hand<'_> {
         let words = if self.now.bridged { 6 } else { 0 };
         let named = if self.now.passes_rest { 2 * self.widest_gap().max(3) } else { 0 };
         chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
+    }
+
+    /// Whether what is left at the end is no more than the line has passed over between two places that it names, or than the
+    /// chains made last go over. A line that works stitch by stitch on the way leaves none out at its end in silence.
+    pub(super) fn leaves_as_much_between(&self) -> bool {
+        let long = |chains: u32| usize::try_from(chains).unwrap_or(usize::MAX);
+        let chains = if self.now.run > 0 { long(self.now.run).saturating_add(2) } else { 0 };
+        let words = if self.now.bridged { 6 } else { 0 };
+        let left = self.edge.slots.get(self.now.at..).unwrap_or_default().iter();
+        let left = left.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        left <= self.widest_gap().max(chains).max(words)
     }
 
     /// The most stitches between two places that the line went to by their names.
@@ -294,12 +350,14 @@ impl Hand<'_> {
 
     /// Where the hook is, or behind the rest of the shell whose space it has just worked into.
     pub(super) fn end_of_shell(&self) -> usize {
-        match self.now.here {
-            Some(Here::Space(space)) if self.end_of_space(space) == self.now.at => {
-                self.edge.end_of_group(space, self.now.at)
-            }
-            _ => self.now.at,
-        }
+        // A shell whose space was skipped last is skipped as a whole.
+        let skipped =
+            Some(self.now.skipped.0).filter(|first| self.edge.slots.get(*first).is_some_and(|s| s.space().is_some()));
+        let space = match self.now.here {
+            Some(Here::Space(space)) if self.end_of_space(space) == self.now.at => Some(space),
+            _ => skipped.filter(|first| self.end_of_space(*first) == self.now.at),
+        };
+        space.map_or(self.now.at, |space| self.edge.end_of_group(space, self.now.at))
     }
 
     pub(super) fn go_ring(&mut self, span: Span) -> Outcome<Here> {
@@ -364,6 +422,7 @@ impl Hand<'_> {
         let at = self.marks.iter().position(|mark| mark == name);
         if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
             self.tape.write(Event::Mark(number));
+            self.now.marked_top = self.now.top.map(|top| (number, top));
         }
     }
 

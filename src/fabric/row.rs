@@ -11,14 +11,16 @@ use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::hand::{Trouble, counted};
-use super::ledger::{Ledger, Taken};
+use super::ledger::{Closing, Ledger, Taken};
 use super::line::{self, Done, Onto, Setup};
 use super::piece::{Course, Finished, Found, FreeLoops, Going, Parked, PieceWork, Standing, goes_through};
 use super::stated::check_stated;
 use super::tape::LastInSpace;
 use super::{Row, RowEnds};
 use crate::limits;
-use crate::pattern::model::{Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, each_step};
+use crate::pattern::model::{
+    Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, before_lead, each_step,
+};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
 
@@ -35,12 +37,16 @@ impl PieceWork<'_> {
         }
         course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
         self.take_up_yarn(planned, course);
+        if closes_below(self.going_at(planned.source), line, &course.standing) {
+            course.finished.rows.join_last();
+        }
         let (graph, effort) = (self.shop.graph, &self.shop.efforts.work);
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
         let side = self.side(line, &course.standing);
         let joined = self.join_places(line, &worked);
         let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
-        let worked = Worked { trouble: worked.trouble.or(joined).or(unlike), ..worked };
+        let gathered = self.gathered(planned, line, course);
+        let worked = Worked { trouble: gathered.or(worked.trouble).or(joined).or(unlike), ..worked };
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
@@ -75,6 +81,16 @@ impl PieceWork<'_> {
         course.finished.faulty |= !true_to_count;
         course.finished.guessed = !true_to_count || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// A line above has pulled the stitches together that this one is worked on.
+    fn gathered(&self, planned: &Planned, line: &Line, course: &Course<'_>) -> Option<Trouble> {
+        let last = course.finished.rows.last().filter(|row| row.number == course.standing.made_by)?;
+        let between = self.piece.items.get(last.item..planned.item)?;
+        let here = |item: &Item| {
+            matches!(item.kind, ItemKind::Gather(_)) && item.sizes.get(self.size).copied().unwrap_or(true)
+        };
+        between.iter().any(here).then_some(Trouble { span: line.label_span, kind: FaultKind::Gathered })
     }
 
     /// Keeps a row where a graph is wanted, with what stands at its ends.
@@ -164,6 +180,33 @@ impl PieceWork<'_> {
     ) -> Worked {
         let going = self.going_at(source);
         let missing = self.stand(going, source, line, standing);
+        let on = (source, going, missing);
+        let worked = self.work_on(on.clone(), line, stated, standing, effort, graph);
+        let Some(trouble) = &worked.done.trouble else { return worked };
+        let ran_out = matches!(trouble.kind, FaultKind::RanOut { .. });
+        let short = matches!(trouble.kind, FaultKind::NoPlace { .. } | FaultKind::Unfit { .. });
+        let past = if ran_out { past_the_beginning(going, line, standing) } else { None };
+        let further = past.or_else(|| {
+            (ran_out || short).then(|| from_the_first_named(going, line, standing, &worked.done)).flatten()
+        });
+        let Some(mut further) = further else { return worked };
+        let again = self.work_on(on, line, stated, &further, effort, graph);
+        if again.done.trouble.is_some() || further.goes_past && again.done.rest.is_empty() {
+            return worked;
+        }
+        std::mem::swap(standing, &mut further);
+        again
+    }
+
+    fn work_on(
+        &self,
+        (source, going, missing): (usize, Going, Option<Trouble>),
+        line: &Line,
+        stated: Option<&Stated>,
+        standing: &Standing,
+        effort: &Effort,
+        graph: Option<&Recorder<'_>>,
+    ) -> Worked {
         let depth = self.depth();
         let rows_below = standing.number.saturating_add(depth.rows);
         let posts_below = standing.number.saturating_add(depth.posts);
@@ -179,7 +222,7 @@ impl PieceWork<'_> {
             rows_below,
             is_first: standing.number == 0,
             posts_below,
-            is_whole: standing.waiting.iter().all(Vec::is_empty),
+            is_whole: !standing.goes_past && standing.waiting.iter().all(Vec::is_empty),
             keeps_ring: self.piece.start.is_ring(),
             turned_by: going.turned.then_some(line.steps_span),
             right_side,
@@ -434,6 +477,7 @@ impl PieceWork<'_> {
     pub(super) fn next(&self, standing: Standing, done: &Done, line: &Line) -> Standing {
         let side = self.side(line, &standing);
         let (in_rows, backwards) = (self.way_of(&standing) == Way::Rows, self.goes_backwards(line, &standing));
+        let closed_below = standing.closed_below();
         let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, outer, loops, .. } =
             standing;
         if !done.rest.is_empty() && !done.in_part {
@@ -453,6 +497,9 @@ impl PieceWork<'_> {
             edge: Arc::clone(&done.after),
             waiting,
             reached: 0,
+            closed_below,
+            goes_past: false,
+            left_open: done.closing == Closing::Left && !turned,
             way,
             parked,
             resumes: None,
@@ -531,6 +578,7 @@ fn recorded(
         right_side,
         round: false,
         waited: if joins_elsewhere(line) { 0 } else { counted(standing.reached) },
+        past_the_beginning: standing.goes_past,
         yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,
@@ -570,6 +618,49 @@ fn part_beside(done: &Done, from_the_right: bool, course: &mut Course<'_>) -> (O
         outer = outer.without(ends);
     }
     (standing.resumes, outer)
+}
+
+/// Where a short row of a round stands if it goes on past the beginning of the round: what waits at the other side comes
+/// from there, the last of it first.
+fn past_the_beginning(going: Going, line: &Line, standing: &Standing) -> Option<Standing> {
+    let turns_short = line.steps.last().is_some_and(|step| step.kind == StepKind::Turn);
+    let elsewhere = joins_elsewhere(line) || !standing.parked.is_empty();
+    let mut past = standing.clone();
+    let mut beyond = std::mem::take(past.waiting.get_mut(1_usize.saturating_sub(standing.way))?);
+    let waits = past.waiting.iter().any(|waiting| !waiting.is_empty());
+    if !going.way.rounds() || !turns_short || elsewhere || waits || beyond.is_empty() || !standing.closed_below {
+        return None;
+    }
+    reverse(&mut beyond);
+    let edge = Arc::make_mut(&mut past.edge);
+    past.reached += beyond.len();
+    edge.slots.append(&mut beyond);
+    past.goes_past = true;
+    Some(past)
+}
+
+/// Whether a joined round goes on from one that has left places at its end: joined rounds join, over what they leave as well.
+fn closes_below(going: Going, line: &Line, standing: &Standing) -> bool {
+    let left = standing.left_open && standing.parked.last().is_some_and(|parked| parked.left_by == standing.number);
+    left && going.way == Way::JoinedRounds && standing.going == Some(going) && line.round && !joins_elsewhere(line)
+}
+
+/// Where a round stands that begins in the first place of a kind: what it goes past on the way there lies before its own
+/// beginning, and comes last.
+fn from_the_first_named(going: Going, line: &Line, standing: &Standing, done: &Done) -> Option<Standing> {
+    let (passed, edge) = (done.passed_first, &standing.edge);
+    let whole = standing.waiting.iter().all(Vec::is_empty) && standing.parked.is_empty();
+    let plain = edge.circle && !edge.open && !edge.hook_in_first && edge.corners.is_empty();
+    let before = line.steps.get(..before_lead(&line.steps)).unwrap_or_default();
+    let begins_there = before.iter().all(|step| matches!(step.kind, StepKind::Lead(_))) && !joins_elsewhere(line);
+    if passed == 0 || !whole || !plain || !begins_there || !going.way.rounds() {
+        return None;
+    }
+    let mut round = standing.clone();
+    let slots = &mut Arc::make_mut(&mut round.edge).slots;
+    let passed = passed.min(slots.len());
+    slots.rotate_left(passed);
+    Some(round)
 }
 
 /// Whether a line is worked on something else than what the last one left.

@@ -3,7 +3,7 @@
 use std::ops::Deref;
 use std::sync::Arc;
 
-use super::Row;
+use super::{Closing, Row};
 use crate::pattern::model::Side;
 
 /// Rows and rounds in the order in which they were worked. A line's own are found without looking at the others, so that
@@ -71,6 +71,14 @@ impl Rows {
         }
         worked.all.push(row);
         worked.next.push(None);
+    }
+
+    /// The last round is joined after all, over what it has left.
+    pub(super) fn join_last(&mut self) {
+        let Self(worked) = self;
+        if let Some(row) = Arc::make_mut(worked).all.last_mut() {
+            row.closing = Closing::Joined;
+        }
     }
 
     /// From a row on the ends at a side lie within the piece: another part of it is worked beside them.

@@ -110,6 +110,8 @@ pub(super) enum Laid {
     FirstLead,
     /// Nothing: it is worked along chains that hang on the stitch before, and counts by its name.
     Hanging,
+    /// Nothing: it closes the chains before it to a loop that hangs on a stitch of this line, and counts by its name.
+    Loop,
     /// As many chains as it is tall: it closes the round, and the hook stands in the space that it makes.
     Closing,
 }
@@ -167,6 +169,8 @@ pub(super) enum Place {
     Gap,
     /// A chain of those just made in this line.
     Made,
+    /// The top of a stitch that was just made in this line.
+    Top,
     /// The top of a chain that does not count.
     Lead,
     /// A place that isn't there, after a fault.

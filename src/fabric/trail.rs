@@ -37,7 +37,7 @@ const LEG: u64 = 6;
 fn laid_as(laid: Laid) -> u64 {
     match laid {
         // Along chains just made it is the same stitch.
-        Laid::Edge | Laid::Hanging => 0,
+        Laid::Edge | Laid::Hanging | Laid::Loop => 0,
         Laid::One => 1,
         Laid::Lead | Laid::FirstLead => 2,
         Laid::Closing => 3,
@@ -145,6 +145,7 @@ fn place(place: Place) -> u64 {
         Place::Lead => 5,
         Place::Ghost => 6,
         Place::Gap => 7,
+        Place::Top => 8,
     }
 }
 

@@ -28,7 +28,9 @@ impl Used {
     /// What an event of a record uses.
     pub(super) fn follow(&mut self, event: Event) {
         match event {
-            Event::Stitch { stitch, laid: Laid::Edge | Laid::One | Laid::Hanging | Laid::Closing, .. } => {
+            Event::Stitch {
+                stitch, laid: Laid::Edge | Laid::One | Laid::Hanging | Laid::Loop | Laid::Closing, ..
+            } => {
                 self.add(Use::Stitch(stitch), 1);
             }
             Event::Chains(chains) | Event::LeadChains(chains) | Event::Lead(chains) => self.add(Use::Chain, chains),

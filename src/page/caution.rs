@@ -4,6 +4,7 @@
 //! lives and to people who know them. They stand before the work is begun; the step that brings a danger names its caution once more.
 
 use crate::pattern::model::{Audience, ItemKind, Pattern, TrimKind};
+use crate::words::WORN_IN_PAIRS;
 
 /// A caution of the page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,7 +52,6 @@ const SMALL_PARTS: &[&str] =
 const PUSHED_IN: &[&str] = &["safety eye", "safety nose", "plastic eye", "plastic nose", "toy eye"];
 const CORDS: &[&str] = &["bow", "cord", "drawstring", "i-cord", "leash", "ribbon", "strap", "string", "tie"];
 const STRANDS: &[&str] = &["fringe", "pom", "pompom", "pompon", "tassel"];
-const FEET_AND_HANDS: &[&str] = &["bootie", "bootee", "glove", "mitt", "mitten", "shoe", "slipper", "sock"];
 const AT_THE_NECK: &[&str] = &["bib", "collar", "cowl", "hood", "neck", "poncho", "scarf", "shawl", "snood"];
 const GARMENTS: &[&str] = &[
     "cardigan",
@@ -148,7 +148,7 @@ const RULES: &[Rule] = &[
         text: "Loose strands and long floats inside can wind round a toe or a finger and stop the blood. Weave in every end, \
                keep the inside smooth, and look inside each time before it is put on.",
         audiences: &[BABY],
-        words: FEET_AND_HANDS,
+        words: WORN_IN_PAIRS,
     },
     // Common practice, no source.
     Rule {
@@ -259,7 +259,7 @@ pub fn cautions(pattern: &Pattern) -> Vec<Caution> {
 /// The rules about cords that go with what is made: all of them where that isn't known.
 fn where_worn(has: &impl Fn(&[&str]) -> bool) -> String {
     let (garment, head) = (has(GARMENTS), has(HATS) || has(AT_THE_NECK));
-    let unknown = !garment && !head && !has(FEET_AND_HANDS);
+    let unknown = !garment && !head && !has(WORN_IN_PAIRS);
     let parts = [(garment || head || unknown, AT_HOOD_AND_NECK), (garment || unknown, AT_THE_WAIST)];
     parts.into_iter().filter(|(told, _)| *told).map(|(_, text)| text).collect()
 }

@@ -775,7 +775,8 @@ impl<'a> Reader<'a> {
     /// A line with the chain that the line above ends with, and without the one that is for the line below.
     fn with_turning_chain(&mut self, words: &str) -> String {
         let pending = self.piece.pending.take();
-        let own = self.piece.lead != super::told::Lead::None;
+        // Where each row says at its beginning that it is turned, a chain at its end is for going back along.
+        let own = self.piece.lead != super::told::Lead::None || self.piece.says_turns && !words.ends_with("turn");
         let (words, chain) = if own { (words.to_owned(), None) } else { turning_chain_off(words) };
         // Rows that are said again end as they do.
         let again = words.starts_with("rep ") || words.starts_with("as ");
@@ -796,8 +797,9 @@ impl<'a> Reader<'a> {
         let tunisian = self.piece.way == Some("in Tunisian rows") && !first;
         let steps = steps.strip_prefix("skip 1, ").filter(|_| tunisian).map(str::to_owned).unwrap_or(steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
-        let none =
-            lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !(first && self.piece.on_chain);
+        // Chains that a row goes back along hold its lead.
+        let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));
+        let none = lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !along;
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
         all.extend(rest.into_iter().map(str::to_owned));
         lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")

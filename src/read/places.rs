@@ -139,6 +139,7 @@ impl Teller<'_> {
             }
             Rule::began_place => is("first"),
             Rule::gap => is("next gap"),
+            Rule::just_made => Ok(Target::In(format!("{} just made", self.kind_of(&parts)?.unwrap_or("st".into())))),
             Rule::between_groups => {
                 // The gap is reached past the last stitch of the group.
                 self.between = true;

@@ -9,11 +9,14 @@ use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::finished::Dimension;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Terms};
+use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Technique, Terms, each_step};
 use crate::units::{Fractions, Length};
 use crate::words::clean;
 
 use super::{Lie, Round, Shapes, beside_a_ball};
+
+/// The stitch that a piece from corner to corner begins with.
+const CORNER_BLOCK: &str = "corner-block";
 
 /// A drawing and what it shows, in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,8 +95,35 @@ impl Shapes<'_> {
         LONGEST / sides.map(|(wide, high)| wide.max(high)).fold(SMALLEST, f64::max)
     }
 
+    /// Whether a piece begins with the block at a corner.
+    fn is_corner_to_corner(&self, piece: &Piece) -> bool {
+        let pattern = self.pattern;
+        let mut begins = false;
+        let mut see = |step: &Step| {
+            begins |= match &step.kind {
+                StepKind::Work(work) => {
+                    pattern.stitches.get(work.stitch).is_some_and(|stitch| stitch.us.short == CORNER_BLOCK)
+                }
+                StepKind::Grid(grid) => {
+                    pattern.grids.get(grid.grid).is_some_and(|grid| grid.technique == Technique::Corner)
+                }
+                _ => false,
+            };
+        };
+        for item in &piece.items {
+            if let ItemKind::Work(line) = &item.kind {
+                each_step(&line.steps, &mut see);
+            }
+        }
+        begins
+    }
+
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
         let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
+        // Rows from corner to corner lie on the diagonal.
+        if self.is_corner_to_corner(piece) {
+            return None;
+        }
         // What goes over from rounds to rows is neither a tube nor a panel.
         let measure = self.measured.get(index)?.as_ref();
         let measure = measure.filter(|measure| matches!(measure.scale.source, Source::Swatch(_)))?;
@@ -105,7 +135,11 @@ impl Shapes<'_> {
             return None;
         }
         if piece.way.rounds() {
-            let form = in_rounds(piece, &self.rounds(index, size)?)?;
+            let mut rounds = self.rounds(index, size)?;
+            // Small pieces that are worked within a round lie along its edge, and so does what is worked round them.
+            let flaps = worked.rows.iter().position(|row| has_flaps(piece, row));
+            rounds.truncate(flaps.unwrap_or(rounds.len()));
+            let form = in_rounds(piece, &rounds)?;
             let corners = worked.rows.iter().last().and_then(corners);
             let is_square = !matches!(form, Form::Square { .. }) || corners.is_none_or(|corners| corners == 4);
             return is_square.then_some(form);
@@ -153,6 +187,15 @@ fn is_plain(piece: &Piece, row: &Row) -> bool {
     let behind = |step: &Step| matches!(step.kind, StepKind::Behind(_));
     let is_lace = u64::from(super::stitches(row)) > u64::from(row.ledger.stitches) * 2;
     !is_lace && !ends_early && !line.is_some_and(|line| line.steps.iter().any(behind))
+}
+
+/// Whether a row works small pieces to and fro whose row ends are stitches of the edge.
+fn has_flaps(piece: &Piece, row: &Row) -> bool {
+    let mut flaps = false;
+    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
+        each_step(&line.steps, &mut |step| flaps |= matches!(step.kind, StepKind::ToAndFro(_, true)));
+    }
+    flaps
 }
 
 /// A shape in millimetres.

@@ -1122,6 +1122,8 @@ pub enum Place {
     ChainOf(Number, Option<Kind>),
     /// `in next gap`: between the next place and the one after it.
     Gap,
+    /// `in sc just made`: on top of the stitch that this line made last.
+    JustMade(Kind),
     /// `in skipped`: the first of those just skipped that has not been gone back to.
     Skipped,
     /// `in neck`.

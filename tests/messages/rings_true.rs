@@ -559,6 +559,121 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 1: sc in ring, ch 2, join to Star in 2nd ch-5 sp, ch 2, sc in ring, ch 2, join to Star in ch-5 sp, ch 2, \
            [sc in ring, ch 5] 2 times = 4 sc\n",
     ),
+    (
+        "short rows at the nape: out from the middle of the back, and back past the beginning of the round",
+        "piece Yoke, in joined rounds\n\
+         lead ch 1\n\
+         start ch 32 joined\n\
+         rnd 1: sc to end = 32\n\
+         row 2: sc 9, turn = 9\n\
+         row 3: sc 18, turn = 18\n\
+         row 4: sc 22, turn = 22\n\
+         row 5: sc 26, turn = 26\n\
+         rnd 6: sc to end = 32\n\
+         rnd 7: sc to end = 32\n",
+    ),
+    (
+        "the same in a spiral",
+        "piece Yoke, in a spiral\n\
+         start ch 32 joined\n\
+         rnd 1: sc to end = 32\n\
+         row 2: sc 9, turn = 9\n\
+         row 3: sc 18, turn = 18\n\
+         rnd 4: sc to end = 32\n",
+    ),
+    (
+        "a row that ends with the chain which the next one goes back along",
+        "piece Stair, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end, ch 6 = 10\n\
+         row 2: sc in 2nd ch from hook, sc in next 4 ch, sc to end = 15\n\
+         row 3: sc to end = 15\n",
+    ),
+    (
+        "and one whose chain counts",
+        "piece Stair, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end, ch 6 = 10\n\
+         row 2: dc in 4th ch from hook, dc in next 2 ch, dc to end = 14\n",
+    ),
+    (
+        "picots closed on the stitch just made, which the next round goes past and the one after that is joined in",
+        "piece Sun, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 8 sc in ring = 8\n\
+         rnd 2: [sc, ch 5, sl st in sc just made, sc] to end = 8 sc + 4 ch-5 sp\n\
+         rnd 3: [2 sc in next ch-5 sp, ch 3] 4 times = 8\n",
+    ),
+    (
+        "three loops on one stitch are three spaces",
+        "piece Clover, in rows\n\
+         lead ch 1\n\
+         start ch 6\n\
+         row 1: sc in 2nd ch from hook, sc 2, mark stem, ch 4, sl st in stem, ch 4, sl st in stem, ch 4, sl st in stem, sc 2 \
+         = 5 sc + 3 ch-4 sp\n",
+    ),
+    (
+        "a fan that lies on the stitch just made",
+        "piece Edge, in rows\n\
+         lead ch 1\n\
+         start ch 14\n\
+         row 1: sc in 2nd ch from hook, sc to end = 13\n\
+         row 2: [sc, ch 3, 3 dc in sc just made, skip 3] 3 times, sc = 4 sc + 9 dc + 3 ch-3 sp\n",
+    ),
+    (
+        "the two legs of one piece sewn to each other between the places that the body goes along",
+        "piece Leg, in a spiral, make 2\n\
+         start ring\n\
+         rnd 1: 6 sc in ring = 6\n\
+         rnd 2: inc to end = 12\n\
+         fasten off\n\
+         piece Body, in a spiral\n\
+         start first 9 of top of Leg + last 9 of top of Leg\n\
+         rnd 1: sc to end = 18\n\
+         fasten off\n\
+         seam last 3 of top of Leg to first 3 of top of Leg\n",
+    ),
+    (
+        "a shell that is skipped by its space at the end of a row is skipped as a whole",
+        "piece Edge, in rows\n\
+         lead ch 3\n\
+         start ch 77\n\
+         row 1: (dc, ch 3, dc) in 1st ch from hook, [skip 3, (dc, ch 3, dc) in next] 19 times = 40 dc + 20 ch-3 sp\n\
+         row 2: [5 dc in next ch-3 sp, ch 5, skip next ch-3 sp] to end = 50\n",
+    ),
+    (
+        "a round that begins in the first space and ends in the stitch of the join",
+        "piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ch 24 joined\n\
+         rnd 1: [sc, ch 1, skip 1] to end = 12 sc + 12 ch-1 sp\n\
+         rnd 2: [sc in next ch-1 sp, sc in next sc] to end = 24\n",
+    ),
+    (
+        "a flag in turned rounds has its columns one above the other",
+        "yarn A \"oat\"\n\
+         yarn B \"rye\"\n\
+         grid Flag\n\
+         legend x = B, . = A\n\
+         |..x|\n\
+         |..x|\n\
+         piece Cuff, in joined rounds, turned\n\
+         lead ch 1\n\
+         start ch 9 joined\n\
+         rnd 1: sc to end = 9\n\
+         rnds 2-3: grid Flag to end = 9\n",
+    ),
+    (
+        "a Tunisian strip that is bound off in single crochet",
+        "piece Strip, in Tunisian rows\n\
+         start ch 12\n\
+         row 1: tss in 2nd ch from hook, tss to end = 12\n\
+         row 2: tss to end = 12\n\
+         row 3: sc to end = 12\n",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {

@@ -8,7 +8,7 @@ use crate::pattern::model::{
 use super::context::{Told, is_first, line_below, noun};
 use super::label;
 use super::line::begins_with_chain;
-use super::names::{Amount, Voice};
+use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 use super::teller::{Noun, Position, Teller, noun_of};
 use crate::limits::MOST_DEPTH;
@@ -76,8 +76,13 @@ pub(super) fn first_place(told: Told<'_>, index: usize, line: &Line) -> Option<(
             | StepKind::Rejoin(_, Place::NextOf(kind)),
         ) => named(*kind),
         None | Some(StepKind::Rejoin(_, Place::Next | Place::First)) => {
-            // What the round below begins with is the first place of this one.
+            // What the round below begins with is the first place of this one, or what it was closed with.
             let (_, below) = line_below(told, index).filter(|_| line.round && !is_first(told, index))?;
+            if below.steps.iter().any(|step| matches!(step.kind, StepKind::Close(..))) && !told.turns(index) {
+                let space = Phrase::of("the ").with(told.voice.term(Term::Space)).say(" where the ");
+                let began = space.then(label::line_word(told.voice, line.round, Amount::One)).say(" began");
+                return Some((Noun::Space, began));
+            }
             let first = below.steps.get(before_lead(&below.steps)..)?;
             let begins = told.recorded(index, |row| row.right_side).len() == 1 && !told.turns(index);
             let chains = leading_chain(first, 0).filter(|_| begins && begins_with_chain(told.voice, first, 0))?;

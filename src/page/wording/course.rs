@@ -124,7 +124,8 @@ pub fn course(told: Told<'_>, index: usize, item: &Item) -> Course {
     };
     let rows: Vec<RowTold> = rows.map(one).collect();
     let together = together(told, index, item, &rows);
-    Course::Differing(rows, together)
+    // What differs is in the words of the line already.
+    if together.is_empty() { Course::Alike(rows) } else { Course::Differing(rows, together) }
 }
 
 /// Whether the rows of a line say as many others again, one after the other.

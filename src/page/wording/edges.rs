@@ -133,7 +133,7 @@ pub(super) fn edge(voice: &Voice<'_>, start: &Start, told: &Which) -> Phrase {
         Start::Loops(piece, number, loops) => {
             let which = if *loops == LoopOnly::Front { "the free front loops of " } else { "the free back loops of " };
             let Some(of) = voice.pattern.pieces.get(*piece) else { return Phrase::of(which) };
-            let line = label::by_number(voice, of, of.way.rounds(), *number);
+            let line = label::by_number(voice, of, (of.way.rounds(), *number), &[]);
             Phrase::of(which).then(line).say(" of ").say(told.copy).then(name(voice, *piece))
         }
         Start::Through(one, other) => {

@@ -161,7 +161,7 @@ fn surface_line(told: Told<'_>, item: &Item, surface: &Surface) -> Phrase {
         .say(" through the ")
         .then(voice.kind(Kind::AnyStitch, Amount::Many))
         .say(" of ")
-        .then(label::by_number(voice, piece, surface.round, surface.row))
+        .then(label::by_number(voice, piece, (surface.round, surface.row), &item.sizes))
         .then(of)
         .say(", one through each, beginning at ")
         .then(begins)
@@ -182,7 +182,9 @@ fn side(told: Told<'_>, item: &Item, side: &SeamSide) -> Phrase {
         Phrase::of(format!("the {which} ")).then(stitches).say(" of the last ").then(last_line(told))
     };
     match side {
-        SeamSide::Row(number) => label::by_number(told.voice, told.piece, told.piece.way.rounds(), *number),
+        SeamSide::Row(number) => {
+            label::by_number(told.voice, told.piece, (told.piece.way.rounds(), *number), &item.sizes)
+        }
         SeamSide::Start => start::starting_edge(told.voice, told.piece),
         SeamSide::First(number) => of_last("first", number),
         SeamSide::Last(number) => of_last("last", number),

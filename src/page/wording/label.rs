@@ -138,10 +138,12 @@ pub(super) fn of_each(voice: &Voice<'_>, round: bool, numbers: &[(usize, Vec<u32
     line_word(voice, round, amount).capitalised().say(" ").then(Numbers::new(told).into())
 }
 
-/// `Rnd 4`, `Row 5 (7)`: the row or round that a number means, by the one that it has in each size.
-pub(super) fn by_number(voice: &Voice<'_>, piece: &Piece, round: bool, number: u32) -> Phrase {
+/// `Rnd 4`, `Row 5 (7)`: the row or round that a number means, by the one that it has in each size that is concerned.
+pub(super) fn by_number(voice: &Voice<'_>, piece: &Piece, (round, number): (bool, u32), concerned: &[bool]) -> Phrase {
+    let is_for = |size: &usize| concerned.get(*size).copied().unwrap_or(true);
     let of_size = |size: usize| Plan::of(piece, size).number_of(number).into_iter().collect();
-    let numbers: Vec<(usize, Vec<u32>)> = voice.sizes.iter().map(|&size| (size, of_size(size))).collect();
+    let sizes = voice.sizes.iter().copied().filter(is_for);
+    let numbers: Vec<(usize, Vec<u32>)> = sizes.map(|size| (size, of_size(size))).collect();
     if numbers.iter().all(|(_, numbers)| numbers.is_empty()) {
         return of_number(voice, round, number);
     }

@@ -56,6 +56,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     let (body, tail) = split_tail(opening.rest);
     parts.extend(teller.steps(body));
     parts.extend(waited(told, index));
+    parts.extend(past_the_beginning(told, index));
     parts.extend(join(told, index, body, &opening).filter(|_| !told.voice.brief));
     let tail = teller.steps(tail);
     parts.extend(tail);
@@ -73,7 +74,9 @@ fn said_again(told: Told<'_>, index: usize) -> Vec<(usize, Vec<u32>)> {
         numbers.dedup();
         numbers
     };
-    told.voice.sizes.iter().map(|&size| (size, numbers(size))).collect()
+    let is_for =
+        |size: &usize| told.piece.items.get(index).is_none_or(|item| item.sizes.get(*size).copied().unwrap_or(true));
+    told.voice.sizes.iter().copied().filter(is_for).map(|size| (size, numbers(size))).collect()
 }
 
 /// What a line begins with.
@@ -94,7 +97,7 @@ impl<'a> Opening<'a> {
         let leads = told.recorded(index, |row| row.lead);
         let own = before.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
         let before = before.iter().filter(|step| !matches!(step.kind, StepKind::Lead(_))).collect();
-        let chained = leads.iter().any(|(lead, _)| matches!(lead, LeadWorked::Plain(_)));
+        let chained = matches!(leads.as_slice(), [(LeadWorked::Plain(_), _)]);
         // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself.
         let is_lead = own.is_none() && chained && rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_)));
         let rest = if is_lead { rest.get(1..).unwrap_or_default() } else { rest };
@@ -414,6 +417,14 @@ fn waited(told: Told<'_>, index: usize) -> Option<Phrase> {
     takes_waiting(told, index).then(|| Phrase::of("the waiting ").then(stitches).say(" included"))
 }
 
+/// `going on past the beginning of the rnd`, after a short row that has done so.
+fn past_the_beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let past = told.worked_by(index).any(|row| row.past_the_beginning);
+    past.then(|| {
+        Phrase::of("going on past the beginning of the ").then(label::line_word(told.voice, true, Amount::One))
+    })
+}
+
 /// How the rows of a line that begins a piece go on after the first of them: turned, with a lead, into stitches.
 fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
     let voice = told.voice;
@@ -446,6 +457,14 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
 fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
     let pieces = &told.voice.pattern.pieces;
     let own = |join: &Join| pieces.get(join.piece).is_some_and(|piece| piece.span == told.piece.span);
+    // Where a place of a piece that is made less often is named, further copies have it themselves.
+    let named = |join: &Join| {
+        join.nth > 0 && !own(join) && pieces.get(join.piece).is_some_and(|other| other.copies < told.piece.copies)
+    };
+    let to_others = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(named));
+    if to_others(index) && !(0..index).any(to_others) {
+        return Some(Phrase::of(" Do the same with each further one, in the places of the one made before."));
+    }
     let joins = |at: usize| told.worked_by(at).any(|row| row.joins.iter().any(own));
     if !joins(index) || (0..index).any(joins) {
         return None;

@@ -180,6 +180,10 @@ impl Teller<'_> {
             Place::Nth(number, kind) => self.nth(*number, *kind),
             Place::ChainOf(number, space) => self.chain_of(*number, *space),
             Place::Gap => self.gap(),
+            Place::JustMade(kind) => {
+                self.went_into(noun_of(*kind));
+                self.voice.kind(*kind, Amount::One).say(" just made")
+            }
             Place::Skipped => self.skipped_place(),
             Place::Mark(name) => {
                 self.went_into(Noun::Stitch);

@@ -15,7 +15,11 @@ pub(super) fn seam(told: Told<'_>, (index, item): (usize, &Item), seam: &EdgeSea
         let edges = parts.iter().enumerate().map(|(part, of)| edge(told, (index, item), (nth, part), of, copy));
         Phrase::list(edges.collect(), ", then ")
     };
-    let [one, other] = if seam.one == seam.other {
+    let sizes = told.voice.sizes.iter().filter_map(|size| told.fabric?.sizes.get(*size));
+    let mut seams = sizes.flat_map(|size| &size.sewn_rows).filter(|sewn| sewn.item == index);
+    let [one, other] = if seams.any(|sewn| sewn.between_copies) {
+        ["one ", "the other "]
+    } else if seam.one == seam.other {
         two(told.voice, &seam.one, &seam.other)
     } else {
         [&seam.one, &seam.other].map(|side| in_turn(told, item, side))

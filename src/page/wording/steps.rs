@@ -245,7 +245,13 @@ impl Teller<'_> {
 
     fn go(&mut self, place: &Place) -> Phrase {
         let back = match place {
-            Place::Mark(_) | Place::First | Place::Same | Place::Ring | Place::Lead | Place::Skipped => "go back to ",
+            Place::Mark(_)
+            | Place::First
+            | Place::Same
+            | Place::Ring
+            | Place::Lead
+            | Place::JustMade(_)
+            | Place::Skipped => "go back to ",
             Place::Next
             | Place::NextOf(_)
             | Place::Last
@@ -326,7 +332,7 @@ impl Teller<'_> {
         let piece = self.voice.pattern.pieces.iter().find(|piece| piece.span == self.piece);
         let line = piece.map_or_else(
             || label::of_number(self.voice, self.round, number),
-            |piece| label::by_number(self.voice, piece, self.round, number),
+            |piece| label::by_number(self.voice, piece, (self.round, number), self.concerned),
         );
         let told = Phrase::of("working in the ").then(stitches).say(" of ").then(line).say(", behind the ");
         told.then(label::line_word(self.voice, self.round, Amount::Many)).say(" made since")
@@ -337,7 +343,7 @@ impl Teller<'_> {
         let piece = self.voice.pattern.pieces.iter().find(|piece| piece.span == self.piece);
         let line = piece.map_or_else(
             || label::of_number(self.voice, self.round, number),
-            |piece| label::by_number(self.voice, piece, self.round, number),
+            |piece| label::by_number(self.voice, piece, (self.round, number), self.concerned),
         );
         let which = if loops == LoopOnly::Front { "front" } else { "back" };
         let stitch = || self.voice.kind(Kind::AnyStitch, Amount::One);

@@ -1043,3 +1043,28 @@ fn each_of_several_rows_is_counted_by_its_own_kinds() {
     let wider = "row 2: 2 sc in next, sc to end\nrow 3: sc to end\nagain rows 2-3, 1 times";
     assert_eq!(rows(wider), ["Row 4 as Row 2", "Row 5 as Row 3"]);
 }
+
+#[test]
+fn lines_that_are_done_again_in_one_size_have_the_numbers_of_that_size() {
+    let text = format!(
+        "{HEAD}sizes s / m\ngauge 16 sts x 18 rows in sc = 10 cm\npiece Flag, in rows\nlead ch 1\nstart ch 13\n\
+         row 1: sc in 2nd ch from hook, sc to end = 12\nrow 2: sc to end\nagain row 2 until row 3 / 5\nrow: hdc to end\n\
+         again, 0 / 2 times\nrow: sc2tog, sc to last 2, sc2tog\nagain until 10 / 8 sts\n"
+    );
+    let lines = told(&text, &Edition::default());
+    let said = |words: &str| assert!(lines.iter().any(|line| line.contains(words)), "{words}: {lines:#?}");
+    said("Rows 7–8: Size m only: Rep Row 6, 2 more times.");
+    said("Size m only: Rep Row 9 until there are 8 sts.");
+}
+
+#[test]
+fn what_stands_in_the_space_that_closed_a_round_is_said_to_stand_there() {
+    let text = format!(
+        "{HEAD}piece Tile, in joined rounds\nlead ch 3 as dc\nstart ring\n\
+         rnd 1: 2 dc in ring, [ch 2, 3 dc in ring] 3 times, close with ch 1 and sc = 12 dc + 4 ch-2 sp\n\
+         rnd 2: 2 dc in same, [ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp] 3 times, ch 1, 3 dc in first, \
+         close with ch 1 and sc = 24 dc + 4 ch-2 sp + 4 ch-1 sp\n"
+    );
+    let lines = told(&text, &Edition::default());
+    assert!(lines.iter().any(|line| line.contains("3 dc in the sp where the rnd began, ch 1, join")), "{lines:#?}");
+}

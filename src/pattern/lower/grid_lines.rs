@@ -1,6 +1,8 @@
 //! Lines that are worked by a grid: a row of the piece for each row of squares.
 
-use super::super::model::{Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Step, StepKind, Work, each_step};
+use super::super::model::{
+    Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Piece, Step, StepKind, Work, each_step,
+};
 use super::grid_rows::{Builder, Side, repeated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
@@ -114,7 +116,7 @@ impl Lower {
                 let worked = usize::try_from(row).unwrap_or(usize::MAX);
                 let builder = Builder { lower: self, grid, span };
                 step.facing = repeated(builder.row(worked, Side::Facing), step.extent.as_ref(), span);
-                step.away = repeated(builder.row(worked, Side::Away), step.extent.as_ref(), span);
+                step.away = repeated(builder.row(worked, self.away()), step.extent.as_ref(), span);
                 let own = builder.yarn_of_row(worked);
                 if let Some(own) = own.as_ref().filter(|own| colours.iter().any(|other| other != *own)) {
                     let again = Step { span, kind: StepKind::ChangeTo(own.clone()) };
@@ -130,6 +132,12 @@ impl Lower {
                 });
             }
         }
+    }
+
+    /// How the other side of a grid is worked in the present piece.
+    fn away(&self) -> Side {
+        let in_rounds = |piece: &Piece| piece.way_at(piece.items.len()).rounds() && piece.turned_at(piece.items.len());
+        if self.pieces.last().is_some_and(in_rounds) { Side::AwayInRounds } else { Side::Away }
     }
 
     fn unlike_grids(&mut self, (first, at): (usize, Span), (other, place): (usize, Span)) {
@@ -175,6 +183,8 @@ impl Lower {
     /// Whether the present piece is worked in a way that the technique can't have.
     fn cannot_be_worked(&mut self, line: &Line, grid: usize, at: Span) -> bool {
         let alone = matches!(line.steps.as_slice(), [Step { kind: StepKind::Grid(GridStep { extent: None, .. }), .. }]);
+        let is_grid = |step: &Step| matches!(step.kind, StepKind::Grid(_) | StepKind::Turn | StepKind::ChangeTo(_));
+        let whole = line.steps.iter().all(is_grid);
         let (Some(grid), Some(piece)) = (self.grids.get(grid), self.pieces.last()) else { return true };
         let item = piece.items.len();
         let turned = piece.way_at(item) == tree::Way::Rows || piece.turned_at(item);
@@ -185,6 +195,15 @@ impl Lower {
                 "overlay mosaic is worked from the right side only, and this piece turns",
                 "say `in rows from one side` or `in joined rounds` on the `piece` line, or make the grid `mosaic inset`",
             ),
+            Technique::Plain | Technique::Inset | Technique::Filet
+                if turned && piece.way_at(item).rounds() && !whole =>
+            {
+                (
+                    "a round that is turned begins in the same stitch each time, so a grid beside other stitches would lie one \
+                     stitch off",
+                    "let the line say the grid alone, with what stands beside it as squares of the grid; or leave `turned` out",
+                )
+            }
             Technique::Corner if piece.way_at(item) != tree::Way::Rows => {
                 ("corner to corner is worked in rows that turn", "say `in rows` on the `piece` line")
             }

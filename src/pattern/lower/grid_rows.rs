@@ -21,6 +21,8 @@ pub(super) fn repeated(steps: Vec<Step>, extent: Option<&(Extent, Span)>, span: 
 pub(super) enum Side {
     Facing,
     Away,
+    /// Away, in a round that is turned: it begins in the same stitch as the others, and goes on from the other end.
+    AwayInRounds,
 }
 
 /// Makes the steps of a row.
@@ -67,8 +69,10 @@ impl Builder<'_> {
     fn runs<T: PartialEq>(&self, row: usize, side: Side, what: impl Fn(usize) -> T) -> Vec<(Alike, T)> {
         let Some(row) = self.grid.rows.get(row) else { return Vec::new() };
         let mut places: Vec<usize> = (0..row.squares.len()).collect();
-        if side == Side::Facing {
-            places.reverse();
+        match side {
+            Side::Facing => places.reverse(),
+            Side::AwayInRounds if !places.is_empty() => places.rotate_right(1),
+            Side::Away | Side::AwayInRounds => {}
         }
         let mut runs: Vec<(Alike, T)> = Vec::new();
         for place in places {

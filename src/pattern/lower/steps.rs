@@ -84,6 +84,7 @@ impl Lower {
         let stitch = self.stitch(&work.stitch.text, work.stitch.span);
         let places = self.places(&work.places, span);
         self.placeable(stitch, &places, work.stitch.span);
+        self.several_over_several(work, stitch, &places, span);
         Work {
             each: self.sized_or_one(work.each.as_ref(), span),
             loop_only: work.loop_only,
@@ -92,6 +93,20 @@ impl Lower {
             places,
             ambiguous: work.ambiguous,
         }
+    }
+
+    /// `2 sc2tog in next`: each of them draws several places together, so that two are not in one.
+    fn several_over_several(&mut self, work: &tree::Work, stitch: StitchId, places: &Where, span: Span) {
+        let takes = self.stitches.get(stitch).map_or(0, |stitch| stitch.takes);
+        if takes < 2 || work.ambiguous || *places != Where::In(Place::Next) || work.each.is_none() {
+            return;
+        }
+        let name = self.stitches.get(stitch).map(|s| s.names(self.terms).short.clone()).unwrap_or_default();
+        let message = format!("`{name}` is made over {takes} places, so several of it can't go into one");
+        self.findings.push(
+            Diagnostic::error(codes::NOT_PLACEABLE, message, span, "several in one place")
+                .with_help(format!("say how many there are one after the other, as `{name} 2`")),
+        );
     }
 
     /// A designer's stitch that stands on several places can't be sent to one.
@@ -183,6 +198,7 @@ impl Lower {
                 Place::ChainOf(self.number(*number), kind.as_ref().map(|kind| self.kind(kind)))
             }
             tree::Place::Gap => Place::Gap,
+            tree::Place::JustMade(kind) => Place::JustMade(self.kind(kind)),
             tree::Place::Skipped => Place::Skipped,
             tree::Place::Mark(name) => Place::Mark(name.text.to_lowercase()),
         }
@@ -203,6 +219,12 @@ impl Lower {
     pub(super) fn lead(&mut self, lead: &tree::Lead) -> Lead {
         match lead {
             tree::Lead::None => Lead::None,
+            tree::Lead::Chain { chains, .. } if chains.value == 0 => {
+                let message = "a lead of no chain is none";
+                let finding = Diagnostic::error(codes::NUMBER_RANGE, message, chains.span, "no chain");
+                self.findings.push(finding.with_help("write `lead none`, or how many chains there are"));
+                Lead::None
+            }
             tree::Lead::Chain { chains, counts_as: None } => Lead::Plain(self.number(*chains)),
             tree::Lead::Chain { chains, counts_as: Some(stitch) } => {
                 Lead::Counted(self.number(*chains), self.stitch(&stitch.text, stitch.span))

@@ -308,7 +308,9 @@ impl Place {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         see(Part::Place(self));
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => see(Part::Kind(*kind)),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => {
+                see(Part::Kind(*kind));
+            }
             Self::Mark(name) => see(Part::Mark(name)),
             Self::Next
             | Self::Same
@@ -325,7 +327,9 @@ impl Place {
 
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => see(PartMut::Kind(kind)),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => {
+                see(PartMut::Kind(kind));
+            }
             Self::Next
             | Self::Same
             | Self::Ring

@@ -62,6 +62,8 @@ pub enum Place {
     ChainOf(u32, Option<Kind>),
     /// Between the next place and the one after it.
     Gap,
+    /// On top of the stitch of a kind that this line made last.
+    JustMade(Kind),
     /// The first of those just skipped that has not been gone back to.
     Skipped,
     /// A marked one.

@@ -142,7 +142,7 @@ impl Place {
     #[must_use]
     pub fn kind(&self) -> Option<&Kind> {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) => Some(kind),
+            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => Some(kind),
             Self::Next
             | Self::Gap
             | Self::Skipped

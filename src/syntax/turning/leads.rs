@@ -136,7 +136,13 @@ fn is_near(places: &Where) -> bool {
     let space = |kind: &Kind| matches!(kind.what, KindWhat::Space(_) | KindWhat::AnySpace);
     match places {
         Where::In(
-            Place::FromHook(_) | Place::Nth(..) | Place::ChainOf(..) | Place::Gap | Place::Skipped | Place::Mark(_),
+            Place::FromHook(_)
+            | Place::Nth(..)
+            | Place::ChainOf(..)
+            | Place::Gap
+            | Place::JustMade(_)
+            | Place::Skipped
+            | Place::Mark(_),
         )
         | Where::Skipped { .. } => false,
         Where::In(Place::NextOf(kind)) | Where::Each { kind, .. } => !space(kind),
