@@ -6,7 +6,6 @@ mod sentences;
 
 use std::collections::BTreeMap;
 
-use pest::Parser;
 use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
@@ -659,7 +658,7 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for the words of one line.
     fn line_of(&mut self, label: &Label, only: Option<&[bool]>, words: &str) -> Result<Vec<String>> {
-        let line = Prose::parse(Rule::line, words).map_err(|fault| unread(words, &fault))?.next();
+        let line = ringtrue_grammar::read::<Prose, Rule>(Rule::line, words).map_err(|fault| unread(words, &fault))?.next();
         let Some(line) = line else { return Err(Unread::new(words)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
         let said = |rule: Rule| parts.iter().find(|part| part.as_rule() == rule);
@@ -899,7 +898,7 @@ fn kind_counted(teller: &Teller<'_>, kind: &Pair<'_, Rule>) -> Result {
 
 /// Reads words by one rule of the grammar.
 pub(super) fn parsed(rule: Rule, words: &str) -> Option<Pair<'_, Rule>> {
-    Prose::parse(rule, words).ok()?.next()
+    ringtrue_grammar::glance::<Prose, Rule>(rule, words).ok()?.next()
 }
 
 /// Where reading stopped, in the words of the text as they are spelt for reading.

@@ -5,7 +5,6 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety, Span};
@@ -116,7 +115,7 @@ impl<'t> Reader<'t> {
         if let Some(at) = brackets::too_deep(slice) {
             return Err(Stop { at: span.start + at, expected: Vec::new() });
         }
-        match Notation::parse(rule, slice) {
+        match ringtrue_grammar::read::<Notation, Rule>(rule, slice) {
             Ok(mut pairs) => match pairs.next() {
                 Some(pair) => {
                     let node = Node::new(pair, span.start);
