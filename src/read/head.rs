@@ -533,7 +533,11 @@ impl Head {
         let is_word = known.len() == 1
             && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
         let common = ["ch", "st", "sp", "rnd", "rep", "rem", "beg", "skip", "tog", "rs", "ws", "sl st", "row"];
-        if !is_word && !common.contains(&short.to_lowercase().as_str()) {
+        let common = common.contains(&short.to_lowercase().as_str());
+        // `beg: first cluster` names a stitch, though the word means something else elsewhere.
+        let means = |text: &str| Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(text);
+        let other = common && known.len() == 1 && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
+        if !is_word && !common || other && known.first().is_some_and(|token| !token.text.starts_with('~')) {
             self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
         }
     }

@@ -56,7 +56,9 @@ impl<'a> Lexicon<'a> {
 
     /// A stitch of the text's own.
     pub fn add_stitch(&mut self, short: &str, full: &str) {
-        self.own.insert(spelt(short), short.to_owned());
+        let name = spelt(short);
+        let common = table().contains_key(&name);
+        if common { &mut self.common } else { &mut self.own }.insert(name, short.to_owned());
         let full = spelt(full);
         let common = PLACES.contains(&full.as_str()) || table().contains_key(&full);
         let names = if common { &mut self.common } else { &mut self.own };

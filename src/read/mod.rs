@@ -9,6 +9,7 @@ mod chains;
 mod choose;
 mod colours;
 mod edges;
+mod gathered;
 mod head;
 mod label;
 mod lexicon;

@@ -202,6 +202,7 @@ impl<'a> Reader<'a> {
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
         for words in [line_of(&tokens), common] {
             if self.start_or_ending(&words) {
+                self.name_thing(text);
                 return self.told(block, Became::Work);
             }
         }
@@ -378,6 +379,16 @@ impl<'a> Reader<'a> {
         let read = ending.is_some();
         self.piece.lines.extend(ending);
         read
+    }
+
+    /// The thing that is no crochet has its name as the text has it.
+    fn name_thing(&mut self, text: &str) {
+        let thing = text.split_once(" places on ").and_then(|(_, rest)| rest.split_once(" and work along"));
+        if let (Some(start), Some((thing, _))) = (self.piece.start.as_mut(), thing)
+            && let Some((places, _)) = start.split_once(" places on ")
+        {
+            *start = format!("{places} places on {thing}");
+        }
     }
 
     /// The sentences that are said of a piece before it begins.
@@ -623,6 +634,7 @@ impl<'a> Reader<'a> {
             on_ring: first && self.piece.start.as_deref() == Some("ring"),
             begins_at: self.piece.corner.clone().filter(|_| first),
             more: self.way.more,
+            apart: self.way.apart,
             chains: self.way.chains.clone(),
             assumed: self.piece.assumed,
             corner: self.piece.corner_space.clone(),
@@ -634,7 +646,7 @@ impl<'a> Reader<'a> {
         let (turned, turns) = turning(words);
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;
-        self.piece.joined |= teller.joins;
+        self.piece.joined |= teller.joins && self.piece.gone_over.is_none();
         self.piece.corner_space = teller.corner.clone();
         // Who joins yarn anew and says which side she sees needs no turn.
         let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));

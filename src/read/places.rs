@@ -151,6 +151,8 @@ impl Teller<'_> {
             Rule::skipped_one => is("skipped"),
             Rule::marked_place => Ok(Target::In(mark_name(&parts)?)),
             Rule::own_top => is("lead"),
+            // A loop is the ring only where the line is worked in one.
+            Rule::ring if words == "loop" && !self.on_ring => Ok(Target::Some("1".into(), Some("ch sp".to_owned()))),
             Rule::ring => is("ring"),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
             Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), self.kind_of(&parts)?))),

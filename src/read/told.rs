@@ -82,6 +82,10 @@ pub(super) struct Teller<'a> {
     pub joins: bool,
     /// Whether more than the chain that the line begins with stands before what is read.
     pub beyond: bool,
+    /// Whether stitches without a place are taken the other way than is likely: see [`Teller::run_in_place`].
+    pub apart: bool,
+    /// Whether a small piece is worked to and fro in the line.
+    pub to_and_fro: bool,
 }
 
 /// How chains at the beginning of lines are taken, by their number.
@@ -134,6 +138,20 @@ impl Teller<'_> {
                 told.push(closed);
                 continue;
             }
+            if inner.as_rule() == Rule::close_said && self.closes(&told) {
+                self.joins = true;
+                let closed = Self::close(inner, &mut told);
+                told.push(closed);
+                continue;
+            }
+            if self.to_and_fro && inner.as_rule() == Rule::turn {
+                told.push("turn".to_owned());
+                continue;
+            }
+            if self.to_and_fro && inner.as_rule() == Rule::lead_or_chain && told.last().is_some_and(|last| last == "turn") {
+                told.extend(self.lead_of_turn(inner)?);
+                continue;
+            }
             let begins =
                 |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ");
             self.beyond |= told.iter().any(|step| !begins(step));
@@ -169,6 +187,16 @@ impl Teller<'_> {
                 Ok(String::new())
             }
             Rule::each_by => self.each_by(parts),
+            Rule::to_and_fro => self.small_piece(parts),
+            Rule::through_loops => self.through_loops(&parts),
+            Rule::held_back => self.held_back(parts),
+            Rule::every_nth => self.every_nth(&parts),
+            Rule::run_in_place => self.run_in_place(parts),
+            // What closes no round is worked as any other stitch.
+            Rule::close_said => {
+                let work = super::pattern::parsed(Rule::work, pair.as_str()).ok_or_else(|| Unread::new(pair.as_str()))?;
+                self.work(work.into_inner().collect())
+            }
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
             Rule::group_after => self.group_after(parts),
@@ -522,7 +550,7 @@ pub(super) fn places_of(told: &str) -> Option<u32> {
 
 /// Whether a step stands before the chain that a line starts with.
 fn comes_before_lead(step: &str) -> bool {
-    ["change to ", "rejoin ", "move ", "behind ", "fasten off", "skip ", "sl st"]
+    ["change to ", "rejoin ", "move ", "behind ", "through ", "fasten off", "skip ", "sl st"]
         .iter()
         .any(|word| step.starts_with(word))
 }

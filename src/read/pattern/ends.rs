@@ -28,9 +28,11 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
     let rest = all.get(behind + usize::from(turns)..).unwrap_or_default();
     let before = all.get(..at).unwrap_or_default();
     let closed = before.iter().any(|word| *word == "join" || *word == "turn") && sign(at - 1)
-        || before.windows(3).any(|three| three.first() == Some(&"~sl_st") && three.get(1) == Some(&"in"));
+        || before.rsplit(|word| *word == ",").find(|step| !step.is_empty()).is_some_and(|step| {
+            step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in")
+        });
     let works = rest.iter().any(|word| {
-        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten")
+        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
     });
     let depth = before.iter().filter(|word| matches!(**word, "(" | "[" | "{")).count()
         == before.iter().filter(|word| matches!(**word, ")" | "]" | "}")).count();
