@@ -7,6 +7,83 @@ use super::places::{Target, which_loop};
 use super::told::{Result, Teller, Unread, amount, name};
 
 impl Teller<'_> {
+    /// `Sc in each dc` and `each ch-1 sp`: what is met is worked into, a single chain as any other place.
+    pub(super) fn also_each(&mut self, before: &str, also: Pair<'_, Rule>, each: &str, stitch: &str) -> Result {
+        let (mut kind, mut till) = (None, "to end".to_owned());
+        for part in also.into_inner() {
+            match part.as_rule() {
+                Rule::till => till = self.till(&part)?,
+                Rule::stitch => kind = Some(name(&part)),
+                _ => kind = self.noun(&part)?,
+            }
+        }
+        let kind = kind.ok_or_else(|| Unread::new("and each"))?;
+        let step = Target::Each(kind, till).worked(each, stitch);
+        self.both_kinds(before, &step).ok_or_else(|| Unread::new("and each"))
+    }
+
+    /// Two steps that each go into every place of a kind, as one that goes along both: `sc in each dc to end` and `sc in each ch-1 sp to
+    /// end`.
+    pub(super) fn both_kinds(&self, before: &str, step: &str) -> Option<String> {
+        let (one, rest) = match before.split_once(" in each ") {
+            Some(both) => both,
+            None => (before.strip_suffix(" to end").filter(|one| !one.contains([',', '[', '(']))?, "st to end"),
+        };
+        let (two, other) = step.split_once(" in each ")?;
+        let kind = |rest: &str| {
+            let at = rest.rfind(" to ")?;
+            Some((rest.get(..at)?.to_owned(), rest.get(at + 1..)?.to_owned()))
+        };
+        let ((first, _), (second, till)) = (kind(rest)?, kind(other)?);
+        let single = |kind: &str| kind == "ch-1 sp" || kind == "ch sp" && self.chains_are_single();
+        let plain = |stitches: &str| !stitches.starts_with(|c: char| c.is_ascii_digit() || c == '(');
+        if one == two && plain(one) && (single(&second) && !first.contains("sp") || single(&first) && !second.contains("sp")) {
+            return Some(format!("{one} {till}"));
+        }
+        let arm = |stitches: &str, kind: &str| {
+            let place = if kind.ends_with("sp") { format!(" in next {kind}") } else { String::new() };
+            let place = if plain(stitches) || !place.is_empty() { place } else { " in next".to_owned() };
+            format!("on {kind}: {stitches}{place}")
+        };
+        Some(format!("[{}; {}] {till}", arm(one, &first), arm(two, &second)))
+    }
+
+    /// Whether the row below has single chains only.
+    fn chains_are_single(&self) -> bool {
+        let mut chains = self.under.split([',', '[', ']', '(', ')']).filter_map(|step| step.trim().strip_prefix("ch "));
+        let first = chains.next();
+        first == Some("1") && chains.all(|number| number == "1")
+    }
+
+    /// `Sc in each dc around, working (sc, ch 2, sc) in each ch-2 sp`.
+    pub(super) fn each_but(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let (mut each, mut stitch, mut kind, mut space) = ("1".to_owned(), String::new(), None, String::new());
+        let (mut till, mut group) = ("to end".to_owned(), String::new());
+        for part in parts {
+            match part.as_rule() {
+                Rule::amount => each = amount(&part),
+                Rule::stitch => stitch = name(&part),
+                Rule::kind => kind = self.noun(&part)?,
+                Rule::till => till = self.till(&part)?,
+                Rule::space => part.as_str().clone_into(&mut space),
+                Rule::one_place_steps => group = super::over::one_place_steps(part),
+                Rule::steps => {
+                    let inside = std::mem::replace(&mut self.in_group, true);
+                    let told = self.steps(part);
+                    self.in_group = inside;
+                    group = told?;
+                }
+                _ => {}
+            }
+        }
+        self.begun = true;
+        self.corner_of(&group);
+        let kind = kind.unwrap_or("st".into());
+        let several = if each == "1" { stitch } else { format!("{each} {stitch} in next") };
+        let group = if group.contains(", ") { format!("({group})") } else { group };
+        Ok(format!("[on {space}: {group} in next {space}; on {kind}: {several}] {till}"))
+    }
+
     /// Whether what has been told ends with a chain that may be the last of its round.
     pub(super) fn closes(&self, told: &[String]) -> bool {
         let chain = told.last().and_then(|last| last.strip_prefix("ch "));

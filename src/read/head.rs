@@ -4,6 +4,7 @@ use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind, entry_number};
 use super::colours;
+use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
@@ -43,6 +44,8 @@ pub(super) struct Head {
     pub terms: Option<Terms>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
+    /// Names that the text has for stitches of the trade.
+    of_the_trade: Vec<(String, String)>,
     /// The stitch that was explained last, by its place among them.
     explained: usize,
     lines: Vec<String>,
@@ -436,6 +439,15 @@ impl Head {
         {
             self.sizes = size_names(names);
         }
+        for (short, meant) in defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1)) {
+            match meant {
+                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
+                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
+                    self.own.push(Own { short, full, how });
+                }
+                defined::Meant::Steps(..) => {}
+            }
+        }
         if self.sizes.is_empty() && are_letters(text) {
             self.sizes = size_names(text);
         }
@@ -667,8 +679,14 @@ impl Head {
     /// The words that this text goes by.
     pub fn lexicon<'a>(&self, stitches: &'a Stitches) -> Lexicon<'a> {
         let mut lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        for (name, stitch) in &self.of_the_trade {
+            lexicon.add_stitch_of_the_trade(&[name], stitch);
+        }
         for own in &self.own {
-            lexicon.add_stitch(&own.short, &own.full);
+            match defined::in_the_trade(&own.full, &own.how, &lexicon) {
+                Some(stitch) => lexicon.add_stitch_of_the_trade(&[&own.short, &own.full], &stitch),
+                None => lexicon.add_stitch(&own.short, &own.full),
+            }
         }
         for (name, _) in &self.yarns {
             lexicon.add_yarn(name);
@@ -745,6 +763,9 @@ fn in_order(stitches: impl Iterator<Item = (String, String)>) -> Vec<String> {
 /// A stitch of the text's own: of steps, where its words are steps, else one unit that is explained in words.
 fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     let name = if own.full == own.short { String::new() } else { format!(" \"{}\"", own.full) };
+    if defined::in_the_trade(&own.full, &own.how, lexicon).is_some() {
+        return None;
+    }
     for (steps, said) in definitions(own, lexicon) {
         let words = line_of(&lexicon.read(steps));
         let Some(definition) = parsed(Rule::definition, &words) else { continue };
@@ -759,7 +780,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             // The place that it is worked in is the next one.
             let steps = steps
                 .strip_suffix(" in same")
-                .filter(|steps| !steps.contains(", "))
+                .filter(|steps| !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1))
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
             return Some(format!("stitch {}{name}: {steps}{said}", own.short));

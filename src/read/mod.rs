@@ -8,6 +8,7 @@ mod blocks;
 mod chains;
 mod choose;
 mod colours;
+mod defined;
 mod edges;
 mod gathered;
 mod head;

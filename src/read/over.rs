@@ -54,6 +54,7 @@ impl Teller<'_> {
         match ending.as_rule() {
             Rule::alike_to_end => return Ok(format!("[{body}] {extent}")),
             Rule::closing_tall => return self.closing_tall(body, extent, ending),
+            Rule::omitting => return omitting(body, extent, ending),
             _ => {}
         }
         let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
@@ -308,7 +309,7 @@ impl Teller<'_> {
 }
 
 /// Steps that go into one place: `dc, ch 3, 2 dc`, `(dc, ch 1) twice`.
-fn one_place_steps(pair: Pair<'_, Rule>) -> String {
+pub(super) fn one_place_steps(pair: Pair<'_, Rule>) -> String {
     pair.into_inner().map(one_in_place).collect::<Vec<_>>().join(", ")
 }
 
@@ -332,6 +333,27 @@ fn one_in_place(one: Pair<'_, Rule>) -> String {
     }
 }
 
+/// `…; rep from * around, omitting last sc`: the last step of the repeat is not worked the last time.
+fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
+    let words = ending.as_str().to_owned();
+    let unread = || Unread::new(&words);
+    let mut left = String::new();
+    for part in ending.into_inner() {
+        match part.as_rule() {
+            Rule::placed_chain => left = format!("ch {}", part.into_inner().map(|number| amount(&number)).collect::<String>()),
+            Rule::stitch => left = name(&part),
+            _ => {}
+        }
+    }
+    let steps = top_steps(body);
+    let (last, before) = steps.split_last().ok_or_else(unread)?;
+    let same = *last == left || last.strip_prefix(left.as_str()).is_some_and(|rest| rest.starts_with(" in next"));
+    if !same || body.contains("** ") || before.is_empty() {
+        return Err(unread());
+    }
+    Ok(format!("[{}, ** {last}] {extent}", before.join(", ")))
+}
+
 /// A repeat whose last time ends behind one of its steps, the last such one; nothing where there is none.
 fn stopped_at(body: &str, step: &str) -> Option<String> {
     let steps = top_steps(body);
@@ -348,7 +370,7 @@ fn stopped_at(body: &str, step: &str) -> Option<String> {
 }
 
 /// Steps that stand in no brackets of a line.
-fn top_steps(line: &str) -> Vec<&str> {
+pub(super) fn top_steps(line: &str) -> Vec<&str> {
     let (mut steps, mut from, mut depth) = (Vec::new(), 0, 0_u32);
     for (at, c) in line.char_indices() {
         match c {

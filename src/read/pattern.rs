@@ -11,9 +11,12 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-use self::ends::{group_of, loops_first, moved_along, turning, turning_chain_off, with_rest};
+pub(super) use self::ends::along;
+use self::ends::{
+    group_of, kinds_there, loops_first, moved_along, total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
+};
 use self::sentences::{
-    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, looks_like_work, maker_words, makes_chain, sentences,
+    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words, makes_chain, sentences,
     tells_counts,
 };
 use super::blocks::{Block, Kind, entry};
@@ -235,7 +238,7 @@ impl<'a> Reader<'a> {
             }
             return self.told(block, Became::Work);
         }
-        if self.repeats_rows(block, tokens) {
+        if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
         if let Some(copies) =
@@ -246,6 +249,9 @@ impl<'a> Reader<'a> {
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
+            return self.unread(block);
+        }
+        if !self.piece.written.is_empty() && has_work(tokens) {
             return self.unread(block);
         }
         // A chain that could not be read as the beginning of the piece is never left to the maker.
@@ -510,6 +516,10 @@ impl<'a> Reader<'a> {
     /// What the maker does when the stitches of a line are worked.
     fn beside(&mut self, sentence: &str) {
         let tokens = self.lexicon.read(sentence);
+        if let Some(yarn) = changes_yarn(&tokens) {
+            self.piece.lines.push(format!("change to {yarn}"));
+            return;
+        }
         if ends_yarn(&tokens) {
             self.piece.lines.push("fasten off".to_owned());
         }
@@ -527,7 +537,7 @@ impl<'a> Reader<'a> {
             let stitches =
                 tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
             if !work.is_empty()
-                && (ends_yarn(&tokens) || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
+                && (ends_yarn(&tokens) || changes_yarn(&tokens).is_some() || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
             {
                 said.push(sentence);
             } else {
@@ -566,7 +576,7 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for one line.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        let mut words = line_of(&self.lexicon.read(body));
+        let mut words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(body))));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
@@ -598,6 +608,7 @@ impl<'a> Reader<'a> {
                 }
                 Rule::steps | Rule::again_line => {
                     let steps = self.worked(label, part, words, only.is_some())?;
+                    let count = kinds_there(count, &steps);
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
@@ -636,7 +647,6 @@ impl<'a> Reader<'a> {
             more: self.way.more,
             apart: self.way.apart,
             chains: self.way.chains.clone(),
-            assumed: self.piece.assumed,
             corner: self.piece.corner_space.clone(),
             under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
             group_of: self.piece.written.last().and_then(|written| group_of(&written.steps)),
@@ -654,6 +664,14 @@ impl<'a> Reader<'a> {
         if self.piece.says_turns && !(known || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
+        let steps = match (&teller.into_row, teller.behind_said) {
+            (Some(row), true) => format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" }),
+            (None, true) => return Err(Unread::new("behind which round")),
+            (Some(row), false) if label.spans.iter().flatten().any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) => {
+                return Err(Unread::new(&format!("of round {row}")));
+            }
+            _ => steps,
+        };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = self.opened(&steps, &teller, first);
         let (spans, round) = (label.spans.clone(), label.round);
@@ -760,6 +778,14 @@ fn joined(told: &[(String, String)], sizes: usize) -> String {
         }
         None => told.iter().map(|(number, kind)| format!("{number}{kind}")).collect::<Vec<_>>().join(" + "),
     }
+}
+
+/// The yarn that a sentence changes to: `Break C, join A.`, `Change to orange in the last st.`
+fn changes_yarn(tokens: &[Token]) -> Option<String> {
+    let words = line_of(tokens);
+    let colour = parsed(Rule::colour_alone, &words)?.into_inner().next()?;
+    let yarn = colour.into_inner().filter(|part| part.as_rule() == Rule::yarn).last()?;
+    Some(yarn.as_str().trim_start_matches('%').replace('_', " "))
 }
 
 /// What is missing in a row where rows say themselves that they are turned.

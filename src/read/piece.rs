@@ -34,8 +34,6 @@ pub(super) struct Draft {
     pub lead: Lead,
     /// Another one from where it goes over from rows to rounds, or from rounds to rows.
     pub later_lead: Option<Lead>,
-    /// Whether the lead is only assumed.
-    pub assumed: bool,
     pub yarn: Option<String>,
     pub stripes: Option<String>,
     pub start: Option<String>,
