@@ -23,6 +23,7 @@ impl Teller<'_> {
                     let space = inner.iter().find_map(|part| match part.as_rule() {
                         Rule::amount => Some(amount(part)),
                         Rule::space => part.clone().into_inner().next().map(|number| number.as_str().to_owned()),
+                        Rule::chain_word => part.as_str().trim().strip_prefix("ch-").map(str::to_owned),
                         _ => None,
                     });
                     return self.counted(&number, &stitch, space.as_deref(), begins);
@@ -37,8 +38,9 @@ impl Teller<'_> {
         if begins && first && self.lead == Lead::Plain(number.clone()) {
             return Ok(String::new());
         }
-        let counted = matches!(&self.lead, Lead::Counted(chains, _) if *chains == number);
-        if begins && first && self.assumed && counted {
+        if begins && first && matches!(&self.lead, Lead::Counted(chains, _) if *chains == number) {
+            self.counts = true;
+            self.begun = true;
             return Ok(String::new());
         }
         if begins

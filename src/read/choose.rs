@@ -22,6 +22,8 @@ pub(super) struct Way {
     pub more: bool,
     /// What chains at the beginning of rows and rounds are, by their number.
     pub chains: Chains,
+    /// Whether `1 dc, ch 3, 1 dc in next loop` goes into several places, and `1 sc, 1 dc in next loop` into one.
+    pub apart: bool,
     /// The stitch names, where the text doesn't say which.
     terms: Option<Terms>,
 }
@@ -31,6 +33,7 @@ pub(super) struct Way {
 enum Open {
     Terms,
     More,
+    Apart,
     Chain(u32, Vec<Begins>),
 }
 
@@ -101,9 +104,10 @@ impl Open {
             Self::Terms => {
                 let terms = Some(Terms::Uk);
                 let (other, _) = text.left_open(&Head::of(text.blocks, text.stitches, terms));
-                vec![Way { terms, more: way.more, chains: other.chains }]
+                vec![Way { terms, chains: other.chains, ..way.clone() }]
             }
             Self::More => vec![Way { more: !way.more, ..way.clone() }],
+            Self::Apart => vec![Way { apart: !way.apart, ..way.clone() }],
             Self::Chain(chains, begins) => {
                 let others = begins.iter().filter(|one| way.chains.get(chains) != Some(one));
                 let mut ways: Vec<Way> = others
@@ -128,6 +132,10 @@ impl Open {
             Self::More => {
                 let times = if way.more { "so many times more" } else { "so many times in all" };
                 format!("what is repeated from a star is worked {times}")
+            }
+            Self::Apart => {
+                let there = if way.apart { "without a chain between them" } else { "with a chain between them" };
+                format!("stitches {there} that are named before one place all go there")
             }
             Self::Chain(chains, _) => {
                 let begins = format!("chain {chains} at the beginning of a row or round");
@@ -180,6 +188,9 @@ impl Text<'_> {
         if counted {
             open.push(Open::More);
         }
+        if bodies.iter().any(|body| runs_into_place(body)) {
+            open.push(Open::Apart);
+        }
         if head.way.is_some() && !head.loosely || head.lead != Lead::None || self.says_ways(head) {
             return (way, open);
         }
@@ -227,6 +238,22 @@ impl Text<'_> {
         });
         all.collect()
     }
+}
+
+/// Whether stitches with numbers stand before one that has a place: `1 dc, ch 3, 1 dc in next loop`.
+fn runs_into_place(body: &[String]) -> bool {
+    let word = |at: usize| body.get(at).map_or("", String::as_str);
+    let stitch = |at: usize| is_number(word(at)) && word(at + 1).starts_with('~');
+    let link = |at: usize| usize::from(word(at) == ",") + usize::from(word(at) == "and" || word(at + 1) == "and");
+    (0..body.len()).filter(|at| stitch(*at)).any(|at| {
+        let mut next = at + 2;
+        next += link(next);
+        if word(next) == "ch" && is_number(word(next + 1)) {
+            next += 2;
+            next += link(next);
+        }
+        next > at + 2 && stitch(next) && word(next + 2) == "in"
+    })
 }
 
 /// The chains that a line begins with, that it ends with before it is turned, and that it skips before its first stitch.

@@ -96,6 +96,7 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
             let left = inner.iter().any(|part| part.as_rule() == Rule::at_top);
             format!("{} edge of {}", if left { "left" } else { "right" }, of())
         }
+        Rule::on_thing => format!("{number} places on the edge"),
         Rule::on_opening => return on_opening(inner, pieces, begun),
         Rule::on_bridge => {
             let from = inner.iter().find(|part| part.as_rule() == Rule::cut_from);
@@ -192,6 +193,7 @@ fn part_of(part: &Pair<'_, Rule>, whole: &str) -> Result {
     let numbers: Vec<String> = inner.iter().filter(|p| p.as_rule() == Rule::amount).map(amount).collect();
     let which: Vec<&str> = inner.iter().filter(|p| p.as_rule() == Rule::part_which).map(Pair::as_str).collect();
     Ok(match (part.as_rule(), numbers.as_slice(), which.as_slice()) {
+        (Rule::first_free, [number], [which]) => format!("{which} {number} of rest of {whole}"),
         (Rule::still_free, ..) => format!("rest of {whole}"),
         (Rule::simple_part, [number], [which]) => format!("{which} {number} of {whole}"),
         (Rule::within, [one, two], [which, wider]) => format!("{which} {one} of {wider} {two} of {whole}"),

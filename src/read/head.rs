@@ -4,6 +4,7 @@ use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind, entry_number};
 use super::colours::{self, Striped};
+use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
@@ -46,6 +47,8 @@ pub(super) struct Head {
     pub stripes: Option<(Option<String>, Block)>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
+    /// Names that the text has for stitches of the trade.
+    of_the_trade: Vec<(String, String)>,
     /// The stitch that was explained last, by its place among them.
     explained: usize,
     lines: Vec<String>,
@@ -508,6 +511,15 @@ impl Head {
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
         let text = block.text.as_str();
+        for (short, meant) in defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1)) {
+            match meant {
+                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
+                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
+                    self.own.push(Own { short, full, how });
+                }
+                defined::Meant::Steps(..) => {}
+            }
+        }
         if self.sizes.is_empty() && are_letters(text) {
             self.sizes = sizes::names(text);
         }
@@ -603,7 +615,11 @@ impl Head {
         let is_word = known.len() == 1
             && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
         let common = ["ch", "st", "sp", "rnd", "rep", "rem", "beg", "skip", "tog", "rs", "ws", "sl st", "row"];
-        if !is_word && !common.contains(&short.to_lowercase().as_str()) {
+        let common = common.contains(&short.to_lowercase().as_str());
+        // `beg: first cluster` names a stitch, though the word means something else elsewhere.
+        let means = |text: &str| Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(text);
+        let other = common && known.len() == 1 && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
+        if !is_word && !common || other && known.first().is_some_and(|token| !token.text.starts_with('~')) {
             self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
         }
     }
@@ -733,8 +749,14 @@ impl Head {
     /// The words that this text goes by.
     pub fn lexicon<'a>(&self, stitches: &'a Stitches) -> Lexicon<'a> {
         let mut lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        for (name, stitch) in &self.of_the_trade {
+            lexicon.add_stitch_of_the_trade(&[name], stitch);
+        }
         for own in &self.own {
-            lexicon.add_stitch(&own.short, &own.full);
+            match defined::in_the_trade(&own.full, &own.how, &lexicon) {
+                Some(stitch) => lexicon.add_stitch_of_the_trade(&[&own.short, &own.full], &stitch),
+                None => lexicon.add_stitch(&own.short, &own.full),
+            }
         }
         for (name, _) in &self.yarns {
             lexicon.add_yarn(name);
@@ -811,6 +833,9 @@ fn in_order(stitches: impl Iterator<Item = (String, String)>) -> Vec<String> {
 /// A stitch of the text's own: of steps, where its words are steps, else one unit that is explained in words.
 fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     let name = if own.full == own.short { String::new() } else { format!(" \"{}\"", own.full) };
+    if defined::in_the_trade(&own.full, &own.how, lexicon).is_some() {
+        return None;
+    }
     for (steps, said) in definitions(own, lexicon) {
         let words = line_of(&lexicon.read(steps));
         let Some(definition) = parsed(Rule::definition, &words) else { continue };
@@ -825,7 +850,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             // The place that it is worked in is the next one.
             let steps = steps
                 .strip_suffix(" in same")
-                .filter(|steps| !steps.contains(", "))
+                .filter(|steps| !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1))
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
             return Some(format!("stitch {}{name}: {steps}{said}", own.short));

@@ -162,7 +162,7 @@ fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
     const MOST_WORDS: usize = 4;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     // `Next 5 rounds:`.
-    if text(0) == "next" && matches!(text(2), "rnd" | "row") && text(3) == ":" {
+    if text(0) == "next" && matches!(text(2), "rnd" | "row") && matches!(text(3), ":" | "." | "–" | "—" | "-") {
         let each: Option<Vec<u32>> = text(1).split('/').map(|one| one.parse().ok()).collect();
         let next = each.filter(|each| !each.contains(&0))?;
         return Some((Label { round: text(2) == "rnd", next, ..Label::default() }, 3));

@@ -56,11 +56,24 @@ impl<'a> Lexicon<'a> {
 
     /// A stitch of the text's own.
     pub fn add_stitch(&mut self, short: &str, full: &str) {
-        self.own.insert(spelt(short), short.to_owned());
+        let name = spelt(short);
+        let common = table().contains_key(&name);
+        if common { &mut self.common } else { &mut self.own }.insert(name, short.to_owned());
         let full = spelt(full);
         let common = PLACES.contains(&full.as_str()) || table().contains_key(&full);
         let names = if common { &mut self.common } else { &mut self.own };
         names.insert(full, short.to_owned());
+    }
+
+    /// A stitch of the trade by the names that the text gives it.
+    pub fn add_stitch_of_the_trade(&mut self, names: &[&str], stitch: &str) {
+        self.own.extend(names.iter().map(|name| (spelt(name), stitch.to_owned())));
+    }
+
+    /// The trade's plain stitch of a height in turning chains, in the names of the text.
+    pub fn plain(&self, height: u32) -> Option<&str> {
+        let plain = self.stitches.get(self.stitches.plain(height)?)?;
+        Some(plain.names(self.terms).short.as_str())
     }
 
     /// A yarn by its name.
@@ -120,12 +133,40 @@ impl<'a> Lexicon<'a> {
                 told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
             }
         };
-        in_few_words(number_behind(cited(told)))
+        in_few_words(self.raised(number_behind(cited(told))))
     }
 
     /// Whether a word means something in patterns.
     pub fn knows(&self, word: &str) -> bool {
         table().contains_key(word) || self.is_of_the_trade(word)
+    }
+
+    /// `tr/rf`, `tr / rb`: raised in front and behind, as some write what goes round a post.
+    fn raised(&self, tokens: Vec<Token>) -> Vec<Token> {
+        let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+        for token in tokens {
+            let post = match token.text.as_str() {
+                "rf" => "fp",
+                "rb" => "bp",
+                _ => "",
+            };
+            let stitch = match told.as_slice() {
+                [.., stitch, slash] if slash.text == "/" && !post.is_empty() => stitch.text.strip_prefix('~'),
+                _ => None,
+            };
+            let name = stitch.map(|stitch| format!("{post}{stitch}")).filter(|name| self.is_of_the_trade(name));
+            match name {
+                Some(name) => {
+                    told.pop();
+                    if let Some(stitch) = told.last_mut() {
+                        stitch.text = marked(&name);
+                        stitch.end = token.end;
+                    }
+                }
+                None => told.push(token),
+            }
+        }
+        told
     }
 
     /// How many of the next words only give in brackets the abbreviation of what has just been said.
@@ -273,6 +314,8 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
                 Some((number, 3))
             }
             (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
+            // `2-ch sp`.
+            (number, "-") if is_number(number) && text(at + 2) == "ch" && space(at + 3) => Some((number, 4)),
             _ => None,
         };
         let Some((number, taken)) = chains.filter(|(_, taken)| !only(at + taken - 1)) else {
@@ -296,7 +339,9 @@ fn cited(tokens: Vec<Token>) -> Vec<Token> {
         let number = token.text.strip_prefix('r').map(|rest| rest.replace("-r", "-").replace("–r", "–"));
         let number = number.filter(|number| number.starts_with(|c: char| c.is_ascii_digit()));
         let number = number.filter(|number| number.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–')));
-        match number.filter(|_| matches!(before, "as" | "rep" | "of")) {
+        let further = told.len().checked_sub(3).and_then(|at| told.get(at)).map_or("", |token| token.text.as_str());
+        let linked = matches!(before, "and" | "to" | "-" | "–" | "&") && further == "row";
+        match number.filter(|_| matches!(before, "as" | "rep" | "of") || linked) {
             Some(number) => {
                 told.push(Token { text: "row".to_owned(), ..token.clone() });
                 told.push(Token { text: number, ..token });

@@ -51,6 +51,12 @@ impl Teller<'_> {
     /// `…; rep from * across, ending with sc in last st`: what stands at the end is left over by the repeat.
     pub(super) fn ending_so(&mut self, body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
         let words = ending.as_str().to_owned();
+        match ending.as_rule() {
+            Rule::alike_to_end => return Ok(format!("[{body}] {extent}")),
+            Rule::closing_tall => return self.closing_tall(body, extent, ending),
+            Rule::omitting => return omitting(body, extent, ending),
+            _ => {}
+        }
         let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
         let told = self.step(step, false)?;
         if let Some(stopped) = stopped_at(body, &told) {
@@ -58,6 +64,29 @@ impl Teller<'_> {
         }
         let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
         Ok(format!("[{body}] to last {places}, {told}"))
+    }
+
+    /// `…, ending with ch 2, dc in first sc`: in a round that is its last space, in a row its last stitch.
+    fn closing_tall(&mut self, body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
+        let words = ending.as_str().to_owned();
+        let unread = || Unread::new(&words);
+        let (mut chains, mut back) = (String::new(), None);
+        for part in ending.into_inner() {
+            match part.as_rule() {
+                Rule::placed_chain => chains = part.into_inner().map(|number| amount(&number)).collect(),
+                _ => back = Some(part),
+            }
+        }
+        let back = back.filter(|_| extent == "to end").ok_or_else(unread)?;
+        if self.round {
+            let stitch = back.into_inner().find(|part| part.as_rule() == Rule::stitch).ok_or_else(unread)?;
+            self.joins = true;
+            return Ok(format!("[{body}] to end, close with ch {chains} and {}", name(&stitch)));
+        }
+        let work = super::pattern::parsed(Rule::work, back.as_str()).ok_or_else(unread)?;
+        let told = self.work(work.into_inner().collect())?;
+        let places = places_of(&told).ok_or_else(unread)?;
+        Ok(format!("[{body}] to last {places}, ch {chains}, {told}"))
     }
 
     /// `2 tr with ch 2 between in next loop`: each behind the other, and the chain between two.
@@ -279,24 +308,50 @@ impl Teller<'_> {
     }
 }
 
-/// Steps that go into one place: `dc, ch 3, 2 dc`.
-fn one_place_steps(pair: Pair<'_, Rule>) -> String {
-    let each = pair.into_inner().map(|one| {
-        let (mut number, mut stitch, mut chain) = (String::new(), String::new(), None);
-        for part in one.into_inner() {
-            match part.as_rule() {
-                Rule::placed_chain => chain = part.into_inner().next().map(|number| amount(&number)),
-                Rule::amount => number = amount(&part) + " ",
-                _ => stitch = name(&part),
-            }
+/// Steps that go into one place: `dc, ch 3, 2 dc`, `(dc, ch 1) twice`.
+pub(super) fn one_place_steps(pair: Pair<'_, Rule>) -> String {
+    pair.into_inner().map(one_in_place).collect::<Vec<_>>().join(", ")
+}
+
+fn one_in_place(one: Pair<'_, Rule>) -> String {
+    let (mut number, mut stitch, mut chain, mut times) = (String::new(), String::new(), None, None);
+    let mut several = Vec::new();
+    for part in one.into_inner() {
+        match part.as_rule() {
+            Rule::placed_chain => chain = part.into_inner().next().map(|number| amount(&number)),
+            Rule::amount => number = amount(&part) + " ",
+            Rule::one_in_place => several.push(one_in_place(part)),
+            Rule::place_times => times = Some(part.into_inner().next().map_or("2".to_owned(), |number| amount(&number))),
+            _ => stitch = name(&part),
         }
-        match chain {
-            Some(chains) => format!("ch {chains}"),
-            None if number == "1 " => stitch,
-            None => number + &stitch,
+    }
+    match (chain, times) {
+        (_, Some(times)) => format!("[{}] {times} times", several.join(", ")),
+        (Some(chains), _) => format!("ch {chains}"),
+        (None, _) if number == "1 " => stitch,
+        (None, _) => number + &stitch,
+    }
+}
+
+/// `…; rep from * around, omitting last sc`: the last step of the repeat is not worked the last time.
+fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
+    let words = ending.as_str().to_owned();
+    let unread = || Unread::new(&words);
+    let mut left = String::new();
+    for part in ending.into_inner() {
+        match part.as_rule() {
+            Rule::placed_chain => left = format!("ch {}", part.into_inner().map(|number| amount(&number)).collect::<String>()),
+            Rule::stitch => left = name(&part),
+            _ => {}
         }
-    });
-    each.collect::<Vec<_>>().join(", ")
+    }
+    let steps = top_steps(body);
+    let (last, before) = steps.split_last().ok_or_else(unread)?;
+    let same = *last == left || last.strip_prefix(left.as_str()).is_some_and(|rest| rest.starts_with(" in next"));
+    if !same || body.contains("** ") || before.is_empty() {
+        return Err(unread());
+    }
+    Ok(format!("[{}, ** {last}] {extent}", before.join(", ")))
 }
 
 /// A repeat whose last time ends behind one of its steps, the last such one; nothing where there is none.
@@ -315,7 +370,7 @@ fn stopped_at(body: &str, step: &str) -> Option<String> {
 }
 
 /// Steps that stand in no brackets of a line.
-fn top_steps(line: &str) -> Vec<&str> {
+pub(super) fn top_steps(line: &str) -> Vec<&str> {
     let (mut steps, mut from, mut depth) = (Vec::new(), 0, 0_u32);
     for (at, c) in line.char_indices() {
         match c {

@@ -10,9 +10,12 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-use self::ends::{group_of, loops_first, moved_along, turning, turning_chain_off, with_rest};
+pub(super) use self::ends::along;
+use self::ends::{
+    group_of, kinds_there, loops_first, moved_along, total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
+};
 use self::sentences::{
-    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, looks_like_work, maker_words, makes_chain, sentences,
+    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words, makes_chain, sentences,
     tells_counts,
 };
 use super::blocks::{Block, Kind, entry};
@@ -281,6 +284,7 @@ impl<'a> Reader<'a> {
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
         for words in [line_of(&tokens), common] {
             if self.start_or_ending(&words) {
+                self.name_thing(text);
                 return self.told(block, Became::Work);
             }
         }
@@ -313,7 +317,7 @@ impl<'a> Reader<'a> {
             }
             return self.told(block, Became::Work);
         }
-        if self.repeats_rows(block, tokens) {
+        if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
         if let Some(copies) =
@@ -324,6 +328,9 @@ impl<'a> Reader<'a> {
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
+            return self.unread(block);
+        }
+        if !self.piece.written.is_empty() && has_work(tokens) {
             return self.unread(block);
         }
         // A chain that could not be read as the beginning of the piece is never left to the maker.
@@ -459,6 +466,16 @@ impl<'a> Reader<'a> {
         read
     }
 
+    /// The thing that is no crochet has its name as the text has it.
+    fn name_thing(&mut self, text: &str) {
+        let thing = text.split_once(" places on ").and_then(|(_, rest)| rest.split_once(" and work along"));
+        if let (Some(start), Some((thing, _))) = (self.piece.start.as_mut(), thing)
+            && let Some((places, _)) = start.split_once(" places on ")
+        {
+            *start = format!("{places} places on {thing}");
+        }
+    }
+
     /// The sentences that are said of a piece before it begins.
     fn intro(&mut self, text: &str) -> bool {
         let text = text.trim_matches(['*', '(', ')', ' ', '_']);
@@ -591,6 +608,10 @@ impl<'a> Reader<'a> {
     /// What the maker does when the stitches of a line are worked.
     fn beside(&mut self, sentence: &str) {
         let tokens = self.lexicon.read(sentence);
+        if let Some(yarn) = changes_yarn(&tokens) {
+            self.piece.lines.push(format!("change to {yarn}"));
+            return;
+        }
         if ends_yarn(&tokens) {
             self.piece.lines.push("fasten off".to_owned());
         }
@@ -608,7 +629,7 @@ impl<'a> Reader<'a> {
             let stitches =
                 tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
             if !work.is_empty()
-                && (ends_yarn(&tokens) || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
+                && (ends_yarn(&tokens) || changes_yarn(&tokens).is_some() || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
             {
                 said.push(sentence);
             } else {
@@ -648,7 +669,7 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for one line.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        let mut words = line_of(&self.lexicon.read(body));
+        let mut words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(body))));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
@@ -680,6 +701,7 @@ impl<'a> Reader<'a> {
                 }
                 Rule::steps | Rule::again_line => {
                     let steps = self.worked(label, part, words, only.is_some())?;
+                    let count = kinds_there(count, &steps);
                     return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
                 }
                 _ => {}
@@ -716,8 +738,8 @@ impl<'a> Reader<'a> {
             on_ring: first && self.piece.start.as_deref() == Some("ring"),
             begins_at: self.piece.corner.clone().filter(|_| first),
             more: self.way.more,
+            apart: self.way.apart,
             chains: self.way.chains.clone(),
-            assumed: self.piece.assumed,
             corner: self.piece.corner_space.clone(),
             under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
             group_of: self.piece.written.last().and_then(|written| group_of(&written.steps)),
@@ -727,7 +749,7 @@ impl<'a> Reader<'a> {
         let (turned, turns) = turning(words);
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;
-        self.piece.joined |= teller.joins;
+        self.piece.joined |= teller.joins && self.piece.gone_over.is_none();
         self.piece.corner_space = teller.corner.clone();
         // Who joins yarn anew and says which side she sees needs no turn.
         let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));
@@ -735,6 +757,14 @@ impl<'a> Reader<'a> {
         if self.piece.says_turns && !(known || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
+        let steps = match (&teller.into_row, teller.behind_said) {
+            (Some(row), true) => format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" }),
+            (None, true) => return Err(Unread::new("behind which round")),
+            (Some(row), false) if label.spans.iter().flatten().any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) => {
+                return Err(Unread::new(&format!("of round {row}")));
+            }
+            _ => steps,
+        };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = self.opened(&steps, &teller, first);
         let (spans, round) = (label.spans.clone(), label.round);
@@ -883,6 +913,14 @@ fn joined(told: &[(String, String)], sizes: usize) -> String {
         }
         None => told.iter().map(|(number, kind)| format!("{number}{kind}")).collect::<Vec<_>>().join(" + "),
     }
+}
+
+/// The yarn that a sentence changes to: `Break C, join A.`, `Change to orange in the last st.`
+fn changes_yarn(tokens: &[Token]) -> Option<String> {
+    let words = line_of(tokens);
+    let colour = parsed(Rule::colour_alone, &words)?.into_inner().next()?;
+    let yarn = colour.into_inner().filter(|part| part.as_rule() == Rule::yarn).last()?;
+    Some(yarn.as_str().trim_start_matches('%').replace('_', " "))
 }
 
 /// What is missing in a row where rows say themselves that they are turned.

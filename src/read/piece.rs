@@ -34,8 +34,6 @@ pub(super) struct Draft {
     pub lead: Lead,
     /// Another one from where it goes over from rows to rounds, or from rounds to rows.
     pub later_lead: Option<Lead>,
-    /// Whether the lead is only assumed.
-    pub assumed: bool,
     pub yarn: Option<String>,
     pub stripes: Option<String>,
     pub start: Option<String>,
@@ -53,6 +51,8 @@ pub(super) struct Draft {
     pub joined: bool,
     /// The piece that it is worked as, with how far.
     pub like: Option<String>,
+    /// How many of its lines stand before it goes over to another way.
+    pub gone_over: Option<usize>,
     /// By how much its rows have other numbers in the notation: its set-up row is the first one there.
     pub shift: u32,
     /// The chain that the last row ends with, for the next one.
@@ -99,6 +99,7 @@ impl Draft {
     pub fn goes_on(&mut self, way: &'static str, unturned: &str) {
         self.lines.push(format!("now {way}{unturned}"));
         self.says_turns = false;
+        self.gone_over = self.gone_over.or(Some(self.written.len())).filter(|before| *before > 0);
         if way == "in a spiral" {
             self.later_lead = Some(Lead::None);
         }
@@ -132,7 +133,8 @@ impl Draft {
     /// The lines of the notation.
     pub fn notation(&self) -> Vec<String> {
         let mut lines = Vec::new();
-        let rounds = self.written.iter().any(|written| written.round);
+        let first = self.written.get(..self.gone_over.unwrap_or(self.written.len())).unwrap_or_default();
+        let rounds = first.iter().any(|written| written.round);
         let seen = match (rounds, self.joined) {
             (false, false) => "in rows",
             (_, true) => "in joined rounds",

@@ -87,6 +87,13 @@ impl Teller<'_> {
             match part.as_rule() {
                 Rule::hook_in | Rule::loop_after => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
                 Rule::target => place.target = self.target(part)?,
+                Rule::of_row => {
+                    let number = part.into_inner().next().map(|number| amount(&number)).unwrap_or_default();
+                    if self.into_row.as_ref().is_some_and(|other| *other != number) {
+                        return Err(Unread::new("stitches of several rounds"));
+                    }
+                    self.into_row = Some(number);
+                }
                 Rule::below => {
                     let number = part.into_inner().next().map(|number| number.as_str().to_owned());
                     place.below = format!(" {} {} below", number.unwrap_or_default(), self.rows_word());
@@ -137,6 +144,7 @@ impl Teller<'_> {
                 let kind = self.kind_of(&parts);
                 self.next_one(which, kind, corner, begun)
             }
+            Rule::space_of => self.space_of(&parts, &words),
             Rule::began_place => is("first"),
             Rule::gap => is("next gap"),
             Rule::just_made => Ok(Target::In(format!("{} just made", self.kind_of(&parts)?.unwrap_or("st".into())))),
@@ -152,6 +160,8 @@ impl Teller<'_> {
             Rule::skipped_one => is("skipped"),
             Rule::marked_place => Ok(Target::In(mark_name(&parts)?)),
             Rule::own_top => is("lead"),
+            // A loop is the ring only where the line is worked in one.
+            Rule::ring if words == "loop" && !self.on_ring => Ok(Target::Some("1".into(), Some("ch sp".to_owned()))),
             Rule::ring => is("ring"),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
             Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), self.kind_of(&parts)?))),
@@ -201,6 +211,15 @@ impl Teller<'_> {
             },
             Some(_) => Ok(Target::Some("1".into(), kind?)),
         }
+    }
+
+    /// `ch-1 sp of next V-st`, `sp of same shell`.
+    fn space_of(&self, parts: &[Pair<'_, Rule>], words: &str) -> Result<Target> {
+        let space = parts.iter().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
+        if words.contains("last") {
+            return Err(Unread::new("the space of the last"));
+        }
+        Ok(Target::Some("1".into(), Some(space.unwrap_or("ch sp".into()))))
     }
 
     /// The kind of place that is named last; nothing for whatever comes.
@@ -263,7 +282,11 @@ impl Teller<'_> {
                     .transpose()?
                     .flatten();
                 // How far it is from the last space to the end is said by what follows.
-                if kind.is_some_and(|kind| kind.starts_with("ch") && kind.ends_with("sp")) && number == "1" {
+                let several = kind.is_some_and(|kind| {
+                    kind.starts_with("ch") && kind.ends_with("sp")
+                        || ["shell", "sh", "vst", "v-st", "v", "group", "fan"].contains(&kind.as_str())
+                });
+                if several && number == "1" {
                     return Ok(format!("to last {REST}"));
                 }
                 Ok(format!("to last {number}"))

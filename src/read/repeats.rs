@@ -284,8 +284,12 @@ pub(super) fn labelled(label: &Label, prefix: &str, steps: &str, count: Option<&
         return vec![format!("{prefix}{word}{number}{side}: {steps}{count}")];
     }
     let lengths = lengths(label);
-    let mut lines = vec![format!("{prefix}{word}{side}: {steps}{count}")];
-    if lengths.iter().any(|length| *length > 1) {
+    let several = lengths.iter().any(|length| *length > 1);
+    // A total behind several lines is that of the last.
+    let changes = ["tog", "inc", "dec", "2 ", "3 ", "leave", "skip"].iter().any(|word| steps.contains(word));
+    let first = if several && changes { "" } else { count.as_str() };
+    let mut lines = vec![format!("{prefix}{word}{side}: {steps}{first}")];
+    if several {
         let times = list(lengths.iter().map(|length| length.saturating_sub(1)));
         lines.push(format!("{prefix}again, {times} times{count}"));
     }

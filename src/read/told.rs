@@ -52,8 +52,6 @@ pub(super) struct Teller<'a> {
     pub begins_at: Option<String>,
     /// The corner that the line begins in, where all of it is spoken of as the place where the hook is.
     pub moved_to: Option<String>,
-    /// Whether it is only assumed what every line starts with.
-    pub assumed: bool,
     /// Whether the line is worked in a ring.
     pub on_ring: bool,
     /// Whether `rep from * 5 times` means five more.
@@ -82,6 +80,14 @@ pub(super) struct Teller<'a> {
     pub joins: bool,
     /// Whether more than the chain that the line begins with stands before what is read.
     pub beyond: bool,
+    /// Whether stitches without a place are taken the other way than is likely: see [`Teller::run_in_place`].
+    pub apart: bool,
+    /// Whether the line is worked behind what has been made, into a round that its places name.
+    pub behind_said: bool,
+    /// The round whose stitches it says that it works into.
+    pub into_row: Option<String>,
+    /// Whether a small piece is worked to and fro in the line.
+    pub to_and_fro: bool,
 }
 
 /// How chains at the beginning of lines are taken, by their number.
@@ -105,7 +111,7 @@ impl Teller<'_> {
         let mut stop = false;
         let opening = self.opening;
         for part in pair.into_inner() {
-            if part.as_rule() == Rule::from_beginning {
+            if matches!(part.as_rule(), Rule::from_beginning | Rule::times_behind) {
                 told.push(self.from_beginning(part)?);
                 continue;
             }
@@ -134,11 +140,35 @@ impl Teller<'_> {
                 told.push(closed);
                 continue;
             }
+            if inner.as_rule() == Rule::close_said && self.closes(&told) {
+                self.joins = true;
+                let closed = Self::close(inner, &mut told);
+                told.push(closed);
+                continue;
+            }
+            if self.to_and_fro && inner.as_rule() == Rule::turn {
+                told.push("turn".to_owned());
+                continue;
+            }
+            if self.to_and_fro && inner.as_rule() == Rule::lead_or_chain && told.last().is_some_and(|last| last == "turn") {
+                told.extend(self.lead_of_turn(inner)?);
+                continue;
+            }
             let begins =
                 |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ");
             self.beyond |= told.iter().any(|step| !begins(step));
+            let leads = inner.as_rule() == Rule::lead_or_chain;
             let step = self.step(inner, first)?;
             if step.is_empty() {
+                // Slip stitches before the chain that every row starts with only bring the hook there.
+                if leads && told.iter().all(|step| step.starts_with("sl st")) && !told.is_empty() {
+                    told = vec![super::pattern::along(&told.join(", "))];
+                }
+                continue;
+            }
+            // What is left at the end of a row is left before the work is turned.
+            if step.starts_with("leave ") && told.last().is_some_and(|last| last == "turn") {
+                told.insert(told.len() - 1, step);
                 continue;
             }
             told.push(if std::mem::take(&mut stop) { format!("** {step}") } else { step });
@@ -169,6 +199,16 @@ impl Teller<'_> {
                 Ok(String::new())
             }
             Rule::each_by => self.each_by(parts),
+            Rule::to_and_fro => self.small_piece(parts),
+            Rule::through_loops => self.through_loops(&parts),
+            Rule::held_back => self.held_back(parts),
+            Rule::every_nth => self.every_nth(&parts),
+            Rule::run_in_place => self.run_in_place(parts),
+            // What closes no round is worked as any other stitch.
+            Rule::close_said => {
+                let work = super::pattern::parsed(Rule::work, pair.as_str()).ok_or_else(|| Unread::new(pair.as_str()))?;
+                self.work(work.into_inner().collect())
+            }
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
             Rule::group_after => self.group_after(parts),
@@ -183,10 +223,14 @@ impl Teller<'_> {
                 Ok("other side".to_owned())
             }
             Rule::mark => Ok(format!("mark {}", mark_name(&parts)?)),
-            Rule::colour => Ok(format!("change to {}", yarn(&parts))),
+            Rule::colour => Ok(format!("change to {}", last_yarn(&parts))),
             Rule::fasten_off => Ok("fasten off".to_owned()),
             Rule::join_piece => self.join_piece(parts),
             Rule::rejoin => self.rejoin(&parts),
+            Rule::behind if parts.iter().any(|part| part.as_rule() == Rule::behind_petals) => {
+                self.behind_said = true;
+                Ok(String::new())
+            }
             Rule::behind => Ok(format!("behind {} {}", self.line_word(), texts(&parts))),
             Rule::working_in => {
                 self.loops = which_loop(pair).unwrap_or_default();
@@ -194,6 +238,7 @@ impl Teller<'_> {
             }
             Rule::go => self.go(parts),
             Rule::evenly => self.evenly(&parts),
+            Rule::each_but => self.each_but(parts),
             Rule::lead_or_chain => self.chain(parts, first),
             Rule::skip => self.skip(parts),
             Rule::runs => self.runs(parts),
@@ -282,13 +327,19 @@ impl Teller<'_> {
 
     pub(super) fn rejoin(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
         let yarn = parts.iter().find(|part| part.as_rule() == Rule::yarn).map(|_| format!(" {}", yarn(parts)));
-        let mut at = "next".to_owned();
+        let (mut at, mut corner) = ("next".to_owned(), false);
         for part in parts.iter().filter(|part| part.as_rule() == Rule::rejoin_at) {
             for place in part.clone().into_inner() {
                 match place.as_rule() {
                     Rule::at_this_corner | Rule::after_corner => {
                         let kind = place.into_inner().next().map(|kind| self.noun(&kind)).transpose()?.flatten();
                         at = kind.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"));
+                    }
+                    Rule::any_place if place.clone().into_inner().any(|part| part.as_rule() == Rule::at_corner) => {
+                        corner = true;
+                    }
+                    Rule::noun if corner && matches!(place.as_str().trim(), "sp" | "ch sp") && self.corner.is_some() => {
+                        at = format!("next {}", self.corner.clone().unwrap_or_default());
                     }
                     Rule::noun => {
                         at = self.noun(&place)?.map_or_else(|| "next".to_owned(), |kind| format!("next {kind}"));
@@ -329,7 +380,10 @@ impl Teller<'_> {
     pub(super) fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let target = parts.into_iter().next().ok_or_else(|| Unread::new("what is skipped"))?;
         // A chain that counts stands on the first stitch, which is passed over so.
-        if self.counts && matches!(target.as_str().trim(), "first st" | "same st" | "first 1 st") {
+        let words = target.as_str().trim();
+        let first = words.strip_prefix("first ").map(|rest| rest.trim_start_matches("1 "));
+        let one = first.is_some_and(|noun| noun == "st" || noun.starts_with('~'));
+        if self.counts && !self.beyond && (one || words == "same st") {
             return Ok(String::new());
         }
         let inner: Vec<Pair<'_, Rule>> = target.into_inner().collect();
@@ -413,8 +467,25 @@ impl Teller<'_> {
                     told.push(step);
                 }
                 Rule::and_where => {
-                    for whereto in part.into_inner() {
-                        told.push(self.worked(whereto, &each, &stitch, loops)?);
+                    for also in part.into_inner() {
+                        match also.as_rule() {
+                            Rule::each_kind => {
+                                let before = told.pop().ok_or_else(|| Unread::new("and each"))?;
+                                told.push(self.also_each(&before, also, &each, &format!("{loops}{stitch}"))?);
+                            }
+                            Rule::till => told.push(Target::Till(self.till(&also)?).worked(&each, &format!("{loops}{stitch}"))),
+                            _ => {
+                                let step = self.worked(also, &each, &stitch, loops)?;
+                                let both = told.last().and_then(|before| self.both_kinds(before, &step));
+                                match both {
+                                    Some(both) => {
+                                        told.pop();
+                                        told.push(both);
+                                    }
+                                    None => told.push(step),
+                                }
+                            }
+                        }
                     }
                 }
                 Rule::aside => turning = self.turning_of(part, told.last())?,
@@ -522,7 +593,7 @@ pub(super) fn places_of(told: &str) -> Option<u32> {
 
 /// Whether a step stands before the chain that a line starts with.
 fn comes_before_lead(step: &str) -> bool {
-    ["change to ", "rejoin ", "move ", "behind ", "fasten off", "skip ", "sl st"]
+    ["change to ", "rejoin ", "move ", "behind ", "through ", "fasten off", "skip ", "sl st"]
         .iter()
         .any(|word| step.starts_with(word))
 }
@@ -554,6 +625,12 @@ pub(super) fn name(pair: &Pair<'_, Rule>) -> String {
 /// The name of the yarn among these.
 pub(super) fn yarn(parts: &[Pair<'_, Rule>]) -> String {
     let yarn = parts.iter().find(|part| part.as_rule() == Rule::yarn);
+    yarn.map(|yarn| yarn.as_str().trim_start_matches('%').replace('_', " ")).unwrap_or_default()
+}
+
+/// The name of the last yarn among these.
+fn last_yarn(parts: &[Pair<'_, Rule>]) -> String {
+    let yarn = parts.iter().rfind(|part| part.as_rule() == Rule::yarn);
     yarn.map(|yarn| yarn.as_str().trim_start_matches('%').replace('_', " ")).unwrap_or_default()
 }
 

@@ -28,9 +28,11 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
     let rest = all.get(behind + usize::from(turns)..).unwrap_or_default();
     let before = all.get(..at).unwrap_or_default();
     let closed = before.iter().any(|word| *word == "join" || *word == "turn") && sign(at - 1)
-        || before.windows(3).any(|three| three.first() == Some(&"~sl_st") && three.get(1) == Some(&"in"));
+        || before.rsplit(|word| *word == ",").find(|step| !step.is_empty()).is_some_and(|step| {
+            step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in")
+        });
     let works = rest.iter().any(|word| {
-        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten")
+        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
     });
     let depth = before.iter().filter(|word| matches!(**word, "(" | "[" | "{")).count()
         == before.iter().filter(|word| matches!(**word, ")" | "]" | "}")).count();
@@ -56,6 +58,92 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
     kept.extend(turns.then_some(", turn"));
     kept.extend(rest);
     (kept.join(" "), Some(chain))
+}
+
+/// Slip stitches as the way to where a row begins, where the chain behind them is that of every row.
+pub(in crate::read) fn along(slips: &str) -> String {
+    const LEAD: &str = ", lead ch 1";
+    moved_along(&format!("{slips}{LEAD}")).trim_end_matches(LEAD).to_owned()
+}
+
+/// A line with its total in brackets, where it stands behind a colon or behind what goes to the end: `2 sc in each st around: 12 sc.`
+pub(super) fn total_in_brackets(words: &str) -> String {
+    let bare = words.trim_end_matches([' ', '.']);
+    for sign in [" : ", " ; ", " , "] {
+        let Some((before, total)) = bare.rsplit_once(sign) else { continue };
+        let said = ["total", "count", "have", "=", "all"].iter().any(|word| before.ends_with(word));
+        if said || !is_total(total) || before.ends_with("from hook") || before.matches('(').count() != before.matches(')').count() {
+            continue;
+        }
+        let last = before.rsplit(" , ").next().unwrap_or_default();
+        let whole = ["around", "to end", "across", "each st"].iter().any(|end| last.ends_with(end))
+            || last.starts_with("join") || last.starts_with("~sl_st to ") || last.starts_with("~sl_st in first ");
+        let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
+        let each = last.contains(" in each ~") && !last.contains(" and ");
+        if sign == " : " || whole || ring || each {
+            return format!("{before} ( {total} )");
+        }
+    }
+    words.to_owned()
+}
+
+/// `12 sc`, `6 petals`, `12 sc , 6 ch-2 sp`: a number, and what is counted.
+fn is_total(words: &str) -> bool {
+    const MOST_WORDS: usize = 4;
+    let all: Vec<&str> = words.split(' ').collect();
+    let (Some(number), rest) = (all.first(), all.get(1..).unwrap_or_default()) else { return false };
+    let thing = |word: &&str| {
+        word.starts_with('~') || word.starts_with("ch-") || word.chars().all(|c| c.is_alphabetic() || c == '-')
+    };
+    let works = ["in", "times", "more", "each", "around", "to", "of", "ch", "rep", "×", "turn", "row", "rnd", "and"];
+    is_amount(number) && !rest.is_empty() && rest.len() < MOST_WORDS && rest.iter().all(thing)
+        && !rest.iter().any(|word| works.contains(word))
+}
+
+/// `… ( 32 sc ) . turn .`: the total stands behind the turn.
+pub(super) fn turned_before_total(words: &str) -> String {
+    let bare = words.trim_end_matches([' ', '.']);
+    let Some(before) = bare.strip_suffix(" turn").map(|before| before.trim_end_matches([' ', '.', ',', ';'])) else {
+        return words.to_owned();
+    };
+    let close = before.chars().last().filter(|c| matches!(c, ')' | ']'));
+    let open = close.map(|close| if close == ')' { " ( " } else { " [ " });
+    let Some((steps, total)) = open.and_then(|open| before.rsplit_once(open)) else { return words.to_owned() };
+    if !total.starts_with(|c: char| c.is_ascii_digit() || c == '–') {
+        return words.to_owned();
+    }
+    let bracket = if close == Some(')') { '(' } else { '[' };
+    format!("{} , turn {bracket} {total}", steps.trim_end_matches([' ', '.', ',', ';']))
+}
+
+/// A total without the kinds of which the line has none: `10 shells` of five stitches in one place have no name in its steps.
+pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> {
+    const SEVERAL: [&str; 7] = ["shell", "sh", "vst", "cl", "bob", "puff", "pop"];
+    let there = |part: &&str| {
+        let kind = part.split_once(' ').map_or("", |(_, kind)| kind);
+        let named = || steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word.ends_with(kind));
+        !SEVERAL.contains(&kind) || named()
+    };
+    let count = count?;
+    let kept: Vec<&str> = count.split(" + ").filter(there).collect();
+    (!kept.is_empty()).then(|| kept.join(" + "))
+}
+
+/// The stitch that a line is made of, where it is one; worked even, it goes on in it.
+pub(super) fn only_stitch(steps: &str) -> Option<&str> {
+    const WORDS: [&str; 31] = [
+        "to", "end", "in", "next", "last", "skip", "lead", "ch", "first", "move", "turn", "leave", "rest", "of", "as", "st",
+        "each", "times", "on", "blo", "flo", "same", "rejoin", "evenly", "sl", "sp", "change", "no", "once", "twice", "inc",
+    ];
+    let stitch = |word: &'_ str| -> Option<usize> {
+        let name = word.strip_suffix("tog").map_or(word, |name| name.trim_end_matches(|c: char| c.is_ascii_digit()));
+        let known = name.is_empty() || WORDS.contains(&name) || matches!(name, "dec" | "invdec");
+        (!known && name.starts_with(|c: char| c.is_ascii_lowercase())).then_some(name.len())
+    };
+    let words = steps.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let mut names = words.filter_map(|word| word.get(..stitch(word)?));
+    let first = names.next()?;
+    names.all(|name| name == first).then_some(first)
 }
 
 /// Whether a line turns the work before it begins, and whether it ends with turning.
@@ -100,6 +188,9 @@ pub(super) fn moved_along(steps: &str) -> String {
 pub(super) fn with_rest(steps: &str) -> Option<String> {
     let sign = format!("to last {REST}");
     let Some((before, behind)) = steps.split_once(sign.as_str()) else { return Some(room_left(steps)) };
+    if let Some(stopped) = stops_within(before, behind.trim_start_matches(", ")) {
+        return Some(stopped);
+    }
     let places = behind
         .trim_start_matches(", ")
         .split(", ")
@@ -107,6 +198,31 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         .map(places_of)
         .sum::<Option<u32>>()?;
     Some(format!("{before}to last {places}{behind}"))
+}
+
+/// `*A, B, C, D; rep from * to last shell, A, B, C, E`: the last repeat stops behind C, and E is what is left.
+fn stops_within(before: &str, behind: &str) -> Option<String> {
+    let inside = before.trim_end().strip_suffix(']')?;
+    let at = inside.rfind('[')?;
+    let (ahead, inside) = (inside.get(..at)?, inside.get(at + 1..)?);
+    let body = crate::read::over::top_steps(inside);
+    let rest = crate::read::over::top_steps(behind);
+    // Places may be named once, and once not.
+    let bare = |step: &str| -> String {
+        let words = step.split(' ').filter(|word| !matches!(*word, "in" | "next"));
+        let kinds = |word: &&str| !matches!(*word, "st" | "dc" | "sc" | "tr" | "hdc" | "htr");
+        let mut words = words;
+        let first = words.next().unwrap_or_default().to_owned();
+        std::iter::once(first).chain(words.filter(kinds).map(str::to_owned)).collect::<Vec<_>>().join(" ")
+    };
+    let same = body.iter().zip(&rest).take_while(|(one, other)| bare(one) == bare(other)).count();
+    let (kept, left) = (body.get(..same)?, body.get(same..)?);
+    if same < 2 || left.is_empty() || body.iter().any(|step| step.contains("**")) {
+        return None;
+    }
+    let after = rest.get(same..)?.join(", ");
+    let after = if after.is_empty() { after } else { format!(", {after}") };
+    Some(format!("{ahead}[{}, ** {}] to end{after}", kept.join(", "), left.join(", ")))
 }
 
 /// `…; rep from * across, sc in last st`: a repeat to the end leaves room for what follows it.

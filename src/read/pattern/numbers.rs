@@ -135,6 +135,7 @@ impl Reader<'_> {
 
     /// `Repeat rows 4 and 5 until there are 43 rows.`
     fn repeats_until(&mut self, words: &str) -> bool {
+        let words = &so_many_in_all(words);
         let until = words.contains(" until ") && words.starts_with("rep ") && !self.piece.written.is_empty();
         let Some(round) = self.piece.written.last().map(|written| written.round).filter(|_| until) else {
             return false;
@@ -150,6 +151,42 @@ impl Reader<'_> {
         })
     }
 
+    /// `Work even for 10 rows`, `Work 3 rows straight`: the stitch of the row above, one in each.
+    pub(super) fn works_even(&mut self, words: &str) -> bool {
+        let all: Vec<&str> = words.split(' ').filter(|word| *word != ".").collect();
+        let even = all.iter().any(|word| matches!(*word, "even" | "straight" | "evenly"));
+        let known = |word: &&str| {
+            matches!(
+                *word,
+                "work" | "continue" | "even" | "straight" | "for" | "in" | "pattern" | "patt" | "more" | "row" | "rnd" | "another" | "on"
+            ) || is_amount(word)
+        };
+        let at = all.iter().position(|word| matches!(*word, "row" | "rnd"));
+        let number = at.and_then(|at| at.checked_sub(1)).and_then(|at| all.get(at)).map(|number| if *number == "more" { "" } else { number });
+        let numbers: Option<Vec<u32>> = number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
+        let Some(numbers) = numbers.filter(|numbers| even && all.iter().all(known) && !numbers.contains(&0)) else {
+            return false;
+        };
+        let Some(last) = self.piece.written.last().cloned() else { return false };
+        let Some(stitch) = super::ends::only_stitch(&last.steps) else { return false };
+        let lead = last.steps.split(", ").next().filter(|step| step.starts_with("lead ch ") || step.contains(" as "));
+        let steps = lead.map(|lead| format!("{lead}, ")).unwrap_or_default() + stitch + " to end";
+        let word = if last.round { "rnd" } else { "row" };
+        self.piece.lines.push(format!("{word}: {steps}"));
+        if numbers.iter().any(|rows| *rows > 1) {
+            let times: Vec<String> = numbers.iter().map(|rows| rows.saturating_sub(1).to_string()).collect();
+            self.piece.lines.push(format!("again, {} times", times.join(" / ")));
+        }
+        let spans = (0..last.spans.len().max(numbers.len())).map(|size| {
+            let from = self.piece.last_number(size).saturating_add(1);
+            let rows = numbers.get(size).or(numbers.first()).copied().unwrap_or(1);
+            Some((from, from.saturating_add(rows).saturating_sub(1)))
+        });
+        let spans = spans.collect();
+        self.piece.written.push(Written { spans, steps, ..last });
+        true
+    }
+
     /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
     fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
         let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
@@ -162,6 +199,18 @@ impl Reader<'_> {
                 }
                 _ => return None,
             },
+            (Some("last"), Some("row" | "rnd")) => (last, last),
+            (Some(first), Some("to" | "and" | "-" | "–")) if ordinal(first).is_some() => {
+                let second = all.next().and_then(ordinal)?;
+                if !matches!(all.next(), Some("row" | "rnd")) {
+                    return None;
+                }
+                (ordinal(first)?.saturating_add(self.piece.shift), second.saturating_add(self.piece.shift))
+            }
+            (Some(first), Some("row" | "rnd")) if ordinal(first).is_some() => {
+                let row = ordinal(first)?.saturating_add(self.piece.shift);
+                (row, row)
+            }
             (Some("last"), Some(number)) if matches!(all.next(), Some("row" | "rnd")) => {
                 (last.saturating_add(1).saturating_sub(number.parse::<u32>().ok()?), last)
             }
@@ -177,7 +226,9 @@ impl Reader<'_> {
         let (number, rows) = match rest {
             ["once" | "1", "more"] | ["once"] => ("1", false),
             ["twice", "more"] | ["twice"] => ("2", false),
-            [number, "more", "times"] | [number, "times"] | [number, "times", "more"] => (*number, false),
+            [number, "more", "times"] | [number, "times"] | [number, "times", "more"] | ["another", number, "times"] => {
+                (*number, false)
+            }
             ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
             _ => return None,
         };
@@ -269,6 +320,27 @@ impl Reader<'_> {
         self.piece.counts = vec![told.clone(); others.len()];
         count
     }
+}
+
+/// `until the scarf is as long as you'd like (mine has 180 rows)`: a number of rows that is given beside a measure is how many there are.
+fn so_many_in_all(words: &str) -> String {
+    let Some((before, until)) = words.split_once(" until ") else { return words.to_owned() };
+    let all: Vec<&str> = until.split(' ').filter(|word| !matches!(*word, "(" | ")" | ".")).collect();
+    let mut numbers = all.windows(2).filter_map(|two| match two {
+        [number, "row" | "rnd"] if is_amount(number) => Some((*number, two.get(1).copied().unwrap_or_default())),
+        _ => None,
+    });
+    match (numbers.next(), numbers.next()) {
+        (Some((number, word)), None) if !all.starts_with(&["there", "are"]) => {
+            format!("{before} until there are {number} {word}")
+        }
+        _ => words.to_owned(),
+    }
+}
+
+/// 2, of `2nd`.
+fn ordinal(word: &str) -> Option<u32> {
+    ["st", "nd", "rd", "th"].iter().find_map(|end| word.strip_suffix(end)).and_then(|number| number.parse().ok())
 }
 
 /// `14 / 17 / 20`, of `14/17/20 st .`: a sentence that only counts.

@@ -10,7 +10,7 @@ pub(super) fn sentences(text: &str) -> Vec<String> {
         match c {
             '(' | '[' | '{' => depth += 1,
             ')' | ']' | '}' => depth -= 1,
-            ' ' if matches!(before, '.' | '!') && depth <= 0 => {
+            ' ' if matches!(before, '.' | '!') && depth <= 0 && !text.get(..at).is_some_and(|said| said.ends_with("approx.")) => {
                 all.push(text.get(from..at).unwrap_or_default().trim().to_owned());
                 from = at;
             }
@@ -55,6 +55,18 @@ pub(super) fn looks_like_work(tokens: &[Token]) -> bool {
         .iter()
         .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "rep" | "row" | "rnd"));
     begins && stitches && !speaks
+}
+
+/// Whether a stitch in a place stands somewhere in words that are not read, and nothing is only explained by it.
+pub(super) fn has_work(tokens: &[Token]) -> bool {
+    let explains = ["counts", "count", "=", "is", "are", "means", "makes", "if", "should", "stands"];
+    let placed = tokens.windows(3).any(|three| {
+        let [stitch, hook_in, place] = three else { return false };
+        stitch.text.starts_with('~')
+            && hook_in.text == "in"
+            && matches!(place.text.as_str(), "each" | "next" | "same" | "ring" | "first" | "last" | "rowend" | "all")
+    });
+    placed && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
 }
 
 /// `Keep going like this until you have 48 rows`, `Continue in pattern for 5 more rows`: rows that are only spoken of.
