@@ -9,7 +9,7 @@ use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::finished::Dimension;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Terms};
+use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Terms, each_step};
 use crate::units::{Fractions, Length};
 use crate::words::clean;
 
@@ -45,6 +45,9 @@ const STEP: f64 = 20.0;
 
 /// As many sizes have their measurements written out in a picture; of more it has the range.
 const MOST_SIZES: usize = 3;
+
+/// What is worked on another piece and is wider than this many times its length is an edging.
+const NARROW: f64 = 6.0;
 
 /// The most points on one side that a drawing is made of.
 const MOST_POINTS: usize = 1000;
@@ -105,7 +108,10 @@ impl Shapes<'_> {
             return None;
         }
         if piece.way.rounds() {
-            let form = in_rounds(piece, &self.rounds(index, size)?)?;
+            let mut rounds = self.rounds(index, size)?;
+            // Stitches down the sides of what is turned within a round lie beside it and make it no wider.
+            rounds.truncate(worked.rows.iter().position(|row| has_tabs(piece, row)).unwrap_or(worked.rows.len()));
+            let form = in_rounds(piece, &rounds)?;
             let corners = worked.rows.iter().last().and_then(corners);
             let is_square = !matches!(form, Form::Square { .. }) || corners.is_none_or(|corners| corners == 4);
             return is_square.then_some(form);
@@ -113,7 +119,10 @@ impl Shapes<'_> {
         let from_middle =
             matches!(piece.start, Start::Ring | Start::ChainRing(_) | Start::Around(_) | Start::Several(_));
         let rows = measure.sizes.get(size).filter(|rows| rows.len() > 1 && !from_middle)?;
-        panel(rows).map(|rows| Form::Panel { rows })
+        let form = panel(rows).map(|rows| Form::Panel { rows })?;
+        // A narrow edging is as long as the edge that it is worked on, whatever its own stitches come to.
+        let (wide, high) = form.extent();
+        (!piece.start.is_on_something() || high * NARROW > wide).then_some(form)
     }
 
     /// What the designer states for a piece where that is about as long, so that the page says one thing only.
@@ -141,6 +150,15 @@ fn corners(row: &Row) -> Option<u32> {
         _ => None,
     });
     spaces.max_by_key(|(chains, _)| *chains).map(|(_, count)| count)
+}
+
+/// Whether small pieces are turned within a row, whose row ends are places of the edge.
+fn has_tabs(piece: &Piece, row: &Row) -> bool {
+    let mut found = false;
+    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
+        each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::ToAndFro(_, true)));
+    }
+    found
 }
 
 /// Whether a row is one of those that a shape follows from: worked to its end on the last one, and not lace.
@@ -217,7 +235,12 @@ fn over(piece: &Piece, rounds: &[Round], rows: &[Row], measured: &[RowMeasure]) 
 fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
     let last = rounds.last().filter(|_| rounds.len() > 2)?;
     let widest = rounds.iter().map(|round| round.radius).fold(0.0, f64::max);
-    let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_)) && last.radius >= widest;
+    // A chain that is joined may be long: what begins at a wide opening is no flat circle.
+    const OPENING: f64 = 0.25;
+    let opening = rounds.first().map_or(0.0, |round| round.along - round.tall);
+    let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_))
+        && last.radius >= widest
+        && opening <= OPENING * last.along;
     let lying = |lie: Lie| rounds.iter().filter(|round| round.so_far == Some(lie)).count();
     if from_middle && lying(Lie::FlatWithCorners) * 2 > rounds.len() {
         return Some(Form::Square { side: 2.0 * last.along });
@@ -367,14 +390,15 @@ impl Labels {
         match form {
             Form::Disc { .. } => format!("Outline: a flat circle, {across} across."),
             Form::Square { .. } => format!("Outline: a flat square, {across} across."),
+            // Which end is up when it is worn, and whether a closed end is a crown or a base, isn't known.
             Form::Body { from_top, .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };
-                let from = if *from_top { "from the top down" } else { "from the bottom up" };
-                format!("Outline, laid flat: {across} around{widest} and {up} high, worked {from}.")
+                let (high, at) = if *from_top { (" from its closed end to its edge", "top") } else { (" high", "bottom") };
+                format!("Outline, laid flat: {across} around{widest} and {up}{high}; the work begins at the {at} of the drawing.")
             }
             Form::Panel { .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };
-                format!("Outline: {across} wide{widest} and {up} long, worked from the bottom up.")
+                format!("Outline: {across} wide{widest} and {up} long; the work begins at the bottom of the drawing.")
             }
         }
     }

@@ -5,6 +5,7 @@ use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
+use super::evenly::told_apart;
 use super::first_again;
 use super::grids::is_by_grid;
 use super::label;
@@ -61,6 +62,8 @@ pub struct WrittenRow {
     pub side: Option<bool>,
     /// What the steps don't say of this row; mostly nothing.
     pub remark: Phrase,
+    /// Whether other sizes have other words for the same steps, so that its own are those of its sizes alone.
+    pub apart: bool,
 }
 
 impl Course {
@@ -144,12 +147,18 @@ fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<
         let to = from + rows.get(from..).unwrap_or_default().iter().take_while(alike).count();
         let told_rows = if to - from > 1 { run(told, index, item, (from, to), first) } else { first.clone() };
         // A label alone says nothing that isn't said in the line.
-        if told_rows.count.is_some() || told_rows.same_as.is_some() {
+        let all_of_them = from == 0 && to == rows.len() && is_again(told, index);
+        if told_rows.count.is_some() || (told_rows.same_as.is_some() && !all_of_them) {
             all.push(told_rows);
         }
         from = to;
     }
     all
+}
+
+/// Whether the line itself says which lines are done again, in turn.
+fn is_again(told: Told<'_>, index: usize) -> bool {
+    told.piece.items.get(index).is_some_and(|item| matches!(item.kind, ItemKind::Again(_)))
 }
 
 /// The rows of an item from one place to another, which make the same.
@@ -227,11 +236,20 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
             None => lines.push((row.source, vec![size])),
         }
     }
-    let one = |(source, sizes): (usize, Vec<usize>)| {
+    // Stitches that are spread otherwise in some sizes are told for each of those.
+    let lines: Vec<(usize, Vec<usize>, bool)> = lines
+        .into_iter()
+        .flat_map(|(source, sizes)| {
+            let each = told_apart(told, (index, at), &sizes);
+            let apart = each.len() > 1;
+            each.into_iter().map(move |sizes| (source, sizes, apart))
+        })
+        .collect();
+    let one = |(source, sizes, apart): (usize, Vec<usize>, bool)| {
         let first = sizes.first().and_then(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
         let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
         let mut row = row(told, index, item, (at, &sizes));
-        if told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
+        if !apart && told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
             // The line says itself whom it is for.
             row.label = numbered(told, item, &sizes, index, at);
         }
@@ -239,7 +257,7 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default() }
+        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default(), apart }
     };
     lines.into_iter().map(one).collect()
 }
@@ -357,7 +375,7 @@ fn is_told_before(told: Told<'_>, index: usize) -> bool {
 
 /// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work
 /// again; for the last row of an item those that the item states. Nothing where these differ or are not made at all.
-fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
+pub(super) fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
     let own = stated(told, index, item);
     let of_row = |(size, row): &(usize, Option<&Row>)| {
         let row = (*row)?;
