@@ -50,6 +50,33 @@ impl Origin {
     pub(super) const NOWHERE: Self = Self { piece: usize::MAX, edge: EdgeName::Top, at: 0 };
 }
 
+/// How often each place of each edge is gone along.
+#[derive(Debug, Default, Clone)]
+pub(super) struct Gone {
+    edges: BTreeMap<(usize, EdgeName), Vec<u32>>,
+}
+
+impl Gone {
+    /// A place is gone along once more.
+    pub(super) fn once_more(&mut self, origin: Origin) {
+        let Ok(at) = usize::try_from(origin.at) else { return };
+        let places = self.edges.entry((origin.piece, origin.edge)).or_default();
+        if places.len() <= at {
+            places.resize(at.saturating_add(1), 0);
+        }
+        if let Some(often) = places.get_mut(at) {
+            *often = often.saturating_add(1);
+        }
+    }
+
+    /// How often a place is gone along.
+    pub(super) fn often(&self, origin: Origin) -> u32 {
+        let places = self.edges.get(&(origin.piece, origin.edge));
+        let often = usize::try_from(origin.at).ok().and_then(|at| places?.get(at).copied());
+        often.unwrap_or(0)
+    }
+}
+
 /// Joins to places of a kind, or to one of them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Joined {
@@ -163,10 +190,10 @@ impl PieceWork<'_> {
 
     /// The places of an edge that no piece has used, as far as they are next to each other.
     /// What the same start has gone along before, so often, is not left either.
-    pub(super) fn left_of(&self, places: Vec<Along>, gone: &BTreeMap<Origin, u32>) -> Vec<Along> {
+    pub(super) fn left_of(&self, places: Vec<Along>, gone: &Gone) -> Vec<Along> {
         let mut left = places;
         left.retain(|place| {
-            let gone = gone.get(&place.origin).copied().unwrap_or(0).saturating_mul(self.piece.copies.max(1));
+            let gone = gone.often(place.origin).saturating_mul(self.piece.copies.max(1));
             self.book.times_used(place.origin).saturating_add(gone) < self.times_there(place.origin)
         });
         left

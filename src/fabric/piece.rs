@@ -342,7 +342,7 @@ impl<'a> PieceWork<'a> {
         }
         let stands_on: Vec<Origin> =
             self.laid.iter().map(|place| place.origin).filter(|origin| *origin != Origin::NOWHERE).collect();
-        let jumps = if sure == Sure::Worked { self.jumps() } else { Vec::new() };
+        let jumps = if sure == Sure::Worked && !self.starts_too_large() { self.jumps() } else { Vec::new() };
         let start_rows = if stands_on.is_empty() { Vec::new() } else { self.rows_along(&self.piece.start) };
         let finished = Finished { stands_on: Arc::new(stands_on), start_rows, jumps, ..finished };
         let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::Origin;
+use super::book::{Gone, Origin};
 use super::edge::{Edge, Slot, Top, reverse, shorten};
 use super::fault::{EdgeName, Fault, FaultKind};
 use super::hand::counted;
@@ -68,6 +68,9 @@ impl PieceWork<'_> {
             if works && !self.broken_items().contains(&0) {
                 self.fault(found, 0, None, self.piece.span, FaultKind::NoStart);
             }
+            return;
+        }
+        if self.starts_too_large() {
             return;
         }
         let missing = match start {
@@ -529,7 +532,7 @@ struct SidesUsed {
     /// How often the left and the right one, by the piece.
     sides: BTreeMap<usize, (u32, u32)>,
     /// How often each place by the edges of this start so far.
-    gone: BTreeMap<Origin, u32>,
+    gone: Gone,
     /// The wrong side of the pieces is seen.
     from_behind: bool,
 }
@@ -549,8 +552,7 @@ impl SidesUsed {
     /// Goes along these places: what is left of their edges does not include them.
     fn go_along(&mut self, places: &[Along]) {
         for origin in places.iter().map(|place| place.origin).filter(|origin| *origin != Origin::NOWHERE) {
-            let often = self.gone.entry(origin).or_default();
-            *often = often.saturating_add(1);
+            self.gone.once_more(origin);
         }
     }
 }

@@ -1,8 +1,10 @@
 //! Words of print in lines that can't be read otherwise: each is put into ours, and the line read again.
 
-use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use super::codes;
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 
 /// What print says, and what is written for it. `#` is a number, `$` the end of the line. Ours is never longer, so that every
 /// other place in the line stays where it is. The first that fits is taken. All of it is common practice, no source.
@@ -308,7 +310,7 @@ fn habit(pieces: &[Piece<'_>], before: &str) -> Option<(usize, String)> {
     if first.text.eq_ignore_ascii_case("next") && second.is_some_and(number) && !goes_on && before != ":" {
         return Some((1, String::new()));
     }
-    HABITS.iter().find_map(|(print, ours)| {
+    beginning_like(first.text).find_map(|(print, ours)| {
         let mut at = 0;
         let mut said = None;
         for word in print.split(' ') {
@@ -331,6 +333,21 @@ fn habit(pieces: &[Piece<'_>], before: &str) -> Option<(usize, String)> {
         }
         Some((at, ours.replace('#', said.unwrap_or_default())))
     })
+}
+
+/// The habits whose first word begins with the letter of this one, or may be any number.
+fn beginning_like(word: &str) -> impl Iterator<Item = &'static (&'static str, &'static str)> {
+    static BY_LETTER: LazyLock<BTreeMap<u8, Vec<&'static (&'static str, &'static str)>>> = LazyLock::new(|| {
+        let mut by_letter: BTreeMap<u8, Vec<_>> = BTreeMap::new();
+        for habit in HABITS {
+            let letter = habit.0.as_bytes().first().map_or(b'$', u8::to_ascii_lowercase);
+            let letters = if letter == b'#' { b'0'..=b'9' } else { letter..=letter };
+            letters.for_each(|letter| by_letter.entry(letter).or_default().push(habit));
+        }
+        by_letter
+    });
+    let letter = word.as_bytes().first().map(u8::to_ascii_lowercase);
+    letter.and_then(|letter| BY_LETTER.get(&letter)).into_iter().flatten().copied()
 }
 
 /// `again row 3 twice more`: what stands above has been worked once, so what is done again is more.

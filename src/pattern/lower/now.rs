@@ -60,9 +60,7 @@ impl Lower {
     /// rounds, or from rounds to rows: they would be another fabric.
     pub(super) fn said_across(&mut self, rows: &[Vec<(u32, NamedRow)>], span: Span) -> bool {
         let Some(piece) = self.pieces.last() else { return false };
-        let Some(now) = piece.items.iter().rposition(|item| matches!(item.kind, ItemKind::Now(_))) else {
-            return false;
-        };
+        let Some(now) = piece.goes_on_at(piece.items.len()) else { return false };
         let above = rows.iter().flatten().find(|(_, row)| row.source < now);
         let Some((number, row)) = above else { return false };
         let (there, here) = (piece.way_at(row.source), piece.last_way());

@@ -522,8 +522,8 @@ impl Lower {
             let at = line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);
             line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
         }
-        let item = Item { sizes, kind, span };
         let at = piece.items.len();
+        let item = Item { sizes, kind, span, goes_on_at: piece.goes_on_at(at) };
         for (size, plan) in self.plans.last_mut().into_iter().flatten().enumerate() {
             plan.add(&item, at, size);
         }

@@ -94,12 +94,21 @@ impl Piece {
         !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
     }
 
-    /// What was said last before an item of how the work goes on, if anything.
+    /// What was said before an item of how the work goes on, if anything; the last of it first.
     fn now_at(&self, item: usize) -> impl Iterator<Item = &Now> {
-        self.items.iter().take(item).rev().filter_map(|item| match &item.kind {
-            ItemKind::Now(now) => Some(now),
-            _ => None,
+        std::iter::successors(self.goes_on_at(item), |at| self.goes_on_at(*at)).filter_map(|at| {
+            match &self.items.get(at)?.kind {
+                ItemKind::Now(now) => Some(now),
+                _ => None,
+            }
         })
+    }
+
+    /// The item that says last, above another one, how the work goes on.
+    pub(crate) fn goes_on_at(&self, item: usize) -> Option<usize> {
+        let at = item.min(self.items.len()).checked_sub(1)?;
+        let above = self.items.get(at)?;
+        if matches!(above.kind, ItemKind::Now(_)) { Some(at) } else { above.goes_on_at }
     }
 
     /// How the line of an item is worked.
@@ -111,8 +120,7 @@ impl Piece {
     /// Where it is said how the line of an item is worked.
     #[must_use]
     pub fn says_way_of(&self, item: usize) -> Span {
-        let mut above = self.items.iter().take(item).rev();
-        above.find(|item| matches!(item.kind, ItemKind::Now(_))).map_or(self.span, |now| now.span)
+        self.goes_on_at(item).and_then(|at| self.items.get(at)).map_or(self.span, |now| now.span)
     }
 
     /// Whether rounds are turned when they are joined, at an item.
@@ -142,7 +150,7 @@ impl Piece {
     /// Whether it goes over from rows to rounds, or from rounds to rows.
     #[must_use]
     pub fn goes_over(&self) -> bool {
-        self.items.iter().any(|item| matches!(item.kind, ItemKind::Now(_)))
+        self.goes_on_at(self.items.len()).is_some()
     }
 
     /// The named hook and gauge that are in use at an item.
@@ -433,6 +441,8 @@ pub struct Item {
     pub kind: ItemKind,
     /// Where it is written.
     pub span: Span,
+    /// The item above that says last how the work goes on, by its index: asked at every row.
+    pub(crate) goes_on_at: Option<usize>,
 }
 
 /// What a line of a piece is.
