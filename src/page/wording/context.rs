@@ -47,7 +47,7 @@ impl<'a> Told<'a> {
         self.all_rows(size).into_iter().flat_map(move |rows| rows.worked_by(index))
     }
 
-    /// Rows of a size before those of an item.
+    /// Rows of a size before those of an item, whether it has any itself or not.
     pub(super) fn rows_before(self, index: usize, size: usize) -> &'a [Row] {
         self.all_rows(size).map_or(&[], |rows| rows.before_item(index))
     }

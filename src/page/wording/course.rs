@@ -18,6 +18,9 @@ const MOST_TICKS: usize = 12;
 /// Rows that are not alike are told one by one up to this many.
 const MOST_TOLD: usize = 120;
 
+/// Rows whose counts go up or down steadily are listed one by one up to this many.
+const MOST_LISTED: usize = 5;
+
 /// Rows of one item that are written out at most, where all are.
 const MOST_WRITTEN: usize = 500;
 
@@ -140,6 +143,9 @@ fn says_each_once(told: Told<'_>, index: usize) -> bool {
 
 /// Rows that follow one another and make the same, as `Rnds 8–12 as Rnds 3–7: 36 sts`.
 fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<RowTold> {
+    if let Some(steadily) = steadily(told, index, item, rows) {
+        return vec![steadily];
+    }
     let mut all = Vec::new();
     let mut from = 0;
     while let Some(first) = rows.get(from) {
@@ -154,6 +160,39 @@ fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<
         from = to;
     }
     all
+}
+
+/// `Each row makes 4 sts more than the one before: 15 to 143 sts`, where the counts of many rows go up or down by the same number each time.
+fn steadily(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Option<RowTold> {
+    let is_bare = |stated: Option<&Stated>| stated.is_none_or(|stated| stated.parts.iter().all(|(_, kind)| kind.is_none()));
+    let first = rows.first().filter(|_| rows.len() > MOST_LISTED)?;
+    if !told.voice.sizes.iter().all(|&size| told.rows_of(index, size).all(|row| is_bare(line_states(told, row)))) {
+        return None;
+    }
+    let bare = |row: &Row| label::bare(told.voice.pattern, &row.ledger);
+    let counts = |size: usize| told.rows_of(index, size).map(bare).collect::<Vec<u32>>();
+    let mut grows = None;
+    let mut said: Vec<(usize, [u32; 3])> = Vec::new();
+    for size in told.voice.sizes.iter().copied().filter(|size| first.sizes.contains(size)) {
+        let counts = counts(size);
+        let (from, next, to) = (*counts.first()?, *counts.get(1)?, *counts.last()?);
+        let up = next > from;
+        let step = from.abs_diff(next);
+        let even = counts.windows(2).all(|pair| matches!(pair, [one, next] if one.abs_diff(*next) == step && (next > one) == up));
+        if step == 0 || !even || grows.is_some_and(|other| other != up) {
+            return None;
+        }
+        grows = Some(up);
+        said.push((size, [step, from, to]));
+    }
+    let all_sizes = said.len() == told.voice.sizes.len();
+    let numbers = |at: usize| Phrase::from(Numbers::new(said.iter().map(|(size, three)| (*size, three.get(at).copied()))));
+    let stitches = || told.voice.kind(Kind::AnyStitch, Amount::Many);
+    let line = label::line_word(told.voice, label::is_round(item), Amount::One);
+    let more = if grows? { " more than the one before" } else { " fewer than the one before" };
+    let told_step = Phrase::of("Each ").then(line).say(" makes ").then(numbers(0)).say(" ").then(stitches()).say(more);
+    let count = numbers(1).say(" to ").then(numbers(2)).say(" ").then(stitches());
+    all_sizes.then(|| RowTold { label: told_step, same_as: None, count: Some(count), sizes: first.sizes.clone() })
 }
 
 /// Whether the line itself says which lines are done again, in turn.

@@ -339,7 +339,7 @@ fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
 }
 
 /// What a bare count includes.
-fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
+pub(super) fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
     ledger.stitches.saturating_add(if pattern.counts_chains { ledger.chains } else { 0 })
 }
 

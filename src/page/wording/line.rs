@@ -487,6 +487,12 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         let round = told.line(index).is_some_and(|l| l.round);
         remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    if stands_on_tabs(told, index) {
+        let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
+        let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+        remarks = remarks.say(" Where a small piece was turned in the ").then(line).say(" below, each row end up its other side is a ");
+        remarks = remarks.then(stitch).say(" here.");
+    }
     remarks = remarks.then(from_the_second(told, index).unwrap_or_default());
     remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
@@ -494,4 +500,10 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         remarks = remarks.say(" Where the number is 0, leave that step out.");
     }
     remarks
+}
+
+/// Whether the row below has small pieces whose row ends are places of this one.
+fn stands_on_tabs(told: Told<'_>, index: usize) -> bool {
+    let below = line_below(told, index).filter(|_| !is_first(told, index));
+    below.is_some_and(|(_, line)| line.steps.iter().any(|step| matches!(step.kind, StepKind::ToAndFro(_, true))))
 }

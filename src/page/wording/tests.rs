@@ -753,10 +753,10 @@ fn a_line_said_again_over_chains_says_how_to_meet_them() {
         rows_of(&both)[4..],
         [
             "Row 4: Turn, ch 1, [sc in next st, ch 1, skip next st] across. In this row treat each ch-1 sp as a st, and so in \
-             all rows to Row 8. | 6 sts",
+             all rows to Row 8. | 6 sts, 6 ch-1 sps",
             "Row 5: Turn, ch 1, sc in each st across. | 12 sts",
             "Row 6: Turn, ch 1, sc in each st across. | 12 sts",
-            "Row 7: Turn, ch 1, [sc in next st, ch 1, skip next st] across. | 6 sts",
+            "Row 7: Turn, ch 1, [sc in next st, ch 1, skip next st] across. | 6 sts, 6 ch-1 sps",
             "Row 8: Turn, ch 1, sc in each st across. | 12 sts",
         ]
     );
@@ -766,7 +766,7 @@ fn a_line_said_again_over_chains_says_how_to_meet_them() {
     assert_eq!(row(&format!("{lace}row 4: as row 2\nrow 5: as row 3\nrow 6: as row 4")), "Row 6: Rep Row 4. | 12 sts");
     assert_eq!(
         row(&format!("{lace}again rows 2-3 until row 7")),
-        "Rows 4–7: Rep Rows 2 and 3, ending with Row 3. In these rows treat each ch-1 sp as a st. | 6 sts in the last row"
+        "Rows 4–7: Rep Rows 2 and 3, ending with Row 3. In these rows treat each ch-1 sp as a st. | 6 sts, 6 ch-1 sps in the last row"
     );
 }
 
@@ -947,8 +947,8 @@ fn places_counted_out_gaps_and_crossed_stitches_read_as_in_print() {
          2 times, dc in next sp between sts, sc in each rem st across. | 9 sts"
     );
     assert_eq!(
-        round("rnd 3: rejoin B in 5th st, sc to end").split(", ").next(),
-        Some("Rnd 3: Join B with sl st in 5th st")
+        round("rnd 3: rejoin B in 5th st, sc to end").split(", ").nth(1),
+        Some("join B with sl st in 5th st")
     );
 }
 
@@ -999,10 +999,10 @@ fn what_is_put_on_says_its_yarn_and_its_lengths() {
 #[test]
 fn yarn_joined_between_two_stitches_is_not_worked_into_unless_it_is_said() {
     let told = round("rnd 3: rejoin B in next gap, sc in next, sc to end");
-    assert!(told.starts_with("Rnd 3: Join B with sl st in sp between first 2 sts, ch 1, sc in next st"), "{told}");
+    assert!(told.starts_with("Rnd 3: Fasten off A, join B with sl st in sp between first 2 sts, ch 1, sc in next st"), "{told}");
     let told = round("rnd 3: rejoin B in 3rd sc, sc in next sc, sc to end");
     assert!(
-        told.starts_with("Rnd 3: Join B with sl st in 3rd sc, ch 1, sc in same st, sc in each rem st around"),
+        told.starts_with("Rnd 3: Fasten off A, join B with sl st in 3rd sc, ch 1, sc in same st, sc in each rem st around"),
         "{told}"
     );
 }

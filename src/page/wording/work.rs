@@ -32,7 +32,8 @@ impl Teller<'_> {
             return self.so_many(all, work.stitch).say(loop_only).then(self.rows_below(work.below));
         }
         let each = self.number(&work.each);
-        let several = !each.is_one();
+        // An increase is several stitches in each place.
+        let several = !each.is_one() || self.stitch_is(work.stitch, |s| s.takes == 1 && s.makes.len() > 1);
         let stitches = self.so_many(each, work.stitch);
         if work.ambiguous {
             return stitches;

@@ -17,10 +17,9 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
         if is_cut(told, before.last(), index) {
             return None;
         }
-        match before.iter().rev().find_map(taken) {
-            Some(yarn) => yarns.get(yarn).map(|yarn| yarn.name.as_str()),
-            None => told.piece.yarn.as_deref(),
-        }
+        let Some(last) = before.last() else { return told.piece.yarn.as_deref() };
+        changed_since(told, last.item, index)
+            .or_else(|| taken(last).or(last.yarn).and_then(|yarn| yarns.get(yarn)).map(|yarn| yarn.name.as_str()))
     };
     let mut sizes = told.voice.sizes.iter().map(|&size| of_size(size));
     let first = sizes.next()??;
@@ -33,6 +32,12 @@ fn taken(row: &Row) -> Option<usize> {
         Taken::ChangedTo(yarn) | Taken::Colour(yarn) | Taken::Joined(Some(yarn)) => Some(yarn),
         Taken::Joined(None) | Taken::GoesOn => None,
     })
+}
+
+/// The yarn that lines between two items change to.
+fn changed_since(told: Told<'_>, from: usize, to: usize) -> Option<&str> {
+    let between = told.piece.items.get(from..to).unwrap_or_default();
+    between.iter().rev().find_map(|item| if let ItemKind::ChangeTo(yarn) = &item.kind { Some(yarn.as_str()) } else { None })
 }
 
 fn is_cut(told: Told<'_>, last: Option<&Row>, index: usize) -> bool {
