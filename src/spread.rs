@@ -192,8 +192,8 @@ impl Steps<'_> {
     }
 }
 
-/// How many gaps the repeat has that saves most writing at the beginning of a list, and how often it comes.
-fn longest_repeat(gaps: &[u32]) -> (usize, usize) {
+/// How many entries the repeat has that saves most writing at the beginning of a list, and how often it comes.
+pub(crate) fn longest_repeat<T: PartialEq>(gaps: &[T]) -> (usize, usize) {
     const LONGEST: usize = 5;
     let mut best = (1, 1);
     for period in 1..=LONGEST.min(gaps.len()) {

@@ -270,6 +270,9 @@ impl Caution {
     pub fn is_brought_by(&self, step: &str) -> bool {
         let mut words = words_of(step);
         words.retain(|word| !word.is_denied);
+        // Eyes that are embroidered are no parts.
+        let embroidered = words.iter().any(|word| word.text.starts_with("embroider"));
+        words.retain(|word| !(embroidered && word.text == "eye"));
         self.brought_by.iter().any(|phrase| stands_in(&words, phrase))
     }
 }

@@ -198,11 +198,11 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge(), cautions_section(compiled)];
     let mut working = vec![layout.notes(&instructions)];
     working.extend([instructions, finishing]);
+    let stitches = layout.special_stitches(sections.iter().chain(&working));
     if edition.telling == Telling::Whole {
-        let stitches = layout.special_stitches(sections.iter().chain(&working));
-        let names = layout.abbreviations(sections.iter().chain([&stitches]).chain(&working));
-        sections.extend([names, stitches]);
+        sections.push(layout.abbreviations(sections.iter().chain([&stitches]).chain(&working)));
     }
+    sections.push(stitches);
     sections.extend(working);
     sections.push(corrections_section(compiled));
     sections.retain(|s| !s.blocks.is_empty() || !s.parts.is_empty());
@@ -488,6 +488,9 @@ impl<'a> Layout<'a> {
 
     /// A line of a piece, or its rows one by one on a page that is read out.
     fn entries(&mut self, told: Told<'a>, piece: usize, index: usize) -> Vec<Entry> {
+        if let Some(apart) = self.told_apart(told, piece, index) {
+            return apart;
+        }
         let Some(entry) = self.entry(told, piece, index) else { return Vec::new() };
         let Entry::Line(line) = entry else { return vec![entry] };
         let rows = match told.piece.items.get(index) {
@@ -499,8 +502,9 @@ impl<'a> Layout<'a> {
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, WrittenRow { row, place, source, side, remark }): (usize, WrittenRow)| {
-            let told = Told { side, row: Some((index, place)), ..told };
+        let one = |(at, WrittenRow { row, place, source, side, remark, apart }): (usize, WrittenRow)| {
+            let voice = if apart { &self.voice.for_sizes(&row.sizes) } else { self.voice };
+            let told = Told { voice, side, row: Some((index, place)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {
@@ -517,8 +521,34 @@ impl<'a> Layout<'a> {
         rows.into_iter().enumerate().map(one).collect()
     }
 
+    /// A line whose stitches are spread so unlike in some sizes that no sentence has the numbers of all: one for each of those.
+    fn told_apart(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Vec<Entry>> {
+        if !wording::spreads_once(told, index) {
+            return None;
+        }
+        let item = told.piece.items.get(index)?;
+        let sizes: Vec<usize> =
+            told.voice.sizes.iter().filter(|size| told.is_for(index, item, **size)).copied().collect();
+        let apart = wording::told_apart(told, (index, 0), &sizes);
+        if apart.len() < 2 {
+            return None;
+        }
+        let one = |(at, sizes): (usize, Vec<usize>)| {
+            let voice = &self.voice.for_sizes(&sizes);
+            let mut entry = self.entry(Told { voice, ..told }, piece, index)?;
+            if let Entry::Line(line) = &mut entry {
+                let concerned: Vec<bool> =
+                    (0..self.compiled.pattern.sizes.len()).map(|size| sizes.contains(&size)).collect();
+                line.id = format!("{}-{}", line.id, at + 1);
+                line.sentence = label::only(self.voice, &concerned).then(std::mem::take(&mut line.sentence));
+            }
+            Some(entry)
+        };
+        Some(apart.into_iter().enumerate().filter_map(one).collect())
+    }
+
     /// A line of a piece; nothing when it is for none of the sizes that are shown.
-    fn entry(&mut self, told: Told<'a>, piece: usize, index: usize) -> Option<Entry> {
+    fn entry(&mut self, told: Told<'_>, piece: usize, index: usize) -> Option<Entry> {
         let item = told.piece.items.get(index)?;
         let is_for = |size: &&usize| told.is_for(index, item, **size);
         let sizes: Vec<usize> = told.voice.sizes.iter().filter(is_for).copied().collect();
@@ -605,7 +635,13 @@ impl<'a> Layout<'a> {
     fn special_stitches<'s>(&self, sections: impl Iterator<Item = &'s Section>) -> Section {
         let used: BTreeSet<StitchId> =
             sections.flat_map(phrases).flat_map(|p| stitches(p).collect::<Vec<_>>()).collect();
-        let specials = special(self.voice, &used);
+        let mut specials = special(self.voice, &used);
+        // Whoever knows how still doesn't know what is the designer's own.
+        let is_own = |id| self.compiled.pattern.stitches.get(id).is_some_and(|stitch| stitch.own);
+        specials.retain(|special| self.edition.telling == Telling::Whole || is_own(special.stitch));
+        if self.edition.hand == Hand::Left {
+            specials.iter_mut().for_each(|special| special.how = wording::mirrored(&special.how));
+        }
         let block = (!specials.is_empty()).then_some(Block::Stitches(specials));
         section("stitches", "Special stitches", block.into_iter().collect())
     }

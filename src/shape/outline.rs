@@ -9,7 +9,7 @@ use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::finished::Dimension;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Technique, Terms, each_step};
+use crate::pattern::model::{Audience, Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Technique, Terms, each_step};
 use crate::units::{Fractions, Length};
 use crate::words::clean;
 
@@ -49,6 +49,12 @@ const STEP: f64 = 20.0;
 /// As many sizes have their measurements written out in a picture; of more it has the range.
 const MOST_SIZES: usize = 3;
 
+/// What is worked on another piece and is wider than this many times its length is an edging.
+const NARROW: f64 = 6.0;
+
+/// Rows of lace that are wider than the narrowest one by less than this make an even panel.
+const EVEN: f64 = 2.0;
+
 /// The most points on one side that a drawing is made of.
 const MOST_POINTS: usize = 1000;
 
@@ -63,7 +69,7 @@ impl Shapes<'_> {
     pub fn drawing(&self, index: usize, sizes: &[usize], terms: Terms) -> Option<Drawing> {
         let pattern = self.pattern;
         let piece = pattern.pieces.get(index)?;
-        let forms: Vec<Form> = sizes.iter().filter_map(|size| self.form(piece, index, *size)).collect();
+        let forms: Vec<Form> = sizes.iter().filter_map(|size| self.form_of(piece, index, *size)).collect();
         let first = forms.first()?;
         // Sizes that come out as different shapes have no common drawing.
         let alike = forms.iter().all(|form| std::mem::discriminant(form) == std::mem::discriminant(first));
@@ -82,7 +88,12 @@ impl Shapes<'_> {
         let measures: Vec<(f64, Option<f64>)> =
             forms.iter().zip(sizes).map(|(form, size)| stated(form, size)).collect();
         let labels = Labels::of(&measures, terms);
-        let name = clean(name);
+        let name = match (sizes, pattern.sizes.len()) {
+            ([size], 2..) => {
+                format!("Outline of {}, size {}", clean(name), clean(pattern.sizes.get(*size).map_or("", String::as_str)))
+            }
+            _ => format!("Outline of {}", clean(name)),
+        };
         let scale = self.scale(sizes).min(LONGEST / wide.max(high)).max(SHORTEST / wide.max(high));
         Some(Drawing { svg: picture(&name, first, &labels, scale), told: labels.told(first) })
     }
@@ -91,7 +102,7 @@ impl Shapes<'_> {
     fn scale(&self, sizes: &[usize]) -> f64 {
         let Some(&size) = sizes.first() else { return 1.0 };
         let pieces = self.pattern.pieces.iter().enumerate();
-        let sides = pieces.filter_map(|(index, piece)| Some(self.form(piece, index, size)?.extent()));
+        let sides = pieces.filter_map(|(index, piece)| Some(self.form_of(piece, index, size)?.extent()));
         LONGEST / sides.map(|(wide, high)| wide.max(high)).fold(SMALLEST, f64::max)
     }
 
@@ -118,6 +129,61 @@ impl Shapes<'_> {
         begins
     }
 
+    /// The shape that follows from the counts, or else from what the designer states of it.
+    fn form_of(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
+        self.form(piece, index, size).or_else(|| self.as_measured(piece, index, size))
+    }
+
+    /// A shape by the finished measurements, where lace, short rows or filling leave nothing to reckon: a circle or a polygon of a diameter,
+    /// a ball that is so far around, a triangle begun in the middle of its long side, a panel as wide at its end as at its beginning.
+    fn as_measured(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
+        let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
+        let last = worked.rows.last()?;
+        let stated = |what: &[&str]| self.stated_of(index, size).find(|(name, _)| what.contains(&name.as_str())).map(|(_, mm)| mm);
+        let (width, long) = (stated(&["width"]), stated(&["length", "depth", "height"]));
+        let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_));
+        if let Some(across) = stated(&["diameter"]) {
+            let in_wedges = worked.rows.iter().any(|row| row.closing == Closing::TurnedShort);
+            return match corners(last) {
+                _ if !(from_middle && piece.way.rounds() || in_wedges) => None,
+                Some(4) if !in_wedges => Some(Form::Square { side: across }),
+                Some(corners @ 5..=8) if !in_wedges && piece.layout.is_some() => Some(Form::Polygon { corners, across }),
+                _ => Some(Form::Disc { radius: across / 2.0 }),
+            };
+        }
+        if let Some(around) = stated(&["around"])
+            && from_middle
+            && self.rounds(index, size).is_some_and(|rounds| beside_a_ball(&rounds).is_some())
+        {
+            return Some(Form::Ball { around });
+        }
+        if piece.way.rounds() || piece.goes_over() {
+            return None;
+        }
+        if from_middle {
+            let grows = worked.rows.windows(2).all(|pair| matches!(pair, [one, next] if super::stitches(one) <= super::stitches(next)));
+            let wide = width.filter(|_| grows && worked.rows.len() > 4)?;
+            return Some(Form::Triangle { wide, deep: long.unwrap_or(wide / 2.0) });
+        }
+        let widths = || worked.rows.iter().map(|row| f64::from(super::stitches(row)));
+        let (least, most) = (widths().fold(f64::MAX, f64::min), widths().fold(0.0, f64::max));
+        let ends_early = worked.rows.iter().any(|row| matches!(row.closing, Closing::TurnedShort | Closing::Left | Closing::Part));
+        let long = long.or_else(|| self.measured.get(index)?.as_ref()?.sizes.get(size)?.last().map(|row| row.length.length.mm()));
+        let (wide, long) = (width?, long?);
+        let begins = widths().next()?;
+        let as_it_began = (f64::from(super::stitches(last)) - begins).abs() <= begins * ABOUT_ONE_WIDTH;
+        (!ends_early && as_it_began && least * EVEN > most).then(|| Form::Panel { rows: vec![(wide, long)] })
+    }
+
+    /// The finished measurements of a whole piece: their names in small letters and millimetres.
+    fn stated_of(&self, index: usize, size: usize) -> impl Iterator<Item = (String, f64)> + '_ {
+        let name = self.pattern.pieces.get(index).map(|piece| piece.name.as_str());
+        let alone = self.pattern.pieces.len() == 1;
+        let of_piece = move |at: Option<&str>| at.map_or(alone, |at| name.is_some_and(|name| name.eq_ignore_ascii_case(at)));
+        let stated = self.pattern.head.finished.iter().filter(move |f| f.at_row.is_none() && of_piece(f.at.as_deref()));
+        stated.filter_map(move |f| Some((f.what.to_lowercase(), f.lengths.get(size).copied().flatten()?.mm())))
+    }
+
     fn form(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
         let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
         // Rows from corner to corner lie on the diagonal.
@@ -136,10 +202,14 @@ impl Shapes<'_> {
         }
         if piece.way.rounds() {
             let mut rounds = self.rounds(index, size)?;
-            // Small pieces that are worked within a round lie along its edge, and so does what is worked round them.
-            let flaps = worked.rows.iter().position(|row| has_flaps(piece, row));
-            rounds.truncate(flaps.unwrap_or(rounds.len()));
+            // Stitches down the sides of what is turned within a round lie beside it and make it no wider.
+            rounds.truncate(worked.rows.iter().position(|row| has_tabs(piece, row)).unwrap_or(worked.rows.len()));
             let form = in_rounds(piece, &rounds)?;
+            if self.pattern.head.audience == Some(Audience::Home)
+                && let Some(pot) = standing(&rounds)
+            {
+                return Some(pot);
+            }
             let corners = worked.rows.iter().last().and_then(corners);
             let is_square = !matches!(form, Form::Square { .. }) || corners.is_none_or(|corners| corners == 4);
             return is_square.then_some(form);
@@ -147,7 +217,10 @@ impl Shapes<'_> {
         let from_middle =
             matches!(piece.start, Start::Ring | Start::ChainRing(_) | Start::Around(_) | Start::Several(_));
         let rows = measure.sizes.get(size).filter(|rows| rows.len() > 1 && !from_middle)?;
-        panel(rows).map(|rows| Form::Panel { rows })
+        let form = panel(rows).map(|rows| Form::Panel { rows })?;
+        // A narrow edging is as long as the edge that it is worked on, whatever its own stitches come to.
+        let (wide, high) = form.extent();
+        (!piece.start.is_on_something() || high * NARROW > wide).then_some(form)
     }
 
     /// What the designer states for a piece where that is about as long, so that the page says one thing only.
@@ -177,6 +250,15 @@ fn corners(row: &Row) -> Option<u32> {
     spaces.max_by_key(|(chains, _)| *chains).map(|(_, count)| count)
 }
 
+/// Whether small pieces are turned within a row, whose row ends are places of the edge.
+fn has_tabs(piece: &Piece, row: &Row) -> bool {
+    let mut found = false;
+    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
+        each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::ToAndFro(_, true)));
+    }
+    found
+}
+
 /// Whether a row is one of those that a shape follows from: worked to its end on the last one, and not lace.
 fn is_plain(piece: &Piece, row: &Row) -> bool {
     let line = match piece.items.get(row.source).map(|item| &item.kind) {
@@ -189,15 +271,6 @@ fn is_plain(piece: &Piece, row: &Row) -> bool {
     !is_lace && !ends_early && !line.is_some_and(|line| line.steps.iter().any(behind))
 }
 
-/// Whether a row works small pieces to and fro whose row ends are stitches of the edge.
-fn has_flaps(piece: &Piece, row: &Row) -> bool {
-    let mut flaps = false;
-    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
-        each_step(&line.steps, &mut |step| flaps |= matches!(step.kind, StepKind::ToAndFro(_, true)));
-    }
-    flaps
-}
-
 /// A shape in millimetres.
 #[derive(Debug, Clone)]
 enum Form {
@@ -205,6 +278,12 @@ enum Form {
     Disc { radius: f64 },
     /// A flat square that is worked from its middle, from above.
     Square { side: f64 },
+    /// A flat polygon of another number of corners, from above: how far it is from side to side.
+    Polygon { corners: u32, across: f64 },
+    /// A ball that is filled.
+    Ball { around: f64 },
+    /// A triangle that is worked from the middle of its long side down.
+    Triangle { wide: f64, deep: f64 },
     /// A piece in the round, laid flat: half the width and the height from the bottom up, and how far round it is at most.
     Body { profile: Vec<(f64, f64)>, around: f64, from_top: bool },
     /// A piece in rows: the width and the length of each row from the bottom up.
@@ -260,7 +339,12 @@ fn over(piece: &Piece, rounds: &[Round], rows: &[Row], measured: &[RowMeasure]) 
 fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
     let last = rounds.last().filter(|_| rounds.len() > 2)?;
     let widest = rounds.iter().map(|round| round.radius).fold(0.0, f64::max);
-    let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_)) && last.radius >= widest;
+    // A chain that is joined may be long: what begins at a wide opening is no flat circle.
+    const OPENING: f64 = 0.25;
+    let opening = rounds.first().map_or(0.0, |round| round.along - round.tall);
+    let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_))
+        && last.radius >= widest
+        && opening <= OPENING * last.along;
     let lying = |lie: Lie| rounds.iter().filter(|round| round.so_far == Some(lie)).count();
     if from_middle && lying(Lie::FlatWithCorners) * 2 > rounds.len() {
         return Some(Form::Square { side: 2.0 * last.along });
@@ -287,6 +371,22 @@ fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
     }
     let from_top = piece.start == Start::Ring;
     Some(Form::Body { profile: straightened(profile), around: 2.0 * PI * widest, from_top })
+}
+
+/// A thing for the house that stands on a flat base: its side, as high as it rises from there.
+fn standing(rounds: &[Round]) -> Option<Form> {
+    const LEAST: usize = 3;
+    let base = rounds.iter().take_while(|round| round.so_far == Some(Lie::Flat) && round.lie != Lie::StraightUp).count();
+    let (flat, side) = rounds.split_at_checked(base)?;
+    let (edge, last) = (flat.last()?, side.last()?);
+    let straight = side.iter().all(|round| (round.radius - edge.radius).abs() <= edge.radius * ABOUT_ONE_WIDTH);
+    let high = last.along - edge.along;
+    let half = edge.radius * PI / 2.0;
+    (base >= LEAST && straight).then(|| Form::Body {
+        profile: vec![(half, 0.0), (half, high)],
+        around: 2.0 * PI * edge.radius,
+        from_top: false,
+    })
 }
 
 /// Points without those that lie on a straight line between their neighbours.
@@ -334,6 +434,9 @@ impl Form {
         match self {
             Self::Disc { radius } => (2.0 * radius, 2.0 * radius),
             Self::Square { side } => (*side, *side),
+            Self::Polygon { across, .. } => (*across, *across),
+            Self::Ball { around } => (around / PI, around / PI),
+            Self::Triangle { wide, deep } => (*wide, *deep),
             Self::Body { profile, .. } => {
                 let wide = profile.iter().map(|(half, _)| 2.0 * half).fold(0.0, f64::max);
                 (wide, profile.iter().map(|(_, up)| *up).fold(0.0, f64::max))
@@ -348,7 +451,9 @@ impl Form {
     /// How many points its outline has on one side.
     fn points(&self) -> usize {
         match self {
-            Self::Disc { .. } | Self::Square { .. } => 1,
+            Self::Disc { .. } | Self::Square { .. } | Self::Ball { .. } => 1,
+            Self::Polygon { corners, .. } => usize::try_from(*corners).unwrap_or(usize::MAX),
+            Self::Triangle { .. } => 2,
             Self::Body { profile, .. } => profile.len(),
             Self::Panel { rows } => side(rows).len(),
         }
@@ -357,7 +462,9 @@ impl Form {
     /// Whether it is as wide at one end as at the other and all the way between.
     fn is_straight(&self) -> bool {
         let widths: Vec<f64> = match self {
-            Self::Disc { .. } | Self::Square { .. } => return false,
+            Self::Disc { .. } | Self::Square { .. } | Self::Polygon { .. } | Self::Ball { .. } | Self::Triangle { .. } => {
+                return false;
+            }
             Self::Body { profile, .. } => profile.iter().map(|(half, _)| *half).collect(),
             Self::Panel { rows } => rows.iter().map(|(width, _)| *width).collect(),
         };
@@ -369,9 +476,10 @@ impl Form {
     fn measures(&self) -> (f64, Option<f64>) {
         let (wide, high) = self.extent();
         match self {
-            Self::Disc { .. } | Self::Square { .. } => (wide, None),
+            Self::Disc { .. } | Self::Square { .. } | Self::Polygon { .. } => (wide, None),
+            Self::Ball { around } => (*around, None),
             Self::Body { around, .. } => (*around, Some(high)),
-            Self::Panel { .. } => (wide, Some(high)),
+            Self::Panel { .. } | Self::Triangle { .. } => (wide, Some(high)),
         }
     }
 }
@@ -410,14 +518,28 @@ impl Labels {
         match form {
             Form::Disc { .. } => format!("Outline: a flat circle, {across} across."),
             Form::Square { .. } => format!("Outline: a flat square, {across} across."),
+            Form::Polygon { corners, .. } => {
+                let name = match corners {
+                    5 => "pentagon",
+                    6 => "hexagon",
+                    7 => "heptagon",
+                    _ => "octagon",
+                };
+                format!("Outline: a flat {name}, {across} from side to side.")
+            }
+            Form::Ball { .. } => format!("Outline: a ball, {across} around."),
+            Form::Triangle { .. } => format!(
+                "Outline: a triangle, {across} along its long side and {up} deep; the work begins in the middle of the long side."
+            ),
+            // Which end is up when it is worn, and whether a closed end is a crown or a base, isn't known.
             Form::Body { from_top, .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };
-                let from = if *from_top { "from the top down" } else { "from the bottom up" };
-                format!("Outline, laid flat: {across} around{widest} and {up} high, worked {from}.")
+                let (high, at) = if *from_top { (" from its closed end to its edge", "top") } else { (" high", "bottom") };
+                format!("Outline, laid flat: {across} around{widest} and {up}{high}; the work begins at the {at} of the drawing.")
             }
             Form::Panel { .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };
-                format!("Outline: {across} wide{widest} and {up} long, worked from the bottom up.")
+                format!("Outline: {across} wide{widest} and {up} long; the work begins at the bottom of the drawing.")
             }
         }
     }
@@ -425,7 +547,7 @@ impl Labels {
     /// What stands under the drawing.
     fn below(&self, form: &Form) -> Vec<String> {
         let mut told: Vec<String> = self.across.iter().map(|said| said.short.clone()).collect();
-        told.extend(matches!(form, Form::Body { .. }).then(|| "around".to_owned()));
+        told.extend(matches!(form, Form::Body { .. } | Form::Ball { .. }).then(|| "around".to_owned()));
         told
     }
 }
@@ -469,7 +591,8 @@ fn picture(name: &str, form: &Form, labels: &Labels, scale: f64) -> String {
     let group = Group::new().set("fill", "none").set("stroke", "currentColor").set("stroke-width", "1.5");
     let group = group.set("stroke-linejoin", "round").add(canvas.outline(form)).add(canvas.line_below());
     let group = match form {
-        Form::Disc { .. } | Form::Square { .. } => group,
+        Form::Disc { .. } | Form::Square { .. } | Form::Polygon { .. } | Form::Ball { .. } => group,
+        Form::Triangle { .. } => group.add(canvas.arrow(true)),
         Form::Body { from_top, .. } => group.add(canvas.arrow(*from_top)),
         Form::Panel { .. } => group.add(canvas.arrow(false)),
     };
@@ -512,11 +635,10 @@ impl Canvas {
 
     fn outline(&self, form: &Form) -> Group {
         match form {
-            Form::Disc { radius } => {
-                let (x, y) = (self.left + self.wide / 2.0, self.top + self.high / 2.0);
-                let circle = Circle::new().set("cx", shown(x)).set("cy", shown(y));
-                Group::new().add(circle.set("r", shown(radius * self.scale)))
-            }
+            Form::Ball { around } => self.circle(around / PI / 2.0),
+            Form::Disc { radius } => self.circle(*radius),
+            Form::Polygon { corners, across } => Group::new().add(self.polygon(*corners, *across)),
+            Form::Triangle { wide, deep } => Group::new().add(self.mirrored(&[(0.0, 0.0), (wide / 2.0, *deep)])),
             Form::Square { .. } => {
                 let half = self.wide / 2.0 / self.scale;
                 Group::new().add(self.mirrored(&[(half, 0.0), (half, self.high / self.scale)]))
@@ -524,6 +646,24 @@ impl Canvas {
             Form::Body { profile, .. } => Group::new().add(self.mirrored(profile)),
             Form::Panel { rows } => Group::new().add(self.mirrored(&side(rows))),
         }
+    }
+
+    fn circle(&self, radius: f64) -> Group {
+        let (x, y) = (self.left + self.wide / 2.0, self.top + self.high / 2.0);
+        let circle = Circle::new().set("cx", shown(x)).set("cy", shown(y));
+        Group::new().add(circle.set("r", shown(radius * self.scale)))
+    }
+
+    /// With a side at the bottom; as far across as it is from side to side.
+    fn polygon(&self, corners: u32, across: f64) -> Polygon {
+        let (x, y) = (self.left + self.wide / 2.0, self.top + self.high / 2.0);
+        let step = 2.0 * PI / f64::from(corners.max(3));
+        let radius = across * self.scale / 2.0 / (step / 2.0).cos();
+        let at = |corner: u32| {
+            let turned = PI / 2.0 + step / 2.0 + step * f64::from(corner);
+            format!("{},{}", shown(x + radius * turned.cos()), shown(y + radius * turned.sin()))
+        };
+        Polygon::new().set("points", (0..corners).map(at).collect::<Vec<_>>().join(" "))
     }
 
     /// Both sides of an outline that is as far to the left as to the right: distances from the middle, from the bottom up.

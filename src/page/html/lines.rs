@@ -85,8 +85,10 @@ impl Setter<'_> {
                     }
                 }
             },
-            Course::Differing(rows, _) => markup! {
-                details.rows {
+            Course::Differing(rows, together) => markup! {
+                @let summed = rows.len() > LONGEST_LIST && together.len() == 1;
+                @if summed { @for row in together { p.summed { (self.phrase(&row.sentence())) "." } } }
+                details.rows.listed[summed] {
                     summary { "Count by count" }
                     ol role="list" {
                         @for (at, row) in rows.iter().enumerate() {
@@ -113,6 +115,9 @@ impl Setter<'_> {
         }
     }
 }
+
+/// Rows that are told in one sentence as well are not listed on paper where there are more of them.
+const LONGEST_LIST: usize = 12;
 
 impl Setter<'_> {
     fn named_tick(&self, line: &Line, at: usize, row: &RowTold) -> Markup {

@@ -98,6 +98,13 @@ fn measured_from(here: Here<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
         marked
     };
     match from {
+        // What it is worked onto would be measured with it.
+        None if told.piece.start.is_on_something() => Phrase::of("the beginning of ").then(label::by_number(
+            told.voice,
+            told.piece,
+            first_is_round(told).unwrap_or(again.round),
+            1,
+        )),
         None => Phrase::of("the beginning"),
         Some(LengthFrom::Line(number)) => {
             label::by_number(told.voice, told.piece, (again.round, *number), here.concerned)
@@ -108,6 +115,14 @@ fn measured_from(here: Here<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
         }
         Some(LengthFrom::Named(name)) => Phrase::of("the opening for ").then(Phrase::quoted(name)),
     }
+}
+
+/// Whether a piece begins with a round and not with a row.
+fn first_is_round(told: Told<'_>) -> Option<bool> {
+    told.piece.items.iter().find_map(|item| match &item.kind {
+        ItemKind::Work(line) => Some(line.round),
+        _ => None,
+    })
 }
 
 /// `Rnds 2 and 3`: the lines that are done again, by the numbers that they have in each size; by those that are written

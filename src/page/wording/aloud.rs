@@ -1,5 +1,7 @@
 //! A phrase as it is read out by a machine: no sign but digits and full stops, every step a sentence.
 
+use crate::pattern::model::Terms;
+
 use super::names::Voice;
 use super::phrase::{Bit, Number, Numbers, Phrase, capital};
 
@@ -69,9 +71,16 @@ impl Reading<'_, '_> {
     }
 
     fn words(&mut self, text: &str) {
-        let mut out = String::new();
-        for c in text.chars() {
+        let (text, mut out) = (units(self.voice.terms, text), String::new());
+        // A number behind our own stop is no decimal.
+        if self.begins && text.starts_with(|c: char| c.is_ascii_digit()) && self.told.plain().ends_with('.') {
+            out.push(' ');
+        }
+        for (at, c) in text.char_indices() {
             match c {
+                // What only goes on with a sentence is no step of its own.
+                ',' | ';' if goes_on(text.get(at + 1..).unwrap_or_default()) => {}
+                '/' => out.push_str("or"),
                 ',' | ';' | ':' | '.' | '(' => {
                     out.push('.');
                     self.begins = true;
@@ -109,6 +118,44 @@ impl Reading<'_, '_> {
             self.own(Bit::Quoted(name.to_owned()));
         }
     }
+}
+
+/// Whether the words behind a comma belong to those before it.
+fn goes_on(rest: &str) -> bool {
+    const WORDS: [&str; 11] =
+        ["and", "each", "ending", "joining", "leaving", "so", "taking", "until", "which", "with", "one"];
+    rest.split_whitespace().next().is_some_and(|word| WORDS.contains(&word))
+}
+
+/// Units of length and weight as words.
+fn units(terms: Terms, text: &str) -> String {
+    let us = terms == Terms::Us;
+    let named = |unit: &str| match unit {
+        "cm" => Some(if us { "centimeters" } else { "centimetres" }),
+        "mm" => Some(if us { "millimeter" } else { "millimetre" }),
+        "yd" => Some("yards"),
+        "m" => Some(if us { "meters" } else { "metres" }),
+        "g" => Some(if us { "grams" } else { "grammes" }),
+        "oz" => Some("ounces"),
+        _ => None,
+    };
+    let mut before_is_number = true;
+    let mut out = String::new();
+    let mut words = text.split(' ').peekable();
+    while let Some(word) = words.next() {
+        let bare = word.trim_end_matches([',', '.', ';', ')', ':']);
+        let sign = word.get(bare.len()..).unwrap_or_default();
+        let unit = named(bare).filter(|_| before_is_number);
+        // `in` is mostly no unit.
+        let inches = (bare == "in" && before_is_number && words.peek() == Some(&"/")).then_some("inches");
+        out.push_str(unit.or(inches).unwrap_or(bare));
+        out.push_str(sign);
+        if words.peek().is_some() {
+            out.push(' ');
+        }
+        before_is_number = word.is_empty() || bare.ends_with(|c: char| c.is_ascii_digit() || "½¼¾⅛⅜⅝⅞".contains(c));
+    }
+    out
 }
 
 /// Single stops, each with a space after it and none before it.

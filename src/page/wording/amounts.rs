@@ -88,8 +88,12 @@ pub fn basis(estimate: &Estimate) -> Option<Phrase> {
         Basis::Hook => "the hook",
     };
     let percent = (basis.bar() * 100.0).round();
+    let balls = if (0..estimate.yarns.len()).any(|at| counts_balls(estimate, at)) {
+        " Balls are enough for the larger amount."
+    } else {
+        ""
+    };
     Some(Phrase::of(format!(
-        "The amounts of yarn are reckoned from {from}; one stitch may take {percent} percent more or less in your hands. \
-         Balls are enough for the larger amount."
+        "The amounts of yarn are reckoned from {from}; one stitch may take {percent} percent more or less in your hands.{balls}"
     )))
 }

@@ -202,7 +202,7 @@ fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
          piece Right Front, in rows, mirror of Left Front\n",
     );
     assert!(page.contains("(skip first 12 sts, then the next 8 sts only)"), "{page}");
-    assert!(page.contains("(first 8 of the last 20 sts only)"), "{page}");
+    assert!(page.contains("(skip first 40 sts, then the next 8 sts only)"), "{page}");
 }
 
 #[test]
@@ -288,11 +288,129 @@ fn stitches_spread_anew_are_told_row_by_row_in_each_size() {
     );
     // 36 - 4 in four parts leave 7 before each, 32 leave 6; 35 - 5 in five parts leave 5, 30 leave 4.
     for told in [
-        "Rnd 4: Size s only: Ch 1, 4 dec spread evenly around, with this many sc before each: 7, 7, 7, 7,",
-        "Rnd 4: Size m only: Ch 1, 5 dec spread evenly around, with this many sc before each: 5, 5, 5, 5, 5,",
-        "Rnd 6: Size s only: Ch 1, 4 dec spread evenly around, with this many sc before each: 6, 6, 6, 6,",
-        "Rnd 6: Size m only: Ch 1, 5 dec spread evenly around, with this many sc before each: 4, 4, 4, 4, 4,",
+        "Rnd 4: Size s only: Ch 1, [sc in next 7 sts, dec] 4 times,",
+        "Rnd 4: Size m only: Ch 1, [sc in next 5 sts, dec] 5 times,",
+        "Rnd 6: Size s only: Ch 1, [sc in next 6 sts, dec] 4 times,",
+        "Rnd 6: Size m only: Ch 1, [sc in next 4 sts, dec] 5 times,",
     ] {
         assert!(page.contains(told), "{told}\n{page}");
     }
+}
+
+#[test]
+fn a_step_into_the_place_that_yarn_was_joined_in_says_so() {
+    let line = last(
+        "piece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring = 8\n\
+         rnd 2: rejoin B in next sc, sl st, ch 5, skip 1, [sl st, ch 5, skip 1] to end",
+    );
+    assert!(line.contains("join B with sl st in any sc, ch 1, sl st in same st, ch 5, skip next st, [sl st in next st,"), "{line}");
+}
+
+#[test]
+fn a_numbered_space_of_another_piece_says_where_it_is_counted_from() {
+    let line = last(
+        "piece Disc, in joined rounds\nlead ch 1\nstart ring\nrnd 1: [sc in ring, ch 5] 4 times\nfasten off\n\n\
+         piece Other, in joined rounds\nlead ch 1\nstart ring\n\
+         rnd 1: sc in ring, ch 2, join to Disc in 3rd ch-5 sp, ch 2, [sc in ring, ch 5] 2 times",
+    );
+    assert!(line.contains("join with sl st in 3rd ch-5 sp from the beginning of the last rnd of Disc,"), "{line}");
+}
+
+#[test]
+fn gaps_one_after_the_other_leave_none_out() {
+    let line = last(
+        "piece Band, in rows\nlead ch 2\nstart ch 12\nrow 1: hdc in 3rd ch from hook, hdc to end = 10\n\
+         row 2: hdc, [hdc in next gap] to last 1, hdc in last",
+    );
+    assert!(line.contains("[hdc in next sp between sts] to last st"), "{line}");
+}
+
+#[test]
+fn a_seam_of_other_rows_in_each_size_is_one_sentence() {
+    let page = page(
+        "sizes s / m\npiece Strip, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: sc to end\n\
+         again row 2 until row 32 / 36\nseam row 1 to row 32 / 36\n",
+    );
+    assert!(page.contains("Sew Row 1 to Row 32 (36)."), "{page}");
+    assert!(!page.contains("Size s only"), "{page}");
+}
+
+#[test]
+fn a_length_of_what_stands_on_another_piece_is_measured_without_that() {
+    let page = page(
+        "gauge 16 sts x 18 rows in sc = 10 cm\npiece Cuff, in rows\nlead ch 1\nstart ch 7\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-30: sc to end\nseam row 1 to row 30\n\n\
+         piece Hand, in joined rounds\nlead ch 1\nstart edge of Cuff\nrnd 1: sc to end = 30\nagain rnd 1 until 15 cm\n",
+    );
+    assert!(page.contains("from the beginning of Rnd 1 ("), "{page}");
+}
+
+#[test]
+fn two_copies_joined_by_a_chain_are_told_apart() {
+    let page = page(
+        "piece Leg, in joined rounds, make 2\nlead ch 1\nstart ch 20 joined\nrnd 1: sc to end\nfasten off\n\n\
+         piece Body, in joined rounds\nlead ch 1\nstart top of Leg + ch 6 + top of Leg + other side of ch\nrnd 1: sc to end = 52\n",
+    );
+    assert!(page.contains("in the last st of the last rnd of one Leg, ch 6"), "{page}");
+    assert!(page.contains("to the first st of the last rnd of the other Leg."), "{page}");
+}
+
+#[test]
+fn what_is_done_in_all_other_stitches_comes_last() {
+    let line = last(
+        "piece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: [sc in ring, dc in ring, hdc in ring] 4 times = 12\n\
+         rnd 2: [on st: sc; on dc: fpdc] to end",
+    );
+    assert!(line.contains("[if next st is dc: fpdc around next st; if it is any other st: sc in next st] around"), "{line}");
+}
+
+#[test]
+fn a_change_to_the_yarn_in_hand_is_none_and_a_yarn_that_ends_is_fastened_off() {
+    let rows = "piece Mat, in rows\nwith A\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n";
+    let same = page(&format!("{rows}row 2: change to A, sc to end\nchange to A\nrow 3: sc to end\n"));
+    assert!(!same.contains("hange to A"), "{same}");
+    let other = page(&format!("{rows}row 2: change to B, sc to end\nchange to A\nrow 3: sc to end\nchange to B\nrow 4: sc to end\n"));
+    assert!(other.contains("Row 2: Turn, change to B, ch 1,") && other.contains("Change to A. Row 3:"), "{other}");
+    assert!(other.contains("Change to B. Row 4:"), "{other}");
+    let rounds = "piece Mat, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring\nrnd 2: [2 sc in next] to end\n";
+    let ended = last(&format!("{rounds}rnd 3: rejoin B in next sc, sc, sc to end"));
+    assert!(ended.starts_with("Rnd 3: Fasten off A, join B with sl st in first sc"), "{ended}");
+    let waits = last(&format!("{rounds}rnd 3: rejoin B in next sc, sc, sc to end\nrnd 4: change to A, sc to end\nrnd 5: sc to end"));
+    assert!(!waits.contains("Fasten off A"), "{waits}");
+}
+
+#[test]
+fn the_first_row_says_its_side_where_another_piece_is_worked_onto_it() {
+    let band = "piece Band, in rows\nlead ch 1\nstart ch 7\nrow 1: sc in 2nd ch from hook, sc to end = 6\nrows 2-30: sc to end\n";
+    assert!(page(band).contains("Row 1: Sc in 2nd ch"));
+    let rim = page(&format!("{band}fasten off\n\npiece Rim, in rows\nlead ch 1\nstart left edge of Band + other side of Band\nrow 1: sc to end\n"));
+    assert!(rim.contains("Row 1 (RS): Sc in 2nd ch"), "{rim}");
+    assert!(rim.contains("work down the edge of Band where RS rows end, then the other side of the starting ch"), "{rim}");
+}
+
+#[test]
+fn the_last_of_the_first_places_is_counted_from_the_beginning() {
+    let page = page(
+        "piece Band, in joined rounds\nlead ch 1\nstart ch 72 joined\nrnd 1: sc to end = 72\nfasten off\n\n\
+         piece Flap, in rows\nlead ch 1\nstart first 16 of last 24 of top of Band\nrow 1: sc to end = 16\n",
+    );
+    assert!(page.contains("(skip first 48 sts, then the next 16 sts only)"), "{page}");
+}
+
+#[test]
+fn lines_done_again_are_counted_by_the_kinds_of_the_first_time() {
+    let page = page(
+        "piece Net, in rows\nlead ch 1\nstart ch 12\nrow 1: sc in 2nd ch from hook, sc to end = 11\n\
+         row 2: sc, [ch 1, skip 1, sc] to end = 6 sc + 5 ch-1 sp\nrow 3: sc, [sc in next ch-1 sp, sc] to end = 11 sc\nagain rows 2-3 until row 8\n",
+    );
+    assert!(page.contains("Rep Rows 2 and 3, ending with Row 2. — 6 sc, 5 ch-1 sps in the last row"), "{page}");
+}
+
+#[test]
+fn the_first_place_of_a_round_that_begins_in_a_closing_space_is_no_stitch() {
+    let line = last(
+        "piece Granny, in joined rounds\nlead ch 3 as dc\nstart ring\n\
+         rnd 1: 2 dc in ring, [ch 2, 3 dc in ring] 3 times, close with ch 1 and sc\n\
+         rnd 2: 2 dc in same, [ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp] 3 times, ch 1, 3 dc in first, close with ch 1 and sc",
+    );
+    assert!(line.contains("ch 1, 3 dc in the place where the rnd began, ch 1, join with sc"), "{line}");
 }

@@ -2,7 +2,7 @@
 
 use crate::fabric::{Closing, LeadWorked, Row, Taken};
 use crate::pattern::model::{
-    Extent, ItemKind, Kind, Layout, Line, Place, Repeat, RepeatBody, Start, Step, StepKind, Till, Where, before_lead,
+    Extent, ItemKind, Kind, Layout, Line, Place, Repeat, RepeatBody, Start, Step, StepKind, Till, Where, Work, before_lead,
 };
 
 use super::context::{Told, is_first, line_below, noun};
@@ -28,7 +28,14 @@ pub(super) fn passed(told: Told<'_>, index: usize) -> usize {
     let rest = line.steps.iter().skip_while(|s| matches!(s.kind, StepKind::Lead(_)));
     let skips = rest.clone().take_while(|step| only_skips(step)).count();
     // A chain or another skip would be counted from the place that yarn is joined in.
-    if rest.clone().nth(skips).is_some_and(|first| takes_next(told.voice, first, 0)) { skips } else { 0 }
+    let goes_there = |first: &Step| takes_next(told.voice, first, 0) || (skips > 0 && repeats_from_a_skip(first));
+    if rest.clone().nth(skips).is_some_and(goes_there) { skips } else { 0 }
+}
+
+/// Whether what is repeated begins by passing over the place that comes next.
+fn repeats_from_a_skip(step: &Step) -> bool {
+    let StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) = &step.kind else { return false };
+    matches!(steps.first().map(|step| &step.kind), Some(StepKind::Skip(_, None)))
 }
 
 /// Whether the first line of a piece says itself where yarn is joined.
@@ -195,6 +202,24 @@ impl Teller<'_> {
         self.position = Position::Begun;
         Some(Phrase::of("beginning in same ").then(self.called(self.same, Amount::One)))
     }
+}
+
+/// A step into the one place that comes next, told of the place that the hook stands in.
+pub(super) fn in_same(voice: &Voice<'_>, step: &Step) -> Option<Step> {
+    let is_one = |places: &Where| match places {
+        Where::Count(number) | Where::CountOf(number, _) => number.single() == Some(1),
+        Where::In(Place::Next | Place::NextOf(_) | Place::Gap) => true,
+        Where::In(_) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
+    };
+    let same = Where::In(Place::Same);
+    let kind = match &step.kind {
+        StepKind::Work(work) if is_one(&work.places) && voice.definition(work.stitch).is_none() && work.below == 0 => {
+            StepKind::Work(Work { places: same, ..work.clone() })
+        }
+        StepKind::Group(steps, places) if is_one(places) => StepKind::Group(steps.clone(), same),
+        _ => return None,
+    };
+    Some(Step { span: step.span, kind })
 }
 
 /// Whether a step goes between two stitches first.

@@ -55,7 +55,7 @@ impl Teller<'_> {
             Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
-                Phrase::of(" (skipped ").then(chains).say(" do not count as a ").then(stitch).say(")")
+                Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" do not count as a ").then(stitch).say(")")
             }
             Some(Skipped::CountForNothing) | None => Phrase::default(),
         }
@@ -65,10 +65,10 @@ impl Teller<'_> {
         let chains = self.voice.kind(Kind::Chain, Amount::Many);
         let Some(stitch) = stitch else {
             let space = space.map_or(Kind::AnySpace, Kind::Space);
-            let told = Phrase::of(" (skipped ").then(chains).say(" are a ");
+            let told = Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" are a ");
             return told.then(self.voice.kind(space, Amount::One)).say(")");
         };
-        let counted = Phrase::of(" (skipped ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
+        let counted = Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
         match space {
             Some(length) => counted.say(" and ").then(self.voice.kind(Kind::Space(length), Amount::One)).say(")"),
             None => counted.say(")"),
@@ -119,7 +119,7 @@ impl Teller<'_> {
             // The loop on the hook is the first stitch.
             LeadWorked::Counted(0, _) => {
                 self.stands_where_the_hook_is();
-                Phrase::of("skip first ").then(self.voice.kind(Kind::AnyStitch, Amount::One))
+                Phrase::of(self.voice.skip()).say(" first ").then(self.voice.kind(Kind::AnyStitch, Amount::One))
             }
             LeadWorked::Counted(chains, stitch) => self.chains(chains).then(self.counts_as(stitch)),
         }

@@ -47,6 +47,11 @@ impl<'a> Told<'a> {
         self.all_rows(size).into_iter().flat_map(move |rows| rows.worked_by(index))
     }
 
+    /// Rows of a size before those of an item, whether it has any itself or not.
+    pub(super) fn rows_before(self, index: usize, size: usize) -> &'a [Row] {
+        self.all_rows(size).map_or(&[], |rows| rows.before_item(index))
+    }
+
     /// The number that a row of this piece, or of another one, has in a size.
     pub(super) fn number_of(self, piece: Option<usize>, size: usize, named: NamedRow) -> Option<u32> {
         let fabric = piece.map_or(self.fabric, |other| self.pieces.get(other))?;
@@ -68,9 +73,20 @@ impl<'a> Told<'a> {
     #[must_use]
     pub fn is_said_before(self, index: usize) -> bool {
         let before = index.checked_sub(1);
+        if before.is_some_and(|before| self.sewn_in_one(index).any(|(at, _)| at == before)) {
+            return true;
+        }
         // Where sizes say different rows again there is an item for each of them, and each is said.
         let span = |at: usize| self.piece.items.get(at).map(|item| (item.span, &item.sizes));
         before.is_some_and(|at| span(at) == span(index) && self.is_said_by_number(at)) && self.is_said_by_number(index)
+    }
+
+    /// The items of the one line of the text that sews rows of other numbers in some sizes, where an item is of such a line.
+    pub(super) fn sewn_in_one(self, index: usize) -> impl Iterator<Item = (usize, &'a Item)> {
+        let seam = |item: &&Item| matches!(item.kind, ItemKind::Seam(..));
+        let span = self.piece.items.get(index).filter(seam).map(|item| item.span);
+        let items = self.piece.items.iter().enumerate();
+        items.filter(move |(_, item)| seam(item) && span == Some(item.span))
     }
 
     /// Whether a line that says another one again can be told by the number of that one.
@@ -127,7 +143,8 @@ impl<'a> Told<'a> {
     /// Whether an item is for a size: it says so, and there it does some line again, if it is one that does that.
     #[must_use]
     pub fn is_for(self, index: usize, item: &Item, size: usize) -> bool {
-        let says_so = item.sizes.get(size).copied().unwrap_or(true);
+        let says = |item: &Item| item.sizes.get(size).copied().unwrap_or(true);
+        let says_so = says(item) || self.sewn_in_one(index).any(|(_, item)| says(item));
         let worked = |size: usize| self.rows_of(index, size).next().is_some();
         let none_here = || matches!(item.kind, ItemKind::Again(_)) && !worked(size);
         says_so && !(none_here() && self.voice.sizes.iter().any(|&other| worked(other)))

@@ -5,6 +5,7 @@ use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
+use super::evenly::told_apart;
 use super::first_again;
 use super::grids::is_by_grid;
 use super::label;
@@ -16,6 +17,9 @@ const MOST_TICKS: usize = 12;
 
 /// Rows that are not alike are told one by one up to this many.
 const MOST_TOLD: usize = 120;
+
+/// Rows whose counts go up or down steadily are listed one by one up to this many.
+const MOST_LISTED: usize = 5;
 
 /// Rows of one item that are written out at most, where all are.
 const MOST_WRITTEN: usize = 500;
@@ -61,6 +65,8 @@ pub struct WrittenRow {
     pub side: Option<bool>,
     /// What the steps don't say of this row; mostly nothing.
     pub remark: Phrase,
+    /// Whether other sizes have other words for the same steps, so that its own are those of its sizes alone.
+    pub apart: bool,
 }
 
 impl Course {
@@ -138,6 +144,9 @@ fn says_each_once(told: Told<'_>, index: usize) -> bool {
 
 /// Rows that follow one another and make the same, as `Rnds 8–12 as Rnds 3–7: 36 sts`.
 fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<RowTold> {
+    if let Some(steadily) = steadily(told, index, item, rows) {
+        return vec![steadily];
+    }
     let mut all = Vec::new();
     let mut from = 0;
     while let Some(first) = rows.get(from) {
@@ -145,12 +154,51 @@ fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<
         let to = from + rows.get(from..).unwrap_or_default().iter().take_while(alike).count();
         let told_rows = if to - from > 1 { run(told, index, item, (from, to), first) } else { first.clone() };
         // A label alone says nothing that isn't said in the line.
-        if told_rows.count.is_some() || told_rows.same_as.is_some() {
+        let all_of_them = from == 0 && to == rows.len() && is_again(told, index);
+        if told_rows.count.is_some() || (told_rows.same_as.is_some() && !all_of_them) {
             all.push(told_rows);
         }
         from = to;
     }
     all
+}
+
+/// `Each row makes 4 sts more than the one before: 15 to 143 sts`, where the counts of many rows go up or down by the same number each time.
+fn steadily(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Option<RowTold> {
+    let is_bare = |stated: Option<&Stated>| stated.is_none_or(|stated| stated.parts.iter().all(|(_, kind)| kind.is_none()));
+    let first = rows.first().filter(|_| rows.len() > MOST_LISTED)?;
+    if !told.voice.sizes.iter().all(|&size| told.rows_of(index, size).all(|row| is_bare(line_states(told, row)))) {
+        return None;
+    }
+    let bare = |row: &Row| label::bare(told.voice.pattern, &row.ledger);
+    let counts = |size: usize| told.rows_of(index, size).map(bare).collect::<Vec<u32>>();
+    let mut grows = None;
+    let mut said: Vec<(usize, [u32; 3])> = Vec::new();
+    for size in told.voice.sizes.iter().copied().filter(|size| first.sizes.contains(size)) {
+        let counts = counts(size);
+        let (from, next, to) = (*counts.first()?, *counts.get(1)?, *counts.last()?);
+        let up = next > from;
+        let step = from.abs_diff(next);
+        let even = counts.windows(2).all(|pair| matches!(pair, [one, next] if one.abs_diff(*next) == step && (next > one) == up));
+        if step == 0 || !even || grows.is_some_and(|other| other != up) {
+            return None;
+        }
+        grows = Some(up);
+        said.push((size, [step, from, to]));
+    }
+    let all_sizes = said.len() == told.voice.sizes.len();
+    let numbers = |at: usize| Phrase::from(Numbers::new(said.iter().map(|(size, three)| (*size, three.get(at).copied()))));
+    let stitches = || told.voice.kind(Kind::AnyStitch, Amount::Many);
+    let line = label::line_word(told.voice, label::is_round(item), Amount::One);
+    let more = if grows? { " more than the one before" } else { " fewer than the one before" };
+    let told_step = Phrase::of("Each ").then(line).say(" makes ").then(numbers(0)).say(" ").then(stitches()).say(more);
+    let count = numbers(1).say(" to ").then(numbers(2)).say(" ").then(stitches());
+    all_sizes.then(|| RowTold { label: told_step, same_as: None, count: Some(count), sizes: first.sizes.clone() })
+}
+
+/// Whether the line itself says which lines are done again, in turn.
+fn is_again(told: Told<'_>, index: usize) -> bool {
+    told.piece.items.get(index).is_some_and(|item| matches!(item.kind, ItemKind::Again(_)))
 }
 
 /// The rows of an item from one place to another, which make the same.
@@ -228,11 +276,20 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
             None => lines.push((row.source, vec![size])),
         }
     }
-    let one = |(source, sizes): (usize, Vec<usize>)| {
+    // Stitches that are spread otherwise in some sizes are told for each of those.
+    let lines: Vec<(usize, Vec<usize>, bool)> = lines
+        .into_iter()
+        .flat_map(|(source, sizes)| {
+            let each = told_apart(told, (index, at), &sizes);
+            let apart = each.len() > 1;
+            each.into_iter().map(move |sizes| (source, sizes, apart))
+        })
+        .collect();
+    let one = |(source, sizes, apart): (usize, Vec<usize>, bool)| {
         let first = sizes.first().and_then(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
         let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
         let mut row = row(told, index, item, (at, &sizes));
-        if told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
+        if !apart && told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
             // The line says itself whom it is for.
             row.label = numbered(told, item, &sizes, index, at);
         }
@@ -240,7 +297,7 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default() }
+        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default(), apart }
     };
     lines.into_iter().map(one).collect()
 }
@@ -358,7 +415,7 @@ fn is_told_before(told: Told<'_>, index: usize) -> bool {
 
 /// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work
 /// again; for the last row of an item those that the item states. Nothing where these differ or are not made at all.
-fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
+pub(super) fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
     let own = stated(told, index, item);
     let of_row = |(size, row): &(usize, Option<&Row>)| {
         let row = (*row)?;

@@ -79,6 +79,15 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
     if !parts.contains(&Start::ChainBack) || at == 0 {
         return None;
     }
+    let copies = sewn::copies(voice, parts);
+    let of_copy = |part: &Start, copy: &'static str| start::edge_of(voice, part, &sewn::of(copy));
+    // The copy that the chain comes from is named first.
+    let swapped = copies.get(at.saturating_add(1)).is_some_and(|copy| *copy == "the other ");
+    let nth = |at: usize| match copies.get(at).copied().unwrap_or_default() {
+        "one " if swapped => "the other ",
+        "the other " if swapped => "one ",
+        copy => copy,
+    };
     let slip = || Phrase::default().with(voice.term(Term::SlipStitch));
     let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
     let chain = Phrase::default().with(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into());
@@ -87,18 +96,18 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
         Phrase::of("without cutting the yarn of ").then(before).say(", ").then(chain)
     } else {
         let last = join.clone().say(" with ").then(slip()).say(" in the last ").then(stitch()).say(" of ");
-        last.then(start::edge(voice, from)).say(", ").then(chain)
+        last.then(of_copy(from, nth(at.saturating_add(1)))).say(", ").then(chain)
     };
     let begun = begun.say(" and join it with ").then(slip()).say(" to the first ").then(stitch()).say(" of ");
-    let edges = parts.iter().map(|part| match part {
+    let edges = parts.iter().enumerate().map(|(at, part)| match part {
         Start::Chain(chains) => {
             let these = Phrase::of("these ").then(voice.numbers(chains, &[]).into()).say(" ");
             these.then(voice.kind(Kind::Chain, Amount::Many))
         }
-        part => start::edge(voice, part),
+        part => of_copy(part, nth(at)),
     });
     let edges = Phrase::and(edges.collect());
-    Some(begun.then(start::edge(voice, first)).say(". Then work along ").then(edges))
+    Some(begun.then(of_copy(first, nth(0))).say(". Then work along ").then(edges))
 }
 
 /// `the edge of Front where RS rows end`: which edge lies on the left depends on the hand that holds the hook.

@@ -1,6 +1,7 @@
 //! What ends a piece, and what puts pieces together.
 
 use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Surface, Trim, TrimKind};
+use crate::pattern::plan::Plan;
 
 use super::context::Told;
 use super::head;
@@ -10,6 +11,7 @@ use super::phrase::Phrase;
 use super::placed;
 use super::sewn;
 use super::start;
+use super::yarns;
 
 /// Whether an item belongs to the finishing of the work and not to the piece itself.
 #[must_use]
@@ -40,15 +42,13 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Work(_) | ItemKind::Words(_) | ItemKind::Again(_) => return None,
         ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail."),
         ItemKind::FastenOff => Phrase::of("Fasten off."),
+        ItemKind::ChangeTo(yarn) if yarns::in_hand(told, index) == Some(yarn.as_str()) => return None,
         ItemKind::ChangeTo(yarn) if is_cut(told, index) => Phrase::of("Join ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::Using(name) => other_hook(told, name),
         ItemKind::Now(now) => start::goes_on(told, index, now),
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
-        ItemKind::Seam(one, other) => {
-            let (one, other) = (side(told, item, one), side(told, item, other));
-            Phrase::of("Sew ").then(one).say(" to ").then(other).say(".")
-        }
+        ItemKind::Seam(..) => return Some(seam(told, index, item)),
         ItemKind::SeamEdges(seam) => sewn::seam(told, (index, item), seam),
         ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
@@ -56,6 +56,36 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Place(placing) => placed::placed(told, (index, item), placing)?,
     };
     Some(label::only(voice, &item.sizes).then(sentence))
+}
+
+/// `Sew Row 1 to Row 32 (36).`, in all sizes that the line of the text is for.
+fn seam(told: Told<'_>, index: usize, item: &Item) -> Phrase {
+    let sewn = || told.sewn_in_one(index).map(|(_, item)| item);
+    let in_size = |size: usize| sewn().find(|item| item.sizes.get(size).copied().unwrap_or(true));
+    let sizes: Vec<bool> = (0..told.voice.pattern.sizes.len()).map(|size| in_size(size).is_some()).collect();
+    let item = &Item { sizes, ..item.clone() };
+    let numbered = |nth: usize| {
+        move |size: usize| match (&in_size(size)?.kind, nth) {
+            (ItemKind::Seam(SeamSide::Row(number), _), 0) | (ItemKind::Seam(_, SeamSide::Row(number)), 1) => {
+                Plan::of(told.piece, size).number_of(*number)
+            }
+            _ => None,
+        }
+    };
+    let round = told.piece.way.rounds();
+    let told_side = |nth: usize, side: &SeamSide| {
+        let numbers: Vec<(usize, Vec<u32>)> =
+            told.voice.sizes.iter().map(|&size| (size, numbered(nth)(size).into_iter().collect())).collect();
+        match side {
+            SeamSide::Row(_) if numbers.iter().any(|(_, numbers)| !numbers.is_empty()) => {
+                label::of_each(told.voice, round, &numbers)
+            }
+            side => self::side(told, item, side),
+        }
+    };
+    let ItemKind::Seam(one, other) = &item.kind else { return Phrase::default() };
+    let sewn = Phrase::of("Sew ").then(told_side(0, one)).say(" to ").then(told_side(1, other)).say(".");
+    label::only(told.voice, &item.sizes).then(sewn)
 }
 
 /// `Change to the 3 mm hook.`, or by the gauge where only that is named.
@@ -165,7 +195,7 @@ fn surface_line(told: Told<'_>, item: &Item, surface: &Surface) -> Phrase {
         .then(of)
         .say(", one through each, beginning at ")
         .then(begins)
-        .say(". The edge stays as it is.")
+        .say(".")
 }
 
 fn last_line(told: Told<'_>) -> Phrase {

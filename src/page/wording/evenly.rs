@@ -2,19 +2,68 @@
 
 use crate::diagnostic::Span;
 use crate::fabric::Spread;
-use crate::pattern::model::{Evenly, Sized, Step, StepKind, StitchId, Where, Work};
+use crate::pattern::model::{Evenly, Extent, ItemKind, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Where, Work};
+use crate::spread::longest_repeat;
 
-use super::phrase::{Numbers, Phrase};
+use super::context::Told;
+use super::phrase::Phrase;
 use super::teller::{Noun, Teller};
 
-/// Spread stitches in one repeat; with more of them a list is easier to follow.
-const MOST_IN_A_REPEAT: usize = 6;
+/// Runs in a repeat that is told once with the numbers of all sizes in it.
+const MOST_RUNS: usize = 4;
 
-/// How stitches come, as a repeat: so many plain ones before each of a few spread ones, and this so many times.
+/// So many plain stitches before a spread one, so many times one after the other; one number of each for every size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Run {
+    plain: Vec<u32>,
+    times: Vec<u32>,
+}
+
+/// How stitches come, as a repeat: the plain ones before each of a few spread ones, in runs, and this so many times.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Rhythm {
-    before_each: Vec<u32>,
+    runs: Vec<(u32, u32)>,
     times: u32,
+}
+
+/// What the words for a spread hang on. Sizes that have the same are told in one sentence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Words<'a> {
+    /// A short repeat: which of its runs are repeats themselves.
+    Repeat(Vec<bool>),
+    /// A long list, by itself.
+    List(&'a [u32]),
+}
+
+fn words_of(before_each: &[u32]) -> Words<'_> {
+    let rhythm = rhythm(before_each);
+    if rhythm.runs.len() > MOST_RUNS {
+        return Words::List(before_each);
+    }
+    Words::Repeat(rhythm.runs.iter().map(|(_, times)| *times > 1).collect())
+}
+
+/// The sizes of a row, put together so far as its spread stitches can be told in one sentence. `row` is the item and which of its rows.
+pub fn told_apart(told: Told<'_>, (item, row): (usize, usize), sizes: &[usize]) -> Vec<Vec<usize>> {
+    let mut apart: Vec<(Vec<Words<'_>>, Vec<usize>)> = Vec::new();
+    for &size in sizes {
+        let worked = told.rows_of(item, size).nth(row);
+        let spreads = worked.into_iter().flat_map(|row| &row.spreads);
+        let words: Vec<Words<'_>> = spreads.map(|spread| words_of(&spread.before_each)).collect();
+        match apart.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, sizes)) => sizes.push(size),
+            None => apart.push((words, vec![size])),
+        }
+    }
+    apart.into_iter().map(|(_, sizes)| sizes).collect()
+}
+
+/// Whether a line spreads stitches itself, and in one row.
+pub fn spreads_once(told: Told<'_>, index: usize) -> bool {
+    let is_work = told.piece.items.get(index).is_some_and(|item| matches!(item.kind, ItemKind::Work(_)));
+    is_work
+        && told.voice.sizes.iter().all(|&size| told.rows_of(index, size).nth(1).is_none())
+        && told.line(index).is_some_and(|line| line.same_as.is_none())
 }
 
 impl Teller<'_> {
@@ -27,37 +76,47 @@ impl Teller<'_> {
             return Phrase::list(told, ", ");
         }
         let spreads: Vec<(usize, &Spread)> = self.spreads.iter().filter(|(_, s)| s.span == span).copied().collect();
-        let rhythms: Vec<(usize, Rhythm)> = spreads.iter().map(|(size, s)| (*size, rhythm(&s.before_each))).collect();
-        let told = self.all_alike(evenly, &rhythms).unwrap_or_else(|| self.one_by_one(evenly, &spreads));
+        let told = match self.in_runs(evenly, &spreads) {
+            Some(steps) => Phrase::list(self.steps(&steps), ", "),
+            None => self.one_by_one(evenly, &spreads),
+        };
         self.went_into(Noun::Stitch);
         // What is left after it counts for the next words.
         self.till(&evenly.till);
         told
     }
 
-    /// One repeat with numbers for every size, where every size has as many steps in it.
-    fn all_alike(&mut self, evenly: &Evenly, rhythms: &[(usize, Rhythm)]) -> Option<Phrase> {
-        let length =
-            rhythms.first().map(|(_, r)| r.before_each.len()).filter(|n| (1..=MOST_IN_A_REPEAT).contains(n))?;
-        let count = self.voice.pattern.sizes.len();
-        if rhythms.len() != self.voice.sizes.len() || rhythms.iter().any(|(_, r)| r.before_each.len() != length) {
+    /// The steps that all sizes have in common, where each has one list and their words are the same.
+    fn in_runs(&self, evenly: &Evenly, spreads: &[(usize, &Spread)]) -> Option<Vec<Step>> {
+        let concerned = |size: &&usize| self.concerned.get(**size).copied().unwrap_or(true);
+        let (_, first) = spreads.first()?;
+        let words = words_of(&first.before_each);
+        let alike = spreads.iter().all(|(_, spread)| words_of(&spread.before_each) == words);
+        if !alike || first.before_each.is_empty() || spreads.len() != self.voice.sizes.iter().filter(concerned).count()
+        {
             return None;
         }
-        let in_sizes = |value: &dyn Fn(&Rhythm) -> u32| {
-            let of = |size: usize| rhythms.iter().find(|(s, _)| *s == size).map_or(0, |(_, r)| value(r));
-            Sized { span: evenly.amount.span, values: (0..count).map(of).collect() }
+        let rhythms: Vec<(usize, Rhythm)> = spreads.iter().map(|(size, s)| (*size, rhythm(&s.before_each))).collect();
+        let count = self.voice.pattern.sizes.len();
+        let of_size = |size: usize| rhythms.iter().find(|(other, _)| *other == size).map(|(_, rhythm)| rhythm);
+        let in_sizes = |value: &dyn Fn(&Rhythm) -> Option<u32>| -> Vec<u32> {
+            (0..count).map(|size| of_size(size).and_then(value).unwrap_or(0)).collect()
         };
-        let times = in_sizes(&|r| r.times);
-        let mut steps = Vec::new();
-        for at in 0..length {
-            let plain = in_sizes(&|r| r.before_each.get(at).copied().unwrap_or(0));
-            steps.push(one_in_each(evenly.plain, plain));
-            steps.push(one_in_each(evenly.special, one(count, evenly.amount.span)));
-        }
-        Some(self.repeated(&steps, &times))
+        let run = |at: usize| Run {
+            plain: in_sizes(&|rhythm| rhythm.runs.get(at).map(|run| run.0)),
+            times: in_sizes(&|rhythm| rhythm.runs.get(at).map(|run| run.1)),
+        };
+        let (_, of_first) = rhythms.first()?;
+        let runs: Vec<Run> = (0..of_first.runs.len()).map(run).collect();
+        let writer = Writer { evenly, span: evenly.amount.span };
+        Some(match words {
+            Words::Repeat(_) => writer.repeat(writer.runs(&runs), in_sizes(&|rhythm| Some(rhythm.times))),
+            Words::List(_) => writer.in_parts(&runs, count),
+        })
     }
 
-    /// `6 inc spread evenly, with this many sc before each: 3, 4, 3, 4, 3, 4`, size by size.
+    /// `6 inc spread evenly, with this many sc before each: 3, 4, 3, 4, 3, 4`, size by size: where one line is worked several times and
+    /// spreads them otherwise each time.
     fn one_by_one(&mut self, evenly: &Evenly, spreads: &[(usize, &Spread)]) -> Phrase {
         let amount = self.number(&evenly.amount);
         let told = Phrase::from(amount)
@@ -84,13 +143,64 @@ impl Teller<'_> {
     }
 }
 
+/// Writes a spread out as steps.
+struct Writer<'a> {
+    evenly: &'a Evenly,
+    span: Span,
+}
+
+impl Writer<'_> {
+    /// The runs one after the other, what comes again put in brackets.
+    fn in_parts(&self, runs: &[Run], sizes: usize) -> Vec<Step> {
+        let (mut steps, mut rest) = (Vec::new(), runs);
+        while !rest.is_empty() {
+            let (period, times) = longest_repeat(rest);
+            let (once, _) = rest.split_at_checked(period).unwrap_or((rest, &[]));
+            let times_of_each = vec![u32::try_from(times).unwrap_or(u32::MAX); sizes];
+            steps.extend(self.repeat(self.runs(once), times_of_each));
+            rest = rest.get(period.saturating_mul(times)..).unwrap_or_default();
+        }
+        steps
+    }
+
+    fn runs(&self, runs: &[Run]) -> Vec<Step> {
+        runs.iter().flat_map(|run| self.run(run)).collect()
+    }
+
+    fn run(&self, run: &Run) -> Vec<Step> {
+        let sized = |values: &[u32]| Sized { span: self.span, values: values.to_vec() };
+        if run.plain.iter().all(|plain| *plain == 0) {
+            return vec![one_in_each(self.evenly.special, sized(&run.times))];
+        }
+        let special = one_in_each(self.evenly.special, one(run.plain.len(), self.span));
+        self.repeat(vec![one_in_each(self.evenly.plain, sized(&run.plain)), special], run.times.clone())
+    }
+
+    /// Steps so many times; by themselves where that is once in every size that has them.
+    fn repeat(&self, steps: Vec<Step>, times: Vec<u32>) -> Vec<Step> {
+        if times.iter().all(|times| *times <= 1) {
+            return steps;
+        }
+        let extent = Extent::Times(Sized { span: self.span, values: times });
+        let repeat = Repeat { body: RepeatBody::Steps(steps, None), extent, extent_span: self.span };
+        vec![Step { span: self.span, kind: StepKind::Repeat(repeat) }]
+    }
+}
+
 /// The shortest repeat that spreads stitches like this.
 fn rhythm(before_each: &[u32]) -> Rhythm {
     let length = before_each.len();
     let repeats = |period: usize| before_each.iter().zip(before_each.iter().skip(period)).all(|(a, b)| a == b);
     let period = (1..=length).find(|p| length.is_multiple_of(*p) && repeats(*p)).unwrap_or(length);
     let times = u32::try_from(length.checked_div(period).unwrap_or(0)).unwrap_or(0);
-    Rhythm { before_each: before_each.iter().take(period).copied().collect(), times }
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for plain in before_each.iter().take(period) {
+        match runs.last_mut() {
+            Some((before, times)) if before == plain => *times = times.saturating_add(1),
+            _ => runs.push((*plain, 1)),
+        }
+    }
+    Rhythm { runs, times }
 }
 
 fn one_in_each(stitch: StitchId, places: Sized) -> Step {
@@ -104,14 +214,4 @@ fn plain_work(stitch: StitchId, places: Sized) -> Work {
 
 fn one(sizes: usize, span: Span) -> Sized {
     Sized { span, values: vec![1; sizes] }
-}
-
-impl Teller<'_> {
-    fn repeated(&mut self, steps: &[Step], times: &Sized) -> Phrase {
-        let numbers: Numbers = self.voice.numbers(times, self.concerned);
-        if numbers.is_one() {
-            return Phrase::list(self.steps(steps), ", ");
-        }
-        self.bracketed(steps, None, &crate::pattern::model::Extent::Times(times.clone()))
-    }
 }

@@ -94,7 +94,14 @@ impl Teller<'_> {
         let space = |amount| self.voice.kind(Kind::Space(3), amount);
         let more = squares.len().saturating_sub(1);
         let first = match (diagonal, grows) {
-            (0, _) => Phrase::of("a new block on the starting ").with(self.voice.term(Term::Chain)),
+            // The starting chain has the three chains and the base of the block already.
+            (0, _) => Phrase::default()
+                .with(self.voice.stitch(grid.stitch))
+                .say(" in 4th ")
+                .then(self.voice.kind(Kind::Chain, Amount::One))
+                .say(" from hook and in each of next 2 ")
+                .then(self.voice.kind(Kind::Chain, Amount::Many))
+                .say(": the first block"),
             (_, true) => Phrase::of("a new block"),
             (_, false) => Phrase::of("slip to first ").then(space(Amount::One)).say(", a block in it"),
         };
@@ -283,7 +290,7 @@ fn each_line(piece: &Piece, see: &mut dyn FnMut(&Line)) {
 }
 
 /// Whether some line of a piece has several colours.
-fn has_colours(piece: &Piece) -> bool {
+pub(super) fn has_colours(piece: &Piece) -> bool {
     let mut found = false;
     each_line(piece, &mut |line| {
         each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::Colours(_)));
@@ -347,6 +354,7 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
     if grid.technique == Technique::Corner {
         return chart.say("It is worked on the diagonal; the lines below say which squares.");
     }
+    let numbered = chart_rows(told, grid).unwrap_or_default();
     let turns = told.piece.items.iter().position(|item| matches!(&item.kind, ItemKind::Work(line) if is_by_grid(line)));
     let chart = if told.turns(turns.unwrap_or(0)) {
         let right = Phrase::default().with(told.voice.term(Term::RightSide)).say(" ").then(rows.clone());
@@ -356,7 +364,41 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
     } else {
         chart.say("Read it from ").say(first).say(" in all ").then(rows)
     };
-    chart.say("; the lines below say the same in words.")
+    chart.say("; the lines below say the same in words.").then(numbered)
+}
+
+/// ` Row 2 works its row 1, Row 3 its row 2, and so on.`, where the rows of a grid have other numbers than those of the piece.
+fn chart_rows(told: Told<'_>, grid: &Grid) -> Option<Phrase> {
+    let each = if grid.technique == Technique::Inset { 2 } else { 1 };
+    let mut firsts: Vec<[(usize, Vec<u32>); 2]> = Vec::new();
+    let mut round = false;
+    for &size in &told.voice.sizes {
+        let mut worked: Vec<(u32, u32)> = Vec::new();
+        for (at, item) in told.piece.items.iter().enumerate() {
+            let ItemKind::Work(line) = &item.kind else { continue };
+            each_step(&line.steps, &mut |step| {
+                if let StepKind::Grid(step) = &step.kind
+                    && told.voice.pattern.grids.get(step.grid).is_some_and(|of| of.span == grid.span)
+                {
+                    round |= line.round;
+                    worked.extend(told.worked_in(at, size).map(|row| (row.number, step.row)));
+                }
+            });
+        }
+        worked.sort_unstable();
+        let (first, _) = *worked.first().filter(|(_, row)| *row == 0)?;
+        let in_order = |(number, row): &(u32, u32)| number.checked_sub(first).is_some_and(|before| before == *row);
+        if !worked.iter().all(in_order) || worked.len() < 2 || (each == 1 && first == 1) {
+            return None;
+        }
+        let rows = |from: u32| (0..each).map(|more| first.saturating_add(from).saturating_add(more)).collect();
+        firsts.push([(size, rows(0)), (size, rows(each))]);
+    }
+    let numbers = |nth: usize| firsts.iter().filter_map(|of| of.get(nth).cloned()).collect::<Vec<_>>();
+    let rows = |nth: usize| label::of_each(told.voice, round, &numbers(nth));
+    let work = if each == 1 { " works" } else { " work" };
+    let said = Phrase::of(" ").then(rows(0)).say(work).say(" its row 1, ").then(rows(1));
+    Some(said.say(" its row 2, and so on."))
 }
 
 /// What a technique asks for. Common practice, no source.

@@ -9,12 +9,12 @@ use crate::units::{Fractions, Length, Unit};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Numbers, Phrase, capital};
 
-/// `A “oat”: weight 3 (light), 50 g = 110 m a ball`. How many balls stands in the table of amounts, where there is one.
+/// `A “oat”: weight 3 (light), 50 g = 110 m (120 yd) a ball`. How many balls stands in the table of amounts, where there is one.
 #[must_use]
 pub fn yarn(voice: &Voice<'_>, yarn: &Yarn, counted_below: bool) -> Phrase {
     let mut facts: Vec<Phrase> = Vec::new();
     facts.extend(yarn.weight.as_deref().map(weight));
-    facts.extend(yarn.ball.as_deref().map(ball));
+    facts.extend(yarn.ball.as_deref().map(|text| ball(voice.terms, text)));
     facts.extend(yarn.more.iter().filter_map(|text| match balls_in(text) {
         Some(_) if counted_below => None,
         Some(stated) if stated.numbers.len() > 1 => {
@@ -32,10 +32,17 @@ pub fn yarn(voice: &Voice<'_>, yarn: &Yarn, counted_below: bool) -> Phrase {
     if facts.is_empty() { name } else { name.say(": ").then(Phrase::list(facts, ", ")) }
 }
 
-/// `50 g = 110 m a ball`.
-fn ball(text: &str) -> Phrase {
+/// `50 g = 110 m (120 yd) a ball`: the length in the reader's own unit as well.
+fn ball(terms: Terms, text: &str) -> Phrase {
+    const METRES_IN_A_YARD: f64 = 0.9144;
     let (mass, length) = text.split_once(" = ").unwrap_or((text, ""));
-    Phrase::quoted(mass).say(" = ").then(Phrase::quoted(length)).say(" a ball")
+    let number = |unit: &str| length.strip_suffix(unit).and_then(|number| number.trim().parse::<f64>().ok());
+    let other = match terms {
+        Terms::Us => number(" m").map(|metres| format!("{:.0} yd", metres / METRES_IN_A_YARD)),
+        Terms::Uk => number(" yd").map(|yards| format!("{:.0} m", yards * METRES_IN_A_YARD)),
+    };
+    let other = other.map(|other| Phrase::of(" (").then(Phrase::of(other).tied()).say(")")).unwrap_or_default();
+    Phrase::quoted(mass).tied().say(" = ").then(Phrase::quoted(length).tied()).then(other).say(" a ball")
 }
 
 /// The name of a weight number. Source: Craft Yarn Council, Standard Yarn Weight System.

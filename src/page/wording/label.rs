@@ -2,11 +2,12 @@
 
 use crate::fabric::{Ledger, Row, stated_part};
 use crate::page::Wording;
-use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Stated};
+use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Start, Stated};
 use crate::pattern::plan::Plan;
 
-use super::context::Told;
-use super::grids::{blocks_of, is_by_grid};
+use super::context::{Told, is_first};
+use super::course;
+use super::grids::{blocks_of, is_by_grid, is_filet};
 use super::names::{Amount, Term, Voice};
 use super::phrase::{Bit, Numbers, Phrase, in_brackets};
 use crate::words::list;
@@ -185,7 +186,36 @@ fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
         [((side, true), _)] if told.turns(index) => Some(*side),
         _ => None,
     };
-    line.right_side.or_else(read_by_it).or_else(joined_there).map_or_else(Phrase::default, |side| facing(voice, side))
+    // Whoever works on it later has to know which side is which.
+    let asked_for = || match told.recorded(index, |row| row.right_side).as_slice() {
+        [(side, _)] if told.turns(index) && is_first_of_many(told, index) && is_worked_onto(told) => Some(*side),
+        _ => None,
+    };
+    line.right_side.or_else(read_by_it).or_else(joined_there).or_else(asked_for).map_or_else(Phrase::default, |side| facing(voice, side))
+}
+
+/// Whether a line is the first of its piece and a single row in every size.
+fn is_first_of_many(told: Told<'_>, index: usize) -> bool {
+    let single = told.voice.sizes.iter().all(|&size| told.rows_of(index, size).nth(1).is_none());
+    single && is_first(told, index)
+}
+
+/// Whether another piece begins on the edges of this one, or they are sewn: its sides are named there.
+fn is_worked_onto(told: Told<'_>) -> bool {
+    let pieces = &told.voice.pattern.pieces;
+    let Some(here) = pieces.iter().position(|piece| piece.span == told.piece.span) else { return false };
+    let mut named = false;
+    for piece in pieces {
+        let mut see = |edge: &Start| named |= edge.of_piece() == Some(here);
+        piece.start.each_edge(&mut see);
+        for item in &piece.items {
+            if let ItemKind::SeamEdges(seam) = &item.kind {
+                seam.one.each_edge(&mut see);
+                seam.other.each_edge(&mut see);
+            }
+        }
+    }
+    named
 }
 
 /// ` (RS)`.
@@ -218,12 +248,58 @@ pub fn count(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
     }
     let last: Vec<(usize, Option<&Ledger>)> =
         told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last().map(|row| &*row.ledger))).collect();
-    let counts = made(told, stated, &last)?;
+    // Lines done again are counted as they were the first time.
+    let again = matches!(item.kind, ItemKind::Again(_)) && stated.is_none();
+    let rows: Vec<(usize, Option<&Row>)> = if again {
+        told.voice.sizes.iter().map(|&size| (size, told.rows_of(index, size).last())).collect()
+    } else {
+        Vec::new()
+    };
+    let stated = stated.or_else(|| course::kinds(told, index, item, &rows));
+    let mut counts = made(told, stated, &last)?;
+    if meets_chains(told, index) {
+        counts = Phrase::list(std::iter::once(counts).chain(spaces(told.voice, stated, &last)).collect(), ", ");
+    }
     if is_level(told, index, stated) {
         return Some(counts);
     }
     let line = line_word(told.voice, is_round(item), Amount::One);
     Some(counts.say(" in the last ").then(line))
+}
+
+/// Whether chains of the rows of an item, or of those below them, are worked as stitches or stand for squares, so that a count of stitches
+/// alone is not what the maker has before her.
+fn meets_chains(told: Told<'_>, index: usize) -> bool {
+    if told.line(index).is_some_and(|line| is_filet(told.voice, line)) {
+        return true;
+    }
+    told.sizes_apart().into_iter().any(|size| {
+        let rows = told.rows(size);
+        let numbers: Vec<u32> = told.rows_of(index, size).map(|row| row.number).collect();
+        let next = |row: &Row| numbers.contains(&row.number.saturating_sub(1)) || numbers.contains(&row.number);
+        rows.iter().filter(|row| next(row)).any(|row| !row.ledger.runs_as_stitches.is_empty())
+    })
+}
+
+/// `5 ch-1 sps`, beside a count that names no space.
+fn spaces(voice: &Voice<'_>, stated: Option<&Stated>, last: &[(usize, Option<&Ledger>)]) -> Vec<Phrase> {
+    const MOST: usize = 2;
+    let names_one = stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Space(_) | Kind::AnySpace))));
+    let made = last.iter().filter_map(|(_, ledger)| *ledger).flat_map(|ledger| &ledger.made);
+    let mut kinds: Vec<Kind> = made.map(|tally| tally.kind).filter(|kind| matches!(kind, Kind::Space(_))).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    if names_one || voice.pattern.counts_chains || kinds.len() > MOST {
+        return Vec::new();
+    }
+    let of_kind = |ledger: &Ledger, kind: Kind| {
+        ledger.made.iter().filter(|tally| tally.kind == kind).fold(0_u32, |sum, tally| sum.saturating_add(tally.count))
+    };
+    let told = |kind: Kind| {
+        let numbers = last.iter().map(|(size, ledger)| (*size, ledger.map(|ledger| of_kind(ledger, kind))));
+        counted(voice, Numbers::new(numbers), kind)
+    };
+    kinds.into_iter().map(told).collect()
 }
 
 /// What a row or round of each size makes, by the kinds of a stated count; nothing when there is none in any size.
@@ -265,7 +341,7 @@ fn total(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)]) -> Phrase {
 }
 
 /// What a bare count includes.
-fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
+pub(super) fn bare(pattern: &Pattern, ledger: &Ledger) -> u32 {
     ledger.stitches.saturating_add(if pattern.counts_chains { ledger.chains } else { 0 })
 }
 

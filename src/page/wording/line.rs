@@ -15,7 +15,7 @@ use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
 use super::teller::{Course, Noun, Position, Skipped, Teller};
-use super::{begin, first_again, runs, stripes};
+use super::{begin, first_again, runs, stripes, yarns};
 
 /// The sentence of a work line.
 #[must_use]
@@ -49,11 +49,16 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     teller.standing_stitch = opening.standing_stitch(told.voice);
     teller.began = began(told, &opening, opening.rest, line.round);
     let mut parts = open(&mut teller, told, index, &opening);
-    parts.extend(from_the_join(&mut teller, &opening, passed));
+    teller.on_counted_lead = opening.counted().is_some();
+    let in_same = in_same_place(&mut teller, &opening, passed);
+    let rest = in_same.as_deref().unwrap_or(opening.rest);
+    if in_same.is_none() {
+        parts.extend(from_the_join(&mut teller, &opening, passed));
+    }
     let loops = whole_loop(line);
     teller.whole_loop = loops;
     parts.extend(loops.map(working_in));
-    let (body, tail) = split_tail(opening.rest);
+    let (body, tail) = split_tail(rest);
     parts.extend(teller.steps(body));
     parts.extend(waited(told, index));
     parts.extend(past_the_beginning(told, index));
@@ -154,14 +159,14 @@ impl<'a> Opening<'a> {
         if let Some(StepKind::TurningAs(chains, Some(_), space)) = self.rest.first().map(|s| &s.kind) {
             let tall = chains.single()?.saturating_sub(space.unwrap_or(0));
             let at = if space.is_some() {
-                format!("{} of the skipped ", ordinal(tall))
+                format!("{} of the {} ", ordinal(tall), voice.skipped())
             } else {
-                "top of the skipped ".into()
+                format!("top of the {} ", voice.skipped())
             };
             return Some(Phrase::of(at).then(voice.kind(Kind::Chain, Amount::Many)));
         }
         if matches!(self.lead(), LeadWorked::InStart(Some(_))) {
-            return Some(Phrase::of("top of the skipped ").then(voice.kind(Kind::Chain, Amount::Many)));
+            return Some(Phrase::of(format!("top of the {} ", voice.skipped())).then(voice.kind(Kind::Chain, Amount::Many)));
         }
         let (tall, all, _) = self.counted().filter(|(_, all, _)| *all > 0)?;
         let chain = voice.kind(Kind::Chain, Amount::One);
@@ -207,6 +212,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     if below.is_some_and(|(_, line)| line.steps.iter().any(|s| matches!(s.kind, StepKind::Close(..)))) {
         teller.same = Noun::Space;
         teller.standing = Some(Noun::Space);
+        teller.closed_below = true;
     }
     teller.lead_below = below
         .and_then(|(below, line)| Opening::of(told, below, line).top(told.voice, line.round))
@@ -267,6 +273,11 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
             teller.stands_in(*kind);
             continue;
         }
+        match &step.kind {
+            StepKind::ChangeTo(yarn) if yarns::in_hand(told, index) == Some(yarn.as_str()) => continue,
+            StepKind::Rejoin(Some(yarn), _) => parts.extend(yarns::ended(told, index, yarn)),
+            _ => {}
+        }
         parts.extend(teller.steps(std::slice::from_ref(step)));
         // What is passed over says where the next place is.
         teller.anew = teller.anew.filter(|_| !matches!(step.kind, StepKind::Skip(..)));
@@ -296,6 +307,19 @@ fn from_the_join(teller: &mut Teller<'_>, opening: &Opening<'_>, passed: usize) 
         return teller.beginning_in_corner(opening.rest.first()?);
     };
     if opening.counted().is_some() { None } else { teller.beginning_in_same(join, opening.rest.first()) }
+}
+
+/// The steps of a line whose first one is a single step into the place that yarn was joined in, which says so itself.
+fn in_same_place(teller: &mut Teller<'_>, opening: &Opening<'_>, passed: usize) -> Option<Vec<Step>> {
+    if passed > 0 || opening.counted().is_some() {
+        return None;
+    }
+    let join = opening.before.iter().rev().find(|step| !matches!(step.kind, StepKind::Lead(_)))?;
+    let (first, rest) = opening.rest.split_first()?;
+    let first = begin::in_same(teller.voice, first)?;
+    teller.beginning_in_same(join, opening.rest.first())?;
+    teller.position = Position::Further;
+    Some(std::iter::once(first).chain(rest.iter().cloned()).collect())
 }
 
 fn working_in(loops: LoopOnly) -> Phrase {
@@ -482,6 +506,12 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         let round = told.line(index).is_some_and(|l| l.round);
         remarks = remarks.then(label::in_these(told, index, round)).then(treated).say(".");
     }
+    if stands_on_tabs(told, index) {
+        let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
+        let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
+        remarks = remarks.say(" Where a small piece was turned in the ").then(line).say(" below, each row end up its other side is a ");
+        remarks = remarks.then(stitch).say(" here.");
+    }
     remarks = remarks.then(from_the_second(told, index).unwrap_or_default());
     remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
@@ -489,4 +519,10 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
         remarks = remarks.say(" Where the number is 0, leave that step out.");
     }
     remarks
+}
+
+/// Whether the row below has small pieces whose row ends are places of this one.
+fn stands_on_tabs(told: Told<'_>, index: usize) -> bool {
+    let below = line_below(told, index).filter(|_| !is_first(told, index));
+    below.is_some_and(|(_, line)| line.steps.iter().any(|step| matches!(step.kind, StepKind::ToAndFro(_, true))))
 }

@@ -36,13 +36,16 @@ mod teller;
 #[cfg(test)]
 mod tests;
 mod work;
+mod yarns;
 
 pub use again::again;
 pub use aloud::{aloud, paragraph};
 pub use context::Told;
 pub use course::{Course, RowTold, WrittenRow, course, told_one_by_one, written_out};
 pub use ending::{ending, is_finishing};
+pub use evenly::{spreads_once, told_apart};
 pub use grids::{colour_work, grid_notes, grid_sides};
 pub use line::sentence;
 pub use names::{Term, Voice};
+pub use phrase::mirrored;
 pub use phrase::{Bit, Number, Numbers, Phrase};

@@ -108,6 +108,12 @@ impl<'a> Voice<'a> {
         Self { pattern, terms, words, brief: edition.telling == Telling::Brief, sizes }
     }
 
+    /// The same voice for some of the sizes.
+    #[must_use]
+    pub fn for_sizes(&self, sizes: &[usize]) -> Self {
+        Self { sizes: sizes.to_vec(), ..self.clone() }
+    }
+
     /// The sizes that are shown, by index and name; empty for a pattern without sizes.
     #[must_use]
     pub fn named_sizes(&self) -> Vec<(usize, String)> {
@@ -193,6 +199,15 @@ impl<'a> Voice<'a> {
         match self.terms {
             Terms::Us => words.replace("olour", "olor"),
             Terms::Uk => words.to_owned(),
+        }
+    }
+
+    /// The word for places passed over.
+    #[must_use]
+    pub fn skipped(&self) -> &'static str {
+        match self.terms {
+            Terms::Us => "skipped",
+            Terms::Uk => "missed",
         }
     }
 

@@ -5,6 +5,7 @@ use crate::measure::repeat::of_all;
 use crate::page::{Language, Wording};
 use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way};
 
+use super::grids::has_colours;
 use super::label::line_word;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -40,10 +41,10 @@ pub fn some_sizes() -> Phrase {
 #[must_use]
 pub fn left_hand() -> Phrase {
     Phrase::of(
-        "For the left hand: work every line as it stands, from left to right; nothing that the page says by itself names \
-         a direction. Each piece comes out as the mirror image of a right-handed maker’s, so where the designer’s own \
-         words, names or pictures say left, read right, and where they say right, read left; a right side and a wrong \
-         side stay what they are.",
+        "For the left hand: work every line as it stands, from left to right. Directions that the page names by itself, and its \
+         drawings and charts, are turned round for you already. Each piece comes out as the mirror image of a right-handed \
+         maker’s, so where the designer’s own words, names or pictures say left, read right, and where they say right, read \
+         left; a right side and a wrong side stay what they are.",
     )
 }
 
@@ -141,8 +142,12 @@ fn names_a_stitch(pattern: &Pattern) -> bool {
 /// practice, no source.
 #[must_use]
 pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
-    let mut rounds = false;
+    let (mut rounds, mut all_tunisian) = (false, true);
     let mut changes = |piece: &Piece| {
+        // A line of several colours has its own rule, which is said in its piece.
+        if has_colours(piece) {
+            return false;
+        }
         let mut found = !piece.stripe.is_empty();
         for item in &piece.items {
             match &item.kind {
@@ -153,6 +158,7 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
                 _ => {}
             }
         }
+        all_tunisian &= !found || piece.way == Way::TunisianRows;
         rounds |= found && (0..=piece.items.len()).any(|item| piece.way_at(item) == Way::JoinedRounds);
         found
     };
@@ -160,7 +166,12 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
     let found = voice.pattern.pieces.iter().filter(|piece| changes(piece)).count() > 0;
     found.then(|| {
         let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
-        let told = Phrase::of(voice.spelt("Colours: change yarn in the last pull-through of the ")).then(stitch()).say(" before");
+        let told = Phrase::of(voice.spelt("Colours: change yarn in the last pull-through of the "));
+        let told = if all_tunisian {
+            told.say("way back of the row before")
+        } else {
+            told.then(stitch()).say(" before")
+        };
         let told = if rounds {
             let joined = told.say(", at the beginning of a joined ").then(line_word(voice, true, Amount::One));
             joined.say(" in the joining ").with(voice.term(Term::SlipStitch))

@@ -228,6 +228,32 @@ fn after_brackets(text: &str) -> &str {
     text.trim_start_matches(['[', '(', '{'])
 }
 
+/// Words of ours for the other hand: left for right and right for left, but for a right side.
+#[must_use]
+pub fn mirrored(phrase: &Phrase) -> Phrase {
+    let turned = |text: &str| {
+        let words = text.split(' ').collect::<Vec<_>>();
+        let side = |at: usize| words.get(at + 1).is_some_and(|next| next.starts_with("side") || next.starts_with("facing"));
+        let one = |(at, word): (usize, &&str)| {
+            let bare = word.trim_end_matches([',', '.', ';', ')', ':']);
+            let sign = word.get(bare.len()..).unwrap_or_default();
+            match bare {
+                "left" if !side(at) => format!("right{sign}"),
+                "right" if !side(at) => format!("left{sign}"),
+                _ => (*word).to_owned(),
+            }
+        };
+        words.iter().enumerate().map(one).collect::<Vec<_>>().join(" ")
+    };
+    let bit = |bit: &Bit| match bit {
+        Bit::Words(text) => Bit::Words(turned(text)),
+        Bit::Tied(phrase) => Bit::Tied(mirrored(phrase)),
+        Bit::Several(phrase) => Bit::Several(mirrored(phrase)),
+        other => other.clone(),
+    };
+    Phrase(phrase.0.iter().map(bit).collect())
+}
+
 /// With its first letter as a capital.
 #[must_use]
 pub fn capital(text: &str) -> String {

@@ -159,6 +159,18 @@ impl Teller<'_> {
                 Phrase::of("same ").then(self.called(same, Amount::One))
             }
             Place::Ring => Phrase::of("ring"),
+            // A chain that counts stands on the first place.
+            Place::First if self.on_counted_lead && self.position == Position::First && self.nest == 0 => {
+                let same = self.same_place();
+                Phrase::of("same ").then(self.called(same, Amount::One))
+            }
+            // The space that a tall stitch closed is no stitch.
+            Place::First if self.closed_below => {
+                self.went_into(Noun::Space);
+                Phrase::of("the place where the ")
+                    .then(label::line_word(self.voice, self.round, Amount::One))
+                    .say(" began")
+            }
             Place::First => match self.first_place.clone() {
                 Some((noun, place)) => {
                     self.went_into(noun);
@@ -225,13 +237,13 @@ impl Teller<'_> {
         }
     }
 
-    /// `sp between next 2 sts`.
+    /// `sp between first 2 sts`, or `next sp between sts`: said again, `next 2` would leave every second one out.
     fn gap(&mut self) -> Phrase {
-        let which = if self.position == Position::First { self.first } else { "next" };
+        let begins = self.position == Position::First && self.first == "first";
         self.went_into(Noun::Space);
         let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
-        let between = Phrase::default().with(self.voice.term(Term::Space)).say(" between ").say(which);
-        between.say(" 2 ").then(stitches)
+        let between = |which: &str| Phrase::of(which).with(self.voice.term(Term::Space)).say(" between ");
+        if begins { between("").say("first 2 ").then(stitches) } else { between("next ").then(stitches) }
     }
 
     /// `skipped st`, or `first skipped st` where there are several.
@@ -239,10 +251,11 @@ impl Teller<'_> {
         self.went_into(Noun::Stitch);
         let (of, before) = self.skipped;
         self.skipped.1 = before.saturating_add(1);
+        let skipped = self.voice.skipped();
         let which = match (of, before) {
-            (Some(1), _) => "skipped ".to_owned(),
-            (_, 0) => "first skipped ".to_owned(),
-            (_, before) => format!("{} skipped ", ordinal(before.saturating_add(1))),
+            (Some(1), _) => format!("{skipped} "),
+            (_, 0) => format!("first {skipped} "),
+            (_, before) => format!("{} {skipped} ", ordinal(before.saturating_add(1))),
         };
         Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
     }
@@ -262,7 +275,7 @@ impl Teller<'_> {
                 (false, _) => "each of next ",
             };
             let number = self.number(number);
-            Phrase::of(which).then(number.into()).say(" skipped ").then(self.voice.kind(Kind::AnyStitch, Amount::Many))
+            Phrase::of(which).then(number.into()).say(" ").say(self.voice.skipped()).say(" ").then(self.voice.kind(Kind::AnyStitch, Amount::Many))
         };
         let made = self.voice.kind(Kind::AnyStitch, Amount::Many);
         match crossing {

@@ -70,12 +70,12 @@ impl Teller<'_> {
     fn done_again(&mut self, told: Vec<Phrase>, extent: &Extent, more: &str) -> Phrase {
         let often = match extent {
             Extent::Times(_) => self.extent(extent),
-            Extent::Till(Till::End) if self.course == Course::Around => Phrase::of("over and over to the end of the ")
+            Extent::Till(Till::End) if self.course == Course::Around => Phrase::of("to the end of the ")
                 .then(label::line_word(self.voice, self.round, Amount::One)),
-            Extent::Till(_) => Phrase::of("over and over ").then(self.extent(extent)),
+            Extent::Till(_) => self.extent(extent),
         };
-        let begun = Phrase::of("do this ").then(often.clone()).say(more);
-        let ended = Phrase::of("that ends what you do ").then(often);
+        let begun = Phrase::of("repeat ").then(often).say(more);
+        let ended = Phrase::of("end of repeat");
         Phrase::list(std::iter::once(begun).chain(told).chain([ended]).collect(), ", ")
     }
 
@@ -91,7 +91,18 @@ impl Teller<'_> {
 
     /// `fpdc around each dc and dc in each fpdc to end of rnd`.
     pub fn by_what_is_met(&mut self, arms: &[(Kind, Vec<Step>)], extent: &Extent) -> Phrase {
-        let simple: Option<Vec<Phrase>> = arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect();
+        // What is done in all the others comes last.
+        let any = |(kind, _): &&(Kind, Vec<Step>)| *kind == Kind::AnyStitch;
+        let arms: Vec<&(Kind, Vec<Step>)> =
+            arms.iter().filter(|arm| !any(arm)).chain(arms.iter().filter(any)).collect();
+        // Beside a stitch with a name, `each st` would be that one too.
+        let named = |(kind, _): &&(Kind, Vec<Step>)| matches!(kind, Kind::Stitch(_) | Kind::Yarn(_));
+        let unclear = arms.iter().any(any) && arms.iter().any(named);
+        let simple: Option<Vec<Phrase>> = if unclear {
+            None
+        } else {
+            arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect()
+        };
         let around_post = arms.iter().any(|(_, steps)| self.goes_round_post(steps));
         self.position = Position::Further;
         match (simple, extent) {

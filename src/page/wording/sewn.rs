@@ -82,7 +82,7 @@ fn in_rows<'a>(told: Told<'a>, rows: impl Fn(usize) -> Option<&'a Vec<u32>>) -> 
 }
 
 /// The edge that a part is of.
-fn whole(mut of: &Start) -> &Start {
+pub(super) fn whole(mut of: &Start) -> &Start {
     while let Start::Part(_, _, edge) | Start::Rest(edge) = of {
         of = edge;
     }

@@ -2,12 +2,12 @@
 
 use crate::fabric::LeadWorked;
 use crate::pattern::model::{
-    ItemKind, Kind, Layout, Lead, Now, Part, PartOf, Piece, Sized, Start, StepKind, StitchId, each_step,
+    ItemKind, Kind, Layout, Lead, Now, Part, PartOf, Piece, Side, Sized, Start, StepKind, StitchId, each_step,
 };
 use crate::syntax::tree::Way;
 
 use super::begin;
-use super::context::{Told, starts_with_chain};
+use super::context::{Told, is_row_turned, starts_with_chain};
 use super::edges;
 use super::label;
 use super::names::{Amount, Term, Voice};
@@ -57,13 +57,22 @@ pub(super) fn goes_on(told: Told<'_>, index: usize, now: &Now) -> Phrase {
     let before = told.piece.way_at(index);
     let on = match (before, now.way) {
         (Way::Spiral | Way::JoinedRounds, Way::Rows) if goes_straight_on(told, from) => {
-            Phrase::of(" Go on with the first row without turning, and turn before each one after it.")
+            Phrase::of(" Go on with the first row without turning.")
         }
         _ => Phrase::default(),
     };
     let said = begun.then(way(told, from, "From here on work")).then(on);
     let lead = now.lead.is_some().then(|| lead(told, from)).flatten();
     lead.into_iter().fold(said, |said, lead| said.say(" ").then(lead))
+}
+
+/// Whether the work is turned before the first round from an item on.
+fn begins_turned(told: Told<'_>, from: usize) -> bool {
+    let turned = |size: usize| {
+        let row = told.rows(size).iter().find(|row| row.item >= from)?;
+        Some(is_row_turned(told, row, size))
+    };
+    told.voice.sizes.iter().any(|&size| turned(size) == Some(true))
 }
 
 /// Whether the first row from an item on faces the maker as the one before it did.
@@ -104,7 +113,9 @@ fn way(told: Told<'_>, from: usize, begin: &str) -> Phrase {
             .then(voice.kind(Kind::AnyStitch, Amount::Many))
             .say(if turns(piece, from) { ", and turn where it says so." } else { "; do not turn." }),
         Way::JoinedRounds => {
-            worked(" in joined ").then(rounds(Amount::Many)).say(": close each ").then(rounds(Amount::One)).say(
+            let once = from > 0 && !turns(piece, from) && begins_turned(told, from);
+            let once = if once { ": turn once more before the first, then close each " } else { ": close each " };
+            worked(" in joined ").then(rounds(Amount::Many)).say(once).then(rounds(Amount::One)).say(
                 if turns(piece, from) {
                     " as it says, and turn where it says so."
                 } else {
@@ -179,7 +190,7 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
         }
         Lead::Counted(0, counted) => Phrase::of("The loop on the hook counts as the first ")
             .with(voice.stitch(*counted))
-            .say(" of a row: skip the first ")
+            .say(" of a row: ").say(voice.skip()).say(" the first ")
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
@@ -189,7 +200,7 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
                 let told = told.say(": work the next ").then(stitch());
                 told.say(" into the second one, unless told otherwise, and join in its top.")
             } else {
-                let told = told.say(": skip that one, unless told to work into the same ").then(stitch());
+                let told = told.say(": ").say(voice.skip()).say(" that one, unless told to work into the same ").then(stitch());
                 let told =
                     told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
                 told.with(voice.term(Term::Chain)).say(".")
@@ -423,25 +434,48 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
         return bridged;
     }
     let copies = sewn::copies(told.voice, parts);
-    let edges =
-        parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
-            edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) })
-        });
+    let edges = parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
+        let edge = edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) });
+        Phrase::of(match (sewn::whole(part), at) {
+            (Start::Side(_, Side::Left), _) => "down ",
+            (Start::Side(_, Side::Right), _) => "up ",
+            (_, 0) => "along ",
+            _ => "",
+        })
+        .then(edge)
+    });
     let edges = edges.collect();
     let join = match begin::skipped(told) {
         Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
         None => joined_yarn(told.piece).say(" at the beginning"),
     };
-    join.say(" and work along ").then(Phrase::list(edges, ", then "))
+    join.say(" and work ").then(Phrase::list(edges, ", then "))
 }
 
 /// `work along the last row of Back (last 12 sts only), joining A with sl st in the first of them`.
 fn on_part(told: Told<'_>, part: &Start) -> Phrase {
     let yarn = yarn(told.piece).map_or_else(|| Phrase::of("yarn"), Phrase::quoted);
+    let counted = from_the_beginning(told, part);
+    let part = counted.as_ref().unwrap_or(part);
     let rows = sewn::start_rows(told, 0, part);
     let along = Phrase::of("work along ").then(edge_of(told.voice, part, &Which { copy: "", rows }));
     let along = along.say(", joining ").then(yarn);
     along.say(" with ").with(told.voice.term(Term::SlipStitch)).say(" in the first of them")
+}
+
+/// The first of the last places of a top, counted from its beginning: who has to find them begins there.
+fn from_the_beginning(told: Told<'_>, part: &Start) -> Option<Start> {
+    let Start::Part(PartOf::First, these, wider) = part else { return None };
+    let Start::Part(PartOf::Last, last, top) = wider.as_ref() else { return None };
+    let Start::Top(other) = **top else { return None };
+    let all = |size: usize| {
+        let ledger = &told.pieces.get(other)?.sizes.get(size)?.rows.last()?.ledger;
+        (ledger.chains == 0).then_some(ledger.stitches)
+    };
+    let first = |(size, these): (usize, &u32)| Some(all(size)?.checked_sub(last.get(size))?.saturating_add(*these));
+    let values: Vec<u32> = these.values.iter().enumerate().map(first).collect::<Option<_>>()?;
+    let first = Start::Part(PartOf::First, Sized { span: these.span, values }, top.clone());
+    Some(Start::Part(PartOf::Last, these.clone(), Box::new(first)))
 }
 
 /// A start as one of several.

@@ -121,11 +121,11 @@ impl Teller<'_> {
         if self.inside == Inside::OnePlace {
             return Phrase::list(told, ", ");
         }
-        let mut begun = Phrase::of("work all of this ").then(self.places(places, Hook::SEVERAL));
+        let mut begun = Phrase::of("all of this ").then(self.places(places, Hook::SEVERAL));
         if let Where::In(Place::FromHook(number)) = places {
             begun = begun.then(self.skipped_chains(*number));
         }
-        let ended = Phrase::of("that ends what goes there");
+        let ended = Phrase::of("end of what goes there");
         Phrase::list(std::iter::once(begun).chain(told).chain([ended]).collect(), ", ")
     }
 
@@ -314,7 +314,9 @@ impl Teller<'_> {
     fn join_to(&mut self, piece: usize, kind: Option<Kind>, nth: Option<u32>) -> Phrase {
         let join = Phrase::of("join with ").with(self.voice.term(Term::SlipStitch));
         let which = nth.map_or_else(|| " in next free ".to_owned(), |nth| format!(" in {} ", ordinal(nth)));
-        let place = kind.map(|kind| Phrase::of(which).then(self.voice.kind(kind, Amount::One)).say(" of "));
+        // A number counts from where that piece begins its last round, and not from the last join.
+        let of = if nth.is_some() { self.from_the_beginning_of(piece) } else { Phrase::of(" of ") };
+        let place = kind.map(|kind| Phrase::of(which).then(self.voice.kind(kind, Amount::One)).then(of));
         let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.
@@ -324,6 +326,13 @@ impl Teller<'_> {
             Some(other) => join.then(Phrase::quoted(&other.name)),
             None => join.say("the other piece"),
         }
+    }
+
+    /// ` from the beg of the last rnd of `.
+    fn from_the_beginning_of(&self, piece: usize) -> Phrase {
+        let round = super::start::is_in_rounds(self.voice, piece);
+        let last = label::line_word(self.voice, round, Amount::One);
+        Phrase::of(" from the beginning of the last ").then(last).say(" of ")
     }
 
     /// `working in the sts of Rnd 2, behind the rnds made since`.

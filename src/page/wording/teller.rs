@@ -114,6 +114,10 @@ pub(super) struct Teller<'a> {
     pub on_other_side: bool,
     /// What comes first after slip stitches along goes into the place of the last of them.
     pub begins_where_it_stands: bool,
+    /// The line has begun with a chain that counts as a stitch.
+    pub on_counted_lead: bool,
+    /// The round below was closed with a tall stitch, so that this one begins in a space.
+    pub closed_below: bool,
     /// Yarn is joined with no chain after it: the stitch that stands there at once.
     pub standing_stitch: Option<StitchId>,
     /// The line is turned before its end.
@@ -165,6 +169,8 @@ impl<'a> Teller<'a> {
             corner_left: false,
             on_other_side: false,
             begins_where_it_stands: false,
+            closed_below: false,
+            on_counted_lead: false,
             standing_stitch: None,
             short: false,
             in_part: false,

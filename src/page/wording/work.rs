@@ -4,6 +4,7 @@ use crate::pattern::model::{LoopOnly, Place, Sized, StitchId, Where, Work};
 
 use super::phrase::{Numbers, Phrase};
 use super::places::Hook;
+use super::teller::Position;
 use super::teller::{Inside, Noun, Teller};
 use crate::page::Wording;
 
@@ -31,7 +32,8 @@ impl Teller<'_> {
             return self.so_many(all, work.stitch).say(loop_only).then(self.rows_below(work.below));
         }
         let each = self.number(&work.each);
-        let several = !each.is_one();
+        // An increase is several stitches in each place.
+        let several = !each.is_one() || self.stitch_is(work.stitch, |s| s.takes == 1 && s.makes.len() > 1);
         let stitches = self.so_many(each, work.stitch);
         if work.ambiguous {
             return stitches;
@@ -81,6 +83,10 @@ impl Teller<'_> {
                 }
             }
             Where::In(Place::Next) => stitches,
+            // Behind other steps it would not be seen which of them go on.
+            Where::Till(till) if self.position == Position::Further && self.voice.words != Wording::Aloud => {
+                Phrase::of("[").then(stitches).say("] ").then(self.till(till))
+            }
             Where::Till(till) => stitches.say(" ").then(self.till(till)),
             Where::CountOf(..) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => {
                 stitches.say(" ").then(self.places(&work.places, Hook::PLAIN))

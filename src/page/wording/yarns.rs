@@ -1,0 +1,75 @@
+//! Which yarn is in the hand when a line begins, so that no change is told that is none, and none ends without a word.
+
+use crate::fabric::{Row, Taken};
+use crate::pattern::model::{ItemKind, StepKind, each_step};
+
+use super::context::Told;
+use super::phrase::Phrase;
+
+/// The yarn in use before the first row of an item, in the sizes that are shown; nothing where it has been cut, or isn't the same in all.
+pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
+    let yarns = &told.voice.pattern.head.yarns;
+    if !told.piece.stripe.is_empty() {
+        return None;
+    }
+    let of_size = |size: usize| {
+        let before = told.rows_before(index, size);
+        if is_cut(told, before.last(), index) {
+            return None;
+        }
+        let Some(last) = before.last() else { return told.piece.yarn.as_deref() };
+        changed_since(told, last.item, index)
+            .or_else(|| taken(last).or(last.yarn).and_then(|yarn| yarns.get(yarn)).map(|yarn| yarn.name.as_str()))
+    };
+    let mut sizes = told.voice.sizes.iter().map(|&size| of_size(size));
+    let first = sizes.next()??;
+    sizes.all(|other| other == Some(first)).then_some(first)
+}
+
+/// The yarn that a row took last; nothing where it went on in one.
+fn taken(row: &Row) -> Option<usize> {
+    row.ledger.used.iter().rev().find_map(|stretch| match stretch.taken {
+        Taken::ChangedTo(yarn) | Taken::Colour(yarn) | Taken::Joined(Some(yarn)) => Some(yarn),
+        Taken::Joined(None) | Taken::GoesOn => None,
+    })
+}
+
+/// The yarn that lines between two items change to.
+fn changed_since(told: Told<'_>, from: usize, to: usize) -> Option<&str> {
+    let between = told.piece.items.get(from..to).unwrap_or_default();
+    between.iter().rev().find_map(|item| if let ItemKind::ChangeTo(yarn) = &item.kind { Some(yarn.as_str()) } else { None })
+}
+
+fn is_cut(told: Told<'_>, last: Option<&Row>, index: usize) -> bool {
+    let by_item = told.piece.items.iter().take(index).rev();
+    let mut between = by_item.take_while(|item| !matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
+    let cut = |item: &crate::pattern::model::Item| matches!(item.kind, ItemKind::FastenOff | ItemKind::Gather(_));
+    between.any(cut) || last.is_some_and(|row| row.ledger.used.last().is_some_and(|stretch| stretch.cut))
+}
+
+/// `fasten off B`, before another yarn is joined that ends it: nothing further down in the piece takes it up again.
+pub(super) fn ended(told: Told<'_>, index: usize, joined: &str) -> Option<Phrase> {
+    let yarn = in_hand(told, index).filter(|yarn| !yarn.eq_ignore_ascii_case(joined))?;
+    let mut again = false;
+    let mut first = true;
+    for item in told.piece.items.iter().skip(index) {
+        match &item.kind {
+            ItemKind::Work(line) => {
+                again |= line.same_as.is_some();
+                each_step(&line.steps, &mut |step| match &step.kind {
+                    StepKind::ChangeTo(other) => again |= other.eq_ignore_ascii_case(yarn),
+                    StepKind::Rejoin(other, _) if !first => {
+                        again |= other.as_ref().is_none_or(|other| other.eq_ignore_ascii_case(yarn));
+                    }
+                    StepKind::Grid(_) => again = true,
+                    _ => {}
+                });
+            }
+            ItemKind::ChangeTo(other) => again |= other.eq_ignore_ascii_case(yarn),
+            ItemKind::Again(_) => again = true,
+            _ => {}
+        }
+        first = false;
+    }
+    (!again).then(|| Phrase::of("fasten off ").then(Phrase::quoted(yarn)))
+}
