@@ -102,8 +102,8 @@ fn measured_from(here: Here<'_>, again: &Again, from: Option<&LengthFrom>) -> Ph
         None if told.piece.start.is_on_something() => Phrase::of("the beginning of ").then(label::by_number(
             told.voice,
             told.piece,
-            first_is_round(told).unwrap_or(again.round),
-            1,
+            (first_is_round(told).unwrap_or(again.round), 1),
+            here.concerned,
         )),
         None => Phrase::of("the beginning"),
         Some(LengthFrom::Line(number)) => {
