@@ -19,7 +19,7 @@ const MOST_TICKS: usize = 12;
 const MOST_TOLD: usize = 120;
 
 /// Rows whose counts go up or down steadily are listed one by one up to this many.
-const MOST_LISTED: usize = 5;
+const MOST_LISTED: usize = 8;
 
 /// Rows of one item that are written out at most, where all are.
 const MOST_WRITTEN: usize = 500;
