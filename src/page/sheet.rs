@@ -640,7 +640,9 @@ impl<'a> Layout<'a> {
         let is_own = |id| self.compiled.pattern.stitches.get(id).is_some_and(|stitch| stitch.own);
         specials.retain(|special| self.edition.telling == Telling::Whole || is_own(special.stitch));
         if self.edition.hand == Hand::Left {
-            specials.iter_mut().for_each(|special| special.how = wording::mirrored(&special.how));
+            for special in &mut specials {
+                special.how = wording::mirrored(&special.how);
+            }
         }
         let block = (!specials.is_empty()).then_some(Block::Stitches(specials));
         section("stitches", "Special stitches", block.into_iter().collect())

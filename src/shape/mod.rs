@@ -331,6 +331,46 @@ mod tests {
         assert!(beside_a_ball(&worked("16 sts x 17 rows in sc", piece)).is_none());
     }
 
+    fn told(text: &str) -> Option<String> {
+        let compiled = crate::compile(&format!("pattern Thing\nterms US\n{text}"));
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let shapes = Shapes::of(&compiled.pattern, &compiled.fabric);
+        shapes.drawing(0, &[0], crate::stitch::Terms::Us).map(|drawing| drawing.told)
+    }
+
+    /// A square of 20 cm that is begun at a corner has a diagonal of 28 cm; the rest is plain geometry, and what the designer states.
+    #[test]
+    fn what_can_not_be_reckoned_is_drawn_by_what_is_stated() {
+        let gauge = "gauge 16 sts x 18 rows in sc = 10 cm\n";
+        let lace = "piece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring\nrnd 2: [sc, ch 9] to end\n\
+                    rnd 3: [sc in next ch-9 sp, ch 12] 8 times\n";
+        assert_eq!(told(&format!("{gauge}{lace}")), None);
+        let disc = told(&format!("{gauge}finished diameter 15 cm\n{lace}")).unwrap_or_default();
+        assert_eq!(disc, "Outline: a flat circle, 6 in / 15 cm across.");
+        // Rows that grow at both ends from one point run along the long side; a shawl of 4 stitches more a row on a slope begins in its middle.
+        let rows = "piece Shawl, in rows\nlead ch 1\nstart ring\nrow 1: 3 sc in ring\nrow 2: 2 sc in next, sc to last 1, 2 sc in last\n\
+                    again row 2 until row 30\n";
+        let up = told(&format!("{gauge}finished width 38 cm\n{rows}")).unwrap_or_default();
+        assert!(up.ends_with("the work begins at the bottom of the drawing."), "{up}");
+        let middle = told(&format!("{gauge}finished width 47 cm\n{rows}")).unwrap_or_default();
+        assert!(middle.ends_with("23.5 cm deep; the work begins in the middle of the long side."), "{middle}");
+        assert_eq!(told(&format!("{gauge}finished width 90 cm\n{rows}")), None);
+    }
+
+    #[test]
+    fn a_pot_stands_on_its_base_and_a_long_ring_is_no_flat_circle() {
+        let pot = "gauge 16 sts x 16 rows in sc = 10 cm\nfor home\npiece Pot, in a spiral\nstart ring\nrnd 1: 6 sc in ring\nrnd 2: inc to end\n\
+                   rnd 3: [sc, inc] to end\nrnd 4: [sc 2, inc] to end\nrnd 5: [sc 3, inc] to end\nrnds 6-21: sc to end\n";
+        let base = told(pot).unwrap_or_default();
+        // Sixteen rounds of 6.25 mm rise from the base.
+        assert!(base.contains("and 4 in / 10 cm high; the work begins at the bottom"), "{base}");
+        let hat = told(&pot.replace("for home", "for adult")).unwrap_or_default();
+        assert!(hat.contains("from its closed end to its edge; the work begins at the top"), "{hat}");
+        let yoke = "gauge 16 sts x 18 rows in sc = 10 cm\npiece Yoke, in joined rounds\nlead ch 1\nstart ch 60 joined\nrnd 1: sc to end\n\
+                    rnd 2: 24 inc evenly in sc to end\nrnd 3: 24 inc evenly in sc to end\n";
+        assert!(!told(yoke).unwrap_or_default().contains("flat"), "{:?}", told(yoke));
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(32))]
 

@@ -1,6 +1,6 @@
 //! The outline of a piece, drawn with its measurements.
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, SQRT_2};
 
 use svg::Document;
 use svg::node::element::{Circle, Description, Group, Line, Polygon, Text, Title};
@@ -51,6 +51,12 @@ const MOST_SIZES: usize = 3;
 
 /// What is worked on another piece and is wider than this many times its length is an edging.
 const NARROW: f64 = 6.0;
+
+/// What is stated and what is reckoned are the same when they differ by less than this part.
+const ABOUT_AS_STATED: f64 = 0.12;
+
+/// A ring that lies flat begins with an opening that is no more than this part of the way to its edge.
+const OPENING: f64 = 0.25;
 
 /// Rows of lace that are wider than the narrowest one by less than this make an even panel.
 const EVEN: f64 = 2.0;
@@ -163,7 +169,15 @@ impl Shapes<'_> {
         if from_middle {
             let grows = worked.rows.windows(2).all(|pair| matches!(pair, [one, next] if super::stitches(one) <= super::stitches(next)));
             let wide = width.filter(|_| grows && worked.rows.len() > 4)?;
-            return Some(Form::Triangle { wide, deep: long.unwrap_or(wide / 2.0) });
+            let measured = self.measured.get(index)?.as_ref()?.sizes.get(size)?;
+            let end = measured.last()?;
+            let about = |reckoned: f64| (reckoned - wide).abs() <= ABOUT_AS_STATED * wide;
+            // Rows that run along the long side begin at the point opposite; those that are half as far as the slope begin in its middle.
+            if about(end.width.length.mm()) {
+                return panel(measured).map(|rows| Form::Panel { rows });
+            }
+            let from_its_middle = about(2.0 * SQRT_2 * end.length.length.mm());
+            return from_its_middle.then(|| Form::Triangle { wide, deep: long.unwrap_or(wide / 2.0) });
         }
         let widths = || worked.rows.iter().map(|row| f64::from(super::stitches(row)));
         let (least, most) = (widths().fold(f64::MAX, f64::min), widths().fold(0.0, f64::max));
@@ -340,7 +354,6 @@ fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
     let last = rounds.last().filter(|_| rounds.len() > 2)?;
     let widest = rounds.iter().map(|round| round.radius).fold(0.0, f64::max);
     // A chain that is joined may be long: what begins at a wide opening is no flat circle.
-    const OPENING: f64 = 0.25;
     let opening = rounds.first().map_or(0.0, |round| round.along - round.tall);
     let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_))
         && last.radius >= widest

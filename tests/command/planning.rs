@@ -58,7 +58,7 @@ fn rounds_are_flat_or_cup_or_ruffle_and_rows_have_their_widths() {
         "shape samples/net-loft-kerchief.rnd",
         "shape samples/causeway-cap.rnd",
         "shape samples/causeway-cap.rnd -o cap.svg",
-        "shape samples/net-loft-kerchief.rnd -o shapes",
+        "shape samples/spinnaker-scarf.rnd -o shapes",
         "shape samples/gannet-beret.rnd -o beret.png",
     ]));
 }

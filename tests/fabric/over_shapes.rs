@@ -20,7 +20,8 @@ fn what_goes_round_and_what_lies_open_is_as_high_as_all_of_it() {
     let told = outline(&flap).unwrap_or_default();
     assert_eq!(
         told,
-        "Outline, laid flat: 25 cm / 9¾ in around at its widest and 15 cm / 6 in high, worked from the top down."
+        "Outline, laid flat: 25 cm / 9¾ in around at its widest and 15 cm / 6 in from its closed end to its edge; the work begins at the \
+         top of the drawing."
     );
 }
 
@@ -29,5 +30,8 @@ fn rows_that_are_joined_into_rounds_lie_double() {
     let collar = "piece Collar, in rows\nlead ch 1\nstart ch 41\nrow 1: dc in 2nd ch from hook, dc to end = 40\nrows 2-8: dc to end = 40\n\
         now in joined rounds\nrnds 9-20: dc to end = 40\n";
     let told = outline(collar).unwrap_or_default();
-    assert_eq!(told, "Outline, laid flat: 25 cm / 9¾ in around and 10 cm / 4 in high, worked from the bottom up.");
+    assert_eq!(
+        told,
+        "Outline, laid flat: 25 cm / 9¾ in around and 10 cm / 4 in high; the work begins at the bottom of the drawing."
+    );
 }

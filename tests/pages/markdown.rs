@@ -283,6 +283,7 @@ fn seams_to_rows_that_differ_by_size_are_told_for_each_size() {
     let compiled = ringtrue::compile(text);
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     let page = markdown(&compiled, &Edition::default());
-    assert!(page.contains("Size small only: Sew Row 1 to Row 3."), "{page}");
-    assert!(page.contains("Size large only: Sew Row 1 to Row 4."), "{page}");
+    assert!(page.contains("Sew Row 1 to Row 3 (4)."), "{page}");
+    let large = markdown(&compiled, &Edition { size: Some(1), ..Edition::default() });
+    assert!(large.contains("Sew Row 1 to Row 4."), "{large}");
 }

@@ -142,7 +142,7 @@ fn a_spiral_that_goes_on_from_the_other_side_turns_the_work() {
 fn rows_done_again_by_turns_and_stripes_say_what_there_is() {
     let strap = "\npiece Strap, in rows\nlead ch 1\nstripe A 2, B 5\nstart 12 fsc\nrow 1: sc to end\nrow 2: sc, dc 10, sc\nrow 3: sc to end\n";
     let once = page(&format!("{strap}again last 2 rows until row 7"));
-    assert!(once.contains("Rows 4–7 as Rows 2 and 3 by turns"), "{once}");
+    assert!(once.contains("Rows 4–7: Rep Rows 2 and 3, ending with Row 3."), "{once}");
     assert!(once.contains("Stripes: 2 rows in A, 5 rows in B. "), "{once}");
     let more = page(&format!("{strap}again last 2 rows until row 9"));
     assert!(more.contains("5 rows in B, over and over."), "{more}");

@@ -414,3 +414,17 @@ fn the_first_place_of_a_round_that_begins_in_a_closing_space_is_no_stitch() {
     );
     assert!(line.contains("ch 1, 3 dc in the place where the rnd began, ch 1, join with sc"), "{line}");
 }
+
+#[test]
+fn counts_that_go_up_steadily_are_one_sentence() {
+    let wing = |times: u32| {
+        page(&format!(
+            "piece Wing, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 4\n\
+             row 2: sc to last 1, 2 sc in next = 5\nrow 3: 2 sc in next, sc to end = 6\nagain rows 2-3, {times} times\n"
+        ))
+    };
+    let many = wing(10);
+    assert!(many.contains("Each row makes 1 st more than the one before: 7 to 26 sts"), "{many}");
+    assert!(!many.contains("Row 5 as Row 3"), "{many}");
+    assert!(wing(3).contains("Row 5 as Row 3: 8 sts"), "{}", wing(3));
+}

@@ -19,7 +19,7 @@ const MOST_TICKS: usize = 12;
 const MOST_TOLD: usize = 120;
 
 /// Rows whose counts go up or down steadily are listed one by one up to this many.
-const MOST_LISTED: usize = 5;
+const MOST_LISTED: usize = 8;
 
 /// Rows of one item that are written out at most, where all are.
 const MOST_WRITTEN: usize = 500;
@@ -187,11 +187,13 @@ fn steadily(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Opti
         said.push((size, [step, from, to]));
     }
     let all_sizes = said.len() == told.voice.sizes.len();
-    let numbers = |at: usize| Phrase::from(Numbers::new(said.iter().map(|(size, three)| (*size, three.get(at).copied()))));
+    let given = |at: usize| Numbers::new(said.iter().map(|(size, three)| (*size, three.get(at).copied())));
+    let numbers = |at: usize| Phrase::from(given(at));
     let stitches = || told.voice.kind(Kind::AnyStitch, Amount::Many);
+    let of_step = told.voice.kind(Kind::AnyStitch, if given(0).is_one() { Amount::One } else { Amount::Many });
     let line = label::line_word(told.voice, label::is_round(item), Amount::One);
     let more = if grows? { " more than the one before" } else { " fewer than the one before" };
-    let told_step = Phrase::of("Each ").then(line).say(" makes ").then(numbers(0)).say(" ").then(stitches()).say(more);
+    let told_step = Phrase::of("Each ").then(line).say(" makes ").then(numbers(0)).say(" ").then(of_step).say(more);
     let count = numbers(1).say(" to ").then(numbers(2)).say(" ").then(stitches());
     all_sizes.then(|| RowTold { label: told_step, same_as: None, count: Some(count), sizes: first.sizes.clone() })
 }

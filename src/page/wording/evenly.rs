@@ -44,6 +44,7 @@ fn words_of(before_each: &[u32]) -> Words<'_> {
 }
 
 /// The sizes of a row, put together so far as its spread stitches can be told in one sentence. `row` is the item and which of its rows.
+#[must_use]
 pub fn told_apart(told: Told<'_>, (item, row): (usize, usize), sizes: &[usize]) -> Vec<Vec<usize>> {
     let mut apart: Vec<(Vec<Words<'_>>, Vec<usize>)> = Vec::new();
     for &size in sizes {
@@ -59,6 +60,7 @@ pub fn told_apart(told: Told<'_>, (item, row): (usize, usize), sizes: &[usize]) 
 }
 
 /// Whether a line spreads stitches itself, and in one row.
+#[must_use]
 pub fn spreads_once(told: Told<'_>, index: usize) -> bool {
     let is_work = told.piece.items.get(index).is_some_and(|item| matches!(item.kind, ItemKind::Work(_)));
     is_work

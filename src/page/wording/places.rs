@@ -159,25 +159,7 @@ impl Teller<'_> {
                 Phrase::of("same ").then(self.called(same, Amount::One))
             }
             Place::Ring => Phrase::of("ring"),
-            // A chain that counts stands on the first place.
-            Place::First if self.on_counted_lead && self.position == Position::First && self.nest == 0 => {
-                let same = self.same_place();
-                Phrase::of("same ").then(self.called(same, Amount::One))
-            }
-            // The space that a tall stitch closed is no stitch.
-            Place::First if self.closed_below => {
-                self.went_into(Noun::Space);
-                Phrase::of("the place where the ")
-                    .then(label::line_word(self.voice, self.round, Amount::One))
-                    .say(" began")
-            }
-            Place::First => match self.first_place.clone() {
-                Some((noun, place)) => {
-                    self.went_into(noun);
-                    place
-                }
-                None => self.named_end("first "),
-            },
+            Place::First => self.first_of_all(),
             Place::Last => self.named_end("last "),
             Place::Lead => {
                 self.went_into(Noun::Chain);
@@ -201,6 +183,28 @@ impl Teller<'_> {
                 self.went_into(Noun::Stitch);
                 self.marked(name)
             }
+        }
+    }
+
+    /// The first place of the line, by what it is.
+    fn first_of_all(&mut self) -> Phrase {
+        // A chain that counts stands on it.
+        if self.on_counted_lead && self.position == Position::First && self.nest == 0 {
+            let same = self.same_place();
+            return Phrase::of("same ").then(self.called(same, Amount::One));
+        }
+        // The space that a tall stitch closed is no stitch.
+        if self.closed_below {
+            self.went_into(Noun::Space);
+            let line = label::line_word(self.voice, self.round, Amount::One);
+            return Phrase::of("the place where the ").then(line).say(" began");
+        }
+        match self.first_place.clone() {
+            Some((noun, place)) => {
+                self.went_into(noun);
+                place
+            }
+            None => self.named_end("first "),
         }
     }
 

@@ -69,10 +69,9 @@ impl Teller<'_> {
     /// What is told, with how often it is done before and behind it.
     fn done_again(&mut self, told: Vec<Phrase>, extent: &Extent, more: &str) -> Phrase {
         let often = match extent {
-            Extent::Times(_) => self.extent(extent),
             Extent::Till(Till::End) if self.course == Course::Around => Phrase::of("to the end of the ")
                 .then(label::line_word(self.voice, self.round, Amount::One)),
-            Extent::Till(_) => self.extent(extent),
+            Extent::Times(_) | Extent::Till(_) => self.extent(extent),
         };
         let begun = Phrase::of("repeat ").then(often).say(more);
         let ended = Phrase::of("end of repeat");

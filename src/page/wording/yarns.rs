@@ -49,6 +49,10 @@ fn is_cut(told: Told<'_>, last: Option<&Row>, index: usize) -> bool {
 
 /// `fasten off B`, before another yarn is joined that ends it: nothing further down in the piece takes it up again.
 pub(super) fn ended(told: Told<'_>, index: usize, joined: &str) -> Option<Phrase> {
+    // Before the first row nothing has been worked with it.
+    if told.voice.sizes.iter().any(|&size| told.rows_before(index, size).is_empty()) {
+        return None;
+    }
     let yarn = in_hand(told, index).filter(|yarn| !yarn.eq_ignore_ascii_case(joined))?;
     let mut again = false;
     let mut first = true;
