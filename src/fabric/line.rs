@@ -199,7 +199,6 @@ struct Ending {
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = folded(&hand);
-    let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let in_part = is_part(&hand, setup);
     let mut done = Done {
@@ -221,7 +220,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
-        left_loops,
+        left_loops: left_loops(&hand),
         went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
@@ -436,8 +435,9 @@ fn names_spaces(steps: &[Step]) -> bool {
     each_step(steps, &mut |step| {
         if let StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) = &step.kind {
             names |= match places {
-                Where::In(crate::pattern::model::Place::NextOf(kind)) => is_space(kind),
-                Where::Each(kind, _) | Where::CountOf(_, kind) => is_space(kind),
+                Where::In(crate::pattern::model::Place::NextOf(kind))
+                | Where::Each(kind, _)
+                | Where::CountOf(_, kind) => is_space(kind),
                 _ => false,
             };
         }
