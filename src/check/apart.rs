@@ -56,6 +56,13 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
                 ),
         );
     }
+    if jump.from + 1 == parts.len() {
+        return Some(
+            finding
+                .with_note(format!("the round is closed from the one to the other, and their ends lie apart{in_size}"))
+                .with_help("say `in rows` on the `piece` line, seam the ends first, or go over the gap with a chain, as `+ ch 6`"),
+        );
+    }
     Some(match jump.between {
         Some(between) => finding
             .with_note(format!("{} lie between the two{in_size}", words::count(between, "place")))

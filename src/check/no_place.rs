@@ -134,6 +134,13 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
         FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
+        FaultKind::NotJustMade { made, .. } => match made {
+            Some(made) => {
+                let made = context.kind(Kind::Stitch(*made));
+                finding.with_help(format!("name the stitch that was made last, as `in {made} just made`"))
+            }
+            None => finding.with_help("make the stitch first, as `sc, ch 3, sl st in sc just made`"),
+        },
         FaultKind::NoSkipped => finding.with_help("`skip` the place first, as in `skip 1, dc, dc in skipped`"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),

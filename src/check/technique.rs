@@ -5,10 +5,17 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::Row;
 use crate::pattern::model::{ItemKind, Line, Piece, StepKind, Way, each_step};
 use crate::stitch::{Sort, StitchId};
+use crate::syntax::tree::{LineKind, Setting};
 
 pub(super) const CODE: Code = Code("technique");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    // No piece goes over to Tunisian rows; that is said already, and what follows from it is not.
+    let goes_over =
+        |kind: &LineKind| matches!(kind, LineKind::Setting(Setting::Now(now)) if now.way == Way::TunisianRows);
+    if context.tree.lines.iter().any(|line| goes_over(&line.kind)) {
+        return Vec::new();
+    }
     let pieces = context.pattern.pieces.iter().enumerate();
     pieces.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
 }
@@ -58,7 +65,8 @@ fn stitches(context: Context<'_>, line: &Line) -> Stitches {
     each_step(&line.steps, &mut |step| match &step.kind {
         StepKind::Work(work) => see(work.stitch, step.span),
         StepKind::Evenly(evenly) => {
-            [evenly.plain, evenly.special].into_iter().for_each(|stitch| see(stitch, step.span))
+            see(evenly.plain, step.span);
+            see(evenly.special, step.span);
         }
         _ => {}
     });

@@ -23,6 +23,8 @@ pub(super) struct Cursor {
     pub standing: usize,
     /// Those slots are a space.
     pub standing_in_space: bool,
+    /// The line names spaces to work into, so that slip stitches into one lead to the whole of it.
+    pub names_spaces: bool,
     /// Slip stitches have led into the middle of a space, so that the next one is another.
     pub moved_half: bool,
     /// A chain of a space was worked into, which ends before this slot; what is left of it goes with that chain.
@@ -194,6 +196,7 @@ impl Cursor {
             stood: false,
             standing,
             standing_in_space: standing > 0,
+            names_spaces: false,
             moved_half: false,
             space_till: 0,
             joined_there: None,

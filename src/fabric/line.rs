@@ -22,7 +22,9 @@ use super::opening::Hole;
 use super::stated::check_stated;
 use super::tape::{Asked, Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
-use crate::pattern::model::{Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, before_lead, each_step};
+use crate::pattern::model::{
+    Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, Where, Work, before_lead, each_step,
+};
 use crate::stitch::Sort;
 
 /// What a line is worked with.
@@ -197,7 +199,6 @@ struct Ending {
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = folded(&hand);
-    let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let in_part = is_part(&hand, setup);
     let mut done = Done {
@@ -219,7 +220,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
-        left_loops,
+        left_loops: left_loops(&hand),
         went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
@@ -396,6 +397,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
 fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Trouble>) -> Option<Trouble> {
     let (before, after) = line.steps.split_at_checked(before_lead(&line.steps)).unwrap_or((&[], &line.steps));
     let mut first = missing;
+    hand.now.names_spaces = names_spaces(after);
     for step in before {
         follow(hand, step, &mut first);
     }
@@ -424,6 +426,23 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         follow(hand, step, &mut first);
     }
     first
+}
+
+/// Whether steps go into spaces by their names.
+fn names_spaces(steps: &[Step]) -> bool {
+    let is_space = |kind: &Kind| matches!(kind, Kind::Space(_) | Kind::AnySpace);
+    let mut names = false;
+    each_step(steps, &mut |step| {
+        if let StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) = &step.kind {
+            names |= match places {
+                Where::In(crate::pattern::model::Place::NextOf(kind))
+                | Where::Each(kind, _)
+                | Where::CountOf(_, kind) => is_space(kind),
+                _ => false,
+            };
+        }
+    });
+    names
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {

@@ -20,7 +20,11 @@ impl Hand<'_> {
                     return Ok(());
                 }
                 self.slips(amount.get(self.size));
-                self.stand_at(self.now.at.saturating_add(steps - 1), None, span)?;
+                let to = self.now.at.saturating_add(steps - 1);
+                if let Some(first) = self.space_around(to) {
+                    return self.stand_at(first, Some(Kind::AnySpace), span);
+                }
+                self.stand_at(to, None, span)?;
                 self.now.moved_half = true;
                 return Ok(());
             }
@@ -47,6 +51,17 @@ impl Hand<'_> {
             self.slips(counted(along));
         }
         self.stand_in(&place, span)
+    }
+
+    /// The first chain of the space that a slot lies in, where the line has come to the whole of it: whoever slips along into a
+    /// loop stands in the loop, in a line that works into loops.
+    fn space_around(&self, at: usize) -> Option<usize> {
+        match self.edge.slots.get(at)?.top {
+            Top::Chain { at: before, of } if of > 1 && self.now.names_spaces => {
+                at.checked_sub(usize::from(before)).filter(|first| *first >= self.now.at)
+            }
+            _ => None,
+        }
     }
 
     /// Joins yarn in a place, where the line begins.

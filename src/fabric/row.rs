@@ -37,16 +37,11 @@ impl PieceWork<'_> {
         }
         course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
         self.take_up_yarn(planned, course);
-        if closes_below(self.going_at(planned.source), line, &course.standing) {
-            course.finished.rows.join_last();
-        }
+        self.close_below(planned.source, line, course);
         let (graph, effort) = (self.shop.graph, &self.shop.efforts.work);
         let worked = self.work_row(planned.source, line, stated, &mut course.standing, effort, graph);
         let side = self.side(line, &course.standing);
-        let joined = self.join_places(line, &worked);
-        let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
-        let gathered = self.gathered(planned, line, course);
-        let worked = Worked { trouble: gathered.or(worked.trouble).or(joined).or(unlike), ..worked };
+        let worked = self.with_others(worked, (planned, line), side, course);
         let count = stated.and_then(|stated| bare(stated, self.size));
         self.settle(open, line, count.is_some(), &worked, course);
         let Worked { done, readings, trouble } = worked;
@@ -81,6 +76,27 @@ impl PieceWork<'_> {
         course.finished.faulty |= !true_to_count;
         course.finished.guessed = !true_to_count || course.finished.guessed && stated.is_none();
         course.found.hush(false);
+    }
+
+    /// Joins the round below where this one goes on from it though it has left places.
+    fn close_below(&self, source: usize, line: &Line, course: &mut Course<'_>) {
+        if closes_below(self.going_at(source), line, &course.standing) {
+            course.finished.rows.join_last();
+        }
+    }
+
+    /// A row with what is wrong beside it: at the places of other pieces, at openings, on stitches that are pulled together.
+    fn with_others(
+        &self,
+        worked: Worked,
+        (planned, line): (&Planned, &Line),
+        side: bool,
+        course: &mut Course<'_>,
+    ) -> Worked {
+        let joined = self.join_places(line, &worked);
+        let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
+        let gathered = self.gathered(planned, line, course);
+        Worked { trouble: gathered.or(worked.trouble).or(joined).or(unlike), ..worked }
     }
 
     /// A line above has pulled the stitches together that this one is worked on.

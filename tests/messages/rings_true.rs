@@ -653,26 +653,20 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 2: [sc in next ch-1 sp, sc in next sc] to end = 24\n",
     ),
     (
-        "a flag in turned rounds has its columns one above the other",
-        "yarn A \"oat\"\n\
-         yarn B \"rye\"\n\
-         grid Flag\n\
-         legend x = B, . = A\n\
-         |..x|\n\
-         |..x|\n\
-         piece Cuff, in joined rounds, turned\n\
-         lead ch 1\n\
-         start ch 9 joined\n\
-         rnd 1: sc to end = 9\n\
-         rnds 2-3: grid Flag to end = 9\n",
-    ),
-    (
         "a Tunisian strip that is bound off in single crochet",
         "piece Strip, in Tunisian rows\n\
          start ch 12\n\
          row 1: tss in 2nd ch from hook, tss to end = 12\n\
          row 2: tss to end = 12\n\
          row 3: sc to end = 12\n",
+    ),
+    (
+        "slip stitches into the first loop of a net, which is worked into like the others",
+        "piece Net, in joined rounds\n\
+         lead ch 1\n\
+         start ch 24 joined\n\
+         rnd 1: [sc, ch 5, skip 3] to end = 6 sc + 6 ch-5 sp\n\
+         rnd 2: move 3, sc in same, [ch 5, sc in next ch-5 sp] to end, ch 5 = 6 sc + 6 ch-5 sp\n",
     ),
 ];
 

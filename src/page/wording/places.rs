@@ -174,10 +174,7 @@ impl Teller<'_> {
             Place::Nth(number, kind) => self.nth(*number, *kind),
             Place::ChainOf(number, space) => self.chain_of(*number, *space),
             Place::Gap => self.gap(),
-            Place::JustMade(kind) => {
-                self.went_into(noun_of(*kind));
-                self.voice.kind(*kind, Amount::One).say(" just made")
-            }
+            Place::JustMade(kind) => self.just_made(*kind),
             Place::Skipped => self.skipped_place(),
             Place::Mark(name) => {
                 self.went_into(Noun::Stitch);
@@ -248,6 +245,12 @@ impl Teller<'_> {
         let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
         let between = |which: &str| Phrase::of(which).with(self.voice.term(Term::Space)).say(" between ");
         if begins { between("").say("first 2 ").then(stitches) } else { between("next ").then(stitches) }
+    }
+
+    /// `sc just made`.
+    fn just_made(&mut self, kind: Kind) -> Phrase {
+        self.went_into(noun_of(kind));
+        self.voice.kind(kind, Amount::One).say(" just made")
     }
 
     /// `skipped st`, or `first skipped st` where there are several.
