@@ -414,6 +414,9 @@ impl Head {
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
+        for block in below.iter().filter(|block| block.text.contains(" = ")) {
+            head.explained_in(&block.text, stitches);
+        }
         head.read_notes(stitches);
         head.name_yarns(blocks);
         head
@@ -439,15 +442,7 @@ impl Head {
         {
             self.sizes = size_names(names);
         }
-        for (short, meant) in defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1)) {
-            match meant {
-                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
-                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
-                    self.own.push(Own { short, full, how });
-                }
-                defined::Meant::Steps(..) => {}
-            }
-        }
+        self.explained_in(text, stitches);
         if self.sizes.is_empty() && are_letters(text) {
             self.sizes = size_names(text);
         }
@@ -470,6 +465,21 @@ impl Head {
                 && self.measure(text, stitches) => {}
             "" => self.top(text),
             _ => self.lines.push(format!("# {text}")),
+        }
+    }
+
+    /// What a text says of stitches that it names.
+    fn explained_in(&mut self, text: &str, stitches: &Stitches) {
+        for (short, meant) in
+            defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1))
+        {
+            match meant {
+                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
+                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
+                    self.own.push(Own { short, full, how });
+                }
+                defined::Meant::Steps(..) => {}
+            }
         }
     }
 
@@ -548,7 +558,9 @@ impl Head {
         let common = common.contains(&short.to_lowercase().as_str());
         // `beg: first cluster` names a stitch, though the word means something else elsewhere.
         let means = |text: &str| Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(text);
-        let other = common && known.len() == 1 && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
+        let other = common
+            && known.len() == 1
+            && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
         if !is_word && !common || other && known.first().is_some_and(|token| !token.text.starts_with('~')) {
             self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
         }
@@ -780,7 +792,9 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             // The place that it is worked in is the next one.
             let steps = steps
                 .strip_suffix(" in same")
-                .filter(|steps| !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1))
+                .filter(|steps| {
+                    !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1)
+                })
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
             return Some(format!("stitch {}{name}: {steps}{said}", own.short));

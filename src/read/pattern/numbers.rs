@@ -153,12 +153,28 @@ impl Reader<'_> {
         let known = |word: &&str| {
             matches!(
                 *word,
-                "work" | "continue" | "even" | "straight" | "for" | "in" | "pattern" | "patt" | "more" | "row" | "rnd" | "another" | "on"
+                "work"
+                    | "continue"
+                    | "even"
+                    | "straight"
+                    | "for"
+                    | "in"
+                    | "pattern"
+                    | "patt"
+                    | "more"
+                    | "row"
+                    | "rnd"
+                    | "another"
+                    | "on"
             ) || is_amount(word)
         };
         let at = all.iter().position(|word| matches!(*word, "row" | "rnd"));
-        let number = at.and_then(|at| at.checked_sub(1)).and_then(|at| all.get(at)).map(|number| if *number == "more" { "" } else { number });
-        let numbers: Option<Vec<u32>> = number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
+        let number = at
+            .and_then(|at| at.checked_sub(1))
+            .and_then(|at| all.get(at))
+            .map(|number| if *number == "more" { "" } else { number });
+        let numbers: Option<Vec<u32>> =
+            number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
         let Some(numbers) = numbers.filter(|numbers| even && all.iter().all(known) && !numbers.contains(&0)) else {
             return false;
         };
@@ -221,9 +237,10 @@ impl Reader<'_> {
         let (number, rows) = match rest {
             ["once" | "1", "more"] | ["once"] => ("1", false),
             ["twice", "more"] | ["twice"] => ("2", false),
-            [number, "more", "times"] | [number, "times"] | [number, "times", "more"] | ["another", number, "times"] => {
-                (*number, false)
-            }
+            [number, "more", "times"]
+            | [number, "times"]
+            | [number, "times", "more"]
+            | ["another", number, "times"] => (*number, false),
             ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
             _ => return None,
         };
