@@ -24,7 +24,7 @@ pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Opti
     let words = line_of(&lexicon.of_the_trade_alone().read(how));
     let all: Vec<&str> = words.split(' ').collect();
     let closed =
-        ["yo", "yarn over", "drop", "last loop", "thread over", "wrap"].iter().any(|said| words.contains(said));
+        ["yo", "yarn over", "drop", "last loop", "thread over", "wrap", "tog"].iter().any(|said| words.contains(said));
     if !closed {
         return None;
     }
@@ -105,6 +105,13 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         && !lexicon.knows(&name.to_lowercase())
         && name.len() <= LONGEST
         && name.starts_with(char::is_alphabetic);
+    let how_words = line_of(&lexicon.read(how));
+    // `picot = ch 3, sl st in first of these ch`.
+    if known == Some("picot") {
+        let chains = how_words.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
+        let picot = format!("picot{chains}");
+        return lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)));
+    }
     let short = match known {
         Some(short) if NAMES.contains(&short) => short.to_owned(),
         None if own => name.to_lowercase(),
