@@ -24,9 +24,14 @@ pub(super) struct Way {
     pub chains: Chains,
     /// Whether `1 dc, ch 3, 1 dc in next loop` goes into several places, and `1 sc, 1 dc in next loop` into one.
     pub apart: bool,
+    /// Whether a plain stitch that is named as a place is whatever stitch comes: `fpdc around next dc`, which stands over others too.
+    pub loosely: bool,
     /// The stitch names, where the text doesn't say which.
     terms: Option<Terms>,
 }
+
+const LOOSELY: &str =
+    "read by choosing: a stitch that is named as a place is whatever stitch comes there; it is the reading that closes";
 
 /// One thing that is left open, with what it may be: the likeliest first.
 #[derive(Debug)]
@@ -65,7 +70,12 @@ fn closing(text: &str) -> Reading {
     let head = Head::of(&blocks, &stitches, None);
     let (mut way, open) = text.left_open(&head);
     if open.is_empty() {
-        return pattern::read(&blocks, &head, &stitches, &way);
+        let tried = text.tried(way);
+        let loosely = (tried.faults > 0).then(|| text.tried(Way { loosely: true, ..tried.way.clone() }));
+        return match loosely.filter(|other| other.faults < tried.faults) {
+            Some(other) => Reading { chosen: vec![LOOSELY.to_owned()], ..other.reading },
+            None => tried.reading,
+        };
     }
     if head.terms.is_none() {
         way.terms = Some(Terms::Us);
@@ -85,8 +95,12 @@ fn closing(text: &str) -> Reading {
         }
         chosen.push((one, alike));
     }
+    let loosely = (best.faults > 0).then(|| text.tried(Way { loosely: true, ..best.way.clone() }));
+    let loosely = loosely.filter(|other| other.faults < best.faults);
+    let said = loosely.is_some().then(|| LOOSELY.to_owned());
+    let best = loosely.unwrap_or(best);
     let mut reading = best.reading;
-    reading.chosen = chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).collect();
+    reading.chosen = chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said).collect();
     reading
 }
 

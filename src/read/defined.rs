@@ -23,7 +23,8 @@ pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Opti
     let (_, sort) = sort?;
     let words = line_of(&lexicon.of_the_trade_alone().read(how));
     let all: Vec<&str> = words.split(' ').collect();
-    let closed = ["yo", "yarn over", "drop", "last loop", "thread over", "wrap"].iter().any(|said| words.contains(said));
+    let closed =
+        ["yo", "yarn over", "drop", "last loop", "thread over", "wrap", "tog"].iter().any(|said| words.contains(said));
     if !closed {
         return None;
     }
@@ -43,7 +44,10 @@ fn counted(all: &[&str]) -> Option<(u32, String)> {
 
 /// `[yo, insert hook, pull up a loop, yo, pull through 2 loops] 3 times`.
 fn wrapped(words: &str, all: &[&str], sort: &str, lexicon: &Lexicon<'_>) -> Option<(u32, String)> {
-    let inside = words.split_once(['[', '(', '*']).and_then(|(_, rest)| rest.split_once([']', ')', '*'])).map(|(inside, _)| inside)?;
+    let inside = words
+        .split_once(['[', '(', '*'])
+        .and_then(|(_, rest)| rest.split_once([']', ')', '*']))
+        .map(|(inside, _)| inside)?;
     let times = all.iter().zip(all.iter().skip(1)).find_map(|(number, next)| {
         let times = *next == "times" && is_number(number);
         times.then(|| number.parse::<u32>().ok()).flatten().or((*number == "twice" || *next == "twice").then_some(2))
@@ -76,7 +80,10 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
         return meant(name, how, lexicon).into_iter().collect();
     }
     let entry = |entry: &str| match entry.split_once(" = ") {
-        Some((name, how)) => meant(name.rsplit(": ").next()?.trim(), how.trim(), lexicon),
+        Some((name, how)) => {
+            let name = name.rsplit(": ").next()?;
+            meant(name.rsplit(". ").next()?.trim(), how.trim(), lexicon)
+        }
         None => {
             let (name, how) = entry.trim().strip_suffix(')')?.split_once(" (")?;
             let stitch = in_the_trade(name, how, lexicon)?;
@@ -93,8 +100,18 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     let usual = ["2 ~{} in next", "~{}2tog", "2 ~{} in same", "2 ~{} in", "~{} 2 st tog", "~{} 2 tog"];
     let read = line_of(&lexicon.read(name));
     let known = read.strip_prefix('~');
-    let own = known.is_none() && !read.contains(' ') && !lexicon.knows(&name.to_lowercase()) && name.len() <= LONGEST
+    let own = known.is_none()
+        && !read.contains(' ')
+        && !lexicon.knows(&name.to_lowercase())
+        && name.len() <= LONGEST
         && name.starts_with(char::is_alphabetic);
+    let how_words = line_of(&lexicon.read(how));
+    // `picot = ch 3, sl st in first of these ch`.
+    if known == Some("picot") {
+        let chains = how_words.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
+        let picot = format!("picot{chains}");
+        return lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)));
+    }
     let short = match known {
         Some(short) if NAMES.contains(&short) => short.to_owned(),
         None if own => name.to_lowercase(),

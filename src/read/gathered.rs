@@ -37,7 +37,10 @@ impl Teller<'_> {
         let ((first, _), (second, till)) = (kind(rest)?, kind(other)?);
         let single = |kind: &str| kind == "ch-1 sp" || kind == "ch sp" && self.chains_are_single();
         let plain = |stitches: &str| !stitches.starts_with(|c: char| c.is_ascii_digit() || c == '(');
-        if one == two && plain(one) && (single(&second) && !first.contains("sp") || single(&first) && !second.contains("sp")) {
+        if one == two
+            && plain(one)
+            && (single(&second) && !first.contains("sp") || single(&first) && !second.contains("sp"))
+        {
             return Some(format!("{one} {till}"));
         }
         let arm = |stitches: &str, kind: &str| {
@@ -82,6 +85,56 @@ impl Teller<'_> {
         let several = if each == "1" { stitch } else { format!("{each} {stitch} in next") };
         let group = if group.contains(", ") { format!("({group})") } else { group };
         Ok(format!("[on {space}: {group} in next {space}; on {kind}: {several}] {till}"))
+    }
+
+    /// A step of these sorts.
+    pub(super) fn gathered(&mut self, pair: &Pair<'_, Rule>, parts: Vec<Pair<'_, Rule>>) -> Result {
+        match pair.as_rule() {
+            Rule::to_and_fro => self.small_piece(parts),
+            Rule::through_loops => self.through_loops(&parts),
+            Rule::held_back => self.held_back(parts),
+            Rule::every_nth => self.every_nth(&parts),
+            Rule::run_in_place => self.run_in_place(parts),
+            Rule::each_but => self.each_but(parts),
+            // What closes no round is worked as any other stitch.
+            Rule::close_said => {
+                let work =
+                    super::pattern::parsed(Rule::work, pair.as_str()).ok_or_else(|| Unread::new(pair.as_str()))?;
+                self.work(work.into_inner().collect())
+            }
+            _ => Err(Unread::new(pair.as_str())),
+        }
+    }
+
+    /// Further places of the same stitches: `… and in next ch-2 sp`, `… and each ch-1 sp`, `… and across`.
+    pub(super) fn and_where(
+        &mut self,
+        part: Pair<'_, Rule>,
+        told: &mut Vec<String>,
+        (each, stitch, loops): (&str, &str, &str),
+    ) -> Result<()> {
+        let looped = format!("{loops}{stitch}");
+        for also in part.into_inner() {
+            let step = match also.as_rule() {
+                Rule::each_kind => {
+                    let before = told.pop().ok_or_else(|| Unread::new("and each"))?;
+                    self.also_each(&before, also, each, &looped)?
+                }
+                Rule::till => Target::Till(self.till(&also)?).worked(each, &looped),
+                _ => {
+                    let step = self.worked(also, each, stitch, loops)?;
+                    match told.last().and_then(|before| self.both_kinds(before, &step)) {
+                        Some(both) => {
+                            told.pop();
+                            both
+                        }
+                        None => step,
+                    }
+                }
+            };
+            told.push(step);
+        }
+        Ok(())
     }
 
     /// Whether what has been told ends with a chain that may be the last of its round.
@@ -196,7 +249,7 @@ impl Teller<'_> {
                 }
                 Rule::run_one => run.push((number, stitch)),
                 _ => {
-                    last = stitch.clone();
+                    last.clone_from(&stitch);
                     run.push((number, stitch));
                     place = inner.into_iter().find(|part| part.as_rule() == Rule::whereto);
                 }

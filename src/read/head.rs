@@ -188,7 +188,8 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
     // What stands right above a later round is no new piece.
     let named = at == 0
         || below.iter().take(at).all(|between| {
-            bare_heading(&between.text).split(' ').count() > 2 || !between.text.starts_with(char::is_uppercase)
+            let words = bare_heading(&between.text).split(' ').count();
+            words > 2 || !between.text.starts_with(char::is_uppercase) || says_to_do(&between.text)
         });
     is_first(next, stitches) && named
 }
@@ -460,6 +461,9 @@ impl Head {
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
+        for block in below.iter().filter(|block| block.text.contains(" = ")) {
+            head.explained_in(&block.text, stitches);
+        }
         head.read_notes(stitches);
         head.read_stripes(above);
         head.name_yarns(blocks);
@@ -511,15 +515,7 @@ impl Head {
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
         let text = block.text.as_str();
-        for (short, meant) in defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1)) {
-            match meant {
-                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
-                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
-                    self.own.push(Own { short, full, how });
-                }
-                defined::Meant::Steps(..) => {}
-            }
-        }
+        self.explained_in(text, stitches);
         if self.sizes.is_empty() && are_letters(text) {
             self.sizes = sizes::names(text);
         }
@@ -535,6 +531,21 @@ impl Head {
                 && self.measure(text, stitches) => {}
             "" => self.top(text),
             _ => self.lines.push(format!("# {text}")),
+        }
+    }
+
+    /// What a text says of stitches that it names.
+    fn explained_in(&mut self, text: &str, stitches: &Stitches) {
+        for (short, meant) in
+            defined::other_than_usual(text, &Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1))
+        {
+            match meant {
+                defined::Meant::Trade(stitch) => self.of_the_trade.push((short, stitch)),
+                defined::Meant::Steps(how, full) if !self.own.iter().any(|own| own.short == short) => {
+                    self.own.push(Own { short, full, how });
+                }
+                defined::Meant::Steps(..) => {}
+            }
         }
     }
 
@@ -618,7 +629,9 @@ impl Head {
         let common = common.contains(&short.to_lowercase().as_str());
         // `beg: first cluster` names a stitch, though the word means something else elsewhere.
         let means = |text: &str| Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(text);
-        let other = common && known.len() == 1 && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
+        let other = common
+            && known.len() == 1
+            && means(full).first().map(|token| &token.text) != known.first().map(|token| &token.text);
         if !is_word && !common || other && known.first().is_some_and(|token| !token.text.starts_with('~')) {
             self.own.push(Own { short: short.to_owned(), full: full.to_owned(), how: String::new() });
         }
@@ -850,7 +863,9 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             // The place that it is worked in is the next one.
             let steps = steps
                 .strip_suffix(" in same")
-                .filter(|steps| !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1))
+                .filter(|steps| {
+                    !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1)
+                })
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
             return Some(format!("stitch {}{name}: {steps}{said}", own.short));

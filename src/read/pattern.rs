@@ -12,11 +12,12 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    group_of, kinds_there, loops_first, moved_along, total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
+    group_of, kinds_there, loops_first, moved_along, total_in_brackets, turned_before_total, turning,
+    turning_chain_off, with_rest,
 };
 use self::sentences::{
-    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words, makes_chain, sentences,
-    tells_counts,
+    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words, makes_chain,
+    sentences, tells_counts,
 };
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
@@ -326,6 +327,9 @@ impl<'a> Reader<'a> {
             self.piece.copies = Some(copies);
             return self.words(text);
         }
+        if self.edging(block) {
+            return;
+        }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
             return self.unread(block);
@@ -338,6 +342,23 @@ impl<'a> Reader<'a> {
             return self.unread(block);
         }
         self.words(text);
+    }
+
+    /// `Edging: Ch 1, sc in first st, …` below rows: one more of them.
+    fn edging(&mut self, block: &Block) -> bool {
+        let Some((name, rest)) = named(&block.text) else { return false };
+        let known = matches!(name.to_lowercase().as_str(), "edging" | "border" | "trim" | "final row" | "final round");
+        let Some(round) = self.piece.written.last().map(|last| last.round).filter(|_| known) else { return false };
+        let rest = rest.to_owned();
+        let words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(&rest))));
+        if parsed(Rule::line, &words)
+            .is_none_or(|line| line.into_inner().next().is_none_or(|part| part.as_rule() != Rule::steps))
+        {
+            return false;
+        }
+        let label = self.numbered(Label { round, ..Label::default() });
+        self.line(block, label, &rest);
+        true
     }
 
     /// Work that could not be read.
@@ -629,7 +650,10 @@ impl<'a> Reader<'a> {
             let stitches =
                 tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
             if !work.is_empty()
-                && (ends_yarn(&tokens) || changes_yarn(&tokens).is_some() || cites_rows(&tokens) || FOR_MAKERS.contains(&first) && !stitches)
+                && (ends_yarn(&tokens)
+                    || changes_yarn(&tokens).is_some()
+                    || cites_rows(&tokens)
+                    || FOR_MAKERS.contains(&first) && !stitches)
             {
                 said.push(sentence);
             } else {
@@ -739,6 +763,7 @@ impl<'a> Reader<'a> {
             begins_at: self.piece.corner.clone().filter(|_| first),
             more: self.way.more,
             apart: self.way.apart,
+            loosely: self.way.loosely,
             chains: self.way.chains.clone(),
             corner: self.piece.corner_space.clone(),
             under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
@@ -760,7 +785,13 @@ impl<'a> Reader<'a> {
         let steps = match (&teller.into_row, teller.behind_said) {
             (Some(row), true) => format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" }),
             (None, true) => return Err(Unread::new("behind which round")),
-            (Some(row), false) if label.spans.iter().flatten().any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) => {
+            (Some(row), false)
+                if label
+                    .spans
+                    .iter()
+                    .flatten()
+                    .any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) =>
+            {
                 return Err(Unread::new(&format!("of round {row}")));
             }
             _ => steps,

@@ -159,6 +159,8 @@ impl Teller<'_> {
             Rule::skipped_each => Ok(Target::In(format!("{} skipped", number.unwrap_or_default()))),
             Rule::skipped_one => is("skipped"),
             Rule::marked_place => Ok(Target::In(mark_name(&parts)?)),
+            // Where the chain stands that the line begins with: before anything else, the hook is there.
+            Rule::own_top if words.starts_with("same") && !self.beyond && !begun => is("same"),
             Rule::own_top => is("lead"),
             // A loop is the ring only where the line is worked in one.
             Rule::ring if words == "loop" && !self.on_ring => Ok(Target::Some("1".into(), Some("ch sp".to_owned()))),
@@ -263,6 +265,7 @@ impl Teller<'_> {
             "ch" if self.on_chain => Ok(None),
             "ch" => Ok(Some("ch".to_owned())),
             "sp" | "ch sp" | "loop" | "ch loop" => Ok(Some("ch sp".to_owned())),
+            _ if self.loosely && PLAIN.contains(&words.trim_start_matches('~')) => Ok(None),
             _ if words.starts_with("st in") => Err(Unread::new("a stitch by its colour")),
             _ => Ok(Some(words.trim_start_matches('~').replace('_', " "))),
         }
@@ -302,6 +305,9 @@ impl Teller<'_> {
         }
     }
 }
+
+/// Stitches that a text may name where it means whatever stitch comes.
+const PLAIN: [&str; 7] = ["sc", "hdc", "dc", "tr", "dtr", "htr", "trtr"];
 
 /// Stands for how many places the steps behind it take.
 pub(super) const REST: &str = "?";

@@ -86,6 +86,8 @@ pub(super) struct Teller<'a> {
     pub behind_said: bool,
     /// The round whose stitches it says that it works into.
     pub into_row: Option<String>,
+    /// Whether a plain stitch that is named as a place is whatever stitch comes.
+    pub loosely: bool,
     /// Whether a small piece is worked to and fro in the line.
     pub to_and_fro: bool,
 }
@@ -129,29 +131,7 @@ impl Teller<'_> {
                 inner_step = next;
             }
             let inner = inner_step;
-            // Rows turn by themselves, before the chain that they start with or behind it.
-            let starts =
-                |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
-            if opening && inner.as_rule() == Rule::turn && told.iter().all(starts) {
-                continue;
-            }
-            if inner.as_rule() == Rule::close_tall {
-                let closed = Self::close(inner, &mut told);
-                told.push(closed);
-                continue;
-            }
-            if inner.as_rule() == Rule::close_said && self.closes(&told) {
-                self.joins = true;
-                let closed = Self::close(inner, &mut told);
-                told.push(closed);
-                continue;
-            }
-            if self.to_and_fro && inner.as_rule() == Rule::turn {
-                told.push("turn".to_owned());
-                continue;
-            }
-            if self.to_and_fro && inner.as_rule() == Rule::lead_or_chain && told.last().is_some_and(|last| last == "turn") {
-                told.extend(self.lead_of_turn(inner)?);
+            if self.told_by_place(&inner, &mut told, opening)? {
                 continue;
             }
             let begins =
@@ -177,6 +157,31 @@ impl Teller<'_> {
         Ok(told.join(", "))
     }
 
+    /// What is told by what stands before it: the turn before a row, a chain that closes a round, and the rows of a small piece. Whether it is
+    /// such a step.
+    fn told_by_place(&mut self, inner: &Pair<'_, Rule>, told: &mut Vec<String>, opening: bool) -> Result<bool> {
+        // Rows turn by themselves, before the chain that they start with or behind it.
+        let starts = |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ch ");
+        match inner.as_rule() {
+            Rule::turn if opening && told.iter().all(starts) => {}
+            Rule::close_tall => {
+                let closed = Self::close(inner.clone(), told);
+                told.push(closed);
+            }
+            Rule::close_said if self.closes(told) => {
+                self.joins = true;
+                let closed = Self::close(inner.clone(), told);
+                told.push(closed);
+            }
+            Rule::turn if self.to_and_fro => told.push("turn".to_owned()),
+            Rule::lead_or_chain if self.to_and_fro && told.last().is_some_and(|last| last == "turn") => {
+                told.extend(self.lead_of_turn(inner.clone())?);
+            }
+            _ => return Ok(false),
+        }
+        Ok(true)
+    }
+
     /// Steps that all go into one place, which is named elsewhere.
     pub fn in_one_place(&mut self, steps: Pair<'_, Rule>) -> Result {
         self.in_group = true;
@@ -199,16 +204,6 @@ impl Teller<'_> {
                 Ok(String::new())
             }
             Rule::each_by => self.each_by(parts),
-            Rule::to_and_fro => self.small_piece(parts),
-            Rule::through_loops => self.through_loops(&parts),
-            Rule::held_back => self.held_back(parts),
-            Rule::every_nth => self.every_nth(&parts),
-            Rule::run_in_place => self.run_in_place(parts),
-            // What closes no round is worked as any other stitch.
-            Rule::close_said => {
-                let work = super::pattern::parsed(Rule::work, pair.as_str()).ok_or_else(|| Unread::new(pair.as_str()))?;
-                self.work(work.into_inner().collect())
-            }
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
             Rule::group_after => self.group_after(parts),
@@ -238,14 +233,13 @@ impl Teller<'_> {
             }
             Rule::go => self.go(parts),
             Rule::evenly => self.evenly(&parts),
-            Rule::each_but => self.each_but(parts),
             Rule::lead_or_chain => self.chain(parts, first),
             Rule::skip => self.skip(parts),
             Rule::runs => self.runs(parts),
             Rule::work => self.work(parts),
             Rule::join_round => self.join_round(&parts, first),
             Rule::with_yarn | Rule::begin_same | Rule::nothing => Ok(String::new()),
-            _ => Err(Unread::new(pair.as_str())),
+            _ => self.gathered(&pair, parts),
         }
     }
 
@@ -338,7 +332,9 @@ impl Teller<'_> {
                     Rule::any_place if place.clone().into_inner().any(|part| part.as_rule() == Rule::at_corner) => {
                         corner = true;
                     }
-                    Rule::noun if corner && matches!(place.as_str().trim(), "sp" | "ch sp") && self.corner.is_some() => {
+                    Rule::noun
+                        if corner && matches!(place.as_str().trim(), "sp" | "ch sp") && self.corner.is_some() =>
+                    {
                         at = format!("next {}", self.corner.clone().unwrap_or_default());
                     }
                     Rule::noun => {
@@ -466,28 +462,7 @@ impl Teller<'_> {
                     }
                     told.push(step);
                 }
-                Rule::and_where => {
-                    for also in part.into_inner() {
-                        match also.as_rule() {
-                            Rule::each_kind => {
-                                let before = told.pop().ok_or_else(|| Unread::new("and each"))?;
-                                told.push(self.also_each(&before, also, &each, &format!("{loops}{stitch}"))?);
-                            }
-                            Rule::till => told.push(Target::Till(self.till(&also)?).worked(&each, &format!("{loops}{stitch}"))),
-                            _ => {
-                                let step = self.worked(also, &each, &stitch, loops)?;
-                                let both = told.last().and_then(|before| self.both_kinds(before, &step));
-                                match both {
-                                    Some(both) => {
-                                        told.pop();
-                                        told.push(both);
-                                    }
-                                    None => told.push(step),
-                                }
-                            }
-                        }
-                    }
-                }
+                Rule::and_where => self.and_where(part, &mut told, (&each, &stitch, loops))?,
                 Rule::aside => turning = self.turning_of(part, told.last())?,
                 _ => {}
             }

@@ -11,8 +11,10 @@ use ringtrue::page::Edition;
 use ringtrue::read::{Became, back, read};
 use ringtrue::{Compiled, compile};
 
-/// Of all rows of the collected patterns, how many are read to the same fabric at least, in tenths of a hundredth.
-const SAME: [(&str, usize); 4] = [("first.txt", 1000), ("second.txt", 980), ("third.txt", 640), ("fourth.txt", 0)];
+/// Of all rows of the collected patterns, how many are read to the same fabric at least, in tenths of a hundredth, and how many are other
+/// work at most though nothing marks it: colours that only a heading or a word above the rows gives, and a page that is taken for words.
+const SAME: [(&str, usize, usize); 4] =
+    [("first.txt", 1000, 0), ("second.txt", 1000, 0), ("third.txt", 660, 0), ("fourth.txt", 190, 116)];
 
 /// What became of the rows of a pattern, over its sizes.
 #[derive(Debug, Default, Clone, Copy)]
@@ -76,7 +78,7 @@ fn patterns_in_the_styles_of_houses_are_read_to_the_same_fabric() {
 fn collected_patterns_are_read_to_the_same_fabric_or_marked() {
     let only = std::env::var("ONLY").unwrap_or_default();
     let mut all_told = String::new();
-    for (file, least) in SAME {
+    for (file, least, most) in SAME {
         let (mut all, mut told, mut faults) = (Rows::default(), String::new(), String::new());
         for (name, text, meant) in collected(file).into_iter().filter(|(name, ..)| name.contains(&only)) {
             let source = compile(&meant);
@@ -107,7 +109,7 @@ fn collected_patterns_are_read_to_the_same_fabric_or_marked() {
             }
         }
         println!("{told}{file}: {all:?}");
-        if !faults.is_empty() || all.wrong > 0 || all.same * 1000 < least * all.all {
+        if !faults.is_empty() || all.wrong > most || all.same * 1000 < least * all.all {
             writeln!(all_told, "{file}: {all:?}\n{faults}{told}").unwrap();
         }
     }

@@ -28,9 +28,10 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
     let rest = all.get(behind + usize::from(turns)..).unwrap_or_default();
     let before = all.get(..at).unwrap_or_default();
     let closed = before.iter().any(|word| *word == "join" || *word == "turn") && sign(at - 1)
-        || before.rsplit(|word| *word == ",").find(|step| !step.is_empty()).is_some_and(|step| {
-            step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in")
-        });
+        || before
+            .rsplit(|word| *word == ",")
+            .find(|step| !step.is_empty())
+            .is_some_and(|step| step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in"));
     let works = rest.iter().any(|word| {
         matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
     });
@@ -72,12 +73,18 @@ pub(super) fn total_in_brackets(words: &str) -> String {
     for sign in [" : ", " ; ", " , "] {
         let Some((before, total)) = bare.rsplit_once(sign) else { continue };
         let said = ["total", "count", "have", "=", "all"].iter().any(|word| before.ends_with(word));
-        if said || !is_total(total) || before.ends_with("from hook") || before.matches('(').count() != before.matches(')').count() {
+        if said
+            || !is_total(total)
+            || before.ends_with("from hook")
+            || before.matches('(').count() != before.matches(')').count()
+        {
             continue;
         }
         let last = before.rsplit(" , ").next().unwrap_or_default();
         let whole = ["around", "to end", "across", "each st"].iter().any(|end| last.ends_with(end))
-            || last.starts_with("join") || last.starts_with("~sl_st to ") || last.starts_with("~sl_st in first ");
+            || last.starts_with("join")
+            || last.starts_with("~sl_st to ")
+            || last.starts_with("~sl_st in first ");
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
         if sign == " : " || whole || ring || each {
@@ -96,7 +103,10 @@ fn is_total(words: &str) -> bool {
         word.starts_with('~') || word.starts_with("ch-") || word.chars().all(|c| c.is_alphabetic() || c == '-')
     };
     let works = ["in", "times", "more", "each", "around", "to", "of", "ch", "rep", "×", "turn", "row", "rnd", "and"];
-    is_amount(number) && !rest.is_empty() && rest.len() < MOST_WORDS && rest.iter().all(thing)
+    is_amount(number)
+        && !rest.is_empty()
+        && rest.len() < MOST_WORDS
+        && rest.iter().all(thing)
         && !rest.iter().any(|word| works.contains(word))
 }
 
@@ -132,8 +142,9 @@ pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> 
 /// The stitch that a line is made of, where it is one; worked even, it goes on in it.
 pub(super) fn only_stitch(steps: &str) -> Option<&str> {
     const WORDS: [&str; 31] = [
-        "to", "end", "in", "next", "last", "skip", "lead", "ch", "first", "move", "turn", "leave", "rest", "of", "as", "st",
-        "each", "times", "on", "blo", "flo", "same", "rejoin", "evenly", "sl", "sp", "change", "no", "once", "twice", "inc",
+        "to", "end", "in", "next", "last", "skip", "lead", "ch", "first", "move", "turn", "leave", "rest", "of", "as",
+        "st", "each", "times", "on", "blo", "flo", "same", "rejoin", "evenly", "sl", "sp", "change", "no", "once",
+        "twice", "inc",
     ];
     let stitch = |word: &'_ str| -> Option<usize> {
         let name = word.strip_suffix("tog").map_or(word, |name| name.trim_end_matches(|c: char| c.is_ascii_digit()));

@@ -121,8 +121,16 @@ impl Reader<'_> {
         let times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
         let told: Vec<String> = times.iter().map(u32::to_string).collect();
         let word = if written.round { "rnd" } else { "row" };
-        let range = if from == to { format!(" {from}") } else { format!("s {from}-{to}") };
-        self.piece.lines.push(format!("again {word}{range}, {} times", told.join(" / ")));
+        let alike = written.spans.iter().flatten().all(|span| Some(*span) == written.spans.first().copied().flatten());
+        // A number is another row where the sizes have other numbers; the last rows are the last ones in each of them.
+        let range = match (alike, to == last, cited) {
+            (true, ..) if from == to => format!(" {word} {from}"),
+            (true, ..) => format!(" {word}s {from}-{to}"),
+            (false, true, 1) => String::new(),
+            (false, true, rows) => format!(" last {rows} {word}s"),
+            (false, false, _) => return false,
+        };
+        self.piece.lines.push(format!("again{range}, {} times", told.join(" / ")));
         let spans = (0..written.spans.len()).map(|size| {
             let times = times.get(size).or(times.first()).copied().unwrap_or(1);
             let last = self.piece.last_number(size);
@@ -158,12 +166,28 @@ impl Reader<'_> {
         let known = |word: &&str| {
             matches!(
                 *word,
-                "work" | "continue" | "even" | "straight" | "for" | "in" | "pattern" | "patt" | "more" | "row" | "rnd" | "another" | "on"
+                "work"
+                    | "continue"
+                    | "even"
+                    | "straight"
+                    | "for"
+                    | "in"
+                    | "pattern"
+                    | "patt"
+                    | "more"
+                    | "row"
+                    | "rnd"
+                    | "another"
+                    | "on"
             ) || is_amount(word)
         };
         let at = all.iter().position(|word| matches!(*word, "row" | "rnd"));
-        let number = at.and_then(|at| at.checked_sub(1)).and_then(|at| all.get(at)).map(|number| if *number == "more" { "" } else { number });
-        let numbers: Option<Vec<u32>> = number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
+        let number = at
+            .and_then(|at| at.checked_sub(1))
+            .and_then(|at| all.get(at))
+            .map(|number| if *number == "more" { "" } else { number });
+        let numbers: Option<Vec<u32>> =
+            number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
         let Some(numbers) = numbers.filter(|numbers| even && all.iter().all(known) && !numbers.contains(&0)) else {
             return false;
         };
@@ -226,9 +250,10 @@ impl Reader<'_> {
         let (number, rows) = match rest {
             ["once" | "1", "more"] | ["once"] => ("1", false),
             ["twice", "more"] | ["twice"] => ("2", false),
-            [number, "more", "times"] | [number, "times"] | [number, "times", "more"] | ["another", number, "times"] => {
-                (*number, false)
-            }
+            [number, "more", "times"]
+            | [number, "times"]
+            | [number, "times", "more"]
+            | ["another", number, "times"] => (*number, false),
             ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
             _ => return None,
         };

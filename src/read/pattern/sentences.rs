@@ -10,7 +10,10 @@ pub(super) fn sentences(text: &str) -> Vec<String> {
         match c {
             '(' | '[' | '{' => depth += 1,
             ')' | ']' | '}' => depth -= 1,
-            ' ' if matches!(before, '.' | '!') && depth <= 0 && !text.get(..at).is_some_and(|said| said.ends_with("approx.")) => {
+            ' ' if matches!(before, '.' | '!')
+                && depth <= 0
+                && !text.get(..at).is_some_and(|said| said.ends_with("approx.")) =>
+            {
                 all.push(text.get(from..at).unwrap_or_default().trim().to_owned());
                 from = at;
             }
