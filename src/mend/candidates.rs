@@ -386,10 +386,12 @@ impl Editor<'_> {
         const FARTHEST_BOTH: u64 = 2;
         const MOST_PAIRS: usize = 6;
         let rests = |(at, one): (usize, &NumberSpot)| {
-            let fits = |other: &&NumberSpot| other.value == one.value && other.size == one.size && other.around != one.around;
+            let fits =
+                |other: &&NumberSpot| other.value == one.value && other.size == one.size && other.around != one.around;
             spots.iter().skip(at + 1).find(fits).map(|other| (*one, *other))
         };
-        let pairs = spots.iter().enumerate().filter(|(_, spot)| self.may_cure(spot.size) && spot.span.start < spot.span.end);
+        let pairs =
+            spots.iter().enumerate().filter(|(_, spot)| self.may_cure(spot.size) && spot.span.start < spot.span.end);
         for (one, other) in pairs.filter_map(rests).take(MOST_PAIRS) {
             for by in 1..=FARTHEST_BOTH {
                 let values = [one.value.checked_sub(by).filter(|value| *value > 0), one.value.checked_add(by)];
@@ -450,13 +452,16 @@ impl Editor<'_> {
         if !alone || lacks.is_empty() || lacks.len() >= sizes {
             return;
         }
-        for (each, weight) in (1..=MOST_FOR_ONE).zip(LOST..).filter(|(each, _)| lacks.values().all(|lack| lack % each == 0)) {
+        for (each, weight) in
+            (1..=MOST_FOR_ONE).zip(LOST..).filter(|(each, _)| lacks.values().all(|lack| lack % each == 0))
+        {
             for each in [each, -each] {
                 let of = |size: usize| {
                     let more = lacks.get(&size).map_or(0, |lack| lack / each);
                     u64::try_from(i64::try_from(spot.value).ok()?.checked_add(more)?).ok().filter(|value| *value > 0)
                 };
-                let values: Option<Vec<String>> = (0..sizes).map(|size| of(size).map(|value| value.to_string())).collect();
+                let values: Option<Vec<String>> =
+                    (0..sizes).map(|size| of(size).map(|value| value.to_string())).collect();
                 let text = values.map(|values| values.join(" / "));
                 found.extend(text.map(|text| self.shown(Edit { span: spot.span, text }, spot.around, weight)));
             }

@@ -185,8 +185,12 @@ impl Editor<'_> {
             nowhere_else(line, above).filter(|(words, _)| seen.insert(words.clone())).collect();
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
             // What goes on to the end in one line is there once in another.
-            if let Some(once) = words.strip_suffix(" to end").filter(|once| !once.ends_with(']') && !once.contains(" in each ")) {
-                more.extend(Some(once.to_owned()).filter(|once| seen.insert(once.clone())).map(|once| (once, weight + 2)));
+            if let Some(once) =
+                words.strip_suffix(" to end").filter(|once| !once.ends_with(']') && !once.contains(" in each "))
+            {
+                more.extend(
+                    Some(once.to_owned()).filter(|once| seen.insert(once.clone())).map(|once| (once, weight + 2)),
+                );
             }
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
@@ -213,7 +217,8 @@ impl Editor<'_> {
                 continue;
             }
             let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
-                1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
+                // `inc in next 3` once is `inc`.
+                1 if stitch != "ch" && stitch != "skip" => stitch.trim_end_matches(" in next").to_owned(),
                 n => format!("{stitch} {n}"),
             });
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
@@ -507,7 +512,11 @@ fn in_other_places(words: &str) -> impl Iterator<Item = String> {
     let (number, kind) = place.split_once(' ').unwrap_or(("", place));
     let counted = number.parse::<u64>().is_ok();
     let kind = if counted { kind } else { place };
-    let most = if kind.is_empty() || kind.contains([' ', ']', ')']) { 0 } else { MOST_OF_A_STEP };
+    let most = if kind.is_empty() || kind.parse::<u64>().is_ok() || kind.contains([' ', ']', ')']) {
+        0
+    } else {
+        MOST_OF_A_STEP
+    };
     (1..=most).map(move |number| match number {
         1 => format!("{before} in next {kind}"),
         number => format!("{before} in next {number} {kind}"),

@@ -329,7 +329,9 @@ fn alone(steps: &[Step]) -> u32 {
     for step in steps {
         let StepKind::Repeat(tree::Repeat { body: RepeatBody::Steps { steps, .. }, .. }) = &step.kind else { continue };
         let is_run = |step: &Step| match &step.kind {
-            StepKind::Work(work) => work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. }),
+            StepKind::Work(work) => {
+                work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. })
+            }
             _ => false,
         };
         count += u32::from(matches!(steps.as_slice(), [step] if is_run(step))) + alone(steps);

@@ -104,7 +104,9 @@ impl Numbered {
         let span = Span::new(edit.span.start + self.from, edit.span.end + self.from);
         let done = each_list(&mut line.steps, &mut |steps| put_in.make(steps, span, &new));
         let came = done.then(|| tried(&pattern));
-        if let Some(ItemKind::Work(line)) = pattern.pieces.last_mut().and_then(|p| p.items.first_mut()).map(|i| &mut i.kind) {
+        if let Some(ItemKind::Work(line)) =
+            pattern.pieces.last_mut().and_then(|p| p.items.first_mut()).map(|i| &mut i.kind)
+        {
             line.steps = before;
         }
         came
@@ -194,22 +196,30 @@ impl Put {
         let begins = |steps: &[model::Step]| steps.iter().position(|step| step.span.start == span.start);
         let ends = |steps: &[model::Step], place: usize| steps.iter().position(|step| step.span.end == place);
         let done = match self {
-            Self::Behind(_) => ends(steps, span.start).map(|at| drop(steps.splice(at + 1..at + 1, new.iter().cloned()))),
-            Self::Before(_) => begins(steps).filter(|at| *at == 0).map(|at| drop(steps.splice(at..at, new.iter().cloned()))),
+            Self::Behind(_) => {
+                ends(steps, span.start).map(|at| drop(steps.splice(at + 1..at + 1, new.iter().cloned())))
+            }
+            Self::Before(_) => {
+                begins(steps).filter(|at| *at == 0).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
+            }
             Self::Out => {
-                let first = || begins(steps).filter(|at| *at == 0 && steps.get(1).is_some_and(|next| next.span.start == span.end));
+                let first = || {
+                    begins(steps).filter(|at| *at == 0 && steps.get(1).is_some_and(|next| next.span.start == span.end))
+                };
                 let out = ends(steps, span.start).map(|before| before + 1).or_else(first);
                 let whole = |at: &usize| *at == 0 || steps.get(*at).is_some_and(|step| step.span.end == span.end);
                 out.filter(whole).map(|at| drop(steps.remove(at)))
             }
-            Self::InBrackets(_) => begins(steps).zip(ends(steps, span.end)).filter(|(from, to)| from <= to).and_then(|(from, to)| {
-                let [model::Step { kind: model::StepKind::Repeat(repeat), span }] = new else { return None };
-                let held: Vec<model::Step> = steps.drain(from..=to).collect();
-                let body = model::RepeatBody::Steps(held, None);
-                let kind = model::StepKind::Repeat(model::Repeat { body, ..repeat.clone() });
-                steps.insert(from, model::Step { span: *span, kind });
-                Some(())
-            }),
+            Self::InBrackets(_) => {
+                begins(steps).zip(ends(steps, span.end)).filter(|(from, to)| from <= to).and_then(|(from, to)| {
+                    let [model::Step { kind: model::StepKind::Repeat(repeat), span }] = new else { return None };
+                    let held: Vec<model::Step> = steps.drain(from..=to).collect();
+                    let body = model::RepeatBody::Steps(held, None);
+                    let kind = model::StepKind::Repeat(model::Repeat { body, ..repeat.clone() });
+                    steps.insert(from, model::Step { span: *span, kind });
+                    Some(())
+                })
+            }
         };
         done.is_some()
     }

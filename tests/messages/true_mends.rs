@@ -214,7 +214,8 @@ fn offered(text: &str) -> Vec<String> {
 fn nothing_is_worked_before_a_row_has_been_begun() {
     let text = "pattern Slipway Strip\nterms US\npiece Strip, in rows\nlead ch 1\nstart ch 11\n\
                 row 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: move 2, lead ch 1, sc 6, leave rest = 8\n";
-    let nonsense = |title: &String| ["before `move", "before `lead", "after `move"].iter().any(|words| title.contains(words));
+    let nonsense =
+        |title: &String| ["before `move", "before `lead", "after `move"].iter().any(|words| title.contains(words));
     assert!(!offered(text).is_empty());
     assert!(!offered(text).iter().any(nonsense), "{:?}", offered(text));
 }
@@ -223,7 +224,8 @@ fn nothing_is_worked_before_a_row_has_been_begun() {
 fn repairs_of_one_error_are_told_apart() {
     let texts = [
         RIDGE.replace("[sc 4, sc2tog] to end = 20", "[sc, sc, sc, sc, sc2tog] to end = 21"),
-        LISTS.replace("hdc 11 / 15 / 19, 2 hdc in next, hdc 2", "2 hdc in next, hdc 10 / 14 / 18, 2 hdc in next, hdc 2"),
+        LISTS
+            .replace("hdc 11 / 15 / 19, 2 hdc in next, hdc 2", "2 hdc in next, hdc 10 / 14 / 18, 2 hdc in next, hdc 2"),
         SHELLS.replace("(sc, hdc, 2 dc, hdc, sc)", "(sc, hdc, dc, hdc, sc)"),
     ];
     for text in texts {
