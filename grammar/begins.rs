@@ -1,6 +1,6 @@
 //! With what letter a text can begin that a rule reads.
 //!
-//! `begins/notation.rs` and `begins/prose.rs` are made of the grammars, as what the parser generator makes is; `tests/made.rs` has how.
+//! `begins/notation.rs` and `begins/prose.rs` are made of the grammars, as what the parser generator makes is; `tests/made` has how.
 
 use crate::{Rule, prose};
 

@@ -2,7 +2,7 @@
 //! own because it changes seldom: it is built beside the library, and only when one of the two changes.
 //!
 //! `made.rs` and `prose.rs` are kept beside them, so that nobody has to build the generator, and what it needs in C, who only wants
-//! the command. `tests/made.rs` holds them against the grammars, and makes them anew.
+//! the command. `tests/made` holds them against the grammars, and makes them anew.
 
 extern crate alloc;
 

@@ -3,7 +3,7 @@
 use super::book::Book;
 use super::cache::Kept;
 use super::effort::Efforts;
-use super::piece::{Finished, Found, PieceWork, Shop, Standing};
+use super::piece::{Finished, Found, PieceWork, Shop, Standing, goes_through};
 use super::pieces;
 use crate::diagnostic::Span;
 use crate::limits;
@@ -128,15 +128,15 @@ impl PieceWork<'_> {
     }
 
     /// Whether the rows from an item on ring true from there, up to the first that belongs to an item named as unsure or
-    /// says it again. Rows that are found by working are taken to.
+    /// says it again. Rows that are found by working are taken to, and so are those through loops that were left free on the way.
     fn goes_on(&self, item: usize, unsure: &[usize], mut standing: Standing) -> bool {
         let says = |item: usize, other: usize| {
             self.line(item).zip(self.line(other)).is_some_and(|(one, other)| one.steps_span == other.steps_span)
         };
         for planned in self.plan.rows_from(item) {
             let of = |unsure: &usize| planned.item == *unsure || says(planned.source, *unsure);
-            let known = unsure.iter().any(of);
-            let Some(line) = self.line(planned.source).filter(|_| planned.until.is_none() && !known) else {
+            let known = planned.until.is_some() || unsure.iter().any(of);
+            let Some(line) = self.line(planned.source).filter(|line| !known && goes_through(line).is_none()) else {
                 return true;
             };
             let stated = self.stated(&planned, line);

@@ -57,6 +57,11 @@ pub(super) fn all(
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.work_line(work, &mut found);
+            editor.to_the_last(work, compiled, finding, &mut found);
+            let lacks = Missing::by_size(compiled, finding);
+            for spot in Spots::of(work).numbers {
+                editor.by_size(spot, compiled.pattern.sizes.len(), &lacks, &mut found);
+            }
             editor.kinds(work, compiled, &mut found);
             editor.kinds_there(work, compiled, finding, &mut found);
             editor.steps_more(work, (&above, &Missing::of(compiled, finding, work)), compiled, habits, &mut found);
@@ -71,13 +76,17 @@ pub(super) fn all(
             editor.ending(ending, line.span, compiled, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
-        LineKind::Start(start) => editor.start(start, line.span, 10, &mut found),
+        LineKind::Start(start) => {
+            editor.start(start, line.span, 10, &mut found);
+            editor.other_edge(start, line.span, compiled, &mut found);
+        }
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);
     for again in said_by(compiled, finding).filter(|_| !matches!(line.kind, LineKind::Again(_))) {
         editor.again(again, &mut found);
     }
+    editor.by_those_that_have_it(compiled.pattern.sizes.len(), &mut found);
     found.sort_by_key(|candidate| candidate.order);
     found
 }
@@ -153,6 +162,17 @@ impl Missing {
         }
         let wanted = Self::wanted(compiled, finding);
         Self { steps, places: places.into_iter().collect(), wanted }
+    }
+
+    /// How many places or stitches each size that has a fault lacks, less than none where it has too many.
+    fn by_size(compiled: &Compiled, finding: &Diagnostic) -> BTreeMap<usize, i64> {
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let lacks = here.filter_map(|fault| match fault.kind {
+            FaultKind::LeftOver { left } => Some((fault.size, i64::from(left))),
+            FaultKind::Count { made, stated, .. } => Some((fault.size, i64::from(stated) - i64::from(made))),
+            _ => None,
+        });
+        lacks.collect()
     }
 
     /// The steps that make what is looked for or counted, and isn't there.
@@ -287,6 +307,7 @@ impl Editor<'_> {
         for spot in &spots.numbers {
             self.number(*spot, FARTHEST, 10, found);
         }
+        self.alike(&spots.numbers, found);
         for sum in &spots.sums {
             self.sum(*sum, found);
         }
@@ -332,7 +353,7 @@ impl Editor<'_> {
         self.forgotten(line, above, missing, found);
         let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {
-            self.add_one(&list.steps, list.in_place, &fillers, habits, found);
+            self.add_one(list, &fillers, habits, found);
         }
         if let Body::Steps(steps) = &line.body {
             self.brackets(steps, false, &extents(&above.lines, &missing.places, self), found);
@@ -358,6 +379,35 @@ impl Editor<'_> {
         }
     }
 
+    /// Two numbers of a line that are the same and rest on each other, both a little larger or smaller: as far as the last 3, and 3
+    /// left; what is done 6 times, and 6 times again.
+    fn alike(&self, spots: &[NumberSpot], found: &mut Vec<Candidate>) {
+        const BOTH: u32 = 12;
+        const FARTHEST_BOTH: u64 = 2;
+        const MOST_PAIRS: usize = 6;
+        let rests = |(at, one): (usize, &NumberSpot)| {
+            let fits =
+                |other: &&NumberSpot| other.value == one.value && other.size == one.size && other.around != one.around;
+            spots.iter().skip(at + 1).find(fits).map(|other| (*one, *other))
+        };
+        let pairs =
+            spots.iter().enumerate().filter(|(_, spot)| self.may_cure(spot.size) && spot.span.start < spot.span.end);
+        for (one, other) in pairs.filter_map(rests).take(MOST_PAIRS) {
+            for by in 1..=FARTHEST_BOTH {
+                let values = [one.value.checked_sub(by).filter(|value| *value > 0), one.value.checked_add(by)];
+                for value in values.into_iter().flatten() {
+                    let [first, second] =
+                        [one, other].map(|spot| self.shown(self.rewritten(spot.span, value), spot.around, 0).fix);
+                    let title = format!("{} and {}", first.title, second.title);
+                    let edits = [first.edits, second.edits].concat();
+                    let weight = BOTH + u32::try_from(by).unwrap_or(u32::MAX);
+                    let fix = Fix { title, edits, safety: Safety::ChangesFabric };
+                    found.push(Candidate { fix, weight, order: weight + UNASKED });
+                }
+            }
+        }
+    }
+
     /// Arithmetic without the number that is added at its end, and with one more or less.
     pub(super) fn sum(&self, sum: SumSpot, found: &mut Vec<Candidate>) {
         const ADDED: u32 = 11;
@@ -372,6 +422,49 @@ impl Editor<'_> {
         let end = Span::new(sum.span.end, sum.span.end);
         for (more, weight) in [(" - 1", 0), (" + 1", 0), (" - 2", 1), (" + 2", 1)] {
             found.push(self.shown(Edit { span: end, text: more.to_owned() }, sum.around, FORGOTTEN + weight));
+        }
+    }
+
+    /// What only some sizes have is hardly mended by what all of them are worked by.
+    fn by_those_that_have_it(&self, sizes: usize, found: &mut [Candidate]) {
+        const FOR_ALL: u32 = 2;
+        const TRIED_LATER: u32 = 4;
+        if self.faulty.is_empty() || self.faulty.len() >= sizes {
+            return;
+        }
+        let in_list = |edit: &Edit| {
+            let before = self.slice(Span::new(0, edit.span.start)).trim_end();
+            let behind = self.text.get(edit.span.end..).unwrap_or_default().trim_start();
+            edit.text.contains(" / ") || before.ends_with('/') || behind.starts_with('/')
+        };
+        for candidate in found.iter_mut().filter(|candidate| !candidate.fix.edits.iter().any(in_list)) {
+            candidate.weight += FOR_ALL;
+            candidate.order += TRIED_LATER;
+        }
+    }
+
+    /// A number for all sizes where those that have the fault were to have one of their own.
+    fn by_size(&self, spot: NumberSpot, sizes: usize, lacks: &BTreeMap<usize, i64>, found: &mut Vec<Candidate>) {
+        const LOST: u32 = 12;
+        /// So much of what a size lacks is made good by one more.
+        const MOST_FOR_ONE: i64 = 6;
+        let alone = spot.size.is_none() && spot.span.start < spot.span.end;
+        if !alone || lacks.is_empty() || lacks.len() >= sizes {
+            return;
+        }
+        for (each, weight) in
+            (1..=MOST_FOR_ONE).zip(LOST..).filter(|(each, _)| lacks.values().all(|lack| lack % each == 0))
+        {
+            for each in [each, -each] {
+                let of = |size: usize| {
+                    let more = lacks.get(&size).map_or(0, |lack| lack / each);
+                    u64::try_from(i64::try_from(spot.value).ok()?.checked_add(more)?).ok().filter(|value| *value > 0)
+                };
+                let values: Option<Vec<String>> =
+                    (0..sizes).map(|size| of(size).map(|value| value.to_string())).collect();
+                let text = values.map(|values| values.join(" / "));
+                found.extend(text.map(|text| self.shown(Edit { span: spot.span, text }, spot.around, weight)));
+            }
         }
     }
 

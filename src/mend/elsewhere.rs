@@ -80,6 +80,37 @@ impl Editor<'_> {
         }
     }
 
+    /// The other end of an edge, and the same edge of another piece.
+    pub(super) fn other_edge(&self, start: &Start, line: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        const OTHER_END: u32 = 10;
+        const OTHER_PIECE: u32 = 13;
+        const MOST_PIECES: usize = 8;
+        let mut amounts: Vec<&Amount> = Vec::new();
+        parts_of(start, &mut amounts);
+        for amount in amounts {
+            let before = self.slice(Span::new(line.start, amount.span.start));
+            for (old, new) in [("first ", "last "), ("last ", "first ")] {
+                let Some(at) = before.strip_suffix(old).map(|words| line.start + words.len()) else { continue };
+                let span = Span::new(at, at + old.len());
+                found.push(self.shown(Edit { span, text: new.to_owned() }, self.trimmed(line), OTHER_END));
+            }
+        }
+        let mut names = Vec::new();
+        names_of(start, &mut names);
+        let pieces = compiled.tree.lines.iter().rev().filter(|other| other.span.end <= line.start);
+        let pieces = pieces.filter_map(|other| match &other.kind {
+            LineKind::Piece(piece) => Some(&piece.name.text),
+            _ => None,
+        });
+        // The nearest one is the piece that begins here.
+        for piece in pieces.skip(1).take(MOST_PIECES) {
+            for (span, _) in names.iter().filter(|(_, name)| !name.eq_ignore_ascii_case(piece)) {
+                let edit = Edit { span: *span, text: piece.clone() };
+                found.push(self.shown(edit, self.trimmed(line), OTHER_PIECE));
+            }
+        }
+    }
+
     /// Where a piece starts on the rest of an edge, how much of it the pieces above it took.
     fn beside(&self, start: &Start, here: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
         let mut rests: Vec<&Start> = Vec::new();
@@ -368,6 +399,19 @@ fn rest_of<'a>(start: &'a Start, found: &mut Vec<&'a Start>) {
     }
 }
 
+/// How much a start takes of edges.
+fn parts_of<'a>(start: &'a Start, found: &mut Vec<&'a Amount>) {
+    match start {
+        Start::Part(_, amount, of) => {
+            found.push(amount);
+            parts_of(of, found);
+        }
+        Start::Again(of) | Start::Rest(of) => parts_of(of, found),
+        Start::Several(all) => all.iter().for_each(|start| parts_of(start, found)),
+        _ => {}
+    }
+}
+
 /// The edges of which a start takes a part.
 fn part_of<'a>(start: &'a Start, found: &mut Vec<&'a Start>) {
     match start {
@@ -389,21 +433,31 @@ fn is_same_edge(one: &Start, other: &Start) -> bool {
 
 /// The pieces on whose edges a piece starts.
 fn stands_on<'a>(start: &'a Start, names: &mut Vec<&'a str>) {
+    let mut all = Vec::new();
+    names_of(start, &mut all);
+    names.extend(all.into_iter().map(|(_, name)| name));
+}
+
+/// The same, with where each is named.
+fn names_of<'a>(start: &'a Start, names: &mut Vec<(Span, &'a str)>) {
     match start {
         Start::Edge(name)
         | Start::OtherSide(name)
         | Start::Top(name)
         | Start::Around(name)
         | Start::Side(_, name)
-        | Start::Loops { name, .. } => names.push(&name.text),
+        | Start::Loops { name, .. } => names.push((name.span, &name.text)),
         // The name of the piece stands behind that of the opening.
-        Start::Opening(name, _) => names.extend(name.text.rsplit_once(" of ").map(|(_, piece)| piece)),
-        Start::Again(of) | Start::Part(_, _, of) | Start::Rest(of) => stands_on(of, names),
+        Start::Opening(name, _) => names.extend(name.text.rsplit_once(" of ").map(|(_, piece)| {
+            let end = name.span.end;
+            (Span::new(end.saturating_sub(piece.len()), end), piece)
+        })),
+        Start::Again(of) | Start::Part(_, _, of) | Start::Rest(of) => names_of(of, names),
         Start::Through(one, other) => {
-            stands_on(one, names);
-            stands_on(other, names);
+            names_of(one, names);
+            names_of(other, names);
         }
-        Start::Several(all) => all.iter().for_each(|start| stands_on(start, names)),
+        Start::Several(all) => all.iter().for_each(|start| names_of(start, names)),
         Start::Ring | Start::Chain { .. } | Start::Foundation { .. } | Start::Thing { .. } => {}
     }
 }

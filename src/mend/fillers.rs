@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 
 use super::candidates::{Above, Candidate, Editor, Missing, candidate};
 use super::habits::{Habits, framed};
-use super::spots::{Spots, numbers};
+use super::spots::{ListEnd, ListSpot, Spots, numbers};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Safety, Span};
 use crate::pattern::model::Item;
+use crate::stitch::StitchId;
 use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Start, Step, StepKind, Till, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
@@ -92,39 +93,51 @@ impl Editor<'_> {
     /// A step more: one of those that the file uses.
     pub(super) fn add_one(
         &self,
-        steps: &[Span],
-        in_place: bool,
+        ListSpot { steps, end }: &ListSpot,
         fillers: &[(String, u32)],
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
-        let simple = |filler: &&(String, u32)| !in_place || fits_in_a_place(&filler.0);
+        let simple = |filler: &&(String, u32)| *end != ListEnd::Place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
-        let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, squeezed)).collect();
-        let end = if in_place { ")" } else { "|" }.to_owned();
+        let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, in_lists)).collect();
+        let end = match end {
+            ListEnd::Line => "|",
+            ListEnd::Brackets => "]",
+            ListEnd::Place => ")",
+        };
+        let end = end.to_owned();
+        // Nothing is worked before the yarn is there and the row has been begun.
+        let begun = words.iter().take_while(|words| begins(words)).count();
         for (filler, weight) in fillers.iter().filter(simple) {
             // Nothing is left behind what goes to the end, and a round is closed once, at its end.
             let closes = filler.starts_with("close with ");
             if closes && steps.iter().any(|step| self.slice(*step).starts_with("close with ")) {
                 continue;
             }
+            let listed = in_lists(filler);
             let last = if filler.ends_with("to end") { framed(&words).end } else { steps.len() };
             let from = if closes {
                 steps.len()
             } else if filler.ends_with("to end") {
                 last
-            } else {
+            } else if begins(filler) {
                 0
+            } else {
+                begun
             };
             for at in from..=steps.len() {
+                if filler.contains(" from hook") && at > begun && !is_chain(words.get(at - 1)) {
+                    continue;
+                }
                 if found.len() >= MOST_EDITS {
                     return;
                 }
                 let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
                 let after = words.get(at).unwrap_or(&end);
                 let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
-                let unlike = joints([before, filler]) + joints([filler, after]);
+                let unlike = joints([before, &listed]) + joints([&listed, after]);
                 let bare =
                     filler.starts_with("skip") && ![before, after].iter().any(|beside| beside.starts_with("ch "));
                 let weight = weight + if bare { NOTHING_OVER } else { 0 };
@@ -164,11 +177,21 @@ impl Editor<'_> {
         seen.extend(missing.wanted.iter().cloned());
         fillers.extend(self.under_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
         fillers.extend(self.unworked(compiled).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
+        let passed = self.passed_spaces(line, above, compiled);
+        fillers.extend(passed.into_iter().filter(|(words, _)| seen.insert(words.clone())));
         fillers.extend(self.closed_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 15)));
         fillers.extend(self.written(line, above, compiled, &mut seen));
         let mut more: Vec<(String, u32)> =
             nowhere_else(line, above).filter(|(words, _)| seen.insert(words.clone())).collect();
         for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
+            // What goes on to the end in one line is there once in another.
+            if let Some(once) =
+                words.strip_suffix(" to end").filter(|once| !once.ends_with(']') && !once.contains(" in each "))
+            {
+                more.extend(
+                    Some(once.to_owned()).filter(|once| seen.insert(once.clone())).map(|once| (once, weight + 2)),
+                );
+            }
             if let Some(words) = words.strip_suffix("to end") {
                 let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
                 more.extend(last.map(|words| (words, weight + 3)));
@@ -194,7 +217,8 @@ impl Editor<'_> {
                 continue;
             }
             let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
-                1 if stitch != "ch" && stitch != "skip" => stitch.to_owned(),
+                // `inc in next 3` once is `inc`.
+                1 if stitch != "ch" && stitch != "skip" => stitch.trim_end_matches(" in next").to_owned(),
                 n => format!("{stitch} {n}"),
             });
             more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
@@ -204,6 +228,7 @@ impl Editor<'_> {
             more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + rare)));
         }
         fillers.extend(more);
+        fillers.extend(self.shaping(line).into_iter().filter(|(words, _)| seen.insert(words.clone())));
         let of_others = self.into_places(above).into_iter().map(|words| (words, 17));
         let of_below = self.into_made(line, above, compiled).into_iter().map(|words| (words, 20));
         fillers.extend(of_others.chain(of_below).filter(|(words, _)| seen.insert(words.clone())));
@@ -213,6 +238,43 @@ impl Editor<'_> {
     /// What the chains of a line lie over, as many places as they are long.
     fn under_chains(&self, line: &WorkLine) -> impl Iterator<Item = String> {
         self.chains(line).into_iter().map(|chains| format!("skip {chains}"))
+    }
+
+    /// What makes more of the stitches of a line, or fewer; likelier in words that the file has.
+    fn shaping(&self, line: &WorkLine) -> Vec<(String, u32)> {
+        const KNOWN: u32 = 15;
+        const IN_PLAIN_WORDS: u32 = 16;
+        const STRANGE: u32 = 18;
+        let plain: BTreeSet<StitchId> = Spots::of(line)
+            .works
+            .iter()
+            .filter_map(|(work, _)| self.base(self.stitches.find(&work.stitch.text, self.terms)?))
+            .collect();
+        let of = |plain: StitchId| {
+            let shaped = self.more_or_fewer(plain).into_iter().filter(|(_, rare)| *rare == 0);
+            let by_name = shaped.map(|(name, _)| {
+                let known = self.text.split(|letter: char| !letter.is_alphanumeric()).any(|word| word == name);
+                (name, if known { KNOWN } else { STRANGE })
+            });
+            by_name.chain(self.short(plain).map(|name| {
+                let words = format!("2 {name} in next");
+                let weight = if self.text.contains(&words) { KNOWN } else { IN_PLAIN_WORDS };
+                (words, weight)
+            }))
+        };
+        plain.into_iter().flat_map(of).collect()
+    }
+
+    /// A space that is passed over: likelier where the line works into others of its kind.
+    fn passed_spaces(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<(String, u32)> {
+        const BESIDE_OTHERS: u32 = 11;
+        const ALONE: u32 = 15;
+        let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
+        let made = if is_first { Vec::new() } else { self.made_below(line, compiled) };
+        let named: Vec<&str> = Spots::of(line).kinds.iter().map(|(span, ..)| self.slice(*span)).collect();
+        let weight = |kind: &String| if named.contains(&kind.as_str()) { BESIDE_OTHERS } else { ALONE };
+        let spaces = made.into_iter().filter(|kind| kind.ends_with(" sp"));
+        spaces.map(|kind| (format!("skip next {kind}"), weight(&kind))).collect()
     }
 
     /// What makes a picot of the chains of a line.
@@ -378,7 +440,14 @@ impl Editor<'_> {
                 // A row is joined once, as a rule, when all its repeats are done.
                 let joined = matches!(last.kind, StepKind::JoinTo { .. });
                 let left_out = left_out + u32::from(joined) * MOST_LEFT_OUT;
-                for (extent, weight) in extents.iter().filter(|(extent, _)| !inside || extent.ends_with("times")) {
+                // Of what stays in one place few are worked side by side.
+                let stays = !steps.get(from..=to).is_some_and(|steps| steps.iter().any(goes_on));
+                let is_too_often = |extent: &str| {
+                    let times = extent.split(' ').next().and_then(|times| times.parse::<u64>().ok());
+                    stays && times.is_none_or(|times| times > MOST_OF_A_STEP)
+                };
+                let fits = |extent: &str| (!inside || extent.ends_with("times")) && !is_too_often(extent);
+                for (extent, weight) in extents.iter().filter(|(extent, _)| fits(extent)) {
                     let text = format!("[{}] {extent}", self.slice(span));
                     let title = format!("repeat it: `{text}`");
                     found.push(candidate(Edit { span, text }, title, weight + left_out));
@@ -405,6 +474,32 @@ fn turned_round(words: &str) -> Option<String> {
     (turned != inside && !inside.contains(['(', '['])).then(|| format!("({turned}){place}"))
 }
 
+/// Whether a line begins with a step, and with nothing but such steps before it.
+fn begins(step: impl AsRef<str>) -> bool {
+    let step = step.as_ref();
+    step == "no lead" || ["lead ", "move ", "rejoin ", "turning "].iter().any(|word| step.starts_with(word))
+}
+
+/// A step as it stands among the others of its list: of a repeat only how often or how far.
+fn in_lists(words: &str) -> String {
+    let repeat = words.strip_prefix('[').and_then(|words| words.rsplit_once(']'));
+    repeat.map_or_else(|| squeezed(words), |(_, extent)| format!("[] {}", squeezed(extent)))
+}
+
+fn is_chain(step: Option<&String>) -> bool {
+    step.is_some_and(|step| step.starts_with("ch "))
+}
+
+/// Whether a step takes the hook to another place.
+fn goes_on(step: &Step) -> bool {
+    match &step.kind {
+        StepKind::Work(work) => work.places != Where::In(Place::Same),
+        StepKind::Group { place, .. } => *place != Where::In(Place::Same),
+        StepKind::Chain(_) => false,
+        _ => true,
+    }
+}
+
 /// Whether a step can be one of several in one place: it doesn't go to another one.
 fn fits_in_a_place(step: &str) -> bool {
     let goes_on = ["skip", "leave", "to end", "to last", "move", "rejoin"];
@@ -417,7 +512,11 @@ fn in_other_places(words: &str) -> impl Iterator<Item = String> {
     let (number, kind) = place.split_once(' ').unwrap_or(("", place));
     let counted = number.parse::<u64>().is_ok();
     let kind = if counted { kind } else { place };
-    let most = if kind.is_empty() || kind.contains([' ', ']', ')']) { 0 } else { MOST_OF_A_STEP };
+    let most = if kind.is_empty() || kind.parse::<u64>().is_ok() || kind.contains([' ', ']', ')']) {
+        0
+    } else {
+        MOST_OF_A_STEP
+    };
     (1..=most).map(move |number| match number {
         1 => format!("{before} in next {kind}"),
         number => format!("{before} in next {number} {kind}"),

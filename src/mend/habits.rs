@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
-    Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, Work, WorkLine,
+    self, Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, Work, WorkLine,
 };
 
 /// A step that follows another one nowhere else in the file; one that does so with other numbers.
@@ -22,6 +22,9 @@ const COUNT_NOWHERE_ELSE: u32 = 2;
 
 /// Two steps side by side that would be written as one, as `sc 2, sc 3`.
 const TWO_FOR_ONE: u32 = 6;
+
+/// A run of one stitch alone in brackets, as `[sc] 3 times`.
+const ALONE_IN_BRACKETS: u32 = 6;
 
 /// What a line without these likenesses costs: it reads alike from both ends; it is written like another one; its numbers
 /// lie in line with those of the rows next to it; so does its count.
@@ -152,7 +155,7 @@ impl Habits {
             let steps = list.get(1..list.len().saturating_sub(1)).unwrap_or_default();
             cost += if reads_alike(steps) { unlike / 2 } else { unlike };
         }
-        cost += TWO_FOR_ONE * twos(steps);
+        cost += TWO_FOR_ONE * twos(steps) + ALONE_IN_BRACKETS * alone(steps);
         cost += LOPSIDED_INSIDE * lopsided(steps, slice);
         let body = body(steps, slice);
         cost += self.unlike(&body);
@@ -320,6 +323,22 @@ fn twos(steps: &[Step]) -> u32 {
     count
 }
 
+/// How many brackets hold nothing but a run of one stitch, which is written without them.
+fn alone(steps: &[Step]) -> u32 {
+    let mut count = 0;
+    for step in steps {
+        let StepKind::Repeat(tree::Repeat { body: RepeatBody::Steps { steps, .. }, .. }) = &step.kind else { continue };
+        let is_run = |step: &Step| match &step.kind {
+            StepKind::Work(work) => {
+                work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. })
+            }
+            _ => false,
+        };
+        count += u32::from(matches!(steps.as_slice(), [step] if is_run(step))) + alone(steps);
+    }
+    count
+}
+
 fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
     let all: Vec<String> = steps.iter().map(|step| squeezed(slice(step.span))).collect();
     with_one(&all.join(", "))
@@ -328,7 +347,8 @@ fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
 /// Whether so many chains lie over as many places that are passed over, as they do in every net (common practice, no source).
 fn lies_over(one: &str, next: &str) -> bool {
     let chains = one.strip_prefix("ch ");
-    chains.is_some() && chains == next.strip_prefix("skip ")
+    let passes_a_space = next.starts_with("skip next ") && next.ends_with(" sp");
+    chains.is_some() && (passes_a_space || chains == next.strip_prefix("skip "))
 }
 
 /// Steps with the number that a stitch alone leaves out: `[2 sc in next, sc 1]`.

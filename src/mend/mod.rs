@@ -365,20 +365,34 @@ fn squeezed(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// Repairs that are called the same say what stands at their place.
+/// Repairs that are called the same say what stands at their place, and where that is the same as well, which place of the line it is.
 fn tell_apart(text: &str, cures: &mut [Cure]) {
-    let titles: Vec<String> = cures.iter().map(|cure| cure.fix.title.clone()).collect();
-    let twice = |title: &String| titles.iter().filter(|other| *other == title).count() > 1;
-    for fix in cures.iter_mut().map(|cure| &mut cure.fix).filter(|fix| twice(&fix.title)) {
-        let Some(at) = fix.edits.first().map(|edit| edit.span.start) else { continue };
-        let rest = text.get(at..).and_then(|rest| rest.lines().next()).unwrap_or_default();
-        let words = rest.trim_start_matches([',', ' ']).split(" =").next().unwrap_or_default();
-        let shown: Vec<&str> = words.split_whitespace().take(MOST_WORDS_SHOWN).collect();
-        fix.title = match shown.as_slice() {
-            [] => format!("{}, at the end", fix.title),
-            shown => format!("{}, at `{}`", fix.title, shown.join(" ")),
-        };
+    for at_which in [at_words, at_the_nth] {
+        let titles: Vec<String> = cures.iter().map(|cure| cure.fix.title.clone()).collect();
+        let twice = |title: &String| titles.iter().filter(|other| *other == title).count() > 1;
+        for fix in cures.iter_mut().map(|cure| &mut cure.fix).filter(|fix| twice(&fix.title)) {
+            let Some(at) = fix.edits.first().map(|edit| edit.span.start) else { continue };
+            fix.title = format!("{}, {}", fix.title, at_which(text, at));
+        }
     }
+}
+
+/// "at `sc 3, inc`".
+fn at_words(text: &str, at: usize) -> String {
+    let rest = text.get(at..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+    let words = rest.trim_start_matches([',', ' ']).split(" =").next().unwrap_or_default();
+    let shown: Vec<&str> = words.split_whitespace().take(MOST_WORDS_SHOWN).collect();
+    match shown.as_slice() {
+        [] => "at the end".to_owned(),
+        shown => format!("at `{}`", shown.join(" ")),
+    }
+}
+
+/// "in the 4th step of the line".
+fn at_the_nth(text: &str, at: usize) -> String {
+    let before = text.get(..at).and_then(|before| before.rsplit('\n').next()).unwrap_or_default();
+    let steps = before.matches(',').count().saturating_add(1);
+    format!("in the {} step of the line", words::ordinal(u32::try_from(steps).unwrap_or(u32::MAX)))
 }
 
 /// Adds to a title what the edit makes close.

@@ -77,7 +77,9 @@ impl Editor<'_> {
                 for (one, other, way) in pairs {
                     let (Some(one), Some(other)) = (one, other) else { continue };
                     // One stitch is written without its number in one row, and more with it in the next.
+                    let says_no_one = [&one, &other].iter().all(|words| without_ones(words) == **words);
                     let body = along(&one, &other, way)
+                        .map(|body| if says_no_one { without_ones(&body) } else { body })
                         .or_else(|| along(&with_one(&one), &with_one(&other), way).map(|body| without_ones(&body)));
                     wanted.extend(body.map(|body| (body, AS_AROUND)));
                 }

@@ -1,6 +1,7 @@
 //! One line read and looked up without the others of its piece, so that many wordings of it are tried in little time.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 use super::line_of;
 use crate::compiled::Compiled;
@@ -45,7 +46,7 @@ impl Narrow {
     /// The line in the words that it has, made ready to have another number.
     pub(super) fn numbered(&self, reader: &ReadOnce<'_>, words: &str) -> Option<Numbered> {
         let (pattern, from) = self.read(reader, words)?;
-        Some(Numbered { pattern: RefCell::new(pattern), from, words: words.to_owned() })
+        Some(Numbered { pattern: RefCell::new(pattern), from, words: words.to_owned(), steps: RefCell::default() })
     }
 
     /// The pattern in which the line is the first of its piece; nothing when it can't be read in these words.
@@ -63,12 +64,14 @@ impl Narrow {
     }
 }
 
-/// A line that was read, in which single numbers are changed without reading it anew.
+/// A line that was read, in which single numbers are changed, and single steps put in and taken out, without reading it anew.
 pub(super) struct Numbered {
     pattern: RefCell<Pattern>,
     /// Where the line begins in what was read.
     from: usize,
     words: String,
+    /// Steps that were read by themselves, by their words; nothing where they can't be.
+    steps: RefCell<BTreeMap<String, Option<Vec<model::Step>>>>,
 }
 
 impl Numbered {
@@ -81,6 +84,47 @@ impl Numbered {
         let came = tried(&pattern);
         self.put(&mut pattern, edit, &|size| before.get(size).copied().unwrap_or_default());
         Some(came)
+    }
+
+    /// What comes of the pattern when a step is put in, left out, or several are put in brackets; nothing when the edit, in places of
+    /// the line, is anything else, or the steps are such that they mean another thing elsewhere.
+    pub(super) fn with_steps<T>(
+        &self,
+        edit: &Edit,
+        (narrow, reader): (&Narrow, &ReadOnce<'_>),
+        tried: impl FnOnce(&Pattern) -> T,
+    ) -> Option<T> {
+        let put_in = Put::of(edit, &self.words)?;
+        let read = put_in.words().map_or(Some(Vec::new()), |words| self.by_itself(words, narrow, reader));
+        let new = read?;
+        let mut pattern = self.pattern.try_borrow_mut().ok()?;
+        let item = pattern.pieces.last_mut()?.items.first_mut()?;
+        let ItemKind::Work(line) = &mut item.kind else { return None };
+        let before = line.steps.clone();
+        let span = Span::new(edit.span.start + self.from, edit.span.end + self.from);
+        let done = each_list(&mut line.steps, &mut |steps| put_in.make(steps, span, &new));
+        let came = done.then(|| tried(&pattern));
+        if let Some(ItemKind::Work(line)) =
+            pattern.pieces.last_mut().and_then(|p| p.items.first_mut()).map(|i| &mut i.kind)
+        {
+            line.steps = before;
+        }
+        came
+    }
+
+    /// Steps in the place of all steps of the line; they are read once.
+    fn by_itself(&self, words: &str, narrow: &Narrow, reader: &ReadOnce<'_>) -> Option<Vec<model::Step>> {
+        if let Some(known) = self.steps.borrow().get(words) {
+            return known.clone();
+        }
+        let label = self.words.split_inclusive(':').next().unwrap_or_default();
+        let read = narrow.worded(reader, &format!("{label} {words}")).and_then(|mut pattern| {
+            let item = pattern.pieces.last_mut()?.items.first_mut()?;
+            let ItemKind::Work(line) = &mut item.kind else { return None };
+            Some(std::mem::take(&mut line.steps)).filter(|steps| steps.iter().all(means_the_same_anywhere))
+        });
+        self.steps.borrow_mut().insert(words.to_owned(), read.clone());
+        read
     }
 
     /// Puts values where a number stands; gives back what was there.
@@ -112,6 +156,99 @@ impl Numbered {
     }
 }
 
+/// What is done with whole steps.
+enum Put {
+    /// Put in behind the step that ends at the place.
+    Behind(String),
+    /// Put in before the step that begins there.
+    Before(String),
+    /// The steps there are repeated: a repeat with one step in its brackets, and so far.
+    InBrackets(String),
+    /// The step there is left out.
+    Out,
+}
+
+impl Put {
+    fn of(edit: &Edit, words: &str) -> Option<Self> {
+        let Edit { span, text } = edit;
+        if span.start == span.end {
+            let behind = text.strip_prefix(", ").map(|step| Self::Behind(step.to_owned()));
+            return behind.or_else(|| text.strip_suffix(", ").map(|step| Self::Before(step.to_owned())));
+        }
+        if text.is_empty() {
+            return Some(Self::Out);
+        }
+        let held = words.get(span.start..span.end)?;
+        let extent = text.strip_prefix('[')?.strip_prefix(held)?.strip_prefix("] ")?;
+        Some(Self::InBrackets(format!("[sc, hdc] {extent}")))
+    }
+
+    /// What has to be read for it.
+    fn words(&self) -> Option<&str> {
+        match self {
+            Self::Behind(words) | Self::Before(words) | Self::InBrackets(words) => Some(words),
+            Self::Out => None,
+        }
+    }
+
+    /// Does it in a list, if the place is one between two of its steps.
+    fn make(&self, steps: &mut Vec<model::Step>, span: Span, new: &[model::Step]) -> bool {
+        let begins = |steps: &[model::Step]| steps.iter().position(|step| step.span.start == span.start);
+        let ends = |steps: &[model::Step], place: usize| steps.iter().position(|step| step.span.end == place);
+        let done = match self {
+            Self::Behind(_) => {
+                ends(steps, span.start).map(|at| drop(steps.splice(at + 1..at + 1, new.iter().cloned())))
+            }
+            Self::Before(_) => {
+                begins(steps).filter(|at| *at == 0).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
+            }
+            Self::Out => {
+                let first = || {
+                    begins(steps).filter(|at| *at == 0 && steps.get(1).is_some_and(|next| next.span.start == span.end))
+                };
+                let out = ends(steps, span.start).map(|before| before + 1).or_else(first);
+                let whole = |at: &usize| *at == 0 || steps.get(*at).is_some_and(|step| step.span.end == span.end);
+                out.filter(whole).map(|at| drop(steps.remove(at)))
+            }
+            Self::InBrackets(_) => {
+                begins(steps).zip(ends(steps, span.end)).filter(|(from, to)| from <= to).and_then(|(from, to)| {
+                    let [model::Step { kind: model::StepKind::Repeat(repeat), span }] = new else { return None };
+                    let held: Vec<model::Step> = steps.drain(from..=to).collect();
+                    let body = model::RepeatBody::Steps(held, None);
+                    let kind = model::StepKind::Repeat(model::Repeat { body, ..repeat.clone() });
+                    steps.insert(from, model::Step { span: *span, kind });
+                    Some(())
+                })
+            }
+        };
+        done.is_some()
+    }
+}
+
+/// Shows every list of steps until one of them is the right one.
+fn each_list(steps: &mut Vec<model::Step>, see: &mut dyn FnMut(&mut Vec<model::Step>) -> bool) -> bool {
+    see(steps)
+        || steps.iter_mut().any(|step| match &mut step.kind {
+            model::StepKind::Repeat(model::Repeat { body: model::RepeatBody::Steps(steps, _), .. })
+            | model::StepKind::Group(steps, _) => each_list(steps, see),
+            _ => false,
+        })
+}
+
+/// Whether a step is worked the same wherever it is read.
+fn means_the_same_anywhere(step: &model::Step) -> bool {
+    use model::StepKind::{Chain, Group, Leave, Repeat, Skip, Together, Work};
+    match &step.kind {
+        Work(_) | Chain(_) | Skip(..) | Leave(_) => true,
+        Group(steps, _) | Together(steps, _) => steps.iter().all(means_the_same_anywhere),
+        Repeat(repeat) => match &repeat.body {
+            model::RepeatBody::Steps(steps, _) => steps.iter().all(means_the_same_anywhere),
+            model::RepeatBody::On(_) => false,
+        },
+        _ => false,
+    }
+}
+
 /// For whom a number is.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Whose {
@@ -128,7 +265,9 @@ fn sizes_of(list: &str, start: usize, end: usize) -> Option<Whose> {
     let alone = |side: &str| side.trim().is_empty();
     let ends = (before.rsplit('/').next(), behind.split('/').next());
     let whole = ends.0.is_some_and(alone) && ends.1.is_some_and(alone);
-    let is_number = !digits.is_empty() && digits.bytes().all(|digit| digit.is_ascii_digit());
+    // A number that isn't written is said to stand where its step does.
+    let is_list = list.starts_with(|first: char| first.is_ascii_digit() || first == '{');
+    let is_number = is_list && !digits.is_empty() && digits.bytes().all(|digit| digit.is_ascii_digit());
     let whose = || if list.contains('/') { Whose::Of(before.matches('/').count()) } else { Whose::All };
     (whole && is_number).then(whose)
 }

@@ -44,8 +44,19 @@ pub(super) struct SumSpot {
 pub(super) struct ListSpot {
     /// The steps.
     pub steps: Vec<Span>,
-    /// They all go into one place.
-    pub in_place: bool,
+    /// What they end with.
+    pub end: ListEnd,
+}
+
+/// What a list of steps ends with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum ListEnd {
+    /// The line.
+    Line,
+    /// The brackets in which they are repeated, or stand together.
+    Brackets,
+    /// The brackets of what goes into one place.
+    Place,
 }
 
 /// Everything in a line that can be changed.
@@ -69,7 +80,7 @@ impl<'a> Spots<'a> {
     pub(super) fn of(line: &'a WorkLine) -> Self {
         let mut spots = Self::default();
         if let Body::Steps(steps) = &line.body {
-            spots.list(steps, false);
+            spots.list(steps, ListEnd::Line);
         }
         if let Some(stated) = &line.stated {
             spots.stated = stated_numbers(stated);
@@ -82,8 +93,8 @@ impl<'a> Spots<'a> {
         spots
     }
 
-    fn list(&mut self, steps: &'a [Step], in_place: bool) {
-        self.lists.push(ListSpot { steps: steps.iter().map(|s| s.span).collect(), in_place });
+    fn list(&mut self, steps: &'a [Step], end: ListEnd) {
+        self.lists.push(ListSpot { steps: steps.iter().map(|s| s.span).collect(), end });
         for step in steps {
             self.step(step);
         }
@@ -92,7 +103,7 @@ impl<'a> Spots<'a> {
     fn step(&mut self, step: &'a Step) {
         let span = step.span;
         // What goes on for some times or so far is written behind its brackets.
-        let (mut written, mut in_place) = (span, false);
+        let (mut written, mut end) = (span, ListEnd::Brackets);
         match &step.kind {
             StepKind::Work(work) => {
                 self.works.push((work, span));
@@ -102,12 +113,12 @@ impl<'a> Spots<'a> {
                 self.number(*number, span);
             }
             StepKind::Lead(Lead::Chain { chains, .. }) => self.number(Some(*chains), span),
-            StepKind::Group { .. } => in_place = true,
+            StepKind::Group { .. } => end = ListEnd::Place,
             StepKind::Repeat(repeat) => written = repeat.extent_span,
             _ => {}
         }
         step.kind.each_part(&mut |part| match part {
-            Part::Steps(steps) => self.list(steps, in_place),
+            Part::Steps(steps) => self.list(steps, end),
             Part::Amount(amount) => self.amount(amount, written),
             Part::Places(places) => self.places(places, span),
             Part::Till(till) => self.till(till, written, span),

@@ -14,6 +14,9 @@ use crate::syntax::tree::{KindWhat, Place, Step, StepKind, Text, Where, Work, Wo
 /// Numbers that stitches have in their names.
 const IN_NAMES: std::ops::RangeInclusive<u64> = 2..=6;
 
+/// So many stitches were to go into one place at most, where their number was forgotten.
+const MOST_FORGOTTEN: u64 = 4;
+
 /// A stitch that was forgotten to be counted is worked so often at most.
 const MOST_COUNTED: u64 = 8;
 
@@ -48,9 +51,21 @@ impl Editor<'_> {
             let edit = Edit { span: work.stitch.span, text: other };
             found.push(self.shown(edit, span, weight));
         }
-        if work.places == Where::Bare && work.each.is_none() && work.below.is_none() && !self.is_round_a_post(id) {
-            let edit = Edit { span, text: format!("2 {base} in next") };
-            found.push(self.shown(edit, span, 14));
+        if work.each.is_some() || work.below.is_some() || self.is_round_a_post(id) {
+            return;
+        }
+        let several = Span::new(work.stitch.span.start, work.stitch.span.start);
+        match &work.places {
+            Where::Bare => found.push(self.shown(Edit { span, text: format!("2 {base} in next") }, span, 14)),
+            Where::In(Place::Next) => found.push(self.shown(Edit { span: several, text: "2 ".to_owned() }, span, 11)),
+            // Into a place that is named there go a few as well as one.
+            Where::In(Place::NextOf(_)) => {
+                let numbers = (2..=MOST_FORGOTTEN).zip(13..);
+                found.extend(numbers.map(|(number, weight)| {
+                    self.shown(Edit { span: several, text: format!("{number} ") }, span, weight)
+                }));
+            }
+            _ => {}
         }
     }
 
@@ -79,7 +94,7 @@ impl Editor<'_> {
 
     /// What makes more of a stitch than it takes, or fewer: two in one place, and two or three together, by every name that
     /// the trade and the designer have for it; with how much rarer than the commonest each is.
-    fn more_or_fewer(&self, single: StitchId) -> Vec<(String, u32)> {
+    pub(super) fn more_or_fewer(&self, single: StitchId) -> Vec<(String, u32)> {
         const ANOTHER_WORD: u32 = 2;
         const THREE: u32 = 3;
         const OWN: u32 = 1;
@@ -102,7 +117,7 @@ impl Editor<'_> {
         all
     }
 
-    fn short(&self, id: StitchId) -> Option<String> {
+    pub(super) fn short(&self, id: StitchId) -> Option<String> {
         self.stitches.get(id).map(|s| s.names(self.terms).short.clone())
     }
 
@@ -280,11 +295,41 @@ impl Editor<'_> {
     }
 
     /// The single stitch that a stitch is a form of: a plain one, or one round the post.
-    fn base(&self, id: StitchId) -> Option<StitchId> {
+    pub(super) fn base(&self, id: StitchId) -> Option<StitchId> {
         let part = self.stitches.several(id).filter(|(_, number)| *number == 2).map_or(id, |(part, _)| part);
         let single = |stitch: &Stitch| stitch.sort == Sort::Plain || stitch.around_post && stitch.takes == 1;
         let mut singles = self.stitches.iter().filter(|(_, stitch)| single(stitch)).map(|(single, _)| single);
         singles.find(|single| self.stitches.answers(part, *single))
+    }
+
+    /// A repeat that leaves a few over, worked up to them, and they by themselves.
+    pub(super) fn to_the_last(
+        &self,
+        line: &WorkLine,
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        const BY_THEMSELVES: u32 = 12;
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let over: BTreeSet<u32> = here
+            .map(|fault| match fault.kind {
+                FaultKind::Unfit { over, .. } => over,
+                _ => 0,
+            })
+            .collect();
+        let Some(over) = over.first().copied().filter(|least| over.len() == 1 && *least > 0) else { return };
+        let spots = Spots::of(line);
+        for (span, _, around) in spots.tills.iter().filter(|(span, last, around)| last.is_none() && span != around) {
+            let works = spots.works.iter().filter(|(_, at)| around.start <= at.start && at.end <= around.end);
+            let plain = works.filter_map(|(work, _)| self.base(self.stitches.find(&work.stitch.text, self.terms)?));
+            let stitches: BTreeSet<String> = plain.filter_map(|plain| self.short(plain)).collect();
+            for stitch in stitches {
+                let number = if over == 1 { String::new() } else { format!(" {over}") };
+                let text = format!("to last {over}, {stitch}{number}");
+                found.push(self.shown(Edit { span: *span, text }, *around, BY_THEMSELVES));
+            }
+        }
     }
 
     /// `to end` for `to last n`, and the other way round.

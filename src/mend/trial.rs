@@ -198,7 +198,8 @@ impl<'t> Trials<'t> {
     /// nothing more is worked.
     pub(super) fn compile_if_rings(&self, edits: &[Edit], before: &Before<'_>, hopes: &Hopes) -> Option<Trial> {
         if let Some((narrow, reader)) = &before.narrow {
-            let (after, worked) = match self.with_number(edits, before) {
+            let unread = self.with_number(edits, before).or_else(|| self.with_steps(edits, before));
+            let (after, worked) = match unread {
                 Some(tried) => tried,
                 None => before.checkpoint.after(&self.worded(narrow, reader, edits, before)?),
             };
@@ -236,10 +237,15 @@ impl<'t> Trials<'t> {
 
     /// Where the work stands after the line, if all that the edits change is one number.
     fn with_number(&self, edits: &[Edit], before: &Before<'_>) -> Option<(Option<AfterLine>, u64)> {
-        let [edit] = edits else { return None };
-        let at = |place: usize| place.checked_sub(before.line.start);
-        let in_line = Edit { span: Span::new(at(edit.span.start)?, at(edit.span.end)?), text: edit.text.clone() };
-        before.numbered.as_ref()?.with(&in_line, |pattern| before.checkpoint.after(pattern))
+        let edit = in_line(edits, before)?;
+        before.numbered.as_ref()?.with(&edit, |pattern| before.checkpoint.after(pattern))
+    }
+
+    /// The same, if all that they change is whole steps.
+    fn with_steps(&self, edits: &[Edit], before: &Before<'_>) -> Option<(Option<AfterLine>, u64)> {
+        let (edit, (narrow, reader)) = (in_line(edits, before)?, before.narrow.as_ref()?);
+        let tried = |pattern: &Pattern| before.checkpoint.after(pattern);
+        before.numbered.as_ref()?.with_steps(&edit, (narrow, reader), tried)
     }
 
     /// Takes what was worked from what may still be.
@@ -310,6 +316,13 @@ impl Trial {
         }
         Span::new(start, end)
     }
+}
+
+/// The one edit, in places of the line.
+fn in_line(edits: &[Edit], before: &Before<'_>) -> Option<Edit> {
+    let [edit] = edits else { return None };
+    let at = |place: usize| place.checked_sub(before.line.start);
+    Some(Edit { span: Span::new(at(edit.span.start)?, at(edit.span.end)?), text: edit.text.clone() })
 }
 
 fn letters(bytes: usize) -> u64 {

@@ -703,7 +703,8 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for the words of one line.
     fn line_of(&mut self, label: &Label, only: Option<&[bool]>, words: &str) -> Result<Vec<String>> {
-        let line = ringtrue_grammar::read::<Prose, Rule>(Rule::line, words).map_err(|fault| unread(words, &fault))?.next();
+        let line =
+            ringtrue_grammar::read::<Prose, Rule>(Rule::line, words).map_err(|fault| unread(words, &fault))?.next();
         let Some(line) = line else { return Err(Unread::new(words)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
         let said = |rule: Rule| parts.iter().find(|part| part.as_rule() == rule);

@@ -35,6 +35,34 @@ const BY_SIZE: &str = "pattern Slipway Cuff\nterms US\nsizes small / large\nset 
                        lead ch 1\nstart ch {wide + 1}\nrow 1: sc in 2nd ch from hook, sc to end = {wide}\n\
                        row 2: [sc 2, 2 sc in next] {more} times = {wide + more}\nrow 3: sc to end = 16 / 24\n";
 
+/// A row of a list of sizes, each with a number of its own in the middle.
+const LISTS: &str = "pattern Slipway Sock\nterms US\nsizes small / medium / large\npiece Sole, in rows\nlead ch 1\nstart ch 16 / 20 / 24\n\
+                     row 1: hdc in 2nd ch from hook, hdc 11 / 15 / 19, 2 hdc in next, hdc 2 = 16 / 20 / 24\n\
+                     row 2: hdc to end = 16 / 20 / 24\nrow 3: [hdc, sc] 8 / 10 / 12 times = 16 / 20 / 24\n";
+
+/// Stitches in the spaces of a round, of which every other one is passed over.
+const SHELLS: &str = "pattern Slipway Mat\nterms US\npiece Mat, in joined rounds\nlead ch 1\nstart ring\n\
+                      rnd 1: [sc in ring, ch 2] 6 times = 6 sc + 6 ch-2 sp\n\
+                      rnd 2: [(sc, hdc, 2 dc, hdc, sc) in next ch-2 sp, ch 3, skip next ch-2 sp] 3 times = 6 sc + 6 hdc + 6 dc + 3 ch-3 sp\n\
+                      rnd 3: sl st in next sc, leave rest\n";
+
+/// A shoulder whose rows end earlier and earlier.
+const SLOPE: &str = "pattern Slipway Shoulder\nterms US\npiece Shoulder, in rows\nlead ch 1\nstart ch 21\n\
+                     row 1: sc in 2nd ch from hook, sc to end = 20\nrow 2: sc to last 3, leave 3 = 17\n\
+                     row 3: sc to last 4, leave 4 = 13\nrow 4: sc to end = 13\n";
+
+/// Two shoulders on one edge.
+const SHOULDERS: &str = "pattern Slipway Vest\nterms US\npiece Front, in rows\nlead ch 1\nstart ch 21\n\
+                         row 1: sc in 2nd ch from hook, sc to end = 20\npiece Left, in rows\nlead ch 1\n\
+                         start first 8 of top of Front\nrow 1: sc to end = 8\npiece Right, in rows\nlead ch 1\n\
+                         start last 8 of top of Front\nrow 1: sc to end = 8\n";
+
+/// A ball with a ridge: a round is worked through loops that one further up has left free.
+const RIDGE: &str = "pattern Slipway Lid\nterms US\npiece Lid, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\
+                     rnd 2: inc to end = 12\nrnd 3: [sc, inc] to end = 18\nrnd 4: [sc 2, inc] to end = 24\n\
+                     rnd 5: sc to end = 24\nrnd 6: blo sc to end = 24\nrnd 7: sc to end = 24\n\
+                     rnd 8: through front loops of rnd 5, sc to end = 24\nrnd 9: [sc 4, sc2tog] to end = 20\n";
+
 /// Whether the text as it was is the first repair of the one error that a slip makes; says what is offered.
 fn is_mended_first(text: &str, old: &str, new: &str) -> Result<(), String> {
     is_mended(text, old, new)?;
@@ -148,5 +176,61 @@ fn no_row_is_made_another_one_beside_a_small_change() {
         assert!(!titles.is_empty(), "{slip}");
         let rows = |title: &&str| title.contains("to end` after") || title.contains("to `inc to end`");
         assert!(!titles.iter().any(rows), "{slip}: {titles:?}");
+    }
+}
+
+#[test]
+fn numbers_that_rest_on_each_other_are_mended_together() {
+    let slips = [
+        (SLOPE, "sc to last 4, leave 4", "sc to last 3, leave 3"),
+        (LISTS, "hdc 11 / 15 / 19", "hdc 11 / 15 / 18"),
+        (LISTS, "8 / 10 / 12 times", "8 times"),
+    ];
+    let wrong: Vec<String> = slips.iter().filter_map(|(text, old, new)| is_mended(text, old, new).err()).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn what_was_left_out_is_looked_for_in_each_place_that_it_could_have() {
+    let slips = [
+        (SHELLS, ", ch 3, skip next ch-2 sp]", ", ch 3]"),
+        (LISTS, "2 hdc in next, hdc 2", "hdc in next, hdc 2"),
+        (SHOULDERS, "start last 8", "start first 8"),
+        (RIDGE, "[sc, inc]", "[sc]"),
+        (RIDGE, "[sc 2, inc]", "[sc 2]"),
+    ];
+    let wrong: Vec<String> = slips.iter().filter_map(|(text, old, new)| is_mended(text, old, new).err()).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// What is offered for the first error of a text.
+fn offered(text: &str) -> Vec<String> {
+    let compiled = compile_and_mend(text);
+    let first = compiled.findings.iter().find(|found| found.severity == Severity::Error);
+    first.iter().flat_map(|found| &found.fixes).map(|fix| fix.title.clone()).collect()
+}
+
+#[test]
+fn nothing_is_worked_before_a_row_has_been_begun() {
+    let text = "pattern Slipway Strip\nterms US\npiece Strip, in rows\nlead ch 1\nstart ch 11\n\
+                row 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: move 2, lead ch 1, sc 6, leave rest = 8\n";
+    let nonsense =
+        |title: &String| ["before `move", "before `lead", "after `move"].iter().any(|words| title.contains(words));
+    assert!(!offered(text).is_empty());
+    assert!(!offered(text).iter().any(nonsense), "{:?}", offered(text));
+}
+
+#[test]
+fn repairs_of_one_error_are_told_apart() {
+    let texts = [
+        RIDGE.replace("[sc 4, sc2tog] to end = 20", "[sc, sc, sc, sc, sc2tog] to end = 21"),
+        LISTS
+            .replace("hdc 11 / 15 / 19, 2 hdc in next, hdc 2", "2 hdc in next, hdc 10 / 14 / 18, 2 hdc in next, hdc 2"),
+        SHELLS.replace("(sc, hdc, 2 dc, hdc, sc)", "(sc, hdc, dc, hdc, sc)"),
+    ];
+    for text in texts {
+        let titles = offered(&text);
+        let all: std::collections::BTreeSet<&String> = titles.iter().collect();
+        assert!(!titles.is_empty() && all.len() == titles.len(), "{titles:?}");
     }
 }

@@ -144,7 +144,8 @@ fn the_language_of_patterns_is_read_alike_as_well() {
         for text in [(*text).to_owned(), a_little_wrong(text, turn)] {
             for rule in prose::Rule::all_rules() {
                 let told = |pairs: Result<_, _>| pairs.ok().map(|pairs| format!("{pairs:?}"));
-                let (whole, short) = (told(Prose::parse(*rule, &text)), told(glance::<Prose, prose::Rule>(*rule, &text)));
+                let (whole, short) =
+                    (told(Prose::parse(*rule, &text)), told(glance::<Prose, prose::Rule>(*rule, &text)));
                 assert!(whole == short, "`{text}` by {rule:?} is {short:?} and not {whole:?}");
             }
         }
