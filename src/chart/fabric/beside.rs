@@ -169,9 +169,14 @@ impl Layer<'_> {
                 let tall = self.height(id);
                 let is_beside = self.pattern.stitches.get(id).is_some_and(|stitch| stitch.takes == 0);
                 match stood.first().copied().filter(|foot| foot.along.is_finite()) {
-                    Some(foot) if along_chain || is_beside => {
+                    Some(foot) if along_chain => {
                         let head = Spot { along: foot.along + way * tall.min(1.2), ..foot };
                         self.place(at, head, vec![foot]);
+                    }
+                    // What takes no place of its own, as a picot does, leans out of the place of another stitch.
+                    Some(foot) if is_beside => {
+                        let head = Spot { along: foot.along + way * 0.5, out: foot.out + 0.55 };
+                        self.place(at, self.laid.ground.carried(Spot { out: foot.out, ..head }, head.out), vec![foot]);
                     }
                     // Along the side of a flap.
                     Some(foot) if feet.first().is_some_and(|foot| foot.on == On::RowEnd) => {

@@ -77,7 +77,9 @@ fn handed_down(graph: &Graph, row: &[(usize, f64)]) -> BTreeMap<usize, f64> {
         let feet = own_feet(graph, node);
         for places in feet.iter().map(|foot| stood_on(graph, foot)) {
             let share = wide / number(feet.len() * places.len().max(1));
-            places.into_iter().for_each(|place| *above.entry(place).or_default() += share);
+            for place in places {
+                *above.entry(place).or_default() += share;
+            }
         }
     }
     above

@@ -192,6 +192,8 @@ impl Layer<'_> {
         self.lengthen(row, &items);
         self.stand_within(row, &items);
         self.beside(row, &items, &places, out);
+        // Chains that hang are there only now.
+        self.stand_within(row, &items);
         self.begin((at, row), &items, &places, out);
         self.edge = items.iter().filter(|item| item.sort != Sort::Lead).map(|item| item.node).collect();
         if !self.laid.ground.is_round() {

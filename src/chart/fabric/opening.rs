@@ -56,7 +56,7 @@ impl Layer<'_> {
             items.get(run.clone()).unwrap_or_default().iter().map(|item| item.worth).sum()
         };
         let long: Vec<Range<usize>> = runs(items).into_iter().filter(|run| chains(run) >= LONG).collect();
-        let wide: f64 = long.iter().flat_map(|run| items.get(run.clone())).flatten().map(|item| item.width).sum();
+        let wide: f64 = long.iter().filter_map(|run| items.get(run.clone())).flatten().map(|item| item.width).sum();
         if lacking <= 0.0 || wide <= 0.0 {
             return room;
         }
