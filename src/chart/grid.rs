@@ -143,9 +143,8 @@ impl Chart<'_> {
         let (left, top) = (ROOM, LEGEND);
         let across = self.grid.width();
         for at in 0..=across {
-            let from_right = if self.seen.left_handed == self.seen.mirrored { across - at } else { at };
-            let path =
-                if from_right.is_multiple_of(STRONG) || at == 0 || at == across { &mut strong } else { &mut thin };
+            let begun = if self.seen.from_the_right(0) { across - at } else { at };
+            let path = if begun.is_multiple_of(STRONG) || at == 0 || at == across { &mut strong } else { &mut thin };
             path.push_str(&format!("M{} {}v{}", shown(left + number(at) * SIDE), shown(top), shown(high)));
         }
         for at in 0..=self.height() {

@@ -16,18 +16,18 @@ use ringtrue::fabric::{Graph, What, graph};
 use ringtrue::pattern::model::Pattern;
 
 /// Units of the picture in the width of a stitch.
-const WIDTH: f64 = 18.0;
+pub(crate) const WIDTH: f64 = 18.0;
 
-type Point = (f64, f64);
+pub(crate) type Point = (f64, f64);
 
 /// A symbol of a chart.
 #[derive(Debug, Clone, Default)]
-struct Symbol {
-    is: String,
+pub(crate) struct Symbol {
+    pub(crate) is: String,
     /// What it says that it stands on.
-    on: Vec<(String, usize)>,
+    pub(crate) on: Vec<(String, usize)>,
     /// Its strokes, each from its first to its last point.
-    strokes: Vec<(Point, Point)>,
+    pub(crate) strokes: Vec<(Point, Point)>,
     oval: bool,
     /// The same where it is drawn a second time.
     again: Vec<Symbol>,
@@ -35,7 +35,7 @@ struct Symbol {
 
 impl Symbol {
     /// Its head; of a chain its middle.
-    fn place(&self) -> Point {
+    pub(crate) fn place(&self) -> Point {
         if self.oval {
             let (one, two) = *self.strokes.last().unwrap();
             (f64::midpoint(one.0, two.0), f64::midpoint(one.1, two.1))
@@ -46,7 +46,7 @@ impl Symbol {
 }
 
 /// The symbols of a chart by the stitches that they stand for; each must be there once.
-fn symbols(svg: &str) -> BTreeMap<usize, Symbol> {
+pub(crate) fn symbols(svg: &str) -> BTreeMap<usize, Symbol> {
     let mut found = BTreeMap::new();
     let chart = svg.split("class=\"legend\"").next().unwrap();
     let mut again: Vec<(usize, Symbol)> = Vec::new();
@@ -87,7 +87,7 @@ fn ends(stroke: &str) -> (Point, Point) {
     ((first[0], first[1]), (last[last.len() - 2], last[last.len() - 1]))
 }
 
-fn far(one: Point, other: Point) -> f64 {
+pub(crate) fn far(one: Point, other: Point) -> f64 {
     (one.0 - other.0).hypot(one.1 - other.1) / WIDTH
 }
 
@@ -165,7 +165,7 @@ fn every_recorded_stitch_is_there_once_and_stands_and_has_room_and_is_explained(
 }
 
 /// How many feet are further than a fifth of a stitch from what they stand on.
-fn loose_feet(graph: &Graph, shown: &BTreeMap<usize, Symbol>) -> usize {
+pub(crate) fn loose_feet(graph: &Graph, shown: &BTreeMap<usize, Symbol>) -> usize {
     let ring = |at: usize| graph.nodes[at].what == What::Ring;
     let mut loose = 0;
     // Ovals lie on what they are worked into, and have no stems.
@@ -191,7 +191,7 @@ fn distance(graph: &Graph, shown: &BTreeMap<usize, Symbol>, word: &str, below: u
     again.fold(once(graph, shown, word, below, foot), f64::min)
 }
 
-fn once(graph: &Graph, shown: &BTreeMap<usize, Symbol>, word: &str, below: usize, foot: Point) -> f64 {
+pub(crate) fn once(graph: &Graph, shown: &BTreeMap<usize, Symbol>, word: &str, below: usize, foot: Point) -> f64 {
     let symbol = &shown[&below];
     let strokes =
         |symbol: &Symbol| symbol.strokes.iter().map(|stroke| from_stroke(foot, *stroke)).fold(f64::MAX, f64::min);
@@ -215,7 +215,7 @@ fn once(graph: &Graph, shown: &BTreeMap<usize, Symbol>, word: &str, below: usize
 }
 
 /// How many symbols have another one nearer than half the width of a stitch.
-fn too_near(graph: &Graph, shown: &BTreeMap<usize, Symbol>) -> usize {
+pub(crate) fn too_near(graph: &Graph, shown: &BTreeMap<usize, Symbol>) -> usize {
     let mut cells: BTreeMap<(i64, i64), Vec<(usize, Point)>> = BTreeMap::new();
     #[expect(clippy::cast_possible_truncation, reason = "a picture is not so large")]
     let cell = |(x, y): Point| ((x / WIDTH).floor() as i64, (y / WIDTH).floor() as i64);
@@ -267,7 +267,7 @@ fn cross(one: (Point, Point), two: (Point, Point)) -> bool {
 }
 
 /// How many stems are longer than the tallest stitches are: no stitch reaches over eight widths.
-fn long(shown: &BTreeMap<usize, Symbol>) -> usize {
+pub(crate) fn long(shown: &BTreeMap<usize, Symbol>) -> usize {
     const MOST: f64 = 8.0;
     let stems = shown.values().filter(|symbol| !symbol.oval && !symbol.on.is_empty());
     stems.filter_map(|symbol| symbol.strokes.first()).filter(|(foot, head)| far(*foot, *head) > MOST).count()
@@ -362,7 +362,7 @@ fn repeats_are_found_in_the_fabric() {
     );
 }
 
-fn drawn(text: &str) -> (Chart, Graph) {
+pub(crate) fn drawn(text: &str) -> (Chart, Graph) {
     let compiled = compile(text);
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     (chart(&compiled.pattern, &compiled.fabric, &asked(0)).unwrap(), graph(&compiled.pattern, 0, 0))
@@ -458,6 +458,25 @@ fn legend(name: &str, pattern: &Pattern, chart: &Chart, shown: &BTreeMap<usize, 
             parts.any(|word| word == symbol.is) || words.contains(&symbol.is)
         };
         assert!(words.iter().any(says), "{name}: {} in {words:?}", symbol.is);
+    }
+    let wide = chart.svg.split_once("viewBox=\"").unwrap().1.split('"').next().unwrap();
+    let edges: Vec<f64> = wide.split(' ').map(|number| number.parse().unwrap()).collect();
+    for (entry, said) in legend.split("class=\"entry\"").skip(1).zip(&words) {
+        let from: f64 = entry
+            .split_once("<text")
+            .unwrap()
+            .1
+            .split_once("x=\"")
+            .unwrap()
+            .1
+            .split('"')
+            .next()
+            .unwrap()
+            .parse()
+            .unwrap();
+        // A letter of a plain face is half as wide as it is high, on an average; common practice, no source.
+        let letters = f64::from(u32::try_from(said.chars().count()).unwrap());
+        assert!(from + letters * 6.0 < edges[0] + edges[2], "{name}: {said} is past the edge");
     }
     let used: BTreeSet<&str> = shown.values().map(|symbol| symbol.is.as_str()).collect();
     let stitches = pattern.stitches.iter().map(|(_, stitch)| stitch.names(pattern.terms));

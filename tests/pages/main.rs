@@ -9,6 +9,7 @@
 mod as_worked;
 mod beside;
 mod browser;
+mod chart_shapes;
 mod charts;
 mod editions;
 mod html_valid;

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use crate::fabric::{Graph, GraphRow, Node, On, What};
 
-use super::layout::{number, own_feet};
+use super::items::own_feet;
+use super::layout::number;
 
 /// How many corners a piece has, and which nodes lie on which of them.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -1,16 +1,24 @@
 //! The fabric as a chart: every recorded stitch with its symbol, standing on what it was worked into.
 
+mod along;
 mod arc;
+mod beside;
 mod corners;
+mod crowding;
+mod feet;
 mod ground;
+mod items;
 mod key;
 mod layout;
+mod level;
+mod opening;
 mod pen;
 mod picture;
 mod repeat;
 mod shorten;
 mod skyline;
 mod spacing;
+mod start;
 mod strip;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
@@ -153,6 +161,7 @@ pub(crate) fn of_graph(
     let ground = ground(pattern, fabric, recorded, asked, piece, found.count);
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
     let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
+    laid.band = matches!(ground, Ground::Strip { .. }) && is_band(pattern, recorded, asked.piece, piece);
     laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
@@ -217,7 +226,7 @@ fn ground(pattern: &Pattern, fabric: &Fabric, graph: &Graph, asked: &Asked, piec
     let known = last.map(|round| round.radius / round.along);
     let half = number(used.saturating_sub(1)) / 2.0;
     let ratio = known.unwrap_or_else(|| ratio(pattern, graph, asked.piece, half));
-    if ratio < FLAT {
+    if ratio < FLAT || is_band(pattern, graph, asked.piece, piece) {
         Ground::Strip { length: 1.0 }
     } else if corners > 2 && half < 0.5 {
         Ground::Corners { corners: number(corners) }
@@ -239,15 +248,33 @@ fn chain_used(graph: &Graph, piece: usize) -> usize {
 
 /// How long the last round is beside one of a flat circle.
 fn ratio(pattern: &Pattern, graph: &Graph, piece: usize, half: f64) -> f64 {
-    let (mut out, mut length) = (0.5, 0.0);
-    for row in graph.rows.iter().filter(|row| row.piece == piece) {
+    let last = graph.rows.iter().rfind(|row| row.piece == piece);
+    let nodes = last.and_then(|row| graph.nodes.get(row.nodes.clone())).unwrap_or_default();
+    let length = number(nodes.iter().filter(|node| node.on_edge).count());
+    (length - 4.0 * half) / (2.0 * PI * (0.5 + depth(pattern, graph, piece)))
+}
+
+/// How far out a piece comes from what it begins with.
+fn depth(pattern: &Pattern, graph: &Graph, piece: usize) -> f64 {
+    let tall = |row: &GraphRow| {
         let nodes = graph.nodes.get(row.nodes.clone()).unwrap_or_default();
         let tall = nodes.iter().filter_map(|node| match node.what {
             What::Stitch(id) | What::CountedLead(id) => heights::of(&pattern.stitches, id).map(|height| height.widths),
             _ => None,
         });
-        out += tall.fold(0.0, f64::max);
-        length = number(nodes.iter().filter(|node| node.on_edge).count());
+        tall.fold(0.0, f64::max)
+    };
+    graph.rows.iter().filter(|row| row.piece == piece).map(tall).sum()
+}
+
+/// Whether a piece is a band about an opening, so wide that little would be seen of its stitches about a middle.
+fn is_band(pattern: &Pattern, graph: &Graph, at: usize, piece: &Piece) -> bool {
+    const WIDER: f64 = 1.5;
+    const LARGE: f64 = 6.0;
+    if !matches!(piece.start, Start::ChainRing(_)) {
+        return false;
     }
-    (length - 4.0 * half) / (2.0 * PI * out)
+    let chains = graph.nodes.iter().filter(|node| node.piece == at && node.what == What::Base).count();
+    let opening = number(chains) / (2.0 * PI);
+    opening > LARGE && opening > WIDER * depth(pattern, graph, at)
 }

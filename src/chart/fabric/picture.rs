@@ -12,8 +12,9 @@ use crate::stitch::{Form, Symbol};
 use crate::words::{clean, count};
 
 use super::ground::{Ground, Point, Spot};
+use super::items::own_feet;
 use super::key::{Drawn, Legend};
-use super::layout::{Layout, Placed, number, own_feet};
+use super::layout::{Layout, Placed, number};
 use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes, tick};
 use super::shorten::{Across, Repeats, Up};
 use super::strip::{Twice, Why};
@@ -28,9 +29,12 @@ const PALE: &str = "#b5b5b5";
 /// Room around.
 const MARGIN: f64 = 30.0;
 
-/// Room for a line of the legend, down and across.
+/// Room for a line of the legend, down and across, where its words are not longer.
 const LINE: f64 = 34.0;
 const COLUMN: f64 = 330.0;
+
+/// The width of a letter, as most of them have it.
+const LETTER: f64 = 6.4;
 
 /// Rounds that are opened by more than this are said to be.
 const OPENED: f64 = 1.2;
@@ -451,7 +455,8 @@ impl Sheet<'_> {
     fn remarks(&self) -> Vec<String> {
         let mut remarks = self.repeated();
         if matches!(self.laid.ground, Ground::Strip { .. }) {
-            remarks.push("Worked in the round and not flat: drawn as an opened strip. Its two ends meet.".to_owned());
+            let how = if self.laid.band { "about a wide opening" } else { "and not flat" };
+            remarks.push(format!("Worked in the round {how}: drawn as an opened strip. Its two ends meet."));
         }
         if self.laid.opened > OPENED && self.laid.ground.is_round() {
             remarks.push(
@@ -467,6 +472,10 @@ impl Sheet<'_> {
         let has_twice = |why: Why| self.laid.twice.iter().any(|twice| twice.why == why);
         if has_twice(Why::OtherSide) {
             remarks.push("The chain is worked on both sides: its other side is drawn pale.".to_owned());
+        }
+        if has_twice(Why::OnePlace) {
+            remarks
+                .push("All of the first round goes into one chain, which is drawn pale under each stitch.".to_owned());
         }
         if has_twice(Why::EndsMeet) {
             remarks.push(
@@ -518,9 +527,10 @@ impl Sheet<'_> {
 
     fn picture(&self, groups: Vec<Group>, numbers: Group, told: &str) -> String {
         let (left, top) = (self.low.0 - MARGIN, self.low.1 - MARGIN);
-        let wide = (self.high.0 - self.low.0 + 2.0 * MARGIN).max(COLUMN + MARGIN);
         let lines = self.legend.lines(self.pattern);
-        let columns = number_of_columns(wide);
+        let column = lines.iter().map(|(_, words)| entry_width(words)).fold(COLUMN, f64::max);
+        let wide = (self.high.0 - self.low.0 + 2.0 * MARGIN).max(column + MARGIN);
+        let columns = number_of_columns(wide, column);
         let below = self.high.1 + MARGIN;
         let remarks = self.remarks();
         let remarks: Vec<String> = remarks.iter().flat_map(|remark| lines_of(remark, wide - 2.0 * MARGIN)).collect();
@@ -538,7 +548,7 @@ impl Sheet<'_> {
             words = words.add(line.set("class", "remark"));
         }
         for (at, (drawn, meaning)) in lines.iter().enumerate() {
-            let x = left + MARGIN + number(at % columns) * COLUMN;
+            let x = left + MARGIN + number(at % columns) * column;
             let y = legend_top + number(at / columns) * LINE + LINE / 2.0;
             words = words.add(self.entry(*drawn, meaning, Point::new(x, y)));
         }
@@ -611,7 +621,6 @@ fn around(low: Spot, high: Spot) -> Vec<Spot> {
 
 /// A sentence in lines of such a length.
 fn lines_of(words: &str, wide: f64) -> Vec<String> {
-    const LETTER: f64 = 6.4;
     let mut lines: Vec<String> = Vec::new();
     for word in words.split(' ') {
         match lines.last_mut().filter(|line| number(line.len() + word.len() + 1) * LETTER < wide) {
@@ -625,9 +634,16 @@ fn lines_of(words: &str, wide: f64) -> Vec<String> {
     lines
 }
 
-fn number_of_columns(wide: f64) -> usize {
+/// How wide a symbol is with its words.
+fn entry_width(words: &str) -> f64 {
+    const SYMBOL: f64 = 30.0;
+    const BETWEEN: f64 = 20.0;
+    SYMBOL + number(words.chars().count()) * LETTER + BETWEEN
+}
+
+fn number_of_columns(wide: f64, column: f64) -> usize {
     let mut columns = 1;
-    while (number(columns) + 1.0) * COLUMN < wide && columns < 4 {
+    while (number(columns) + 1.0) * column < wide && columns < 4 {
         columns += 1;
     }
     columns

@@ -7,7 +7,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-use super::layout::{number, own_feet};
+use super::items::own_feet;
+use super::layout::number;
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What};
 use crate::pattern::model::LoopOnly;
 
@@ -99,12 +100,14 @@ pub(super) fn along(
     wanted: Wanted,
     framed: &BTreeSet<usize>,
 ) -> Option<Vec<Stretch>> {
-    /// Every attempt stops where it fails; all of them together look at so many nodes for each that there is.
+    /// Every attempt stops where it fails; all of them together look at so many nodes for each that there is, and so many for each of
+    /// the first row: of a border that has no more rows the side of a motif or a corner may be the least that repeats.
     const PATIENCE: usize = 12;
+    const FIRST: usize = 64;
     let first = orders.first()?;
     let mut seen = 0;
     let mut best: Option<(f64, Vec<Stretch>)> = None;
-    let most = PATIENCE * orders.iter().map(Vec::len).sum::<usize>();
+    let most = (PATIENCE * orders.iter().map(Vec::len).sum::<usize>()).max(FIRST * first.len());
     let longest = match wanted {
         Wanted::Whole => usize::MAX,
         Wanted::Part(longest) => longest,

@@ -4,8 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::ground::Spot;
-use super::layout::{Layout, Placed, own_feet};
+use super::items::own_feet;
+use super::layout::{Layout, Placed};
 use super::repeat::{Stretch, Upwards, Wanted, along, order, upwards};
+use super::skyline::Skyline;
 use crate::fabric::{Graph, GraphRow, On};
 
 /// A chart of more stitches and chains than this is shortened to what repeats.
@@ -214,8 +216,16 @@ impl Cut {
         (!is_plain || made.drawn < made.times).then_some(made)
     }
 
+    /// What is taken out when so many are kept: from the middle, where stitches lie as wide as they are by themselves and the rows fit
+    /// each other best.
+    fn parted(&self, kept: usize) -> Range<usize> {
+        let before = kept.div_ceil(2);
+        before..self.times - (kept - before)
+    }
+
     fn gone(&self, row: usize, kept: usize) -> Range<usize> {
-        self.after(row, kept).unwrap_or(0)..self.after(row, self.times).unwrap_or(0)
+        let parted = self.parted(kept);
+        self.after(row, parted.start).unwrap_or(0)..self.after(row, parted.end).unwrap_or(0)
     }
 
     fn clear(&self, laid: &mut Layout, kept: usize) {
@@ -230,7 +240,8 @@ impl Cut {
     fn close(&self, graph: &Graph, laid: &mut Layout, rows: &[(usize, &GraphRow)], kept: usize) -> Option<()> {
         const FITTING: f64 = 2.5;
         let side = |row: usize, repeats: usize| self.side(graph, laid, row, repeats).map(|side| side.along);
-        let ways = |row: usize| Some((side(row, kept)?, side(row, self.times)? - side(row, kept)?));
+        let parted = self.parted(kept);
+        let ways = |row: usize| Some((side(row, parted.start)?, side(row, parted.end)? - side(row, parted.start)?));
         let ways: Vec<(f64, f64)> = (0..self.rows.len()).map(ways).collect::<Option<_>>()?;
         let fits = |pair: &[(f64, f64)]| {
             pair.first().zip(pair.last()).is_some_and(|((_, one), (_, two))| (one - two).abs() <= FITTING)
@@ -238,6 +249,7 @@ impl Cut {
         if !ways.windows(2).all(fits) {
             return None;
         }
+        let ways = even(ways);
         let before = laid.placed.clone();
         let closing = Closing { rows: rows.iter().map(|(row, _)| *row).zip(ways).collect() };
         for (at, (row, _)) in self.rows.iter().enumerate() {
@@ -268,6 +280,17 @@ impl Cut {
         }
         Some(())
     }
+}
+
+/// The same way for all rows, where theirs differ by no more than stitches can stand closer or wider: what is behind them then stands
+/// above each other as before.
+fn even(mut ways: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    const CLOSER: f64 = 0.4;
+    let (low, high) = ways.iter().fold((f64::MAX, f64::MIN), |(low, high), (_, way)| (low.min(*way), high.max(*way)));
+    if high - low <= 2.0 * CLOSER {
+        ways.iter_mut().for_each(|(_, way)| *way = f64::midpoint(low, high));
+    }
+    ways
 }
 
 /// How rows are closed where something is taken out.
@@ -346,7 +369,7 @@ fn raised(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, up: &Up
         let pairs: Vec<(Spot, Spot)> = pairs.filter_map(|(one, two)| head(laid, one).zip(head(laid, two))).collect();
         let moved = lowered(pairs);
         let gone = up.from + kept * up.step..up.from + up.times * up.step;
-        let before = laid.placed.clone();
+        let (before, begins) = (laid.placed.clone(), laid.begins.clone());
         for (at, (place, row)) in rows.iter().enumerate().skip(gone.start) {
             if gone.contains(&at) {
                 row.nodes.clone().for_each(|node| take_out(laid, node));
@@ -366,8 +389,12 @@ fn raised(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, up: &Up
                 begins.spot = moved(begins.spot);
             }
         }
-        stand(graph, laid, &before);
-        found.drawn = kept;
+        if collide(graph, laid, rows, &gone) {
+            (laid.placed, laid.begins) = (before, begins);
+        } else {
+            stand(graph, laid, &before);
+            found.drawn = kept;
+        }
     }
     let is_plain = up.step == 1
         && graph
@@ -376,6 +403,18 @@ fn raised(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, up: &Up
             .windows(2)
             .all(|pair| pair.first().map(|n| n.what) == pair.last().map(|n| n.what));
     (found.drawn < found.times || !is_plain).then_some(found)
+}
+
+/// Whether rows that were lowered come to lie on what is left below them: they may be wider than what was taken out.
+fn collide(graph: &Graph, laid: &Layout, rows: &[(usize, &GraphRow)], gone: &Range<usize>) -> bool {
+    const DEEP: f64 = 0.3;
+    let on_edge = |node: &usize| graph.nodes.get(*node).is_some_and(|node| node.on_edge);
+    let heads = |rows: Option<&[(usize, &GraphRow)]>| -> Vec<(f64, f64)> {
+        let nodes = rows.unwrap_or_default().iter().flat_map(|(_, row)| row.nodes.clone()).filter(on_edge);
+        nodes.filter_map(|node| head(laid, node)).map(|head| (head.along, head.out)).collect()
+    };
+    let below = Skyline::of(heads(rows.get(..gone.start)));
+    heads(rows.get(gone.end..)).into_iter().any(|(along, out)| below.top(along) > out + DEEP)
 }
 
 /// By how much what lies on one row is moved, out and along, to lie on another that is like it, stitch for stitch.

@@ -1,8 +1,8 @@
 //! How high the work reaches along a row, so that the next one lies above it: a stitch that stands low between tall neighbours
 //! is drawn longer, and not across them.
 
-/// Room between a head and what lies below it.
-const ABOVE: f64 = 0.5;
+/// Room between a head and what lies below it: half a stitch, and as much as a cross ends under its head.
+const ABOVE: f64 = 0.6;
 
 /// What lies this near along the row is below.
 const BESIDE: f64 = 0.45;
@@ -33,6 +33,11 @@ impl Skyline {
         self.near(along, BESIDE).map(|(_, out)| out + ABOVE).fold(0.0, f64::max)
     }
 
+    /// How far out the highest head there is.
+    pub(super) fn top(&self, along: f64) -> f64 {
+        self.near(along, BESIDE).map(|(_, out)| out).fold(f64::MIN, f64::max)
+    }
+
     fn near(&self, along: f64, by: f64) -> impl Iterator<Item = (f64, f64)> {
         let from = self.heads.partition_point(|(at, _)| *at < along - by);
         self.heads.iter().skip(from).copied().take_while(move |(at, _)| *at <= along + by)
@@ -46,8 +51,9 @@ mod tests {
     #[test]
     fn what_is_worked_over_hides_what_is_below() {
         let below = Skyline::of(vec![(3.0, 9.0), (0.0, 1.0), (1.0, 5.0)]);
-        assert!((below.least(1.2) - 5.5).abs() < 1e-9 && below.least(2.0).abs() < 1e-9);
+        assert!((below.least(1.2) - 5.6).abs() < 1e-9 && below.least(2.0).abs() < 1e-9);
+        assert!((below.top(1.2) - 5.0).abs() < 1e-9);
         let both = below.under(&Skyline::of(vec![(0.9, 2.0)]));
-        assert!((both.least(1.0) - 2.5).abs() < 1e-9 && (both.least(3.0) - 9.5).abs() < 1e-9);
+        assert!((both.least(1.0) - 2.6).abs() < 1e-9 && (both.least(3.0) - 9.6).abs() < 1e-9);
     }
 }

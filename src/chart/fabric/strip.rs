@@ -4,7 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::ground::{Ground, Spot};
-use super::layout::{Layout, Placed, number, own_feet};
+use super::items::own_feet;
+use super::layout::{Layout, Placed, number};
 use crate::fabric::{Foot, Graph, GraphRow, On, What};
 
 /// Something that is there once and drawn a second time, pale.
@@ -25,16 +26,31 @@ pub(super) enum Why {
     OtherSide,
     /// A stitch stands on it across the place where the two ends meet.
     EndsMeet,
+    /// All of the first round goes into it.
+    OnePlace,
 }
 
-/// Places of other pieces that rows stand on. What is joined of many alike is recorded as one of them: a place that is met again later
-/// in a row is the same place of the next one.
+/// Places of other pieces that rows stand on. What is joined of many alike is recorded as one of them: a place in which something is
+/// worked anew is the same place of another one.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Strange {
     /// Each with how far along it is.
     places: Vec<((usize, On), f64)>,
+    /// Which of them a node stands in, by the node and the place.
+    stood: BTreeMap<(usize, (usize, On)), usize>,
     /// The one that was met last.
     last: usize,
+}
+
+/// A foot in another piece.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Met {
+    pub node: usize,
+    pub place: (usize, On),
+    /// Whether nothing was worked there before.
+    pub fresh: bool,
+    /// How far along what stands there is.
+    pub along: f64,
 }
 
 impl Strange {
@@ -48,15 +64,18 @@ impl Strange {
         self.places.push((place, along));
     }
 
-    /// Lays the places of a row, each in the middle of what stands on it: they come in the order of the row, each with how far along what
-    /// stands there is.
-    pub(super) fn lay(&mut self, met: impl Iterator<Item = ((usize, On), f64)>) {
+    /// Lays the places of a row, each in the middle of what stands on it. They come in the order of the work.
+    pub(super) fn lay(&mut self, met: impl Iterator<Item = Met>) {
         let mut laid: Vec<((usize, On), Vec<f64>)> = Vec::new();
-        for (place, along) in met {
-            match laid.iter_mut().rev().take(BACK).find(|(known, _)| *known == place) {
-                Some((_, all)) => all.push(along),
-                None => laid.push((place, vec![along])),
-            }
+        let from = self.places.len();
+        for met in met {
+            let known = laid.iter().rposition(|(known, _)| *known == met.place).filter(|_| !met.fresh);
+            let at = known.unwrap_or_else(|| {
+                laid.push((met.place, Vec::new()));
+                laid.len() - 1
+            });
+            laid.get_mut(at).into_iter().for_each(|(_, all)| all.push(met.along));
+            self.stood.insert((met.node, met.place), from + at);
         }
         let middle = |all: &[f64]| all.iter().sum::<f64>() / number(all.len().max(1));
         self.places.extend(laid.iter().map(|(place, all)| (*place, middle(all))));
@@ -67,8 +86,11 @@ impl Strange {
         self.last = 0;
     }
 
-    /// How far along a place is that a row comes to.
-    pub(super) fn met(&mut self, place: (usize, On)) -> f64 {
+    /// How far along the place is that a node stands in.
+    pub(super) fn met(&mut self, place: (usize, On), node: usize) -> f64 {
+        if let Some((_, along)) = self.stood.get(&(node, place)).and_then(|at| self.places.get(*at)) {
+            return *along;
+        }
         let from = self.last.saturating_sub(BACK);
         let mut places = self.places.iter().enumerate();
         let all = places.clone();
@@ -150,7 +172,7 @@ impl Layout {
 }
 
 /// The nodes of a place: all chains of a space.
-fn stood_on(graph: &Graph, foot: &Foot) -> Vec<usize> {
+pub(super) fn stood_on(graph: &Graph, foot: &Foot) -> Vec<usize> {
     let Some(first) = foot.node else { return Vec::new() };
     let row = graph.nodes.get(first).and_then(|node| node.row);
     let chain = |at: &usize| graph.nodes.get(*at).is_some_and(|node| node.row == row && node.what == What::Chain);
