@@ -23,6 +23,8 @@
     (0x80000000000010000000000, false), // rows_said
     (0x800500000000000, false), // between
     (0x489dffde0800000003ff050100000000, true), // again_line
+    ANYTHING, // from_there
+    ANYTHING, // times_there
     (0x489dffde0800000003ff050100000000, true), // times_behind
     (0x489dffde0800000003ff050100000000, true), // from_beginning
     (0x8c0002000000000000000100000000, false), // as_line
@@ -239,7 +241,7 @@
     (0x20000000000000000000000000, false), // skipped_each
     (0x800400000000003ff000100000000, false), // skipped_one
     (0x80000000000000000000000000000, false), // marked_place
-    (0x1000040000000003ff000000000000, false), // own_top
+    (0x1800040000000003ff000000000000, false), // own_top
     (0x3ff000000000000, false), // from_hook
     (0x3ff000000000000, false), // chain_of
     (0x40081008000000000000000000000000, false), // nth_after
