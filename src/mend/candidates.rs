@@ -386,8 +386,11 @@ impl Editor<'_> {
         const FARTHEST_BOTH: u64 = 2;
         const MOST_PAIRS: usize = 6;
         let rests = |(at, one): (usize, &NumberSpot)| {
-            let fits =
-                |other: &&NumberSpot| other.value == one.value && other.size == one.size && other.around != one.around;
+            let rest = self.rests_with(one)?;
+            let fits = |other: &&NumberSpot| {
+                let alike = other.value == one.value && other.size == one.size && other.around != one.around;
+                alike && self.rests_with(other) == Some(rest)
+            };
             spots.iter().skip(at + 1).find(fits).map(|other| (*one, *other))
         };
         let pairs =
@@ -406,6 +409,13 @@ impl Editor<'_> {
                 }
             }
         }
+    }
+
+    /// What a number says that may have to be said again elsewhere in its line: how often, or how many stay.
+    fn rests_with(&self, spot: &NumberSpot) -> Option<&'static str> {
+        let words = self.slice(spot.around);
+        let stays = words.starts_with("leave ") || words.contains("to last ");
+        if words.ends_with(" times") { Some("times") } else { stays.then_some("stay") }
     }
 
     /// Arithmetic without the number that is added at its end, and with one more or less.

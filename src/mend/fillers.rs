@@ -165,6 +165,7 @@ impl Editor<'_> {
 
     /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
     /// of other pieces; and those that only have another number.
+    #[expect(clippy::too_many_lines, reason = "one sort of step after the other, the likeliest first")]
     pub(super) fn fillers(
         &self,
         line: &WorkLine,

@@ -365,15 +365,20 @@ fn squeezed(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// Repairs that are called the same say what stands at their place, and where that is the same as well, which place of the line it is.
+/// Repairs that are called the same say what stands at their place, and where that is the same as well, which step of the line it is.
 fn tell_apart(text: &str, cures: &mut [Cure]) {
-    for at_which in [at_words, at_the_nth] {
-        let titles: Vec<String> = cures.iter().map(|cure| cure.fix.title.clone()).collect();
-        let twice = |title: &String| titles.iter().filter(|other| *other == title).count() > 1;
-        for fix in cures.iter_mut().map(|cure| &mut cure.fix).filter(|fix| twice(&fix.title)) {
-            let Some(at) = fix.edits.first().map(|edit| edit.span.start) else { continue };
-            fix.title = format!("{}, {}", fix.title, at_which(text, at));
+    let titles: Vec<String> = cures.iter().map(|cure| cure.fix.title.clone()).collect();
+    let place = |cure: &Cure| cure.fix.edits.first().map_or(0, |edit| edit.span.start);
+    let words: Vec<String> = cures.iter().map(|cure| at_words(text, place(cure))).collect();
+    for (at, cure) in cures.iter_mut().enumerate() {
+        let same = |all: &[String], other: usize| all.get(other) == all.get(at);
+        let twins: Vec<usize> = (0..titles.len()).filter(|other| *other != at && same(&titles, *other)).collect();
+        if twins.is_empty() {
+            continue;
         }
+        let alike = twins.iter().any(|other| same(&words, *other));
+        let which = if alike { at_the_nth(text, place(cure)) } else { at_words(text, place(cure)) };
+        cure.fix.title = format!("{}, {which}", cure.fix.title);
     }
 }
 

@@ -197,7 +197,7 @@ impl Put {
         let ends = |steps: &[model::Step], place: usize| steps.iter().position(|step| step.span.end == place);
         let done = match self {
             Self::Behind(_) => {
-                ends(steps, span.start).map(|at| drop(steps.splice(at + 1..at + 1, new.iter().cloned())))
+                ends(steps, span.start).map(|at| at + 1).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
             }
             Self::Before(_) => {
                 begins(steps).filter(|at| *at == 0).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
