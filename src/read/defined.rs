@@ -25,10 +25,20 @@ pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Opti
     let all: Vec<&str> = words.split(' ').collect();
     let closed =
         ["yo", "yarn over", "drop", "last loop", "thread over", "wrap", "tog"].iter().any(|said| words.contains(said));
-    if !closed {
+    // What begins a round is a unit of its own, and so is what says how many places it is worked over.
+    if !closed || name.starts_with("beg") || how.starts_with("Worked over ") {
         return None;
     }
     let (number, stitch) = counted(&all).or_else(|| wrapped(&words, &all, sort, lexicon))?;
+    // The plain word stands for the commonest number.
+    let usual = match sort {
+        &"cl" => number == 3,
+        &"pop" | &"bob" => number == 5,
+        _ => number == 3,
+    };
+    if usual && Some(stitch.as_str()) == lexicon.plain(if sort == &"puff" { 2 } else { 3 }) {
+        return None;
+    }
     let name = format!("{stitch}{number}{sort}");
     lexicon.is_of_the_trade(&name).then_some(name)
 }
@@ -108,7 +118,8 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     let how_words = line_of(&lexicon.read(how));
     // `picot = ch 3, sl st in first of these ch`.
     if known == Some("picot") {
-        let chains = how_words.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
+        let chains =
+            how_words.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
         let picot = format!("picot{chains}");
         return lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)));
     }

@@ -65,7 +65,9 @@ pub(super) fn has_work(tokens: &[Token]) -> bool {
     let explains = ["counts", "count", "=", "is", "are", "means", "makes", "if", "should", "stands"];
     let placed = tokens.windows(3).any(|three| {
         let [stitch, hook_in, place] = three else { return false };
+        // A few slip stitches are how makers are told to finish.
         stitch.text.starts_with('~')
+            && stitch.text != "~sl_st"
             && hook_in.text == "in"
             && matches!(place.text.as_str(), "each" | "next" | "same" | "ring" | "first" | "last" | "rowend" | "all")
     });
