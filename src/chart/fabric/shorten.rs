@@ -288,7 +288,9 @@ fn even(mut ways: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     const CLOSER: f64 = 0.4;
     let (low, high) = ways.iter().fold((f64::MAX, f64::MIN), |(low, high), (_, way)| (low.min(*way), high.max(*way)));
     if high - low <= 2.0 * CLOSER {
-        ways.iter_mut().for_each(|(_, way)| *way = f64::midpoint(low, high));
+        for (_, way) in &mut ways {
+            *way = f64::midpoint(low, high);
+        }
     }
     ways
 }
@@ -396,13 +398,14 @@ fn raised(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, up: &Up
             found.drawn = kept;
         }
     }
-    let is_plain = up.step == 1
-        && graph
-            .nodes
-            .get(from.nodes.clone())?
-            .windows(2)
-            .all(|pair| pair.first().map(|n| n.what) == pair.last().map(|n| n.what));
+    let is_plain = up.step == 1 && is_of_one_kind(graph, from);
     (found.drawn < found.times || !is_plain).then_some(found)
+}
+
+/// Whether a row has only one sort of stitch.
+fn is_of_one_kind(graph: &Graph, row: &GraphRow) -> bool {
+    let nodes = graph.nodes.get(row.nodes.clone()).unwrap_or_default();
+    nodes.windows(2).all(|pair| pair.first().map(|node| node.what) == pair.last().map(|node| node.what))
 }
 
 /// Whether rows that were lowered come to lie on what is left below them: they may be wider than what was taken out.
