@@ -22,6 +22,7 @@ mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
 mod hook_letter;
+mod inside_out;
 mod layout;
 mod lead_changes;
 mod lead_height;
@@ -35,6 +36,7 @@ mod no_ending;
 mod no_how;
 mod no_place;
 mod no_rejoin;
+mod no_row;
 mod no_start;
 mod no_such_picture;
 mod no_such_piece;
@@ -42,6 +44,8 @@ mod no_such_row;
 mod not_first;
 mod not_flat;
 mod on;
+mod one_copy;
+mod open_round;
 mod other_side;
 mod other_title;
 mod other_yarn;
@@ -196,6 +200,10 @@ pub const CHECKS: &[Check] = &[
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
+    Check::margin(no_row::CODE, include_str!("pages/no-row.md"), no_row::run),
+    Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
+    Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
+    Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),

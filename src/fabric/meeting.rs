@@ -103,6 +103,36 @@ impl PieceWork<'_> {
         pairs.filter_map(jump).collect()
     }
 
+    /// Whether a piece in rounds goes along row ends, and its round is joined where the last place does not meet the first one.
+    pub(super) fn is_open_round(&self) -> bool {
+        let along_edges = match &self.piece.start {
+            Start::Several(parts) => !parts.contains(&Start::ChainBack),
+            start => matches!(start, Start::Edge(_) | Start::Side(..) | Start::Part(..) | Start::Rest(_)),
+        };
+        if !self.piece.way.rounds() || !along_edges || self.piece.mirror_of.is_some() {
+            return false;
+        }
+        let ends = self.laid.first().zip(self.laid.last()).map(|(first, last)| (first.origin, last.origin));
+        let Some((first, last)) = ends.filter(|(first, last)| known_end(*first) && known_end(*last)) else {
+            return false;
+        };
+        let row_ends = |place: Origin| matches!(place.edge, EdgeName::RowEnds(_));
+        let loose = self.loose();
+        if !row_ends(first) && !row_ends(last) || loose.contains(&first.piece) || loose.contains(&last.piece) {
+            return false;
+        }
+        let mut points = self.points();
+        // Where no line says which side it means, it may be either.
+        let on = |place: Origin, side: Side| match place.edge {
+            EdgeName::RowEnds(None) => Origin { edge: EdgeName::RowEnds(Some(side)), ..place },
+            _ => place,
+        };
+        [Side::Left, Side::Right].into_iter().all(|side| {
+            let (left, come) = (points.root(after(on(last, side))), points.root(before(on(first, side))));
+            left != come
+        })
+    }
+
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
     fn runs(&self, parts: &[Start]) -> Vec<Option<(Origin, Origin)>> {
         let mut laid = self.laid.as_slice();
@@ -188,6 +218,11 @@ impl PieceWork<'_> {
         }
         points
     }
+}
+
+/// Whether a place lies on an edge of a piece whose corners are known.
+fn known_end(place: Origin) -> bool {
+    place != Origin::NOWHERE && matches!(place.edge, EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(_))
 }
 
 /// Whether it is known where the edges of a piece lie.

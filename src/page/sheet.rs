@@ -499,14 +499,14 @@ impl<'a> Layout<'a> {
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, WrittenRow { row, place, source, side, remark }): (usize, WrittenRow)| {
+        let one = |(at, WrittenRow { row, place, source, side }): (usize, WrittenRow)| {
             let told = Told { side, row: Some((index, place)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));
             Entry::Line(Line {
                 id: format!("{}-{}", line.id, at + 1),
                 label: Some(row.label),
-                sentence: sentence.unwrap_or_else(|| line.sentence.clone()).then(remark),
+                sentence: sentence.unwrap_or_else(|| line.sentence.clone()),
                 count: row.count,
                 course: Course::One,
                 sizes: row.sizes,

@@ -5,7 +5,6 @@ use crate::limits::MOST_DEPTH;
 use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
-use super::first_again;
 use super::grids::is_by_grid;
 use super::label;
 use super::names::Amount;
@@ -59,8 +58,6 @@ pub struct WrittenRow {
     pub source: usize,
     /// The side that faces the maker.
     pub side: Option<bool>,
-    /// What the steps don't say of this row; mostly nothing.
-    pub remark: Phrase,
 }
 
 impl Course {
@@ -205,13 +202,14 @@ fn in_turn(numbers: Vec<(usize, Vec<u32>)>) -> Option<Vec<(usize, Vec<u32>)>> {
     numbers.into_iter().map(each).collect()
 }
 
-/// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
-/// would read.
+/// The rows or rounds of an item, each with the line that is worked; nothing for a single one that has its own words, or for more
+/// than anybody would read.
 #[must_use]
 pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow> {
     let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
     let most = counts.max().unwrap_or_default();
-    let least = if told.spreads_anew(index, told.last_said_with(index)) { 1 } else { 2 };
+    let anew = matches!(item.kind, ItemKind::Again(_)) || told.spreads_anew(index, told.last_said_with(index));
+    let least = if anew { 1 } else { 2 };
     if !(least..=MOST_WRITTEN).contains(&most) {
         return Vec::new();
     }
@@ -229,18 +227,17 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
         }
     }
     let one = |(source, sizes): (usize, Vec<usize>)| {
-        let first = sizes.first().and_then(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
-        let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
+        let first = sizes.first().and_then(|&size| told.rows_of(index, size).nth(at));
         let mut row = row(told, index, item, (at, &sizes));
         if told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
             // The line says itself whom it is for.
             row.label = numbered(told, item, &sizes, index, at);
         }
-        let side = first.map(|(_, row)| row.right_side);
+        let side = first.map(|row| row.right_side);
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default() }
+        WrittenRow { row, place: at, source, side }
     };
     lines.into_iter().map(one).collect()
 }
