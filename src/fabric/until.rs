@@ -85,6 +85,9 @@ impl PieceWork<'_> {
     /// How tall the foundation stitches are that a piece begins with, which are a row as well.
     fn foundation_height(&self, scale: &Scale, finished: &Finished) -> f64 {
         let Start::Foundation(_, stitch) = &self.piece.start else { return 0.0 };
+        if self.pattern.stitches.get(*stitch).is_none_or(|stitch| stitch.own) {
+            return 0.0;
+        }
         let made = std::iter::once((Kind::Stitch(*stitch), finished.start));
         row_height(self.pattern, scale, finished.start, made).length.mm()
     }

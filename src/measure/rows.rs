@@ -74,6 +74,9 @@ fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, worked: &SizeFabric) ->
 /// How tall the foundation stitches are that a piece begins with, which are a row as well.
 fn foundation(pattern: &Pattern, piece: &Piece, scale: &Scale, stitches: u32) -> Reckoned {
     let Start::Foundation(_, stitch) = &piece.start else { return Reckoned::default() };
+    if pattern.stitches.get(*stitch).is_none_or(|stitch| stitch.own) {
+        return Reckoned::default();
+    }
     row_height(pattern, scale, stitches, std::iter::once((Kind::Stitch(*stitch), stitches)))
 }
 
