@@ -264,6 +264,9 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
     said_where_it_is_written(&mut findings);
+    // A piece that begins as another one has the same lines.
+    let mut said = BTreeSet::new();
+    findings.retain(|found| said.insert((found.code, found.primary.span, found.message.clone())));
     which_chain::beside_faults(context, &mut findings);
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),

@@ -125,6 +125,14 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             "take an edge that is still free, or seam less of this one; to work over the seam, write `start again` and the edge",
         );
     }
+    if own && copies > 1 {
+        // Each copy has its own place; no two are worked into the same stitches.
+        let on = context.name(piece);
+        return finding.with_help(format!(
+            "make as many of {on} as there are copies, with `make` on its piece line, or write each copy as a piece of its own, on \
+             an edge that is free"
+        ));
+    }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
         .with_help(if own {

@@ -75,7 +75,7 @@ impl Teller<'_> {
             match (spread.before_each.is_empty(), spreads.len() > 1) {
                 (true, _) => {
                     let alone = Phrase::of(spread.after.to_string()).say(" in size ").then(Phrase::quoted(name));
-                    alone.say(" with no ").with(self.voice.stitch(evenly.special))
+                    alone.say(" without any")
                 }
                 (false, true) => list(spread).say(" in size ").then(Phrase::quoted(name)),
                 (false, false) => list(spread),
