@@ -23,6 +23,7 @@ mod gauge_stitch;
 mod goes_over;
 mod hook_letter;
 mod inside_out;
+mod laid_out;
 mod layout;
 mod lead_changes;
 mod lead_height;
@@ -36,7 +37,7 @@ mod no_ending;
 mod no_how;
 mod no_place;
 mod no_rejoin;
-mod no_row;
+mod no_rows;
 mod no_start;
 mod no_such_picture;
 mod no_such_piece;
@@ -181,6 +182,7 @@ pub const CHECKS: &[Check] = &[
     Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
     Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
     Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
+    Check::error(laid_out::CODE, include_str!("pages/laid-out.md"), laid_out::run).untried(),
     Check::error(technique::CODE, include_str!("pages/technique.md"), technique::run).untried(),
     Check::error(other_yarn::CODE, include_str!("pages/other-yarn.md"), other_yarn::run).untried(),
     Check::error(out_of_turn::CODE, include_str!("pages/out-of-turn.md"), out_of_turn::run),
@@ -199,8 +201,8 @@ pub const CHECKS: &[Check] = &[
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
+    Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
-    Check::margin(no_row::CODE, include_str!("pages/no-row.md"), no_row::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
     Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),

@@ -25,7 +25,11 @@ fn begins_inset(context: Context<'_>, piece: &Piece, source: usize) -> Option<Sp
     each_step(&line.steps, &mut |step| {
         if let StepKind::Grid(grid) = &step.kind
             && grid.row == 0
-            && context.pattern.grids.get(grid.grid).is_some_and(|grid| grid.technique == Technique::Inset)
+            && context
+                .pattern
+                .grids
+                .get(grid.grid)
+                .is_some_and(|grid| grid.technique == Technique::Inset && !grid.faulty)
         {
             found = Some(step.span);
         }

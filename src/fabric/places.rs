@@ -368,12 +368,14 @@ impl Hand<'_> {
 
     /// Where the hook is, or behind the rest of the shell whose space it has just worked into.
     pub(super) fn end_of_shell(&self) -> usize {
-        match self.now.here {
-            Some(Here::Space(space)) if self.end_of_space(space) == self.now.at => {
-                self.edge.end_of_group(space, self.now.at)
-            }
-            _ => self.now.at,
-        }
+        // A shell whose space was skipped last is skipped as a whole.
+        let skipped =
+            Some(self.now.skipped.0).filter(|first| self.edge.slots.get(*first).is_some_and(|s| s.space().is_some()));
+        let space = match self.now.here {
+            Some(Here::Space(space)) if self.end_of_space(space) == self.now.at => Some(space),
+            _ => skipped.filter(|first| self.end_of_space(*first) == self.now.at),
+        };
+        space.map_or(self.now.at, |space| self.edge.end_of_group(space, self.now.at))
     }
 
     pub(super) fn go_ring(&mut self, span: Span) -> Outcome<Here> {

@@ -135,7 +135,11 @@ impl Shapes<'_> {
             return None;
         }
         if piece.way.rounds() {
-            let form = in_rounds(piece, &self.rounds(index, size)?)?;
+            let mut rounds = self.rounds(index, size)?;
+            // Small pieces that are worked within a round lie along its edge, and so does what is worked round them.
+            let flaps = worked.rows.iter().position(|row| has_flaps(piece, row));
+            rounds.truncate(flaps.unwrap_or(rounds.len()));
+            let form = in_rounds(piece, &rounds)?;
             let corners = worked.rows.iter().last().and_then(corners);
             let is_square = !matches!(form, Form::Square { .. }) || corners.is_none_or(|corners| corners == 4);
             return is_square.then_some(form);
@@ -183,6 +187,15 @@ fn is_plain(piece: &Piece, row: &Row) -> bool {
     let behind = |step: &Step| matches!(step.kind, StepKind::Behind(_));
     let is_lace = u64::from(super::stitches(row)) > u64::from(row.ledger.stitches) * 2;
     !is_lace && !ends_early && !line.is_some_and(|line| line.steps.iter().any(behind))
+}
+
+/// Whether a row works small pieces to and fro whose row ends are stitches of the edge.
+fn has_flaps(piece: &Piece, row: &Row) -> bool {
+    let mut flaps = false;
+    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
+        each_step(&line.steps, &mut |step| flaps |= matches!(step.kind, StepKind::ToAndFro(_, true)));
+    }
+    flaps
 }
 
 /// A shape in millimetres.

@@ -111,8 +111,11 @@ fn a_grid_in_rounds_is_read_from_right_to_left_throughout() {
     let text = format!(
         "{YARNS}{GRID}piece Tube, in joined rounds, turned\nlead ch 1\nwith A\nstart ch 7 joined\nrnd 1: sc to end = 7\nrnds 2-5: grid Gulls = 7\n"
     );
-    let sides: Vec<bool> = worked(&text).1.rows.iter().map(|row| row.right_side).collect();
+    let (pattern, graph) = worked(&text);
+    let sides: Vec<bool> = graph.rows.iter().map(|row| row.right_side).collect();
     assert_eq!(sides, [true, false, true, false, true]);
+    // Each of them begins in the same stitch, and goes on from there to the one side or the other.
+    assert_eq!(seen(&pattern, &graph, 1, 7), picture(&text));
 }
 
 #[test]

@@ -40,6 +40,19 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 1: sc to end = 24\n",
     ),
     (
+        "a yoke in rows, open at the back, and the body in rounds from there on",
+        "piece Yoke, in rows\n\
+         lead ch 1\n\
+         start ch 41\n\
+         row 1: sc in 2nd ch from hook, sc to end = 40\n\
+         rows 2-8: sc to end = 40\n\
+         fasten off\n\
+         piece Body, in joined rounds\n\
+         lead ch 1\n\
+         start first 20 of top of Yoke + last 20 of top of Yoke\n\
+         rnd 1: sc to end = 40\n",
+    ),
+    (
         "a row begins behind stitches that a fan or a skip goes past, and works along from there",
         "piece Shells, in rows\n\
          lead ch 1\n\
@@ -675,6 +688,44 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 1: sc to end = 18\n\
          fasten off\n\
          seam last 3 of top of Leg to first 3 of top of Leg\n",
+    ),
+    (
+        "a shell that is skipped by its space at the end of a row is skipped as a whole",
+        "piece Edge, in rows\n\
+         lead ch 3\n\
+         start ch 77\n\
+         row 1: (dc, ch 3, dc) in 1st ch from hook, [skip 3, (dc, ch 3, dc) in next] 19 times = 40 dc + 20 ch-3 sp\n\
+         row 2: [5 dc in next ch-3 sp, ch 5, skip next ch-3 sp] to end = 50\n",
+    ),
+    (
+        "a round that begins in the first space and ends in the stitch of the join",
+        "piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ch 24 joined\n\
+         rnd 1: [sc, ch 1, skip 1] to end = 12 sc + 12 ch-1 sp\n\
+         rnd 2: [sc in next ch-1 sp, sc in next sc] to end = 24\n",
+    ),
+    (
+        "a flag in turned rounds has its columns one above the other",
+        "yarn A \"oat\"\n\
+         yarn B \"rye\"\n\
+         grid Flag\n\
+         legend x = B, . = A\n\
+         |..x|\n\
+         |..x|\n\
+         piece Cuff, in joined rounds, turned\n\
+         lead ch 1\n\
+         start ch 9 joined\n\
+         rnd 1: sc to end = 9\n\
+         rnds 2-3: grid Flag to end = 9\n",
+    ),
+    (
+        "a Tunisian strip that is bound off in single crochet",
+        "piece Strip, in Tunisian rows\n\
+         start ch 12\n\
+         row 1: tss in 2nd ch from hook, tss to end = 12\n\
+         row 2: tss to end = 12\n\
+         row 3: sc to end = 12\n",
     ),
 ];
 
