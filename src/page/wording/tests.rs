@@ -458,7 +458,7 @@ fn what_is_nothing_in_a_size_leaves_the_rest_of_the_line() {
     assert_eq!(
         all[2..],
         [
-            "Rnd 2: Ch 1, 5 (0, 5) inc spread evenly around, with this many sc before each: 1, 2, 1, 2, 1 in size small; 16 in \
+            "Rnd 2: Ch 1, 5 (0, 5) inc spread evenly around, with this many sc before each: 1, 1, 2, 1, 2 in size small; 16 in \
              size middle without any; 3, 3, 3, 3, 3 in size large, join with sl st in first sc. | 17 (16, 25) sts"
         ]
     );
