@@ -450,7 +450,6 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::JoinsItself => taken::joins_itself(context, group),
-        FaultKind::Gathered => gather::describe(context, group),
         FaultKind::LeadWithin | FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. }
@@ -477,7 +476,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilDone { .. }
         | FaultKind::UntilInside { .. }
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
-        FaultKind::Gather { .. } => gather::describe(context, group),
+        FaultKind::Gather { .. } | FaultKind::Gathered => gather::describe(context, group),
         FaultKind::Seam { .. }
         | FaultKind::SeamShort { .. }
         | FaultKind::Layers { .. }

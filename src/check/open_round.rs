@@ -21,9 +21,9 @@ fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
         return None;
     }
     let (name, edge) = (context.name(index), context.edge_name(&piece.start));
-    let message = format!("the rounds of {name} are joined over an opening: {edge} does not lead back to where it begins");
+    let message = format!("the rounds of {name} are joined over an opening, from the end of {edge} to the beginning");
     Some(
-        Diagnostic::warning(CODE, message, piece.start_span, "its end and its beginning lie apart")
+        Diagnostic::warning(CODE, message, piece.start_span, "the two lie apart")
             .with_help("sew the two together first, as by `seam row 1 to row 40` in the piece that is gone along; work `in rows`; or go across by a new chain, `+ ch 6`"),
     )
 }

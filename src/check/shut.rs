@@ -39,7 +39,7 @@ fn shut_by(piece: &Piece) -> Option<Span> {
     for item in &piece.items {
         if let ItemKind::Work(line) = &item.kind {
             each_step(&line.steps, &mut |step| {
-                opens |= matches!(step.kind, StepKind::SetAside(..) | StepKind::Leave(_))
+                opens |= matches!(step.kind, StepKind::SetAside(..) | StepKind::Leave(_));
             });
         }
     }

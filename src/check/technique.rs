@@ -58,7 +58,9 @@ fn stitches(context: Context<'_>, line: &Line) -> Stitches {
     each_step(&line.steps, &mut |step| match &step.kind {
         StepKind::Work(work) => see(work.stitch, step.span),
         StepKind::Evenly(evenly) => {
-            [evenly.plain, evenly.special].into_iter().for_each(|stitch| see(stitch, step.span))
+            for stitch in [evenly.plain, evenly.special] {
+                see(stitch, step.span);
+            }
         }
         _ => {}
     });

@@ -348,7 +348,7 @@ impl Recording {
         let makes = pass.pattern.stitches.get(stitch).map_or(&[][..], |stitch| stitch.makes.as_slice());
         match (laid, makes) {
             (Laid::Edge, []) | (Laid::Hanging | Laid::Loop, _) => {
-                self.stands(What::Stitch(stitch), stitch, false, standing, pass)
+                self.stands(What::Stitch(stitch), stitch, false, standing, pass);
             }
             (Laid::Edge, makes) => {
                 for made in makes {

@@ -197,7 +197,6 @@ struct Ending {
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = folded(&hand);
-    let left_loops = left_loops(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let in_part = is_part(&hand, setup);
     let mut done = Done {
@@ -219,7 +218,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
-        left_loops,
+        left_loops: left_loops(&hand),
         went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
@@ -464,9 +463,7 @@ impl Hand<'_> {
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
         self.leave_standing();
-        if trouble.is_none() {
-            *trouble = self.left_at_the_beginning();
-        }
+        *trouble = trouble.take().or_else(|| self.left_at_the_beginning());
         // Last chains are joined where the round began.
         if self.now.ended.is_none() && self.now.run > 0 {
             self.into_beginning();

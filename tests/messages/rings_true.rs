@@ -53,14 +53,6 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 1: sc to end = 40\n",
     ),
     (
-        "a row begins behind stitches that a fan or a skip goes past, and works along from there",
-        "piece Shells, in rows\n\
-         lead ch 1\n\
-         start ch 14\n\
-         row 1: sc in 2nd ch from hook, sc 5, ch 1, skip 1, sc to end = 12 sc + 1 ch-1 sp\n\
-         row 2: skip 6, sc in next ch-1 sp, sc to end = 7\n",
-    ),
-    (
         "an oval round a chain: three in each end, the far end's chain and the near one are worked from one side only",
         "piece Mat, in joined rounds\n\
          lead ch 1\n\
