@@ -42,7 +42,9 @@ fn of_each_in_a_range(context: Context<'_>, fault: &Fault) -> Option<String> {
     let shrinks = row.ledger.stitches < row.ledger.offered && made > stated;
     let word = if line.round { "round" } else { "row" };
     (line.times > 1 && (grows || shrinks)).then(|| {
-        format!("a count behind several {word}s is what each of them makes: give each {word} a line with a count of its own")
+        format!(
+            "a count behind several {word}s is what each of them makes: give each {word} a line with a count of its own"
+        )
     })
 }
 

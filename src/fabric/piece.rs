@@ -346,8 +346,8 @@ impl<'a> PieceWork<'a> {
         let underside = if self.has_other_side() { start } else { 0 };
         // How tall a beginning is that the designer made of stitches of her own, nobody knows.
         let plain = |stitch| self.pattern.stitches.get(stitch).is_some_and(|stitch| !stitch.own);
-        let foundation_row = self.piece.way == Way::Rows
-            && matches!(self.piece.start, Start::Foundation(_, stitch) if plain(stitch));
+        let foundation_row =
+            self.piece.way == Way::Rows && matches!(self.piece.start, Start::Foundation(_, stitch) if plain(stitch));
         let finished = Finished { start, underside, foundation_row, base: Arc::clone(&edge), ..Finished::default() };
         let laid = finished.base.slots.len();
         let on_a_guess = self.stands_on_a_guess();

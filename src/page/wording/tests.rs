@@ -451,10 +451,7 @@ fn sizes_stand_in_brackets() {
 
 #[test]
 fn what_is_nothing_in_a_size_leaves_the_rest_of_the_line() {
-    let all = told(
-        &format!("{SIZED}rnd 2: 5 / 0 / 5 inc evenly in sc to end = 17 / 16 / 25"),
-        &Edition::default(),
-    );
+    let all = told(&format!("{SIZED}rnd 2: 5 / 0 / 5 inc evenly in sc to end = 17 / 16 / 25"), &Edition::default());
     assert_eq!(
         all[2..],
         [
@@ -481,7 +478,8 @@ fn a_row_read_out_says_all_that_holds_for_it() {
                 row 1: sc in 2nd ch from hook, sc to end = 11\nrow 2: sc to end = 11\n\
                 row 3: [sc, ch 1, skip 1] to last 1, sc = 6 sc + 5 ch-1 sp\nagain rows 2-3, once\nrow 6: as row 2";
     let told_rows = told(rows, &aloud);
-    let treated = "Turn. Chain 1. Single crochet in each stitch across. In this row treat each chain 1 space as a stitch.";
+    let treated =
+        "Turn. Chain 1. Single crochet in each stitch across. In this row treat each chain 1 space as a stitch.";
     let said = |row: &str| told_rows.iter().find(|line| line.starts_with(row)).cloned().unwrap_or_default();
     assert!(said("Row 4.").contains(treated) && said("Row 6.").contains(treated), "{told_rows:#?}");
     assert!(!said("Row 2.").contains("treat"), "{told_rows:#?}");

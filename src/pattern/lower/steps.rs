@@ -113,7 +113,9 @@ impl Lower {
     /// A foundation stitch brings its own chain, and is worked into no place.
     fn foundation(&mut self, stitch: StitchId, places: &Where, span: Span) {
         let sent = matches!(places, Where::In(_) | Where::Each(..) | Where::CountOf(..) | Where::Skipped(..));
-        let Some(foundation) = self.stitches.get(stitch).filter(|stitch| sent && stitch.is_foundation()) else { return };
+        let Some(foundation) = self.stitches.get(stitch).filter(|stitch| sent && stitch.is_foundation()) else {
+            return;
+        };
         let name = foundation.names(self.terms).short.clone();
         let message = format!("`{name}` is worked into no place: it stands on a chain of its own");
         self.findings.push(
