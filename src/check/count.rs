@@ -37,7 +37,10 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 fn of_each_in_a_range(context: Context<'_>, fault: &Fault) -> Option<String> {
     let ItemKind::Work(line) = &context.item(fault)?.kind else { return None };
     let row = context.row(fault)?;
-    let FaultKind::Count { made, stated, .. } = fault.kind else { return None };
+    let FaultKind::Count { made, stated, kind } = fault.kind else { return None };
+    if matches!(kind, Some(Kind::Yarn(_))) {
+        return None;
+    }
     let grows = row.ledger.stitches > row.ledger.offered && made < stated;
     let shrinks = row.ledger.stitches < row.ledger.offered && made > stated;
     let word = if line.round { "round" } else { "row" };

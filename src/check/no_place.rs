@@ -147,7 +147,7 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
 
 /// The space in which a round began without working there, and by which words it is gone into: it is none of the next ones.
 fn where_the_hook_stood(context: Context<'_>, fault: &Fault) -> Option<String> {
-    let FaultKind::NoPlace { wanted: wanted @ (Kind::Space(_) | Kind::AnySpace), .. } = fault.kind else { return None };
+    let FaultKind::NoPlace { wanted: Kind::Space(_) | Kind::AnySpace, .. } = fault.kind else { return None };
     let line = context.line(fault)?;
     let (mut names_it, mut moved_to) = (false, None);
     each_step(&line.steps, &mut |step| match &step.kind {
@@ -157,8 +157,8 @@ fn where_the_hook_stood(context: Context<'_>, fault: &Fault) -> Option<String> {
         StepKind::Move(Where::In(Place::NextOf(kind)) | Where::Till(Till::Next(kind))) => moved_to = Some(*kind),
         _ => {}
     });
-    let space = context.kind(wanted);
-    if moved_to == Some(wanted) && !names_it {
+    let moved = moved_to.filter(|kind| !names_it && matches!(kind, Kind::Space(_) | Kind::AnySpace));
+    if let Some(space) = moved.map(|kind| context.kind(kind)) {
         return Some(format!("the line begins in the {space} that it has moved to, and `in same` goes into that one"));
     }
     let below = context.row_below(fault).filter(|below| moved_to.is_none() && below.closing == Closing::Tall)?;
