@@ -42,7 +42,7 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
     if jump.between.is_none() && JOINED_IN_WORDS.iter().any(in_words) {
         return None;
     }
-    let (one, next) = (parts.get(jump.from)?, parts.get((jump.from + 1) % parts.len().max(1))?);
+    let (one, next) = (parts.get(jump.from)?, parts.get(jump.from + 1)?);
     let message = format!("{} does not lead to {}", context.edge_name(one), context.edge_name(next));
     let finding = Diagnostic::error(CODE, message, piece.start_span, "one after the other");
     let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());

@@ -80,7 +80,7 @@ impl<'a> Context<'a> {
     }
 
     /// The row that the faulty row was worked on; nothing for the start.
-    fn row_below(&self, fault: &Fault) -> Option<&'a Row> {
+    pub(super) fn row_below(&self, fault: &Fault) -> Option<&'a Row> {
         let on = self.row(fault)?.on;
         self.rows(fault)?.iter().find(|row| row.number == on)
     }

@@ -15,6 +15,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let text = format!("makes {}, over {}", made(context, first), context.offered(first));
         finding = finding.with_other(line.steps_span, text);
     }
+    if let Some(help) = of_each_in_a_range(context, first) {
+        return finding.with_help(help);
+    }
     let others = in_another_yarn(context, first);
     let finding = match restated(context, group) {
         Some((amount, new)) => {
@@ -28,6 +31,24 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         None => finding,
     };
     others.into_iter().fold(finding, Diagnostic::with_fix)
+}
+
+/// A count behind several rows that grow is meant for the last of them, and each of them is held to it.
+fn of_each_in_a_range(context: Context<'_>, fault: &Fault) -> Option<String> {
+    let ItemKind::Work(line) = &context.item(fault)?.kind else { return None };
+    let row = context.row(fault)?;
+    let FaultKind::Count { made, stated, kind } = fault.kind else { return None };
+    if matches!(kind, Some(Kind::Yarn(_))) {
+        return None;
+    }
+    let grows = row.ledger.stitches > row.ledger.offered && made < stated;
+    let shrinks = row.ledger.stitches < row.ledger.offered && made > stated;
+    let word = if line.round { "round" } else { "row" };
+    (line.times > 1 && (grows || shrinks)).then(|| {
+        format!(
+            "a count behind several {word}s is what each of them makes: give each {word} a line with a count of its own"
+        )
+    })
 }
 
 fn made_in(row: &Row, yarn: usize) -> u32 {

@@ -6,8 +6,9 @@ use crate::pattern::model::{ItemKind, Piece, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("inside-out");
 
-/// They stand out away from the maker, or hang there, whichever side that is (common practice, no source).
-const TO_ONE_SIDE: &[&str] = &["bobble", "loop stitch"];
+/// Bobbles stand out away from the maker and loops hang there, popcorns stand out towards her, whichever side that is (common
+/// practice, no source).
+const TO_ONE_SIDE: &[&str] = &["bobble", "loop stitch", "popcorn"];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     context.pattern.pieces.iter().filter_map(|piece| in_piece(context, piece)).collect()
@@ -31,7 +32,7 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
     let message = format!("each {stitch} of {} comes to stand on the other side in {}", other.name, piece.name);
     Some(
         Diagnostic::warning(CODE, message, piece.span, "right and wrong side exchanged")
-            .with_other(span, "stands out away from the maker")
+            .with_other(span, "stands out to one side")
             .with_help(format!(
                 "write the rows of {} out with these stitches in rows that face the other way, or make both pieces alike if they need no right and left",
                 piece.name

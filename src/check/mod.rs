@@ -45,6 +45,8 @@ mod no_such_row;
 mod not_first;
 mod not_flat;
 mod on;
+mod one_copy;
+mod open_round;
 mod other_side;
 mod other_title;
 mod other_yarn;
@@ -200,8 +202,10 @@ pub const CHECKS: &[Check] = &[
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
-    Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
+    Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
+    Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
+    Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),
     Check::margin(unbridged::CODE, include_str!("pages/unbridged.md"), unbridged::run),
     Check::margin(size_order::CODE, include_str!("pages/size-order.md"), size_order::run),
     Check::margin(yarn_sum::CODE, include_str!("pages/yarn-sum.md"), yarn_sum::run),
@@ -262,6 +266,9 @@ pub fn run(tree: &File, pattern: &Pattern, fabric: &Fabric) -> Vec<Diagnostic> {
     let told = |group: &Vec<&Fault>| where_it_is_said(context, group, describe(context, group));
     let mut findings: Vec<Diagnostic> = groups(&fabric.faults).iter().map(told).collect();
     said_where_it_is_written(&mut findings);
+    // A piece that begins as another one has the same lines.
+    let mut said = BTreeSet::new();
+    findings.retain(|found| said.insert((found.code, found.primary.span, found.message.clone())));
     which_chain::beside_faults(context, &mut findings);
     let always = CHECKS.iter().filter_map(|check| match check.asked {
         Asked::Always(run) => Some(run),

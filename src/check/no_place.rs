@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::chain_first;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety};
-use crate::fabric::{Fault, FaultKind};
+use crate::fabric::{Closing, Fault, FaultKind};
 use crate::pattern::model::{ItemKind, Kind, Place, StepKind, Till, Where, Work, each_step};
 use crate::stitch::{Made, StitchId};
 use crate::words;
@@ -98,6 +98,10 @@ fn of_a_space(kind: &FaultKind, label: &str) -> (String, String) {
 /// What to do about it.
 fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
+    let finding = match where_the_hook_stood(context, first) {
+        Some(note) => finding.with_note(note),
+        None => finding,
+    };
     match &first.kind {
         FaultKind::NoPlace { wanted: Kind::Stitch(stitch), .. } if way_into(context, first, *stitch).is_some() => {
             let (space, whole) = (way_into(context, first, *stitch).unwrap_or_default(), context.short(*stitch));
@@ -146,6 +150,28 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
+}
+
+/// The space in which a round began without working there, and by which words it is gone into: it is none of the next ones.
+fn where_the_hook_stood(context: Context<'_>, fault: &Fault) -> Option<String> {
+    let FaultKind::NoPlace { wanted: Kind::Space(_) | Kind::AnySpace, .. } = fault.kind else { return None };
+    let line = context.line(fault)?;
+    let (mut names_it, mut moved_to) = (false, None);
+    each_step(&line.steps, &mut |step| match &step.kind {
+        StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
+            names_it |= matches!(places, Where::In(Place::Same | Place::First));
+        }
+        StepKind::Move(Where::In(Place::NextOf(kind)) | Where::Till(Till::Next(kind))) => moved_to = Some(*kind),
+        _ => {}
+    });
+    let moved = moved_to.filter(|kind| !names_it && matches!(kind, Kind::Space(_) | Kind::AnySpace));
+    if let Some(space) = moved.map(|kind| context.kind(kind)) {
+        return Some(format!("the line begins in the {space} that it has moved to, and `in same` goes into that one"));
+    }
+    let below = context.row_below(fault).filter(|below| moved_to.is_none() && below.closing == Closing::Tall)?;
+    let below = context.label_of(fault.piece, below, below.number);
+    let how = "`in first` goes into that one, and `in same` at the beginning of the line";
+    Some(format!("the last space of {below} is the one that it was closed with, where this line begins: {how}"))
 }
 
 /// Where the round below begins with such a space, which the faulty one passes before its first stitch.

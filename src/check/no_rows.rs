@@ -16,7 +16,10 @@ fn is_begun_only(piece: &Piece) -> bool {
     // A chain by itself is a cord or a ring.
     let mut on_others = false;
     piece.start.each_edge(&mut |edge| on_others |= edge.of_piece().is_some());
-    let works = piece.items.iter().any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)));
+    // Words may say what is done there, and a fringe has no rows.
+    let works = piece.items.iter().any(|item| {
+        matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Words(_) | ItemKind::Trim(_))
+    });
     on_others && !works && piece.can_be_read()
 }
 

@@ -96,6 +96,9 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             _ => Default::default(),
         }
     });
+    if let Some(help) = group.first().and_then(|fault| other_loops_of_top(context, fault)) {
+        return finding.with_help(help);
+    }
     let help = match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::NoMiddle { .. }) => "take one more or one fewer, so that as many lie on both sides",
         Some(FaultKind::NoOpening { .. }) => "set stitches aside there in every size, as `set aside next 5 as thumb`",
@@ -105,6 +108,19 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         _ => "a round worked in `blo` leaves the front loops of the round below it free, one in `flo` the back loops",
     };
     finding.with_help(help)
+}
+
+/// What to do where the loops are those of a last row or round: what another piece has left of its top is that top once more.
+fn other_loops_of_top(context: Context<'_>, fault: &Fault) -> Option<String> {
+    let FaultKind::NoLoops { piece, number, front } = fault.kind else { return None };
+    let of = context.pattern.pieces.get(piece).filter(|_| fault.row.is_none())?;
+    let last = context.fabric.pieces.get(piece)?.sizes.get(fault.size)?.rows.last()?.number;
+    let named = crate::pattern::plan::Plan::of(of, fault.size).number_of(number)?;
+    let loops = if front { "flo" } else { "blo" };
+    let name = context.name(piece);
+    (named == last).then(|| {
+        format!("it is the top of {name}: write `start again top of {name}`, and the first line in `{loops}` goes into those loops")
+    })
 }
 
 /// A part of an edge that has fewer places.

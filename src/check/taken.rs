@@ -84,25 +84,7 @@ fn one_of(context: Context<'_>, kind: Kind) -> String {
 
 /// An edge, or a part of it, that another piece stands on already, or another copy of the same piece, or that is sewn.
 fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    let finding = context.finding(CODE, group, |fault| {
-        let FaultKind::EdgeTaken { piece, edge, by } = fault.kind else { return Default::default() };
-        let (name, on) = (context.name(fault.piece), context.name(piece));
-        let edge = places(context, fault, (piece, edge));
-        let copies = context.piece(fault).map_or(1, |piece| piece.copies);
-        let seam = is_sewn(context.item(fault));
-        let message = match (by == fault.piece, copies) {
-            (false, _) if seam => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
-            (true, _) if seam => format!("seams of {name} join the same {edge} of {on} twice"),
-            (false, _) if sews(context, by, piece) => format!("{name} starts on {edge} of {on} that are sewn already"),
-            (false, _) => format!("{name} starts on {edge} of {on} that {} has used", context.name(by)),
-            (true, 2..) if on_a_part(context, fault) => {
-                format!("the {copies} copies of {name} all start on the same {edge} of {on}")
-            }
-            (true, 1) => format!("{name} starts on the same {edge} of {on} twice"),
-            (true, _) => format!("the {copies} copies of {name} start on more {edge} of {on} than it has"),
-        };
-        (message, "used up".to_owned())
-    });
+    let finding = context.finding(CODE, group, |fault| used_up(context, fault));
     let Some(first) = group.first() else { return finding };
     let FaultKind::EdgeTaken { piece, by, .. } = first.kind else { return finding };
     let own = by == first.piece;
@@ -125,6 +107,14 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             "take an edge that is still free, or seam less of this one; to work over the seam, write `start again` and the edge",
         );
     }
+    if own && copies > 1 {
+        // Each copy has its own place; no two are worked into the same stitches.
+        let on = context.name(piece);
+        return finding.with_help(format!(
+            "make as many of {on} as there are copies, with `make` on its piece line, or write each copy as a piece of its own, on \
+             an edge that is free"
+        ));
+    }
     let after = Span::new(first.span.start + START.len(), first.span.start + START.len());
     finding
         .with_help(if own {
@@ -134,6 +124,27 @@ fn edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             "take another part of the edge; to work into its stitches once more, write `start again` and the edge"
         })
         .with_fix(Fix::change("write `start again`, so that they are worked into once more", after, " again"))
+}
+
+/// Which edge is used up, and by what.
+fn used_up(context: Context<'_>, fault: &Fault) -> (String, String) {
+    let FaultKind::EdgeTaken { piece, edge, by } = fault.kind else { return Default::default() };
+    let (name, on) = (context.name(fault.piece), context.name(piece));
+    let edge = places(context, fault, (piece, edge));
+    let copies = context.piece(fault).map_or(1, |piece| piece.copies);
+    let seam = is_sewn(context.item(fault));
+    let message = match (by == fault.piece, copies) {
+        (false, _) if seam => format!("a seam of {name} joins {edge} of {on} that {} has used", context.name(by)),
+        (true, _) if seam => format!("seams of {name} join the same {edge} of {on} twice"),
+        (false, _) if sews(context, by, piece) => format!("{name} starts on {edge} of {on} that are sewn already"),
+        (false, _) => format!("{name} starts on {edge} of {on} that {} has used", context.name(by)),
+        (true, 2..) if on_a_part(context, fault) => {
+            format!("the {copies} copies of {name} all start on the same {edge} of {on}")
+        }
+        (true, 1) => format!("{name} starts on the same {edge} of {on} twice"),
+        (true, _) => format!("the {copies} copies of {name} start on more {edge} of {on} than it has"),
+    };
+    (message, "used up".to_owned())
 }
 
 /// Whether a line sews edges together, or draws one in.

@@ -4,6 +4,7 @@ use super::edge::Edge;
 use super::ledger::LeadWorked;
 use super::tape::How;
 use crate::diagnostic::Span;
+use crate::pattern::model::Kind;
 use crate::stitch::StitchId;
 
 /// Where the hand is. Together with the lengths of its record this is all that a line knows.
@@ -60,6 +61,10 @@ pub(super) struct Cursor {
     pub after_worked: usize,
     /// Places before the next one that were worked into one after the other without a name.
     pub along: usize,
+    /// The most of them that the line has come to.
+    pub most_along: usize,
+    /// Stitches that it went past before its first place, which a step names: the step, how many, and the place.
+    pub begun_past: Option<(Span, u32, Kind)>,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
@@ -215,6 +220,8 @@ impl Cursor {
             strip_from: 0,
             after_worked: 0,
             along: 0,
+            most_along: 0,
+            begun_past: None,
             skipped_kind: false,
             skipped: (0, 0),
             in_last_place: 0,

@@ -156,6 +156,7 @@ impl Hand<'_> {
         };
         self.arrive(Here::Slot(at));
         self.now.along = along + 1;
+        self.now.most_along = self.now.most_along.max(self.now.along);
         self.now.passes_rest = false;
         self.now.rest_done = false;
         Ok(Here::Slot(at))
@@ -213,6 +214,7 @@ impl Hand<'_> {
         };
         self.goes_on_to_space(kind, found, span)?;
         self.goes_far(kind, found, span)?;
+        self.begins_past(kind, found, span);
         self.pass_to(found);
         self.sought_for(kind);
         self.now.passes_rest = true;

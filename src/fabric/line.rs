@@ -483,6 +483,7 @@ impl Hand<'_> {
     fn end(&mut self, span: Span, trouble: &mut Option<Trouble>) -> Vec<Slot> {
         self.leave_side();
         self.leave_standing();
+        *trouble = trouble.take().or_else(|| self.left_at_the_beginning());
         // Last chains are joined where the round began.
         if self.now.ended.is_none() && self.now.run > 0 {
             self.into_beginning();

@@ -74,17 +74,10 @@ impl PieceWork<'_> {
         let runs = self.runs(parts);
         let loose = self.loose();
         let mut points: Option<Points> = None;
-        let pairs = runs.windows(2).enumerate().map(|(from, pair)| (from, pair.to_vec(), false));
-        // A round goes on from the last of them to the first.
-        let round = self.piece.way_at(0).rounds() && runs.len() > 1;
-        let ends = [runs.last().copied().flatten(), runs.first().copied().flatten()];
-        let closing = round.then(|| (runs.len().saturating_sub(1), ends.to_vec(), true));
-        let jump = |(from, pair, closes): (usize, Vec<Option<(Origin, Origin)>>, bool)| {
-            let [Some((_, last)), Some((first, _))] = pair.as_slice() else { return None };
+        let pairs = runs.windows(2).enumerate();
+        let jump = |(from, pair): (usize, &[Option<(Origin, Origin)>])| {
+            let [Some((_, last)), Some((first, _))] = pair else { return None };
             if loose.contains(&last.piece) || loose.contains(&first.piece) {
-                return None;
-            }
-            if closes && !self.are_joined(last.piece, first.piece) {
                 return None;
             }
             if !self.are_joined(last.piece, first.piece) {
@@ -107,7 +100,37 @@ impl PieceWork<'_> {
             let on = (1..all).find(|by| points.root((last.piece, last.edge, last.at + 1 + by)) == come);
             Some(Jump { from, between: back.or(on), joined: true })
         };
-        pairs.chain(closing).filter_map(jump).collect()
+        pairs.filter_map(jump).collect()
+    }
+
+    /// Whether a piece in rounds goes along row ends, and its round is joined where the last place does not meet the first one.
+    pub(super) fn is_open_round(&self) -> bool {
+        let along_edges = match &self.piece.start {
+            Start::Several(parts) => !parts.contains(&Start::ChainBack),
+            start => matches!(start, Start::Edge(_) | Start::Side(..) | Start::Part(..) | Start::Rest(_)),
+        };
+        if !self.piece.way.rounds() || !along_edges || self.piece.mirror_of.is_some() {
+            return false;
+        }
+        let ends = self.laid.first().zip(self.laid.last()).map(|(first, last)| (first.origin, last.origin));
+        let Some((first, last)) = ends.filter(|(first, last)| known_end(*first) && known_end(*last)) else {
+            return false;
+        };
+        let row_ends = |place: Origin| matches!(place.edge, EdgeName::RowEnds(_));
+        let loose = self.loose();
+        if !row_ends(first) && !row_ends(last) || loose.contains(&first.piece) || loose.contains(&last.piece) {
+            return false;
+        }
+        let mut points = self.points();
+        // Where no line says which side it means, it may be either.
+        let on = |place: Origin, side: Side| match place.edge {
+            EdgeName::RowEnds(None) => Origin { edge: EdgeName::RowEnds(Some(side)), ..place },
+            _ => place,
+        };
+        [Side::Left, Side::Right].into_iter().all(|side| {
+            let (left, come) = (points.root(after(on(last, side))), points.root(before(on(first, side))));
+            left != come
+        })
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
@@ -195,6 +218,11 @@ impl PieceWork<'_> {
         }
         points
     }
+}
+
+/// Whether a place lies on an edge of a piece whose corners are known.
+fn known_end(place: Origin) -> bool {
+    place != Origin::NOWHERE && matches!(place.edge, EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(_))
 }
 
 /// Whether it is known where the edges of a piece lie.

@@ -111,12 +111,12 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, whole: rows_known, .. } =
+            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, open_round, whole, .. } =
                 finished;
             worked.sizes.push(SizeFabric {
                 start,
                 rows,
-                rows_known,
+                rows_known: whole,
                 waiting,
                 sewn,
                 start_rows,
@@ -125,6 +125,7 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
                 placed,
                 along_ends,
                 jumps,
+                open_round,
                 laid_out,
                 openings,
             });
@@ -259,6 +260,8 @@ pub struct SizeFabric {
     pub along_ends: Vec<AlongEnds>,
     /// Edges that it starts on and that don't meet.
     pub jumps: Vec<Jump>,
+    /// Its rounds go along row ends, and are joined where these don't meet.
+    pub open_round: bool,
     /// How its copies are joined, where they lie side by side.
     pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.

@@ -37,6 +37,8 @@ pub(super) struct Finished {
     pub top: Arc<Edge>,
     /// Places on the other side of the starting edge.
     pub underside: u32,
+    /// It begins with a row of foundation stitches, which has two ends as any other.
+    pub foundation_row: bool,
     /// Places that a short row turned before, and that no row has been worked over since.
     pub waiting: u32,
     /// A row isn't known that may leave stitches aside, or how many.
@@ -57,6 +59,8 @@ pub(super) struct Finished {
     pub along_ends: Vec<AlongEnds>,
     /// See [`super::SizeFabric::jumps`].
     pub jumps: Vec<Jump>,
+    /// See [`super::SizeFabric::open_round`].
+    pub open_round: bool,
     /// The places of other pieces that it starts on.
     pub stands_on: Arc<Vec<Origin>>,
     /// What is sewn together at its end.
@@ -340,7 +344,11 @@ impl<'a> PieceWork<'a> {
         self.shop.efforts.was_for((self.index, 0));
         let edge = Arc::new(edge);
         let underside = if self.has_other_side() { start } else { 0 };
-        let finished = Finished { start, underside, base: Arc::clone(&edge), ..Finished::default() };
+        // How tall a beginning is that the designer made of stitches of her own, nobody knows.
+        let plain = |stitch| self.pattern.stitches.get(stitch).is_some_and(|stitch| !stitch.own);
+        let foundation_row =
+            self.piece.way == Way::Rows && matches!(self.piece.start, Start::Foundation(_, stitch) if plain(stitch));
+        let finished = Finished { start, underside, foundation_row, base: Arc::clone(&edge), ..Finished::default() };
         let laid = finished.base.slots.len();
         let on_a_guess = self.stands_on_a_guess();
         if on_a_guess {
@@ -348,9 +356,11 @@ impl<'a> PieceWork<'a> {
         }
         let stands_on: Vec<Origin> =
             self.laid.iter().map(|place| place.origin).filter(|origin| *origin != Origin::NOWHERE).collect();
-        let jumps = if sure == Sure::Worked && !self.starts_too_large() { self.jumps() } else { Vec::new() };
+        let known = sure == Sure::Worked && !self.starts_too_large();
+        let jumps = if known { self.jumps() } else { Vec::new() };
+        let open_round = known && self.is_open_round();
         let start_rows = if stands_on.is_empty() { Vec::new() } else { self.rows_along(&self.piece.start) };
-        let finished = Finished { stands_on: Arc::new(stands_on), start_rows, jumps, ..finished };
+        let finished = Finished { stands_on: Arc::new(stands_on), start_rows, jumps, open_round, ..finished };
         let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();

@@ -3,7 +3,7 @@
 use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
-use super::hand::{Hand, Outcome, counted, trouble};
+use super::hand::{Hand, Outcome, Trouble, counted, trouble};
 use super::tape::{Event, Note};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
@@ -301,6 +301,24 @@ impl Hand<'_> {
             return Ok(());
         }
         trouble(span, FaultKind::FarPassed { passed: counted(passed), kind })
+    }
+
+    /// Remembers that the line goes past stitches before its first place, with nothing over them.
+    pub(super) fn begins_past(&mut self, kind: Kind, to: usize, span: Span) {
+        /// The lead and the stitch beside it may stand apart from a pattern of spaces (common practice, no source).
+        const AT_THE_BEGINNING: usize = 2;
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let first = self.now.after_worked <= 1 && self.now.at <= 1 && self.now.most_along <= 1;
+        if first && !self.now.ghost && self.now.fro < 2 && passed > self.goes_over(to).max(AT_THE_BEGINNING) {
+            self.now.begun_past = Some((span, counted(passed), kind));
+        }
+    }
+
+    /// A line that works along stitch by stitch does not leave out those before the first place that it names in silence.
+    pub(super) fn left_at_the_beginning(&self) -> Option<Trouble> {
+        let (span, passed, kind) = self.now.begun_past.filter(|_| self.now.most_along > 1 && !self.now.ghost)?;
+        Some(Trouble { span, kind: FaultKind::FarPassed { passed, kind } })
     }
 
     /// How many stitches before a place may be passed over, since what was made last goes over them: a chain over little more

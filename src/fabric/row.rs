@@ -31,11 +31,7 @@ impl PieceWork<'_> {
         self.pass_unread(planned.item, course);
         let stated = self.stated(planned, line).or_else(|| self.stated_before(planned, line, &course.finished));
         let stated = stated.filter(|stated| !self.in_doubt(stated.span));
-        let open = self.is_open(planned, line, course);
-        if !open {
-            self.refind(planned, line, stated, course);
-        }
-        course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
+        let open = self.begins_open(planned, line, stated, course);
         self.take_up_yarn(planned, course);
         self.close_below(planned.source, line, course);
         let (graph, effort) = (self.shop.graph, &self.shop.efforts.work);
@@ -97,6 +93,16 @@ impl PieceWork<'_> {
         let unlike = self.leave_openings(&worked.done, side, &mut course.finished);
         let gathered = self.gathered(planned, line, course);
         Worked { trouble: gathered.or(worked.trouble).or(joined).or(unlike), ..worked }
+    }
+
+    /// Whether it is not known what a line goes along; where it states what it makes, that may be found again.
+    fn begins_open(&self, planned: &Planned, line: &Line, stated: Option<&Stated>, course: &mut Course<'_>) -> bool {
+        let open = self.is_open(planned, line, course);
+        if !open {
+            self.refind(planned, line, stated, course);
+        }
+        course.finished.openings_unknown |= open || course.finished.sure == Sure::Nothing;
+        open
     }
 
     /// A line above has pulled the stitches together that this one is worked on.

@@ -159,7 +159,7 @@ impl PieceWork<'_> {
             | Start::ChainRing(places)
             | Start::Foundation(places, _)
             | Start::Thing(Some(places), _) => sized(places),
-            Start::Edge(piece) | Start::Side(piece, _) => of(piece, |piece| piece.rows.len()),
+            Start::Edge(piece) | Start::Side(piece, _) => of(piece, |piece| piece.rows.len().saturating_add(1)),
             Start::OtherSide(piece) => of(piece, underside),
             Start::Top(piece) => of(piece, |piece| piece.top.slots.len()),
             Start::Around(piece) if self.pattern.pieces.get(*piece).is_some_and(|piece| piece.layout.is_some()) => {
@@ -168,7 +168,7 @@ impl PieceWork<'_> {
                 let outside = layout.map_or(0, |layout| layout.across.saturating_add(layout.down).saturating_mul(2));
                 of(piece, |piece| piece.top.slots.len()).saturating_mul(usize::try_from(outside).unwrap_or(usize::MAX))
             }
-            Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len()))
+            Start::Around(piece) => of(piece, |piece| piece.top.slots.len().saturating_add(2 * piece.rows.len() + 2))
                 .saturating_add(of(piece, underside)),
             Start::Several(parts) => {
                 let all = parts.iter().fold(0, |all: usize, part| all.saturating_add(self.places_of_start(part)));
@@ -323,9 +323,11 @@ impl PieceWork<'_> {
             let mut places = whole(self.name_of_side(piece, side), finished.row_ends(side));
             let (all, down) = (counted(places.len()), side == Side::Left);
             let ends = finished.rows_ending_at(side);
+            let below = u32::from(finished.foundation_row);
             for (at, place) in (0_u32..).zip(&mut places) {
                 let end = if down { all.saturating_sub(at).saturating_sub(1) } else { at };
-                place.row = usize::try_from(end).ok().and_then(|end| ends.get(end)).map(|at| counted(*at));
+                let end = end.checked_sub(below).and_then(|end| usize::try_from(end).ok());
+                place.row = end.and_then(|end| ends.get(end)).map(|at| counted(*at));
             }
             places
         };
@@ -637,7 +639,8 @@ impl Finished {
         there.chain(std::iter::repeat_n(Slot::new(Top::Under), missing)).take(sides).collect()
     }
 
-    /// The row ends of a side: down from the last row on the left, up from the first one on the right.
+    /// The row ends of a side: down from the last row on the left, up from the first one on the right. Foundation stitches are a
+    /// row as well.
     fn row_ends(&self, side: Side) -> Vec<Slot> {
         let rows = self.rows_ending_at(side);
         let mut slots = repeated(Top::RowEnd, counted(rows.len()));
@@ -645,6 +648,13 @@ impl Finished {
             if let Some((right, left)) = self.ends.get(at) {
                 slot.node = if side == Side::Left { *left } else { *right };
             }
+        }
+        if self.foundation_row {
+            // The first row begins on the right where its right side faces the maker.
+            let begins_right = self.rows.first().is_none_or(|first| first.right_side);
+            let at_beginning = begins_right == (side == Side::Right);
+            let end = if at_beginning { self.base.slots.first() } else { self.base.slots.last() };
+            slots.insert(0, Slot { node: end.map_or(0, |slot| slot.node), ..Slot::new(Top::RowEnd) });
         }
         if side == Side::Left {
             slots.reverse();

@@ -2,12 +2,12 @@
 
 use super::doubt::Sure;
 use super::fault::FaultKind;
-use super::piece::{Course, PieceWork, Standing, last_count};
+use super::piece::{Course, Finished, PieceWork, Standing, last_count};
 use super::stated::count_of;
 use super::{Row, Rows};
 use crate::gauge::{Scale, row_height};
 use crate::limits;
-use crate::pattern::model::{AgainExtent, ItemKind, LengthFrom, Step, StepKind, each_step};
+use crate::pattern::model::{AgainExtent, ItemKind, Kind, LengthFrom, Start, Step, StepKind, each_step};
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::units::{Length, whole};
 
@@ -63,7 +63,9 @@ impl PieceWork<'_> {
         };
         let height = |row: &Row| height_by(&self.scale_at(row.item, *scale), row);
         let rows = &course.finished.rows;
-        let done: f64 = rows.iter().skip(self.measured_from(planned, rows)).map(height).sum();
+        let from = self.measured_from(planned, rows);
+        let begun = if from == 0 { self.foundation_height(scale, &course.finished) } else { 0.0 };
+        let done: f64 = begun + rows.iter().skip(from).map(height).sum::<f64>();
         // The lines have been worked before; in a size that left one out it counts as a row of the gauge.
         let line =
             |source: &usize| rows.worked_by(*source).last().map_or(scale.row.length.mm(), |row| height_by(scale, row));
@@ -78,6 +80,16 @@ impl PieceWork<'_> {
         if more > 0 {
             self.until_row(course.standing.number.saturating_add(more), planned, rest, course);
         }
+    }
+
+    /// How tall the foundation stitches are that a piece begins with, which are a row as well.
+    fn foundation_height(&self, scale: &Scale, finished: &Finished) -> f64 {
+        let Start::Foundation(_, stitch) = &self.piece.start else { return 0.0 };
+        if self.pattern.stitches.get(*stitch).is_none_or(|stitch| stitch.own) {
+            return 0.0;
+        }
+        let made = std::iter::once((Kind::Stitch(*stitch), finished.start));
+        row_height(self.pattern, scale, finished.start, made).length.mm()
     }
 
     /// How many rows lie before the place that a length is measured from.

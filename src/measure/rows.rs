@@ -2,9 +2,9 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
-use crate::fabric::{Fabric, Row};
+use crate::fabric::{Fabric, Row, SizeFabric};
 use crate::gauge::{Scale, in_spaces, row_height};
-use crate::pattern::model::{ItemKind, Kind, Pattern, Piece};
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start};
 use crate::units::Reckoned;
 
 /// How every piece comes out, in the order of the pattern. Nothing for a piece without any gauge to go by.
@@ -14,7 +14,7 @@ pub fn pieces(pattern: &Pattern, fabric: &Fabric) -> Vec<Option<PieceMeasure>> {
     pieces
         .map(|(piece, worked)| {
             let scale = Scale::of(pattern, piece)?;
-            let sizes = worked.sizes.iter().map(|size| rows(pattern, piece, &scale, &size.rows)).collect();
+            let sizes = worked.sizes.iter().map(|size| rows(pattern, piece, &scale, size)).collect();
             Some(PieceMeasure { scale, sizes })
         })
         .collect()
@@ -44,8 +44,9 @@ pub struct RowMeasure {
     pub length: Reckoned,
 }
 
-fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<RowMeasure> {
-    let mut length = Reckoned::default();
+fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, worked: &SizeFabric) -> Vec<RowMeasure> {
+    let rows: &[Row] = &worked.rows;
+    let mut length = foundation(pattern, piece, scale, worked.start);
     // Another gauge may hold from some row on.
     let changes = piece.items.iter().any(|item| matches!(item.kind, ItemKind::Using(_)));
     let mut scale = *scale;
@@ -68,6 +69,15 @@ fn rows(pattern: &Pattern, piece: &Piece, scale: &Scale, rows: &[Row]) -> Vec<Ro
         measured.push(RowMeasure { number: row.number, round: row.round, width, height, length });
     }
     measured
+}
+
+/// How tall the foundation stitches are that a piece begins with, which are a row as well.
+fn foundation(pattern: &Pattern, piece: &Piece, scale: &Scale, stitches: u32) -> Reckoned {
+    let Start::Foundation(_, stitch) = &piece.start else { return Reckoned::default() };
+    if pattern.stitches.get(*stitch).is_none_or(|stitch| stitch.own) {
+        return Reckoned::default();
+    }
+    row_height(pattern, scale, stitches, std::iter::once((Kind::Stitch(*stitch), stitches)))
 }
 
 /// The row through whose free loops a row is worked as well.

@@ -447,7 +447,8 @@ impl Search<'_, '_> {
         let habits = Habits::of(text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
         // What to do on a stitch is said in the line itself.
-        let rests_on_none = finding.code.0 == "on" || crate::check::says_the_start_again(finding);
+        let says_the_start_again = crate::check::says_the_start_again(finding);
+        let rests_on_none = finding.code.0 == "on" || says_the_start_again;
         let below = if rests_on_none { Vec::new() } else { stands_on(&compiled.tree, line) };
         let kept = if below.is_empty() { 0 } else { self.trials.keep_back() };
         let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
@@ -462,6 +463,11 @@ impl Search<'_, '_> {
             let (more, short) = self.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
             cures.extend(more);
             cut_short |= short;
+        }
+        if says_the_start_again {
+            // The line that is worked into the start is right where it stands.
+            let within = |edit: &Edit| line.span.start <= edit.span.start && edit.span.end <= line.span.end;
+            cures.retain(|cure| cure.fix.edits.iter().all(within));
         }
         (cures, candidates, cut_short)
     }

@@ -510,7 +510,7 @@ impl<'a> Layout<'a> {
             Entry::Line(Line {
                 id: format!("{}-{}", line.id, at + 1),
                 label: Some(row.label),
-                sentence: sentence.unwrap_or_else(|| line.sentence.clone()).then(remark),
+                sentence: sentence.unwrap_or_else(|| line.sentence.clone()),
                 count: row.count,
                 course: Course::One,
                 sizes: row.sizes,

@@ -62,6 +62,14 @@ pub struct Stitch {
     pub own: bool,
 }
 
+impl Stitch {
+    /// Whether it is a foundation stitch of the trade's: chain and stitch in one, standing on nothing.
+    #[must_use]
+    pub fn is_foundation(&self) -> bool {
+        !self.own && self.takes == 0 && matches!(self.makes.as_slice(), [Made::Stitch(_)])
+    }
+}
+
 /// The part that a stitch plays among others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Sort {

@@ -8,7 +8,14 @@ use super::codes;
 use super::grammar::{Node, Rule};
 use super::reader::{Reader, respelling, unexpected};
 use super::tree::{Amount, Lead, LoopOnly, Number, Step, StepKind, Term, TermValue, Text, Till, Where, Work};
-use crate::stitch::Stitches;
+use crate::stitch::{Stitches, Terms};
+
+/// Whether a word is a foundation stitch in either terms.
+fn is_foundation(word: &str) -> bool {
+    let stitches = Stitches::standard();
+    let named = |terms| stitches.get(stitches.find(word, terms)?);
+    [Terms::Us, Terms::Uk].into_iter().filter_map(named).any(crate::stitch::Stitch::is_foundation)
+}
 
 /// Words after which a number without a space is a count, beside the names of the trade's stitches.
 const COUNTED: &[&str] = &["blo", "flo", "skip", "sk", "leave"];
@@ -263,6 +270,14 @@ impl Reader<'_> {
         let number = self.slice(each.span).to_owned();
         let stitch = work.stitch.text.clone();
         let place = Span::new(each.span.start, span.end);
+        if work.places == Where::Bare && !self.in_group && is_foundation(&stitch) {
+            // It goes into no place, so that there is only one way to read it.
+            let message = "how many foundation stitches there are stands behind them";
+            self.respell(codes::SPELLING, message, place, &format!("{stitch} {number}"));
+            let amount = work.each.take();
+            work.places = amount.map_or(Where::Bare, |amount| Where::Count { amount, kind: None });
+            return;
+        }
         let alone = match &work.loop_only {
             Some(LoopOnly::Back) => format!("blo {stitch}"),
             Some(LoopOnly::Front) => format!("flo {stitch}"),

@@ -8,6 +8,51 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "foundation stitches are a row, which has an end at each side as any other",
+        "piece Strip, in rows\n\
+         lead ch 1\n\
+         start 10 fsc\n\
+         row 1: sc to end = 10\n\
+         rows 2-9: sc to end = 10\n\
+         fasten off\n\
+         piece Left, in rows\n\
+         lead ch 1\n\
+         start left edge of Strip\n\
+         row 1: sc to end = 10\n\
+         fasten off\n\
+         piece Right, in rows\n\
+         lead ch 1\n\
+         start right edge of Strip\n\
+         row 1: sc to end = 10\n",
+    ),
+    (
+        "a round goes along the edge of a strip whose ends are sewn",
+        "piece Brim, in rows\n\
+         lead ch 1\n\
+         start ch 7\n\
+         row 1: sc in 2nd ch from hook, sc to end = 6\n\
+         rows 2-24: sc to end = 6\n\
+         fasten off\n\
+         seam row 1 to row 24\n\
+         piece Crown, in joined rounds\n\
+         lead ch 1\n\
+         start edge of Brim\n\
+         rnd 1: sc to end = 24\n",
+    ),
+    (
+        "a yoke in rows, open at the back, and the body in rounds from there on",
+        "piece Yoke, in rows\n\
+         lead ch 1\n\
+         start ch 41\n\
+         row 1: sc in 2nd ch from hook, sc to end = 40\n\
+         rows 2-8: sc to end = 40\n\
+         fasten off\n\
+         piece Body, in joined rounds\n\
+         lead ch 1\n\
+         start first 20 of top of Yoke + last 20 of top of Yoke\n\
+         rnd 1: sc to end = 40\n",
+    ),
+    (
         "an oval round a chain: three in each end, the far end's chain and the near one are worked from one side only",
         "piece Mat, in joined rounds\n\
          lead ch 1\n\

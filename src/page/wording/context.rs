@@ -173,6 +173,25 @@ impl<'a> Told<'a> {
         apart
     }
 
+    /// The row of a size that the words of a line are for: the one that is told by itself, or the first that works the line.
+    pub(super) fn told_row(self, index: usize, size: usize) -> Option<&'a Row> {
+        let by_itself = |size: usize| {
+            let (item, at) = self.row?;
+            self.rows_of(item, size).nth(at).filter(|row| row.source == index)
+        };
+        // A size that has no such row has nothing to say to it.
+        if self.voice.sizes.iter().any(|&size| by_itself(size).is_some()) {
+            return by_itself(size);
+        }
+        self.worked_in(index, size).next()
+    }
+
+    /// A row that is told by itself, in each size that has it.
+    pub(super) fn by_itself(self) -> Option<Vec<&'a Row>> {
+        let (item, at) = self.row?;
+        Some(self.voice.sizes.iter().filter_map(|&size| self.rows_of(item, size).nth(at)).collect())
+    }
+
     /// Rows that an item says, of every size that is shown; those that sizes share once.
     pub(super) fn rows_of_shown(self, index: usize) -> impl Iterator<Item = &'a Row> {
         self.sizes_apart().into_iter().flat_map(move |size| self.rows_of(index, size))
@@ -190,12 +209,12 @@ impl<'a> Told<'a> {
         self.sizes_apart().into_iter().flat_map(move |size| self.worked_in(index, size))
     }
 
-    /// What is recorded of the row that a line is first worked as, in the sizes that are shown: each thing once, with its
+    /// What is recorded of the row that the words of a line are for, in the sizes that are shown: each thing once, with its
     /// sizes.
     pub(super) fn recorded<T: PartialEq>(self, index: usize, what: impl Fn(&Row) -> T) -> Vec<(T, Vec<usize>)> {
         let mut found: Vec<(T, Vec<usize>)> = Vec::new();
         for &size in &self.voice.sizes {
-            let Some(row) = self.worked_in(index, size).next() else { continue };
+            let Some(row) = self.told_row(index, size) else { continue };
             let what = what(row);
             match found.iter_mut().find(|(other, _)| *other == what) {
                 Some((_, sizes)) => sizes.push(size),
@@ -207,7 +226,11 @@ impl<'a> Told<'a> {
 
     /// The first row of an item with the one below it, in the first size that has both.
     pub(super) fn first_with_below(self, index: usize) -> Option<(&'a Row, &'a Row)> {
+        let by_itself = |size: usize| self.told_row(index, size).filter(|_| self.row.is_some());
         self.voice.sizes.iter().find_map(|&size| {
+            if let Some(row) = by_itself(size) {
+                return Some((row, self.row_below(row, size)?));
+            }
             let rows = self.all_rows(size)?;
             Some((rows.of_item(index).first()?, rows.before_item(index).last()?))
         })
@@ -255,6 +278,9 @@ pub(super) fn is_turned_round(told: Told<'_>, index: usize, line: &Line) -> bool
 
 /// Whether a line is the first row or round of its piece.
 pub(super) fn is_first(told: Told<'_>, index: usize) -> bool {
+    if told.row.is_some_and(|(item, at)| item != index || at > 0) {
+        return false;
+    }
     let earlier = told.piece.items.iter().take(index);
     let mut shown =
         earlier.filter(|item| told.voice.sizes.iter().any(|s| item.sizes.get(*s).copied().unwrap_or(false)));
@@ -271,7 +297,7 @@ pub(super) fn line_below(told: Told<'_>, index: usize) -> Option<(usize, &Line)>
 
 /// Whether the work is turned before a line in a size that it is worked in. A line below that says so itself has done it.
 fn is_turned(told: Told<'_>, index: usize, size: usize) -> Option<bool> {
-    told.worked_in(index, size).next().map(|row| is_row_turned(told, row, size))
+    told.told_row(index, size).map(|row| is_row_turned(told, row, size))
 }
 
 /// Whether the work is turned before a row.

@@ -255,13 +255,14 @@ fn in_turn(numbers: Vec<(usize, Vec<u32>)>) -> Option<Vec<(usize, Vec<u32>)>> {
     numbers.into_iter().map(each).collect()
 }
 
-/// The rows or rounds of an item, each with the line that is worked; nothing for a single one, or for more than anybody
-/// would read.
+/// The rows or rounds of an item, each with the line that is worked; nothing for a single one that has its own words, or for more
+/// than anybody would read.
 #[must_use]
 pub fn written_out(told: Told<'_>, index: usize, item: &Item) -> Vec<WrittenRow> {
     let counts = told.voice.sizes.iter().map(|&size| told.rows_of(index, size).count());
     let most = counts.max().unwrap_or_default();
-    let least = if told.spreads_anew(index, told.last_said_with(index)) { 1 } else { 2 };
+    let anew = matches!(item.kind, ItemKind::Again(_)) || told.spreads_anew(index, told.last_said_with(index));
+    let least = if anew { 1 } else { 2 };
     if !(least..=MOST_WRITTEN).contains(&most) {
         return Vec::new();
     }
@@ -295,7 +296,7 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
             // The line says itself whom it is for.
             row.label = numbered(told, item, &sizes, index, at);
         }
-        let side = first.map(|(_, row)| row.right_side);
+        let side = first.map(|row| row.right_side);
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }

@@ -118,9 +118,9 @@ impl Teller<'_> {
     }
 
     /// `6 inc spread evenly, with this many sc before each: 3, 4, 3, 4, 3, 4`, size by size: where one line is worked several times and
-    /// spreads them otherwise each time.
+    /// spreads them otherwise each time. A size that has none of them works the plain ones alone.
     fn one_by_one(&mut self, evenly: &Evenly, spreads: &[(usize, &Spread)]) -> Phrase {
-        let amount = self.number(&evenly.amount);
+        let amount = self.voice.numbers(&evenly.amount, self.concerned);
         let told = Phrase::from(amount)
             .say(" ")
             .with(self.voice.stitch(evenly.special))
@@ -132,11 +132,18 @@ impl Teller<'_> {
         };
         let named = |(size, spread): &(usize, &Spread)| {
             let name = self.voice.pattern.sizes.get(*size).map_or("", String::as_str);
-            let list = list(spread);
-            if spreads.len() > 1 { list.say(" in size ").then(Phrase::quoted(name)) } else { list }
+            match (spread.before_each.is_empty(), spreads.len() > 1) {
+                (true, _) => {
+                    let alone = Phrase::of(spread.after.to_string()).say(" in size ").then(Phrase::quoted(name));
+                    alone.say(" without any")
+                }
+                (false, true) => list(spread).say(" in size ").then(Phrase::quoted(name)),
+                (false, false) => list(spread),
+            }
         };
-        let sizes: Vec<Phrase> = spreads.iter().filter(|(_, s)| !s.before_each.is_empty()).map(named).collect();
-        if sizes.is_empty() {
+        let some = spreads.iter().any(|(_, spread)| !spread.before_each.is_empty());
+        let sizes: Vec<Phrase> = spreads.iter().map(named).collect();
+        if !some {
             let plain = Phrase::default().with(self.voice.stitch(evenly.plain));
             return told.say(" among ").then(plain);
         }

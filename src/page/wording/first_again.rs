@@ -22,14 +22,6 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
     Some(Phrase::of(" When ").then(cited).then(begun(parts)))
 }
 
-/// ` Turn first.`, after the words of the first row where they stand for another one.
-pub(super) fn in_its_place(told: Told<'_>, size: usize, row: &Row) -> Option<Phrase> {
-    let (_, there, first) = first_cited(told, size, row)?;
-    let parts = unsaid(told, (size, row), there, first);
-    let line = label::of_number(told.voice, label::is_round(told.piece.items.get(row.item)?), row.number);
-    (!parts.is_empty()).then(|| Phrase::of(" In ").then(line).then(begun(parts)))
-}
-
 fn begun(parts: Vec<Phrase>) -> Phrase {
     Phrase::of(", ").then(Phrase::and(parts)).say(".")
 }

@@ -102,8 +102,9 @@ impl<'a> Opening<'a> {
         let leads = told.recorded(index, |row| row.lead);
         let own = before.iter().find_map(|s| if let StepKind::Lead(lead) = &s.kind { Some(lead) } else { None });
         let before = before.iter().filter(|step| !matches!(step.kind, StepKind::Lead(_))).collect();
-        let chained = matches!(leads.as_slice(), [(LeadWorked::Plain(_), _)]);
-        // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself.
+        // A line with chains of its own has no lead beside them, unless a single one of them is the lead itself. Where they are for
+        // some sizes only, the others have theirs.
+        let chained = !leads.is_empty() && leads.iter().all(|(lead, _)| matches!(lead, LeadWorked::Plain(_)));
         let is_lead = own.is_none() && chained && rest.first().is_some_and(|s| matches!(s.kind, StepKind::Chain(_)));
         let rest = if is_lead { rest.get(1..).unwrap_or_default() } else { rest };
         Self { before, leads, own_lead: own.is_some_and(|own| own != told.piece.lead_at(index)), rest }
@@ -243,14 +244,10 @@ fn sides(told: Told<'_>, index: usize) -> Vec<(bool, Vec<usize>)> {
     }
 }
 
-/// How stitches are spread in a line, from the first row of each size that works it.
+/// How stitches are spread in a line, from the row of each size that its words are for.
 fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
-    let row = |size: usize| match told.row {
-        Some((item, at)) => told.rows_of(item, size).nth(at),
-        None => told.worked_in(index, size).next(),
-    };
     let rows = told.voice.sizes.iter();
-    let first = rows.filter_map(|&size| Some((size, row(size)?)));
+    let first = rows.filter_map(|&size| Some((size, told.told_row(index, size)?)));
     first.flat_map(|(size, row)| row.spreads.iter().map(move |spread| (size, spread))).collect()
 }
 
@@ -451,6 +448,9 @@ fn past_the_beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// How the rows of a line that begins a piece go on after the first of them: turned, with a lead, into stitches.
 fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
+    if told.row.is_some() {
+        return None;
+    }
     let voice = told.voice;
     let round = told.line(index).filter(|line| line.same_as.is_none())?.round;
     let pairs = || {
@@ -479,6 +479,9 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// What the joins of a piece to its own copies mean for the first of them, said where the first such line is.
 fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
+    if told.row.is_some_and(|(item, at)| item != index || at > 0) {
+        return None;
+    }
     let pieces = &told.voice.pattern.pieces;
     let own = |join: &Join| pieces.get(join.piece).is_some_and(|piece| piece.span == told.piece.span);
     // Where a place of a piece that is made less often is named, further copies have it themselves.

@@ -165,12 +165,7 @@ impl Teller<'_> {
                 self.went_into(Noun::Chain);
                 self.lead_below.clone()
             }
-            Place::FromHook(number) => {
-                self.went_into(Noun::Chain);
-                self.position = Position::Begun;
-                let chain = self.voice.kind(Kind::Chain, Amount::One);
-                Phrase::of(format!("{} ", ordinal(*number))).then(chain).say(" from hook")
-            }
+            Place::FromHook(number) => self.from_hook(*number),
             Place::Nth(number, kind) => self.nth(*number, *kind),
             Place::ChainOf(number, space) => self.chain_of(*number, *space),
             Place::Gap => self.gap(),
@@ -203,6 +198,14 @@ impl Teller<'_> {
             }
             None => self.named_end("first "),
         }
+    }
+
+    /// `2nd ch from hook`.
+    fn from_hook(&mut self, number: u32) -> Phrase {
+        self.went_into(Noun::Chain);
+        self.position = Position::Begun;
+        let chain = self.voice.kind(Kind::Chain, Amount::One);
+        Phrase::of(format!("{} ", ordinal(number))).then(chain).say(" from hook")
     }
 
     /// Whether the line begins in a corner of this kind, and nothing has been worked.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fabric::row_of;
+use crate::fabric::{Row, row_of};
 use crate::pattern::model::{Kind, Part, Step, StepKind, StitchId, each_step};
 
 use super::context::Told;
@@ -17,16 +17,24 @@ const MOST_LENGTHS: usize = 3;
 /// `treat each ch-1 sp as a st`, for the runs of chains that an item takes as stitches; nothing when it takes none, or when a line
 /// before it has said so for all of them.
 pub(super) fn treated(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let named = |at: usize| told.line(at).map(|line| named_kinds(told.voice, &line.steps)).unwrap_or_default();
+    // A row that is told by itself says all that holds for it.
+    if let Some(rows) = told.by_itself() {
+        return treat_these(told.voice, &lengths_of(told, rows.into_iter()), &named(index));
+    }
     let lengths = lengths(told, index);
     if says_same(told, index, &lengths) || before(told, index).is_some() {
         return None;
     }
-    let kinds = |at: usize| told.line(at).map(|line| named_kinds(told.voice, &line.steps)).unwrap_or_default();
     let all: Vec<usize> = std::iter::successors(Some(index), |at| behind(told, *at)).collect();
-    let named: Vec<Kind> = all.iter().flat_map(|at| kinds(*at)).collect();
+    let named: Vec<Kind> = all.iter().flat_map(|at| named(*at)).collect();
+    Some(treat_these(told.voice, &lengths, &named)?.then(later(told, &all)))
+}
+
+/// The same for lengths, where some kinds of place are named besides.
+fn treat_these(voice: &Voice<'_>, lengths: &[u32], named: &[Kind]) -> Option<Phrase> {
     let is_named = |length: &u32| named.contains(&Kind::Space(*length)) || named.contains(&Kind::AnySpace);
-    let treated = treat(told.voice, &lengths, lengths.iter().any(is_named))?;
-    Some(treated.then(later(told, &all)))
+    treat(voice, lengths, lengths.iter().any(is_named))
 }
 
 /// `, and so in Row 4`, `, and so in all rows to Row 19`: of what holds for several items, the first of which says it.
@@ -124,7 +132,10 @@ pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// The lengths of the runs that the rows of an item take as stitches, in the sizes that are shown.
 fn lengths(told: Told<'_>, index: usize) -> Vec<u32> {
-    let rows = told.rows_of_shown(index);
+    lengths_of(told, told.rows_of_shown(index))
+}
+
+fn lengths_of<'a>(told: Told<'a>, rows: impl Iterator<Item = &'a Row>) -> Vec<u32> {
     // What is worked over the open squares of filet is said once, for all rows.
     let rows = rows.filter(|row| !told.line(row.source).is_some_and(|line| is_filet(told.voice, line)));
     let mut lengths: Vec<u32> = rows.flat_map(|row| row.ledger.runs_as_stitches.iter().copied()).collect();

@@ -39,6 +39,11 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
     if told.piece.stripe.is_empty() {
         return None;
     }
+    if let Some(rows) = told.by_itself() {
+        let changes = rows.iter().any(|row| change_at(told.piece, row.number).is_some());
+        let unsaid = changes && named(told, index).is_none() && !told.line(index).is_some_and(joins);
+        return unsaid.then(|| Phrase::of(" Keep to the stripes."));
+    }
     // Lines said together have the words of the first.
     let words_of = |row: &Row| if told.line(index).is_some() { index } else { row.source };
     let mut words: BTreeMap<usize, Option<&str>> = BTreeMap::new();
@@ -54,6 +59,11 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
 /// one may name its yarn.
 fn named(told: Told<'_>, index: usize) -> Option<&str> {
     let line = told.line(index).filter(|_| !told.piece.stripe.is_empty())?;
+    if let Some(rows) = told.by_itself() {
+        let mut yarns = rows.iter().map(|row| change_at(told.piece, row.number));
+        let yarn = yarns.next()??;
+        return (yarns.all(|other| other == Some(yarn)) && !joins(line)).then_some(yarn);
+    }
     let firsts = told.voice.sizes.iter().filter_map(|&size| Some((size, told.rows_of(index, size).next()?)));
     let says_again = |row: NamedRow| told.line(row.source).is_some_and(|line| line.same_as.is_some());
     let may_name = |same: &SameAs, size: usize| {

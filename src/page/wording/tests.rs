@@ -450,6 +450,50 @@ fn sizes_stand_in_brackets() {
 }
 
 #[test]
+fn what_is_nothing_in_a_size_leaves_the_rest_of_the_line() {
+    let all = told(&format!("{SIZED}rnd 2: 5 / 0 / 5 inc evenly in sc to end = 17 / 16 / 25"), &Edition::default());
+    assert_eq!(
+        all[2..],
+        [
+            "Rnd 2: Ch 1, 5 (0, 5) inc spread evenly around, with this many sc before each: 1, 1, 2, 1, 2 in size small; 16 in \
+             size middle without any; 3, 3, 3, 3, 3 in size large, join with sl st in first sc. | 17 (16, 25) sts"
+        ]
+    );
+    // A chain that a size does not make is no chain of its own, so that it turns with the usual one.
+    let rows = "pattern Buoy\nsizes small / large\nterms US\npiece Buoy, in rows\nlead ch 1\nstart ch 25\n\
+                row 1: sc in 2nd ch from hook, sc to end = 24\nrow 2: ch 0 / 3, skip 0 / 3, sc to end = 24 / 21";
+    assert_eq!(
+        told(rows, &Edition::default())[2..],
+        [
+            "Row 2: Turn, ch 1 (size small only), ch 0 (3), skip first 0 (3) sts, sc in each rem st across. Where the number \
+             is 0, leave that step out. | 24 (21) sts"
+        ]
+    );
+}
+
+#[test]
+fn a_row_read_out_says_all_that_holds_for_it() {
+    let aloud = Edition { words: Wording::Aloud, ..Edition::default() };
+    let rows = "pattern Buoy\nterms US\npiece Buoy, in rows\nlead ch 1\nstart ch 12\n\
+                row 1: sc in 2nd ch from hook, sc to end = 11\nrow 2: sc to end = 11\n\
+                row 3: [sc, ch 1, skip 1] to last 1, sc = 6 sc + 5 ch-1 sp\nagain rows 2-3, once\nrow 6: as row 2";
+    let told_rows = told(rows, &aloud);
+    let treated =
+        "Turn. Chain 1. Single crochet in each stitch across. In this row treat each chain 1 space as a stitch.";
+    let said = |row: &str| told_rows.iter().find(|line| line.starts_with(row)).cloned().unwrap_or_default();
+    assert!(said("Row 4.").contains(treated) && said("Row 6.").contains(treated), "{told_rows:#?}");
+    assert!(!said("Row 2.").contains("treat"), "{told_rows:#?}");
+    let rounds = "pattern Buoy\nterms US\nyarn A \"oat\"\nyarn B \"kelp\"\npiece Buoy, in joined rounds\nlead ch 1\n\
+                  stripe A 2, B 1\nstart ch 12 joined\nrnds 1-3: sc to end = 12\nagain, once";
+    let told_rounds = told(rounds, &aloud);
+    let begins = |row: &str, words: &str| told_rounds.iter().any(|line| line.starts_with(&format!("{row} {words}")));
+    assert!(begins("Round 1.", "Chain 1. Single crochet in each chain around."), "{told_rounds:#?}");
+    assert!(begins("Round 2.", "Chain 1. Single crochet in each stitch around."), "{told_rounds:#?}");
+    assert!(begins("Round 3.", "With B. Chain 1. Single crochet in each stitch around."), "{told_rounds:#?}");
+    assert!(begins("Round 4.", "With A. Chain 1. Single crochet in each stitch around."), "{told_rounds:#?}");
+}
+
+#[test]
 fn one_size_alone() {
     let text = format!("{SIZED}rnd 2: sc 2 / 4 / 6, sc2tog 0 / 1 / 1, sc to end\nonly large: rnd: sc to end");
     let edition = Edition { size: Some(0), ..Edition::default() };

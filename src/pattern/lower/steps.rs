@@ -85,6 +85,7 @@ impl Lower {
         let places = self.places(&work.places, span);
         self.placeable(stitch, &places, work.stitch.span);
         self.several_over_several(work, stitch, &places, span);
+        self.foundation(stitch, &places, span);
         Work {
             each: self.sized_or_one(work.each.as_ref(), span),
             loop_only: work.loop_only,
@@ -106,6 +107,20 @@ impl Lower {
         self.findings.push(
             Diagnostic::error(codes::NOT_PLACEABLE, message, span, "several in one place")
                 .with_help(format!("say how many there are one after the other, as `{name} 2`")),
+        );
+    }
+
+    /// A foundation stitch brings its own chain, and is worked into no place.
+    fn foundation(&mut self, stitch: StitchId, places: &Where, span: Span) {
+        let sent = matches!(places, Where::In(_) | Where::Each(..) | Where::CountOf(..) | Where::Skipped(..));
+        let Some(foundation) = self.stitches.get(stitch).filter(|stitch| sent && stitch.is_foundation()) else {
+            return;
+        };
+        let name = foundation.names(self.terms).short.clone();
+        let message = format!("`{name}` is worked into no place: it stands on a chain of its own");
+        self.findings.push(
+            Diagnostic::error(codes::NOT_PLACEABLE, message, span, "sent to a place here")
+                .with_help(format!("say how many there are behind it, as `{name} 4`")),
         );
     }
 
