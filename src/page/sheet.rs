@@ -502,7 +502,7 @@ impl<'a> Layout<'a> {
         if rows.is_empty() {
             return vec![Entry::Line(line)];
         }
-        let one = |(at, WrittenRow { row, place, source, side, remark, apart }): (usize, WrittenRow)| {
+        let one = |(at, WrittenRow { row, place, source, side, apart }): (usize, WrittenRow)| {
             let voice = if apart { &self.voice.for_sizes(&row.sizes) } else { self.voice };
             let told = Told { voice, side, row: Some((index, place)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));

@@ -6,7 +6,6 @@ use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
 use super::evenly::told_apart;
-use super::first_again;
 use super::grids::is_by_grid;
 use super::label;
 use super::names::Amount;
@@ -63,8 +62,6 @@ pub struct WrittenRow {
     pub source: usize,
     /// The side that faces the maker.
     pub side: Option<bool>,
-    /// What the steps don't say of this row; mostly nothing.
-    pub remark: Phrase,
     /// Whether other sizes have other words for the same steps, so that its own are those of its sizes alone.
     pub apart: bool,
 }
@@ -289,8 +286,7 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
         })
         .collect();
     let one = |(source, sizes, apart): (usize, Vec<usize>, bool)| {
-        let first = sizes.first().and_then(|&size| Some((size, told.rows_of(index, size).nth(at)?)));
-        let remark = first.and_then(|(size, row)| first_again::in_its_place(told, size, row));
+        let first = sizes.first().and_then(|&size| told.rows_of(index, size).nth(at));
         let mut row = row(told, index, item, (at, &sizes));
         if !apart && told.piece.items.get(source).is_some_and(|line| line.sizes.contains(&false)) {
             // The line says itself whom it is for.
@@ -300,7 +296,7 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
         if let Some(side) = side.filter(|_| told.line(source).is_some_and(is_by_grid) && told.turns(source)) {
             row.label = row.label.then(label::facing(told.voice, side));
         }
-        WrittenRow { row, place: at, source, side, remark: remark.unwrap_or_default(), apart }
+        WrittenRow { row, place: at, source, side, apart }
     };
     lines.into_iter().map(one).collect()
 }
