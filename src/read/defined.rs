@@ -37,11 +37,7 @@ pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Opti
     }
     let (number, stitch) = counted(&all).or_else(|| wrapped(&words, &all, sort, lexicon))?;
     // The plain word stands for the commonest number.
-    let usual = match sort {
-        &"cl" => number == 3,
-        &"pop" | &"bob" => number == 5,
-        _ => number == 3,
-    };
+    let usual = number == if matches!(*sort, "pop" | "bob") { 5 } else { 3 };
     if usual && Some(stitch.as_str()) == lexicon.plain(if sort == &"puff" { 2 } else { 3 }) {
         return None;
     }
