@@ -17,6 +17,12 @@ const SORTS: [(&str, &str); 8] = [
     ("bo", "bob"),
 ];
 
+/// The trade's stitch that is explained so under a word of the trade, as `cl` or `pc`; a name of the text's own stays its own.
+pub(super) fn in_the_trade_by((short, full): (&str, &str), how: &str, lexicon: &Lexicon<'_>) -> Option<String> {
+    let known = lexicon.of_the_trade_alone().is_of_the_trade(&short.to_lowercase());
+    known.then(|| in_the_trade(full, how, lexicon)).flatten()
+}
+
 /// The trade's stitch that is explained so; nothing where it is none, or where the words leave it open.
 pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<String> {
     let sort = SORTS.iter().find(|(word, _)| name.split([' ', '-', '(']).any(|part| part.eq_ignore_ascii_case(word)));
@@ -31,11 +37,7 @@ pub(super) fn in_the_trade(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Opti
     }
     let (number, stitch) = counted(&all).or_else(|| wrapped(&words, &all, sort, lexicon))?;
     // The plain word stands for the commonest number.
-    let usual = match sort {
-        &"cl" => number == 3,
-        &"pop" | &"bob" => number == 5,
-        _ => number == 3,
-    };
+    let usual = number == if matches!(*sort, "pop" | "bob") { 5 } else { 3 };
     if usual && Some(stitch.as_str()) == lexicon.plain(if sort == &"puff" { 2 } else { 3 }) {
         return None;
     }

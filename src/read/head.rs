@@ -766,7 +766,7 @@ impl Head {
             lexicon.add_stitch_of_the_trade(&[name], stitch);
         }
         for own in &self.own {
-            match defined::in_the_trade(&own.full, &own.how, &lexicon) {
+            match defined::in_the_trade_by((&own.short, &own.full), &own.how, &lexicon) {
                 Some(stitch) => lexicon.add_stitch_of_the_trade(&[&own.short, &own.full], &stitch),
                 None => lexicon.add_stitch(&own.short, &own.full),
             }
@@ -846,7 +846,7 @@ fn in_order(stitches: impl Iterator<Item = (String, String)>) -> Vec<String> {
 /// A stitch of the text's own: of steps, where its words are steps, else one unit that is explained in words.
 fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     let name = if own.full == own.short { String::new() } else { format!(" \"{}\"", own.full) };
-    if defined::in_the_trade(&own.full, &own.how, lexicon).is_some() {
+    if defined::in_the_trade_by((&own.short, &own.full), &own.how, lexicon).is_some() {
         return None;
     }
     for (steps, said) in definitions(own, lexicon) {
@@ -864,7 +864,10 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
             let steps = steps
                 .strip_suffix(" in same")
                 .filter(|steps| {
-                    !steps.contains(", ") || steps.starts_with('(') && steps.find(')') == Some(steps.len() - 1)
+                    !steps.contains(", ")
+                        || !steps.contains("sl st")
+                            && steps.starts_with('(')
+                            && steps.find(')') == Some(steps.len() - 1)
                 })
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };

@@ -185,7 +185,12 @@ impl<'a> Lexicon<'a> {
     /// A stitch that is called by a common word, where a step may begin.
     fn begun(&self, rest: &[Token], before: &str) -> Option<(String, usize)> {
         let begins = matches!(before, "," | "[" | "{" | "(") || is_number(before);
-        let word = rest.first().filter(|_| begins)?.text.to_lowercase();
+        let word = rest.first()?.text.to_lowercase();
+        // Behind `first` these can only be stitches.
+        let counted = before.eq_ignore_ascii_case("first") && matches!(word.as_str(), "beg" | "rem");
+        if !begins && !counted {
+            return None;
+        }
         Some((marked(self.common.get(&word)?), 1))
     }
 

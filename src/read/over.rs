@@ -322,7 +322,7 @@ fn one_in_place(one: Pair<'_, Rule>) -> String {
             Rule::amount => number = amount(&part) + " ",
             Rule::one_in_place => several.push(one_in_place(part)),
             Rule::place_times => {
-                times = Some(part.into_inner().next().map_or("2".to_owned(), |number| amount(&number)))
+                times = Some(part.into_inner().next().map_or("2".to_owned(), |number| amount(&number)));
             }
             _ => stitch = name(&part),
         }
@@ -343,7 +343,7 @@ fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
     for part in ending.into_inner() {
         match part.as_rule() {
             Rule::placed_chain => {
-                left = format!("ch {}", part.into_inner().map(|number| amount(&number)).collect::<String>())
+                left = format!("ch {}", part.into_inner().map(|number| amount(&number)).collect::<String>());
             }
             Rule::stitch => left = name(&part),
             _ => {}
