@@ -51,10 +51,20 @@ fn beside_stripes(piece: &Piece) -> Option<Diagnostic> {
     Some(Diagnostic::error(CODE, message, item.span, "changes nothing").with_help(help))
 }
 
+/// Whether the colours of a row are those of a grid.
+fn is_by_grid(piece: &Piece, row: &Row) -> bool {
+    let mut found = false;
+    if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
+        each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::Grid(_)));
+    }
+    found
+}
+
 /// A line that the same words have worked before, and that begins in another yarn this time.
 fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> Option<Diagnostic> {
     let piece = context.pattern.pieces.get(index)?;
-    let row = rows.get(at)?;
+    // A grid is a picture, which is read from the one end or the other.
+    let row = rows.get(at).filter(|row| !is_by_grid(piece, row))?;
     let (item, same) = says_again(piece, row)?;
     let by_it = |other: &&Row| says_again(piece, other).is_some_and(|(there, _)| there.span == item.span);
     let is_same = |other: &&Row| match says_again(piece, other) {

@@ -17,7 +17,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
+    // How it is worked may stand in what can't be read.
+    let known = pieces.filter(|(_, piece)| piece.can_be_read());
+    known.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
 }
 
 /// The first line of a piece that has stitches of another technique.

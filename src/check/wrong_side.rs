@@ -9,7 +9,9 @@ pub(super) const CODE: Code = Code("wrong-side");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
+    // How it is worked may stand in what can't be read.
+    let known = pieces.filter(|(_, piece)| piece.can_be_read());
+    known.filter_map(|(index, piece)| in_piece(context, index, piece)).collect()
 }
 
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {

@@ -9,7 +9,9 @@ use crate::fabric::{Closing, Row};
 use crate::gauge::Source;
 use crate::measure::finished::Dimension;
 use crate::measure::rows::RowMeasure;
-use crate::pattern::model::{Audience, Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Technique, Terms, each_step};
+use crate::pattern::model::{
+    Audience, Finished, ItemKind, Kind, Piece, Start, Step, StepKind, Technique, Terms, each_step,
+};
 use crate::units::{Fractions, Length};
 use crate::words::clean;
 
@@ -96,7 +98,11 @@ impl Shapes<'_> {
         let labels = Labels::of(&measures, terms);
         let name = match (sizes, pattern.sizes.len()) {
             ([size], 2..) => {
-                format!("Outline of {}, size {}", clean(name), clean(pattern.sizes.get(*size).map_or("", String::as_str)))
+                format!(
+                    "Outline of {}, size {}",
+                    clean(name),
+                    clean(pattern.sizes.get(*size).map_or("", String::as_str))
+                )
             }
             _ => format!("Outline of {}", clean(name)),
         };
@@ -145,7 +151,9 @@ impl Shapes<'_> {
     fn as_measured(&self, piece: &Piece, index: usize, size: usize) -> Option<Form> {
         let worked = self.fabric.pieces.get(index)?.sizes.get(size)?;
         let last = worked.rows.last()?;
-        let stated = |what: &[&str]| self.stated_of(index, size).find(|(name, _)| what.contains(&name.as_str())).map(|(_, mm)| mm);
+        let stated = |what: &[&str]| {
+            self.stated_of(index, size).find(|(name, _)| what.contains(&name.as_str())).map(|(_, mm)| mm)
+        };
         let (width, long) = (stated(&["width"]), stated(&["length", "depth", "height"]));
         let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_));
         if let Some(across) = stated(&["diameter"]) {
@@ -153,7 +161,9 @@ impl Shapes<'_> {
             return match corners(last) {
                 _ if !(from_middle && piece.way.rounds() || in_wedges) => None,
                 Some(4) if !in_wedges => Some(Form::Square { side: across }),
-                Some(corners @ 5..=8) if !in_wedges && piece.layout.is_some() => Some(Form::Polygon { corners, across }),
+                Some(corners @ 5..=8) if !in_wedges && piece.layout.is_some() => {
+                    Some(Form::Polygon { corners, across })
+                }
                 _ => Some(Form::Disc { radius: across / 2.0 }),
             };
         }
@@ -167,7 +177,10 @@ impl Shapes<'_> {
             return None;
         }
         if from_middle {
-            let grows = worked.rows.windows(2).all(|pair| matches!(pair, [one, next] if super::stitches(one) <= super::stitches(next)));
+            let grows = worked
+                .rows
+                .windows(2)
+                .all(|pair| matches!(pair, [one, next] if super::stitches(one) <= super::stitches(next)));
             let wide = width.filter(|_| grows && worked.rows.len() > 4)?;
             let measured = self.measured.get(index)?.as_ref()?.sizes.get(size)?;
             let end = measured.last()?;
@@ -181,8 +194,10 @@ impl Shapes<'_> {
         }
         let widths = || worked.rows.iter().map(|row| f64::from(super::stitches(row)));
         let (least, most) = (widths().fold(f64::MAX, f64::min), widths().fold(0.0, f64::max));
-        let ends_early = worked.rows.iter().any(|row| matches!(row.closing, Closing::TurnedShort | Closing::Left | Closing::Part));
-        let long = long.or_else(|| self.measured.get(index)?.as_ref()?.sizes.get(size)?.last().map(|row| row.length.length.mm()));
+        let ends_early =
+            worked.rows.iter().any(|row| matches!(row.closing, Closing::TurnedShort | Closing::Left | Closing::Part));
+        let long = long
+            .or_else(|| self.measured.get(index)?.as_ref()?.sizes.get(size)?.last().map(|row| row.length.length.mm()));
         let (wide, long) = (width?, long?);
         let begins = widths().next()?;
         let as_it_began = (f64::from(super::stitches(last)) - begins).abs() <= begins * ABOUT_ONE_WIDTH;
@@ -193,7 +208,8 @@ impl Shapes<'_> {
     fn stated_of(&self, index: usize, size: usize) -> impl Iterator<Item = (String, f64)> + '_ {
         let name = self.pattern.pieces.get(index).map(|piece| piece.name.as_str());
         let alone = self.pattern.pieces.len() == 1;
-        let of_piece = move |at: Option<&str>| at.map_or(alone, |at| name.is_some_and(|name| name.eq_ignore_ascii_case(at)));
+        let of_piece =
+            move |at: Option<&str>| at.map_or(alone, |at| name.is_some_and(|name| name.eq_ignore_ascii_case(at)));
         let stated = self.pattern.head.finished.iter().filter(move |f| f.at_row.is_none() && of_piece(f.at.as_deref()));
         stated.filter_map(move |f| Some((f.what.to_lowercase(), f.lengths.get(size).copied().flatten()?.mm())))
     }
@@ -389,7 +405,8 @@ fn in_rounds(piece: &Piece, rounds: &[Round]) -> Option<Form> {
 /// A thing for the house that stands on a flat base: its side, as high as it rises from there.
 fn standing(rounds: &[Round]) -> Option<Form> {
     const LEAST: usize = 3;
-    let base = rounds.iter().take_while(|round| round.so_far == Some(Lie::Flat) && round.lie != Lie::StraightUp).count();
+    let base =
+        rounds.iter().take_while(|round| round.so_far == Some(Lie::Flat) && round.lie != Lie::StraightUp).count();
     let (flat, side) = rounds.split_at_checked(base)?;
     let (edge, last) = (flat.last()?, side.last()?);
     let straight = side.iter().all(|round| (round.radius - edge.radius).abs() <= edge.radius * ABOUT_ONE_WIDTH);
@@ -475,7 +492,11 @@ impl Form {
     /// Whether it is as wide at one end as at the other and all the way between.
     fn is_straight(&self) -> bool {
         let widths: Vec<f64> = match self {
-            Self::Disc { .. } | Self::Square { .. } | Self::Polygon { .. } | Self::Ball { .. } | Self::Triangle { .. } => {
+            Self::Disc { .. }
+            | Self::Square { .. }
+            | Self::Polygon { .. }
+            | Self::Ball { .. }
+            | Self::Triangle { .. } => {
                 return false;
             }
             Self::Body { profile, .. } => profile.iter().map(|(half, _)| *half).collect(),
@@ -547,8 +568,11 @@ impl Labels {
             // Which end is up when it is worn, and whether a closed end is a crown or a base, isn't known.
             Form::Body { from_top, .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };
-                let (high, at) = if *from_top { (" from its closed end to its edge", "top") } else { (" high", "bottom") };
-                format!("Outline, laid flat: {across} around{widest} and {up}{high}; the work begins at the {at} of the drawing.")
+                let (high, at) =
+                    if *from_top { (" from its closed end to its edge", "top") } else { (" high", "bottom") };
+                format!(
+                    "Outline, laid flat: {across} around{widest} and {up}{high}; the work begins at the {at} of the drawing."
+                )
             }
             Form::Panel { .. } => {
                 let widest = if form.is_straight() { "" } else { " at its widest" };

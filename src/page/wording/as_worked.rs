@@ -303,7 +303,10 @@ fn a_step_into_the_place_that_yarn_was_joined_in_says_so() {
         "piece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring = 8\n\
          rnd 2: rejoin B in next sc, sl st, ch 5, skip 1, [sl st, ch 5, skip 1] to end",
     );
-    assert!(line.contains("join B with sl st in any sc, ch 1, sl st in same st, ch 5, skip next st, [sl st in next st,"), "{line}");
+    assert!(
+        line.contains("join B with sl st in any sc, ch 1, sl st in same st, ch 5, skip next st, [sl st in next st,"),
+        "{line}"
+    );
 }
 
 #[test]
@@ -360,7 +363,10 @@ fn what_is_done_in_all_other_stitches_comes_last() {
         "piece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: [sc in ring, dc in ring, hdc in ring] 4 times = 12\n\
          rnd 2: [on st: sc; on dc: fpdc] to end",
     );
-    assert!(line.contains("[if next st is dc: fpdc around next st; if it is any other st: sc in next st] around"), "{line}");
+    assert!(
+        line.contains("[if next st is dc: fpdc around next st; if it is any other st: sc in next st] around"),
+        "{line}"
+    );
 }
 
 #[test]
@@ -368,13 +374,17 @@ fn a_change_to_the_yarn_in_hand_is_none_and_a_yarn_that_ends_is_fastened_off() {
     let rows = "piece Mat, in rows\nwith A\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n";
     let same = page(&format!("{rows}row 2: change to A, sc to end\nchange to A\nrow 3: sc to end\n"));
     assert!(!same.contains("hange to A"), "{same}");
-    let other = page(&format!("{rows}row 2: change to B, sc to end\nchange to A\nrow 3: sc to end\nchange to B\nrow 4: sc to end\n"));
+    let other = page(&format!(
+        "{rows}row 2: change to B, sc to end\nchange to A\nrow 3: sc to end\nchange to B\nrow 4: sc to end\n"
+    ));
     assert!(other.contains("Row 2: Turn, change to B, ch 1,") && other.contains("Change to A. Row 3:"), "{other}");
     assert!(other.contains("Change to B. Row 4:"), "{other}");
     let rounds = "piece Mat, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring\nrnd 2: [2 sc in next] to end\n";
     let ended = last(&format!("{rounds}rnd 3: rejoin B in next sc, sc, sc to end"));
     assert!(ended.starts_with("Rnd 3: Fasten off A, join B with sl st in first sc"), "{ended}");
-    let waits = last(&format!("{rounds}rnd 3: rejoin B in next sc, sc, sc to end\nrnd 4: change to A, sc to end\nrnd 5: sc to end"));
+    let waits = last(&format!(
+        "{rounds}rnd 3: rejoin B in next sc, sc, sc to end\nrnd 4: change to A, sc to end\nrnd 5: sc to end"
+    ));
     assert!(!waits.contains("Fasten off A"), "{waits}");
 }
 
@@ -382,9 +392,14 @@ fn a_change_to_the_yarn_in_hand_is_none_and_a_yarn_that_ends_is_fastened_off() {
 fn the_first_row_says_its_side_where_another_piece_is_worked_onto_it() {
     let band = "piece Band, in rows\nlead ch 1\nstart ch 7\nrow 1: sc in 2nd ch from hook, sc to end = 6\nrows 2-30: sc to end\n";
     assert!(page(band).contains("Row 1: Sc in 2nd ch"));
-    let rim = page(&format!("{band}fasten off\n\npiece Rim, in rows\nlead ch 1\nstart left edge of Band + other side of Band\nrow 1: sc to end\n"));
+    let rim = page(&format!(
+        "{band}fasten off\n\npiece Rim, in rows\nlead ch 1\nstart left edge of Band + other side of Band\nrow 1: sc to end\n"
+    ));
     assert!(rim.contains("Row 1 (RS): Sc in 2nd ch"), "{rim}");
-    assert!(rim.contains("work down the edge of Band where RS rows end, then the other side of the starting ch"), "{rim}");
+    assert!(
+        rim.contains("work down the edge of Band where RS rows end, then the other side of the starting ch"),
+        "{rim}"
+    );
 }
 
 #[test]
@@ -412,7 +427,7 @@ fn the_first_place_of_a_round_that_begins_in_a_closing_space_is_no_stitch() {
          rnd 1: 2 dc in ring, [ch 2, 3 dc in ring] 3 times, close with ch 1 and sc\n\
          rnd 2: 2 dc in same, [ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp] 3 times, ch 1, 3 dc in first, close with ch 1 and sc",
     );
-    assert!(line.contains("ch 1, 3 dc in the place where the rnd began, ch 1, join with sc"), "{line}");
+    assert!(line.contains("ch 1, 3 dc in the sp where the rnd began, ch 1, join with sc"), "{line}");
 }
 
 #[test]

@@ -2,7 +2,8 @@
 
 use crate::fabric::{Closing, LeadWorked, Row, Taken};
 use crate::pattern::model::{
-    Extent, ItemKind, Kind, Layout, Line, Place, Repeat, RepeatBody, Start, Step, StepKind, Till, Where, Work, before_lead,
+    Extent, ItemKind, Kind, Layout, Line, Place, Repeat, RepeatBody, Start, Step, StepKind, Till, Where, Work,
+    before_lead,
 };
 
 use super::context::{Told, is_first, line_below, noun};

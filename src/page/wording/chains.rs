@@ -55,7 +55,13 @@ impl Teller<'_> {
             Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);
                 let stitch = self.voice.kind(Kind::AnyStitch, Amount::One);
-                Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" do not count as a ").then(stitch).say(")")
+                Phrase::of(" (")
+                    .say(self.voice.skipped())
+                    .say(" ")
+                    .then(chains)
+                    .say(" do not count as a ")
+                    .then(stitch)
+                    .say(")")
             }
             Some(Skipped::CountForNothing) | None => Phrase::default(),
         }
@@ -68,7 +74,12 @@ impl Teller<'_> {
             let told = Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" are a ");
             return told.then(self.voice.kind(space, Amount::One)).say(")");
         };
-        let counted = Phrase::of(" (").say(self.voice.skipped()).say(" ").then(chains).say(" count as ").with(self.voice.stitch(stitch));
+        let counted = Phrase::of(" (")
+            .say(self.voice.skipped())
+            .say(" ")
+            .then(chains)
+            .say(" count as ")
+            .with(self.voice.stitch(stitch));
         match space {
             Some(length) => counted.say(" and ").then(self.voice.kind(Kind::Space(length), Amount::One)).say(")"),
             None => counted.say(")"),

@@ -162,7 +162,8 @@ fn together(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Vec<
 
 /// `Each row makes 4 sts more than the one before: 15 to 143 sts`, where the counts of many rows go up or down by the same number each time.
 fn steadily(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Option<RowTold> {
-    let is_bare = |stated: Option<&Stated>| stated.is_none_or(|stated| stated.parts.iter().all(|(_, kind)| kind.is_none()));
+    let is_bare =
+        |stated: Option<&Stated>| stated.is_none_or(|stated| stated.parts.iter().all(|(_, kind)| kind.is_none()));
     let first = rows.first().filter(|_| rows.len() > MOST_LISTED)?;
     if !told.voice.sizes.iter().all(|&size| told.rows_of(index, size).all(|row| is_bare(line_states(told, row)))) {
         return None;
@@ -176,7 +177,9 @@ fn steadily(told: Told<'_>, index: usize, item: &Item, rows: &[RowTold]) -> Opti
         let (from, next, to) = (*counts.first()?, *counts.get(1)?, *counts.last()?);
         let up = next > from;
         let step = from.abs_diff(next);
-        let even = counts.windows(2).all(|pair| matches!(pair, [one, next] if one.abs_diff(*next) == step && (next > one) == up));
+        let even = counts
+            .windows(2)
+            .all(|pair| matches!(pair, [one, next] if one.abs_diff(*next) == step && (next > one) == up));
         if step == 0 || !even || grows.is_some_and(|other| other != up) {
             return None;
         }
@@ -414,7 +417,12 @@ fn is_told_before(told: Told<'_>, index: usize) -> bool {
 
 /// The kinds that the rows of all sizes are counted by: those that their own line states, or the line that they work
 /// again; for the last row of an item those that the item states. Nothing where these differ or are not made at all.
-pub(super) fn kinds<'a>(told: Told<'a>, index: usize, item: &'a Item, rows: &[(usize, Option<&Row>)]) -> Option<&'a Stated> {
+pub(super) fn kinds<'a>(
+    told: Told<'a>,
+    index: usize,
+    item: &'a Item,
+    rows: &[(usize, Option<&Row>)],
+) -> Option<&'a Stated> {
     let own = stated(told, index, item);
     let of_row = |(size, row): &(usize, Option<&Row>)| {
         let row = (*row)?;

@@ -2,7 +2,9 @@
 
 use crate::diagnostic::Span;
 use crate::fabric::Spread;
-use crate::pattern::model::{Evenly, Extent, ItemKind, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Where, Work};
+use crate::pattern::model::{
+    Evenly, Extent, ItemKind, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Where, Work,
+};
 use crate::spread::longest_repeat;
 
 use super::context::Told;

@@ -191,7 +191,11 @@ fn side(told: Told<'_>, index: usize, line: &Line) -> Phrase {
         [(side, _)] if told.turns(index) && is_first_of_many(told, index) && is_worked_onto(told) => Some(*side),
         _ => None,
     };
-    line.right_side.or_else(read_by_it).or_else(joined_there).or_else(asked_for).map_or_else(Phrase::default, |side| facing(voice, side))
+    line.right_side
+        .or_else(read_by_it)
+        .or_else(joined_there)
+        .or_else(asked_for)
+        .map_or_else(Phrase::default, |side| facing(voice, side))
 }
 
 /// Whether a line is the first of its piece and a single row in every size.
@@ -284,7 +288,8 @@ fn meets_chains(told: Told<'_>, index: usize) -> bool {
 /// `5 ch-1 sps`, beside a count that names no space.
 fn spaces(voice: &Voice<'_>, stated: Option<&Stated>, last: &[(usize, Option<&Ledger>)]) -> Vec<Phrase> {
     const MOST: usize = 2;
-    let names_one = stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Space(_) | Kind::AnySpace))));
+    let names_one =
+        stated.is_some_and(|s| s.parts.iter().any(|(_, kind)| matches!(kind, Some(Kind::Space(_) | Kind::AnySpace))));
     let made = last.iter().filter_map(|(_, ledger)| *ledger).flat_map(|ledger| &ledger.made);
     let mut kinds: Vec<Kind> = made.map(|tally| tally.kind).filter(|kind| matches!(kind, Kind::Space(_))).collect();
     kinds.sort_unstable();

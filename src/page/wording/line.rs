@@ -167,7 +167,9 @@ impl<'a> Opening<'a> {
             return Some(Phrase::of(at).then(voice.kind(Kind::Chain, Amount::Many)));
         }
         if matches!(self.lead(), LeadWorked::InStart(Some(_))) {
-            return Some(Phrase::of(format!("top of the {} ", voice.skipped())).then(voice.kind(Kind::Chain, Amount::Many)));
+            return Some(
+                Phrase::of(format!("top of the {} ", voice.skipped())).then(voice.kind(Kind::Chain, Amount::Many)),
+            );
         }
         let (tall, all, _) = self.counted().filter(|(_, all, _)| *all > 0)?;
         let chain = voice.kind(Kind::Chain, Amount::One);
@@ -512,7 +514,10 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     if stands_on_tabs(told, index) {
         let line = label::line_word(told.voice, told.line(index).is_some_and(|l| l.round), Amount::One);
         let stitch = told.voice.kind(Kind::AnyStitch, Amount::One);
-        remarks = remarks.say(" Where a small piece was turned in the ").then(line).say(" below, each row end up its other side is a ");
+        remarks = remarks
+            .say(" Where a small piece was turned in the ")
+            .then(line)
+            .say(" below, each row end up its other side is a ");
         remarks = remarks.then(stitch).say(" here.");
     }
     remarks = remarks.then(from_the_second(told, index).unwrap_or_default());

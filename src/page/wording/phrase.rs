@@ -233,7 +233,8 @@ fn after_brackets(text: &str) -> &str {
 pub fn mirrored(phrase: &Phrase) -> Phrase {
     let turned = |text: &str| {
         let words = text.split(' ').collect::<Vec<_>>();
-        let side = |at: usize| words.get(at + 1).is_some_and(|next| next.starts_with("side") || next.starts_with("facing"));
+        let side =
+            |at: usize| words.get(at + 1).is_some_and(|next| next.starts_with("side") || next.starts_with("facing"));
         let one = |(at, word): (usize, &&str)| {
             let bare = word.trim_end_matches([',', '.', ';', ')', ':']);
             let sign = word.get(bare.len()..).unwrap_or_default();

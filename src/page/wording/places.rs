@@ -185,16 +185,16 @@ impl Teller<'_> {
             let same = self.same_place();
             return Phrase::of("same ").then(self.called(same, Amount::One));
         }
-        // The space that a tall stitch closed is no stitch.
-        if self.closed_below {
-            self.went_into(Noun::Space);
-            let line = label::line_word(self.voice, self.round, Amount::One);
-            return Phrase::of("the place where the ").then(line).say(" began");
-        }
         match self.first_place.clone() {
             Some((noun, place)) => {
                 self.went_into(noun);
                 place
+            }
+            // The space that a tall stitch closed is no stitch.
+            None if self.closed_below => {
+                self.went_into(Noun::Space);
+                let line = label::line_word(self.voice, self.round, Amount::One);
+                Phrase::of("the place where the ").then(line).say(" began")
             }
             None => self.named_end("first "),
         }
@@ -285,7 +285,12 @@ impl Teller<'_> {
                 (false, _) => "each of next ",
             };
             let number = self.number(number);
-            Phrase::of(which).then(number.into()).say(" ").say(self.voice.skipped()).say(" ").then(self.voice.kind(Kind::AnyStitch, Amount::Many))
+            Phrase::of(which)
+                .then(number.into())
+                .say(" ")
+                .say(self.voice.skipped())
+                .say(" ")
+                .then(self.voice.kind(Kind::AnyStitch, Amount::Many))
         };
         let made = self.voice.kind(Kind::AnyStitch, Amount::Many);
         match crossing {

@@ -69,8 +69,9 @@ impl Teller<'_> {
     /// What is told, with how often it is done before and behind it.
     fn done_again(&mut self, told: Vec<Phrase>, extent: &Extent, more: &str) -> Phrase {
         let often = match extent {
-            Extent::Till(Till::End) if self.course == Course::Around => Phrase::of("to the end of the ")
-                .then(label::line_word(self.voice, self.round, Amount::One)),
+            Extent::Till(Till::End) if self.course == Course::Around => {
+                Phrase::of("to the end of the ").then(label::line_word(self.voice, self.round, Amount::One))
+            }
             Extent::Times(_) | Extent::Till(_) => self.extent(extent),
         };
         let begun = Phrase::of("repeat ").then(often).say(more);
@@ -97,11 +98,8 @@ impl Teller<'_> {
         // Beside a stitch with a name, `each st` would be that one too.
         let named = |(kind, _): &&(Kind, Vec<Step>)| matches!(kind, Kind::Stitch(_) | Kind::Yarn(_));
         let unclear = arms.iter().any(any) && arms.iter().any(named);
-        let simple: Option<Vec<Phrase>> = if unclear {
-            None
-        } else {
-            arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect()
-        };
+        let simple: Option<Vec<Phrase>> =
+            if unclear { None } else { arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect() };
         let around_post = arms.iter().any(|(_, steps)| self.goes_round_post(steps));
         self.position = Position::Further;
         match (simple, extent) {

@@ -190,7 +190,9 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
         }
         Lead::Counted(0, counted) => Phrase::of("The loop on the hook counts as the first ")
             .with(voice.stitch(*counted))
-            .say(" of a row: ").say(voice.skip()).say(" the first ")
+            .say(" of a row: ")
+            .say(voice.skip())
+            .say(" the first ")
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
@@ -200,7 +202,11 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
                 let told = told.say(": work the next ").then(stitch());
                 told.say(" into the second one, unless told otherwise, and join in its top.")
             } else {
-                let told = told.say(": ").say(voice.skip()).say(" that one, unless told to work into the same ").then(stitch());
+                let told = told
+                    .say(": ")
+                    .say(voice.skip())
+                    .say(" that one, unless told to work into the same ")
+                    .then(stitch());
                 let told =
                     told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
                 told.with(voice.term(Term::Chain)).say(".")

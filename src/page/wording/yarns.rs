@@ -37,7 +37,10 @@ fn taken(row: &Row) -> Option<usize> {
 /// The yarn that lines between two items change to.
 fn changed_since(told: Told<'_>, from: usize, to: usize) -> Option<&str> {
     let between = told.piece.items.get(from..to).unwrap_or_default();
-    between.iter().rev().find_map(|item| if let ItemKind::ChangeTo(yarn) = &item.kind { Some(yarn.as_str()) } else { None })
+    between
+        .iter()
+        .rev()
+        .find_map(|item| if let ItemKind::ChangeTo(yarn) = &item.kind { Some(yarn.as_str()) } else { None })
 }
 
 fn is_cut(told: Told<'_>, last: Option<&Row>, index: usize) -> bool {
