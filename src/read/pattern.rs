@@ -556,17 +556,17 @@ impl<'a> Reader<'a> {
         // What begins on a chain that is no ring goes to and fro.
         let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
         label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
-        if self.says_counts(&label, body) {
-            return self.remark(&block.text);
-        }
-        self.counted_anew(&label);
-        self.fill_up(&label);
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
             if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
                 *span = None;
             }
         }
+        if self.says_counts(&label, body) {
+            return self.remark(&block.text);
+        }
+        self.counted_anew(&label);
+        self.fill_up(&label);
         self.follow(&mut label);
         match self.written(&label, only.as_deref(), body) {
             Ok(lines) => {

@@ -92,7 +92,12 @@ impl Draft {
             let (_, behind) = line.rsplit_once("change to ").filter(|_| !line.starts_with(['#', '>']))?;
             Some(behind.split([',', ' ', ']', ')']).next().unwrap_or(behind).to_owned())
         };
-        self.lines.iter().rev().find_map(changed).or_else(|| self.yarn.clone())
+        // Rows that are said again may change it.
+        let again = |line: &&String| line.starts_with("again") || line.contains(": as ") || line.contains(", as ");
+        let work = self.lines.iter().filter(|line| !line.starts_with(['#', '>'])).rev();
+        let known: Vec<&String> = work.take_while(|line| !again(line)).collect();
+        let all = known.len() == self.lines.iter().filter(|line| !line.starts_with(['#', '>'])).count();
+        known.into_iter().find_map(changed).or_else(|| self.yarn.clone().filter(|_| all))
     }
 
     /// Goes over from rows to rounds, or from rounds to rows.

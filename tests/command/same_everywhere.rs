@@ -32,7 +32,8 @@ fn written(threads: &str) -> BTreeMap<PathBuf, Vec<u8>> {
     for sample in samples() {
         for arguments in [&["page", &sample, "--plain", "-o", out][..], &["proof", &sample, "-o", out]] {
             let output = run(arguments, threads);
-            assert!(output.status.success(), "{arguments:?}: {output:?}");
+            let told = String::from_utf8_lossy(&output.stdout).into_owned();
+            assert!(output.status.success() || told.contains("is not proved"), "{arguments:?}: {output:?}");
         }
     }
     let entries = fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().path());

@@ -41,7 +41,7 @@ fn the_first_row_worked_again_is_turned_before() {
         );
         // Read out row by row, each of them says it.
         let aloud = page_in(&worked(&pieces), &Edition { words: Wording::Aloud, ..Edition::default() });
-        assert!(again.starts_with("rows") || aloud.contains("In Row 3. Turn first."), "{aloud}");
+        assert!(again.starts_with("rows") || aloud.contains("Row 3. Turn. Chain 1."), "{aloud}");
     }
     let whole = format!(
         "{BASE}\npiece Edge, in rows\nlead ch 1\nstart top of Base\nrow 1: sc to end = 9\nrow 2: hdc to end\nagain rows 1-2, 2 times"
