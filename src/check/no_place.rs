@@ -120,20 +120,7 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
             finding.with_help(format!("what lies ahead: {}", words::list(&kinds)))
         }
         FaultKind::NoPlace { .. } => finding.with_help(format!("the line goes over {}", context.offered(first))),
-        FaultKind::NoMark(name) if marks_itself(context, first, name) => finding.with_help(
-            "in its own row a mark is there until another one is made; a loop that is closed on the stitch just made is \
-             written so, as `sc, ch 5, sl st in sc just made`",
-        ),
-        FaultKind::NoMark(name) if marked_below(context, first, name) > 1 => finding.with_help(format!(
-            "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",
-            context.below(first)
-        )),
-        FaultKind::NoMark(name) if marked_below(context, first, name) > 0 => {
-            finding.with_help("one name marks one stitch: give another stitch a name of its own")
-        }
-        FaultKind::NoMark(name) => {
-            finding.with_help(format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)))
-        }
+        FaultKind::NoMark(name) => finding.with_help(help_on_mark(context, first, name)),
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
@@ -149,6 +136,23 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
+    }
+}
+
+/// What to do about a mark that isn't there.
+fn help_on_mark(context: Context<'_>, first: &Fault, name: &str) -> String {
+    if marks_itself(context, first, name) {
+        return "in its own row a mark is there until another one is made; a loop that is closed on the stitch just made is \
+                written so, as `sc, ch 5, sl st in sc just made`"
+            .to_owned();
+    }
+    match marked_below(context, first, name) {
+        0 => format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)),
+        1 => "one name marks one stitch: give another stitch a name of its own".to_owned(),
+        _ => format!(
+            "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",
+            context.below(first)
+        ),
     }
 }
 

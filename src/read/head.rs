@@ -428,25 +428,8 @@ impl Head {
             above.iter().map(|block| stated(&block.text)).find(|sizes| !sizes.is_empty())
         };
         let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
-        let mut head = Self { instructions, terms, sizes, ..Self::default() };
-        let mut part = "";
-        for block in blocks.get(..instructions).unwrap_or_default() {
-            if let Kind::Heading(_) = block.kind {
-                match section(&block.text) {
-                    Some(section) => part = section,
-                    None if head.title.is_empty() => head.title.clone_from(&block.text),
-                    None => head.lines.push(format!("# {}", block.text)),
-                }
-                continue;
-            }
-            match section(block.text.trim_end_matches(':')) {
-                Some(section) => part = section,
-                None if head.title.is_empty() => {
-                    head.title = title(&block.text);
-                }
-                None => head.block(part, block, stitches),
-            }
-        }
+        let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        head.read_above(above, stitches);
         if head.title.is_empty() {
             "Untitled".clone_into(&mut head.title);
         }
@@ -472,10 +455,32 @@ impl Head {
         head
     }
 
+    /// What stands above the instructions, part by part.
+    fn read_above(&mut self, above: &[Block], stitches: &Stitches) {
+        let mut part = "";
+        for block in above {
+            if let Kind::Heading(_) = block.kind {
+                match section(&block.text) {
+                    Some(section) => part = section,
+                    None if self.title.is_empty() => self.title.clone_from(&block.text),
+                    None => self.lines.push(format!("# {}", block.text)),
+                }
+                continue;
+            }
+            match section(block.text.trim_end_matches(':')) {
+                Some(section) => part = section,
+                None if self.title.is_empty() => {
+                    self.title = title(&block.text);
+                }
+                None => self.block(part, block, stitches),
+            }
+        }
+    }
+
     /// What is said of stripes above the pieces.
     fn read_stripes(&mut self, above: &[Block]) {
         let said = above.iter().find_map(|block| {
-            let sentence = block.text.split(". ").find_map(|sentence| colours::stripes(sentence))?;
+            let sentence = block.text.split(". ").find_map(colours::stripes)?;
             Some((sentence, block.clone()))
         });
         let Some((striped, block)) = said else { return };

@@ -900,8 +900,8 @@ fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
         tokens.iter().map(|token| token.text.as_str()).filter(|word| !matches!(*word, "." | ":")).collect();
     let is_yarn = |word: &str| word.starts_with('%');
     let yarn = match words.as_slice() {
-        ["with" | "using" | "in", yarn] => yarn,
-        ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
+        ["with" | "using" | "in", yarn]
+        | ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
         ["cut" | "break" | "drop", old, rest @ ..] if is_yarn(old) => match rest {
             ["," | "and" | ";", "join" | "attach", "in", yarn]
             | ["," | "and" | ";", "change", "to", yarn]

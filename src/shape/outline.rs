@@ -158,14 +158,7 @@ impl Shapes<'_> {
         let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_));
         if let Some(across) = stated(&["diameter"]) {
             let in_wedges = worked.rows.iter().any(|row| row.closing == Closing::TurnedShort);
-            return match corners(last) {
-                _ if !(from_middle && piece.way.rounds() || in_wedges) => None,
-                Some(4) if !in_wedges => Some(Form::Square { side: across }),
-                Some(corners @ 5..=8) if !in_wedges && piece.layout.is_some() => {
-                    Some(Form::Polygon { corners, across })
-                }
-                _ => Some(Form::Disc { radius: across / 2.0 }),
-            };
+            return across_it(piece, last, across, in_wedges);
         }
         if let Some(around) = stated(&["around"])
             && from_middle
@@ -287,6 +280,17 @@ fn has_tabs(piece: &Piece, row: &Row) -> bool {
         each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::ToAndFro(_, true)));
     }
     found
+}
+
+/// What is so far across: a square, a polygon or a circle.
+fn across_it(piece: &Piece, last: &Row, across: f64, in_wedges: bool) -> Option<Form> {
+    let from_middle = matches!(piece.start, Start::Ring | Start::ChainRing(_));
+    match corners(last) {
+        _ if !(from_middle && piece.way.rounds() || in_wedges) => None,
+        Some(4) if !in_wedges => Some(Form::Square { side: across }),
+        Some(corners @ 5..=8) if !in_wedges && piece.layout.is_some() => Some(Form::Polygon { corners, across }),
+        _ => Some(Form::Disc { radius: across / 2.0 }),
+    }
 }
 
 /// Whether a row is one of those that a shape follows from: worked to its end on the last one, and not lace.

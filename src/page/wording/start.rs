@@ -196,23 +196,22 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
             .then(stitch())
             .say(". Work the last one under both loops at the edge."),
         Lead::Counted(chains, counted) => {
-            let told = begins(*chains).say(" counts as a ").with(voice.stitch(*counted));
-            let told = told.say(" and stands on the first ").then(stitch());
-            if round {
-                let told = told.say(": work the next ").then(stitch());
-                told.say(" into the second one, unless told otherwise, and join in its top.")
-            } else {
-                let told = told
-                    .say(": ")
-                    .say(voice.skip())
-                    .say(" that one, unless told to work into the same ")
-                    .then(stitch());
-                let told =
-                    told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
-                told.with(voice.term(Term::Chain)).say(".")
-            }
+            counts_as(voice, begins(*chains).say(" counts as a ").with(voice.stitch(*counted)), round)
         }
     })
+}
+
+/// What a chain that counts means, behind the words that it does.
+fn counts_as(voice: &Voice<'_>, told: Phrase, round: bool) -> Phrase {
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let told = told.say(" and stands on the first ").then(stitch());
+    if round {
+        let told = told.say(": work the next ").then(stitch());
+        return told.say(" into the second one, unless told otherwise, and join in its top.");
+    }
+    let told = told.say(": ").say(voice.skip()).say(" that one, unless told to work into the same ").then(stitch());
+    let told = told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
+    told.with(voice.term(Term::Chain)).say(".")
 }
 
 /// The sentence that begins a piece: `With A, ch 7.`; nothing when the text doesn't say where it begins.
