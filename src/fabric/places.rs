@@ -8,6 +8,9 @@ use super::tape::{Event, Note};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
 
+/// Half a large shell lies before its space (common practice, no source).
+const NEAR: usize = 6;
+
 impl Hand<'_> {
     /// Goes to a place and uses it up.
     pub(super) fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
@@ -291,12 +294,10 @@ impl Hand<'_> {
 
     /// A step that names its place does not go past a long stretch of stitches with nothing over them.
     pub(super) fn goes_far(&self, kind: Kind, to: usize, span: Span) -> Outcome {
-        /// Half a large shell lies before its space (common practice, no source).
-        const NEAR: usize = 6;
         let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
         let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
-        // A round may begin anywhere.
-        let begins = self.edge.circle && self.now.at == 0 && self.now.laid == 0;
+        // A round may begin anywhere; of a row that is looked at when it is done.
+        let begins = self.now.at == 0 && self.now.laid == 0;
         if self.now.ghost || begins || passed <= self.goes_over(to).max(NEAR) {
             return Ok(());
         }
@@ -315,9 +316,15 @@ impl Hand<'_> {
         }
     }
 
-    /// A line that works along stitch by stitch does not leave out those before the first place that it names in silence.
+    /// A line that works along stitch by stitch does not leave out those before the first place that it names in silence. One
+    /// that passes as many between the places that it names further on does there what it does throughout.
     pub(super) fn left_at_the_beginning(&self) -> Option<Trouble> {
-        let (span, passed, kind) = self.now.begun_past.filter(|_| self.now.most_along > 1 && !self.now.ghost)?;
+        let (span, passed, kind) = self.now.begun_past.filter(|_| !self.now.ghost)?;
+        let far = usize::try_from(passed).unwrap_or(usize::MAX);
+        let along = self.now.most_along > 1 || far > NEAR && !self.edge.circle;
+        if !along || far <= self.widest_gap_from(1) {
+            return None;
+        }
         Some(Trouble { span, kind: FaultKind::FarPassed { passed, kind } })
     }
 
@@ -347,12 +354,17 @@ impl Hand<'_> {
 
     /// The most stitches between two places that the line went to by their names.
     fn widest_gap(&self) -> usize {
+        self.widest_gap_from(0)
+    }
+
+    /// The same of those that begin at some place or behind it.
+    fn widest_gap_from(&self, first: usize) -> usize {
         let stitches = |from, to| {
             let slots = self.edge.slots.get(from..to).unwrap_or_default().iter();
             slots.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count()
         };
         let widths = self.tape.notes().iter().filter_map(|note| match note {
-            Note::Gap(gap) if gap.sought => Some(stitches(gap.from, gap.to)),
+            Note::Gap(gap) if gap.sought && gap.from >= first => Some(stitches(gap.from, gap.to)),
             _ => None,
         });
         widths.max().unwrap_or(0)

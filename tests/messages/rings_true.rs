@@ -8,6 +8,14 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "a row of spaces goes past a shell before its first place, as it does between the others",
+        "piece Border, in rows from one side\n\
+         start ch 8\n\
+         row 1: (dc, ch 3, dc) in 1st ch from hook, skip 3, (dc, ch 3, dc) in next, skip 3 = 4 dc + 2 ch-3 sp\n\
+         row 2: [(sc, 5 dc, sc) in next ch-3 sp, ch 3] to end, leave 1 = 10 dc + 4 sc + 2 ch-3 sp\n\
+         row 3: [2 dc in next ch-3 sp, ch 5] to end = 4 dc + 2 ch-5 sp\n",
+    ),
+    (
         "foundation stitches are a row, which has an end at each side as any other",
         "piece Strip, in rows\n\
          lead ch 1\n\
