@@ -12,7 +12,7 @@ use ringtrue::read::{Became, back, read};
 use ringtrue::{Compiled, compile};
 
 /// Of all rows of the collected patterns, how many are read to the same fabric at least, in tenths of a hundredth, and how many are other
-/// work at most though nothing marks it: colours that only a heading or a word above the rows gives, and a page that is taken for words.
+/// work at most though nothing marks it: a bobble that the text explains and that goes by the plain word.
 const SAME: [(&str, usize, usize); 5] = [
     ("first.txt", 1000, 0),
     ("second.txt", 1000, 0),
