@@ -31,6 +31,7 @@ mod lead_words;
 mod leave;
 mod left_behind;
 mod left_over;
+mod marked_twice;
 mod meant;
 mod measured;
 mod no_ending;
@@ -157,6 +158,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(marked_twice::CODE, include_str!("pages/marked-twice.md")),
     Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
@@ -455,10 +457,13 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LastPassed { .. }
         | FaultKind::SpacePassed { .. }
         | FaultKind::FarPassed { .. }
+        | FaultKind::MarkPassed { .. }
         | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
-        FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
-            taken::describe(context, group)
-        }
+        FaultKind::MarkedTwice(_) => marked_twice::describe(context, group),
+        FaultKind::MarkTaken(_)
+        | FaultKind::LastTaken { .. }
+        | FaultKind::EdgeTaken { .. }
+        | FaultKind::JoinTaken { .. } => taken::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),

@@ -77,8 +77,8 @@ impl Hand<'_> {
             StepKind::Grid(grid) => self.grid(grid),
             StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends, span),
             StepKind::Turn if self.now.fro > 0 => self.turn_tab(span),
+            StepKind::Mark(name) => self.mark(name, span),
             StepKind::Turn
-            | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
             | StepKind::JoinTo(..)
@@ -113,7 +113,6 @@ impl Hand<'_> {
     fn note_step(&mut self, step: &Step) {
         match &step.kind {
             StepKind::Turn => self.turn(step.span),
-            StepKind::Mark(name) => self.mark(name),
             StepKind::ChangeTo(name) => {
                 let yarn = self.yarn(name);
                 self.tape.write(Event::ChangeTo(yarn));
@@ -189,6 +188,10 @@ impl Hand<'_> {
     fn in_a_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
         if *place == Place::Next {
             return self.one(stitch, each, span);
+        }
+        let reaches = self.now.how != How::default() || self.stitch(stitch).is_some_and(|stitch| stitch.around_post);
+        if !reaches {
+            self.comes_to_mark(place, span)?;
         }
         let here = match place {
             Place::Skipped => self.in_skipped(each, span)?,
@@ -517,6 +520,7 @@ impl Hand<'_> {
                 job(self)
             }),
             Where::In(place) => {
+                self.comes_to_mark(place, span)?;
                 self.go(place, span)?;
                 job(self)
             }
