@@ -278,7 +278,21 @@ impl Hand<'_> {
     fn gap_before(&mut self, found: usize, sought: bool) {
         let sought = std::mem::take(&mut self.now.skipped_kind) || sought;
         if found > self.now.after_worked && self.now.fro < 2 {
-            self.tape.note(Note::Gap(Gap { from: self.now.after_worked, to: found, sought }));
+            let from = self.now.after_worked;
+            self.tape.note(Note::Gap(Gap { from, to: found, sought }));
+            if sought {
+                self.widen(from, found);
+            }
+        }
+    }
+
+    /// Counts the stitches between two places that the line went to by their names: asked for at each of them.
+    fn widen(&mut self, from: usize, to: usize) {
+        let between = self.edge.slots.get(from..to).unwrap_or_default().iter();
+        let stitches = between.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        self.now.widest_gap = self.now.widest_gap.max(stitches);
+        if from > 0 {
+            self.now.widest_further_on = self.now.widest_further_on.max(stitches);
         }
     }
 
