@@ -36,6 +36,7 @@ mod meant;
 mod measured;
 mod no_ending;
 mod no_how;
+mod no_loop;
 mod no_place;
 mod no_rejoin;
 mod no_rows;
@@ -164,6 +165,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
     Check::fault(place::CODE, include_str!("pages/place.md")),
+    Check::fault(no_loop::CODE, include_str!("pages/no-loop.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
     Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
@@ -468,6 +470,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
+        FaultKind::NoLoop { .. } => no_loop::describe(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),

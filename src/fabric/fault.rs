@@ -325,7 +325,12 @@ pub enum FaultKind {
         /// Chains in it.
         chains: u32,
     },
-    /// Nothing to go round.
+    /// One loop of what has no top.
+    NoLoop {
+        /// The space; none for a ring or a gap between stitches.
+        space: Option<Kind>,
+    },
+    /// A post stitch that meets something without a post.
     NoPost {
         /// What is there.
         there: Option<Kind>,

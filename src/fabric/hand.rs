@@ -9,7 +9,7 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
-use super::tape::{Asked, Event, Foot, Gap, Lengths, Note, Place, Tape};
+use super::tape::{Asked, Event, Foot, Gap, Lengths, Loops, Note, Place, Tape};
 use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
@@ -475,6 +475,19 @@ impl Hand<'_> {
             self.now.limit = self.now.limit.min(before);
             self.now.account.worked += 1;
         }
+    }
+
+    /// One loop is that of a stitch or of a chain.
+    pub(super) fn needs_loop(&self, here: Here, span: Span) -> Outcome {
+        if self.now.how.loops == Loops::Both || self.now.how.below > 0 || self.now.ghost {
+            return Ok(());
+        }
+        let space = match here {
+            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+            Here::Ring | Here::Gap(_) => None,
+            Here::Slot(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => return Ok(()),
+        };
+        trouble(span, FaultKind::NoLoop { space })
     }
 
     /// A post stitch needs a stitch with a post.

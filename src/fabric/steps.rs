@@ -278,6 +278,7 @@ impl Hand<'_> {
 
     /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
     fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
+        self.needs_loop(here, span)?;
         self.needs_post(stitch, here, span)?;
         if self.leaves_space(here) {
             return Ok(());
@@ -550,6 +551,7 @@ impl Hand<'_> {
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
         self.now.how = how(work);
         let leg = |hand: &mut Self, here| {
+            hand.needs_loop(here, span)?;
             hand.needs_post(work.stitch, here, span)?;
             let feet = (hand.tape.next_foot().saturating_sub(1), hand.tape.next_foot());
             hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });
