@@ -3,11 +3,11 @@
 use crate::page::Wording;
 use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work};
 
-use super::{begin, label};
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
 use super::teller::{Course, Noun, Position, Teller};
+use super::{begin, label};
 
 impl Teller<'_> {
     pub fn repeat(&mut self, repeat: &Repeat) -> Phrase {
