@@ -44,6 +44,7 @@ mod no_start;
 mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
+mod no_times;
 mod not_first;
 mod not_flat;
 mod on;
@@ -200,6 +201,7 @@ pub const CHECKS: &[Check] = &[
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
