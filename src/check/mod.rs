@@ -77,6 +77,7 @@ mod seam;
 mod seam_row;
 mod setting_late;
 mod sew;
+mod shared_chain;
 mod shut;
 mod side;
 mod size_order;
@@ -162,6 +163,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(shared_chain::CODE, include_str!("pages/shared-chain.md")),
     Check::fault(marked_twice::CODE, include_str!("pages/marked-twice.md")),
     Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
@@ -467,6 +469,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::FarPassed { .. }
         | FaultKind::MarkPassed { .. }
         | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
+        FaultKind::SharedChain { .. } => shared_chain::describe(context, group),
         FaultKind::MarkedTwice(_) => marked_twice::describe(context, group),
         FaultKind::MarkTaken(_)
         | FaultKind::LastTaken { .. }
