@@ -65,6 +65,10 @@ pub(super) struct Cursor {
     pub most_along: usize,
     /// Stitches that it went past before its first place, which a step names: the step, how many, and the place.
     pub begun_past: Option<(Span, u32, Kind)>,
+    /// The most stitches between two places that the line went to by their names, and the most between two of which the first is not
+    /// where it began.
+    pub widest_gap: usize,
+    pub widest_gap_within: usize,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
@@ -108,6 +112,8 @@ pub(super) struct Cursor {
     pub closed: bool,
     /// Slip stitches go on into the stitches of this very round, which lie from this slot on.
     pub evened: Option<usize>,
+    /// The corner of the starting chain is turned: the line goes along its other side.
+    pub went_round: bool,
     /// The work is turned when the round is joined.
     pub turned: bool,
     /// What the first place of a starting chain was stood on as, and the slot: the place where the other side ends.
@@ -222,6 +228,8 @@ impl Cursor {
             along: 0,
             most_along: 0,
             begun_past: None,
+            widest_gap: 0,
+            widest_gap_within: 0,
             skipped_kind: false,
             skipped: (0, 0),
             in_last_place: 0,
@@ -244,6 +252,7 @@ impl Cursor {
             ended: None,
             closed: false,
             evened: None,
+            went_round: false,
             turned: false,
             hook_foot: None,
             corner_last: false,

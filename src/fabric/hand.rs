@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::cursor::{Cursor, Here};
 use super::edge::{Edge, Slot, Top, places};
-use super::effort::looks;
+use super::effort::{copies, looks};
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
@@ -102,9 +102,9 @@ impl Hand<'_> {
         self.tape.lengths().feet != before.lengths.feet
     }
 
-    /// Changes the edge that lies ahead.
+    /// Changes the edge that lies ahead. It is kept as it was until the line is done.
     pub(super) fn change_edge(&mut self, change: impl FnOnce(&mut Vec<Slot>)) {
-        self.look_at(self.edge.slots.len());
+        self.spend(copies(self.edge.slots.len()));
         self.tape.keep(Arc::clone(&self.edge));
         change(&mut Arc::make_mut(&mut self.edge).slots);
     }
@@ -247,7 +247,16 @@ impl Hand<'_> {
 
     /// So many places were looked at. When the line has no more to spend, what comes next says so.
     pub(super) fn look_at(&self, places: usize) {
-        self.budget.set(self.budget.get().saturating_sub(looks(places)));
+        self.spend(looks(places));
+    }
+
+    /// Whether there is nothing left for another step.
+    pub(super) fn is_spent(&self) -> bool {
+        self.budget.get() == 0
+    }
+
+    fn spend(&self, passes: u64) {
+        self.budget.set(self.budget.get().saturating_sub(passes));
     }
 
     /// Uses up the place at `found`: a whole space when a space was named.
@@ -278,7 +287,16 @@ impl Hand<'_> {
     fn gap_before(&mut self, found: usize, sought: bool) {
         let sought = std::mem::take(&mut self.now.skipped_kind) || sought;
         if found > self.now.after_worked && self.now.fro < 2 {
-            self.tape.note(Note::Gap(Gap { from: self.now.after_worked, to: found, sought }));
+            let from = self.now.after_worked;
+            self.tape.note(Note::Gap(Gap { from, to: found, sought }));
+            if sought {
+                let passed = self.edge.slots.get(from..found).unwrap_or_default().iter();
+                let wide = passed.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+                self.now.widest_gap = self.now.widest_gap.max(wide);
+                if from > 0 {
+                    self.now.widest_gap_within = self.now.widest_gap_within.max(wide);
+                }
+            }
         }
     }
 

@@ -22,7 +22,9 @@ use super::start::{Along, Depth};
 use super::stated::count_of;
 use super::{Row, RowEnds, Rows};
 use crate::diagnostic::Span;
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step};
+use crate::pattern::model::{
+    Item, ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step,
+};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -232,6 +234,8 @@ pub(super) struct PieceWork<'a> {
     pub behind: BTreeSet<u32>,
     /// Rows on whose free loops later pieces begin, by the numbers that are written, and which loops.
     pub named_loops: Vec<(u32, LoopOnly)>,
+    /// A line of it is worked through the free loops of an earlier row.
+    pub goes_through: bool,
     /// It goes over from rows to rounds, or from rounds to rows.
     pub goes_over: bool,
     /// Whether more than the last row is worked on in it.
@@ -272,6 +276,7 @@ impl<'a> PieceWork<'a> {
             plan,
             behind,
             named_loops: named_loops(pattern, index),
+            goes_through: piece.items.iter().any(is_through),
             goes_over: piece.goes_over(),
             on_earlier_rows: works_on_earlier_rows(piece),
             marks,
@@ -521,6 +526,10 @@ pub(super) fn goes_through(line: &Line) -> Option<(Span, u32, LoopOnly)> {
         StepKind::Through(number, loops) => Some((step.span, number, loops)),
         _ => None,
     })
+}
+
+fn is_through(item: &Item) -> bool {
+    matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some())
 }
 
 /// Rows of a piece on whose free loops later pieces begin, or later rows are worked through, each once.

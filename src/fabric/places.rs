@@ -4,7 +4,7 @@ use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, Trouble, counted, trouble};
-use super::tape::{Event, Note};
+use super::tape::Event;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
 
@@ -322,7 +322,7 @@ impl Hand<'_> {
         let (span, passed, kind) = self.now.begun_past.filter(|_| !self.now.ghost)?;
         let far = usize::try_from(passed).unwrap_or(usize::MAX);
         let along = self.now.most_along > 1 || far > NEAR && !self.edge.circle;
-        if !along || far <= self.widest_gap_from(1) {
+        if !along || far <= self.now.widest_gap_within {
             return None;
         }
         Some(Trouble { span, kind: FaultKind::FarPassed { passed, kind } })
@@ -337,7 +337,7 @@ impl Hand<'_> {
         let fan = if self.now.in_last_place > 2 { long(self.now.in_last_place) / 2 + 1 } else { 0 };
         // How far a stitch goes that stands on nothing is said in words alone.
         let words = if self.now.bridged { 6 } else { 0 };
-        let named = if self.now.passes_rest { 2 * self.widest_gap().max(3) } else { 0 };
+        let named = if self.now.passes_rest { 2 * self.now.widest_gap.max(3) } else { 0 };
         chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
     }
 
@@ -349,25 +349,7 @@ impl Hand<'_> {
         let words = if self.now.bridged { 6 } else { 0 };
         let left = self.edge.slots.get(self.now.at..).unwrap_or_default().iter();
         let left = left.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
-        left <= self.widest_gap().max(chains).max(words)
-    }
-
-    /// The most stitches between two places that the line went to by their names.
-    fn widest_gap(&self) -> usize {
-        self.widest_gap_from(0)
-    }
-
-    /// The same of those that begin at some place or behind it.
-    fn widest_gap_from(&self, first: usize) -> usize {
-        let stitches = |from, to| {
-            let slots = self.edge.slots.get(from..to).unwrap_or_default().iter();
-            slots.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count()
-        };
-        let widths = self.tape.notes().iter().filter_map(|note| match note {
-            Note::Gap(gap) if gap.sought && gap.from >= first => Some(stitches(gap.from, gap.to)),
-            _ => None,
-        });
-        widths.max().unwrap_or(0)
+        left <= self.now.widest_gap.max(chains).max(words)
     }
 
     /// How many of the stitches from the hook up to a place were made in one place with it.
