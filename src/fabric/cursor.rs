@@ -65,10 +65,6 @@ pub(super) struct Cursor {
     pub most_along: usize,
     /// Stitches that it went past before its first place, which a step names: the step, how many, and the place.
     pub begun_past: Option<(Span, u32, Kind)>,
-    /// The most stitches between two places that the line went to by their names, and the most between two of which the first is not
-    /// where it began.
-    pub widest_gap: usize,
-    pub widest_gap_within: usize,
     /// A kind of place was skipped since then.
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
@@ -85,6 +81,10 @@ pub(super) struct Cursor {
     pub marked_top: Option<(u16, Topmost)>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
     pub passes_rest: bool,
+    /// The most stitches between two places that the line went to by their names, and the most of those that do not lie before
+    /// its first place.
+    pub widest_gap: usize,
+    pub widest_further_on: usize,
     /// A repeat to the end found no more of the places it names.
     pub rest_done: bool,
     /// Places taken, skipped ones included; a repeat that takes none never ends.
@@ -228,8 +228,6 @@ impl Cursor {
             along: 0,
             most_along: 0,
             begun_past: None,
-            widest_gap: 0,
-            widest_gap_within: 0,
             skipped_kind: false,
             skipped: (0, 0),
             in_last_place: 0,
@@ -238,6 +236,8 @@ impl Cursor {
             top: None,
             marked_top: None,
             passes_rest: false,
+            widest_gap: 0,
+            widest_further_on: 0,
             rest_done: false,
             taken: 0,
             how: How::default(),

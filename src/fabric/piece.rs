@@ -379,15 +379,10 @@ impl<'a> PieceWork<'a> {
 
     /// Items that have an error in them, or in a line between them and the item above.
     pub(super) fn broken_items(&self) -> Vec<usize> {
-        let mut from = self.piece.span.start;
-        let mut items = Vec::new();
-        for (at, item) in self.piece.items.iter().enumerate() {
-            if self.shop.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
-                items.push(at);
-            }
-            from = item.span.end;
-        }
-        items
+        let within = |span: Span, place: &Span| (span.start..=span.end).contains(&place.start);
+        let wrong =
+            |item: &Item| self.shop.broken.iter().any(|place| within(item.above, place) || within(item.span, place));
+        self.piece.items.iter().enumerate().filter(|(_, item)| wrong(item)).map(|(at, _)| at).collect()
     }
 
     /// The rows and rounds of the piece in this size, in order.

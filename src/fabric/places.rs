@@ -253,7 +253,8 @@ impl Hand<'_> {
     /// A place at the end of the edge is still free, and the line has not gone along stitch by stitch only to leave some
     /// out before it in silence. Chains and fans go over what lies between.
     fn goes_on_to(&self, to: usize, span: Span) -> Outcome {
-        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd);
+        // Chains of a start are places as any others.
+        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd | Top::Base | Top::Under);
         if self.now.ghost {
             return Ok(());
         }
@@ -322,7 +323,7 @@ impl Hand<'_> {
         let (span, passed, kind) = self.now.begun_past.filter(|_| !self.now.ghost)?;
         let far = usize::try_from(passed).unwrap_or(usize::MAX);
         let along = self.now.most_along > 1 || far > NEAR && !self.edge.circle;
-        if !along || far <= self.now.widest_gap_within {
+        if !along || far <= self.now.widest_further_on {
             return None;
         }
         Some(Trouble { span, kind: FaultKind::FarPassed { passed, kind } })
@@ -430,12 +431,33 @@ impl Hand<'_> {
         trouble(span, FaultKind::NoLead)
     }
 
-    pub(super) fn mark(&mut self, name: &str) {
+    /// Names the stitch made last. What one line calls so is one stitch: a name that comes again in a repeat would be on each.
+    pub(super) fn mark(&mut self, name: &str, span: Span) -> Outcome {
         let at = self.marks.iter().position(|mark| mark == name);
-        if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
-            self.tape.write(Event::Mark(number));
-            self.now.marked_top = self.now.top.map(|top| (number, top));
+        let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) else { return Ok(()) };
+        let again = self.tape.events().contains(&Event::Mark(number));
+        self.tape.write(Event::Mark(number));
+        self.now.marked_top = self.now.top.map(|top| (number, top));
+        if again && !self.now.ghost { trouble(span, FaultKind::MarkedTwice(name.to_owned())) } else { Ok(()) }
+    }
+
+    /// A marked place is still free, or the hook is in it, and the line leaves out none before it in silence.
+    pub(super) fn comes_to_mark(&self, place: &Place, span: Span) -> Outcome {
+        let Place::Mark(name) = place else { return Ok(()) };
+        let Some(to) = self.marked(name).filter(|_| !self.now.ghost) else { return Ok(()) };
+        if to < self.now.at {
+            let (first, end) = self.now.skipped;
+            let free = self.now.here == Some(Here::Slot(to)) || (first..end).contains(&to);
+            return if free { Ok(()) } else { trouble(span, FaultKind::MarkTaken(name.clone())) };
         }
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        // A round may begin anywhere; of a row that is looked at when it is done.
+        let begins = self.now.at == 0 && self.now.laid == 0;
+        if begins || passed <= self.goes_over(to) {
+            return Ok(());
+        }
+        trouble(span, FaultKind::MarkPassed { name: name.clone(), passed: counted(passed) })
     }
 
     /// The slot that a marker is in.

@@ -180,7 +180,7 @@ impl Hand<'_> {
             hook_skip: now.hook_skip,
             went_round: now.went_round,
             widest_gap: now.widest_gap,
-            widest_gap_within: now.widest_gap_within,
+            widest_further_on: now.widest_further_on,
             on_chain: now.on_chain,
             ..*place
         }

@@ -88,6 +88,8 @@ struct Lower {
     /// Where the sizes are named.
     sizes_span: Option<Span>,
     doubt: Doubt,
+    /// The lines since the last item, or since the line of the piece.
+    passed: Option<Span>,
     /// For each name that no stitch has the one that is spelled most like it.
     near: BTreeMap<String, Option<String>>,
     /// So many names may still be compared for that.
@@ -125,6 +127,7 @@ impl Lower {
             of_sizes: None,
             sizes_span: None,
             doubt: Doubt::default(),
+            passed: None,
             near: BTreeMap::new(),
             comparisons_left: limits::MOST_COMPARED,
             said_at: (BTreeSet::new(), 0),
