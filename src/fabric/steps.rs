@@ -29,6 +29,9 @@ impl Hand<'_> {
     #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
+        if self.is_spent() {
+            return trouble(span, FaultKind::TooLarge);
+        }
         if (self.now.ended.is_some() || self.now.closed)
             && !self.now.ghost
             && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
