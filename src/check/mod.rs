@@ -1,6 +1,7 @@
 //! One file a check: what is found, and how it is said.
 
 mod after_end;
+mod again_unlike;
 mod apart;
 mod asked;
 mod backwards;
@@ -12,6 +13,7 @@ mod context;
 mod corner_drift;
 mod count;
 mod crossed;
+mod empty_row;
 mod eye_size;
 mod finished;
 mod fit;
@@ -44,6 +46,7 @@ mod no_start;
 mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
+mod no_times;
 mod not_first;
 mod not_flat;
 mod on;
@@ -200,6 +203,9 @@ pub const CHECKS: &[Check] = &[
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
+    Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
+    Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),

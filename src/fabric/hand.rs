@@ -176,9 +176,38 @@ impl Hand<'_> {
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
         let (from, events) = (self.now, self.tape.events().len());
+        self.leave_shell(kind);
         let here = self.seek_each(kind, span)?;
         self.notes_loops(&from, events, span);
         Ok(here)
+    }
+
+    /// The stitches of a shell go with the space that was worked into: the next stitch of a kind is the first one behind them, if
+    /// that is one, unless the line works into the single stitches of shells.
+    fn leave_shell(&mut self, kind: Kind) {
+        let end = self.end_of_shell().min(self.now.limit);
+        if self.now.ghost || end <= self.now.at || !matches!(kind, Kind::Stitch(_)) || self.works_in_shell() {
+            return;
+        }
+        let behind = self.edge.slots.get(end..self.now.limit).unwrap_or_default();
+        let next = behind.iter().find(|slot| !matches!(slot.top, Top::Chain { .. }));
+        if next.is_some_and(|slot| slot.is(kind, &self.pattern.stitches)) {
+            self.pass_to(end);
+        }
+    }
+
+    /// Whether the line has worked into a single stitch of the shell that the hook is in.
+    fn works_in_shell(&self) -> bool {
+        let group = self.edge.slots.get(self.now.at).map_or(0, |slot| slot.group);
+        let slots = self.edge.slots.get(..self.now.at).unwrap_or_default();
+        let of_shell = |slot: &&Slot| slot.group == group || matches!(slot.top, Top::Chain { .. });
+        let first = self.now.at - slots.iter().rev().take_while(of_shell).count();
+        let at = |foot: &Foot| usize::try_from(foot.at).unwrap_or(usize::MAX);
+        let mut feet = self.tape.feet().iter().rev().take_while(|foot| foot.apart || at(foot) >= first);
+        feet.any(|foot| {
+            foot.place == Place::Slot
+                && slots.get(at(foot)).is_some_and(|slot| slot.group == group && !matches!(slot.top, Top::Chain { .. }))
+        })
     }
 
     /// The same where the line says that it goes to every place of that kind, and past all others.

@@ -253,7 +253,8 @@ impl Hand<'_> {
     /// A place at the end of the edge is still free, and the line has not gone along stitch by stitch only to leave some
     /// out before it in silence. Chains and fans go over what lies between.
     fn goes_on_to(&self, to: usize, span: Span) -> Outcome {
-        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd);
+        // Chains of a start are places as any others.
+        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd | Top::Base | Top::Under);
         if self.now.ghost {
             return Ok(());
         }

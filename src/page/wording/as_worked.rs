@@ -325,7 +325,7 @@ fn gaps_one_after_the_other_leave_none_out() {
         "piece Band, in rows\nlead ch 2\nstart ch 12\nrow 1: hdc in 3rd ch from hook, hdc to end = 10\n\
          row 2: hdc, [hdc in next gap] to last 1, hdc in last",
     );
-    assert!(line.contains("[hdc in next sp between sts] to last st"), "{line}");
+    assert!(line.contains("[hdc in sp between next 2 sts] to last st"), "{line}");
 }
 
 #[test]
