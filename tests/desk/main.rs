@@ -226,7 +226,7 @@ fn repairs_that_are_pressed_at_once_are_followed_by_the_next() {
         window.value(&format!("writing.open(''); writing.replace({})", json!(two)));
         let pressed = window.value(&format!(
             "new Promise(done => {{ let presses = 0; const look = () => {{ \
-             if (document.getElementById('verdict').textContent === 'rings true') return done(presses); \
+             if (writing.is_told() && document.getElementById('verdict').textContent === 'rings true') return done(presses); \
              const one = document.querySelector('{place} .repair:enabled'); if (one) {{ presses += 1; one.click(); }} \
              setTimeout(look, 1); }}; look(); }})"
         ));
@@ -262,7 +262,7 @@ fn text_and_chart_follow_each_other() {
         until(&mut window, &format!("writing.line().text === '{says}'"));
         until(&mut window, &format!("{here} === '{line}'"));
         let told = window.text("document.getElementById('chart-told').textContent");
-        assert_eq!(told, format!("sc: {says}"));
+        assert!(told.ends_with(&format!(": {says}")), "{told}");
     }
     // By keyboard one stitch after the other is told.
     window.value("document.getElementById('chart-next').click(); document.getElementById('chart-next').click()");
