@@ -74,7 +74,7 @@ fn main() {
     });
     outputs("page", |one, _| drop(black_box(page::html(one, &Edition::default()))));
     outputs("proof", |one, text| drop(black_box(proof::html(&proof::proof(one, "mat.rnd", text)))));
-    let whole = Asked { piece: 0, size: 0, rows: None, left_handed: false };
+    let whole = Asked { piece: 0, size: 0, rows: None, left_handed: false, terms: None };
     // What is more than a chart holds is refused, after the stitches are counted.
     outputs("chart", |one, _| drop(black_box(chart::chart(&one.pattern, &one.fabric, &whole))));
 }
