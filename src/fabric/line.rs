@@ -236,19 +236,26 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         after: Arc::default(),
         tape: None,
     };
-    for note in hand.tape.notes() {
-        match note {
-            Note::Asked(asked) => done.asked.push(*asked),
-            Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
-            Note::LastInSpace(span, last) => done.lasts.push((*span, *last)),
-            Note::Spread(spread) => done.spreads.push((**spread).clone()),
-            Note::SetAside(aside) => done.holes.push(Hole::of(aside, &made)),
-            Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
-        }
-    }
+    done.note(hand.tape.notes(), &made);
     done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+impl Done {
+    /// Keeps what the hand noted on the way.
+    fn note(&mut self, notes: &[Note], made: &[Slot]) {
+        for note in notes {
+            match note {
+                Note::Asked(asked) => self.asked.push(*asked),
+                Note::CutSpace(span, length) => self.cuts.push((*span, *length)),
+                Note::LastInSpace(span, last) => self.lasts.push((*span, *last)),
+                Note::Spread(spread) => self.spreads.push((**spread).clone()),
+                Note::SetAside(aside) => self.holes.push(Hole::of(aside, made)),
+                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
+            }
+        }
+    }
 }
 
 /// Places that a line goes past before its first stitch, on the way to one that it names.
