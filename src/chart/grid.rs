@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use svg::Document;
 use svg::node::element::{Description, Group, Path, Rectangle, Text, Title};
 
-use crate::pattern::model::{Grid, Pattern, SquareKind, Technique};
+use crate::pattern::model::{Grid, Pattern, SquareKind, Technique, Terms};
 use crate::shape::Drawing;
 use crate::words::{clean, count};
 
@@ -38,6 +38,8 @@ pub struct Seen {
     pub left_handed: bool,
     /// In a piece that is the mirror image of another one, where it is turned round as well.
     pub mirrored: bool,
+    /// The stitch names of what is told of it.
+    pub terms: Terms,
 }
 
 impl Seen {
@@ -245,7 +247,7 @@ impl Chart<'_> {
             SquareKind::Yarn(name) => clean(&yarn(name)),
             SquareKind::Stitch(stitch, name) => {
                 let stitch = self.pattern.stitches.get(*stitch);
-                let full = stitch.map_or_else(String::new, |s| s.names(self.pattern.terms).full.clone());
+                let full = stitch.map_or_else(String::new, |s| s.names(self.seen.terms).full.clone());
                 clean(&name.as_ref().map_or(full.clone(), |name| format!("{full} in {}", yarn(name))))
             }
             SquareKind::Open => "open square".to_owned(),
@@ -305,7 +307,7 @@ impl Chart<'_> {
             SquareKind::Yarn(name) => clean(name),
             SquareKind::Stitch(stitch, name) => {
                 let stitch = self.pattern.stitches.get(*stitch);
-                let short = stitch.map_or_else(String::new, |s| s.names(self.pattern.terms).short.clone());
+                let short = stitch.map_or_else(String::new, |s| s.names(self.seen.terms).short.clone());
                 clean(&name.as_ref().map_or(short.clone(), |name| format!("{short} in {name}")))
             }
             SquareKind::Open => "open".to_owned(),

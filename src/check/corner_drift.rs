@@ -23,9 +23,11 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
     })
 }
 
-/// Where none of them stands on one below, they may be meant to stand between.
+/// Where none of them stands on one below, they may be meant to stand between; but not on the stitch beside the middle one, all of
+/// them to the same side.
 fn drifts(row: &Row) -> bool {
-    row.drift.contains(&0) && row.drift.iter().any(|off| *off != 0)
+    let some = row.drift.contains(&0) && row.drift.iter().any(|off| *off != 0);
+    some || row.drift.first().is_some_and(|first| first.abs() == 1 && row.drift.iter().all(|off| off == first))
 }
 
 fn finding(
@@ -45,6 +47,13 @@ fn finding(
     let far = words::count(off.unsigned_abs(), "stitch");
     let corner = words::ordinal(u32::try_from(at + 1).unwrap_or(u32::MAX));
     let stand = row.drift.iter().filter(|off| **off == 0).count();
+    if stand == 0 {
+        let message = format!("the corners of {label} stand beside those of {below}");
+        return Some(
+            Diagnostic::warning(CODE, message, line.steps_span, format!("each is {far} {side} the middle of one"))
+                .with_help("begin the round one stitch earlier or later, so that each corner goes into the middle stitch of the one below"),
+        );
+    }
     Some(
         Diagnostic::warning(CODE, message, line.steps_span, format!("the {corner} corner is {far} {side} one"))
             .with_note(format!("{stand} of {} stand in the middle of one", row.drift.len()))

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::measure::fit::{Goes, Wearer, by_table, ease_for, goes_on, wearers};
+use crate::measure::fit::{self, Goes, Wearer, by_table, ease_for, goes_on, wearers};
 use crate::pattern::model::{Ease, Finished, FitRange, FitTable};
 use crate::standards::{self, Confidence};
 use crate::units::{Fractions, Length};
@@ -125,7 +125,7 @@ fn too_large_or_small(context: Context<'_>, finished: &Finished) -> Option<Diagn
     }
     let first_row = first.wearer.row.map(|_| origin(&first.wearer));
     let finding = first_row.into_iter().fold(finding, Diagnostic::with_note);
-    let finding = finding.with_note(format!("ease: {}", ease(&first.ease)));
+    let finding = finding.with_note(format!("ease: {}", ease(&first.ease, fit::part(&first.wearer.measure))));
     Some(finding.with_help(
         "change the measurement or whom it fits, or say the ease that is meant: `fits with ease -5 to 0 cm`",
     ))
@@ -157,10 +157,10 @@ fn suits(unfit: &Unfit) -> String {
 }
 
 /// "standard, 5 to 10 cm (2 to 4 in) more than the body".
-fn ease(ease: &Ease) -> String {
+fn ease(ease: &Ease, part: &str) -> String {
     match &ease.source {
-        Some(source) => format!("{}, {} ({source})", ease.text, ease.told(Fractions::Plain)),
-        None => ease.told(Fractions::Plain),
+        Some(source) => format!("{}, {} ({source})", ease.text, ease.told(Fractions::Plain, part)),
+        None => ease.told(Fractions::Plain, part),
     }
 }
 

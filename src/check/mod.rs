@@ -31,10 +31,12 @@ mod lead_words;
 mod leave;
 mod left_behind;
 mod left_over;
+mod marked_twice;
 mod meant;
 mod measured;
 mod no_ending;
 mod no_how;
+mod no_loop;
 mod no_place;
 mod no_rejoin;
 mod no_rows;
@@ -42,6 +44,7 @@ mod no_start;
 mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
+mod no_times;
 mod not_first;
 mod not_flat;
 mod on;
@@ -157,11 +160,13 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(marked_twice::CODE, include_str!("pages/marked-twice.md")),
     Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
     Check::fault(place::CODE, include_str!("pages/place.md")),
+    Check::fault(no_loop::CODE, include_str!("pages/no-loop.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
     Check::fault(repeat_still::CODE, include_str!("pages/repeat-still.md")),
@@ -196,6 +201,7 @@ pub const CHECKS: &[Check] = &[
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
@@ -455,14 +461,18 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LastPassed { .. }
         | FaultKind::SpacePassed { .. }
         | FaultKind::FarPassed { .. }
+        | FaultKind::MarkPassed { .. }
         | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
-        FaultKind::LastTaken { .. } | FaultKind::EdgeTaken { .. } | FaultKind::JoinTaken { .. } => {
-            taken::describe(context, group)
-        }
+        FaultKind::MarkedTwice(_) => marked_twice::describe(context, group),
+        FaultKind::MarkTaken(_)
+        | FaultKind::LastTaken { .. }
+        | FaultKind::EdgeTaken { .. }
+        | FaultKind::JoinTaken { .. } => taken::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
+        FaultKind::NoLoop { .. } => no_loop::describe(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),

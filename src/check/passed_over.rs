@@ -18,17 +18,19 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
 /// A line that jumps to the last place, or to a space.
 fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let passed = |fault: &Fault| match fault.kind {
-        FaultKind::LastPassed { passed } | FaultKind::SpacePassed { passed } | FaultKind::FarPassed { passed, .. } => {
-            passed
-        }
+        FaultKind::LastPassed { passed }
+        | FaultKind::SpacePassed { passed }
+        | FaultKind::FarPassed { passed, .. }
+        | FaultKind::MarkPassed { passed, .. } => passed,
         _ => 0,
     };
     let finding = context.finding(CODE, group, |fault| {
         let (label, below) = (context.label(fault), context.below(fault));
         let stitches = words::count(passed(fault), "stitch");
-        let place = match fault.kind {
+        let place = match &fault.kind {
+            FaultKind::MarkPassed { name, .. } => format!("the stitch that is marked `{name}`"),
             FaultKind::SpacePassed { .. } => "the space".to_owned(),
-            FaultKind::FarPassed { kind, .. } => format!("the next {}", context.kind(kind)),
+            FaultKind::FarPassed { kind, .. } => format!("the next {}", context.kind(*kind)),
             _ => "the last one".to_owned(),
         };
         (format!("{label} leaves out {stitches} of {below} before {place}"), format!("goes past {stitches}"))

@@ -12,6 +12,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::EdgeTaken { .. }) => edge(context, group),
         Some(FaultKind::JoinTaken { .. }) => join(context, group),
+        Some(FaultKind::MarkTaken(_)) => marked(context, group),
         _ => last(context, group),
     }
 }
@@ -36,6 +37,20 @@ fn last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         return finding.with_help("skip one place less");
     }
     finding.with_help("stop one place earlier, or write `in same` for one more stitch in the place before")
+}
+
+/// `in p` where the marked stitch is behind the hook.
+fn marked(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::MarkTaken(name) = &fault.kind else { return Default::default() };
+        let message = format!(
+            "{} goes back to the stitch of {} that is marked `{name}`, which is used up already",
+            context.label(fault),
+            context.below(fault)
+        );
+        (message, "it lies behind the hook".to_owned())
+    });
+    finding.with_help("stop before the marked stitch, as with `sc to` and its name; or write `in same` for one more in the place before")
 }
 
 /// A join for which the other piece has no place any more.

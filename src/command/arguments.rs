@@ -251,6 +251,9 @@ pub struct ChartArguments {
     /// Some rows or rounds only, as 1-8
     #[arg(long, value_name = "FROM-TO", alias = "rows")]
     pub rounds: Option<String>,
+    /// Stitch names of the legend; those of the file unless said
+    #[arg(long, value_enum, value_name = "US_OR_UK", ignore_case = true)]
+    pub terms: Option<TermsChoice>,
     /// Draw every stitch of a large chart too, however often the fabric repeats
     #[arg(long)]
     pub whole: bool,

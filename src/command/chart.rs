@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use ringtrue::chart::{Asked, NoChart, chart, whole_chart};
 use ringtrue::{Compiled, message, words};
 
-use super::arguments::ChartArguments;
+use super::arguments::{ChartArguments, TermsChoice};
 use super::failure::{Failure, quoted};
 use super::input::Input;
 use super::place::Place;
@@ -29,8 +29,13 @@ pub fn run(asked: &ChartArguments) -> Result<Outcome, Failure> {
     for (index, piece) in
         compiled.pattern.pieces.iter().enumerate().filter(|(index, _)| only.is_none_or(|only| only == *index))
     {
-        let wanted =
-            Asked { piece: index, size: size.unwrap_or(0), rows: rows.clone(), left_handed: asked.left_handed };
+        let wanted = Asked {
+            piece: index,
+            size: size.unwrap_or(0),
+            rows: rows.clone(),
+            left_handed: asked.left_handed,
+            terms: asked.terms.map(TermsChoice::terms),
+        };
         let name = if piece.name.is_empty() { "the pattern".to_owned() } else { message::printable(&piece.name) };
         let drawn = if asked.whole { whole_chart } else { chart };
         match drawn(&compiled.pattern, &compiled.fabric, &wanted) {

@@ -130,7 +130,7 @@ fn papers(text: &str, size: Option<usize>) -> Value {
 
 fn drawn(text: &str, piece: usize, size: usize, left_handed: bool) -> Result<Value, String> {
     let compiled = ringtrue::compile(text);
-    let asked = chart::Asked { piece, size, rows: None, left_handed };
+    let asked = chart::Asked { piece, size, rows: None, left_handed, terms: None };
     let name = compiled.pattern.pieces.get(piece).map_or("", |piece| piece.name.as_str());
     let name = if name.is_empty() { "the pattern" } else { name };
     let chart = chart::chart(&compiled.pattern, &compiled.fabric, &asked).map_err(|why| why.told(name))?;

@@ -81,6 +81,10 @@ pub(super) struct Cursor {
     pub marked_top: Option<(u16, Topmost)>,
     /// Whether what was run past at the end is what the line leaves between the places it names.
     pub passes_rest: bool,
+    /// The most stitches between two places that the line went to by their names, and the most of those that do not lie before
+    /// its first place.
+    pub widest_gap: usize,
+    pub widest_further_on: usize,
     /// A repeat to the end found no more of the places it names.
     pub rest_done: bool,
     /// Places taken, skipped ones included; a repeat that takes none never ends.
@@ -230,6 +234,8 @@ impl Cursor {
             top: None,
             marked_top: None,
             passes_rest: false,
+            widest_gap: 0,
+            widest_further_on: 0,
             rest_done: false,
             taken: 0,
             how: How::default(),

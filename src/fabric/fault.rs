@@ -187,6 +187,17 @@ pub enum FaultKind {
         /// It was skipped, and not worked into.
         skipped: bool,
     },
+    /// A marked place that is behind the hook and used up.
+    MarkTaken(String),
+    /// A marked place beyond others that nothing was worked into.
+    MarkPassed {
+        /// Name of the mark.
+        name: String,
+        /// How many others.
+        passed: u32,
+    },
+    /// One name for several stitches of a line.
+    MarkedTwice(String),
     /// Several stitches `in skipped` where several places are free.
     SeveralSkipped {
         /// How many stitches.
@@ -314,7 +325,12 @@ pub enum FaultKind {
         /// Chains in it.
         chains: u32,
     },
-    /// Nothing to go round.
+    /// One loop of what has no top.
+    NoLoop {
+        /// The space; none for a ring or a gap between stitches.
+        space: Option<Kind>,
+    },
+    /// A post stitch that meets something without a post.
     NoPost {
         /// What is there.
         there: Option<Kind>,

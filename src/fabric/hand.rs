@@ -9,7 +9,7 @@ use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
-use super::tape::{Asked, Event, Foot, Gap, Lengths, Note, Place, Tape};
+use super::tape::{Asked, Event, Foot, Gap, Lengths, Loops, Note, Place, Tape};
 use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
@@ -176,9 +176,38 @@ impl Hand<'_> {
     /// Goes to the next place of a kind; what lies between is passed over.
     pub(super) fn seek(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
         let (from, events) = (self.now, self.tape.events().len());
+        self.leave_shell(kind);
         let here = self.seek_each(kind, span)?;
         self.notes_loops(&from, events, span);
         Ok(here)
+    }
+
+    /// The stitches of a shell go with the space that was worked into: the next stitch of a kind is the first one behind them, if
+    /// that is one, unless the line works into the single stitches of shells.
+    fn leave_shell(&mut self, kind: Kind) {
+        let end = self.end_of_shell().min(self.now.limit);
+        if self.now.ghost || end <= self.now.at || !matches!(kind, Kind::Stitch(_)) || self.works_in_shell() {
+            return;
+        }
+        let behind = self.edge.slots.get(end..self.now.limit).unwrap_or_default();
+        let next = behind.iter().find(|slot| !matches!(slot.top, Top::Chain { .. }));
+        if next.is_some_and(|slot| slot.is(kind, &self.pattern.stitches)) {
+            self.pass_to(end);
+        }
+    }
+
+    /// Whether the line has worked into a single stitch of the shell that the hook is in.
+    fn works_in_shell(&self) -> bool {
+        let group = self.edge.slots.get(self.now.at).map_or(0, |slot| slot.group);
+        let slots = self.edge.slots.get(..self.now.at).unwrap_or_default();
+        let of_shell = |slot: &&Slot| slot.group == group || matches!(slot.top, Top::Chain { .. });
+        let first = self.now.at - slots.iter().rev().take_while(of_shell).count();
+        let at = |foot: &Foot| usize::try_from(foot.at).unwrap_or(usize::MAX);
+        let mut feet = self.tape.feet().iter().rev().take_while(|foot| foot.apart || at(foot) >= first);
+        feet.any(|foot| {
+            foot.place == Place::Slot
+                && slots.get(at(foot)).is_some_and(|slot| slot.group == group && !matches!(slot.top, Top::Chain { .. }))
+        })
     }
 
     /// The same where the line says that it goes to every place of that kind, and past all others.
@@ -278,7 +307,21 @@ impl Hand<'_> {
     fn gap_before(&mut self, found: usize, sought: bool) {
         let sought = std::mem::take(&mut self.now.skipped_kind) || sought;
         if found > self.now.after_worked && self.now.fro < 2 {
-            self.tape.note(Note::Gap(Gap { from: self.now.after_worked, to: found, sought }));
+            let from = self.now.after_worked;
+            self.tape.note(Note::Gap(Gap { from, to: found, sought }));
+            if sought {
+                self.widen(from, found);
+            }
+        }
+    }
+
+    /// Counts the stitches between two places that the line went to by their names: asked for at each of them.
+    fn widen(&mut self, from: usize, to: usize) {
+        let between = self.edge.slots.get(from..to).unwrap_or_default().iter();
+        let stitches = between.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        self.now.widest_gap = self.now.widest_gap.max(stitches);
+        if from > 0 {
+            self.now.widest_further_on = self.now.widest_further_on.max(stitches);
         }
     }
 
@@ -461,6 +504,19 @@ impl Hand<'_> {
             self.now.limit = self.now.limit.min(before);
             self.now.account.worked += 1;
         }
+    }
+
+    /// One loop is that of a stitch or of a chain.
+    pub(super) fn needs_loop(&self, here: Here, span: Span) -> Outcome {
+        if self.now.how.loops == Loops::Both || self.now.how.below > 0 || self.now.ghost {
+            return Ok(());
+        }
+        let space = match here {
+            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+            Here::Ring | Here::Gap(_) => None,
+            Here::Slot(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => return Ok(()),
+        };
+        trouble(span, FaultKind::NoLoop { space })
     }
 
     /// A post stitch needs a stitch with a post.

@@ -155,7 +155,7 @@ impl PieceWork<'_> {
     fn loose(&self) -> BTreeSet<usize> {
         let mut loose = BTreeSet::new();
         for (at, piece) in self.pattern.pieces.iter().enumerate() {
-            if !self.earlier.get(at).is_some_and(|finished| lies_plainly(piece, finished)) {
+            if !self.earlier.get(at).is_some_and(|finished| lies_plainly(piece, finished, self.piece.copies)) {
                 loose.insert(at);
             }
             for item in &piece.items {
@@ -225,14 +225,14 @@ fn known_end(place: Origin) -> bool {
     place != Origin::NOWHERE && matches!(place.edge, EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(_))
 }
 
-/// Whether it is known where the edges of a piece lie.
-fn lies_plainly(piece: &Piece, finished: &Finished) -> bool {
+/// Whether it is known where the edges of a piece lie, for what is worked along it and made so many times: each on its own copy.
+fn lies_plainly(piece: &Piece, finished: &Finished, copies: u32) -> bool {
     let first = finished.rows.first();
     let goes_to_the_ends = first.is_none_or(|row| {
         (row.ledger.left, row.ledger.skipped, row.ledger.passed) == (0, 0, 0)
             && matches!(row.closing, Closing::AtEnd | Closing::Joined | Closing::Tall)
     });
-    piece.copies <= 1
+    (piece.copies <= 1 || piece.copies == copies)
         && piece.layout.is_none()
         && !piece.goes_over()
         && !matches!(piece.start, Start::Through(..))

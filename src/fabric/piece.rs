@@ -22,7 +22,9 @@ use super::start::{Along, Depth};
 use super::stated::count_of;
 use super::{Row, RowEnds, Rows};
 use crate::diagnostic::Span;
-use crate::pattern::model::{ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step};
+use crate::pattern::model::{
+    Item, ItemKind, Line, LoopOnly, Pattern, Piece, Start, Stated, Step, StepKind, Way, each_step,
+};
 use crate::pattern::plan::{Goal, Plan, PlannedRow as Planned};
 
 /// A piece in one size when it is done, with what later pieces need of it.
@@ -374,15 +376,10 @@ impl<'a> PieceWork<'a> {
 
     /// Items that have an error in them, or in a line between them and the item above.
     pub(super) fn broken_items(&self) -> Vec<usize> {
-        let mut from = self.piece.span.start;
-        let mut items = Vec::new();
-        for (at, item) in self.piece.items.iter().enumerate() {
-            if self.shop.broken.iter().any(|b| (from..=item.span.end).contains(&b.start)) {
-                items.push(at);
-            }
-            from = item.span.end;
-        }
-        items
+        let within = |span: Span, place: &Span| (span.start..=span.end).contains(&place.start);
+        let wrong =
+            |item: &Item| self.shop.broken.iter().any(|place| within(item.above, place) || within(item.span, place));
+        self.piece.items.iter().enumerate().filter(|(_, item)| wrong(item)).map(|(at, _)| at).collect()
     }
 
     /// The rows and rounds of the piece in this size, in order.

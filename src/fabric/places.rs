@@ -4,7 +4,7 @@ use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, Trouble, counted, trouble};
-use super::tape::{Event, Note};
+use super::tape::Event;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
 
@@ -253,7 +253,8 @@ impl Hand<'_> {
     /// A place at the end of the edge is still free, and the line has not gone along stitch by stitch only to leave some
     /// out before it in silence. Chains and fans go over what lies between.
     fn goes_on_to(&self, to: usize, span: Span) -> Outcome {
-        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd);
+        // Chains of a start are places as any others.
+        let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd | Top::Base | Top::Under);
         if self.now.ghost {
             return Ok(());
         }
@@ -322,7 +323,7 @@ impl Hand<'_> {
         let (span, passed, kind) = self.now.begun_past.filter(|_| !self.now.ghost)?;
         let far = usize::try_from(passed).unwrap_or(usize::MAX);
         let along = self.now.most_along > 1 || far > NEAR && !self.edge.circle;
-        if !along || far <= self.widest_gap_from(1) {
+        if !along || far <= self.now.widest_further_on {
             return None;
         }
         Some(Trouble { span, kind: FaultKind::FarPassed { passed, kind } })
@@ -337,7 +338,7 @@ impl Hand<'_> {
         let fan = if self.now.in_last_place > 2 { long(self.now.in_last_place) / 2 + 1 } else { 0 };
         // How far a stitch goes that stands on nothing is said in words alone.
         let words = if self.now.bridged { 6 } else { 0 };
-        let named = if self.now.passes_rest { 2 * self.widest_gap().max(3) } else { 0 };
+        let named = if self.now.passes_rest { 2 * self.now.widest_gap.max(3) } else { 0 };
         chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
     }
 
@@ -349,25 +350,7 @@ impl Hand<'_> {
         let words = if self.now.bridged { 6 } else { 0 };
         let left = self.edge.slots.get(self.now.at..).unwrap_or_default().iter();
         let left = left.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
-        left <= self.widest_gap().max(chains).max(words)
-    }
-
-    /// The most stitches between two places that the line went to by their names.
-    fn widest_gap(&self) -> usize {
-        self.widest_gap_from(0)
-    }
-
-    /// The same of those that begin at some place or behind it.
-    fn widest_gap_from(&self, first: usize) -> usize {
-        let stitches = |from, to| {
-            let slots = self.edge.slots.get(from..to).unwrap_or_default().iter();
-            slots.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count()
-        };
-        let widths = self.tape.notes().iter().filter_map(|note| match note {
-            Note::Gap(gap) if gap.sought && gap.from >= first => Some(stitches(gap.from, gap.to)),
-            _ => None,
-        });
-        widths.max().unwrap_or(0)
+        left <= self.now.widest_gap.max(chains).max(words)
     }
 
     /// How many of the stitches from the hook up to a place were made in one place with it.
@@ -448,12 +431,33 @@ impl Hand<'_> {
         trouble(span, FaultKind::NoLead)
     }
 
-    pub(super) fn mark(&mut self, name: &str) {
+    /// Names the stitch made last. What one line calls so is one stitch: a name that comes again in a repeat would be on each.
+    pub(super) fn mark(&mut self, name: &str, span: Span) -> Outcome {
         let at = self.marks.iter().position(|mark| mark == name);
-        if let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) {
-            self.tape.write(Event::Mark(number));
-            self.now.marked_top = self.now.top.map(|top| (number, top));
+        let Some(number) = at.and_then(|at| u16::try_from(at + 1).ok()) else { return Ok(()) };
+        let again = self.tape.events().contains(&Event::Mark(number));
+        self.tape.write(Event::Mark(number));
+        self.now.marked_top = self.now.top.map(|top| (number, top));
+        if again && !self.now.ghost { trouble(span, FaultKind::MarkedTwice(name.to_owned())) } else { Ok(()) }
+    }
+
+    /// A marked place is still free, or the hook is in it, and the line leaves out none before it in silence.
+    pub(super) fn comes_to_mark(&self, place: &Place, span: Span) -> Outcome {
+        let Place::Mark(name) = place else { return Ok(()) };
+        let Some(to) = self.marked(name).filter(|_| !self.now.ghost) else { return Ok(()) };
+        if to < self.now.at {
+            let (first, end) = self.now.skipped;
+            let free = self.now.here == Some(Here::Slot(to)) || (first..end).contains(&to);
+            return if free { Ok(()) } else { trouble(span, FaultKind::MarkTaken(name.clone())) };
         }
+        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
+        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        // A round may begin anywhere; of a row that is looked at when it is done.
+        let begins = self.now.at == 0 && self.now.laid == 0;
+        if begins || passed <= self.goes_over(to) {
+            return Ok(());
+        }
+        trouble(span, FaultKind::MarkPassed { name: name.clone(), passed: counted(passed) })
     }
 
     /// The slot that a marker is in.

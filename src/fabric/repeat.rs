@@ -79,7 +79,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::StarsUnmet { times });
         }
         if self.now.at < end && last != Pass::Whole {
-            self.rest_of_repeat(till, end, times, span)?;
+            self.rest_of_repeat((body, till), end, times, span)?;
         }
         Ok(())
     }
@@ -89,11 +89,13 @@ impl Hand<'_> {
         if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NeverMoves) }
     }
 
-    /// What lies behind the last place that a repeat named: passed over.
-    fn rest_of_repeat(&mut self, till: &Till, end: usize, times: u32, span: Span) -> Outcome {
+    /// What lies behind the last place that a repeat named: passed over, unless it works along up to that place.
+    fn rest_of_repeat(&mut self, (body, till): (&RepeatBody, &Till), end: usize, times: u32, span: Span) -> Outcome {
+        let along = works_along(body);
         match till {
+            Till::End if along => self.now.passes_rest = false,
             Till::End => self.now.rest_done = true,
-            Till::Last(_) if !self.edge.circle => self.lands_on(end, times, till, span)?,
+            Till::Last(_) if along || !self.edge.circle => self.lands_on(end, times, till, span)?,
             Till::Last(_) | Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => self.pass_to(end),
         }
         Ok(())
@@ -216,4 +218,15 @@ fn begins_in_same(body: &RepeatBody) -> bool {
         _ => Some(false),
     });
     first == Some(true)
+}
+
+/// Whether each pass of a repeat begins by working along up to a place that it names: what lies behind the last such place is
+/// not left out by it.
+fn works_along(body: &RepeatBody) -> bool {
+    let RepeatBody::Steps(steps, _) = body else { return false };
+    let first = steps.iter().find(|step| !matches!(step.kind, StepKind::Chain(_) | StepKind::Mark(_)));
+    first.is_some_and(|step| match &step.kind {
+        StepKind::Work(work) => matches!(work.places, Where::Till(Till::Next(_))),
+        _ => false,
+    })
 }

@@ -77,8 +77,8 @@ impl Hand<'_> {
             StepKind::Grid(grid) => self.grid(grid),
             StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends, span),
             StepKind::Turn if self.now.fro > 0 => self.turn_tab(span),
+            StepKind::Mark(name) => self.mark(name, span),
             StepKind::Turn
-            | StepKind::Mark(_)
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
             | StepKind::JoinTo(..)
@@ -113,7 +113,6 @@ impl Hand<'_> {
     fn note_step(&mut self, step: &Step) {
         match &step.kind {
             StepKind::Turn => self.turn(step.span),
-            StepKind::Mark(name) => self.mark(name),
             StepKind::ChangeTo(name) => {
                 let yarn = self.yarn(name);
                 self.tape.write(Event::ChangeTo(yarn));
@@ -189,6 +188,10 @@ impl Hand<'_> {
     fn in_a_place(&mut self, stitch: StitchId, each: u32, place: &Place, span: Span) -> Outcome {
         if *place == Place::Next {
             return self.one(stitch, each, span);
+        }
+        let reaches = self.now.how != How::default() || self.stitch(stitch).is_some_and(|stitch| stitch.around_post);
+        if !reaches {
+            self.comes_to_mark(place, span)?;
         }
         let here = match place {
             Place::Skipped => self.in_skipped(each, span)?,
@@ -275,6 +278,7 @@ impl Hand<'_> {
 
     /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
     fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
+        self.needs_loop(here, span)?;
         self.needs_post(stitch, here, span)?;
         if self.leaves_space(here) {
             return Ok(());
@@ -517,6 +521,7 @@ impl Hand<'_> {
                 job(self)
             }),
             Where::In(place) => {
+                self.comes_to_mark(place, span)?;
                 self.go(place, span)?;
                 job(self)
             }
@@ -546,6 +551,7 @@ impl Hand<'_> {
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
         self.now.how = how(work);
         let leg = |hand: &mut Self, here| {
+            hand.needs_loop(here, span)?;
             hand.needs_post(work.stitch, here, span)?;
             let feet = (hand.tape.next_foot().saturating_sub(1), hand.tape.next_foot());
             hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });

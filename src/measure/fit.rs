@@ -34,6 +34,19 @@ pub fn by_table(pattern: &Pattern, size: usize) -> Option<Wearer> {
     Some(Wearer { measure: row.measure.clone(), range: row.range, row: Some(row) })
 }
 
+/// What something is worn on, by what is measured: `the head`, else `the body`.
+#[must_use]
+pub fn part(measure: &str) -> &'static str {
+    let worn = [
+        ("head", "the head"),
+        ("foot", "the foot"),
+        ("hand", "the hand"),
+        ("palm", "the hand"),
+        ("bootie", "the foot"),
+    ];
+    worn.into_iter().find(|(word, _)| mentions(measure, word)).map_or("the body", |(_, part)| part)
+}
+
 /// The ease that is stated, or else the usual one: a hat clings to the head, and a bootie is measured itself. Nothing
 /// where it is the designer's to choose.
 #[must_use]
@@ -123,9 +136,9 @@ fn mentions(text: &str, word: &str) -> bool {
 }
 
 impl Ease {
-    /// In words: `5 to 10 cm (2 to 4 in) more than the body`, `5 to 10 % less than the body`.
+    /// In words, of a part of the body: `5 to 10 cm (2 to 4 in) more than the body`, `5 to 10 % less than the head`.
     #[must_use]
-    pub fn told(&self, fractions: Fractions) -> String {
+    pub fn told(&self, fractions: Fractions, part: &str) -> String {
         let amount = |slack: Slack| match slack {
             Slack::Length(length) => length.abs(),
             Slack::Share(share) => Length::millimetres(share.abs()),
@@ -141,19 +154,19 @@ impl Ease {
         };
         match (self.low, self.high) {
             (None, None) => "any".to_owned(),
-            (Some(low), None) => format!("{} or more than the body", one(low)),
-            (None, Some(high)) if none(high) => "the size of the body or less".to_owned(),
-            (None, Some(high)) => format!("at most {} more than the body", one(high)),
-            (Some(low), Some(high)) if none(low) && none(high) => "the size of the body".to_owned(),
-            (Some(low), Some(high)) if none(high) => format!("up to {} less than the body", one(low)),
-            (Some(low), Some(high)) if none(low) => format!("up to {} more than the body", one(high)),
-            (Some(low), Some(high)) if low == high => format!("{} {} than the body", one(low), more(below(low))),
+            (Some(low), None) => format!("{} or more than {part}", one(low)),
+            (None, Some(high)) if none(high) => format!("the size of {part} or less"),
+            (None, Some(high)) => format!("at most {} more than {part}", one(high)),
+            (Some(low), Some(high)) if none(low) && none(high) => format!("the size of {part}"),
+            (Some(low), Some(high)) if none(high) => format!("up to {} less than {part}", one(low)),
+            (Some(low), Some(high)) if none(low) => format!("up to {} more than {part}", one(high)),
+            (Some(low), Some(high)) if low == high => format!("{} {} than {part}", one(low), more(below(low))),
             (Some(low), Some(high)) if below(low) && !below(high) => {
-                format!("from {} less to {} more than the body", one(low), one(high))
+                format!("from {} less to {} more than {part}", one(low), one(high))
             }
             (Some(low), Some(high)) => {
                 let (least, most) = if below(low) { (high, low) } else { (low, high) };
-                format!("{} {} than the body", two(least, most, fractions), more(below(low)))
+                format!("{} {} than {part}", two(least, most, fractions), more(below(low)))
             }
         }
     }
@@ -246,7 +259,9 @@ mod tests {
 
     #[test]
     fn ease_is_told_in_words() {
-        let told = |ease: &str| pattern(&format!("fits with ease {ease}")).head.ease.unwrap().told(Fractions::Typeset);
+        let told = |ease: &str| {
+            pattern(&format!("fits with ease {ease}")).head.ease.unwrap().told(Fractions::Typeset, part("chest"))
+        };
         assert_eq!(told("standard"), "5 to 10 cm (2 to 4 in) more than the body");
         assert_eq!(told("very close"), "the size of the body or less");
         assert_eq!(told("oversized"), "15 cm (6 in) or more than the body");
@@ -254,6 +269,8 @@ mod tests {
         assert_eq!(told("-5 to 0 cm"), "up to 5 cm (2 in) less than the body");
         assert_eq!(told("-2 to 2 in"), "from 5 cm (2 in) less to 5 cm (2 in) more than the body");
         assert_eq!(told("5cm"), "5 cm (2 in) more than the body");
+        let hat = pattern("fits head 50-54 cm\nfits with ease -10 to -5 %").head.ease.unwrap();
+        assert_eq!(hat.told(Fractions::Typeset, part("head")), "5 to 10 % less than the head");
         assert!(pattern("fits with ease some").head.ease.is_none());
     }
 }

@@ -1,7 +1,7 @@
 //! Sizes as a table: how wide each row comes out and how long the piece is with it, and what the head states beside it.
 
 use super::finished::{Compared, compared, reckoned_from};
-use super::fit::{Goes, ease_for, goes_on, wearers};
+use super::fit::{Goes, ease_for, goes_on, part, wearers};
 use super::rows::{PieceMeasure, RowMeasure, made, pieces};
 use crate::columns::laid_out;
 use crate::fabric::{Fabric, Row};
@@ -198,7 +198,7 @@ fn fits(pattern: &Pattern, wanted: impl Fn(usize) -> bool) -> Vec<Vec<String>> {
                 let body = between(range.low, range.high);
                 let ease = between(*length - range.high, *length - range.low);
                 let wanted = match ease_for(pattern, &wearer.measure) {
-                    Some(ease) => ease.told(Fractions::Plain),
+                    Some(ease) => ease.told(Fractions::Plain, part(&wearer.measure)),
                     None => "yours to choose".to_owned(),
                 };
                 let name = pattern.sizes.get(size).cloned().unwrap_or_default();

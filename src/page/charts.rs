@@ -104,7 +104,8 @@ pub fn charts(compiled: &Compiled, edition: &Edition) -> Charts {
                 too_large.entry((piece, Why::TooLarge)).or_default().push(size);
                 continue;
             }
-            let asked = Asked { piece, size, rows: None, left_handed: edition.hand == Hand::Left };
+            let asked =
+                Asked { piece, size, rows: None, left_handed: edition.hand == Hand::Left, terms: edition.terms };
             let extent = Extent::Page { laid: MOST_LAID, drawn: MOST_IN_ONE.min(left) };
             match of_graph(pattern, &compiled.fabric, &recorded, &asked, extent) {
                 Ok(chart) if chart.svg.len() > bytes => too_large.entry((piece, Why::NoRoom)).or_default().push(size),

@@ -465,7 +465,11 @@ impl<'a> Layout<'a> {
         let mirrored = told.piece.mirror_of.is_some();
         let grids = wording::grid_sides(told).into_iter();
         let drawn = grids.filter_map(|(grid, facing)| {
-            crate::chart::grid(&self.compiled.pattern, grid, &crate::chart::Seen { facing, left_handed, mirrored })
+            crate::chart::grid(
+                &self.compiled.pattern,
+                grid,
+                &crate::chart::Seen { facing, left_handed, mirrored, terms: self.voice.terms },
+            )
         });
         drawn.map(Block::Drawing).collect()
     }

@@ -270,8 +270,9 @@ fn for_the_left_hand_the_chart_is_turned_round_and_its_rows_are_the_same() {
     );
     let pattern = compile(&text).pattern;
     let facing = vec![true, false, true, false];
-    let drawn =
-        |left_handed| grid(&pattern, 0, &Seen { facing: facing.clone(), left_handed, mirrored: false }).unwrap();
+    let drawn = |left_handed| {
+        grid(&pattern, 0, &Seen { facing: facing.clone(), left_handed, mirrored: false, terms: pattern.terms }).unwrap()
+    };
     let (right, left) = (drawn(false), drawn(true));
     assert!(
         right.told.contains("Row 1, from the right: 1 C, 3 B, 3 A. Row 2, from the left: 1 C, 3 A, 1 B, 2 A."),

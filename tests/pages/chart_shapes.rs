@@ -116,7 +116,7 @@ fn the_sides_of_a_border_lie_straight_above_each_other() {
         rnd 2: [sc, 3 sc in next, sc 31, 3 sc in next, sc 37] 2 times\n";
     let compiled = ringtrue::compile(&rows("start ch 32", &format!("{cloth}{border}")));
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-    let asked = ringtrue::chart::Asked { piece: 1, size: 0, rows: None, left_handed: false };
+    let asked = ringtrue::chart::Asked { piece: 1, size: 0, rows: None, left_handed: false, terms: None };
     for draw in [ringtrue::chart::chart, ringtrue::chart::whole_chart] {
         let chart = draw(&compiled.pattern, &compiled.fabric, &asked).unwrap();
         let graph = ringtrue::fabric::graph(&compiled.pattern, 1, 0);

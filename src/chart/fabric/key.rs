@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::{Graph, GraphRow, LeadWorked, Node, What};
-use crate::pattern::model::{LoopOnly, Pattern, StitchId};
+use crate::pattern::model::{LoopOnly, Pattern, StitchId, Terms};
 use crate::stitch::{Form, Hook, Symbol};
 use crate::words::clean;
 
@@ -77,9 +77,9 @@ impl Legend {
     }
 
     /// Everything that is used with what it means.
-    pub(super) fn lines(&self, pattern: &Pattern) -> Vec<(Drawn, String)> {
+    pub(super) fn lines(&self, pattern: &Pattern, terms: Terms) -> Vec<(Drawn, String)> {
         let entries = self.entries.iter().filter(|(drawn, _)| **drawn != Drawn::InStart);
-        entries.map(|(drawn, stitches)| (*drawn, told(pattern, *drawn, stitches))).collect()
+        entries.map(|(drawn, stitches)| (*drawn, told(pattern, terms, *drawn, stitches))).collect()
     }
 }
 
@@ -95,9 +95,8 @@ fn column(pattern: &Pattern, row: Option<&GraphRow>, is_in_start: bool, id: Stit
     }
 }
 
-fn told(pattern: &Pattern, drawn: Drawn, stitches: &BTreeSet<(StitchId, Option<StitchId>)>) -> String {
-    let short =
-        |id: StitchId| pattern.stitches.get(id).map_or_else(String::new, |s| clean(&s.names(pattern.terms).short));
+fn told(pattern: &Pattern, terms: Terms, drawn: Drawn, stitches: &BTreeSet<(StitchId, Option<StitchId>)>) -> String {
+    let short = |id: StitchId| pattern.stitches.get(id).map_or_else(String::new, |s| clean(&s.names(terms).short));
     match drawn {
         Drawn::Ring => "ring to begin with".to_owned(),
         Drawn::Thing => "a place of what it is worked on".to_owned(),
@@ -106,7 +105,7 @@ fn told(pattern: &Pattern, drawn: Drawn, stitches: &BTreeSet<(StitchId, Option<S
         Drawn::Column(chains, id) => format!("ch {chains} that counts as {}", short(id)),
         Drawn::Symbol(..) | Drawn::Letter(_) | Drawn::InStart => {
             let named = |id: StitchId| {
-                let names = pattern.stitches.get(id).map(|stitch| stitch.names(pattern.terms));
+                let names = pattern.stitches.get(id).map(|stitch| stitch.names(terms));
                 names.map_or_else(String::new, |names| {
                     let told = if names.short == names.full {
                         names.short.clone()

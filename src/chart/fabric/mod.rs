@@ -26,7 +26,7 @@ use std::ops::RangeInclusive;
 
 use crate::fabric::{Fabric, Graph, GraphRow, What, graph};
 use crate::gauge::heights;
-use crate::pattern::model::{ItemKind, Pattern, Piece, Start, StepKind, Technique, each_step};
+use crate::pattern::model::{ItemKind, Pattern, Piece, Start, StepKind, Technique, Terms, each_step};
 use crate::shape::{Lie, Shapes};
 use crate::words;
 use corners::corners;
@@ -48,6 +48,8 @@ pub struct Asked {
     pub rows: Option<RangeInclusive<u32>>,
     /// For a maker who works with the left hand: the picture is turned round, and the numbers are not.
     pub left_handed: bool,
+    /// The stitch names of what is told of it; those of the file unless said.
+    pub terms: Option<Terms>,
 }
 
 /// A chart.

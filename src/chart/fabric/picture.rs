@@ -7,7 +7,7 @@ use svg::Document;
 use svg::node::element::{Circle, Description, Group, Path, Rectangle, Text, Title};
 
 use crate::fabric::{Graph, Node, On, What};
-use crate::pattern::model::{Pattern, Start, StitchId};
+use crate::pattern::model::{Pattern, Start, StitchId, Terms};
 use crate::stitch::{Form, Symbol};
 use crate::words::{clean, count};
 
@@ -85,6 +85,11 @@ struct Sheet<'a> {
 }
 
 impl Sheet<'_> {
+    /// The stitch names that the reader knows.
+    fn terms(&self) -> Terms {
+        self.asked.terms.unwrap_or(self.pattern.terms)
+    }
+
     fn mirrored(&self) -> f64 {
         if self.asked.left_handed { -1.0 } else { 1.0 }
     }
@@ -270,7 +275,7 @@ impl Sheet<'_> {
             What::Thing => return "place".to_owned(),
         };
         let stitch = id.and_then(|id| self.pattern.stitches.get(id));
-        clean(&stitch.map_or_else(String::new, |stitch| stitch.names(self.pattern.terms).short.clone()))
+        clean(&stitch.map_or_else(String::new, |stitch| stitch.names(self.terms()).short.clone()))
     }
 
     /// What a node stands on, for those who read the picture: `top 12`.
@@ -520,14 +525,15 @@ impl Sheet<'_> {
             }
             told.push('.');
         }
-        let legend: Vec<String> = self.legend.lines(self.pattern).into_iter().map(|(_, words)| words).collect();
+        let legend: Vec<String> =
+            self.legend.lines(self.pattern, self.terms()).into_iter().map(|(_, words)| words).collect();
         let _ = write!(told, " Symbols: {}.", legend.join("; "));
         told
     }
 
     fn picture(&self, groups: Vec<Group>, numbers: Group, told: &str) -> String {
         let (left, top) = (self.low.0 - MARGIN, self.low.1 - MARGIN);
-        let lines = self.legend.lines(self.pattern);
+        let lines = self.legend.lines(self.pattern, self.terms());
         let column = lines.iter().map(|(_, words)| entry_width(words)).fold(COLUMN, f64::max);
         let wide = (self.high.0 - self.low.0 + 2.0 * MARGIN).max(column + MARGIN);
         let columns = number_of_columns(wide, column);

@@ -127,11 +127,11 @@ fn a_tall_stitch_where_yarn_is_joined_without_a_chain_is_a_standing_stitch() {
 }
 
 #[test]
-fn a_round_that_begins_with_a_chain_over_an_opening_is_joined_where_it_began() {
+fn a_round_that_begins_with_a_chain_over_an_opening_is_joined_in_its_first_chain() {
     let text = "piece Sock, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\n\
                 rnd 2: set aside 6 as heel, ch 6, sc to end";
     let line = last(text);
-    assert!(line.contains("join with sl st in the place where the rnd began"), "{line}");
+    assert!(line.contains("join with sl st in first ch"), "{line}");
 }
 
 #[test]
@@ -325,7 +325,7 @@ fn gaps_one_after_the_other_leave_none_out() {
         "piece Band, in rows\nlead ch 2\nstart ch 12\nrow 1: hdc in 3rd ch from hook, hdc to end = 10\n\
          row 2: hdc, [hdc in next gap] to last 1, hdc in last",
     );
-    assert!(line.contains("[hdc in next sp between sts] to last st"), "{line}");
+    assert!(line.contains("[hdc in sp between next 2 sts] to last st"), "{line}");
 }
 
 #[test]

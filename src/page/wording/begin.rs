@@ -223,6 +223,11 @@ pub(super) fn in_same(voice: &Voice<'_>, step: &Step) -> Option<Step> {
     Some(Step { span: step.span, kind })
 }
 
+/// Whether steps go from one gap between two stitches to the next one, with chains at most in between.
+pub(super) fn stays_between(steps: &[Step]) -> bool {
+    steps.iter().all(|step| matches!(step.kind, StepKind::Chain(_)) || goes_between(step, 0))
+}
+
 /// Whether a step goes between two stitches first.
 fn goes_between(step: &Step, depth: u32) -> bool {
     match &step.kind {

@@ -210,28 +210,25 @@ pub fn by_table(voice: &Voice<'_>) -> Option<Measure> {
     Some(Measure { what, unit: "cm".to_owned(), numbers, other })
 }
 
-/// The table that the sizes follow, with who printed it, and the ease that is meant.
+/// The table that the sizes follow, and the ease that is meant.
 #[must_use]
 pub fn fitting(voice: &Voice<'_>) -> Vec<Phrase> {
     let mut told = Vec::new();
     if let Some(table) = &voice.pattern.head.fit_table {
-        let rows = voice.sizes.iter().filter_map(|size| fit::by_table(voice.pattern, *size)?.row);
-        let mut sources: Vec<&str> = Vec::new();
-        for row in rows {
-            if !sources.contains(&row.source.as_str()) {
-                sources.push(&row.source);
-            }
-        }
         let name = Phrase::of("Sizes follow the table “").then(Phrase::quoted(&table.name)).say("”");
-        let from =
-            if sources.is_empty() { name } else { name.say(" (").then(Phrase::quoted(sources.join("; "))).say(")") };
-        told.push(from.say("; tables of sizes differ, so measure whom it is for."));
+        told.push(name.say("; tables of sizes differ, so measure whom it is for."));
     }
     if let Some(ease) = &voice.pattern.head.ease {
         let name = ease.source.as_ref().map(|_| Phrase::quoted(&ease.text).say(", ")).unwrap_or_default();
-        told.push(Phrase::of("Ease: ").then(name).say(&ease.told(Fractions::Typeset)).say("."));
+        told.push(Phrase::of("Ease: ").then(name).say(&ease.told(Fractions::Typeset, worn_on(voice))).say("."));
     }
     told
+}
+
+/// What it is worn on: `the head`.
+fn worn_on(voice: &Voice<'_>) -> &'static str {
+    let size = voice.sizes.first().copied().unwrap_or_default();
+    fit::wearers(voice.pattern, size).first().map_or("the body", |wearer| fit::part(&wearer.measure))
 }
 
 /// `row 24`: the line that a measurement is taken at.
@@ -239,7 +236,12 @@ fn line(voice: &Voice<'_>, finished: &Finished, row: u32) -> Phrase {
     let pieces = &voice.pattern.pieces;
     let named = finished.at.as_ref().and_then(|at| pieces.iter().find(|piece| piece.name.eq_ignore_ascii_case(at)));
     let piece = named.or(pieces.first());
-    let rounds = piece.is_some_and(|piece| piece.way.rounds());
+    let worked = |piece: &Piece| {
+        let size = voice.sizes.first().copied().unwrap_or_default();
+        let number = Plan::of(piece, size).number_of(row);
+        Plan::of(piece, size).rows().find(|planned| planned.number == number).map(|planned| planned.item)
+    };
+    let rounds = piece.is_some_and(|piece| worked(piece).map_or(piece.way, |item| piece.way_at(item)).rounds());
     let number = |size: usize| piece.and_then(|piece| Plan::of(piece, size).number_of(row));
     let numbers = Numbers::new(voice.sizes.iter().map(|&size| (size, number(size))));
     let told = Phrase::of(if rounds { "round " } else { "row " });

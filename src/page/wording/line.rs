@@ -351,6 +351,9 @@ fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> P
     if let Some(top) = opening.top(voice, round) {
         return top;
     }
+    if begins_over(body) {
+        return Phrase::of("first ").then(voice.kind(Kind::Chain, Amount::One));
+    }
     // A loop that the round begins with is part of it, so the join lies before it and not in the first stitch.
     if opening.leads.len() > 1 || begins_with_chain(voice, body, 0) {
         return Phrase::of("the place where the ").then(label::line_word(voice, round, Amount::One)).say(" began");
@@ -360,6 +363,13 @@ fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> P
         Some(First::Unknown) | None => Kind::AnyStitch,
     };
     Phrase::of("first ").then(voice.kind(first, Amount::One))
+}
+
+/// Whether a line begins with a chain over places that it has skipped or set aside: its chains are the first places of the next one.
+fn begins_over(steps: &[Step]) -> bool {
+    let passes = |step: &&Step| matches!(step.kind, StepKind::Skip(..) | StepKind::SetAside(..));
+    let over = steps.iter().take_while(passes).count();
+    over > 0 && matches!(steps.get(over).map(|step| &step.kind), Some(StepKind::Chain(_)))
 }
 
 /// Whether a chain is made before any stitch, by a stitch of the designer's own too.

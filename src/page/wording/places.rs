@@ -241,13 +241,20 @@ impl Teller<'_> {
         }
     }
 
-    /// `sp between first 2 sts`, or `next sp between sts`: said again, `next 2` would leave every second one out.
+    /// `sp between first 2 sts`, `sp between next 2 sts`: the first of them is gone past. From one gap to another it is `next sp
+    /// between sts`, since `next 2` could leave every second one out.
     fn gap(&mut self) -> Phrase {
         let begins = self.position == Position::First && self.first == "first";
+        let in_gap = self.in_gap;
         self.went_into(Noun::Space);
+        self.in_gap = true;
         let stitches = self.voice.kind(Kind::AnyStitch, Amount::Many);
         let between = |which: &str| Phrase::of(which).with(self.voice.term(Term::Space)).say(" between ");
-        if begins { between("").say("first 2 ").then(stitches) } else { between("next ").then(stitches) }
+        match (begins, in_gap) {
+            (true, _) => between("").say("first 2 ").then(stitches),
+            (false, true) => between("next ").then(stitches),
+            (false, false) => between("").say("next 2 ").then(stitches),
+        }
     }
 
     /// `sc just made`.

@@ -3,11 +3,11 @@
 use crate::page::Wording;
 use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work};
 
-use super::label;
 use super::names::{Amount, Term};
 use super::phrase::Phrase;
 use super::places::Hook;
 use super::teller::{Course, Noun, Position, Teller};
+use super::{begin, label};
 
 impl Teller<'_> {
     pub fn repeat(&mut self, repeat: &Repeat) -> Phrase {
@@ -32,6 +32,8 @@ impl Teller<'_> {
         }
         let (open, close) = if self.nest.is_multiple_of(2) { ("[", "]") } else { ("{", "}") };
         self.position = Position::Further;
+        // From the end of a pass the hook comes to its beginning as well.
+        self.in_gap &= begin::stays_between(steps);
         self.nest += 1;
         let stop = stop.unwrap_or(steps.len()).min(steps.len());
         let (before, after) = steps.split_at(stop);
@@ -52,6 +54,7 @@ impl Teller<'_> {
     /// `do this 6 times: single crochet in next stitch, 2 single crochet in next stitch, that ends what you do 6 times`.
     fn repeat_aloud(&mut self, steps: &[Step], stop: Option<usize>, extent: &Extent) -> Phrase {
         self.position = Position::Further;
+        self.in_gap &= begin::stays_between(steps);
         self.nest += 1;
         let stop = stop.unwrap_or(steps.len()).min(steps.len());
         let (before, after) = steps.split_at(stop);

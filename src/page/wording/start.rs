@@ -282,7 +282,7 @@ fn facing(told: Told<'_>) -> Option<Phrase> {
 }
 
 fn yarn(piece: &Piece) -> Option<&str> {
-    piece.yarn.as_deref().or_else(|| piece.stripe.first().map(|(yarn, _)| yarn.as_str()))
+    piece.striped_yarn(1).or(piece.yarn.as_deref())
 }
 
 fn chain(voice: &Voice<'_>, chains: &Sized) -> Phrase {

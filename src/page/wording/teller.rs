@@ -110,6 +110,8 @@ pub(super) struct Teller<'a> {
     pub whole_loop: Option<LoopOnly>,
     /// The last chain along the other side of the starting chain is the one that the line began in, and is not worked again.
     pub corner_left: bool,
+    /// The hook is between two stitches, in a gap that was named last.
+    pub in_gap: bool,
     /// We are on that other side.
     pub on_other_side: bool,
     /// What comes first after slip stitches along goes into the place of the last of them.
@@ -167,6 +169,7 @@ impl<'a> Teller<'a> {
             inside: Inside::Line,
             whole_loop: None,
             corner_left: false,
+            in_gap: false,
             on_other_side: false,
             begins_where_it_stands: false,
             closed_below: false,
@@ -240,6 +243,7 @@ impl<'a> Teller<'a> {
         self.same = noun;
         self.hung = self.hung.filter(|_| noun == Noun::Chain);
         self.standing = None;
+        self.in_gap = false;
         self.position = Position::Further;
     }
 }

@@ -993,7 +993,7 @@ fn places_counted_out_gaps_and_crossed_stitches_read_as_in_print() {
     assert_eq!(
         row("row 2: sc in 3rd st, sc in 2nd st, [skip 1, dc, dc in skipped] 2 times, dc in next gap, sc to end"),
         "Row 2: Turn, ch 1, sc in 3rd st, sc in the st after next st, [skip next st, dc in next st, dc in skipped st] \
-         2 times, dc in next sp between sts, sc in each rem st across. | 9 sts"
+         2 times, dc in sp between next 2 sts, sc in each rem st across. | 9 sts"
     );
     assert_eq!(round("rnd 3: rejoin B in 5th st, sc to end").split(", ").nth(1), Some("join B with sl st in 5th st"));
 }

@@ -88,6 +88,8 @@ struct Lower {
     /// Where the sizes are named.
     sizes_span: Option<Span>,
     doubt: Doubt,
+    /// The lines since the last item, or since the line of the piece.
+    passed: Option<Span>,
     /// For each name that no stitch has the one that is spelled most like it.
     near: BTreeMap<String, Option<String>>,
     /// Places of which something was said, and after how many findings.
@@ -123,6 +125,7 @@ impl Lower {
             of_sizes: None,
             sizes_span: None,
             doubt: Doubt::default(),
+            passed: None,
             near: BTreeMap::new(),
             said_at: (BTreeSet::new(), 0),
         };

@@ -18,6 +18,7 @@ impl Lower {
     pub(super) fn pieces(&mut self, file: &File) {
         for (at, line) in file.lines.iter().enumerate() {
             self.activate(line);
+            let items = self.pieces.last().map_or(0, |piece| piece.items.len());
             let of_note = |line: &&tree::Line| {
                 !matches!(line.kind, LineKind::Blank | LineKind::Remark | LineKind::Meant(_) | LineKind::Words(_))
             };
@@ -27,6 +28,10 @@ impl Lower {
                     self.unread(unread, next.map(|line| &line.kind), line.span);
                 }
                 _ => self.piece_line(line),
+            }
+            let is_item = self.pieces.last().map_or(0, |piece| piece.items.len()) > items;
+            if !is_item {
+                self.pass(line, file.lines.get(at + 1));
             }
         }
         self.active = vec![true; self.size_count()];
@@ -42,6 +47,18 @@ impl Lower {
             self.findings.push(
                 finding.with_help("write `piece NAME, in a spiral` (or `in rows`, `in joined rounds`) and its rounds"),
             );
+        }
+    }
+
+    /// Goes past a line that is no item of its piece.
+    fn pass(&mut self, line: &tree::Line, next: Option<&tree::Line>) {
+        if matches!(line.kind, LineKind::Piece(_)) {
+            self.passed = None;
+        }
+        // A line that is tried in other words stands behind the whole text.
+        if next.is_none_or(|next| line.span.start <= next.span.start) {
+            let from = self.passed.map_or(line.span.start, |passed| passed.start);
+            self.passed = Some(Span::new(from, line.span.end.max(from)));
         }
     }
 
@@ -523,7 +540,9 @@ impl Lower {
             line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
         }
         let at = piece.items.len();
-        let item = Item { sizes, kind, span, goes_on_at: piece.goes_on_at(at) };
+        let goes_on_at = piece.goes_on_at(at);
+        let above = self.passed.take().unwrap_or(Span::new(span.start, span.start));
+        let item = Item { sizes, kind, span, above, goes_on_at };
         for (size, plan) in self.plans.last_mut().into_iter().flatten().enumerate() {
             plan.add(&item, at, size);
         }

@@ -115,8 +115,8 @@ impl StepKind {
             | Self::Mark(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_)
-            | Self::Through(..) => {}
+            | Self::Behind(_) => {}
+            Self::Through(_, loops) => see(Part::Loop(*loops)),
         }
     }
 
@@ -168,8 +168,8 @@ impl StepKind {
             | Self::ChangeTo(_)
             | Self::FastenOff
             | Self::JoinTo(_, None, _)
-            | Self::Behind(_)
-            | Self::Through(..) => {}
+            | Self::Behind(_) => {}
+            Self::Through(_, loops) => see(PartMut::Loop(loops)),
         }
     }
 }

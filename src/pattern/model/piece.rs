@@ -441,6 +441,8 @@ pub struct Item {
     pub kind: ItemKind,
     /// Where it is written.
     pub span: Span,
+    /// The lines between it and the item above, or the line of the piece, that one included.
+    pub(crate) above: Span,
     /// The item above that says last how the work goes on, by its index: asked at every row.
     pub(crate) goes_on_at: Option<usize>,
 }

@@ -1,0 +1,17 @@
+//! One loop of what has none.
+
+use super::context::{Context, Group};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::FaultKind;
+
+pub(super) const CODE: Code = Code("no-loop");
+
+pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::NoLoop { space } = fault.kind else { return Default::default() };
+        let label = space.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind)));
+        (format!("{} goes into one loop of a place that has none", context.label(fault)), label)
+    });
+    finding
+        .with_help("`blo` and `flo` go into the top of a stitch, or into a chain; leave them out for a space or a ring")
+}
