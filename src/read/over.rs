@@ -265,10 +265,7 @@ impl Teller<'_> {
             .find(|part| part.as_rule() == Rule::ending_so)
             .and_then(|part| part.clone().into_inner().next());
         let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
-        let times = parts.iter().find(|part| part.as_rule() == Rule::group_times).map(|part| {
-            let number = part.clone().into_inner().find(|part| part.as_rule() == Rule::amount);
-            number.map_or_else(|| "2".to_owned(), |number| amount(&number))
-        });
+        let times = group_times(&parts);
         let led = std::mem::replace(&mut self.led, true);
         if extent.is_some() || bare.is_some() {
             self.begun = true;
@@ -318,6 +315,13 @@ impl Teller<'_> {
             self.corner = Some(format!("ch-{number} sp"));
         }
     }
+}
+
+/// How often a group is worked in its place: `(cl, ch 2) twice in each ch-1 sp`.
+fn group_times(parts: &[Pair<'_, Rule>]) -> Option<String> {
+    let times = parts.iter().find(|part| part.as_rule() == Rule::group_times)?;
+    let number = times.clone().into_inner().find(|part| part.as_rule() == Rule::amount);
+    Some(number.map_or_else(|| "2".to_owned(), |number| amount(&number)))
 }
 
 /// Steps that go into one place: `dc, ch 3, 2 dc`, `(dc, ch 1) twice`.
@@ -377,10 +381,8 @@ fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
 /// `*Sc in the first stitch, …* repeat around`: in a repeat the first is the next one each time.
 fn begins_anew(body: &str) -> String {
     let (first, rest) = body.split_at(body.find(", ").unwrap_or(body.len()));
-    let begins = |step: &str| {
-        step.strip_suffix(" in first").filter(|stitch| !stitch.contains(['(', '[']) && stitch.split(' ').count() <= 2)
-    };
-    match begins(first) {
+    let begins = first.strip_suffix(" in first");
+    match begins.filter(|stitch| !stitch.contains(['(', '[']) && stitch.split(' ').count() <= 2) {
         Some(stitch) if stitch.starts_with(|c: char| c.is_ascii_digit()) => format!("{stitch} in next{rest}"),
         Some(stitch) => format!("{stitch}{rest}"),
         None => body.to_owned(),

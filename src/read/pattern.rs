@@ -260,21 +260,7 @@ impl<'a> Reader<'a> {
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
         if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
-            if tells_counts(text) {
-                return self.remark(text);
-            }
-            let body = text.get(label.ends..).unwrap_or_default().trim();
-            if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
-                return self.paragraph(&Block { text: again, ..block.clone() });
-            }
-            // A row that is only spoken of.
-            if ["are ", "is ", "has ", "have ", "was ", "were ", "go ", "goes "]
-                .iter()
-                .any(|begins| body.starts_with(begins))
-            {
-                return self.words(text);
-            }
-            return self.line(block, label, body);
+            return self.labelled(block, label);
         }
         if let Some(yarn) = in_yarn_alone(&tokens) {
             self.in_yarn(&yarn);
@@ -309,24 +295,34 @@ impl<'a> Reader<'a> {
         self.rest_of(block, &tokens);
     }
 
+    /// What stands behind a label: a line, or something that is only said of rows.
+    fn labelled(&mut self, block: &Block, label: Label) {
+        let text = block.text.as_str();
+        if tells_counts(text) {
+            return self.remark(text);
+        }
+        let body = text.get(label.ends..).unwrap_or_default().trim();
+        if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
+            return self.paragraph(&Block { text: again, ..block.clone() });
+        }
+        // A row that is only spoken of.
+        if ["are ", "is ", "has ", "have ", "was ", "were ", "go ", "goes "]
+            .iter()
+            .any(|begins| body.starts_with(begins))
+        {
+            return self.words(text);
+        }
+        self.line(block, label, body);
+    }
+
     /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
     fn rest_of(&mut self, block: &Block, tokens: &[Token]) {
         let text = block.text.as_str();
-        if text.len() > 1 && text.contains(". ") {
-            let all = sentences(text);
-            let alone = |sentence: &String| {
-                let tokens = self.lexicon.read(sentence);
-                self.piece.start.is_none() && parsed(Rule::start, &line_of(&tokens)).is_some() || ends_yarn(&tokens)
-            };
-            if all.len() > 1
-                && all.iter().any(alone)
-                && !looks_like_work(tokens.get(tokens.len()..).unwrap_or_default())
-            {
-                for sentence in all {
-                    self.paragraph(&Block { text: sentence, ..block.clone() });
-                }
-                return;
+        if let Some(all) = self.parted(text) {
+            for sentence in all {
+                self.paragraph(&Block { text: sentence, ..block.clone() });
             }
+            return;
         }
         if ends_yarn(tokens) {
             self.piece.lines.push("fasten off".to_owned());
@@ -363,6 +359,16 @@ impl<'a> Reader<'a> {
             return self.unread(block);
         }
         self.words(text);
+    }
+
+    /// The sentences of a text of which one begins a piece or ends the yarn.
+    fn parted(&self, text: &str) -> Option<Vec<String>> {
+        let all = sentences(text);
+        let alone = |sentence: &String| {
+            let tokens = self.lexicon.read(sentence);
+            self.piece.start.is_none() && parsed(Rule::start, &line_of(&tokens)).is_some() || ends_yarn(&tokens)
+        };
+        (all.len() > 1 && all.iter().any(alone)).then_some(all)
     }
 
     /// `Edging: Ch 1, sc in first st, …` below rows: one more of them.

@@ -216,29 +216,6 @@ impl Reader<'_> {
     pub(super) fn works_even(&mut self, words: &str) -> bool {
         let all: Vec<&str> = words.split(' ').filter(|word| *word != ".").collect();
         let even = all.iter().any(|word| matches!(*word, "even" | "straight" | "evenly"));
-        let known = |word: &&str| {
-            matches!(
-                *word,
-                "work"
-                    | "continue"
-                    | "even"
-                    | "straight"
-                    | "for"
-                    | "in"
-                    | "pattern"
-                    | "patt"
-                    | "more"
-                    | "row"
-                    | "rnd"
-                    | "another"
-                    | "on"
-                    | "then"
-                    | "st"
-                    | "without"
-                    | "shaping"
-            ) || is_amount(word)
-                || word.starts_with('~')
-        };
         let even = even || words.contains("without shaping");
         let named: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
         if named.len() > 1 {
@@ -251,7 +228,9 @@ impl Reader<'_> {
             .map(|number| if *number == "more" { "" } else { number });
         let numbers: Option<Vec<u32>> =
             number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
-        let Some(numbers) = numbers.filter(|numbers| even && all.iter().all(known) && !numbers.contains(&0)) else {
+        let Some(numbers) =
+            numbers.filter(|numbers| even && all.iter().all(|word| of_straight_rows(word)) && !numbers.contains(&0))
+        else {
             return false;
         };
         let Some(last) = self.piece.written.last().cloned() else { return false };
@@ -412,6 +391,15 @@ impl Reader<'_> {
         self.piece.counts = vec![told.clone(); others.len()];
         count
     }
+}
+
+/// Whether a word may stand where rows without shaping are spoken of.
+fn of_straight_rows(word: &str) -> bool {
+    const WORDS: [&str; 16] = [
+        "work", "continue", "even", "straight", "for", "in", "pattern", "patt", "more", "row", "rnd", "another", "on",
+        "then", "st", "without",
+    ];
+    WORDS.contains(&word) || word == "shaping" || is_amount(word) || word.starts_with('~')
 }
 
 /// `until the scarf is as long as you'd like (mine has 180 rows)`: a number of rows that is given beside a measure is how many there are.
