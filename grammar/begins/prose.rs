@@ -13,6 +13,7 @@
     (0x0, true), // marked
     (0x7fffffe07fffffe0000000000000000, true), // word
     ANYTHING, // line
+    (0x100010000000000000000000000000, false), // turned_on
     ANYTHING, // tail
     (0xc000000000000000000000000, false), // cut_after
     (0x8000000080000001000010000000000, false), // count_by_kind
@@ -22,16 +23,17 @@
     (0x7fffffe07fffffe0000108100000000, true), // plain_word
     (0x80000000000010000000000, false), // rows_said
     (0x800500000000000, false), // between
-    (0x489dffde0800000003ff050100000000, true), // again_line
+    (0x489dffde0800000003ff052100000000, true), // again_line
     ANYTHING, // from_there
     ANYTHING, // times_there
-    (0x489dffde0800000003ff050100000000, true), // times_behind
-    (0x489dffde0800000003ff050100000000, true), // from_beginning
+    (0x489dffde0800000003ff052100000000, true), // times_behind
+    (0x489dffde0800000003ff052100000000, true), // from_beginning
     (0x8c0002000000000000000100000000, false), // as_line
     (0x8040000000000000000000000000, false), // of_piece
-    (0x410400000000003ff000100000000, false), // rows
+    (0x410400000000003ff000100000000, true), // rows
     (0x1000000000000000000000000000, false), // rows_last
     (0x40000000000000000000000000000, false), // rows_before
+    (0x3ff000000000000, true), // rows_bare
     (0x3ff000000000000, false), // rows_after
     (0x3ff000000000000, true), // span
     (0x3ff000000000000, true), // span_one
@@ -58,31 +60,31 @@
     (0x40000000000000000000000000, false), // from_second
     (0x800000000000000000000000000000, false), // without_joins
     (0x801000000000000000000000000000, false), // says_nothing
-    (0x489dffde0800000003ff050100000000, true), // steps
+    (0x489dffde0800000003ff052100000000, true), // steps
     (0x100002000000000c00540100000000, false), // separator
     (0x4898165c0800000003ff050000000000, true), // step_begins
     (0x40000000000, false), // stop
-    (0x489dffde0800000003ff050100000000, true), // step
+    (0x489dffde0800000003ff052100000000, true), // step
     (0x47fffffe07fffffe0000310100000000, true), // made_aside
     (0x100040000000000000000000000000, false), // for_loop
     (0x40011008000000000000000000000000, false), // picot_said
     (0x2048000000000000000000000000, false), // made_word
-    (0x489dffde0800000003ff050100000000, true), // bare_step
+    (0x489dffde0800000003ff052100000000, true), // bare_step
     (0x80000000000000000000000, false), // square
     (0x8000000000000000000000000000000, false), // curly
     (0x3ff000000000000, true), // times_before
     (0x204000000000000000000000000, false), // begun_in
     (0xb480020000000003ff040100000000, true), // rep_extent
     (0x3ff000000000000, true), // bare_times
-    (0x489dffde0800000003ff050100000000, true), // inner
+    (0x489dffde0800000003ff052100000000, true), // inner
     (0x200000000000000000000000000, false), // arms
     (0x200000000000000000000000000, false), // arm
     (0x8000000000000000000000000000, false), // any_other
     (0x100000000000, false), // ending_at
     (0x9000000000000000100100000000, false), // omitting
     (0x40000000000, false), // double_star
-    (0x489dffde0800000003ff050100000000, true), // whole_steps
-    (0x489dffde0800000003ff050100000000, true), // whole_step
+    (0x489dffde0800000003ff052100000000, true), // whole_steps
+    (0x489dffde0800000003ff052100000000, true), // whole_step
     (0x100002000000000800500000000000, false), // whole_separator
     (0x200000000000000000000000000, false), // group_after
     (0x800000000000000000000000000000, false), // crossed
@@ -103,8 +105,8 @@
     (0x8000000000000000000000000, false), // closing_tall
     (0x40000000000000000002000100000000, false), // tall_back
     (0x100000000000000000110100000000, false), // in_position
-    (0x489dffde0800000003ff050100000000, true), // star_steps
-    (0x489dffde0800000003ff050100000000, true), // star_step
+    (0x489dffde0800000003ff052100000000, true), // star_steps
+    (0x489dffde0800000003ff052100000000, true), // star_step
     (0x40000000000, false), // inner_repeat
     (0x100002000000000800540100000000, false), // star_separator
     ANYTHING, // star_extent
@@ -117,6 +119,7 @@
     (0x300000000000000000000000000000, false), // to_turning
     (0xb00000000000000000000000000000, false), // to_last
     (0x300000000000000000000000000000, false), // to_next
+    (0x8000000000000000000000000, false), // the_next_corner
     (0x200000000000000000000000000000, false), // to_mark
     (0x200000000000000000000000000000, false), // to_corner
     (0x400000000000000003ff000100000000, true), // each_but
@@ -124,6 +127,7 @@
     (0x400000000000000003ff000100000000, true), // each_one
     (0x800000000000000000000000000000, false), // together
     (0x10000000000, false), // group
+    (0x1000000000000003ff000000000000, true), // group_times
     (0x40000000000000000004000000000000, false), // every_nth
     (0x80000000000003ff000000000000, false), // nth_of
     (0x408439000000000003ff000100000000, true), // held_back
@@ -171,6 +175,7 @@
     (0x40442000000000000000000000000, false), // rejoin
     (0x8000000000000000000000000000, false), // left_by
     (0x800000000000000000000000000000, false), // with_slip
+    (0x40000000000000000000000100000000, false), // standing_stitch
     (0x401d506e0000000003ff000100000000, true), // rejoin_at
     (0x40081008000000000000000000000000, false), // at_this_corner
     (0x40000000000000000000000000, false), // after_corner
@@ -197,16 +202,18 @@
     (0x8000000000000100100000000, false), // counts_bare
     (0x8000000080000000000010000000000, false), // open_aside
     (0x20000000200000000000420100000000, false), // close_aside
-    (0x35c366000000000000100000000000, false), // throughout
+    (0x35c366000000000000100200000000, false), // throughout
     (0x8000000080000000000010000000000, false), // aside
     (0x38a24c0000000003ff000000000000, true), // skipped_chains
-    (0x8000000000000000000000000, false), // skipped_count
+    (0x8000000002000000000000000, false), // skipped_count
     (0x2000000000000000000000000, false), // skipped_space
     (0x4212000000000000000100000000, false), // skipped_nothing
     (0x80000000000000000000000000000, false), // skip
     (0x401d506c0000000003ff000100000000, true), // skip_target
-    (0x40000000000000000000000000000000, false), // runs
+    (0x400000000000000003ff002000000000, true), // runs
     (0x40000000000000000000000000000000, false), // runs_beside
+    (0x3ff002000000000, true), // runs_each
+    (0x3ff002000000000, true), // run_each
     (0x40202000000000000000000000000, false), // first_run
     (0x3ff002000000000, true), // run
     (0x408022440000000003ff000100000000, true), // work

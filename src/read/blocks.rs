@@ -29,17 +29,34 @@ pub(super) enum Kind {
 
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
-    let least = least_moved_in(text);
+    let led: String = text.split_inclusive('\n').map(led_to).collect();
+    let plain = led.as_str();
+    let least = least_moved_in(plain);
     let mut parts =
-        Parts { apart: lines_stand_apart(text, least), sheet: wrap::sheet(text), least, ..Parts::default() };
+        Parts { apart: lines_stand_apart(plain, least), sheet: wrap::sheet(plain), least, ..Parts::default() };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
-        parts.line(bare, Span { start, end: start + bare.len() });
+        parts.line(&led_to(bare), Span { start, end: start + bare.len() });
         start += line.len();
     }
     parts.close();
     parts.blocks.into_iter().flat_map(at_labels).collect()
+}
+
+/// `6sc in a magic circle ........ 6`: a total that dots lead to, in brackets.
+fn led_to(line: &str) -> String {
+    const LEAST_DOTS: usize = 4;
+    let bare = line.trim_end();
+    let number = bare.len() - bare.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let led = bare.get(..bare.len() - number).unwrap_or_default().trim_end();
+    let words = led.trim_end_matches('.');
+    if number == 0 || led.len() - words.len() < LEAST_DOTS {
+        return line.to_owned();
+    }
+    let total = bare.get(bare.len() - number..).unwrap_or_default();
+    let end = line.get(bare.len()..).unwrap_or_default();
+    format!("{} ({total}){end}", words.trim_end())
 }
 
 /// Print runs rows on in one paragraph, `…, ch 1, turn. 2nd Row: …`; each is a part of its own.
@@ -384,7 +401,14 @@ fn has_label(line: &str) -> bool {
         || number.contains(" - ")
         || number.contains(" – ");
     let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
-    signed || listed && colon
+    // `rows 3 to 28 [32, 36]. repeat row 2`.
+    let numbers = number.trim_start_matches(|c: char| c.is_ascii_digit() || "-–—&,+[]{}() ".contains(c));
+    let numbers = ["to ", "and ", "through "].iter().find_map(|link| numbers.strip_prefix(link)).unwrap_or(numbers);
+    let numbers = numbers.trim_start_matches(|c: char| c.is_ascii_digit() || "-–—&,+[]{}() r".contains(c));
+    let stop = numbers.strip_prefix('.').is_some_and(|rest| rest.trim_start().starts_with(char::is_alphanumeric));
+    // `Rnd 1   1ch, 8dc into the ring`.
+    let apart = behind.starts_with("  ");
+    signed || apart || listed && (colon || stop)
 }
 
 /// The level of a heading that is underlined so.
@@ -422,7 +446,7 @@ fn unmarked(line: &str, place: Place) -> String {
     let line = without_emphasis(&line, '_');
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
-    let mut bold = false;
+    let (mut bold, mut strong) = (false, false);
     while let Some(c) = rest.chars().next() {
         let after = rest.get(c.len_utf8()..).unwrap_or_default();
         if c == '\\' && after.starts_with(|next: char| next.is_ascii_punctuation()) {
@@ -439,7 +463,10 @@ fn unmarked(line: &str, place: Place) -> String {
             rest = after.get(1..).unwrap_or_default();
             continue;
         }
-        if c == '*' && after.starts_with('*') && is_strong(&told, after, place) {
+        let heavy = place == Place::First && line.starts_with("**") && !strong;
+        if c == '*' && after.starts_with('*') && (is_strong(&told, after, place) || heavy && is_label_end(&told, after))
+        {
+            strong = !told.is_empty();
             rest = after.get(1..).unwrap_or_default();
             continue;
         }
@@ -472,6 +499,12 @@ fn without_emphasis(line: &str, sign: char) -> String {
         }
     }
     told + rest
+}
+
+/// Whether a label in bold ends here, `**Round 1.** Make …`.
+fn is_label_end(before: &str, after: &str) -> bool {
+    let behind = after.get(1..).unwrap_or_default();
+    before.ends_with(['.', ')', ']']) && behind.starts_with(' ')
 }
 
 /// Whether two stars set words in bold: at the beginning of a line, or behind a label.

@@ -45,7 +45,7 @@ impl Teller<'_> {
         }
         if begins
             && first
-            && self.lead == Lead::None
+            && !matches!(&self.lead, Lead::Plain(said) | Lead::Counted(said, _) if *said == number)
             && let Some(as_said) = number.parse().ok().and_then(|chains| self.begun_with(chains))
         {
             return Ok(as_said);
@@ -60,7 +60,8 @@ impl Teller<'_> {
             Begins::Chain => None,
             Begins::Stitch(tall, stitch) => {
                 let told = match chains.checked_sub(*tall)? {
-                    0 => format!("ch {tall} as {stitch}"),
+                    0 if self.lead == Lead::None => format!("ch {tall} as {stitch}"),
+                    0 => format!("lead ch {tall} as {stitch}"),
                     space => format!("ch {tall} as {stitch}, ch {space}"),
                 };
                 self.begun = true;

@@ -73,7 +73,10 @@ fn closing(text: &str) -> Reading {
         let tried = text.tried(way);
         let loosely = (tried.faults > 0).then(|| text.tried(Way { loosely: true, ..tried.way.clone() }));
         return match loosely.filter(|other| other.faults < tried.faults) {
-            Some(other) => Reading { chosen: vec![LOOSELY.to_owned()], ..other.reading },
+            Some(mut other) => {
+                other.reading.chosen.push(LOOSELY.to_owned());
+                other.reading
+            }
             None => tried.reading,
         };
     }
@@ -100,7 +103,7 @@ fn closing(text: &str) -> Reading {
     let said = loosely.is_some().then(|| LOOSELY.to_owned());
     let best = loosely.unwrap_or(best);
     let mut reading = best.reading;
-    reading.chosen = chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said).collect();
+    reading.chosen.extend(chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said));
     reading
 }
 
@@ -205,14 +208,18 @@ impl Text<'_> {
         if bodies.iter().any(|body| runs_into_place(body)) {
             open.push(Open::Apart);
         }
-        if head.way.is_some() && !head.loosely || head.lead != Lead::None || self.says_ways(head) {
+        if head.way.is_some() && !head.loosely || self.says_ways(head) {
             return (way, open);
         }
         way.chains = said(&bodies, self.stitches, terms);
         let mut chains: Vec<u32> = Vec::new();
         for body in &bodies {
             for chain in leading(body) {
-                if !chains.contains(&chain) && !way.chains.contains_key(&chain) {
+                let of_all = match &head.lead {
+                    Lead::None => false,
+                    Lead::Plain(said) | Lead::Counted(said, _) => *said == chain.to_string(),
+                };
+                if !of_all && !chains.contains(&chain) && !way.chains.contains_key(&chain) {
                     chains.push(chain);
                 }
             }

@@ -25,6 +25,11 @@ pub(super) fn in_heading(text: &str) -> Option<&str> {
     }
 }
 
+/// Whether a word is a colour by which a yarn is called.
+pub(super) fn is_colour(word: &str) -> bool {
+    is("colour", &word.to_lowercase())
+}
+
 /// What a sentence says of stripes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Striped {

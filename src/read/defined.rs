@@ -125,6 +125,12 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         let picot = format!("picot{chains}");
         return lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)));
     }
+    // `X = single crochet`, `V = increase (2 sc in one stitch)`: a capital that stands for a stitch.
+    if name.len() == 1 && name.starts_with(|c: char| c.is_ascii_uppercase()) {
+        let stitch = how_words.split(' ').next()?.strip_prefix('~')?;
+        let alone = how_words.split(' ').nth(1).is_none_or(|next| matches!(next, "(" | "," | "." | ";"));
+        return alone.then(|| (name.to_owned(), Meant::Trade(stitch.replace('_', " "))));
+    }
     let short = match known {
         Some(short) if NAMES.contains(&short) => short.to_owned(),
         None if own => name.to_lowercase(),

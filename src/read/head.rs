@@ -45,6 +45,8 @@ pub(super) struct Head {
     pub terms: Option<Terms>,
     /// Stripes that all of it is worked in, and where that is said; nothing in place of them where they could not be read.
     pub stripes: Option<(Option<String>, Block)>,
+    /// What was chosen in reading it, in words.
+    pub chosen: Vec<String>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
     /// Names that the text has for stitches of the trade.
@@ -141,8 +143,9 @@ fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
 /// Whether words say how a piece begins, and perhaps go on with its first row.
 pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
-    let begins =
-        words.strip_prefix("with %").and_then(|rest| rest.split_once(" , ")).map_or(words.as_str(), |(_, rest)| rest);
+    // The yarn may be one whose name isn't known yet.
+    let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
+    let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
     let counts = ["counts as", "does not count", "is not", "never", "not st"].iter().any(|said| words.contains(said));
     parsed(Rule::start, &words).is_some() || chain && !counts
@@ -341,7 +344,8 @@ fn made(heading: &str) -> Option<String> {
 /// Whether words stand in a text, with no letter right before or behind them.
 fn has_words(text: &str, words: &str) -> bool {
     let apart = |at: usize| {
-        let before = text.get(..at).is_some_and(|before| before.ends_with(char::is_alphanumeric));
+        // A number may stand close before a stitch: `3htr`.
+        let before = text.get(..at).is_some_and(|before| before.ends_with(char::is_alphabetic));
         let behind = text.get(at + words.len()..).is_some_and(|behind| behind.starts_with(char::is_alphanumeric));
         !before && !behind
     };
@@ -382,7 +386,11 @@ fn terms_said(text: &str) -> Option<Terms> {
             },
         )
     };
-    let (us, uk) = (said("us") || said("american"), said("uk") || said("british"));
+    let alone = |country: &str| text.contains(&format!("({country})"));
+    let (us, uk) = (
+        said("us") || said("american") || alone("us"),
+        said("uk") || said("british") || said("english (uk)") || alone("uk"),
+    );
     // `Terms used: UK (dc = US single crochet)`: the first that is named.
     let named = text.split_once("terms used").or(text.split_once("terms:")).map(|(_, rest)| rest);
     let first = named.and_then(|rest| {
@@ -429,6 +437,12 @@ impl Head {
         };
         let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
         let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        if head.sizes.is_empty()
+            && let Some(inferred) = sizes::inferred(blocks.iter().map(|block| block.text.as_str()))
+        {
+            head.sizes = inferred.names;
+            head.chosen.push(inferred.why);
+        }
         head.read_above(above, stitches);
         if head.title.is_empty() {
             "Untitled".clone_into(&mut head.title);
@@ -579,6 +593,9 @@ impl Head {
 
     fn size(&mut self, block: &Block) {
         let text = block.text.as_str();
+        if self.sizes.is_empty() && block.kind != Kind::TableRow {
+            self.sizes = sizes::names(text);
+        }
         if block.kind == Kind::TableRow {
             let cells: Vec<&str> = text.trim_matches('|').split('|').map(str::trim).collect();
             let is_rule = |cell: &&str| cell.chars().all(|c| matches!(c, '-' | ':'));
@@ -627,6 +644,11 @@ impl Head {
 
     fn abbreviation(&mut self, text: &str, stitches: &Stitches) {
         let Some((short, full)) = text.split_once(": ") else { return self.lines.push(format!("# {text}")) };
+        let lower = short.to_lowercase();
+        if ["size", "gauge", "tension", "hook", "yarn", "materials", "note"].iter().any(|word| has_words(&lower, word))
+        {
+            return self.top(text);
+        }
         let known = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), 1).read(short);
         let is_word = known.len() == 1
             && known.first().is_some_and(|token| token.text.starts_with('~') || token.text != short.to_lowercase());
@@ -741,9 +763,18 @@ impl Head {
                     self.yarns.push((name, format!("yarn {word}{said}")));
                 }
             }
+            // `Red:` stands alone above the rows that are worked in it.
+            let alone = block.text.trim().strip_suffix(':').unwrap_or_default();
+            if colours::is_colour(alone) && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(alone)) {
+                self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
+            }
             for three in tokens.windows(3) {
-                // `Change to white`.
+                // `Change to white`; `black sc 7, white sc 6`.
                 let [change, to, name] = three else { continue };
+                if to.text.starts_with('~') && is_amount(&name.text) && colours::is_colour(&change.text) {
+                    let known = self.yarns.iter().any(|(known, _)| *known == change.text);
+                    self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));
+                }
                 let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2;
                 if change.text == "change"
                     && to.text == "to"

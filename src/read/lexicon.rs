@@ -38,6 +38,8 @@ pub(super) struct Lexicon<'a> {
     common: HashMap<String, String>,
     /// Names whose capitals matter: yarns and pieces.
     names: BTreeMap<String, String>,
+    /// How many words the longest name of the text's own has in which there are signs.
+    signed: usize,
 }
 
 impl<'a> Lexicon<'a> {
@@ -51,11 +53,22 @@ impl<'a> Lexicon<'a> {
             own: HashMap::new(),
             common: HashMap::new(),
             names: BTreeMap::new(),
+            signed: 0,
+        }
+    }
+
+    /// Keeps in mind how long a name is in which there are signs.
+    fn measure(&mut self, name: &str) {
+        let words = split(name);
+        if words.iter().any(|token| !token.text.contains(char::is_alphanumeric)) {
+            self.signed = self.signed.max(words.len());
         }
     }
 
     /// A stitch of the text's own.
     pub fn add_stitch(&mut self, short: &str, full: &str) {
+        self.measure(short);
+        self.measure(full);
         let name = spelt(short);
         let common = table().contains_key(&name);
         if common { &mut self.common } else { &mut self.own }.insert(name, short.to_owned());
@@ -67,7 +80,15 @@ impl<'a> Lexicon<'a> {
 
     /// A stitch of the trade by the names that the text gives it.
     pub fn add_stitch_of_the_trade(&mut self, names: &[&str], stitch: &str) {
-        self.own.extend(names.iter().map(|name| (spelt(name), stitch.to_owned())));
+        for name in names {
+            self.measure(name);
+            // `X`, `V`: a letter is the stitch only as a capital; `a` is a word.
+            if name.len() == 1 && name.starts_with(char::is_uppercase) {
+                self.names.insert((*name).to_owned(), marked(stitch));
+            } else {
+                self.own.insert(spelt(name), stitch.to_owned());
+            }
+        }
     }
 
     /// The trade's plain stitch of a height in turning chains, in the names of the text.
@@ -78,11 +99,13 @@ impl<'a> Lexicon<'a> {
 
     /// A yarn by its name.
     pub fn add_yarn(&mut self, name: &str) {
+        self.measure(name);
         self.names.insert(words_of(name), format!("%{}", yarn_word(name)));
     }
 
     /// A piece by its name and its place among the pieces.
     pub fn add_piece(&mut self, name: &str, at: usize) {
+        self.measure(name);
         self.names.entry(words_of(name)).or_insert_with(|| format!("@{at}"));
         let lower = name.to_lowercase();
         // A heading has capitals that its piece has not where it is spoken of.
@@ -204,7 +227,7 @@ impl<'a> Lexicon<'a> {
                 .collect();
             Some(words.join(" "))
         };
-        let longest = LONGEST_NAME.min(rest.len());
+        let longest = self.longest(rest);
         for count in (1..=longest).rev() {
             if let Some(name) = joined(count, true).and_then(|words| self.names.get(&words)) {
                 return (name.clone(), count);
@@ -222,6 +245,15 @@ impl<'a> Lexicon<'a> {
         }
         let first = rest.first().map(|token| token.text.to_lowercase()).unwrap_or_default();
         (self.alone(&first), 1)
+    }
+
+    /// How many of the next words may belong to one name. No name goes on behind a sign that ends a clause or opens a bracket, but those of
+    /// yarns, pieces and own stitches that have one.
+    fn longest(&self, rest: &[Token]) -> usize {
+        let sign =
+            |token: &Token| !token.text.contains(char::is_alphanumeric) && token.text != "&" && token.text != ".";
+        let plain = rest.iter().take(LONGEST_NAME).position(sign).unwrap_or(LONGEST_NAME).max(1);
+        self.signed.max(plain).min(LONGEST_NAME).min(rest.len())
     }
 
     /// Whether the trade has a stitch of this name.
@@ -253,6 +285,21 @@ impl<'a> Lexicon<'a> {
             }
             if let Some(number) = rest.strip_prefix('-').filter(|n| is_number(n)) {
                 return format!("ch-{number}");
+            }
+        }
+        // `thirty-three`.
+        if let Some((tens, ones)) = word.split_once('-') {
+            let number = |word: &str| table().get(word).and_then(|number| number.parse::<u32>().ok());
+            if let (Some(tens), Some(ones)) =
+                (number(tens).filter(|tens| *tens >= 20), number(ones).filter(|ones| *ones < 10))
+            {
+                return tens.saturating_add(ones).to_string();
+            }
+        }
+        // `hdcblo`.
+        for (ending, which) in [("blo", "back"), ("flo", "front")] {
+            if let Some(short) = word.strip_suffix(ending).and_then(|stitch| self.trade_name(stitch)) {
+                return format!("{} in {which} loop only", marked(&short));
             }
         }
         // `x6`, `sc6`.
@@ -428,9 +475,9 @@ pub(super) fn is_amount(text: &str) -> bool {
 }
 
 /// Words that are often mistyped.
-const OFTEN: [&str; 24] = [
-    "around", "across", "each", "next", "ring", "repeat", "stitch", "stitches", "round", "join", "turn", "chain",
-    "fasten", "off", "magic", "hook", "second", "first", "last", "times", "space", "with", "from", "working",
+const OFTEN: [&str; 25] = [
+    "every", "around", "across", "each", "next", "ring", "repeat", "stitch", "stitches", "round", "join", "turn",
+    "chain", "fasten", "off", "magic", "hook", "second", "first", "last", "times", "space", "with", "from", "working",
 ];
 
 /// Words of a text that are taken for another one, which one letter makes of them.
@@ -463,9 +510,9 @@ fn often(word: &str) -> Option<&'static str> {
 }
 
 /// Words that are no slips, though they look like one.
-const KNOWN: [&str; 14] = [
-    "text", "ends", "hooks", "form", "reach", "beach", "teach", "lasts", "list", "lost", "wring", "wind", "width",
-    "firsts",
+const KNOWN: [&str; 16] = [
+    "very", "ever", "text", "ends", "hooks", "form", "reach", "beach", "teach", "lasts", "list", "lost", "wring",
+    "wind", "width", "firsts",
 ];
 
 fn one_slip(word: &str, other: &str) -> bool {
@@ -648,7 +695,7 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
         let end = sizes * 2 - 1;
         return (!is(end, &["/"])).then(|| (list.join("/"), end));
     }
-    if !is(1, &["(", "["]) {
+    if !is(1, &["(", "[", "{"]) {
         return None;
     }
     let mut at = 2;
@@ -660,7 +707,7 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
             at += 1;
         }
     }
-    is(at, &[")", "]"]).then(|| (list.join("/"), at + 1))
+    is(at, &[")", "]", "}"]).then(|| (list.join("/"), at + 1))
 }
 
 /// `44 and 45 (46 and 47)`: the first and the last of two numbers that follow one another, in each size.

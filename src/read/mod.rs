@@ -20,6 +20,7 @@ mod pattern;
 mod phrases;
 mod piece;
 mod places;
+mod remarks;
 mod repeats;
 mod report;
 mod sizes;

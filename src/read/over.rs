@@ -30,7 +30,7 @@ impl Teller<'_> {
                 }
                 Rule::till => extent = self.till(&part)?,
                 Rule::ending_so => ending = part.into_inner().next(),
-                Rule::steps | Rule::star_steps | Rule::whole_steps => body = self.repeated(part)?,
+                Rule::steps | Rule::star_steps | Rule::whole_steps => body = begins_anew(&self.repeated(part)?),
                 Rule::arms => body = self.arms(part)?,
                 Rule::extent => extent = self.extent(&part)?,
                 Rule::star_more | Rule::star_extent => extent = self.star_extent(part)?,
@@ -128,12 +128,13 @@ impl Teller<'_> {
 
     /// `In next sp make dc, ch 3, dc`.
     pub(super) fn group_after(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
-        let (mut place, mut steps) = (None, String::new());
+        let (mut place, mut steps, mut aside) = (None, String::new(), None);
         let led = std::mem::replace(&mut self.led, true);
         for part in parts {
             match part.as_rule() {
                 Rule::target => place = Some(self.target(part)?),
                 Rule::one_place_steps => steps = one_place_steps(part),
+                Rule::aside => aside = Some(part),
                 _ => {
                     let group = std::mem::replace(&mut self.in_group, true);
                     let told = self.steps(part);
@@ -146,11 +147,13 @@ impl Teller<'_> {
         self.begun = true;
         self.corner_of(&steps);
         let place = place.ok_or_else(|| Unread::new("a place"))?;
+        let there = place.worked("1", "");
+        let turning = aside.map(|aside| self.turning_of(aside, Some(&there))).transpose()?.unwrap_or_default();
         if steps.contains(", ") {
-            return Ok(self.passed() + &place.group(&steps));
+            return Ok(self.passed() + &turning + &place.group(&steps));
         }
         let (each, stitch) = steps.split_once(' ').unwrap_or(("1", &steps));
-        Ok(self.passed() + &place.worked(each, stitch))
+        Ok(self.passed() + &turning + &place.worked(each, stitch))
     }
 
     pub(super) fn repeated(&mut self, steps: Pair<'_, Rule>) -> Result {
@@ -178,6 +181,8 @@ impl Teller<'_> {
                 let extent = self.extent(&part)?;
                 match extent.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
                     Some(number) if self.more => Ok(format!("{number} times")),
+                    // What stands before is worked once already: `rep from * once` is once more.
+                    _ if extent == "once" => Ok("2 times".to_owned()),
                     _ => Ok(extent),
                 }
             }
@@ -260,6 +265,7 @@ impl Teller<'_> {
             .find(|part| part.as_rule() == Rule::ending_so)
             .and_then(|part| part.clone().into_inner().next());
         let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
+        let times = group_times(&parts);
         let led = std::mem::replace(&mut self.led, true);
         if extent.is_some() || bare.is_some() {
             self.begun = true;
@@ -277,6 +283,7 @@ impl Teller<'_> {
         let unsaid = self.on_chain && !self.begun && aside.is_none();
         let place = whereto.map(|whereto| self.whereto(whereto)).transpose()?;
         let steps = self.inner_steps(parts, false)?;
+        let steps = times.map_or(steps.clone(), |times| format!("[{steps}] {times} times"));
         self.led = led;
         let mut turning = aside.map(|aside| self.turning(aside, place.as_ref())).transpose()?.unwrap_or_default();
         if unsaid
@@ -298,14 +305,23 @@ impl Teller<'_> {
 
     /// A group with a chain in its middle makes a corner.
     pub(super) fn corner_of(&mut self, steps: &str) {
+        // A chain before all else is what the round begins with.
         let chain = steps
             .split(", ")
+            .skip(1)
             .find_map(|step| step.strip_prefix("ch "))
             .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
         if let Some(number) = chain {
             self.corner = Some(format!("ch-{number} sp"));
         }
     }
+}
+
+/// How often a group is worked in its place: `(cl, ch 2) twice in each ch-1 sp`.
+fn group_times(parts: &[Pair<'_, Rule>]) -> Option<String> {
+    let times = parts.iter().find(|part| part.as_rule() == Rule::group_times)?;
+    let number = times.clone().into_inner().find(|part| part.as_rule() == Rule::amount);
+    Some(number.map_or_else(|| "2".to_owned(), |number| amount(&number)))
 }
 
 /// Steps that go into one place: `dc, ch 3, 2 dc`, `(dc, ch 1) twice`.
@@ -339,23 +355,50 @@ fn one_in_place(one: Pair<'_, Rule>) -> String {
 fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
     let words = ending.as_str().to_owned();
     let unread = || Unread::new(&words);
-    let mut left = String::new();
+    let (mut left, mut several) = (String::new(), false);
     for part in ending.into_inner() {
         match part.as_rule() {
             Rule::placed_chain => {
                 left = format!("ch {}", part.into_inner().map(|number| amount(&number)).collect::<String>());
             }
             Rule::stitch => left = name(&part),
+            Rule::amount => several = amount(&part) != "1",
             _ => {}
         }
     }
     let steps = top_steps(body);
     let (last, before) = steps.split_last().ok_or_else(unread)?;
+    if let Some((kept, left)) = one_less(last, &left).filter(|_| !several && !body.contains("** ")) {
+        return Ok(format!("[{}, {kept}, ** {left}] {extent}", before.join(", ")));
+    }
     let same = *last == left || last.strip_prefix(left.as_str()).is_some_and(|rest| rest.starts_with(" in next"));
     if !same || body.contains("** ") || before.is_empty() {
         return Err(unread());
     }
     Ok(format!("[{}, ** {last}] {extent}", before.join(", ")))
+}
+
+/// `*Sc in the first stitch, …* repeat around`: in a repeat the first is the next one each time.
+fn begins_anew(body: &str) -> String {
+    let (first, rest) = body.split_at(body.find(", ").unwrap_or(body.len()));
+    let begins = first.strip_suffix(" in first");
+    match begins.filter(|stitch| !stitch.contains(['(', '[']) && stitch.split(' ').count() <= 2) {
+        Some(stitch) if stitch.starts_with(|c: char| c.is_ascii_digit()) => format!("{stitch} in next{rest}"),
+        Some(stitch) => format!("{stitch}{rest}"),
+        None => body.to_owned(),
+    }
+}
+
+/// The last step of a repeat without its last stitch, and that: `tr in next 3 tr` is two and one.
+fn one_less(step: &str, left: &str) -> Option<(String, String)> {
+    let rest = step.strip_prefix(left)?;
+    let (place, kind) = match rest.strip_prefix(" in next ") {
+        Some(rest) => rest.split_once(' ').map(|(number, kind)| (number, format!(" in next {{}} {kind}")))?,
+        None => (rest.strip_prefix(' ')?, " {}".to_owned()),
+    };
+    let number = place.parse::<u32>().ok().filter(|number| *number > 1)?;
+    let some = |number: u32| format!("{left}{}", kind.replace("{}", &number.to_string()));
+    Some((some(number.saturating_sub(1)), some(1)))
 }
 
 /// A repeat whose last time ends behind one of its steps, the last such one; nothing where there is none.

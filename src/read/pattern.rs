@@ -2,6 +2,7 @@
 
 mod ends;
 mod numbers;
+mod onward;
 mod sentences;
 
 use std::collections::BTreeMap;
@@ -12,12 +13,12 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    group_of, kinds_there, loops_first, moved_along, total_in_brackets, turned_before_total, turning,
-    turning_chain_off, with_rest,
+    group_of, kinds_there, lead_out_of_group, loops_first, moved_along, total_in_brackets, turned_before_total,
+    turning, turning_chain_off, with_rest,
 };
 use self::sentences::{
-    FOR_MAKERS, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words, makes_chain,
-    sentences, tells_counts,
+    FOR_MAKERS, begins_on_chain, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words,
+    makes_chain, sentences, tells_counts,
 };
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
@@ -28,6 +29,7 @@ use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, line_of};
 use super::named::named;
 use super::piece::{Draft, Written};
+use super::remarks;
 use super::repeats;
 use super::sizes;
 use super::told::{Result, Teller, Unread, amount};
@@ -42,8 +44,9 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
     let below = blocks.get(head.instructions..).unwrap_or_default();
     for (at, block) in below.iter().enumerate() {
         let for_sizes = sizes::chosen(&block.text, &head.sizes).is_some();
-        if !for_sizes && is_heading(block, below.get(at + 1..).unwrap_or_default(), stitches) {
-            reader.heading(&block.text);
+        let rest = below.get(at + 1..).unwrap_or_default();
+        if !for_sizes && is_heading(block, rest, stitches) {
+            reader.heading(&block.text, rest);
         } else {
             reader.goes_on = below.get(at + 1).and_then(|next| label(&reader.lexicon.read(&next.text)));
             reader.block(block);
@@ -52,7 +55,8 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
     reader.flush();
     let mut lines = head.notation(&reader.lexicon, reader.counts_chains);
     lines.extend(reader.out);
-    Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen: Vec::new() }
+    let chosen = head.chosen.iter().cloned().chain(reader.chosen).collect();
+    Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen }
 }
 
 /// What stands below the pieces.
@@ -80,6 +84,10 @@ struct Reader<'a> {
     yarns: BTreeMap<String, String>,
     /// Whether the pieces are over, and whether what follows is still for the maker.
     after: Option<After>,
+    /// The last piece that is done, and whether it is worked in rows.
+    done: Option<(String, bool)>,
+    /// What was chosen, in words.
+    chosen: Vec<String>,
 }
 
 impl<'a> Reader<'a> {
@@ -97,6 +105,8 @@ impl<'a> Reader<'a> {
             goes_on: None,
             yarns: BTreeMap::new(),
             after: None,
+            done: None,
+            chosen: Vec::new(),
         };
         reader.begin(&head.title);
         reader
@@ -129,6 +139,8 @@ impl<'a> Reader<'a> {
             self.yarns.insert(piece.name.clone(), yarn);
         }
         if piece.start.is_some() || piece.like.is_some() || !piece.lines.is_empty() {
+            let rows = piece.written.iter().all(|written| !written.round);
+            self.done = Some((piece.name.clone(), rows && !piece.written.is_empty()));
             self.out.push(String::new());
             self.out.extend(piece.notation());
         }
@@ -172,7 +184,7 @@ impl<'a> Reader<'a> {
         (works && from == self.piece.last_number(0).saturating_add(1)).then(|| format!("{word} {first}: {work}{count}"))
     }
 
-    fn heading(&mut self, text: &str) {
+    fn heading(&mut self, text: &str, below: &[Block]) {
         let name = text.trim();
         let known = section(name)
             .filter(|part| !(self.head.pieces.iter().any(|piece| *piece == copies(name).0) && *part != "instructions"));
@@ -182,6 +194,7 @@ impl<'a> Reader<'a> {
                 self.after = Some(if part == "finishing" { After::Finishing } else { After::Other });
                 self.remark(name);
             }
+            _ if self.goes_on_below(name, below) => self.remark(name),
             _ => {
                 self.after = None;
                 self.flush();
@@ -243,21 +256,11 @@ impl<'a> Reader<'a> {
         if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
             return self.for_sizes(block, chosen);
         }
+        self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
         if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
-            if tells_counts(text) {
-                return self.remark(text);
-            }
-            let body = text.get(label.ends..).unwrap_or_default().trim();
-            // A row that is only spoken of.
-            if ["are ", "is ", "has ", "have ", "was ", "were ", "go ", "goes "]
-                .iter()
-                .any(|begins| body.starts_with(begins))
-            {
-                return self.words(text);
-            }
-            return self.line(block, label, body);
+            return self.labelled(block, label);
         }
         if let Some(yarn) = in_yarn_alone(&tokens) {
             self.in_yarn(&yarn);
@@ -292,24 +295,34 @@ impl<'a> Reader<'a> {
         self.rest_of(block, &tokens);
     }
 
+    /// What stands behind a label: a line, or something that is only said of rows.
+    fn labelled(&mut self, block: &Block, label: Label) {
+        let text = block.text.as_str();
+        if tells_counts(text) {
+            return self.remark(text);
+        }
+        let body = text.get(label.ends..).unwrap_or_default().trim();
+        if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
+            return self.paragraph(&Block { text: again, ..block.clone() });
+        }
+        // A row that is only spoken of.
+        if ["are ", "is ", "has ", "have ", "was ", "were ", "go ", "goes "]
+            .iter()
+            .any(|begins| body.starts_with(begins))
+        {
+            return self.words(text);
+        }
+        self.line(block, label, body);
+    }
+
     /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
     fn rest_of(&mut self, block: &Block, tokens: &[Token]) {
         let text = block.text.as_str();
-        if text.len() > 1 && text.contains(". ") {
-            let all = sentences(text);
-            let alone = |sentence: &String| {
-                let tokens = self.lexicon.read(sentence);
-                self.piece.start.is_none() && parsed(Rule::start, &line_of(&tokens)).is_some() || ends_yarn(&tokens)
-            };
-            if all.len() > 1
-                && all.iter().any(alone)
-                && !looks_like_work(tokens.get(tokens.len()..).unwrap_or_default())
-            {
-                for sentence in all {
-                    self.paragraph(&Block { text: sentence, ..block.clone() });
-                }
-                return;
+        if let Some(all) = self.parted(text) {
+            for sentence in all {
+                self.paragraph(&Block { text: sentence, ..block.clone() });
             }
+            return;
         }
         if ends_yarn(tokens) {
             self.piece.lines.push("fasten off".to_owned());
@@ -318,7 +331,7 @@ impl<'a> Reader<'a> {
             }
             return self.told(block, Became::Work);
         }
-        if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) {
+        if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
         if let Some(copies) =
@@ -341,7 +354,21 @@ impl<'a> Reader<'a> {
         if self.piece.start.is_none() && self.piece.written.is_empty() && makes_chain(tokens) {
             return self.unread(block);
         }
+        // Nor is one that is worked along, wherever it stands.
+        if begins_on_chain(tokens) {
+            return self.unread(block);
+        }
         self.words(text);
+    }
+
+    /// The sentences of a text of which one begins a piece or ends the yarn.
+    fn parted(&self, text: &str) -> Option<Vec<String>> {
+        let all = sentences(text);
+        let alone = |sentence: &String| {
+            let tokens = self.lexicon.read(sentence);
+            self.piece.start.is_none() && parsed(Rule::start, &line_of(&tokens)).is_some() || ends_yarn(&tokens)
+        };
+        (all.len() > 1 && all.iter().any(alone)).then_some(all)
     }
 
     /// `Edging: Ch 1, sc in first st, …` below rows: one more of them.
@@ -397,7 +424,7 @@ impl<'a> Reader<'a> {
             .iter()
             .any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
         {
-            self.heading(name);
+            self.heading(name, &[]);
         }
         Some(rest.trim().to_owned())
     }
@@ -429,11 +456,17 @@ impl<'a> Reader<'a> {
         // Where no rows follow, it is all there is.
         let all = Label::default();
         let second = self.goes_on.as_ref().or(Some(&all).filter(|_| words.contains("from hook"))).filter(|label| {
+            // What stands above the first row goes along the chain all the same: it is the one below it.
+            let from_one = words.starts_with("ch ") && words.contains("from hook");
+            let begins = |from: u32| from == 2 || from == 1 && from_one;
             self.piece.written.is_empty()
-                && label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2))
+                && label.spans.iter().all(|span| span.is_some_and(|(from, _)| begins(from)))
                 && !label.set_up
         });
         let Some(second) = second else { return false };
+        if second.spans.iter().any(|span| span.is_some_and(|(from, _)| from == 1)) {
+            self.piece.shift = 1;
+        }
         let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
         let mut first = Label { round: second.round, spans, ..Label::default() };
         let parts: Vec<&str> = words.split(" , ").collect();
@@ -691,9 +724,37 @@ impl<'a> Reader<'a> {
         concerned.contains(&true).then_some(concerned)
     }
 
-    /// The lines of the notation for one line.
+    /// The lines of the notation for one line; what makes no stitch in it is kept for the maker where the line can't be read with it.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        let mut words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(body))));
+        let pending = self.piece.pending.clone();
+        let begun = self.piece.written.is_empty().then(|| self.piece.clone());
+        let unread = match self.written_whole(label, only, body) {
+            Ok(lines) => return Ok(lines),
+            Err(unread) => unread,
+        };
+        let Some((work, said)) = remarks::apart(body, &self.lexicon) else { return Err(unread) };
+        let left = self.piece.pending.take();
+        self.piece.pending = pending;
+        let failed = begun.map(|begun| std::mem::replace(&mut self.piece, begun));
+        match self.written_whole(label, only, &work) {
+            Ok(mut lines) => {
+                lines.extend(said.iter().map(|said| format!("> {}", maker_words(said))));
+                Ok(lines)
+            }
+            Err(_) => {
+                if let Some(failed) = failed {
+                    self.piece = failed;
+                }
+                self.piece.pending = left;
+                Err(unread)
+            }
+        }
+    }
+
+    fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
+        let words = line_of(&self.lexicon.read(body));
+        let words = self.straight(label, &words).unwrap_or(words);
+        let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&words)));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
@@ -811,6 +872,9 @@ impl<'a> Reader<'a> {
         if self.piece.start.is_some() {
             return words;
         }
+        if let Some(words) = self.along_edge(&words) {
+            return words;
+        }
         let ends: Vec<usize> =
             [" , ", " . ", " ; ", " : "].iter().flat_map(|sign| words.match_indices(sign)).map(|(at, _)| at).collect();
         let mut ends = ends;
@@ -901,6 +965,7 @@ fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
     let is_yarn = |word: &str| word.starts_with('%');
     let yarn = match words.as_slice() {
         ["with" | "using" | "in", yarn]
+        | [yarn]
         | ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
         ["cut" | "break" | "drop", old, rest @ ..] if is_yarn(old) => match rest {
             ["," | "and" | ";", "join" | "attach", "in", yarn]

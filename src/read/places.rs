@@ -294,6 +294,10 @@ impl Teller<'_> {
                 }
                 Ok(format!("to last {number}"))
             }
+            Rule::to_next if parts.first().is_some_and(|part| part.as_rule() == Rule::the_next_corner) => {
+                let corner = self.corner.clone().ok_or_else(|| Unread::new("the corner"))?;
+                Ok(format!("to next {corner}"))
+            }
             Rule::to_next => {
                 let kind = parts.first().map(|kind| self.noun(kind)).transpose()?.flatten();
                 Ok(format!("to next {}", kind.unwrap_or("st".into())))

@@ -126,7 +126,7 @@ fn is_size(name: &str) -> bool {
     let words = || lower.split([' ', '-', '–', '/', '.']).filter(|word| !word.is_empty());
     let letters = |word: &str| {
         let word = word.trim_start_matches(|c: char| c.is_ascii_digit());
-        !word.is_empty() && word.trim_start_matches('x').len() <= 1 && word.ends_with(['s', 'm', 'l'])
+        !word.is_empty() && word.trim_start_matches('x').len() <= 1 && word.ends_with(['s', 'm', 'l', 'x'])
     };
     let plain = |word: &str| word.chars().all(|c| c.is_ascii_digit());
     let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
@@ -135,6 +135,81 @@ fn is_size(name: &str) -> bool {
         && words().next().is_some()
         && words().all(|word| plain(word) || letters(word) || called(word) || unit(word) || word == "to")
         && words().any(|word| plain(word) || letters(word) || called(word))
+}
+
+/// Sizes that a text doesn't state, and why there are so many.
+pub(super) struct Inferred {
+    pub names: Vec<String>,
+    pub why: String,
+}
+
+/// The sizes of a text whose numbers come in lists of the same length, `58 (64, 70)`: by the names that a list of that length has, else by
+/// their number.
+pub(super) fn inferred<'t>(texts: impl Iterator<Item = &'t str> + Clone) -> Option<Inferred> {
+    // Two numbers may be a stitch with its total.
+    const LEAST_SIZES: usize = 3;
+    const LEAST_LISTS: usize = 3;
+    let mut lengths: Vec<usize> = texts.clone().flat_map(lists).map(|(_, list)| list).collect();
+    lengths.retain(|length| *length >= LEAST_SIZES);
+    let all = lengths.len();
+    let most = (LEAST_SIZES..=20).max_by_key(|length| lengths.iter().filter(|one| *one == length).count())?;
+    let alike = lengths.iter().filter(|length| **length == most).count();
+    if alike < LEAST_LISTS || alike * 3 < all * 2 {
+        return None;
+    }
+    let named = texts.take(40).find_map(|text| called(text, most));
+    let (names, by) = match named {
+        Some(names) => (names, "the list that names so many"),
+        None => ((1..=most).map(|size| format!("Size {size}")).collect(), "its numbers, which come in lists"),
+    };
+    let why = format!("read by choosing: there are {most} sizes, by {by}; the text doesn't say so");
+    Some(Inferred { names, why })
+}
+
+/// Lists of numbers behind a first one, `58 (64, 70)`: where each begins, and how many it has.
+fn lists(text: &str) -> Vec<(usize, usize)> {
+    let mut all = Vec::new();
+    for (at, _) in text.match_indices(['(', '[', '{']) {
+        let before = text.get(..at).unwrap_or_default().trim_end();
+        let numbers = |list: &str| {
+            let parts: Vec<&str> = list.split([',', ';', ':']).map(str::trim).collect();
+            let number = |part: &&str| {
+                !part.is_empty()
+                    && part.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–' | '.' | '½' | '¼' | '¾'))
+            };
+            parts.iter().all(number).then_some(parts.len())
+        };
+        let inside = text.get(at + 1..).and_then(|rest| rest.find([')', ']', '}']).and_then(|end| rest.get(..end)));
+        if let Some(more) = inside.and_then(numbers).filter(|_| before.ends_with(|c: char| c.is_ascii_digit())) {
+            all.push((at, more + 1));
+        }
+    }
+    all
+}
+
+/// `Newborn (3-6m, 6-12m)`, `Written for S (M; L)`: so many names, the first of them before the bracket.
+fn called(text: &str, number: usize) -> Option<Vec<String>> {
+    let open = text.find(['(', '['])?;
+    let close = open + text.get(open..)?.find([')', ']'])?;
+    let first = text.get(..open)?.trim();
+    let first = first.rsplit([':', ',', '.']).next()?.trim();
+    let first = ["for ", "sizes ", "size "]
+        .iter()
+        .find_map(|word| {
+            let at = first.to_lowercase().rfind(word)?;
+            first.get(at + word.len()..)
+        })
+        .unwrap_or(first)
+        .trim();
+    let others = text.get(open + 1..close)?.split([',', ';', ':', '/']).map(str::trim);
+    let all: Vec<String> = std::iter::once(first).chain(others).map(|name| name.replace('/', "-")).collect();
+    let name = |name: &String| {
+        (1..=LONGEST).contains(&name.chars().count())
+            && name.split(' ').count() <= 3
+            && name.chars().any(char::is_alphabetic)
+            && name.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '–' | '\''))
+    };
+    (all.len() == number && all.iter().all(name)).then_some(all)
 }
 
 /// What a part of a text is for.

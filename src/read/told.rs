@@ -347,7 +347,11 @@ impl Teller<'_> {
         }
         self.begun = true;
         self.begins_at = None;
-        Ok(format!("rejoin{} in {at}", yarn.unwrap_or_default()))
+        let standing =
+            parts.iter().filter(|part| part.as_rule() == Rule::with_slip).flat_map(|part| part.clone().into_inner());
+        let standing = standing.flat_map(Pair::into_inner).find(|part| part.as_rule() == Rule::stitch);
+        let standing = standing.map(|stitch| format!(", {} in same", name(&stitch))).unwrap_or_default();
+        Ok(format!("rejoin{} in {at}{standing}", yarn.unwrap_or_default()))
     }
 
     pub(super) fn one_place(&mut self, place: Pair<'_, Rule>) -> Result {
@@ -392,6 +396,9 @@ impl Teller<'_> {
     }
 
     pub(super) fn runs(&mut self, mut parts: Vec<Pair<'_, Rule>>) -> Result {
+        if let Some(each) = parts.iter().find(|part| part.as_rule() == Rule::runs_each) {
+            return self.runs_each(each);
+        }
         if let Some(beside) = parts.iter().find(|part| part.as_rule() == Rule::runs_beside) {
             // How many there are in all is the sum of the runs.
             parts = beside.clone().into_inner().filter(|part| part.as_rule() != Rule::target).collect();
@@ -429,6 +436,22 @@ impl Teller<'_> {
         Ok(format!("{loops}{stitch} {}", told.join(", ")))
     }
 
+    /// `Black sc 7, white sc 6`: each run says its yarn and its stitch.
+    fn runs_each(&self, each: &Pair<'_, Rule>) -> Result {
+        let (mut stitch, mut told) = (String::new(), Vec::new());
+        for run in each.clone().into_inner() {
+            let inner: Vec<Pair<'_, Rule>> = run.into_inner().collect();
+            let of = |rule: Rule| inner.iter().find(|part| part.as_rule() == rule);
+            let name = of(Rule::stitch).map(name).unwrap_or_default();
+            if !stitch.is_empty() && stitch != name {
+                return Err(Unread::new("runs of several stitches"));
+            }
+            stitch = name;
+            told.push(format!("{} {}", of(Rule::amount).map(amount).unwrap_or_default(), yarn(&inner)));
+        }
+        Ok(format!("{}{stitch} {}", self.loops, told.join(", ")))
+    }
+
     pub(super) fn work(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut each, mut stitch, mut loops) = ("1".to_owned(), String::new(), self.loops);
         let (mut told, mut turning): (Vec<String>, String) = (Vec::new(), String::new());
@@ -463,7 +486,7 @@ impl Teller<'_> {
                     told.push(step);
                 }
                 Rule::and_where => self.and_where(part, &mut told, (&each, &stitch, loops))?,
-                Rule::aside => turning = self.turning_of(part, told.last())?,
+                Rule::aside => turning = self.turning_of(part, told.first())?,
                 _ => {}
             }
         }

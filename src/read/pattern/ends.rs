@@ -70,7 +70,7 @@ pub(in crate::read) fn along(slips: &str) -> String {
 /// A line with its total in brackets, where it stands behind a colon or behind what goes to the end: `2 sc in each st around: 12 sc.`
 pub(super) fn total_in_brackets(words: &str) -> String {
     let bare = words.trim_end_matches([' ', '.']);
-    for sign in [" : ", " ; ", " , "] {
+    for sign in [" : ", " ; ", " , ", " . "] {
         let Some((before, total)) = bare.rsplit_once(sign) else { continue };
         let said = ["total", "count", "have", "=", "all"].iter().any(|word| before.ends_with(word));
         if said
@@ -124,6 +124,40 @@ pub(super) fn turned_before_total(words: &str) -> String {
     }
     let bracket = if close == Some(')') { '(' } else { '[' };
     format!("{} , turn {bracket} {total}", steps.trim_end_matches([' ', '.', ',', ';']))
+}
+
+/// `(Ch 3, 2 dc, ch 2, 3 dc) in same sp` at the beginning of a round: the chain stands before the group, which the hook is in already.
+pub(super) fn lead_out_of_group(words: &str) -> String {
+    let same = || -> Option<String> {
+        let (before, group) = match words.strip_prefix("( ch ") {
+            Some(group) => ("", group),
+            None => words.split_once(" ( ch ").map(|(before, group)| (before, group))?,
+        };
+        // Stitches before it are only places that the hook goes past.
+        let words: Vec<&str> = before.split(' ').collect();
+        let place = |at: usize| {
+            let word = at.checked_sub(1).and_then(|at| words.get(at)).copied().unwrap_or_default();
+            is_amount(word) || matches!(word, "next" | "first" | "same" | "last" | "each" | "in")
+        };
+        let only_there =
+            words.iter().enumerate().all(|(at, word)| !word.starts_with('~') || *word == "~sl_st" || place(at));
+        let (chains, rest) = group.split_once(' ')?;
+        let rest = rest.strip_prefix(", ")?;
+        let mut depth = 1_i32;
+        let close = rest.split_inclusive(' ').scan(0, |at, word| {
+            depth += i32::from(word.trim() == "(") - i32::from(word.trim() == ")");
+            let here = *at;
+            *at += word.len();
+            Some((here, depth))
+        });
+        let close = close.into_iter().find(|(_, depth)| *depth == 0).map(|(at, _)| at)?;
+        let (inside, behind) = (rest.get(..close)?, rest.get(close..)?);
+        let placed = behind.starts_with(") in same") || behind.starts_with(") in ring");
+        let plain = is_amount(chains) && only_there && !before.contains(" ch ") && !before.contains('*');
+        let before = if before.is_empty() { String::new() } else { format!("{before} ") };
+        (placed && plain).then(|| format!("{before}ch {chains} , ( {inside}{behind}"))
+    };
+    same().unwrap_or_else(|| words.to_owned())
 }
 
 /// A total without the kinds of which the line has none: `10 shells` of five stitches in one place have no name in its steps.

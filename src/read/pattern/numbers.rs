@@ -50,7 +50,9 @@ impl Reader<'_> {
     pub(super) fn entry(&mut self, text: &str, tokens: &[Token]) -> Option<Label> {
         let (from, to, ends) = entry(text)?;
         let (number, to) = (u32::try_from(from).ok()?, u32::try_from(to).ok()?);
-        let works = tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring");
+        let again = self.lexicon.read(text.get(ends..)?);
+        let works = tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
+            || again.first().is_some_and(|token| matches!(token.text.as_str(), "as" | "rep"));
         let next = self.piece.last_number(0).checked_add(1)?;
         (works && number == next).then(|| Label {
             round: true,
@@ -69,7 +71,7 @@ impl Reader<'_> {
         else {
             return false;
         };
-        let words = line_of(&self.lexicon.read(first));
+        let (words, count) = said_alone(&line_of(&self.lexicon.read(first)));
         let before = self.piece.clone();
         let parts: Vec<&str> = words.trim_end_matches([' ', '.']).split(" , then ").collect();
         for part in parts {
@@ -78,6 +80,9 @@ impl Reader<'_> {
                 self.piece = before;
                 return false;
             }
+        }
+        if let Some(count) = count {
+            self.counted_last(&count);
         }
         for sentence in rest {
             let words = line_of(&self.lexicon.read(sentence));
@@ -101,6 +106,54 @@ impl Reader<'_> {
             line.push_str(" = ");
             line.push_str(count);
         }
+    }
+
+    /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
+    pub(super) fn for_rows(&mut self, words: &str) -> bool {
+        let (words, mut count) = said_alone(words);
+        let Some((steps, rest)) = words.split_once(" for ").filter(|(steps, _)| steps.starts_with('~')) else {
+            return false;
+        };
+        let all: Vec<&str> = rest.split(' ').collect();
+        let [number, word @ ("row" | "rnd"), behind @ ..] = all.as_slice() else { return false };
+        let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse().ok()).collect();
+        let Some(next) = each.filter(|each| !each.contains(&0) && !self.piece.written.is_empty()) else { return false };
+        let behind = behind.join(" ");
+        let behind = behind.trim_matches(['.', ' ', '-', '–', '—', '=']);
+        count = count.or_else(|| count_alone(behind));
+        if !behind.is_empty() && count.is_none() {
+            return false;
+        }
+        let label = self.numbered(Label { round: *word == "rnd", next, ..Label::default() });
+        let Ok(lines) = self.line_of(&label, None, steps) else { return false };
+        self.piece.lines.extend(lines);
+        if let Some((line, count)) = self.piece.lines.last_mut().zip(count).filter(|(line, _)| !line.contains(" = ")) {
+            line.push_str(" = ");
+            line.push_str(&count);
+        }
+        true
+    }
+
+    /// `Work straight for 8 rounds`, behind a label that is for so many: one stitch in each.
+    pub(super) fn straight(&self, label: &Label, words: &str) -> Option<String> {
+        let rest =
+            ["work straight", "work even", "straight", "even"].iter().find_map(|begins| words.strip_prefix(begins))?;
+        let last = self.piece.written.last()?;
+        let all: Vec<&str> = rest.trim().split(' ').collect();
+        let behind = match all.as_slice() {
+            ["for", number, "row" | "rnd", behind @ ..] if label.is_so_many(number) => behind,
+            ["for", ..] => return None,
+            behind => behind,
+        };
+        let stitch = super::ends::only_stitch(&last.steps)?;
+        let lead = last
+            .steps
+            .split(", ")
+            .next()
+            .filter(|step| step.starts_with("lead ch ") || step.starts_with("ch ") && step.contains(" as "));
+        let lead =
+            lead.map(|lead| lead.trim_start_matches("lead ").split(" as ").next().unwrap_or(lead).to_owned() + " , ");
+        Some(format!("{}~{stitch} in each st around {}", lead.unwrap_or_default(), behind.join(" ")))
     }
 
     fn repeats_times(&mut self, words: &str) -> bool {
@@ -163,24 +216,11 @@ impl Reader<'_> {
     pub(super) fn works_even(&mut self, words: &str) -> bool {
         let all: Vec<&str> = words.split(' ').filter(|word| *word != ".").collect();
         let even = all.iter().any(|word| matches!(*word, "even" | "straight" | "evenly"));
-        let known = |word: &&str| {
-            matches!(
-                *word,
-                "work"
-                    | "continue"
-                    | "even"
-                    | "straight"
-                    | "for"
-                    | "in"
-                    | "pattern"
-                    | "patt"
-                    | "more"
-                    | "row"
-                    | "rnd"
-                    | "another"
-                    | "on"
-            ) || is_amount(word)
-        };
+        let even = even || words.contains("without shaping");
+        let named: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
+        if named.len() > 1 {
+            return false;
+        }
         let at = all.iter().position(|word| matches!(*word, "row" | "rnd"));
         let number = at
             .and_then(|at| at.checked_sub(1))
@@ -188,13 +228,18 @@ impl Reader<'_> {
             .map(|number| if *number == "more" { "" } else { number });
         let numbers: Option<Vec<u32>> =
             number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
-        let Some(numbers) = numbers.filter(|numbers| even && all.iter().all(known) && !numbers.contains(&0)) else {
+        let Some(numbers) =
+            numbers.filter(|numbers| even && all.iter().all(|word| of_straight_rows(word)) && !numbers.contains(&0))
+        else {
             return false;
         };
         let Some(last) = self.piece.written.last().cloned() else { return false };
-        let Some(stitch) = super::ends::only_stitch(&last.steps) else { return false };
+        let only = super::ends::only_stitch(&last.steps).map(str::to_owned);
+        let Some(stitch) = named.first().map(|word| word.trim_start_matches('~').replace('_', " ")).or(only) else {
+            return false;
+        };
         let lead = last.steps.split(", ").next().filter(|step| step.starts_with("lead ch ") || step.contains(" as "));
-        let steps = lead.map(|lead| format!("{lead}, ")).unwrap_or_default() + stitch + " to end";
+        let steps = lead.map(|lead| format!("{lead}, ")).unwrap_or_default() + &stitch + " to end";
         let word = if last.round { "rnd" } else { "row" };
         self.piece.lines.push(format!("{word}: {steps}"));
         if numbers.iter().any(|rows| *rows > 1) {
@@ -240,7 +285,7 @@ impl Reader<'_> {
             }
             _ => return None,
         };
-        let rest: Vec<&str> = all.collect();
+        let rest: Vec<&str> = all.filter(|word| *word != ",").collect();
         let (to, rest) = match rest.as_slice() {
             ["and" | "to" | "-" | "–" | "&", number, rest @ ..] => {
                 (number.parse::<u32>().map_or(to, |to| to.saturating_add(self.piece.shift)), rest)
@@ -253,7 +298,8 @@ impl Reader<'_> {
             [number, "more", "times"]
             | [number, "times"]
             | [number, "times", "more"]
-            | ["another", number, "times"] => (*number, false),
+            | ["another", number, "times"]
+            | ["for", number, "times"] => (*number, false),
             ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
             _ => return None,
         };
@@ -347,6 +393,15 @@ impl Reader<'_> {
     }
 }
 
+/// Whether a word may stand where rows without shaping are spoken of.
+fn of_straight_rows(word: &str) -> bool {
+    const WORDS: [&str; 16] = [
+        "work", "continue", "even", "straight", "for", "in", "pattern", "patt", "more", "row", "rnd", "another", "on",
+        "then", "st", "without",
+    ];
+    WORDS.contains(&word) || word == "shaping" || is_amount(word) || word.starts_with('~')
+}
+
 /// `until the scarf is as long as you'd like (mine has 180 rows)`: a number of rows that is given beside a measure is how many there are.
 fn so_many_in_all(words: &str) -> String {
     let Some((before, until)) = words.split_once(" until ") else { return words.to_owned() };
@@ -363,6 +418,64 @@ fn so_many_in_all(words: &str) -> String {
     }
 }
 
+/// A sentence that says rows again without what is only said beside it, and the total at its end: `…, or until it is long enough`,
+/// `… 5 times more -- 38 dc`. `Until 16 hdc remain` is until there are so many.
+fn said_alone(words: &str) -> (String, Option<String>) {
+    let mut words = words.trim_end_matches([' ', '.']);
+    for sign in [" , or ", " , so ", " , always ", " , keeping ", " or until ", " or desired "] {
+        words = words.split_once(sign).map_or(words, |(before, _)| before);
+    }
+    let mut count = None;
+    for sign in [" - - ", " – ", " — ", " = ", " ( ", " [ "] {
+        let total = words
+            .rsplit_once(sign)
+            .map(|(before, total)| (before, count_alone(total.trim_end_matches([' ', ')', ']']))));
+        if let Some((before, Some(told))) = total {
+            (words, count) = (before, Some(told));
+            break;
+        }
+    }
+    let all: Vec<&str> = words.split(' ').collect();
+    let so_many = all.iter().enumerate().find_map(|(at, word)| {
+        let until = *word == "until" || *word == "to" && all.get(at + 1) == Some(&"last");
+        let number = at + if *word == "until" { 1 } else { 2 };
+        let kind = all.get(number + 1).is_some_and(|kind| *kind == "st" || kind.starts_with('~'));
+        let over =
+            all.get(number + 2..).unwrap_or_default().iter().all(|word| matches!(*word, "rem" | "left" | "are" | ","));
+        let number = all.get(number).filter(|number| is_amount(number))?;
+        (until && kind && over)
+            .then(|| format!("{} until there are {number} st", all.get(..at).unwrap_or_default().join(" ")))
+    });
+    (so_many.unwrap_or_else(|| words.to_owned()), count)
+}
+
+/// `Rows 3 and 4 form the pattern. Repeat them until …`: the rows said again by their numbers.
+pub(super) fn forms_pattern(label: &str, body: &str) -> Option<String> {
+    let first = body.split(' ').next()?.to_lowercase();
+    let forms =
+        matches!(first.as_str(), "form" | "forms" | "set" | "sets" | "establish" | "establishes" | "make" | "makes");
+    let (said, rest) = body.split_once(". ")?;
+    let speaks =
+        forms && ["pattern", "patt", "lace", "ripple", "rib"].iter().any(|word| said.to_lowercase().contains(word));
+    let lower = rest.to_lowercase();
+    let again = [
+        "repeat them",
+        "rep them",
+        "work them",
+        "repeat it",
+        "rep it",
+        "work it",
+        "repeat these rows",
+        "rep these rows",
+        "repeat these two rows",
+        "rep these 2 rows",
+        "repeat these rounds",
+    ];
+    let begins = again.iter().find(|begins| lower.starts_with(**begins)).filter(|_| speaks)?;
+    let label = label.trim().trim_end_matches([':', '.', '-', '–']);
+    Some(format!("Rep {label}{}", rest.get(begins.len()..)?))
+}
+
 /// 2, of `2nd`.
 fn ordinal(word: &str) -> Option<u32> {
     ["st", "nd", "rd", "th"].iter().find_map(|end| word.strip_suffix(end)).and_then(|number| number.parse().ok())
@@ -370,6 +483,7 @@ fn ordinal(word: &str) -> Option<u32> {
 
 /// `14 / 17 / 20`, of `14/17/20 st .`: a sentence that only counts.
 fn count_alone(words: &str) -> Option<String> {
+    let words = words.trim_start_matches(['-', '–', '—', '=', ' ']);
     let (number, rest) = words.split_once(' ').unwrap_or((words, ""));
     let counts = rest.split(' ').all(|word| word.is_empty() || matches!(word, "st" | ".") || word.starts_with('~'));
     let few = rest.split(' ').filter(|word| word.starts_with('~')).count() <= 1;

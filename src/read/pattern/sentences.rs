@@ -10,9 +10,10 @@ pub(super) fn sentences(text: &str) -> Vec<String> {
         match c {
             '(' | '[' | '{' => depth += 1,
             ')' | ']' | '}' => depth -= 1,
-            ' ' if matches!(before, '.' | '!')
-                && depth <= 0
-                && !text.get(..at).is_some_and(|said| said.ends_with("approx.")) =>
+            ' ' if depth <= 0
+                && (matches!(before, '.' | '!') && !text.get(..at).is_some_and(|said| said.ends_with("approx."))
+                    || matches!(before, ')' | ']' | '}' | '>')
+                        && ends_there(text.get(at + 1..).unwrap_or_default())) =>
             {
                 all.push(text.get(from..at).unwrap_or_default().trim().to_owned());
                 from = at;
@@ -24,6 +25,27 @@ pub(super) fn sentences(text: &str) -> Vec<String> {
     all.push(text.get(from..).unwrap_or_default().trim().to_owned());
     all.retain(|sentence| !sentence.is_empty());
     all
+}
+
+/// `[12 groups] Fasten off C.`: behind a total the yarn is ended, or the maker is told something, without a full stop before it.
+fn ends_there(rest: &str) -> bool {
+    let lower: String = rest.chars().take(16).flat_map(char::to_lowercase).collect();
+    rest.starts_with(char::is_uppercase)
+        && [
+            "fasten off",
+            "finish off",
+            "bind off",
+            "fo ",
+            "fo.",
+            "cut ",
+            "break ",
+            "weave ",
+            "do not fasten",
+            "don't fasten",
+            "stuff ",
+        ]
+        .iter()
+        .any(|begins| lower.starts_with(begins))
 }
 
 /// Whether words say what to work, so that they may not pass as words for the maker.
@@ -104,6 +126,15 @@ pub(super) fn makes_chain(tokens: &[Token]) -> bool {
     chains
         && (has("ring") || has("circle"))
         && !["counts", "count", "not", "never", "=", "isn't"].iter().any(|said| has(said))
+}
+
+/// `With white, ch 10, sl st in 2nd ch from hook`: a chain that stitches are worked along.
+pub(super) fn begins_on_chain(tokens: &[Token]) -> bool {
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let chain = (0..tokens.len()).find(|at| text(*at) == "ch" && is_amount(text(at + 1)));
+    let along = (0..tokens.len()).any(|at| text(at) == "from" && text(at + 1) == "hook");
+    let explains = ["counts", "count", "=", "means", "picot"];
+    chain.is_some() && along && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
 }
 
 /// `Lace row: 1ch, 1dc in first st`: work behind a name.

@@ -1,0 +1,116 @@
+//! Where the work goes on that stands above: in the same piece below a heading, along the edge of the piece before, and for all sizes
+//! again below lines that are for some of them.
+
+use super::{Block, Kind, Reader, copies, is_start, label, line_of};
+use crate::read::lexicon::is_amount;
+use crate::read::sizes;
+
+/// So many parts of the text may stand between a heading and the rows below it.
+const NEAR: usize = 4;
+
+impl Reader<'_> {
+    /// Whether the rows below a heading go on with the piece above it, as `Crown` does with the sides of a hat: nothing there says what
+    /// another piece would begin with, and the yarn has not been cut.
+    pub(super) fn goes_on_below(&mut self, heading: &str, below: &[Block]) -> bool {
+        let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
+        let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
+        let cut = worked.is_none_or(|line| line == "fasten off" || line.starts_with("gather"));
+        if cut || self.piece.start.is_none() || self.after.is_some() || copies(heading).1.is_some() {
+            return false;
+        }
+        for block in below.iter().take(NEAR) {
+            let tokens = self.lexicon.read(&block.text);
+            let words = line_of(&tokens);
+            let straight =
+                ["work even", "work straight", "continue even"].iter().any(|begins| words.starts_with(begins));
+            if let Some(label) = label(&tokens) {
+                let begins = ["ring", "from hook", "join", "rejoin", "attach", "rowend", "end of each row"];
+                let anew = begins.iter().any(|word| {
+                    format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
+                });
+                let first = label.spans.first().copied().flatten().map(|(from, _)| from);
+                if anew || label.round != last && !label.short || label.set_up {
+                    return false;
+                }
+                if first == Some(1) {
+                    self.piece.shift = self.piece.last_number(0);
+                }
+                return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
+            }
+            if straight {
+                return true;
+            }
+            if is_start(&tokens)
+                || matches!(block.kind, Kind::Heading(_))
+                || words.starts_with("as ")
+                || words.starts_with("join")
+            {
+                return false;
+            }
+        }
+        false
+    }
+
+    /// Lines that were for some sizes are over where a list has a number for each of all sizes, or all sizes are named.
+    pub(super) fn for_all_again(&mut self, text: &str) {
+        if self.only_for.is_none() {
+            return;
+        }
+        let sizes = self.head.sizes.len();
+        self.lexicon.concerned = None;
+        let all = |token: &crate::read::lexicon::Token| {
+            let numbers: Vec<&str> = token.text.split('/').collect();
+            numbers.len() == sizes && sizes > 1 && is_amount(&token.text) && !token.text.contains('–')
+        };
+        let listed = self.lexicon.read(text).iter().any(all);
+        let lower = text.to_lowercase();
+        if listed
+            || lower.contains("all sizes")
+            || lower.contains("both sizes")
+            || sizes::chosen(text, &self.head.sizes).is_some()
+        {
+            self.only_for = None;
+        }
+    }
+
+    /// `Ch 1, work 60 sc evenly around the brim, 1 in the end of each row`: the first round goes into the row ends of the piece before.
+    pub(super) fn along_edge(&mut self, words: &str) -> Option<String> {
+        let (before, _) = self.done.clone().filter(|(_, rows)| *rows)?;
+        let ends = [
+            "in end of each row",
+            "in side of each row",
+            "in each rowend",
+            "in rowend",
+            "around top of",
+            "evenly around",
+        ];
+        ends.iter().any(|said| words.contains(said)).then_some(())?;
+        let (mut told, mut stitches) = (Vec::new(), 0);
+        for clause in words.split(" , ") {
+            let all: Vec<&str> = clause.split(' ').collect();
+            let stitch = all.iter().find(|word| word.starts_with('~') && **word != "~sl_st");
+            let along = ends.iter().any(|said| clause.contains(said));
+            match (along, stitch) {
+                (true, Some(stitch)) => {
+                    stitches += 1;
+                    let number = all.iter().find(|word| is_amount(word) && **word != "1");
+                    let behind = clause.find(" . ").and_then(|at| clause.get(at..)).unwrap_or_default();
+                    told.push(number.map_or_else(
+                        || format!("{stitch} in each st around{behind}"),
+                        |number| format!("{stitch} {number}{behind}"),
+                    ));
+                }
+                // `1 in the end of each row`.
+                (true, None) => told.extend(clause.split_once(" . ").map(|(_, rest)| rest.to_owned())),
+                (false, _) => told.push(clause.to_owned()),
+            }
+        }
+        (stitches == 1).then_some(())?;
+        self.piece.start = Some(format!("edge of {before}"));
+        self.chosen.push(format!(
+            "read by choosing: the first stitches of {} go into the row ends of {before}",
+            self.piece.name
+        ));
+        Some(told.join(" , "))
+    }
+}
