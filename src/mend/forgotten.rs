@@ -302,8 +302,8 @@ mod tests {
     #[test]
     fn a_step_is_missed_beside_the_middle_where_its_twin_is() {
         let words = |all: &str| -> Vec<String> { all.split(' ').map(str::to_owned).collect() };
-        assert_eq!(twins(&words("dc ch x sc ch")), [(4, 2)]);
-        assert_eq!(twins(&words("ch sc x ch dc")), [(1, 2)]);
+        assert_eq!(twins(&words("dc ch x sc ch")), [(2, 3), (4, 2)]);
+        assert_eq!(twins(&words("ch sc x ch dc")), [(1, 2), (3, 1)]);
         assert_eq!(twins(&words("a b c d")), []);
     }
 

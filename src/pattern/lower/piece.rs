@@ -16,6 +16,7 @@ const FIRST_ON_THE_HOOK: &str = "tss";
 impl Lower {
     /// Reads every line that belongs to a piece, in the order of the file.
     pub(super) fn pieces(&mut self, file: &File) {
+        let in_place = in_place(&file.lines);
         for (at, line) in file.lines.iter().enumerate() {
             self.activate(line);
             let items = self.pieces.last().map_or(0, |piece| piece.items.len());
@@ -31,7 +32,7 @@ impl Lower {
             }
             let is_item = self.pieces.last().map_or(0, |piece| piece.items.len()) > items;
             if !is_item {
-                self.pass(line, file.lines.get(at + 1));
+                self.pass(line, in_place.get(at) == Some(&true));
             }
         }
         self.active = vec![true; self.size_count()];
@@ -51,12 +52,11 @@ impl Lower {
     }
 
     /// Goes past a line that is no item of its piece.
-    fn pass(&mut self, line: &tree::Line, next: Option<&tree::Line>) {
+    fn pass(&mut self, line: &tree::Line, in_place: bool) {
         if matches!(line.kind, LineKind::Piece(_)) {
             self.passed = None;
         }
-        // A line that is tried in other words stands behind the whole text.
-        if next.is_none_or(|next| line.span.start <= next.span.start) {
+        if in_place {
             let from = self.passed.map_or(line.span.start, |passed| passed.start);
             self.passed = Some(Span::new(from, line.span.end.max(from)));
         }
@@ -550,4 +550,17 @@ impl Lower {
             piece.items.push(item);
         }
     }
+}
+
+/// Whether each line stands where it is read: one that is tried in other words stands behind the whole text.
+fn in_place(lines: &[tree::Line]) -> Vec<bool> {
+    let mut first_below = usize::MAX;
+    let below = lines.iter().rev().map(|line| {
+        let is_in_place = line.span.start <= first_below;
+        first_below = first_below.min(line.span.start);
+        is_in_place
+    });
+    let mut in_place: Vec<bool> = below.collect();
+    in_place.reverse();
+    in_place
 }
