@@ -91,7 +91,12 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
     if let [name, how] = row.as_slice() {
         return meant(name, how, lexicon).into_iter().collect();
     }
-    let entry = |entry: &str| match entry.split_once(" = ") {
+    let said = |entry: &'_ str| -> Option<(String, String)> {
+        let apart = |sign: &str| entry.split_once(sign).map(|(name, how)| (name.to_owned(), how.to_owned()));
+        let plainly = apart(": ").filter(|(name, _)| matches!(name.trim().to_lowercase().as_str(), "inc" | "dec"));
+        apart(" = ").or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly)
+    };
+    let entry = |entry: &str| match said(entry) {
         Some((name, how)) => {
             let name = name.rsplit(": ").next()?;
             meant(name.rsplit(". ").next()?.trim(), how.trim(), lexicon)
@@ -165,7 +170,8 @@ fn entries(text: &str) -> Vec<&str> {
         match c {
             '(' | '[' => depth += 1,
             ')' | ']' => depth -= 1,
-            ',' | ';' | '·' if depth <= 0 => {
+            '.' if depth <= 0 && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' ')) => {}
+            ',' | ';' | '·' | '.' if depth <= 0 => {
                 all.push(text.get(from..at).unwrap_or_default());
                 from = at + c.len_utf8();
             }

@@ -47,6 +47,8 @@ pub(super) struct Head {
     pub stripes: Option<(Option<String>, Block)>,
     /// What was chosen in reading it, in words.
     pub chosen: Vec<String>,
+    /// How often all pieces are made, where the heading of the instructions says it.
+    pub copies: Option<String>,
     yarns: Vec<(String, String)>,
     own: Vec<Own>,
     /// Names that the text has for stitches of the trade.
@@ -177,7 +179,7 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
     }
     let text = bare_heading(&block.text);
     let few = block.kind == Kind::Paragraph
-        && (1..=6).contains(&text.split(' ').count())
+        && is_name_long(text)
         && text.starts_with(char::is_alphabetic)
         && !text.ends_with(['.', '!', ',', ';'])
         && !text.contains(". ")
@@ -195,6 +197,17 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
             words > 2 || !between.text.starts_with(char::is_uppercase) || says_to_do(&between.text)
         });
     is_first(next, stitches) && named
+}
+
+/// Whether words are few enough for a name; what stands in brackets behind it may say more.
+fn is_name_long(text: &str) -> bool {
+    const MOST_WORDS: usize = 6;
+    const MOST_IN_ALL: usize = 14;
+    let words = |text: &str| text.split(' ').filter(|word| !word.is_empty()).count();
+    let name = text.split(['(', '[']).next().unwrap_or(text);
+    let bracketed = text.ends_with([')', ']']);
+    (1..=MOST_WORDS).contains(&words(text))
+        || bracketed && (1..=MOST_WORDS).contains(&words(name)) && words(text) <= MOST_IN_ALL
 }
 
 /// `Written in US terms`, `FPtr = front post treble`, `S [M, L]`: what is said of words and sizes, and names no piece.
@@ -437,13 +450,15 @@ impl Head {
         };
         let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
         let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        head.read_above(above, stitches);
+        let headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
+        head.copies = headings.filter_map(|block| copies(&block.text).1).next();
         if head.sizes.is_empty()
             && let Some(inferred) = sizes::inferred(blocks.iter().map(|block| block.text.as_str()))
         {
             head.sizes = inferred.names;
             head.chosen.push(inferred.why);
         }
-        head.read_above(above, stitches);
         if head.title.is_empty() {
             "Untitled".clone_into(&mut head.title);
         }
@@ -593,7 +608,7 @@ impl Head {
 
     fn size(&mut self, block: &Block) {
         let text = block.text.as_str();
-        if self.sizes.is_empty() && block.kind != Kind::TableRow {
+        if self.sizes.is_empty() && block.kind != Kind::TableRow && text.contains(['(', '[']) {
             self.sizes = sizes::names(text);
         }
         if block.kind == Kind::TableRow {

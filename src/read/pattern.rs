@@ -114,6 +114,7 @@ impl<'a> Reader<'a> {
 
     fn begin(&mut self, name: &str) {
         let (name, copies) = copies(name);
+        let copies = copies.or_else(|| self.head.copies.clone());
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
         let says_turns = self.head.says_turns;
         self.only_for = None;

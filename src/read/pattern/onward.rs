@@ -32,6 +32,12 @@ impl Reader<'_> {
                 if anew || label.round != last && !label.short || label.set_up {
                     return false;
                 }
+                // Rows are counted on from as many as there are, in all sizes.
+                let sizes = self.head.sizes.len().max(1);
+                if first == Some(1) && (1..sizes).any(|size| self.piece.last_number(size) != self.piece.last_number(0))
+                {
+                    return false;
+                }
                 if first == Some(1) {
                     self.piece.shift = self.piece.last_number(0);
                 }

@@ -131,10 +131,16 @@ pub(super) fn makes_chain(tokens: &[Token]) -> bool {
 /// `With white, ch 10, sl st in 2nd ch from hook`: a chain that stitches are worked along.
 pub(super) fn begins_on_chain(tokens: &[Token]) -> bool {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let chain = (0..tokens.len()).find(|at| text(*at) == "ch" && is_amount(text(at + 1)));
+    // Words that only explain a stitch have something before its chain.
+    let from = if text(0) == "with" {
+        tokens.iter().take(5).position(|token| token.text == ",").map_or(0, |at| at + 1)
+    } else {
+        0
+    };
+    let chain = text(from) == "ch" && is_amount(text(from + 1));
     let along = (0..tokens.len()).any(|at| text(at) == "from" && text(at + 1) == "hook");
     let explains = ["counts", "count", "=", "means", "picot"];
-    chain.is_some() && along && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
+    chain && along && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
 }
 
 /// `Lace row: 1ch, 1dc in first st`: work behind a name.
