@@ -65,5 +65,9 @@ pub const MOST_STEPS: usize = 250_000;
 /// Findings about the spelling of one file; those after are not gathered.
 pub const MOST_FINDINGS: usize = 1_000;
 
+/// Names that are compared with one another in a file, to say which one was meant: a hundred slips among a thousand stitches of the
+/// designer's own.
+pub const MOST_COMPARED: usize = 100_000;
+
 /// Finished measurements that a pattern may state, and lines about whom it fits.
 pub const MOST_MEASUREMENTS: usize = 60;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::Compiled;
 use crate::columns;
-use crate::fabric::{Row, Tally};
+use crate::fabric::{Row, Tally, row_by_number};
 use crate::meter::{Cost, Meter};
 use crate::pattern::model::{Item, ItemKind, Kind, Pattern, Piece, Stated};
 
@@ -142,6 +142,19 @@ impl<'a> Line<'a> {
             (false, _) => "does not ring true",
         }
     }
+}
+
+/// What can be counted of a row of a piece in a size by kind, each with its name as the notation spells it, in the order of
+/// working; nothing where the row is all of one kind.
+#[must_use]
+pub fn kinds(compiled: &Compiled, piece: usize, size: usize, row: u32) -> Vec<(Kind, String)> {
+    let (pattern, fabric) = (&compiled.pattern, &compiled.fabric);
+    let worked = fabric.pieces.get(piece).and_then(|piece| piece.sizes.get(size));
+    let found =
+        pattern.pieces.get(piece).zip(worked).and_then(|(piece, worked)| row_by_number(piece, size, &worked.rows, row));
+    let made = found.map_or(&[][..], |row| &row.ledger.made);
+    let several = if made.len() > 1 { made } else { &[] };
+    several.iter().map(|tally| (tally.kind, name(pattern, tally.kind))).collect()
 }
 
 /// `12 dc + 4 ch-2 sp`.

@@ -1,6 +1,7 @@
 //! One file a check: what is found, and how it is said.
 
 mod after_end;
+mod again_unlike;
 mod apart;
 mod asked;
 mod backwards;
@@ -12,6 +13,7 @@ mod context;
 mod corner_drift;
 mod count;
 mod crossed;
+mod empty_row;
 mod eye_size;
 mod finished;
 mod fit;
@@ -75,6 +77,7 @@ mod seam;
 mod seam_row;
 mod setting_late;
 mod sew;
+mod shared_chain;
 mod shut;
 mod side;
 mod size_order;
@@ -160,6 +163,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(left_over::CODE, include_str!("pages/left-over.md")),
     Check::fault(no_place::CODE, include_str!("pages/no-place.md")),
     Check::fault(no_start::CODE, include_str!("pages/no-start.md")).untried(),
+    Check::fault(shared_chain::CODE, include_str!("pages/shared-chain.md")),
     Check::fault(marked_twice::CODE, include_str!("pages/marked-twice.md")),
     Check::fault(not_first::CODE, include_str!("pages/not-first.md")),
     Check::fault(on::CODE, include_str!("pages/on.md")),
@@ -201,6 +205,8 @@ pub const CHECKS: &[Check] = &[
     // What an editor would write in the margin.
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
+    Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
+    Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
@@ -463,6 +469,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::FarPassed { .. }
         | FaultKind::MarkPassed { .. }
         | FaultKind::SeveralSkipped { .. } => passed_over::describe(context, group),
+        FaultKind::SharedChain { .. } => shared_chain::describe(context, group),
         FaultKind::MarkedTwice(_) => marked_twice::describe(context, group),
         FaultKind::MarkTaken(_)
         | FaultKind::LastTaken { .. }

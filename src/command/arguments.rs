@@ -226,6 +226,9 @@ pub struct CountArguments {
     /// How many stitches are there in truth
     #[arg(long, value_name = "NUMBER")]
     pub mine: Option<String>,
+    /// What was counted where it was one kind of stitch or space alone, as dc or "ch-2 sp"
+    #[arg(long, value_name = "KIND")]
+    pub of: Option<String>,
     /// The piece, by its name, where there are several
     #[arg(long, value_name = "NAME")]
     pub piece: Option<String>,

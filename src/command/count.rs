@@ -1,7 +1,8 @@
-//! `ringtrue count FILE --row 8 --mine 47 [--piece NAME] [--size NAME]`
+//! `ringtrue count FILE --row 8 --mine 47 [--of KIND] [--piece NAME] [--size NAME]`
 
 use ringtrue::doctor::{self, Asked, Likely, NoAnswer};
-use ringtrue::{Compiled, message, words};
+use ringtrue::pattern::model::Kind;
+use ringtrue::{Compiled, message, tally, words};
 
 use super::arguments::CountArguments;
 use super::failure::Failure;
@@ -24,7 +25,8 @@ pub fn run(asked: &CountArguments) -> Result<Outcome, Failure> {
         Some(name) => page::size(name, &compiled, &input)?,
         None => only_size(&compiled, &input)?,
     };
-    let asked = Asked { piece, row, size, mine };
+    let kind = asked.of.as_deref().map(|of| kind(of, &tally::kinds(&compiled, piece, size, row), row)).transpose()?;
+    let asked = Asked { piece, row, size, mine, kind };
     match doctor::ask(&compiled, &asked) {
         Ok(likely) => output::print(&told(&likely))?,
         Err(why @ (NoAnswer::AsItShouldBe | NoAnswer::NothingFound { .. })) => {
@@ -46,6 +48,19 @@ fn told(likely: &[Likely]) -> String {
         format!("{number}. {happened}\n   {see}\n   {go_on}\n")
     };
     (1..).zip(likely.iter().take(MOST_SHOWN)).map(one).collect::<Vec<_>>().join("\n")
+}
+
+/// The kind that was counted, by its name.
+fn kind(of: &str, all: &[(Kind, String)], row: u32) -> Result<Kind, Failure> {
+    let named = all.iter().find(|(_, name)| name.eq_ignore_ascii_case(of.trim()));
+    let told = match all {
+        [] => format!("row or round {row} is all of one kind; leave `--of` out"),
+        _ => {
+            let names: Vec<&str> = all.iter().map(|(_, name)| name.as_str()).collect();
+            format!("row or round {row} has no `{}`; it has {}", message::printable(of), words::list(&names))
+        }
+    };
+    named.map(|(kind, _)| *kind).ok_or(Failure(told))
 }
 
 fn number(option: &str, said: Option<&str>) -> Result<u32, Failure> {

@@ -6,11 +6,11 @@ use ringtrue::chart;
 use ringtrue::doctor::{self, Asked};
 use ringtrue::intake::{self, Refused};
 use ringtrue::page::{self, Album, Edition, Hand, Language, Letters, Telling, Wording};
-use ringtrue::read::back;
+use ringtrue::read::{Became, back};
 use ringtrue::shape::{self, Shapes};
 use ringtrue::starter::{self, Wishes};
 use ringtrue::stitch::Terms;
-use ringtrue::view::{self, OwnGauge, Repairs};
+use ringtrue::view::{self, OwnGauge, Places, Repairs};
 use ringtrue::{Compiled, differ, fill, measure, mend, message, proof, read, readback, tally, terms, tidy, yarn};
 use serde_json::{Value, json};
 
@@ -47,7 +47,13 @@ fn given(question: Question) -> Result<Value, String> {
         Question::Fill { text } => filled(&text),
         Question::InTerms { text, terms } => in_terms(&text, terms)?,
         Question::Open { bytes, words } => opened(&bytes, words)?,
-        Question::Count { text, piece, row, size, mine } => counted(&text, &Asked { piece, row, size, mine })?,
+        Question::Count { text, piece, row, size, mine, kind } => {
+            counted(&text, Asked { piece, row, size, mine, kind: None }, kind.as_deref())?
+        }
+        Question::Kinds { text, piece, row, size } => {
+            let kinds = tally::kinds(&ringtrue::compile(&text), piece, size, row);
+            json!({ "kinds": kinds.into_iter().map(|(_, name)| name).collect::<Vec<_>>() })
+        }
         Question::OwnGauge { text, stitches, rows } => {
             let told = view::by_own_gauge(&text, OwnGauge { stitches, rows });
             json!({ "told": told.ok_or("the pattern needs a gauge and a finished measurement, and yours must be one that a fabric can have")? })
@@ -173,15 +179,42 @@ fn opened(bytes: &str, words: bool) -> Result<Value, String> {
     Ok(json!({ "text": taken.text }))
 }
 
-fn counted(text: &str, asked: &Asked) -> Result<Value, String> {
-    let likely = doctor::ask(&ringtrue::compile(text), asked).map_err(|why| why.told(asked))?;
+fn counted(text: &str, mut asked: Asked, kind: Option<&str>) -> Result<Value, String> {
+    let compiled = ringtrue::compile(text);
+    if let Some(kind) = kind {
+        let all = tally::kinds(&compiled, asked.piece, asked.size, asked.row);
+        let named =
+            all.iter().find(|(_, name)| name == kind).ok_or_else(|| format!("there is no {kind} in that row"))?;
+        asked.kind = Some(named.0);
+    }
+    let likely = doctor::ask(&compiled, &asked).map_err(|why| why.told(&asked))?;
     Ok(json!({ "likely": likely }))
 }
 
+/// What could not be read is told with its place, so that it is found in its own words.
 fn taken_in(text: &str) -> Value {
     let reading = read::read(text);
-    let instructions = reading.instructions.len();
-    json!({ "text": reading.notation, "told": reading.told(text), "read": reading.read(), "of": instructions })
+    let places = Places::new(text);
+    let left = reading.instructions.iter().filter_map(|one| match &one.became {
+        Became::Work => None,
+        Became::Remark(from) => Some(json!({
+            "words": one.words,
+            "not_read": from,
+            "line": places.line(one.span.start),
+            "from": places.utf16(one.span.start),
+            "to": places.utf16(one.span.end),
+        })),
+    });
+    let left: Vec<Value> = left.collect();
+    let told = if reading.instructions.is_empty() { reading.told(text) } else { reading.told_in_short() };
+    json!({
+        "text": reading.notation,
+        "told": told,
+        "chosen": reading.chosen,
+        "left": left,
+        "read": reading.read(),
+        "of": reading.instructions.len(),
+    })
 }
 
 fn different(old: &str, new: &str) -> Result<Value, String> {

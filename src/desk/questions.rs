@@ -29,8 +29,10 @@ pub enum Question {
     /// The text of a file, whose bytes are in base64: a pattern in the notation, or with `words` one in ordinary words, which may be a
     /// document.
     Open { bytes: String, words: bool },
-    /// A maker's count is another one; what probably happened.
-    Count { text: String, piece: usize, row: u32, size: usize, mine: u32 },
+    /// A maker's count is another one; what probably happened. Where she counted one kind alone its name says which, as `Kinds` has it.
+    Count { text: String, piece: usize, row: u32, size: usize, mine: u32, kind: Option<String> },
+    /// What can be counted of a row by kind.
+    Kinds { text: String, piece: usize, row: u32, size: usize },
     /// What comes out by a maker's own gauge, over 10 cm.
     OwnGauge { text: String, stitches: f64, rows: f64 },
     /// A pattern in ordinary words, read into the notation.

@@ -9,8 +9,8 @@ mod said;
 use serde::Serialize;
 
 use crate::Compiled;
-use crate::fabric::{AtWork, Carried, LeadWorked, Often, Otherwise, Row, Slip, at_work, row_by_number};
-use crate::pattern::model::Piece;
+use crate::fabric::{AtWork, Carried, LeadWorked, Often, Otherwise, Row, Slip, at_work, counted_as, row_by_number};
+use crate::pattern::model::{ItemKind, Kind, Piece};
 use said::{Rows, Said};
 
 /// Rows below the one that was counted in which a slip is looked for.
@@ -33,6 +33,8 @@ pub struct Asked {
     pub size: usize,
     /// Stitches that the maker has counted; with chains where the pattern says `counts stitches and chains`.
     pub mine: u32,
+    /// What was counted, where it was one kind alone: the `dc` of a row, or its spaces.
+    pub kind: Option<Kind>,
 }
 
 /// Something that may have happened.
@@ -81,6 +83,8 @@ pub enum Mishap {
     JoinWorkedAlways,
     /// A space was passed over.
     SpaceMissed,
+    /// A chain between stitches was left out.
+    ChainMissed,
     /// A repeat was worked too seldom, or too often.
     RepeatsFewer,
     /// Too often.
@@ -147,15 +151,20 @@ pub fn ask(compiled: &Compiled, asked: &Asked) -> Result<Vec<Likely>, NoAnswer> 
     if compiled.has_errors() {
         return Err(NoAnswer::Faulty);
     }
-    let should = crate::fabric::bare_count(&row.ledger, pattern);
+    let line = piece.items.get(row.source).and_then(|item| match &item.kind {
+        ItemKind::Work(line) => Some(line),
+        _ => None,
+    });
+    let should = counted_as(&row.ledger, asked.kind, line, pattern);
     if should == asked.mine {
         return Err(NoAnswer::AsItShouldBe);
     }
     let at = rows.iter().position(|other| other.number == row.number).ok_or(NoAnswer::NoSuchRow)?;
-    let search = |work: &AtWork<'_>| Search { work, piece, rows, at, should, mine: asked.mine }.likely();
+    let search =
+        |work: &AtWork<'_>| Search { work, piece, rows, at, should, mine: asked.mine, kind: asked.kind }.likely();
     let up_to_next = rows.get(..=at.saturating_add(1)).unwrap_or(rows);
-    let found =
-        at_work(pattern, (asked.piece, asked.size), up_to_next, MOST_STITCHES, search).ok_or(NoAnswer::TooLarge)?;
+    let found = at_work(pattern, (asked.piece, asked.size), (up_to_next, asked.kind), MOST_STITCHES, search)
+        .ok_or(NoAnswer::TooLarge)?;
     if found.is_empty() { Err(NoAnswer::NothingFound { should }) } else { Ok(found) }
 }
 
@@ -168,6 +177,7 @@ struct Search<'s, 'w> {
     at: usize,
     should: u32,
     mine: u32,
+    kind: Option<Kind>,
 }
 
 /// A slip that comes to the maker's count.
@@ -184,7 +194,7 @@ struct Found {
 
 impl Search<'_, '_> {
     fn likely(&self) -> Vec<Likely> {
-        let mut found: Vec<Found> = self.miscounted();
+        let mut found: Vec<Found> = if self.kind.is_none() { self.miscounted() } else { Vec::new() };
         let first = self.at.saturating_sub(MOST_ROWS_BACK);
         let by = usize::try_from(self.mine.abs_diff(self.should)).unwrap_or(usize::MAX);
         for row in (first..=self.at).rev() {
@@ -241,7 +251,7 @@ impl Search<'_, '_> {
             let mut nearer = false;
             for from in self.positions(row, places - times, times) {
                 let carried = self.work.carried(row, Slip { what, from, times }, self.at, often)?;
-                let count = *carried.counts.last()?;
+                let count = carried.counted;
                 if count == self.mine {
                     let cost = self.cost(row, mishap, times);
                     return Some(Found { mishap, row, times, places, carried: Some(carried), cost });
@@ -311,6 +321,9 @@ impl Search<'_, '_> {
 
     /// Whether one increase more, or one decrease, in the next row gives the edge that the words give.
     fn is_mended_next(&self, carried: &Carried) -> bool {
+        if self.kind.is_some() {
+            return false;
+        }
         let row = self.at.saturating_add(1);
         let by = self.mine.abs_diff(self.should);
         let what = if self.mine < self.should { Otherwise::MoreInPlace } else { Otherwise::TogetherForEach };
@@ -334,6 +347,7 @@ const TRIED: &[(Mishap, Otherwise, Often)] = &[
     (Mishap::JoinWorkedAlways, Otherwise::IntoJoin, Often::EachRow),
     (Mishap::SpaceMissed, Otherwise::SpaceLeft, Often::Once),
     (Mishap::SpaceMissed, Otherwise::SpacePassed, Often::Once),
+    (Mishap::ChainMissed, Otherwise::ChainLeft, Often::Once),
     (Mishap::RepeatsFewer, Otherwise::RepeatFewer, Often::Once),
     (Mishap::RepeatsMore, Otherwise::RepeatMore, Often::Once),
     (Mishap::RingShort, Otherwise::FewerInRing, Often::Once),
@@ -349,7 +363,11 @@ impl Mishap {
             Self::IncreaseMissed | Self::DecreaseMissed | Self::SpaceMissed => 1,
             Self::LastMissed | Self::LeadWorked | Self::JoinWorked | Self::RingShort | Self::RingLong => 2,
             Self::ChainsMiscounted => 0,
-            Self::LeadMiscounted | Self::LastMissedAlways | Self::LeadWorkedAlways | Self::JoinWorkedAlways => 3,
+            Self::ChainMissed
+            | Self::LeadMiscounted
+            | Self::LastMissedAlways
+            | Self::LeadWorkedAlways
+            | Self::JoinWorkedAlways => 3,
             Self::StitchMissed | Self::StitchDoubled => 4,
             Self::RepeatsFewer | Self::RepeatsMore => 5,
             Self::StartShort | Self::StartLong => 6,

@@ -148,6 +148,9 @@ impl Said<'_> {
                 )
             }
             Mishap::SpaceMissed => each("a chain space was passed over", "chain spaces were passed over"),
+            Mishap::ChainMissed => {
+                each("a chain between stitches was left out", "chains between stitches were left out")
+            }
             Mishap::RepeatsFewer => each("a repeat was worked once too few", "repeats were worked once too few"),
             Mishap::RepeatsMore => each("a repeat was worked once too often", "repeats were worked once too often"),
             Mishap::RingShort => format!("The ring of {row} has {} too few.", words::count(times, "stitch")),
@@ -192,6 +195,9 @@ impl Said<'_> {
                 format!("look at the join of {row}: the last stitch stands in the small flat slip stitch")
             }
             Mishap::SpaceMissed => format!("{row} works into {}; look for an empty one", words::count(places, "space")),
+            Mishap::ChainMissed => {
+                format!("look along {row} for stitches that stand close together where a chain should part them")
+            }
             Mishap::RepeatsFewer | Mishap::RepeatsMore => format!("count the repeats of {row} against the pattern"),
             Mishap::RingShort | Mishap::RingLong => format!("count the stitches of {row}"),
             Mishap::StartShort | Mishap::StartLong => format!("count {row} and the chains under it"),

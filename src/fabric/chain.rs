@@ -87,9 +87,10 @@ impl Hand<'_> {
         self.now.lead = LeadWorked::InStart(Some(stitch));
     }
 
-    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner.
+    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner. Behind it the line is where
+    /// it began, and there is no third side.
     pub(super) fn other_side(&mut self, span: Span) -> Outcome {
-        let Some(first) = self.now.hook_skip else {
+        let Some(first) = self.now.hook_skip.filter(|_| !self.now.went_round) else {
             return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
         };
         let left = self.left_before(self.edge.slots.len());
@@ -100,6 +101,7 @@ impl Hand<'_> {
         let lies = self.now.stand_up.map_or(first, |stand_up| stand_up.min(first));
         let worked = self.edge.slots.len().saturating_sub(lies + 1);
         self.now.at = self.edge.slots.len();
+        self.now.went_round = true;
         self.tape.write(Event::OtherSide);
         self.now.corner_last = worked > 0 && lies == first && self.begins_with_several();
         self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));

@@ -112,6 +112,8 @@ pub(super) struct Cursor {
     pub closed: bool,
     /// Slip stitches go on into the stitches of this very round, which lie from this slot on.
     pub evened: Option<usize>,
+    /// The corner of the starting chain is turned: the line goes along its other side.
+    pub went_round: bool,
     /// The work is turned when the round is joined.
     pub turned: bool,
     /// What the first place of a starting chain was stood on as, and the slot: the place where the other side ends.
@@ -250,6 +252,7 @@ impl Cursor {
             ended: None,
             closed: false,
             evened: None,
+            went_round: false,
             turned: false,
             hook_foot: None,
             corner_last: false,

@@ -69,6 +69,12 @@ pub(super) fn looks(places: usize) -> u64 {
     u64::try_from(places).unwrap_or(u64::MAX) / PLACES_A_STITCH
 }
 
+/// What it costs to keep an edge beside what it is changed to, in stitches: so many lines can't fill the memory with it.
+pub(super) fn copies(places: usize) -> u64 {
+    const PLACES_A_STITCH: u64 = 3;
+    u64::try_from(places).unwrap_or(u64::MAX) / PLACES_A_STITCH
+}
+
 /// The work of a pattern: its own, and what is worked ahead to see which base the rows after a fault stand on.
 #[derive(Debug)]
 pub(super) struct Efforts {

@@ -198,6 +198,13 @@ pub enum FaultKind {
     },
     /// One name for several stitches of a line.
     MarkedTwice(String),
+    /// A chain goes over an opening, and another opening begins where it ends.
+    SharedChain {
+        /// What the opening before the chain is called.
+        first: String,
+        /// And the one behind it.
+        second: String,
+    },
     /// Several stitches `in skipped` where several places are free.
     SeveralSkipped {
         /// How many stitches.

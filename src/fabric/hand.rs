@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::cursor::{Cursor, Here};
 use super::edge::{Edge, Slot, Top, places};
-use super::effort::looks;
+use super::effort::{copies, looks};
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
@@ -102,9 +102,9 @@ impl Hand<'_> {
         self.tape.lengths().feet != before.lengths.feet
     }
 
-    /// Changes the edge that lies ahead.
+    /// Changes the edge that lies ahead. It is kept as it was until the line is done.
     pub(super) fn change_edge(&mut self, change: impl FnOnce(&mut Vec<Slot>)) {
-        self.look_at(self.edge.slots.len());
+        self.spend(copies(self.edge.slots.len()));
         self.tape.keep(Arc::clone(&self.edge));
         change(&mut Arc::make_mut(&mut self.edge).slots);
     }
@@ -276,7 +276,16 @@ impl Hand<'_> {
 
     /// So many places were looked at. When the line has no more to spend, what comes next says so.
     pub(super) fn look_at(&self, places: usize) {
-        self.budget.set(self.budget.get().saturating_sub(looks(places)));
+        self.spend(looks(places));
+    }
+
+    /// Whether there is nothing left for another step.
+    pub(super) fn is_spent(&self) -> bool {
+        self.budget.get() == 0
+    }
+
+    fn spend(&self, passes: u64) {
+        self.budget.set(self.budget.get().saturating_sub(passes));
     }
 
     /// Uses up the place at `found`: a whole space when a space was named.

@@ -128,8 +128,8 @@ pub(super) fn lead(
     // What the chain goes over may be said before it: with a lead besides, one run would be longer than the line says.
     let over = |s: &&Step| matches!(s.kind, StepKind::Skip(..) | StepKind::SetAside(..));
     let is_plain = matches!(setup.lead, Lead::Plain(_));
-    let begins = if is_plain { after.iter().find(|s| !over(s)) } else { after.first() };
-    let brings_chain = begins.is_some_and(chain);
+    let goes_over = after.iter().find(|s| !over(s)).filter(|s| is_plain && matches!(s.kind, StepKind::Chain(_)));
+    let brings_chain = goes_over.or(after.first()).is_some_and(chain);
     hand.now.lead = match own {
         Some(own) => worked(own),
         None if brings_chain || setup.way == Way::Spiral || begins_with_a_block(hand, after) => LeadWorked::None,

@@ -200,6 +200,7 @@ struct Ending {
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { made, ledger, trail } = folded(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
+    let rest = u64::try_from(ending.rest.len()).unwrap_or(u64::MAX);
     let in_part = is_part(&hand, setup);
     let mut done = Done {
         in_part,
@@ -221,7 +222,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         spreads: Vec::new(),
         holes: Vec::new(),
         left_loops: left_loops(&hand),
-        went_round: hand.now.hook_skip.is_some() && hand.tape.events().contains(&Event::OtherSide),
+        went_round: hand.now.went_round,
         joins: joins(&hand.tape),
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         met: if setup.is_first { met(&hand) } else { Vec::new() },
@@ -230,24 +231,31 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
         passed_loops: passed_loops(&hand),
         trouble: ending.trouble,
-        effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()),
+        effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()).saturating_add(rest),
         chances: hand.now.chances,
         after: Arc::default(),
         tape: None,
     };
-    for note in hand.tape.notes() {
-        match note {
-            Note::Asked(asked) => done.asked.push(*asked),
-            Note::CutSpace(span, length) => done.cuts.push((*span, *length)),
-            Note::LastInSpace(span, last) => done.lasts.push((*span, *last)),
-            Note::Spread(spread) => done.spreads.push((**spread).clone()),
-            Note::SetAside(aside) => done.holes.push(Hole::of(aside, &made)),
-            Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
-        }
-    }
+    done.note(hand.tape.notes(), &made);
     done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
+}
+
+impl Done {
+    /// Keeps what the hand noted on the way.
+    fn note(&mut self, notes: &[Note], made: &[Slot]) {
+        for note in notes {
+            match note {
+                Note::Asked(asked) => self.asked.push(*asked),
+                Note::CutSpace(span, length) => self.cuts.push((*span, *length)),
+                Note::LastInSpace(span, last) => self.lasts.push((*span, *last)),
+                Note::Spread(spread) => self.spreads.push((**spread).clone()),
+                Note::SetAside(aside) => self.holes.push(Hole::of(aside, made)),
+                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
+            }
+        }
+    }
 }
 
 /// Places that a line goes past before its first stitch, on the way to one that it names.
@@ -268,7 +276,7 @@ fn folded(hand: &Hand<'_>) -> Folded {
     folded
 }
 
-/// What a row took, in stitches; what was tried and taken back was work as well.
+/// What a row took, in stitches; what was tried and taken back was work as well. What it leaves waiting comes to that: it is kept.
 fn effort(made: usize, passes: u64, tape: &Tape, places: usize) -> u64 {
     let made = u64::try_from(made).unwrap_or(u64::MAX);
     let seen = looks(places);

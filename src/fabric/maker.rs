@@ -7,11 +7,11 @@ use super::cache::Kept;
 use super::cursor::Here;
 use super::edge::{Edge, Slot, Top};
 use super::effort::Efforts;
-use super::ledger::LeadWorked;
+use super::ledger::{LeadWorked, Ledger};
 use super::piece::{Found, PieceWork, Shop, Standing};
-use super::stated::count_of;
+use super::stated::{count_of, stated_part};
 use super::{Row, StitchId, pieces};
-use crate::pattern::model::{Pattern, Start, Way};
+use crate::pattern::model::{Kind, Line, Pattern, Start, Way};
 use crate::stitch::{Made, Sort};
 
 /// Steps from a stitch to the simplest one that it answers to.
@@ -64,6 +64,8 @@ pub(crate) enum Otherwise {
     /// A space passed over: what belongs there goes into the next one, or is left out with it.
     SpacePassed,
     SpaceLeft,
+    /// A run of chains left out.
+    ChainLeft,
     /// A repeat with a number worked once less, or once more.
     RepeatFewer,
     RepeatMore,
@@ -142,6 +144,8 @@ fn is_plain(takes: u32, makes: &[Made]) -> bool {
 pub(crate) struct AtWork<'a> {
     work: PieceWork<'a>,
     rows: &'a [Row],
+    /// What is counted; all that a bare count includes where it is no kind.
+    kind: Option<Kind>,
     /// Where the work stands before each row.
     before: Vec<Standing>,
 }
@@ -150,14 +154,26 @@ pub(crate) struct AtWork<'a> {
 pub(crate) struct Carried {
     /// What each row then makes, from the one with the slip on.
     pub counts: Vec<u32>,
+    /// How many of what is counted the last of them makes.
+    pub counted: u32,
     standing: Standing,
+}
+
+/// How many of a kind a row made, as its own line counts them: for the nearest kind that is stated there. The bare count without
+/// a kind.
+pub(crate) fn counted_as(ledger: &Ledger, kind: Option<Kind>, line: Option<&Line>, pattern: &Pattern) -> u32 {
+    let stated = line.and_then(|line| line.stated.as_ref());
+    match stated.filter(|stated| kind.is_some() && stated.parts.iter().any(|(_, of)| *of == kind)) {
+        Some(stated) => stated_part(ledger, stated, kind, pattern),
+        None => count_of(ledger, kind, pattern),
+    }
 }
 
 /// Works a piece up to one of its rows, and gives it to the job. Nothing where there is no such piece, or too much of it.
 pub(crate) fn at_work<T>(
     pattern: &Pattern,
     (piece, size): (usize, usize),
-    rows: &[Row],
+    (rows, kind): (&[Row], Option<Kind>),
     most: u64,
     job: impl FnOnce(&AtWork<'_>) -> T,
 ) -> Option<T> {
@@ -176,17 +192,17 @@ pub(crate) fn at_work<T>(
         }
     }
     before.push(standing);
-    Some(job(&AtWork { work, rows, before }))
+    Some(job(&AtWork { work, rows, kind, before }))
 }
 
 impl PieceWork<'_> {
-    /// Works a row as the maker does it; gives back where the work stands then, what the row makes, and in how many places the
-    /// slip could have been made.
-    fn on(&self, row: &Row, mut standing: Standing) -> Option<(Standing, u32, u32)> {
+    /// Works a row as the maker does it; gives back where the work stands then, the account of the row, and in how many places
+    /// the slip could have been made.
+    fn on(&self, row: &Row, mut standing: Standing) -> Option<(Standing, Arc<Ledger>, u32)> {
         let line = self.line(row.source)?;
         let worked = self.work_line(row.source, line, None, &mut standing, &self.shop.efforts.work);
-        let made = count_of(&worked.done.ledger, None, self.pattern);
-        Some((self.next(standing, &worked.done, line), made, worked.done.chances))
+        let standing = self.next(standing, &worked.done, line);
+        Some((standing, Arc::clone(&worked.done.ledger), worked.done.chances))
     }
 }
 
@@ -215,7 +231,7 @@ impl AtWork<'_> {
     /// What comes of a slip in one row, up to another row; or of one in each row from there on.
     pub fn carried(&self, row: usize, slip: Slip, to: usize, often: Often) -> Option<Carried> {
         let mut standing = self.before.get(row)?.clone();
-        let mut counts = Vec::new();
+        let (mut counts, mut counted) = (Vec::new(), 0);
         for at in row..=to {
             let slips = at == row || often == Often::EachRow;
             if slips && slip.what.is_on_the_edge() {
@@ -224,9 +240,11 @@ impl AtWork<'_> {
             let in_row = Some(slip).filter(|slip| slips && !slip.what.is_on_the_edge());
             let (next, made, _) = self.otherwise(at, in_row, standing)?;
             standing = next;
-            counts.push(made);
+            counts.push(count_of(&made, None, self.work.pattern));
+            let line = self.rows.get(at).and_then(|row| self.work.line(row.source));
+            counted = counted_as(&made, self.kind, line, self.work.pattern);
         }
-        Some(Carried { counts, standing })
+        Some(Carried { counts, counted, standing })
     }
 
     /// Whether one more thing done otherwise in the row behind gives the edge that the words give, so that all goes on from there.
@@ -244,7 +262,7 @@ impl AtWork<'_> {
         mended.zip(wanted).is_some_and(|((standing, ..), wanted)| alike(&standing.edge, &wanted.edge))
     }
 
-    fn otherwise(&self, row: usize, slip: Option<Slip>, standing: Standing) -> Option<(Standing, u32, u32)> {
+    fn otherwise(&self, row: usize, slip: Option<Slip>, standing: Standing) -> Option<(Standing, Arc<Ledger>, u32)> {
         let row = self.rows.get(row).filter(|_| !self.is_spent())?;
         self.work.maker.set(Maker { slip, carries_on: true });
         let worked = self.work.on(row, standing);

@@ -103,6 +103,19 @@ impl PieceWork<'_> {
         pairs.filter_map(jump).collect()
     }
 
+    /// Whether rounds go from one closed edge to the next along a chain, and no chain leads back: with two legs joined by one
+    /// chain, its other side does.
+    fn has_no_way_back(&self) -> bool {
+        let Start::Several(parts) = &self.piece.start else { return false };
+        let closed = |part: &&Start| match part {
+            Start::Top(of) => self.pattern.pieces.get(*of).is_some_and(|of| of.last_way().rounds()),
+            _ => false,
+        };
+        let (tops, chains) =
+            (parts.iter().filter(closed).count(), parts.iter().filter(|part| matches!(part, Start::Chain(_))).count());
+        tops > 1 && tops == parts.len() - chains && (1..tops).contains(&chains)
+    }
+
     /// Whether a piece in rounds goes along row ends, and its round is joined where the last place does not meet the first one.
     pub(super) fn is_open_round(&self) -> bool {
         let along_edges = match &self.piece.start {
@@ -111,6 +124,9 @@ impl PieceWork<'_> {
         };
         if !self.piece.way.rounds() || !along_edges || self.piece.mirror_of.is_some() {
             return false;
+        }
+        if self.has_no_way_back() {
+            return true;
         }
         let ends = self.laid.first().zip(self.laid.last()).map(|(first, last)| (first.origin, last.origin));
         let Some((first, last)) = ends.filter(|(first, last)| known_end(*first) && known_end(*last)) else {

@@ -10,13 +10,13 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
-pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work};
+pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work, counted_as};
 pub use meeting::Jump;
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
 pub use rows::Rows;
-pub(crate) use stated::{bare_count, count_of, stated_part};
+pub(crate) use stated::{count_of, stated_part};
 pub use tape::LastInSpace;
 
 mod along_ends;

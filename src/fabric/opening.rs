@@ -74,6 +74,9 @@ impl Hand<'_> {
         if to <= from {
             return Ok(());
         }
+        if let Some(first) = self.chain_is_over().filter(|_| !self.now.ghost) {
+            return trouble(span, super::FaultKind::SharedChain { first, second: name.to_owned() });
+        }
         self.look_at(to - from);
         let held: Vec<Slot> = self.edge.slots.get(from..to).unwrap_or_default().to_vec();
         self.pass_over(to);
@@ -85,6 +88,18 @@ impl Hand<'_> {
         self.now.taken += u64::from(counted(to - from));
         self.now.passes_rest = false;
         Ok(())
+    }
+}
+
+impl Hand<'_> {
+    /// The opening that the chain made last goes over, if no stitch ends that chain.
+    fn chain_is_over(&self) -> Option<String> {
+        let last = self.tape.notes().iter().rev().find_map(|note| match note {
+            Note::SetAside(aside) => Some(aside),
+            _ => None,
+        })?;
+        let run = usize::try_from(self.now.run).unwrap_or(usize::MAX);
+        (run > 0 && last.laid.saturating_add(run) == self.now.laid).then(|| last.name.clone())
     }
 }
 

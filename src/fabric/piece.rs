@@ -234,6 +234,8 @@ pub(super) struct PieceWork<'a> {
     pub behind: BTreeSet<u32>,
     /// Rows on whose free loops later pieces begin, by the numbers that are written, and which loops.
     pub named_loops: Vec<(u32, LoopOnly)>,
+    /// A line of it is worked through the free loops of an earlier row.
+    pub goes_through: bool,
     /// It goes over from rows to rounds, or from rounds to rows.
     pub goes_over: bool,
     /// Whether more than the last row is worked on in it.
@@ -274,6 +276,7 @@ impl<'a> PieceWork<'a> {
             plan,
             behind,
             named_loops: named_loops(pattern, index),
+            goes_through: piece.items.iter().any(is_through),
             goes_over: piece.goes_over(),
             on_earlier_rows: works_on_earlier_rows(piece),
             marks,
@@ -518,6 +521,10 @@ pub(super) fn goes_through(line: &Line) -> Option<(Span, u32, LoopOnly)> {
         StepKind::Through(number, loops) => Some((step.span, number, loops)),
         _ => None,
     })
+}
+
+fn is_through(item: &Item) -> bool {
+    matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some())
 }
 
 /// Rows of a piece on whose free loops later pieces begin, or later rows are worked through, each once.

@@ -299,8 +299,7 @@ impl PieceWork<'_> {
 
     /// Loops that are free and that a line of the piece may be worked through.
     fn loops_to_come(&self, finished: &Finished) -> Vec<FreeLoops> {
-        let through = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if goes_through(line).is_some());
-        if self.piece.items.iter().any(through) { finished.loops.clone() } else { Vec::new() }
+        if self.goes_through { finished.loops.clone() } else { Vec::new() }
     }
 
     /// A line that is worked through the loops of an earlier row as well: each place of the edge has one of them behind it.

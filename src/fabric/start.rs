@@ -73,14 +73,7 @@ impl PieceWork<'_> {
         if self.starts_too_large() {
             return;
         }
-        let missing = match start {
-            Start::Edge(of) | Start::Side(of, _) if edge.slots.is_empty() => Some((*of, true)),
-            Start::OtherSide(of) if edge.slots.is_empty() => Some((*of, false)),
-            _ => None,
-        };
-        if let Some((piece, ends)) =
-            missing.filter(|(of, _)| self.earlier.get(*of).is_some_and(|of| !of.rows.is_empty()))
-        {
+        if let Some((piece, ends)) = self.missing_edge(start, edge) {
             return self.fault(found, 0, None, span, FaultKind::NoEdge { piece, ends });
         }
         if self.piece.mirror_of.is_none() {
@@ -91,6 +84,23 @@ impl PieceWork<'_> {
         start.each_edge(&mut |edge| follows |= edge.of_piece().is_some_and(faulty));
         if let Some(kind) = self.not_there(start).filter(|_| !follows) {
             self.fault(found, 0, None, span, kind);
+        }
+    }
+
+    /// An edge that a start names, alone or among others, and that has no place: its piece, and whether it is that of row ends.
+    fn missing_edge(&self, start: &Start, edge: &Edge) -> Option<(usize, bool)> {
+        let missing = |part: &Start, is_empty: bool| {
+            let (of, ends) = match part {
+                Start::Edge(of) | Start::Side(of, _) => (*of, true),
+                Start::OtherSide(of) => (*of, false),
+                _ => return None,
+            };
+            let has_rows = self.earlier.get(of).is_some_and(|of| !of.rows.is_empty());
+            (is_empty && has_rows).then_some((of, ends))
+        };
+        match start {
+            Start::Several(parts) => parts.iter().find_map(|part| missing(part, self.along(part).is_empty())),
+            start => missing(start, edge.slots.is_empty()),
         }
     }
 

@@ -43,12 +43,7 @@ pub(crate) fn stated_part(ledger: &Ledger, stated: &Stated, kind: Option<Kind>, 
     all.saturating_sub(within.map(|(.., count)| *count).sum())
 }
 
-/// What a bare count of a line includes.
-pub(crate) fn bare_count(ledger: &Ledger, pattern: &Pattern) -> u32 {
-    count_of(ledger, None, pattern)
-}
-
-/// How many of a kind a line made; the bare count without a kind.
+/// How many of a kind a line made; what a bare count includes without a kind.
 pub(crate) fn count_of(ledger: &Ledger, kind: Option<Kind>, pattern: &Pattern) -> u32 {
     let sum = |fits: &dyn Fn(Kind) -> bool| ledger.made.iter().filter(|t| fits(t.kind)).map(|t| t.count).sum();
     match kind {

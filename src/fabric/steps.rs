@@ -29,6 +29,9 @@ impl Hand<'_> {
     #[expect(clippy::too_many_lines, reason = "one line for each kind of step, and none may be left out")]
     fn worked_step(&mut self, step: &Step) -> Outcome {
         let span = step.span;
+        if self.is_spent() {
+            return trouble(span, FaultKind::TooLarge);
+        }
         if (self.now.ended.is_some() || self.now.closed)
             && !self.now.ghost
             && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
@@ -49,6 +52,7 @@ impl Hand<'_> {
             StepKind::Group(steps, places) => self.group(steps, places, span),
             StepKind::Together(steps, stitch) => self.together(steps, *stitch, span),
             StepKind::Repeat(repeat) => self.repeat(repeat, span),
+            StepKind::Chain(_) if self.slips_here(Otherwise::ChainLeft) => Ok(()),
             StepKind::Chain(chains) => self.chain(chains.get(self.size), span),
             StepKind::ChainAs(chains, stitch) => {
                 self.tape.write(Event::LeadChains(chains.get(self.size)));
@@ -530,7 +534,7 @@ impl Hand<'_> {
 
     /// Several worked off as one.
     fn together(&mut self, steps: &[Step], stitch: StitchId, span: Span) -> Outcome {
-        if self.now.in_place == 0 && self.slips_here(Otherwise::EachForTogether) {
+        if self.slips_here(Otherwise::EachForTogether) {
             return self.steps(steps);
         }
         if self.now.in_place == 0 {

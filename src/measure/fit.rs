@@ -203,7 +203,7 @@ fn two(least: Slack, most: Slack, fractions: Fractions) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Goes, ease_for, goes_on, wearers};
+    use super::{Goes, ease_for, goes_on, part, wearers};
     use crate::pattern::model::Pattern;
     use crate::units::Fractions;
 

@@ -1,22 +1,21 @@
-//! A step forgotten, a step doubled, brackets forgotten.
+//! Which steps may have been forgotten, and how uncommon each is.
 
 use std::collections::BTreeSet;
 
-use super::candidates::{Above, Candidate, Editor, Missing, candidate};
-use super::habits::{Habits, framed};
-use super::spots::{ListEnd, ListSpot, Spots, numbers};
+use super::candidates::{Above, Editor};
+use super::missing::Missing;
+use super::models::{Way, along};
+use super::one_step::MOST_OF_A_STEP;
+use super::spots::Spots;
+use super::squeezed;
 use crate::Compiled;
-use crate::diagnostic::{Edit, Fix, Safety, Span};
 use crate::pattern::model::Item;
 use crate::stitch::StitchId;
-use crate::syntax::tree::{Body, Extent, LineKind, Place, RepeatBody, Start, Step, StepKind, Till, Where, WorkLine};
+use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
 const LONGEST: usize = 100;
-
-/// A forgotten step is tried with numbers up to this one.
-pub(super) const MOST_OF_A_STEP: u64 = 6;
 
 /// So many stitches are tried in one place at most.
 const MOST_IN_A_PLACE: u64 = 8;
@@ -25,147 +24,41 @@ const MOST_IN_A_PLACE: u64 = 8;
 const REST: &str = "leave rest";
 const OTHER_SIDE: &str = "other side";
 
-/// That a step stands beside others which it follows elsewhere says less than that a number is a little off.
-const UNSURE: u32 = 1;
+/// Steps that may have been forgotten, each once, with how uncommon it is.
+#[derive(Default)]
+struct Fillers {
+    found: Vec<(String, u32)>,
+    seen: BTreeSet<String>,
+}
 
-/// A skip is seldom forgotten where no chain goes over it.
-const NOTHING_OVER: u32 = 3;
+impl Fillers {
+    fn extend(&mut self, all: impl IntoIterator<Item = String>, weight: u32) {
+        for words in all {
+            if self.seen.insert(words.clone()) {
+                self.found.push((words, weight));
+            }
+        }
+    }
 
-/// Edits that are thought of for one fault at most, before the likeliest of them are tried.
-const MOST_EDITS: usize = 20_000;
-
-/// What is longer is not put in brackets.
-const LONGEST_IN_BRACKETS: usize = 400;
-
-/// Of lists of more steps only so many at a time are tried in brackets.
-const MOST_IN_BRACKETS: usize = 9;
-const MOST_OF_A_LONG_LINE: usize = 3;
-const MOST_BESIDE_LONG: usize = 3;
-
-/// How many numbers of times are tried that would use what a line leaves, or make what it lacks.
-const MOST_TIMES: usize = 12;
-
-/// That so many steps stay outside of the brackets is no more unusual than that fewer do.
-const MOST_LEFT_OUT: u32 = 5;
+    /// A step with another extent, number or place than it has elsewhere.
+    fn otherwise(&mut self, words: &str, weight: u32) {
+        // What goes on to the end in one line is there once in another.
+        let once = words.strip_suffix(" to end").filter(|once| !once.ends_with(']') && !once.contains(" in each "));
+        self.extend(once.map(str::to_owned), weight + 2);
+        if let Some(words) = words.strip_suffix("to end") {
+            self.extend((1..=2).map(|n| format!("{words}to last {n}")), weight + 3);
+        }
+        self.extend(turned_round(words), weight + 2);
+        self.extend(other_times(words), weight + 2);
+        self.extend(in_other_numbers(words), weight + 2);
+        self.extend(into_the_nth(words), weight + 2);
+        self.extend(in_other_places(words), weight + 2);
+    }
+}
 
 impl Editor<'_> {
-    /// A step less.
-    pub(super) fn drop_one(&self, steps: &[Span], found: &mut Vec<Candidate>) {
-        if steps.len() < 2 {
-            return;
-        }
-        for (at, step) in steps.iter().enumerate() {
-            let before = at.checked_sub(1).and_then(|n| steps.get(n));
-            let span = match (before, steps.get(at + 1)) {
-                (Some(before), _) => Span::new(before.end, step.end),
-                (None, Some(next)) => Span::new(step.start, next.start),
-                (None, None) => continue,
-            };
-            let twin = |other: &&Span| self.slice(**other) == self.slice(*step);
-            let which = match before {
-                Some(before) if steps.iter().filter(twin).count() > 1 => format!(" after `{}`", self.called(*before)),
-                None if steps.iter().filter(twin).count() > 1 => " at the beginning".to_owned(),
-                _ => String::new(),
-            };
-            let twice = before.is_some_and(|before| self.slice(*before) == self.slice(*step));
-            let title = if twice {
-                format!("leave out the second `{}`", self.called(*step))
-            } else {
-                format!("leave out `{}`{which}", self.called(*step))
-            };
-            // A whole repeat is hardly one too many.
-            let rare = if self.slice(*step).starts_with('[') { 6 } else { 0 };
-            found.push(candidate(Edit { span, text: String::new() }, title, if twice { 10 } else { 15 + rare }));
-        }
-    }
-
-    /// A step in a title: its words, or the first of them where there are many.
-    fn called(&self, step: Span) -> String {
-        const MOST_LETTERS: usize = 120;
-        let words = self.slice(step);
-        if words.len() <= MOST_LETTERS {
-            return words.to_owned();
-        }
-        let first: String = words.chars().take(MOST_LETTERS / 2).collect();
-        format!("{} …", first.rsplit_once(' ').map_or(first.as_str(), |(whole, _)| whole))
-    }
-
-    /// A step more: one of those that the file uses.
-    pub(super) fn add_one(
-        &self,
-        ListSpot { steps, end }: &ListSpot,
-        fillers: &[(String, u32)],
-        habits: &Habits,
-        found: &mut Vec<Candidate>,
-    ) {
-        let simple = |filler: &&(String, u32)| *end != ListEnd::Place || fits_in_a_place(&filler.0);
-        // What is long stands nowhere else.
-        let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
-        let words: Vec<String> = steps.iter().map(|step| short(step).map_or_else(String::new, in_lists)).collect();
-        let end = match end {
-            ListEnd::Line => "|",
-            ListEnd::Brackets => "]",
-            ListEnd::Place => ")",
-        };
-        let end = end.to_owned();
-        // Nothing is worked before the yarn is there and the row has been begun.
-        let begun = words.iter().take_while(|words| begins(words)).count();
-        for (filler, weight) in fillers.iter().filter(simple) {
-            // Nothing is left behind what goes to the end, and a round is closed once, at its end.
-            let closes = filler.starts_with("close with ");
-            if closes && steps.iter().any(|step| self.slice(*step).starts_with("close with ")) {
-                continue;
-            }
-            let listed = in_lists(filler);
-            let last = if filler.ends_with("to end") { framed(&words).end } else { steps.len() };
-            let from = if closes {
-                steps.len()
-            } else if filler.ends_with("to end") {
-                last
-            } else if begins(filler) {
-                0
-            } else {
-                begun
-            };
-            for at in from..=steps.len() {
-                if filler.contains(" from hook") && at > begun && !is_chain(words.get(at - 1)) {
-                    continue;
-                }
-                if found.len() >= MOST_EDITS {
-                    return;
-                }
-                let before = at.checked_sub(1).and_then(|n| words.get(n)).unwrap_or(&end);
-                let after = words.get(at).unwrap_or(&end);
-                let joints = |pair: [&String; 2]| habits.joint(&pair.map(Clone::clone));
-                let unlike = joints([before, &listed]) + joints([&listed, after]);
-                let bare =
-                    filler.starts_with("skip") && ![before, after].iter().any(|beside| beside.starts_with("ch "));
-                let weight = weight + if bare { NOTHING_OVER } else { 0 };
-                let Some((edit, title)) = self.added(steps, at, filler) else { continue };
-                let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
-                found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
-            }
-        }
-    }
-
-    /// A step put in before the one of this number, or behind the last; with what is said of it.
-    pub(super) fn added(&self, steps: &[Span], at: usize, words: &str) -> Option<(Edit, String)> {
-        match (at.checked_sub(1).and_then(|n| steps.get(n)), steps.first()) {
-            (Some(step), _) => Some((
-                Edit { span: Span::new(step.end, step.end), text: format!(", {words}") },
-                format!("add `{words}` after `{}`", self.called(*step)),
-            )),
-            (None, Some(first)) => Some((
-                Edit { span: Span::new(first.start, first.start), text: format!("{words}, ") },
-                format!("add `{words}` before `{}`", self.called(*first)),
-            )),
-            (None, None) => None,
-        }
-    }
-
     /// Steps that may have been forgotten, with how uncommon it is: those of the piece, the nearest lines first, then those
     /// of other pieces; and those that only have another number.
-    #[expect(clippy::too_many_lines, reason = "one sort of step after the other, the likeliest first")]
     pub(super) fn fillers(
         &self,
         line: &WorkLine,
@@ -173,67 +66,57 @@ impl Editor<'_> {
         compiled: &Compiled,
         missing: &Missing,
     ) -> Vec<(String, u32)> {
-        let mut seen: BTreeSet<String> = BTreeSet::new();
-        let mut fillers: Vec<(String, u32)> = missing.wanted.iter().map(|words| (words.clone(), 12)).collect();
-        seen.extend(missing.wanted.iter().cloned());
-        fillers.extend(self.under_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
-        fillers.extend(self.unworked(compiled).filter(|words| seen.insert(words.clone())).map(|words| (words, 12)));
-        let passed = self.passed_spaces(line, above, compiled);
-        fillers.extend(passed.into_iter().filter(|(words, _)| seen.insert(words.clone())));
-        fillers.extend(self.closed_chains(line).filter(|words| seen.insert(words.clone())).map(|words| (words, 15)));
-        fillers.extend(self.written(line, above, compiled, &mut seen));
-        let mut more: Vec<(String, u32)> =
-            nowhere_else(line, above).filter(|(words, _)| seen.insert(words.clone())).collect();
-        for (words, weight) in fillers.iter().filter(|(words, _)| !words.starts_with("lead ")) {
-            // What goes on to the end in one line is there once in another.
-            if let Some(once) =
-                words.strip_suffix(" to end").filter(|once| !once.ends_with(']') && !once.contains(" in each "))
-            {
-                more.extend(
-                    Some(once.to_owned()).filter(|once| seen.insert(once.clone())).map(|once| (once, weight + 2)),
-                );
-            }
-            if let Some(words) = words.strip_suffix("to end") {
-                let last = (1..=2).map(|n| format!("{words}to last {n}")).filter(|words| seen.insert(words.clone()));
-                more.extend(last.map(|words| (words, weight + 3)));
-            }
-            more.extend(
-                turned_round(words)
-                    .into_iter()
-                    .filter(|words| seen.insert(words.clone()))
-                    .map(|words| (words, weight + 2)),
-            );
-            more.extend(other_times(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
-            more.extend(
-                in_other_numbers(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
-            );
-            more.extend(
-                in_other_places(words).filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)),
-            );
-            let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
-            let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
-            let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
-            let stitch = if counted { stitch } else { words.as_str() };
-            if !(counted || alone) || stitch.contains('[') {
-                continue;
-            }
-            let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
-                // `inc in next 3` once is `inc`.
-                1 if stitch != "ch" && stitch != "skip" => stitch.trim_end_matches(" in next").to_owned(),
-                n => format!("{stitch} {n}"),
-            });
-            more.extend(alike.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + 2)));
-            let long = missing.steps.iter().map(|missing| format!("{stitch} {missing}"));
-            // To pass over so many is hardly what was forgotten.
-            let rare = if matches!(stitch, "leave" | "skip" | "move") { 8 } else { 3 };
-            more.extend(long.filter(|words| seen.insert(words.clone())).map(|words| (words, weight + rare)));
+        let below = self.kinds_below(line, above, compiled);
+        let mut all = Fillers::default();
+        all.extend(missing.wanted.iter().cloned(), 12);
+        all.extend(self.under_chains(line), 12);
+        all.extend(self.unworked(compiled), 12);
+        all.found
+            .extend(self.passed_spaces(line, &below).into_iter().filter(|(words, _)| all.seen.insert(words.clone())));
+        all.extend(self.closed_chains(line), 15);
+        all.extend(self.as_it_begins(line, &below), 12);
+        all.extend(self.between_the_rows(line, above), 12);
+        all.extend(into_made(missing.stitches(), &below), 14);
+        self.written(line, above, compiled, &mut all);
+        for (words, weight) in all.found.clone() {
+            all.extend(into_spaces(&words, &below), weight + 1);
         }
-        fillers.extend(more);
-        fillers.extend(self.shaping(line).into_iter().filter(|(words, _)| seen.insert(words.clone())));
-        let of_others = self.into_places(above).into_iter().map(|words| (words, 17));
-        let of_below = self.into_made(line, above, compiled).into_iter().map(|words| (words, 20));
-        fillers.extend(of_others.chain(of_below).filter(|(words, _)| seen.insert(words.clone())));
-        fillers
+        let known = all.found.clone();
+        for (words, weight) in nowhere_else(line, above) {
+            all.extend([words], weight);
+        }
+        for (words, weight) in known.iter().filter(|(words, _)| !words.starts_with("lead ")) {
+            all.otherwise(words, *weight);
+            self.in_runs(words, *weight, missing, &mut all);
+        }
+        for (words, weight) in self.shaping(line) {
+            all.extend([words], weight);
+        }
+        all.extend(self.into_places(above), 17);
+        let stitches: BTreeSet<&str> =
+            Spots::of(line).works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
+        all.extend(into_made(stitches, &below), 20);
+        all.found
+    }
+
+    /// A stitch, chains or what is passed over, with other numbers.
+    fn in_runs(&self, words: &str, weight: u32, missing: &Missing, all: &mut Fillers) {
+        let (stitch, number) = words.rsplit_once(' ').unwrap_or((words, ""));
+        let counted = !number.is_empty() && number.chars().all(|digit| digit.is_ascii_digit());
+        let alone = !words.contains([' ', '[', '(']) && self.stitches.find(words, self.terms).is_some();
+        let stitch = if counted { stitch } else { words };
+        if !(counted || alone) || stitch.contains('[') {
+            return;
+        }
+        let alike = (1..=MOST_OF_A_STEP).map(|n| match n {
+            // `inc in next 3` once is `inc`.
+            1 if stitch != "ch" && stitch != "skip" => stitch.trim_end_matches(" in next").to_owned(),
+            n => format!("{stitch} {n}"),
+        });
+        all.extend(alike, weight + 2);
+        // To pass over so many is hardly what was forgotten.
+        let rare = if matches!(stitch, "leave" | "skip" | "move") { 8 } else { 3 };
+        all.extend(missing.steps.iter().map(|missing| format!("{stitch} {missing}")), weight + rare);
     }
 
     /// What the chains of a line lie over, as many places as they are long.
@@ -267,15 +150,13 @@ impl Editor<'_> {
     }
 
     /// A space that is passed over: likelier where the line works into others of its kind.
-    fn passed_spaces(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<(String, u32)> {
+    fn passed_spaces(&self, line: &WorkLine, below: &[String]) -> Vec<(String, u32)> {
         const BESIDE_OTHERS: u32 = 11;
         const ALONE: u32 = 15;
-        let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
-        let made = if is_first { Vec::new() } else { self.made_below(line, compiled) };
         let named: Vec<&str> = Spots::of(line).kinds.iter().map(|(span, ..)| self.slice(*span)).collect();
         let weight = |kind: &String| if named.contains(&kind.as_str()) { BESIDE_OTHERS } else { ALONE };
-        let spaces = made.into_iter().filter(|kind| kind.ends_with(" sp"));
-        spaces.map(|kind| (format!("skip next {kind}"), weight(&kind))).collect()
+        let spaces = below.iter().filter(|kind| kind.ends_with(" sp"));
+        spaces.map(|kind| (format!("skip next {kind}"), weight(kind))).collect()
     }
 
     /// What makes a picot of the chains of a line.
@@ -312,14 +193,8 @@ impl Editor<'_> {
     }
 
     /// Steps that are written in the file, each once.
-    fn written(
-        &self,
-        line: &WorkLine,
-        above: &Above<'_>,
-        compiled: &Compiled,
-        seen: &mut BTreeSet<String>,
-    ) -> Vec<(String, u32)> {
-        let mut fillers: Vec<(String, u32)> = Vec::new();
+    fn written(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled, all: &mut Fillers) {
+        let most = all.found.len() + MOST_FILLERS;
         let elsewhere = compiled.tree.lines.iter().filter_map(|line| match &line.kind {
             LineKind::Work(work) => Some(work),
             _ => None,
@@ -334,20 +209,18 @@ impl Editor<'_> {
                 let words = self.slice(*step);
                 // The ring is there for the first round.
                 let gone = words.ends_with(" in ring") && above.lines.first().is_none_or(|first| at(first) != at(line));
-                if gone || words.len() > LONGEST || fillers.len() >= MOST_FILLERS {
+                if gone || words.len() > LONGEST || all.found.len() >= most {
                     continue;
                 }
                 let words = squeezed(words);
-                if seen.insert(words.clone()) {
-                    // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten.
-                    let rare = words.starts_with("lead ") || words == "no lead" || words.contains('[');
-                    // What is left at the end of one line is there in another one only where it is shaped likewise.
-                    let more = if rare || words.starts_with("leave ") { 6 } else { 0 };
-                    fillers.push((words, weight + more));
-                }
+                // The lead is said for the whole piece, as a rule; and a whole repeat is seldom forgotten, but where the line has it twice.
+                let whole = words.contains('[') && at(work) != at(line);
+                let rare = words.starts_with("lead ") || words == "no lead" || whole;
+                // What is left at the end of one line is there in another one only where it is shaped likewise.
+                let more = if rare || words.starts_with("leave ") { 6 } else { 0 };
+                all.extend([words], weight + more);
             }
         }
-        fillers
     }
 
     /// The stitches of the piece, gone into the sorts of place that it makes.
@@ -382,16 +255,70 @@ impl Editor<'_> {
         into.chain(whole).collect()
     }
 
-    /// The stitches of the line, gone into what the row below made.
-    fn into_made(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
+    /// The groups that a line goes on with, as it begins with one whose first stitch is its chain: `(tr, ch 1, tr) in next ch-7 sp`
+    /// behind `ch 4 as tr, ch 1, tr in same`.
+    fn as_it_begins(&self, line: &WorkLine, below: &[String]) -> impl Iterator<Item = String> {
+        let group = || {
+            let Body::Steps(steps) = &line.body else { return None };
+            let from = steps.iter().position(|step| matches!(step.kind, StepKind::ChainAs { .. }))?;
+            let (_, first) = self.slice(steps.get(from)?.span).rsplit_once(" as ")?;
+            let rest = steps.get(from + 1..)?;
+            let last = rest.iter().take_while(|step| {
+                self.slice(step.span).ends_with(" in same") || matches!(step.kind, StepKind::Chain(_))
+            });
+            let words: Vec<&str> = last.map(|step| self.slice(step.span).trim_end_matches(" in same")).collect();
+            let closed = words.iter().rposition(|words| !words.starts_with("ch "))?;
+            Some(format!("({first}, {})", words.get(..=closed)?.join(", ")))
+        };
+        let group = group();
+        let into: Vec<String> = below
+            .iter()
+            .filter(|kind| kind.ends_with(" sp"))
+            .filter_map(|kind| Some(format!("{} in next {kind}", group.as_ref()?)))
+            .collect();
+        into.into_iter()
+    }
+
+    /// What lies in line with the steps that two rows around a line have in the same words.
+    fn between_the_rows(&self, line: &WorkLine, above: &Above<'_>) -> Vec<String> {
+        const FARTHEST_ROW: usize = 4;
+        let steps = |at: Option<usize>| -> Option<&[Step]> {
+            match &above.lines.get(at?)?.body {
+                Body::Steps(steps) => Some(steps),
+                _ => None,
+            }
+        };
+        let Some(at) = above.lines.iter().position(|other| other.label.span == line.label.span) else {
+            return Vec::new();
+        };
+        let mut found = Vec::new();
+        for far in 1..=FARTHEST_ROW {
+            let (up, down) =
+                (|times: usize| steps(at.checked_sub(far * times)), |times: usize| steps(at.checked_add(far * times)));
+            let pairs = [(up(1), down(1), Way::Between), (up(1), up(2), Way::Beyond), (down(1), down(2), Way::Beyond)];
+            for (ones, others, way) in pairs {
+                let (Some(ones), Some(others)) = (ones, others) else { continue };
+                let words = |step: &Step| in_next_one(&squeezed(self.slice(step.span)));
+                let numbered =
+                    |words: &String| words.len() <= LONGEST && words.contains(|letter: char| letter.is_ascii_digit());
+                let pairs = ones
+                    .iter()
+                    .map(words)
+                    .filter(numbered)
+                    .flat_map(|one| others.iter().map(words).map(move |other| (one.clone(), other)));
+                found
+                    .extend(pairs.filter_map(|(one, other)| {
+                        Some(along(&one, &other, way)?.replace(" in next 1 ", " in next "))
+                    }));
+            }
+        }
+        found
+    }
+
+    /// The same as `made_below`; nothing is below the first row.
+    fn kinds_below(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
         let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
-        let made = if is_first { Vec::new() } else { self.made_below(line, compiled) };
-        let stitches: BTreeSet<&str> =
-            Spots::of(line).works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
-        stitches
-            .into_iter()
-            .flat_map(|stitch| made.iter().map(move |kind| format!("{stitch} in next {kind}")))
-            .collect()
+        if is_first { Vec::new() } else { self.made_below(line, compiled) }
     }
 
     /// The kinds of stitch and of space that the row below a line made.
@@ -404,57 +331,6 @@ impl Editor<'_> {
         });
         let made = below.iter().flat_map(|row| &row.ledger.made);
         made.filter_map(|made| self.kind_words(made.kind)).take(MOST_KINDS).collect()
-    }
-
-    /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
-    /// next one.
-    pub(super) fn brackets(&self, steps: &[Step], inside: bool, extents: &[(String, u32)], found: &mut Vec<Candidate>) {
-        for step in steps {
-            if let StepKind::Repeat(repeat) = &step.kind
-                && let RepeatBody::Steps { steps, .. } = &repeat.body
-            {
-                self.brackets(steps, true, extents, found);
-            }
-        }
-        let long = steps.len() > MOST_IN_BRACKETS;
-        // Of many steps, a few side by side, nearly all of them, or all up to one of them or from it on.
-        let is_tried = |from: usize, to: usize| {
-            let length = to + 1 - from;
-            let nearly_all = steps.len() - length <= MOST_BESIDE_LONG;
-            !long || length <= MOST_OF_A_LONG_LINE || nearly_all || from == 0 || to + 1 == steps.len()
-        };
-        for from in 0..steps.len() {
-            for to in (from..steps.len()).filter(|to| is_tried(from, *to)) {
-                let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
-                let whole = from == 0 && to + 1 == steps.len();
-                if inside && whole
-                    || !steps.get(from..=to).is_some_and(can_be_repeated)
-                    || from == to && self.is_plain(first)
-                {
-                    continue;
-                }
-                let span = first.span.to(last.span);
-                if span.end - span.start > LONGEST_IN_BRACKETS || found.len() >= MOST_EDITS {
-                    continue;
-                }
-                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0).min(MOST_LEFT_OUT);
-                // A row is joined once, as a rule, when all its repeats are done.
-                let joined = matches!(last.kind, StepKind::JoinTo { .. });
-                let left_out = left_out + u32::from(joined) * MOST_LEFT_OUT;
-                // Of what stays in one place few are worked side by side.
-                let stays = !steps.get(from..=to).is_some_and(|steps| steps.iter().any(goes_on));
-                let is_too_often = |extent: &str| {
-                    let times = extent.split(' ').next().and_then(|times| times.parse::<u64>().ok());
-                    stays && times.is_none_or(|times| times > MOST_OF_A_STEP)
-                };
-                let fits = |extent: &str| (!inside || extent.ends_with("times")) && !is_too_often(extent);
-                for (extent, weight) in extents.iter().filter(|(extent, _)| fits(extent)) {
-                    let text = format!("[{}] {extent}", self.slice(span));
-                    let title = format!("repeat it: `{text}`");
-                    found.push(candidate(Edit { span, text }, title, weight + left_out));
-                }
-            }
-        }
     }
 }
 
@@ -475,36 +351,52 @@ fn turned_round(words: &str) -> Option<String> {
     (turned != inside && !inside.contains(['(', '['])).then(|| format!("({turned}){place}"))
 }
 
-/// Whether a line begins with a step, and with nothing but such steps before it.
-fn begins(step: impl AsRef<str>) -> bool {
-    let step = step.as_ref();
-    step == "no lead" || ["lead ", "move ", "rejoin ", "turning "].iter().any(|word| step.starts_with(word))
+/// Stitches gone into what the row below made.
+fn into_made<'s>(stitches: impl IntoIterator<Item = &'s str>, below: &[String]) -> Vec<String> {
+    stitches.into_iter().flat_map(|stitch| below.iter().map(move |kind| format!("{stitch} in next {kind}"))).collect()
 }
 
-/// A step as it stands among the others of its list: of a repeat only how often or how far.
-fn in_lists(words: &str) -> String {
-    let repeat = words.strip_prefix('[').and_then(|words| words.rsplit_once(']'));
-    repeat.map_or_else(|| squeezed(words), |(_, extent)| format!("[] {}", squeezed(extent)))
+/// `sc in next ch-4 sp` where `sc in next ch-5 sp` is worked, and the row below has only the one.
+fn into_spaces(words: &str, below: &[String]) -> impl Iterator<Item = String> {
+    let named = words.find("ch-").and_then(|from| {
+        let end = from + words.get(from..)?.find(" sp")? + " sp".len();
+        let kind = words.get(from..end)?;
+        let length = kind.trim_start_matches("ch-").trim_end_matches(" sp");
+        length.bytes().all(|digit| digit.is_ascii_digit()).then(|| kind.to_owned())
+    });
+    let is_gone = named.as_ref().is_some_and(|named| !below.contains(named));
+    let others = below.iter().filter(|kind| is_gone && kind.starts_with("ch-"));
+    let all: Vec<String> = others.filter_map(|kind| Some(words.replace(named.as_ref()?, kind))).collect();
+    all.into_iter()
 }
 
-fn is_chain(step: Option<&String>) -> bool {
-    step.is_some_and(|step| step.starts_with("ch "))
-}
-
-/// Whether a step takes the hook to another place.
-fn goes_on(step: &Step) -> bool {
-    match &step.kind {
-        StepKind::Work(work) => work.places != Where::In(Place::Same),
-        StepKind::Group { place, .. } => *place != Where::In(Place::Same),
-        StepKind::Chain(_) => false,
-        _ => true,
+/// `dc in next 1 dc` for `dc in next dc`.
+fn in_next_one(words: &str) -> String {
+    const NEXT: &str = " in next ";
+    let mut all = String::with_capacity(words.len());
+    let mut rest = words;
+    while let Some((before, behind)) = rest.split_once(NEXT) {
+        all.push_str(before);
+        all.push_str(NEXT);
+        all.push_str(if behind.starts_with(|letter: char| letter.is_ascii_digit()) { "" } else { "1 " });
+        rest = behind;
     }
+    all + rest
 }
 
-/// Whether a step can be one of several in one place: it doesn't go to another one.
-fn fits_in_a_place(step: &str) -> bool {
-    let goes_on = ["skip", "leave", "to end", "to last", "move", "rejoin"];
-    !step.contains(" in ") && !step.starts_with('[') && !goes_on.iter().any(|words| step.contains(words))
+/// `sc in 3rd tr` where `sc in 4th tr` is worked.
+fn into_the_nth(words: &str) -> impl Iterator<Item = String> {
+    const MOST_AWAY: u32 = 2;
+    let place = words.split_once(" in ").and_then(|(stitch, place)| {
+        let (nth, kind) = place.split_once(' ')?;
+        let number =
+            nth.strip_suffix("st").or(nth.strip_suffix("nd")).or(nth.strip_suffix("rd")).or(nth.strip_suffix("th"))?;
+        Some((stitch, number.parse::<u32>().ok()?, kind)).filter(|_| !kind.ends_with("from hook"))
+    });
+    place.into_iter().flat_map(|(stitch, own, kind)| {
+        let all = own.saturating_sub(MOST_AWAY).max(1)..=own.saturating_add(MOST_AWAY);
+        all.map(move |number| format!("{stitch} in {} {kind}", crate::words::ordinal(number)))
+    })
 }
 
 /// `sc in next 2 ch` where `sc in next ch` or `sc in next 3 ch` is worked.
@@ -538,81 +430,4 @@ fn other_times(words: &str) -> impl Iterator<Item = String> {
     let (held, times) = repeat.map_or(("", None), |(held, times)| (held, times.parse::<u64>().ok()));
     let near = times.into_iter().flat_map(|times| times.saturating_sub(2).max(2)..=times + 2);
     near.map(move |times| format!("{held}] {times} times"))
-}
-
-/// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there
-/// once. One step alone is in brackets where it has no number of its own.
-fn can_be_repeated(steps: &[Step]) -> bool {
-    let goes_on = |places: &Where| {
-        !matches!(
-            places,
-            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
-                | Where::Till(Till::End | Till::Last(_) | Till::LastOf(_) | Till::Mark(_))
-        )
-    };
-    let fits = |step: &Step| match &step.kind {
-        StepKind::Work(work) => goes_on(&work.places),
-        StepKind::Group { place, .. } => goes_on(place),
-        StepKind::Chain(_)
-        | StepKind::Skip { .. }
-        | StepKind::Together(_)
-        | StepKind::Repeat(_)
-        | StepKind::JoinTo { .. } => true,
-        _ => false,
-    };
-    let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));
-    match steps {
-        [Step { kind: StepKind::Work(work), .. }] => {
-            (work.each.is_some() || work.places == Where::Bare) && goes_on(&work.places)
-        }
-        [Step { kind: StepKind::Group { place, .. }, .. }] => goes_on(place),
-        [_] => false,
-        steps => steps.iter().all(fits) && steps.iter().any(makes),
-    }
-}
-
-/// How often, or how far, the lines of a piece repeat, and what would use all that is left over; with how uncommon each is.
-pub(super) fn extents(lines: &[&WorkLine], left_over: &[u64], editor: &Editor<'_>) -> Vec<(String, u32)> {
-    const WRITTEN: u32 = 9;
-    const UNWRITTEN: u32 = 12;
-    let mut written: Vec<(String, usize)> = Vec::new();
-    let mut see = |step: &Step| {
-        let StepKind::Repeat(repeat) = &step.kind else { return };
-        let words = match &repeat.extent {
-            Extent::Times(amount) => match numbers(amount, step.span).as_slice() {
-                [one] if amount.terms.len() == 1 => format!("{} times", one.value),
-                _ => editor.slice(repeat.extent_span).to_owned(),
-            },
-            Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
-        };
-        match written.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, often)) => *often += 1,
-            None => written.push((words, 1)),
-        }
-    };
-    for line in lines {
-        if let Body::Steps(steps) = &line.body {
-            steps.iter().for_each(&mut see);
-        }
-    }
-    // What most lines of the piece do is likelier than what one does.
-    let most = written.iter().map(|(_, often)| *often).max().unwrap_or_default();
-    let mut extents: Vec<(String, u32)> =
-        written.into_iter().map(|(words, often)| (words, WRITTEN + u32::from(often < most))).collect();
-    let mut add = |words: String, weight: u32| {
-        if !extents.iter().any(|(known, _)| *known == words) {
-            extents.push((words, weight));
-        }
-    };
-    add("to end".to_owned(), WRITTEN + 1);
-    (2..=8).for_each(|times| add(format!("{times} times"), UNWRITTEN));
-    for left in left_over {
-        let more = (1..=*left).filter(|more| left.is_multiple_of(*more)).take(MOST_TIMES);
-        more.for_each(|more| add(format!("{} times", more + 1), UNWRITTEN + 1));
-    }
-    extents
-}
-
-fn squeezed(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -2,9 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::candidates::{Above, Candidate, Editor, Missing, UNASKED};
+use super::candidates::{Above, Candidate, Editor, UNASKED};
 use super::habits::{framed, with_one, wordly};
+use super::missing::Missing;
 use super::models::{Way, along, without_ones};
+use super::squeezed;
 use crate::diagnostic::{Fix, Safety, Span};
 use crate::syntax::tree::{self, Body, Place, RepeatBody, Start, Step, StepKind, Where, WorkLine};
 
@@ -14,6 +16,9 @@ const MOST_LINES: usize = 24;
 /// What it costs that a step was forgotten which the other half of its line has, and one that another line has.
 const OTHER_HALF: u32 = 9;
 const OTHER_LINE: u32 = 9;
+
+/// The same, where only what stands nearest to it is alike from both sides.
+const OTHER_ARM: u32 = 11;
 
 /// A number is tried up to so far from that of the other line.
 const FARTHEST: u64 = 8;
@@ -145,8 +150,16 @@ impl Editor<'_> {
                 found.extend(self.with_step(steps, core.start + at, &without_one(step), OTHER_HALF));
             }
         }
+        for (at, twin) in twins(&words) {
+            let step = words.get(twin).map(|step| without_one(step)).unwrap_or_default();
+            found.extend(self.with_step(steps, at, &step, OTHER_ARM));
+        }
         for inner in steps.iter().filter_map(inside_of) {
             self.other_half(inner, found);
+        }
+        // What only leads over to the next pass belongs to no half.
+        for pass in steps.iter().filter_map(before_the_stop) {
+            self.other_half(pass, found);
         }
     }
 
@@ -213,6 +226,37 @@ fn inside_of(step: &Step) -> Option<&[Step]> {
     }
 }
 
+/// Where a step is missing that some steps have at the other side of one of them, and which that is: with it at least two on either
+/// side are the same.
+fn twins(words: &[String]) -> Vec<(usize, usize)> {
+    let alike = |left: usize, right: usize| {
+        let lefts = words.get(..left).unwrap_or_default().iter().rev();
+        lefts.zip(words.get(right..).unwrap_or_default()).take_while(|(one, other)| one == other).count()
+    };
+    let mut found = Vec::new();
+    for middle in 0..words.len() {
+        let near = alike(middle, middle + 1);
+        let (left, right) = (middle - near, middle + 1 + near);
+        if left > 0 && alike(left - 1, right) > 0 {
+            found.push((right, left - 1));
+        }
+        if right < words.len() && alike(left, right + 1) > 0 {
+            found.push((left, right));
+        }
+    }
+    found
+}
+
+/// The steps of a repeat up to where its last pass stops.
+pub(super) fn before_the_stop(step: &Step) -> Option<&[Step]> {
+    match &step.kind {
+        StepKind::Repeat(tree::Repeat { body: RepeatBody::Steps { steps, stop: Some(stop) }, .. }) => {
+            steps.get(..*stop)
+        }
+        _ => None,
+    }
+}
+
 /// A step with the numbers that it could have had, and how far each is from its own.
 fn in_numbers(words: &str, missing: &[String]) -> Vec<(String, u32)> {
     let numbered = with_one(words);
@@ -251,13 +295,17 @@ pub(super) fn without_one(words: &str) -> String {
     alone.filter(|word| !matches!(*word, "ch" | "skip" | "leave" | "move")).unwrap_or(words).to_owned()
 }
 
-fn squeezed(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 #[cfg(test)]
 mod tests {
-    use super::in_numbers;
+    use super::{in_numbers, twins};
+
+    #[test]
+    fn a_step_is_missed_beside_the_middle_where_its_twin_is() {
+        let words = |all: &str| -> Vec<String> { all.split(' ').map(str::to_owned).collect() };
+        assert_eq!(twins(&words("dc ch x sc ch")), [(4, 2)]);
+        assert_eq!(twins(&words("ch sc x ch dc")), [(1, 2)]);
+        assert_eq!(twins(&words("a b c d")), []);
+    }
 
     #[test]
     fn a_step_is_tried_with_the_numbers_near_its_own_and_with_what_is_missing() {

@@ -1,7 +1,9 @@
 //! What the designer's other lines say: a line is likely meant as it would read like them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::forgotten::before_the_stop;
+use super::squeezed;
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
     self, Body, File, Line, LineKind, Part, RepeatBody, Stated, Step, StepKind, TermValue, Where, Work, WorkLine,
@@ -36,8 +38,8 @@ const COUNT_OUT_OF_LINE: u32 = 3;
 
 /// What the lines of a file are like, but for one.
 pub(super) struct Habits {
-    follows: BTreeSet<(String, String)>,
-    follows_in_kind: BTreeSet<(String, String)>,
+    follows: Pairs,
+    follows_in_kind: Pairs,
     kinds: BTreeSet<String>,
     /// Steps of several stitches in one place, with their numbers.
     in_a_place: BTreeSet<String>,
@@ -47,6 +49,20 @@ pub(super) struct Habits {
     /// Lines of the same piece above and below, the nearest first.
     above: Vec<Neighbour>,
     below: Vec<Neighbour>,
+}
+
+/// What follows each of some steps.
+#[derive(Default)]
+struct Pairs(BTreeMap<String, BTreeSet<String>>);
+
+impl Pairs {
+    fn insert(&mut self, one: &str, next: &str) {
+        self.0.entry(one.to_owned()).or_default().insert(next.to_owned());
+    }
+
+    fn contains(&self, one: &str, next: &str) -> bool {
+        self.0.get(one).is_some_and(|all| all.contains(next))
+    }
 }
 
 /// A line of the same piece.
@@ -61,8 +77,8 @@ impl Habits {
     /// Looks at every line but the one that starts here.
     pub(super) fn of(text: &str, tree: &File, line: Span) -> Self {
         let mut habits = Self {
-            follows: BTreeSet::new(),
-            follows_in_kind: BTreeSet::new(),
+            follows: Pairs::default(),
+            follows_in_kind: Pairs::default(),
             kinds: BTreeSet::new(),
             in_a_place: BTreeSet::new(),
             counts: BTreeSet::new(),
@@ -100,20 +116,18 @@ impl Habits {
         let Body::Steps(steps) = &work.body else { return };
         let (mut pairs, mut kinds, mut steps_met) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
         for list in lists(steps, slice) {
-            for pair in list.windows(2) {
-                let [one, next] = pair else { continue };
-                if !pairs.insert((one.clone(), next.clone())) {
-                    self.follows_in_kind.insert((wordly(one), wordly(next)));
-                    self.follows.insert((one.clone(), next.clone()));
+            for (one, next) in side_by_side(&list) {
+                if !pairs.insert((one.words.clone(), next.words.clone())) {
+                    self.follows_in_kind.insert(&one.kind, &next.kind);
+                    self.follows.insert(&one.words, &next.words);
                 }
             }
             for step in &list {
-                let kind = wordly(step);
-                if !kinds.insert(kind.clone()) {
-                    self.kinds.insert(kind);
+                if !kinds.insert(step.kind.clone()) {
+                    self.kinds.insert(step.kind.clone());
                 }
-                if !steps_met.insert(step.clone()) {
-                    self.in_a_place.insert(step.clone());
+                if !steps_met.insert(step.words.clone()) {
+                    self.in_a_place.insert(step.words.clone());
                 }
             }
         }
@@ -123,14 +137,12 @@ impl Habits {
         self.counts.extend(counts(work, slice));
         let Body::Steps(steps) = &work.body else { return None };
         for list in lists(steps, slice) {
-            for pair in list.windows(2) {
-                if let [one, next] = pair {
-                    self.follows.insert((one.clone(), next.clone()));
-                    self.follows_in_kind.insert((wordly(one), wordly(next)));
-                }
+            for (one, next) in side_by_side(&list) {
+                self.follows.insert(&one.words, &next.words);
+                self.follows_in_kind.insert(&one.kind, &next.kind);
             }
-            self.kinds.extend(list.iter().map(|step| wordly(step)));
-            self.in_a_place.extend(list.iter().filter(|step| step.contains(" in ")).cloned());
+            self.kinds.extend(list.iter().map(|step| step.kind.clone()));
+            self.in_a_place.extend(list.iter().map(|step| step.words.clone()).filter(|step| step.contains(" in ")));
         }
         let body = body(steps, slice);
         let (words, numbers) = (wordly(&body), numbers(&body));
@@ -144,15 +156,21 @@ impl Habits {
         let Body::Steps(steps) = &work.body else { return 0 };
         let mut cost = 0;
         let lists = lists(steps, slice);
+        let mut met: BTreeMap<(&str, &str), u32> = BTreeMap::new();
+        for (one, next) in lists.iter().flat_map(|list| side_by_side(list)) {
+            *met.entry((&one.words, &next.words)).or_default() += 1;
+        }
         // What the line does elsewhere in the same way is no slip.
-        let twice = |list: &[String]| {
-            list.len() == 2 && lists.iter().flat_map(|all| all.windows(2)).filter(|pair| *pair == list).count() > 1
+        let twice = |one: &Listed, next: &Listed| {
+            one.beside(next).any(|(one, next)| met.get(&(&*one.words, &*next.words)).is_some_and(|often| *often > 1))
         };
         for list in &lists {
-            let joints = list.windows(2).filter(|pair| !twice(pair)).map(|pair| self.joint(pair)).sum::<u32>();
+            let pairs = list.iter().zip(list.iter().skip(1)).filter(|(one, next)| !twice(one, next));
+            let joints = pairs.map(|(one, next)| self.joint_in(list, one, next)).sum::<u32>();
             let unlike = joints + list.iter().map(|step| self.strange(step)).sum::<u32>();
             // Each step of one half vouches for its twin in the other.
-            let steps = list.get(1..list.len().saturating_sub(1)).unwrap_or_default();
+            let steps: Vec<&str> = list.iter().map(|step| step.words.as_str()).collect();
+            let steps = steps.get(1..steps.len().saturating_sub(1)).unwrap_or_default();
             cost += if reads_alike(steps) { unlike / 2 } else { unlike };
         }
         cost += TWO_FOR_ONE * twos(steps) + ALONE_IN_BRACKETS * alone(steps);
@@ -167,32 +185,53 @@ impl Habits {
     }
 
     /// How unlike the steps of other lines one is.
-    fn strange(&self, step: &str) -> u32 {
+    fn strange(&self, step: &Listed) -> u32 {
+        let Listed { words: step, kind, .. } = step;
         if step.starts_with("skip ") {
             return 0;
         }
         let in_a_place = step.starts_with(|letter: char| letter.is_ascii_digit()) && step.contains(" in ");
-        match (self.kinds.contains(&wordly(step)), self.in_a_place.contains(step)) {
+        match (self.kinds.contains(kind), self.in_a_place.contains(step)) {
             (false, _) => STRANGER,
             (true, false) if in_a_place => SO_MANY_NOWHERE_ELSE,
             (true, _) => 0,
         }
     }
 
-    /// How unusual it is that one step follows another.
-    pub(super) fn joint(&self, pair: &[String]) -> u32 {
-        let [one, next] = pair else { return 0 };
-        let (one, next) = (&with_one(one), &with_one(next));
-        if lies_over(one, next) {
+    /// How unusual it is that one step follows another; beside a repeat it is what its passes begin and end with that counts.
+    pub(super) fn joint(&self, one: &Listed, next: &Listed) -> u32 {
+        one.beside(next).map(|(one, next)| self.plain_joint(one, next)).min().unwrap_or_default()
+    }
+
+    /// How unusual it is that a step stands between two others of a list, or at one of its ends.
+    pub(super) fn between(&self, list: &[Listed], before: &Listed, new: &Listed, after: &Listed) -> u32 {
+        let over = |mark: &Listed, other: Option<&Listed>, joint: &dyn Fn(&Listed) -> u32| {
+            let passes = other.filter(|_| mark.is_bracket()).map_or(u32::MAX, joint);
+            passes.min(joint(mark))
+        };
+        over(before, list.last(), &|before| self.joint(before, new))
+            + over(after, list.first(), &|after| self.joint(new, after))
+    }
+
+    /// The same in a list; at either end of a repeat it is what the next pass begins with, or the one before has ended with.
+    fn joint_in(&self, list: &[Listed], one: &Listed, next: &Listed) -> u32 {
+        let (first, last) = (list.get(1).unwrap_or(next), list.iter().rev().nth(1).unwrap_or(one));
+        let over = match (one.is_bracket(), next.is_bracket()) {
+            (true, true) => 0,
+            (true, false) => self.joint(last, next),
+            (false, true) => self.joint(one, first),
+            (false, false) => u32::MAX,
+        };
+        over.min(self.joint(one, next))
+    }
+
+    fn plain_joint(&self, one: &Listed, next: &Listed) -> u32 {
+        if lies_over(&one.words, &next.words) || self.follows.contains(&one.words, &next.words) {
             return 0;
         }
         // Behind what is passed over the row goes on as it would without it.
-        if one.starts_with("skip ") && !self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
-            return FOLLOWS_WITH_OTHER_NUMBERS;
-        }
-        if self.follows.contains(&(one.clone(), next.clone())) {
-            0
-        } else if self.follows_in_kind.contains(&(wordly(one), wordly(next))) {
+        let goes_on = one.words.starts_with("skip ") && !next.words.starts_with("skip ");
+        if goes_on || self.follows_in_kind.contains(&one.kind, &next.kind) {
             FOLLOWS_WITH_OTHER_NUMBERS
         } else {
             NEVER_FOLLOWS
@@ -243,7 +282,7 @@ fn in_line(numbers: &[u64], above: &[Vec<u64>], below: &[Vec<u64>]) -> bool {
 }
 
 /// Every list of steps in a line with marks for its ends: the line itself, what is repeated, what goes into one place.
-fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<String>> {
+fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<Listed>> {
     let mut all = Vec::new();
     list(steps, "|", slice, &mut all);
     all
@@ -258,7 +297,7 @@ fn reads_alike<W: AsRef<str> + PartialEq>(steps: &[W]) -> bool {
 /// The steps between what a line only begins and ends with: its lead, what it passes over, and what it leaves.
 pub(super) fn framed<W: AsRef<str>>(steps: &[W]) -> std::ops::Range<usize> {
     let begins = |step: &&W| ["lead ", "no lead", "skip ", "move "].iter().any(|word| step.as_ref().starts_with(word));
-    let ends = |step: &&W| step.as_ref().starts_with("leave ") || step.as_ref().starts_with("turn");
+    let ends = |step: &&W| ["leave ", "turn", "change to "].iter().any(|word| step.as_ref().starts_with(word));
     let from = steps.iter().take_while(begins).count();
     let over = steps.iter().skip(from).rev().take_while(ends).count();
     from..steps.len() - over
@@ -271,21 +310,21 @@ fn lopsided<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> u32 {
         step.kind.each_part(&mut |part| {
             if let Part::Steps(steps) = part {
                 let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
-                count += u32::from(all.len() > 2 && !all.iter().eq(all.iter().rev())) + lopsided(steps, slice);
+                let pass = before_the_stop(step).and_then(|pass| all.get(..pass.len()));
+                let is_even = |all: &[&str]| all.len() <= 2 || all.iter().eq(all.iter().rev());
+                let even = is_even(&all) || pass.is_some_and(|pass| pass.len() > 2 && is_even(pass));
+                count += u32::from(!even) + lopsided(steps, slice);
             }
         });
     }
     count
 }
 
-fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<String>>) {
-    let mut found = vec![end.to_owned()];
+fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mut Vec<Vec<Listed>>) {
+    let mut found = vec![Listed::mark(end)];
     for step in steps {
         // What is repeated is a list of its own.
-        found.push(match &step.kind {
-            StepKind::Repeat(repeat) => format!("[] {}", squeezed(slice(repeat.extent_span))),
-            _ => with_one(&squeezed(slice(step.span))),
-        });
+        found.push(Listed::of(slice(step.span)));
         let end = if matches!(step.kind, StepKind::Repeat(_)) { "]" } else { ")" };
         step.kind.each_part(&mut |part| {
             if let Part::Steps(steps) = part {
@@ -293,8 +332,72 @@ fn list<'t>(steps: &[Step], end: &str, slice: &dyn Fn(Span) -> &'t str, all: &mu
             }
         });
     }
-    found.push(end.to_owned());
+    found.push(Listed::mark(end));
     all.push(found);
+}
+
+/// A step among the others of its list.
+#[derive(Clone)]
+pub(super) struct Listed {
+    /// Its words; of a repeat only how often or how far.
+    pub words: String,
+    /// The same without numbers.
+    kind: String,
+    /// What the passes of a repeat begin and end with.
+    ends: Option<Box<(Self, Self)>>,
+}
+
+impl Listed {
+    /// What stands at either end of a list.
+    pub(super) fn mark(words: &str) -> Self {
+        Self { words: words.to_owned(), kind: wordly(words), ends: None }
+    }
+
+    /// Whether it is the end of what is repeated.
+    fn is_bracket(&self) -> bool {
+        self.words == "]"
+    }
+
+    /// A step in these words.
+    pub(super) fn of(words: &str) -> Self {
+        let Some((inside, extent)) = words.strip_prefix('[').and_then(|words| words.rsplit_once(']')) else {
+            return Self::mark(&with_one(&squeezed(words)));
+        };
+        let ends = ends_of(inside).map(|(first, last)| Box::new((Self::of(first), Self::of(last))));
+        Self { ends, ..Self::mark(&format!("[] {}", squeezed(extent))) }
+    }
+
+    /// What stands side by side where one step follows another: the two, and of a repeat the step that its passes begin or end with.
+    fn beside<'l>(&'l self, next: &'l Self) -> impl Iterator<Item = (&'l Self, &'l Self)> {
+        let lasts = std::iter::successors(Some(self), |step| step.ends.as_ref().map(|ends| &ends.1));
+        let firsts = move || std::iter::successors(Some(next), |step| step.ends.as_ref().map(|ends| &ends.0));
+        lasts.flat_map(move |last| firsts().map(move |first| (last, first)))
+    }
+}
+
+/// Everything that stands side by side in a list: from step to step, and from one pass of a repeat to the next.
+fn side_by_side(list: &[Listed]) -> impl Iterator<Item = (&Listed, &Listed)> {
+    let steps = list.iter().zip(list.iter().skip(1)).flat_map(|(one, next)| one.beside(next));
+    let passes = list.iter().filter_map(|step| step.ends.as_ref()).flat_map(|ends| ends.1.beside(&ends.0));
+    steps.chain(passes)
+}
+
+/// The first and the last of some steps.
+fn ends_of(steps: &str) -> Option<(&str, &str)> {
+    let mut depth = 0_u32;
+    let mut commas = steps.char_indices().filter_map(|(at, letter)| {
+        match letter {
+            '[' | '(' | '{' => depth += 1,
+            ']' | ')' | '}' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        (letter == ',' && depth == 0).then_some(at)
+    });
+    let first = commas.next();
+    let last = commas.last().or(first);
+    let begins = steps.get(..first.unwrap_or(steps.len()))?.trim();
+    let ends = steps.get(last.map_or(0, |at| at + 1)..)?.trim();
+    (!begins.is_empty() && !ends.is_empty()).then_some((begins, ends))
 }
 
 /// How many steps go on with the stitch of the one before, so that the two would be written as one.
@@ -304,7 +407,8 @@ fn twos(steps: &[Step]) -> u32 {
             let runs = |work: &Work| {
                 work.each.is_none() && matches!(work.places, Where::Bare | Where::Count { kind: None, .. })
             };
-            runs(one) && runs(next) && one.stitch.text == next.stitch.text && one.loop_only == next.loop_only
+            let alike = one.stitch.text == next.stitch.text && one.loop_only == next.loop_only;
+            runs(one) && runs(next) && alike && varies(one) == varies(next)
         }
         (StepKind::Chain(_), StepKind::Chain(_) | StepKind::ChainAs { .. })
         | (StepKind::ChainAs { .. }, StepKind::ChainAs { .. }) => true,
@@ -321,6 +425,14 @@ fn twos(steps: &[Step]) -> u32 {
         }
     }
     count
+}
+
+/// Whether there are more of a stitch in one size than in another; beside it stands what is the same in all.
+fn varies(work: &Work) -> bool {
+    match &work.places {
+        Where::Count { amount, .. } => amount.terms.len() > 1 || !amount.names().is_empty(),
+        _ => false,
+    }
 }
 
 /// How many brackets hold nothing but a run of one stitch, which is written without them.
@@ -374,10 +486,6 @@ fn counts<'t>(work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> impl Iterator
         let end = part.kind.as_ref().map_or(part.amount.span, |kind| kind.span);
         squeezed(slice(part.amount.span.to(end)))
     })
-}
-
-fn squeezed(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The words of a step without its numbers.

@@ -3,7 +3,8 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use super::{line_of, waited};
+use super::cure::waited;
+use super::line_of;
 use crate::check;
 use crate::compiled::Compiled;
 use crate::diagnostic::{Code, Diagnostic, Severity};

@@ -3,6 +3,7 @@
 use super::candidates::{Above, Candidate, Editor, candidate};
 use super::forgotten::without_one;
 use super::habits::with_one;
+use super::squeezed;
 use crate::Compiled;
 use crate::diagnostic::{Edit, Span};
 use crate::syntax::tree::{Body, LineKind, WorkLine};
@@ -313,10 +314,6 @@ fn tokens(words: &str) -> Vec<(usize, usize)> {
         }
     }
     all
-}
-
-fn squeezed(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]

@@ -25,6 +25,9 @@ const STITCHES_A_LINE: u64 = 300;
 const STITCHES_A_LETTER: u64 = 3;
 const STITCHES_A_LETTER_READ: u64 = 20;
 
+/// Comparing two names takes as long as working so many stitches.
+const STITCHES_A_COMPARISON: u64 = 25;
+
 /// A line by itself is read with so many others.
 const NARROW_LINES: u64 = 10;
 
@@ -161,12 +164,19 @@ impl<'t> Trials<'t> {
             return None;
         }
         let Some((moved, file, mut findings)) = self.read(edits) else { return Some(self.compile_whole(edits)) };
-        let (pattern, more) = pattern::lower(&file);
+        let (pattern, more) = self.lower(&file);
         findings.extend(more);
         if !self.may_be_worked(&findings) {
             return None;
         }
         work(file, pattern, findings).map(|compiled| Trial { compiled, moved })
+    }
+
+    /// Looks up what was read; names that had to be compared for it are work as well.
+    fn lower(&self, file: &File) -> (Pattern, Vec<Diagnostic>) {
+        let (pattern, findings) = pattern::lower(file);
+        self.spend(letters(pattern.compared).saturating_mul(STITCHES_A_COMPARISON));
+        (pattern, findings)
     }
 
     fn work_if_borne(
@@ -212,7 +222,7 @@ impl<'t> Trials<'t> {
             }
         }
         let (moved, file, mut findings) = self.read(edits)?;
-        let (pattern, more) = pattern::lower(&file);
+        let (pattern, more) = self.lower(&file);
         findings.extend(more);
         if !self.may_be_worked(&findings) {
             return None;

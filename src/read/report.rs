@@ -16,7 +16,7 @@ impl Reading {
         if all == 0 {
             return "no instruction was found; everything is kept as words\n".to_owned();
         }
-        let mut told = format!("read {} of {}", self.read(), count(all, "instruction"));
+        let mut told = self.told_in_short();
         let chosen: String = self.chosen.iter().map(|one| format!("{one}\n")).collect();
         if left.is_empty() {
             return told + "\n" + &chosen;
@@ -35,6 +35,14 @@ impl Reading {
             told.push_str(&format!("  and {more} more\n"));
         }
         told
+    }
+}
+
+impl Reading {
+    /// How many instructions were read, without those that were not.
+    #[must_use]
+    pub fn told_in_short(&self) -> String {
+        format!("read {} of {}", self.read(), count(self.instructions.len(), "instruction"))
     }
 }
 

@@ -237,6 +237,11 @@ impl Stitches {
     /// The word in these terms that is spelled most like this one, if one is near enough to be meant.
     #[must_use]
     pub fn nearest(&self, name: &str, terms: Terms) -> Option<String> {
+        self.nearest_within(&mut usize::MAX.clone(), name, terms)
+    }
+
+    /// The same, comparing no more words than are left; nothing where they are not enough.
+    pub(crate) fn nearest_within(&self, left: &mut usize, name: &str, terms: Terms) -> Option<String> {
         let name = tidy(name);
         let allowed = match name.chars().count() {
             0 | 1 => return None,
@@ -247,9 +252,16 @@ impl Stitches {
         let words = self.own_words.of(terms).keys().chain(self.trade.words.of(terms).keys());
         // A word that is longer by more than that is farther off by as much; it need not be compared letter by letter.
         let length = name.chars().count();
-        let words = words.filter(|word| word.chars().count().abs_diff(length) <= allowed);
-        let near = words.map(|w| (strsim::damerau_levenshtein(&name, w), self.rank(w, terms), w));
-        near.filter(|(distance, ..)| *distance <= allowed).min().map(|(.., word)| word.clone())
+        let letters = letters_of(&name);
+        let words = words.filter(|word| {
+            word.chars().count().abs_diff(length) <= allowed && are_near(&letters, &letters_of(word), allowed)
+        });
+        let mut near = Vec::new();
+        for word in words {
+            *left = left.checked_sub(1)?;
+            near.push((strsim::damerau_levenshtein(&name, word), self.rank(word, terms), word));
+        }
+        near.into_iter().filter(|(distance, ..)| *distance <= allowed).min().map(|(.., word)| word.clone())
     }
 
     /// How a stitch is made, in the words of these terms, where the page should say so.
@@ -339,6 +351,25 @@ impl Words {
         };
         map.insert(tidy(word), id)
     }
+}
+
+/// How often each letter is in a word; letters that are none of ours share their places with others.
+fn letters_of(word: &str) -> [u8; 32] {
+    let mut letters = [0_u8; 32];
+    for letter in word.chars() {
+        if let Some(count) = usize::try_from(u32::from(letter) % 32).ok().and_then(|place| letters.get_mut(place)) {
+            *count = count.saturating_add(1);
+        }
+    }
+    letters
+}
+
+/// Whether words with these letters can be so near: a slip puts in one letter at most, and takes one out.
+fn are_near(one: &[u8; 32], other: &[u8; 32], allowed: usize) -> bool {
+    let more = |one: &[u8; 32], other: &[u8; 32]| -> usize {
+        one.iter().zip(other).map(|(one, other)| usize::from(one.saturating_sub(*other))).sum()
+    };
+    more(one, other).max(more(other, one)) <= allowed
 }
 
 /// A word as it is looked up: small letters, single spaces.

@@ -985,6 +985,25 @@ fn a_report_for_programs_goes_to_standard_output() {
     assert_eq!(report["runs"][0]["results"][0]["ruleId"], "count");
 }
 
+/// Of a row of several kinds one alone may have been counted: two chains where three belong.
+#[test]
+fn a_count_of_one_kind_is_explained() {
+    let net = "pattern Net\nterms US\npiece Net, in rows\nlead ch 3 as dc\nstart ch 9\nrow 1: dc in 4th ch from hook, dc to end = 7\n\
+        row 2: [ch 1, skip 1, dc] to end = 4 dc + 3 ch-1 sp\nfasten off\n";
+    let folder = Folder::new().with("net.rnd", net);
+    let counted = |of: &str, mine: &str| {
+        let arguments = ["count", "net.rnd", "--row", "2", "--mine", mine, "--of", of];
+        folder.command(&arguments).output().unwrap()
+    };
+    let told = |output: &[u8]| String::from_utf8_lossy(output).into_owned();
+    let spaces = told(&counted("ch-1 sp", "2").stdout);
+    assert!(spaces.contains("a chain between stitches was left out"), "{spaces}");
+    assert_eq!(told(&counted("dc", "4").stdout), "4 is what it should be.\n");
+    let none = counted("hdc", "4");
+    assert_eq!(none.status.code(), Some(2));
+    assert!(told(&none.stderr).contains("has no `hdc`; it has dc and ch-1 sp"), "{}", told(&none.stderr));
+}
+
 #[test]
 fn tidying_changes_the_layout_and_nothing_else() {
     let untidy = MAT.replace("to end    = 12", "to end = 12").replace("terms US", "terms    US");

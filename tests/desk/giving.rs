@@ -184,7 +184,7 @@ fn files_are_opened_whatever_they_are() {
     for path in all {
         give_file(&mut window, &path);
         until(&mut window, "document.getElementById('taking').open");
-        until(&mut window, "document.getElementById('old-told').textContent.includes('read 2 of 2')");
+        until(&mut window, "document.getElementById('old-told').textContent.includes('Read 2 of 2')");
         window.value("document.getElementById('old-take').click()");
         until(&mut window, "writing.text().includes('rnd 2:')");
         until(&mut window, RINGING);

@@ -118,20 +118,25 @@ fn it_finds_what_the_command_finds() {
 #[test]
 fn its_pages_are_those_of_the_command() {
     let Some(mut window) = desk() else { return };
-    for path in patterns("samples") {
+    let mut looked_at = 0;
+    for path in ["samples", "tests/print", "tests/ui"].iter().flat_map(|folder| patterns(folder)) {
         let Some(text) = text(&path) else { continue };
         let compiled = ringtrue::mend::compile_and_mend(&text);
         let mut album = Album::default();
         album.draw(page::charts(&compiled, &Edition::default()));
-        for (form, here) in [
-            ("html", page::html_with(&compiled, &Edition::default(), &album)),
-            ("markdown", page::markdown(&compiled, &Edition::default())),
-            ("plain", page::plain(&compiled, &Edition::default())),
-        ] {
+        // The other forms are made of the same sheet; the samples stand for all.
+        let mut forms = vec![("html", page::html_with(&compiled, &Edition::default(), &album))];
+        if path.starts_with("samples") {
+            forms.push(("markdown", page::markdown(&compiled, &Edition::default())));
+            forms.push(("plain", page::plain(&compiled, &Edition::default())));
+        }
+        for (form, here) in forms {
             let there = answer(&mut window, &json!({ "do": "page", "text": text, "edition": {}, "form": form }));
             assert_eq!(there["page"].as_str().unwrap(), here, "{} as {form}", path.display());
         }
+        looked_at += 1;
     }
+    assert!(looked_at > 300, "{looked_at} patterns");
     is_quiet(&window);
 }
 
@@ -194,12 +199,83 @@ fn a_repair_is_of_the_text_that_it_was_tried_in() {
     is_quiet(&window);
 }
 
+/// Typing a letter and taking it back is the same text again, and what was offered for it holds.
+#[test]
+fn a_repair_that_waited_is_offered_again() {
+    let Some(mut window) = desk() else { return };
+    window.value(&format!("writing.open(''); writing.replace({})", json!(DISC)));
+    let below = "document.querySelector('.below .repair:enabled') !== null";
+    until(&mut window, below);
+    window.value("writing.replace(writing.text() + '#')");
+    assert_eq!(window.value("document.querySelector('.repair:enabled') === null"), json!(true));
+    window.value("writing.undo()");
+    until(&mut window, below);
+    sleep(Duration::from_secs(1));
+    until(&mut window, below);
+    window.value("document.querySelector('.below .repair:enabled').click()");
+    assert_eq!(window.text("writing.text()"), DISC.replace("= 19", "= 18"));
+    is_quiet(&window);
+}
+
+/// Two slips: as soon as the repair of the first one shows it is pressed, and the repair of the second one comes by itself.
+#[test]
+fn repairs_that_are_pressed_at_once_are_followed_by_the_next() {
+    let Some(mut window) = desk() else { return };
+    let two = DISC.replace("= 12", "= 13") + "rnd 4: [sc 2, 2 sc in next] to end = 23\n";
+    for place in ["#findings", ".below"] {
+        window.value(&format!("writing.open(''); writing.replace({})", json!(two)));
+        let pressed = window.value(&format!(
+            "new Promise(done => {{ let presses = 0; const look = () => {{ \
+             if (writing.is_told() && document.getElementById('verdict').textContent === 'rings true') return done(presses); \
+             const one = document.querySelector('{place} .repair:enabled'); if (one) {{ presses += 1; one.click(); }} \
+             setTimeout(look, 1); }}; look(); }})"
+        ));
+        assert_eq!(pressed, json!(3), "{}", window.text("writing.text()"));
+    }
+    is_quiet(&window);
+}
+
+/// The chart has the row of the line in which the cursor is; a stitch that is pressed goes to the line that says it.
+#[test]
+fn text_and_chart_follow_each_other() {
+    let Some(mut window) = desk() else { return };
+    let text = DISC.replace("= 19", "= 18")
+        + "fasten off\n\npiece Pennant, in rows\nlead ch 1\nstart ch 5\n\
+                row 1: sc in 2nd ch from hook, sc to end = 4\nrow 2: sc to end = 4\nfasten off\n";
+    window.value(&format!("shelf.add({})", json!(text)));
+    until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
+    window.value("document.getElementById('tab-stitches').click()");
+    let here = "[...document.querySelectorAll('#chart-place .here')].map(one => one.dataset.line).join()";
+    for (line, row) in [("rnd 2:", "p1-l2"), ("rnd 3:", "p1-l3"), ("row 2:", "p2-l2"), ("row 1:", "p2-l1")] {
+        window.value(&format!("writing.go(writing.text().indexOf('{line}'))"));
+        until(&mut window, &format!("{here} === '{row}'"));
+    }
+    for (line, says) in [("p2-l2", "row 2: sc to end = 4"), ("p2-l1", "row 1: sc in 2nd ch from hook, sc to end = 4")] {
+        let stitch = format!("document.querySelector('#chart-place [data-line={line}] [data-stitch]')");
+        let place = window.value(&format!(
+            "(box => [box.x + box.width / 2, box.y + box.height / 2])(({stitch}.scrollIntoView(), {stitch}.getBoundingClientRect()))"
+        ));
+        for sort in ["mousePressed", "mouseReleased"] {
+            let with = json!({ "type": sort, "x": place[0], "y": place[1], "button": "left", "clickCount": 1 });
+            window.ask("Input.dispatchMouseEvent", &with);
+        }
+        until(&mut window, &format!("writing.line().text === '{says}'"));
+        until(&mut window, &format!("{here} === '{line}'"));
+        let told = window.text("document.getElementById('chart-told').textContent");
+        assert!(told.ends_with(&format!(": {says}")), "{told}");
+    }
+    // By keyboard one stitch after the other is told.
+    window.value("document.getElementById('chart-next').click(); document.getElementById('chart-next').click()");
+    assert!(window.text("document.getElementById('chart-told').textContent").contains("row 1:"));
+    is_quiet(&window);
+}
+
 #[test]
 fn an_old_pattern_is_taken_in_and_a_wrong_count_explained() {
     let Some(mut window) = desk() else { return };
     window.value("document.getElementById('open-old').click(); document.getElementById('old-words').focus()");
     type_in(&mut window, "Round 1: 6 sc in a magic ring. (6)\nRound 2: 2 sc in each st around. (12)\n");
-    until(&mut window, "document.getElementById('old-told').textContent.includes('read 2 of 2')");
+    until(&mut window, "document.getElementById('old-told').textContent.includes('Read 2 of 2')");
     window.value("document.getElementById('old-take').click()");
     until(&mut window, "writing.text().includes('rnd 2:')");
     until(&mut window, "document.getElementById('ring').dataset.rings === 'true'");
@@ -236,6 +312,18 @@ fn an_old_pattern_read_in_part_does_not_ring_true() {
     assert_eq!((&read["read"], &read["of"]), (&json!(1), &json!(2)));
     let seen = answer(&mut window, &json!({ "do": "view", "text": read["text"], "repairs": false }));
     assert_eq!(seen["findings"][0]["code"], json!("not-taken-in"));
+    // It is shown beside what was read, and a press finds it among its words.
+    window.value(&format!("taking.show({})", json!(words)));
+    until(&mut window, "document.querySelector('#old-left li button') !== null");
+    assert!(window.text("document.getElementById('old-left').textContent").contains("fluff it up well"));
+    window.value("document.querySelector('#old-left li button').click()");
+    let marked =
+        "(field => field.value.slice(field.selectionStart, field.selectionEnd))(document.getElementById('old-words'))";
+    assert!(window.text(marked).contains("fluff it up well"), "{}", window.text(marked));
+    // Said otherwise it is read.
+    type_in(&mut window, "Round 2: 2 sc in each st around. (12)");
+    until(&mut window, "document.getElementById('old-left').hidden");
+    is_quiet(&window);
 }
 
 #[test]
@@ -277,6 +365,35 @@ fn at_the_hook_the_line_writes_itself() {
     until(&mut window, "document.getElementById('hook-left').textContent === 'all used'");
     press(&mut window, "End of the round");
     until(&mut window, "writing.text().trimEnd().endsWith('rnd: [sc, 2 sc in next] 6 times = 18')");
+    until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
+    is_quiet(&window);
+}
+
+/// The keys are those of the pattern's stitch names, and the line is written into the piece with the cursor, before its end and before
+/// the pieces behind it. A UK double crochet goes into the second chain (common practice, no source).
+#[test]
+fn at_the_hook_the_piece_with_the_cursor_is_written() {
+    let Some(mut window) = desk() else { return };
+    let tail = "fasten off\n\npiece Tail, in a spiral\nstart ring\nrnd 1: 5 dc in ring = 5\nfasten off\n";
+    let text = format!("pattern Buoy\nterms UK\npiece Buoy, in rows\nlead ch 1\nstart ch 11\n{tail}");
+    window.value(&format!("shelf.add({})", json!(text)));
+    until(&mut window, "document.getElementById('verdict').textContent !== ''");
+    window.value("writing.go(writing.text().indexOf('start ch')); document.getElementById('at-the-hook').click()");
+    let keys = window.text("[...document.querySelectorAll('#hook-steps button')].map(one => one.textContent).join()");
+    assert!(keys.starts_with("dc,htr,tr,dtr,ch,sl st,") && keys.contains("in the chain"), "{keys}");
+    let press = |window: &mut Window, words: &[&str]| {
+        for word in words {
+            let key =
+                format!("[...document.querySelectorAll('#hook-steps button')].find(e => e.textContent === '{word}')");
+            window.value(&format!("{key}.click()"));
+        }
+    };
+    press(&mut window, &["in the chain", "dc", "to the end of the row", "End of the row"]);
+    until(&mut window, "writing.text().includes('dc to end = 10')");
+    press(&mut window, &["dc", "dc", "2 together", "dc", "to the end of the row", "End of the row"]);
+    let rows = "row: dc in 2nd ch from hook, dc to end = 10\nrow: dc 2, dc2tog, dc to end = 9";
+    until(&mut window, "writing.text().includes('dc to end = 9')");
+    assert_eq!(window.text("writing.text()"), text.replace("start ch 11", &format!("start ch 11\n{rows}")));
     until(&mut window, "document.getElementById('verdict').textContent === 'rings true'");
     is_quiet(&window);
 }

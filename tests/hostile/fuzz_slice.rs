@@ -11,9 +11,9 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed};
 
 #[path = "../fuzz/assemble.rs"]
-mod assemble;
+pub mod assemble;
 #[path = "../fuzz/everything.rs"]
-mod everything;
+pub mod everything;
 
 use everything::everything;
 

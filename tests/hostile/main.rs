@@ -4,5 +4,6 @@
 
 mod fuzz_slice;
 mod limits;
+mod long;
 mod sequences;
 mod slow;

@@ -10,7 +10,7 @@ use proptest::test_runner::{Config, RngSeed};
 
 #[path = "../fuzz/commands.rs"]
 #[expect(clippy::indexing_slicing, clippy::string_slice, reason = "an edit that is out of place should be seen")]
-mod commands;
+pub mod commands;
 
 /// Every sample and every printed pattern, those with a mistake as well.
 fn patterns() -> Vec<String> {

@@ -6,7 +6,8 @@
 //! `cargo test --release --test messages -- --ignored every_slip --nocapture` takes them all. `RINGTRUE_STRIDE` makes one in
 //! another number, and `RINGTRUE_SLIPS` those of a few sorts alone, as in `step less, step twice`.
 //!
-//! The true mend is the one that gives back the text as it was.
+//! The true mend is the one that gives back the text as it was. Of a step that was left out, and whose words stand in no other
+//! place of the file, whatever their numbers, nothing can say which it was; it is counted as unsaid, and as missed all the same.
 
 #![expect(
     clippy::unwrap_used,
@@ -36,6 +37,8 @@ struct Outcome {
     /// There is an error.
     found: bool,
     errors: usize,
+    /// What was left out stands nowhere else.
+    unsaid: bool,
     /// The first error stands in the line of the slip.
     at_line: bool,
     /// Place of the true mend among those offered for the first error, from 1.
@@ -57,6 +60,8 @@ struct Tally {
     first: usize,
     in_three: usize,
     none: usize,
+    /// Of those that are not among three.
+    unsaid: usize,
 }
 
 #[test]
@@ -147,7 +152,7 @@ fn in_file(path: &Path, first: usize, stride: usize) -> Told {
 }
 
 impl Tally {
-    const HEAD: &'static str = "  made unseen   seen | one message at its line | first in three  none";
+    const HEAD: &'static str = "  made unseen   seen | one message at its line | first in three  none unsaid";
 
     fn add(&mut self, outcome: &Outcome) {
         let counts = |holds: bool| usize::from(holds && outcome.found);
@@ -159,6 +164,7 @@ impl Tally {
         self.first += counts(outcome.rank == Some(1));
         self.in_three += counts(outcome.rank.is_some_and(|rank| rank <= 3));
         self.none += counts(outcome.offered.is_empty());
+        self.unsaid += counts(outcome.unsaid && outcome.rank.is_none());
     }
 
     fn join(&mut self, other: Self) {
@@ -170,12 +176,13 @@ impl Tally {
         self.first += other.first;
         self.in_three += other.in_three;
         self.none += other.none;
+        self.unsaid += other.unsaid;
     }
 
     fn row(&self) -> String {
         let share = |part: usize| format!("{:>4} %", (part * 100).checked_div(self.seen).unwrap_or(100));
         format!(
-            "{:>6} {:>6} {:>6} | {:>11} {:>11} | {:>5} {:>8} {:>5}",
+            "{:>6} {:>6} {:>6} | {:>11} {:>11} | {:>5} {:>8} {:>5} {:>6}",
             self.made,
             self.unseen,
             self.seen,
@@ -183,7 +190,8 @@ impl Tally {
             share(self.at_line),
             share(self.first),
             share(self.in_three),
-            share(self.none)
+            share(self.none),
+            self.unsaid
         )
     }
 }
@@ -203,8 +211,15 @@ fn row(file: &str, original: &str, slip: &Slip, outcome: &Outcome) -> String {
 }
 
 fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
-    let silent =
-        Outcome { found: false, errors: 0, at_line: false, rank: None, offered: Vec::new(), failing: Vec::new() };
+    let silent = Outcome {
+        found: false,
+        errors: 0,
+        unsaid: false,
+        at_line: false,
+        rank: None,
+        offered: Vec::new(),
+        failing: Vec::new(),
+    };
     if !compile(text).has_errors() {
         return silent;
     }
@@ -222,7 +237,14 @@ fn outcome(original: &str, text: &str, slip: &Slip) -> Outcome {
             Some(format!("`{}` for \"{}\": {fault}", fix.title, finding.message))
         })
         .collect();
-    Outcome { found: true, errors: errors.len(), at_line, rank, offered, failing }
+    let unsaid = slip.kind == "step less" && !is_said(text, &original[slip.span.start..slip.span.end]);
+    Outcome { found: true, errors: errors.len(), unsaid, at_line, rank, offered, failing }
+}
+
+/// Whether a text has a step in the same words, whatever their numbers.
+fn is_said(text: &str, step: &str) -> bool {
+    let words = |text: &str| squeezed(&text.replace(|letter: char| letter.is_ascii_digit(), ""));
+    words(text).contains(&words(step.trim_matches([',', ' ', '*'])))
 }
 
 fn squeezed(text: &str) -> String {

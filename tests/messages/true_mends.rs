@@ -63,6 +63,20 @@ const RIDGE: &str = "pattern Slipway Lid\nterms US\npiece Lid, in joined rounds\
                      rnd 5: sc to end = 24\nrnd 6: blo sc to end = 24\nrnd 7: sc to end = 24\n\
                      rnd 8: through front loops of rnd 5, sc to end = 24\nrnd 9: [sc 4, sc2tog] to end = 20\n";
 
+/// Groups in spaces, the first of which stands on its chain.
+const GROUPS: &str = "pattern Slipway Doily\nterms US\npiece Doily, in joined rounds\nstart ring\n\
+                      rnd 1: lead ch 1, [sc in ring, ch 2] 6 times = 6 sc + 6 ch-2 sp\n\
+                      rnd 2: move to next ch-2 sp, ch 3 as dc, ch 1, dc in same, [ch 4, (dc, ch 1, dc) in next ch-2 sp] 5 times, ch 4 = 12 dc + 6 ch-1 sp + 6 ch-4 sp\n";
+
+/// A round that is shaped alike at both of its ends.
+const OVAL: &str = "pattern Slipway Mat\nterms US\npiece Mat, in joined rounds\nlead ch 1\nstart ch 40 joined\n\
+                    rnd 1: sc to end = 40\nrnd 2: sc 2, [sc 3, 2 sc in next] 3 times, sc 8, [sc 3, 2 sc in next] 3 times, sc 6 = 46\n";
+
+/// A row behind which the yarn is another one.
+const STRIPES: &str = "pattern Slipway Flag\nterms US\nyarn A \"oat\", weight 4, 50 g = 85 m\nyarn B \"rust\", weight 4, 50 g = 85 m\n\
+                       piece Flag, in rows\nwith A\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end = 10\n\
+                       row 2: sc to end, change to B = 10\nrow 3: sc to end = 10\n";
+
 /// Whether the text as it was is the first repair of the one error that a slip makes; says what is offered.
 fn is_mended_first(text: &str, old: &str, new: &str) -> Result<(), String> {
     is_mended(text, old, new)?;
@@ -196,6 +210,9 @@ fn what_was_left_out_is_looked_for_in_each_place_that_it_could_have() {
         (SHELLS, ", ch 3, skip next ch-2 sp]", ", ch 3]"),
         (LISTS, "2 hdc in next, hdc 2", "hdc in next, hdc 2"),
         (SHOULDERS, "start last 8", "start first 8"),
+        (GROUPS, "[ch 4, (dc, ch 1, dc) in next ch-2 sp]", "[ch 4]"),
+        (OVAL, "sc 2, [sc 3, 2 sc in next] 3 times, sc 8", "sc 2, sc 8"),
+        (STRIPES, "sc to end, change", "change"),
         (RIDGE, "[sc, inc]", "[sc]"),
         (RIDGE, "[sc 2, inc]", "[sc 2]"),
     ];

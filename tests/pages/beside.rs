@@ -31,7 +31,7 @@ fn the_chart_of_the_page_is_the_chart() {
     for hand in [Hand::Right, Hand::Left] {
         let page = page(&compiled, &Edition { hand, ..Edition::default() });
         let left_handed = hand == Hand::Left;
-        let asked = Asked { piece: 0, size: 0, rows: None, left_handed };
+        let asked = Asked { piece: 0, size: 0, rows: None, left_handed, terms: None };
         let alone = chart(&compiled.pattern, &compiled.fabric, &asked).unwrap();
         assert!(page.contains(&alone.svg), "{hand:?}");
         assert_eq!(between(&page, "<details class=\"chart\"", "</details>").len(), 1);

@@ -109,7 +109,7 @@ fn texts() -> Vec<(String, String)> {
 }
 
 fn asked(piece: usize) -> Asked {
-    Asked { piece, size: 0, rows: None, left_handed: false }
+    Asked { piece, size: 0, rows: None, left_handed: false, terms: None }
 }
 
 /// Shows the chart of every piece in its first size.

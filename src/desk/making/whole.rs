@@ -16,13 +16,14 @@ const WORKER: &str = include_str!("../page/worker.js");
 /// The text field, made of the parts of `CodeMirror`.
 const EDITING: &str = include_str!("../editor/made.js");
 /// The desk's own script, in parts: what a part uses stands above it.
-const SCRIPT: [&str; 10] = [
+const SCRIPT: [&str; 11] = [
     include_str!("../page/build.js"),
     include_str!("../page/engine.js"),
     include_str!("../page/keeping.js"),
     include_str!("../page/reader.js"),
     include_str!("../page/writing.js"),
     include_str!("../page/printing.js"),
+    include_str!("../page/chart.js"),
     include_str!("../page/sheets.js"),
     include_str!("../page/shelf.js"),
     include_str!("../page/hook.js"),

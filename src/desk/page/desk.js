@@ -51,9 +51,10 @@
     by("verdict").textContent = words;
     by("ring").dataset.rings = "";
   };
-  const quick = () => writing.ask(engine.typing, false, "view").catch(() => unknown("being worked…"));
+  const quick = () => writing.ask(engine.typing, false, "view").catch(() => writing.is_told() || unknown("being worked…"));
   const whole = () =>
     writing.ask(engine.slowly, true, "view").catch((error) => {
+      if (writing.is_told()) return;
       unknown(error instanceof engine.Late ? "not checked: this takes too long for a browser" : "not checked: the engine stopped at this pattern");
     });
   const slow = after(350, whole);
@@ -120,6 +121,11 @@
     size: () => size,
     view: () => view,
     line: line_here,
+    // What the line with the cursor is called on the page; one that several pieces work has several names.
+    on_page_here: () => {
+      const line = writing.line().number - 1;
+      return (view?.on_page ?? []).filter((one) => one.line === line).map((one) => one.id);
+    },
     file: shelf.file,
     seen,
     typed: () => {
@@ -130,6 +136,7 @@
     moved: after(60, show_line),
     opened: () => {
       size = 0;
+      hook.opened();
       quick();
       slow.now();
     },
@@ -209,7 +216,7 @@
     by("how-lines").addEventListener("click", put_in);
     document.addEventListener("keydown", pane_key);
     writing.begin(by("writing"), hooks);
-    for (const part of [printing, sheets, shelf, taking, hook, reader]) part.begin(hooks);
+    for (const part of [printing, drawing, sheets, shelf, taking, hook, reader]) part.begin(hooks);
     document.addEventListener("dragover", (event) => event.preventDefault());
     document.addEventListener("drop", (event) => {
       event.preventDefault();

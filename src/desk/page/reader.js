@@ -22,16 +22,32 @@ const reader = (() => {
     by("maker-piece").replaceChildren(...names.map((one, index) => make("option", { value: String(index) }, one.name || "the pattern")));
     if (chosen && Number(chosen) < names.length) by("maker-piece").value = chosen;
     if (!by("maker-row").value) from_cursor();
+    kinds();
+  };
+  // Of a row of several kinds she may have counted one alone.
+  const place = () => ({
+    text: writing.text(),
+    piece: Number(by("maker-piece").value || 0),
+    row: Number(by("maker-row").value),
+    size: Number(by("maker-size").value || 0),
+  });
+  const kinds = async () => {
+    const asked = place();
+    const answer = await engine.slowly({ do: "kinds", ...asked }, "kinds").catch(() => null);
+    if (!answer || asked.row !== place().row) return;
+    const chosen = by("maker-kind").value;
+    const named = answer.kinds ?? [];
+    by("maker-of-kind").hidden = !named.length;
+    by("maker-kind").replaceChildren(make("option", { value: "" }, "all stitches"), ...named.map((one) => make("option", { value: one }, one + " alone")));
+    by("maker-kind").value = named.includes(chosen) ? chosen : "";
   };
   const ask = async (event) => {
     event.preventDefault();
     const answer = await engine.slowly({
       do: "count",
-      text: writing.text(),
-      piece: Number(by("maker-piece").value || 0),
-      row: Number(by("maker-row").value),
-      size: Number(by("maker-size").value || 0),
+      ...place(),
       mine: Number(by("maker-count").value),
+      kind: by("maker-kind").value || null,
     });
     const entry = (one) =>
       make("li", {}, make("p", {}, make("b", {}, one.happened)), make("p", {}, one.see), make("p", {}, one.go_on));
@@ -54,6 +70,7 @@ const reader = (() => {
       given = hooks;
       by("gauge-form").addEventListener("submit", by_gauge);
       by("maker-form").addEventListener("submit", ask);
+      for (const one of ["piece", "size", "row"]) by("maker-" + one).addEventListener("input", kinds);
     },
     show: pieces,
   };

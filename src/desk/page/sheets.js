@@ -91,15 +91,14 @@ const sheets = (() => {
 
   // A line of the page has the name of what it says; the view knows the line of the text that says that.
   const point = () => {
+    if (top === "stitches") return follow_piece();
     const doc = by("page-frame").contentDocument;
     if (top !== "page" || !doc?.body) return;
     for (const old of doc.querySelectorAll("[data-here]")) {
       old.style.outline = "";
       delete old.dataset.here;
     }
-    const line = writing.line().number - 1;
-    const names = (given.view()?.on_page ?? []).filter((one) => one.line === line).map((one) => one.id);
-    const rows = names.map((name) => doc.getElementById(name) ?? doc.getElementById(name + "-1")).filter(Boolean);
+    const rows = given.on_page_here().map((name) => doc.getElementById(name) ?? doc.getElementById(name + "-1")).filter(Boolean);
     for (const row of rows) {
       row.style.outline = "2px solid currentColor";
       row.dataset.here = "";
@@ -125,9 +124,19 @@ const sheets = (() => {
       "chart",
     );
     if (!answer || !view) return;
-    const place = by("chart-place");
-    place.replaceChildren(answer.refused ? make("p", {}, sentence(answer.refused)) : picture(answer.svg, answer.told));
+    drawing.show(answer.refused ? make("p", {}, sentence(answer.refused)) : picture(answer.svg, answer.told));
     by("chart-save").onclick = () => answer.svg && hand_out(given.file("-chart.svg"), answer.svg + "\n", "image/svg+xml");
+  };
+
+  // The chart is that of the piece in which somebody writes.
+  let followed;
+  const follow_piece = () => {
+    const piece = given.line()?.piece;
+    if (piece === undefined || piece === null || piece === followed) return drawing.point();
+    followed = piece;
+    if (by("chart-piece").value === String(piece)) return drawing.point();
+    by("chart-piece").value = String(piece);
+    refresh();
   };
 
   const papers = async () => {

@@ -334,13 +334,28 @@ const shelf = (() => {
 // An old pattern taken in: its words on one side, what they were read as on the other.
 const taking = (() => {
   let read;
+  const nothing = { text: "", told: "", chosen: [], left: [], of: 0 };
+  // What could not be read, each with its own words: a press shows them among the others.
+  const not_read = ({ line, words, not_read, from, to }) => {
+    const show = () => {
+      const field = by("old-words");
+      field.focus();
+      field.setSelectionRange(from, to);
+      // The field has no other way to bring a line into sight.
+      field.scrollTop = (field.scrollHeight * line) / field.value.split("\n").length - field.clientHeight / 3;
+    };
+    const why = not_read ? make("p", {}, "Not understood from here on: ", make("b", {}, not_read)) : null;
+    return make("li", {}, press(words, show, { className: "place" }), why);
+  };
   const look = async () => {
     const text = by("old-words").value;
-    const answer = text.trim() ? await engine.slowly({ do: "take_in", text }, "take in").catch(() => null) : { text: "", told: "", of: 0 };
+    const answer = text.trim() ? await engine.slowly({ do: "take_in", text }, "take in").catch(() => null) : nothing;
     if (!answer) return;
     read = answer.text;
     by("old-read").textContent = answer.text;
-    by("old-told").textContent = answer.told;
+    by("old-told").textContent = [answer.told, ...answer.chosen].filter(Boolean).map(sentence).join(" ");
+    by("old-left").hidden = !answer.left.length;
+    by("old-left").lastElementChild.replaceChildren(...answer.left.map(not_read));
     by("old-take").disabled = !answer.of;
   };
   return {

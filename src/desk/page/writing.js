@@ -82,8 +82,15 @@ const writing = (() => {
   const counts_drawn = drawn(shown);
   const messages_drawn = drawn(messages);
 
+  // A repair is one of the text that it was tried in; it waits while another one stands there.
+  const offer = () => {
+    for (const one of document.querySelectorAll(".repair")) one.disabled = !field.state.doc.eq(one.of);
+  };
+
   // Answers that are on their way, with what was typed since they were asked for.
   const asked = new Set();
+  // The text of which was told last what becomes of it.
+  let told_of;
   const text = () => field.state.doc.toString();
   const ask = async (bench, repairs, kind) => {
     const doc = field.state.doc;
@@ -109,7 +116,8 @@ const writing = (() => {
     ];
     if (repairs) effects.push(messages.of(move(below(view, doc))));
     field.dispatch({ effects });
-    view.of = doc;
+    offer();
+    view.of = told_of = doc;
     given.seen(view, repairs && !since, !since);
   };
 
@@ -168,7 +176,7 @@ const writing = (() => {
         editing.placeholder("Write here, a line for each row or round, or press New. “How to write” has lines to copy."),
         EditorView.lineWrapping,
         // Room for a message below the line that is written.
-        EditorView.scrollMargins.of(() => ({ bottom: 110 })),
+        EditorView.scrollMargins.of((view) => ({ bottom: Math.min(110, view.scrollDOM.clientHeight / 3) })),
         EditorView.contentAttributes.of({ "aria-label": "The pattern, as text", spellcheck: "false", autocapitalize: "off", autocorrect: "off" }),
         editing.keymap.of([
           ...keys,
@@ -181,8 +189,7 @@ const writing = (() => {
         EditorView.updateListener.of((update) => {
           if (update.docChanged) {
             for (const one of asked) one.since = one.since ? one.since.compose(update.changes) : update.changes;
-            // A repair is one of the text that it was tried in.
-            for (const old of document.querySelectorAll(".repair")) old.disabled = true;
+            offer();
             given.typed();
           }
           if (update.selectionSet || update.docChanged) given.moved();
@@ -219,16 +226,29 @@ const writing = (() => {
       field.dispatch({ changes: { from, to: line.to, insert }, selection: { anchor: from + insert.length }, scrollIntoView: true });
       field.focus();
     },
+    words_at: (at) => field.state.doc.lineAt(Math.min(at, field.state.doc.length)).text.trim(),
+    // Whether what is told is told of the text that stands there.
+    is_told: () => told_of !== undefined && field.state.doc.eq(told_of),
     // Whether this text stands there, letter by letter.
     is: (doc) => field.state.doc.eq(doc),
     edit: (edits, of) => {
       if (!field.state.doc.eq(of)) return;
       field.dispatch({ changes: edits.map(({ from, to, text: insert }) => ({ from, to, insert })), scrollIntoView: true });
-      field.focus();
+      // Under a finger the keys would bring up a keyboard that nobody asked for.
+      if (!matchMedia("(pointer: coarse)").matches) field.focus();
     },
     go: (at) => {
       field.dispatch({ selection: { anchor: Math.min(at, field.state.doc.length) }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
       field.focus();
+    },
+    // Brings a place into sight within the field, and moves nothing else: neither the keys, which would bring up the keyboard of a
+    // phone, nor the desk, whose keys are under a finger.
+    show: (at) => {
+      field.dispatch({ selection: { anchor: Math.min(at, field.state.doc.length) } });
+      const { bottom } = field.lineBlockAt(field.state.selection.main.head);
+      const scroller = field.scrollDOM;
+      const below = bottom + 30 - scroller.clientHeight;
+      if (scroller.scrollTop < below || scroller.scrollTop > bottom) scroller.scrollTop = below;
     },
     at: () => field.state.selection.main.head,
     line: () => field.state.doc.lineAt(field.state.selection.main.head),
@@ -241,9 +261,9 @@ const writing = (() => {
 // A message about a text, with its facts and its repairs; a repair is one press, as long as that text stands there.
 const message = (finding, of, given = {}) => {
   const repairs = finding.fixes.map((fix) =>
-    press(fix.title, () => writing.edit(fix.edits, of), { className: "repair", disabled: !writing.is(of) }),
+    Object.assign(press(fix.title, () => writing.edit(fix.edits, of), { className: "repair", disabled: !writing.is(of) }), { of }),
   );
-  const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", {}, ...noted(one)));
+  const facts = [finding.label, ...finding.notes, ...finding.help].filter(Boolean).map((one) => make("p", { className: "fact" }, ...noted(sentence(one))));
   const places = finding.others.map((one) =>
     make("p", {}, press(one.text || "also here", () => writing.go(one.from), { className: "place" })),
   );

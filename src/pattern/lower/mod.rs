@@ -92,6 +92,8 @@ struct Lower {
     passed: Option<Span>,
     /// For each name that no stitch has the one that is spelled most like it.
     near: BTreeMap<String, Option<String>>,
+    /// So many names may still be compared for that.
+    comparisons_left: usize,
     /// Places of which something was said, and after how many findings.
     said_at: (BTreeSet<Span>, usize),
 }
@@ -127,6 +129,7 @@ impl Lower {
             doubt: Doubt::default(),
             passed: None,
             near: BTreeMap::new(),
+            comparisons_left: limits::MOST_COMPARED,
             said_at: (BTreeSet::new(), 0),
         };
         lower.doubt.everything = lower.lost.has(Sort::Ground);
@@ -185,7 +188,7 @@ impl Lower {
             // Nobody reads more findings than these.
             None if self.near.len() >= limits::MOST_FINDINGS => None,
             None => {
-                let near = self.stitches.nearest(name, self.terms);
+                let near = self.stitches.nearest_within(&mut self.comparisons_left, name, self.terms);
                 self.near.insert(name.to_owned(), near.clone());
                 near
             }
@@ -275,6 +278,7 @@ impl Lower {
             grids: self.grids,
             pieces: self.pieces,
             doubt: self.doubt,
+            compared: limits::MOST_COMPARED.saturating_sub(self.comparisons_left),
         };
         let findings = if pattern.doubt.everything { named.into_iter().collect() } else { self.findings };
         (pattern, findings)

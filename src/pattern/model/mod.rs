@@ -62,6 +62,8 @@ pub struct Pattern {
     pub pieces: Vec<Piece>,
     /// What isn't known, since lines can't be read.
     pub doubt: Doubt,
+    /// Names that were compared with others, to find what a slip of the keys was meant to be: that is work as well.
+    pub compared: usize,
 }
 
 /// A designer's stitch that is made of steps.

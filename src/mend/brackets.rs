@@ -1,0 +1,157 @@
+//! Brackets that were forgotten.
+
+use super::candidates::{Candidate, Editor, candidate};
+use super::one_step::{MOST_EDITS, MOST_OF_A_STEP};
+use super::spots::numbers;
+use crate::diagnostic::Edit;
+use crate::syntax::tree::{Body, Extent, Place, RepeatBody, Step, StepKind, Till, Where, WorkLine};
+
+/// What is longer is not put in brackets.
+pub(super) const LONGEST_IN_BRACKETS: usize = 400;
+
+/// Of lists of more steps only so many at a time are tried in brackets.
+const MOST_IN_BRACKETS: usize = 9;
+const MOST_OF_A_LONG_LINE: usize = 3;
+const MOST_BESIDE_LONG: usize = 3;
+
+/// How many numbers of times are tried that would use what a line leaves, or make what it lacks.
+const MOST_TIMES: usize = 12;
+
+/// That so many steps stay outside of the brackets is no more unusual than that fewer do.
+const MOST_LEFT_OUT: u32 = 5;
+
+impl Editor<'_> {
+    /// Steps that were to be repeated. In a repeat they are so some times: a pass that goes to the end leaves nothing for the
+    /// next one.
+    pub(super) fn brackets(&self, steps: &[Step], inside: bool, extents: &[(String, u32)], found: &mut Vec<Candidate>) {
+        for step in steps {
+            if let StepKind::Repeat(repeat) = &step.kind
+                && let RepeatBody::Steps { steps, .. } = &repeat.body
+            {
+                self.brackets(steps, true, extents, found);
+            }
+        }
+        let long = steps.len() > MOST_IN_BRACKETS;
+        // Of many steps, a few side by side, nearly all of them, or all up to one of them or from it on.
+        let is_tried = |from: usize, to: usize| {
+            let length = to + 1 - from;
+            let nearly_all = steps.len() - length <= MOST_BESIDE_LONG;
+            !long || length <= MOST_OF_A_LONG_LINE || nearly_all || from == 0 || to + 1 == steps.len()
+        };
+        for from in 0..steps.len() {
+            for to in (from..steps.len()).filter(|to| is_tried(from, *to)) {
+                let (Some(first), Some(last)) = (steps.get(from), steps.get(to)) else { continue };
+                let whole = from == 0 && to + 1 == steps.len();
+                if inside && whole
+                    || !steps.get(from..=to).is_some_and(can_be_repeated)
+                    || from == to && self.is_plain(first)
+                {
+                    continue;
+                }
+                let span = first.span.to(last.span);
+                if span.end - span.start > LONGEST_IN_BRACKETS || found.len() >= MOST_EDITS {
+                    continue;
+                }
+                let left_out = u32::try_from(steps.len() - (to + 1 - from)).unwrap_or(0).min(MOST_LEFT_OUT);
+                // A row is joined once, as a rule, when all its repeats are done.
+                let joined = matches!(last.kind, StepKind::JoinTo { .. });
+                let left_out = left_out + u32::from(joined) * MOST_LEFT_OUT;
+                // Of what stays in one place few are worked side by side.
+                let stays = !steps.get(from..=to).is_some_and(|steps| steps.iter().any(goes_on));
+                let is_too_often = |extent: &str| {
+                    let times = extent.split(' ').next().and_then(|times| times.parse::<u64>().ok());
+                    stays && times.is_none_or(|times| times > MOST_OF_A_STEP)
+                };
+                let fits = |extent: &str| (!inside || extent.ends_with("times")) && !is_too_often(extent);
+                for (extent, weight) in extents.iter().filter(|(extent, _)| fits(extent)) {
+                    let text = format!("[{}] {extent}", self.slice(span));
+                    let title = format!("repeat it: `{text}`");
+                    found.push(candidate(Edit { span, text }, title, weight + left_out));
+                }
+            }
+        }
+    }
+}
+
+/// Whether steps are such as stand in brackets: stitches, chains and what is skipped, none of them at a place that is there
+/// once. One step alone is in brackets where it has no number of its own.
+fn can_be_repeated(steps: &[Step]) -> bool {
+    let goes_on = |places: &Where| {
+        !matches!(
+            places,
+            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
+                | Where::Till(Till::End | Till::Last(_) | Till::LastOf(_) | Till::Mark(_))
+        )
+    };
+    let fits = |step: &Step| match &step.kind {
+        StepKind::Work(work) => goes_on(&work.places),
+        StepKind::Group { place, .. } => goes_on(place),
+        StepKind::Chain(_)
+        | StepKind::Skip { .. }
+        | StepKind::Together(_)
+        | StepKind::Repeat(_)
+        | StepKind::JoinTo { .. } => true,
+        _ => false,
+    };
+    let makes = |step: &Step| matches!(step.kind, StepKind::Work(_) | StepKind::Group { .. } | StepKind::Together(_));
+    match steps {
+        [Step { kind: StepKind::Work(work), .. }] => {
+            (work.each.is_some() || work.places == Where::Bare) && goes_on(&work.places)
+        }
+        [Step { kind: StepKind::Group { place, .. }, .. }] => goes_on(place),
+        [_] => false,
+        steps => steps.iter().all(fits) && steps.iter().any(makes),
+    }
+}
+
+/// Whether a step takes the hook to another place.
+fn goes_on(step: &Step) -> bool {
+    match &step.kind {
+        StepKind::Work(work) => work.places != Where::In(Place::Same),
+        StepKind::Group { place, .. } => *place != Where::In(Place::Same),
+        StepKind::Chain(_) => false,
+        _ => true,
+    }
+}
+
+/// How often, or how far, the lines of a piece repeat, and what would use all that is left over; with how uncommon each is.
+pub(super) fn extents(lines: &[&WorkLine], left_over: &[u64], editor: &Editor<'_>) -> Vec<(String, u32)> {
+    const WRITTEN: u32 = 9;
+    const UNWRITTEN: u32 = 12;
+    let mut written: Vec<(String, usize)> = Vec::new();
+    let mut see = |step: &Step| {
+        let StepKind::Repeat(repeat) = &step.kind else { return };
+        let words = match &repeat.extent {
+            Extent::Times(amount) => match numbers(amount, step.span).as_slice() {
+                [one] if amount.terms.len() == 1 => format!("{} times", one.value),
+                _ => editor.slice(repeat.extent_span).to_owned(),
+            },
+            Extent::Till(_) => editor.slice(repeat.extent_span).to_owned(),
+        };
+        match written.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, often)) => *often += 1,
+            None => written.push((words, 1)),
+        }
+    };
+    for line in lines {
+        if let Body::Steps(steps) = &line.body {
+            steps.iter().for_each(&mut see);
+        }
+    }
+    // What most lines of the piece do is likelier than what one does.
+    let most = written.iter().map(|(_, often)| *often).max().unwrap_or_default();
+    let mut extents: Vec<(String, u32)> =
+        written.into_iter().map(|(words, often)| (words, WRITTEN + u32::from(often < most))).collect();
+    let mut add = |words: String, weight: u32| {
+        if !extents.iter().any(|(known, _)| *known == words) {
+            extents.push((words, weight));
+        }
+    };
+    add("to end".to_owned(), WRITTEN + 1);
+    (2..=8).for_each(|times| add(format!("{times} times"), UNWRITTEN));
+    for left in left_over {
+        let more = (1..=*left).filter(|more| left.is_multiple_of(*more)).take(MOST_TIMES);
+        more.for_each(|more| add(format!("{} times", more + 1), UNWRITTEN + 1));
+    }
+    extents
+}
