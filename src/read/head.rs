@@ -769,6 +769,8 @@ impl Head {
     fn name_yarns(&mut self, blocks: &[Block]) {
         let stitches = Stitches::standard();
         let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
+        // One such heading alone is rather a piece, as `Rose:`.
+        let by_colour = blocks.iter().filter(|block| colours::is_colour(alone(&block.text))).count() > 1;
         for block in blocks {
             let tokens = lexicon.read(&block.text);
             for name in colours::yarns(&block.text, &tokens, &lexicon) {
@@ -779,8 +781,11 @@ impl Head {
                 }
             }
             // `Red:` stands alone above the rows that are worked in it.
-            let alone = block.text.trim().strip_suffix(':').unwrap_or_default();
-            if colours::is_colour(alone) && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(alone)) {
+            let alone = alone(&block.text);
+            if by_colour
+                && colours::is_colour(alone)
+                && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(alone))
+            {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
             for three in tokens.windows(3) {
@@ -959,4 +964,9 @@ fn worked_over(how: &str) -> Option<(u32, u32, &str)> {
         number => number.parse().ok(),
     };
     Some((number(over)?, number(counts)?, rest.trim()))
+}
+
+/// What stands alone before a colon: `Red` of `Red:`.
+fn alone(text: &str) -> &str {
+    text.trim().strip_suffix(':').unwrap_or_default()
 }
