@@ -451,8 +451,8 @@ impl Head {
         let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
         let mut head = Self { sizes, instructions, terms, ..Self::default() };
         head.read_above(above, stitches);
-        let headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
-        head.copies = headings.filter_map(|block| copies(&block.text).1).next();
+        let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
+        head.copies = headings.find_map(|block| copies(&block.text).1);
         if head.sizes.is_empty()
             && let Some(inferred) = sizes::inferred(blocks.iter().map(|block| block.text.as_str()))
         {

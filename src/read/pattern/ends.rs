@@ -131,7 +131,7 @@ pub(super) fn lead_out_of_group(words: &str) -> String {
     let same = || -> Option<String> {
         let (before, group) = match words.strip_prefix("( ch ") {
             Some(group) => ("", group),
-            None => words.split_once(" ( ch ").map(|(before, group)| (before, group))?,
+            None => words.split_once(" ( ch ")?,
         };
         // Stitches before it are only places that the hook goes past.
         let words: Vec<&str> = before.split(' ').collect();

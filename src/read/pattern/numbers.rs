@@ -298,8 +298,7 @@ impl Reader<'_> {
             [number, "more", "times"]
             | [number, "times"]
             | [number, "times", "more"]
-            | ["another", number, "times"]
-            | ["for", number, "times"] => (*number, false),
+            | ["another" | "for", number, "times"] => (*number, false),
             ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
             _ => return None,
         };
