@@ -15,6 +15,11 @@ fn is(sort: &str, word: &str) -> bool {
 
 /// The colour that the heading of a piece says it is worked in: `Beak (yellow)`, `Wing (make two, in black)`, `Wings (2x, Grey)`.
 pub(super) fn in_heading(text: &str) -> Option<&str> {
+    // `BEAK, orange`.
+    let behind = text.rsplit_once(", ").map(|(_, behind)| behind.trim()).filter(|behind| is_colour(behind));
+    if behind.is_some() {
+        return behind;
+    }
     let (_, inside) = text.split_once(['(', '['])?;
     let inside = inside.split([')', ']']).next()?;
     let mut words = inside.split([' ', ',', ';', ':']).filter(|word| !word.is_empty());
