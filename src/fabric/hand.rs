@@ -326,8 +326,7 @@ impl Hand<'_> {
 
     /// Counts the stitches between two places that the line went to by their names: asked for at each of them.
     fn widen(&mut self, from: usize, to: usize) {
-        let between = self.edge.slots.get(from..to).unwrap_or_default().iter();
-        let stitches = between.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let stitches = self.stitches_between(from, to);
         self.now.widest_gap = self.now.widest_gap.max(stitches);
         if from > 0 {
             self.now.widest_further_on = self.now.widest_further_on.max(stitches);

@@ -295,8 +295,7 @@ impl Hand<'_> {
 
     /// A step that names its place does not go past a long stretch of stitches with nothing over them.
     pub(super) fn goes_far(&self, kind: Kind, to: usize, span: Span) -> Outcome {
-        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
-        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let passed = self.stitches_between(self.now.at, to);
         // A round may begin anywhere; of a row that is looked at when it is done.
         let begins = self.now.at == 0 && self.now.laid == 0;
         if self.now.ghost || begins || passed <= self.goes_over(to).max(NEAR) {
@@ -309,8 +308,7 @@ impl Hand<'_> {
     pub(super) fn begins_past(&mut self, kind: Kind, to: usize, span: Span) {
         /// The lead and the stitch beside it may stand apart from a pattern of spaces (common practice, no source).
         const AT_THE_BEGINNING: usize = 2;
-        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
-        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let passed = self.stitches_between(self.now.at, to);
         let first = self.now.after_worked <= 1 && self.now.at <= 1 && self.now.most_along <= 1;
         if first && !self.now.ghost && self.now.fro < 2 && passed > self.goes_over(to).max(AT_THE_BEGINNING) {
             self.now.begun_past = Some((span, counted(passed), kind));
@@ -342,14 +340,19 @@ impl Hand<'_> {
         chains.max(fan).max(words).max(named).max(self.rest_of_group(to))
     }
 
+    /// How many stitches and row ends lie between two places of the edge.
+    pub(super) fn stitches_between(&self, from: usize, to: usize) -> usize {
+        let between = self.edge.slots.get(from..to).unwrap_or_default().iter();
+        between.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count()
+    }
+
     /// Whether what is left at the end is no more than the line has passed over between two places that it names, or than the
     /// chains made last go over. A line that works stitch by stitch on the way leaves none out at its end in silence.
     pub(super) fn leaves_as_much_between(&self) -> bool {
         let long = |chains: u32| usize::try_from(chains).unwrap_or(usize::MAX);
         let chains = if self.now.run > 0 { long(self.now.run).saturating_add(2) } else { 0 };
         let words = if self.now.bridged { 6 } else { 0 };
-        let left = self.edge.slots.get(self.now.at..).unwrap_or_default().iter();
-        let left = left.filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let left = self.stitches_between(self.now.at, self.edge.slots.len());
         left <= self.now.widest_gap.max(chains).max(words)
     }
 
@@ -450,8 +453,7 @@ impl Hand<'_> {
             let free = self.now.here == Some(Here::Slot(to)) || (first..end).contains(&to);
             return if free { Ok(()) } else { trouble(span, FaultKind::MarkTaken(name.clone())) };
         }
-        let between = self.edge.slots.get(self.now.at..to).unwrap_or_default();
-        let passed = between.iter().filter(|slot| matches!(slot.top, Top::Stitch(_) | Top::RowEnd)).count();
+        let passed = self.stitches_between(self.now.at, to);
         // A round may begin anywhere; of a row that is looked at when it is done.
         let begins = self.now.at == 0 && self.now.laid == 0;
         if begins || passed <= self.goes_over(to) {

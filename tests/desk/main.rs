@@ -132,12 +132,53 @@ fn its_pages_are_those_of_the_command() {
         }
         for (form, here) in forms {
             let there = answer(&mut window, &json!({ "do": "page", "text": text, "edition": {}, "form": form }));
-            assert_eq!(there["page"].as_str().unwrap(), here, "{} as {form}", path.display());
+            let there = there["page"].as_str().unwrap();
+            if path.starts_with("samples") {
+                assert_eq!(there, here, "{} as {form}", path.display());
+            } else if let Some(at) = differs(there, &here) {
+                panic!(
+                    "{} as {form}: `{}`",
+                    path.display(),
+                    here.get(at..).unwrap_or_default().chars().take(200).collect::<String>()
+                );
+            }
         }
         looked_at += 1;
     }
     assert!(looked_at > 300, "{looked_at} patterns");
     is_quiet(&window);
+}
+
+/// Where two pages differ. The functions of angles are those of the machine, so that what is drawn may lie a tenth of a unit
+/// further on one than on the other, and half a turn to the left be one to the right.
+fn differs(there: &str, here: &str) -> Option<usize> {
+    const ROUNDED: f64 = 0.11;
+    let (mut left, mut right) = (0, 0);
+    loop {
+        let (one, other) = (there.get(left..)?, here.get(right..)?);
+        if one.is_empty() && other.is_empty() {
+            return None;
+        }
+        if let (Some((one, long)), Some((other, wide))) = (number(one), number(other)) {
+            let far = (one - other).abs();
+            if far > ROUNDED && (far - 360.0).abs() > ROUNDED {
+                return Some(right);
+            }
+            (left, right) = (left + long, right + wide);
+            continue;
+        }
+        match (one.chars().next(), other.chars().next()) {
+            (Some(one), Some(other)) if one == other => (left, right) = (left + one.len_utf8(), right + one.len_utf8()),
+            _ => return Some(right),
+        }
+    }
+}
+
+/// The number that a text begins with, and how long it is.
+fn number(text: &str) -> Option<(f64, usize)> {
+    let goes_on = |(at, c): &(usize, char)| c.is_ascii_digit() || *c == '.' || *at == 0 && *c == '-';
+    let long = text.char_indices().take_while(goes_on).count();
+    text.get(..long)?.parse().ok().map(|number| (number, long))
 }
 
 const DISC: &str = "pattern Tide Disc\nterms US\npiece Disc, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\n\
