@@ -1,9 +1,10 @@
-//! Two seams between the same two pieces that would twist the work.
+//! Two seams between the same two pieces, or two joins of one round to another, that would twist the work.
 
 use super::context::Context;
-use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::Crossed;
-use crate::pattern::model::Item;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::fabric::{Crossed, Join, Row};
+use crate::pattern::model::{Item, ItemKind, Line, StepKind, each_step};
+use crate::words;
 
 pub(super) const CODE: Code = Code("crossed");
 
@@ -18,7 +19,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
         seen.into_iter().filter_map(move |crossed| finding(context, at, &crossed))
     });
-    crossed.collect()
+    crossed.chain(joins(context)).collect()
 }
 
 fn finding(context: Context<'_>, piece: usize, crossed: &Crossed) -> Option<Diagnostic> {
@@ -32,4 +33,64 @@ fn finding(context: Context<'_>, piece: usize, crossed: &Crossed) -> Option<Diag
             .with_note("every edge is named as its piece lies with the right side up: `first` of a top is at the right, and when two pieces are put together the right of one meets the left of the other")
             .with_help("with both right sides out sew first to last and left edge to right edge; with one piece turned over sew first to first and left edge to left edge"),
     )
+}
+
+/// Rounds that are joined to the same places of another round in the order in which that was worked.
+fn joins(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut findings = Vec::new();
+    for (at, piece) in context.fabric.pieces.iter().enumerate() {
+        let mut seen = Vec::new();
+        for (size, of) in piece.sizes.iter().enumerate() {
+            for row in of.rows.iter().filter(|row| row.judged && row.round) {
+                let Some(pair) = forwards(context, (at, size), row).filter(|_| !seen.contains(&row.source)) else {
+                    continue;
+                };
+                seen.push(row.source);
+                findings.extend(joined_forwards(context, at, row, pair));
+            }
+        }
+    }
+    findings
+}
+
+/// The first two joins, one after the other, that come nearer the way the other round was worked than against it.
+fn forwards(context: Context<'_>, (at, size): (usize, usize), row: &Row) -> Option<(Join, Join)> {
+    let pairs = row.joins.iter().zip(row.joins.iter().skip(1));
+    let mut same = pairs.filter(|(one, next)| {
+        (one.piece, one.kind) == (next.piece, next.kind) && one.piece != at && one.nth > 0 && next.nth > 0
+    });
+    let forwards = same.find(|(one, next)| {
+        let once = context.pattern.pieces.get(one.piece).is_some_and(|piece| piece.copies <= 1);
+        let other = context.fabric.pieces.get(one.piece).and_then(|piece| piece.sizes.get(size)?.rows.last());
+        let both = other.filter(|other| once && other.round && other.right_side == row.right_side);
+        let places = both.zip(one.kind).and_then(|(other, kind)| {
+            let made = other.ledger.made.iter().find(|made| made.kind == kind)?;
+            Some(i64::from(made.count))
+        });
+        let gone = i64::from(next.nth) - i64::from(one.nth);
+        places.is_some_and(|places| gone != 0 && gone.rem_euclid(places) < (-gone).rem_euclid(places))
+    });
+    forwards.map(|(one, next)| (*one, *next))
+}
+
+fn joined_forwards(context: Context<'_>, at: usize, row: &Row, (one, next): (Join, Join)) -> Option<Diagnostic> {
+    let ItemKind::Work(line) = &context.pattern.pieces.get(at)?.items.get(row.source)?.kind else { return None };
+    let [first, second] = [one, next].map(|join| words::ordinal(u32::from(join.nth)));
+    let other = context.name(one.piece);
+    let message = format!("{} is joined to {other} crosswise", context.label_of(at, row, row.number));
+    let span = span_of(line, next)?;
+    Some(
+        Diagnostic::warning(CODE, message, span, format!("the {second} place, after the {first}"))
+            .with_note("both rounds go the same way about with their right sides up, so that where they lie side by side one runs up and the other down")
+            .with_help(format!("join to the {second} place first and to the {first} after it; they are counted as {other} was worked")),
+    )
+}
+
+fn span_of(line: &Line, join: Join) -> Option<Span> {
+    let mut found = None;
+    each_step(&line.steps, &mut |step| {
+        let is = matches!(&step.kind, StepKind::JoinTo(piece, _, nth) if *piece == join.piece && *nth == Some(u32::from(join.nth)));
+        found = found.or(is.then_some(step.span));
+    });
+    found
 }

@@ -473,6 +473,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::MarkedTwice(_) => marked_twice::describe(context, group),
         FaultKind::MarkTaken(_)
         | FaultKind::LastTaken { .. }
+        | FaultKind::WaitingTaken
         | FaultKind::EdgeTaken { .. }
         | FaultKind::JoinTaken { .. } => taken::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),

@@ -26,7 +26,8 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
     known.find_map(|(size, worked)| {
         let said = |at: usize, row: &Row| {
             let before = worked.rows.get(at.checked_sub(1)?)?;
-            another_time(context, index, &worked.rows, at).or_else(|| in_one_yarn(context, index, (before, row), size))
+            another_time(context, (index, size), &worked.rows, at)
+                .or_else(|| in_one_yarn(context, index, (before, row), size))
         };
         worked.rows.iter().enumerate().find_map(|(at, row)| said(at, row))
     })
@@ -61,7 +62,7 @@ fn is_by_grid(piece: &Piece, row: &Row) -> bool {
 }
 
 /// A line that the same words have worked before, and that begins in another yarn this time.
-fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> Option<Diagnostic> {
+fn another_time(context: Context<'_>, (index, size): (usize, usize), rows: &[Row], at: usize) -> Option<Diagnostic> {
     let piece = context.pattern.pieces.get(index)?;
     // A grid is a picture, which is read from the one end or the other.
     let row = rows.get(at).filter(|row| !is_by_grid(piece, row))?;
@@ -74,7 +75,9 @@ fn another_time(context: Context<'_>, index: usize, rows: &[Row], at: usize) -> 
     };
     let earlier = rows.get(..at)?;
     let before = earlier.iter().rev().take_while(by_it).find(is_same);
-    let before = before.or_else(|| where_written(piece, earlier, row, same))?;
+    let before = before
+        .or_else(|| where_written(piece, earlier, row, same))
+        .or_else(|| first_of_pass(piece, earlier, row, size))?;
     let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(before)?)?);
     if here == there {
         return None;
@@ -103,6 +106,17 @@ fn where_written<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, same: Option<
     let mut changes = false;
     each_step(&line.steps, &mut |step| changes |= matches!(step.kind, StepKind::ChangeTo(_)));
     earlier.iter().find(|other| other.item == source && other.source == source).filter(|_| changes)
+}
+
+/// The row that is the first of those done again, where a line between them changes the yarn, and none above the `again`.
+fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) -> Option<&'r Row> {
+    let ItemKind::Again(again) = &piece.items.get(row.item)?.kind else { return None };
+    let above = piece.items.get(row.item.checked_sub(1)?)?;
+    let changed = matches!(above.kind, ItemKind::ChangeTo(_));
+    if changed || !piece.changes_within(again.lines(size), size) {
+        return None;
+    }
+    earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)
 }
 
 /// A row of a range that says another piece's again, where the yarn changes there and not here, though it is another one here.

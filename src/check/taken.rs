@@ -13,6 +13,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some(FaultKind::EdgeTaken { .. }) => edge(context, group),
         Some(FaultKind::JoinTaken { .. }) => join(context, group),
         Some(FaultKind::MarkTaken(_)) => marked(context, group),
+        Some(FaultKind::WaitingTaken) => waiting(context, group),
         _ => last(context, group),
     }
 }
@@ -51,6 +52,16 @@ fn marked(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, "it lies behind the hook".to_owned())
     });
     finding.with_help("stop before the marked stitch, as with `sc to` and its name; or write `in same` for one more in the place before")
+}
+
+/// A long stitch over the chain of an opening, into what was set aside.
+fn waiting(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message =
+            format!("{} works into stitches that are set aside, and closes the opening", context.label(fault));
+        (message, "goes past the chain into what waits below it".to_owned())
+    });
+    finding.with_help("leave `2 rows below` out there, so that the stitches go into the chain; or set nothing aside")
 }
 
 /// A join for which the other piece has no place any more.

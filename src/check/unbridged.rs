@@ -1,5 +1,5 @@
 //! Several stitches are skipped, or a loop of chains is passed, and nothing goes over them: no chain, no fan, no stitch that
-//! comes back.
+//! comes back. Or stitches are set aside, and the line's chain goes over nothing elsewhere.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,6 +31,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             }
             let found = in_line(context.pattern, item, line);
             findings.extend(found.into_iter().map(|(span, skipped)| finding(context, index, at, span, skipped)));
+            findings.extend(chain_elsewhere(line).map(|spans| elsewhere(&context.first_of(index, at), spans)));
         }
     }
     findings
@@ -97,6 +98,53 @@ fn in_line(pattern: &Pattern, item: &Item, line: &Line) -> Vec<(Span, u32)> {
     }
     found.retain(|(span, _)| !over.contains(span));
     found
+}
+
+/// Places that a line sets aside with no chain beside them, and a chain of it that goes over nothing.
+fn chain_elsewhere(line: &Line) -> Option<(Span, Span)> {
+    let steps = line.steps.get(before_lead(&line.steps)..).unwrap_or_default();
+    let near = |at: usize, is: fn(&Step) -> bool| {
+        let before = at.checked_sub(1).and_then(|before| steps.get(before));
+        before.is_some_and(is) || steps.get(at + 1).is_some_and(is)
+    };
+    let mut each = steps.iter().enumerate();
+    let bare = each.find(|(at, step)| is_aside(step) && !near(*at, is_chain))?.1;
+    let loose = |(at, step): &(usize, &Step)| is_chain(step) && !near(*at, is_passed) && !near(*at, is_into_chain);
+    let chain = steps.iter().enumerate().find(loose)?.1;
+    Some((bare.span, chain.span))
+}
+
+fn is_chain(step: &Step) -> bool {
+    let many = |amount: &Sized| amount.values.iter().any(|chains| *chains > DRAWN_TOGETHER);
+    matches!(&step.kind, StepKind::Chain(amount) if many(amount))
+}
+
+fn is_aside(step: &Step) -> bool {
+    matches!(step.kind, StepKind::SetAside(..))
+}
+
+fn is_passed(step: &Step) -> bool {
+    matches!(step.kind, StepKind::SetAside(..) | StepKind::Skip(..))
+}
+
+/// A picot, or another end of a chain that is worked into.
+fn is_into_chain(step: &Step) -> bool {
+    let Where::In(place) = (match &step.kind {
+        StepKind::Work(work) => &work.places,
+        StepKind::Group(_, places) => places,
+        _ => return false,
+    }) else {
+        return false;
+    };
+    matches!(place, Place::FromHook(_))
+}
+
+fn elsewhere(label: &str, (aside, chain): (Span, Span)) -> Diagnostic {
+    let message = format!("{label} sets stitches aside, and its chain does not go over them");
+    let mut finding = Diagnostic::warning(CODE, message, aside, "nothing goes over these")
+        .with_help("put the chain right before or behind the stitches that are set aside");
+    finding.others.push(Label { span: chain, text: "this chain goes over nothing".to_owned() });
+    finding
 }
 
 /// The stitch or chain that is next to a skip.

@@ -12,6 +12,8 @@ pub(super) struct Slot {
     pub mark: u16,
     /// It is the chain that its line started with.
     pub lead: bool,
+    /// It is a chain over places that are set aside, and wait below it.
+    pub over: bool,
     /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
@@ -42,7 +44,8 @@ pub(super) enum Top {
 
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
-        (self.top, self.mark, self.lead, self.group) == (other.top, other.mark, other.lead, other.group)
+        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.group);
+        seen(self) == seen(other)
     }
 }
 
@@ -51,12 +54,12 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, group: 0, node: 0, behind: 0 }
+        Self { top, mark: 0, lead: false, over: false, group: 0, node: 0, behind: 0 }
     }
 
     /// A chain of a starting chain, seen from its other side.
     pub(super) fn other_side(self) -> Self {
-        Self { top: Top::Under, mark: 0, lead: false, group: 0, node: self.node, behind: 0 }
+        Self { node: self.node, ..Self::new(Top::Under) }
     }
 
     /// The number of chains of the space that begins here.

@@ -182,6 +182,8 @@ pub enum FaultKind {
         /// Of which kind.
         kind: Kind,
     },
+    /// Into places that are set aside, and wait for a later piece, from the row above their chain.
+    WaitingTaken,
     /// `in last` or `in lead` when that place is behind the hook.
     LastTaken {
         /// It was skipped, and not worked into.

@@ -15,6 +15,9 @@ use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitch, StitchId};
 
+/// Rows below, from the row above a chain over places that wait, to where they are.
+const TO_WHAT_WAITS: u16 = 2;
+
 /// Works one line of one size.
 #[derive(Debug)]
 pub(super) struct Hand<'a> {
@@ -527,8 +530,20 @@ impl Hand<'_> {
         trouble(span, FaultKind::NoLoop { space })
     }
 
+    /// What is set aside waits for a later piece: no stitch reaches it from the chain above.
+    pub(super) fn can_stand(&self, id: StitchId, here: Here, span: Span) -> Outcome {
+        let there = match here {
+            Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot),
+            Here::Ring | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => None,
+        };
+        if self.now.how.below >= TO_WHAT_WAITS && there.is_some_and(|slot| slot.over) && !self.now.ghost {
+            return trouble(span, FaultKind::WaitingTaken);
+        }
+        self.needs_post(id, here, span)
+    }
+
     /// A post stitch needs a stitch with a post.
-    pub(super) fn needs_post(&self, id: StitchId, here: Here, span: Span) -> Outcome {
+    fn needs_post(&self, id: StitchId, here: Here, span: Span) -> Outcome {
         if !self.stitch(id).is_some_and(|s| s.around_post) || here == Here::Ghost || self.now.ghost {
             return Ok(());
         }

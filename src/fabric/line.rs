@@ -198,7 +198,7 @@ struct Ending {
 }
 
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
-    let Folded { made, ledger, trail } = folded(&hand);
+    let Folded { mut made, ledger, trail } = folded(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());
     let rest = u64::try_from(ending.rest.len()).unwrap_or(u64::MAX);
     let in_part = is_part(&hand, setup);
@@ -236,7 +236,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         after: Arc::default(),
         tape: None,
     };
-    done.note(hand.tape.notes(), &made);
+    done.note(hand.tape.notes(), &mut made);
     done.after = Arc::new(after(&hand, setup, made));
     done.tape = setup.graph_from.is_some().then(|| Box::new(hand.tape));
     done
@@ -244,7 +244,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
 
 impl Done {
     /// Keeps what the hand noted on the way.
-    fn note(&mut self, notes: &[Note], made: &[Slot]) {
+    fn note(&mut self, notes: &[Note], made: &mut [Slot]) {
         for note in notes {
             match note {
                 Note::Asked(asked) => self.asked.push(*asked),

@@ -105,13 +105,15 @@ impl Hand<'_> {
 
 impl Hole {
     /// The opening that places set aside are, with the chain that the line made beside them.
-    pub(super) fn of(aside: &Aside, made: &[Slot]) -> Self {
+    pub(super) fn of(aside: &Aside, made: &mut [Slot]) -> Self {
         let is_chain = |slot: &&Slot| matches!(slot.top, Top::Chain { .. });
         let (before, after) = made.split_at_checked(aside.laid.min(made.len())).unwrap_or_default();
         let earlier = before.iter().rev().take_while(is_chain).count();
         let later = after.iter().take_while(is_chain).count();
         let (first, last) = (before.len().saturating_sub(earlier), before.len().saturating_add(later));
-        let bridge = made.get(first..last).unwrap_or_default().to_vec();
+        let chain = made.get_mut(first..last).unwrap_or_default();
+        let bridge = chain.to_vec();
+        chain.iter_mut().for_each(|slot| slot.over = true);
         // A round has no beginning: what it ends with stands before what it begins with.
         let node = |slot: Option<&Slot>| slot.map_or(0, |slot| slot.node);
         let before = node(first.checked_sub(1).and_then(|at| made.get(at)).or(made.last()));

@@ -275,7 +275,7 @@ impl Hand<'_> {
                     return Err(trouble);
                 }
             };
-            self.needs_post(stitch, here, span)?;
+            self.can_stand(stitch, here, span)?;
         }
         Ok(here)
     }
@@ -283,7 +283,7 @@ impl Hand<'_> {
     /// Stitches into a place that the hook has gone to. One that stands on several takes the next ones as well.
     fn into_place(&mut self, stitch: StitchId, each: u32, here: Here, span: Span) -> Outcome {
         self.needs_loop(here, span)?;
-        self.needs_post(stitch, here, span)?;
+        self.can_stand(stitch, here, span)?;
         if self.leaves_space(here) {
             return Ok(());
         }
@@ -300,7 +300,7 @@ impl Hand<'_> {
 
     /// Makes several in the place where the hook is.
     fn make_all(&mut self, stitch: StitchId, times: u32, here: Here, span: Span) -> Outcome {
-        self.needs_post(stitch, here, span)?;
+        self.can_stand(stitch, here, span)?;
         if !self.is_defined(stitch) {
             let (stitch, times) = self.in_one_place(stitch, times, here == Here::Ring);
             return (0..times).try_for_each(|_| self.make(stitch, span));
@@ -556,7 +556,7 @@ impl Hand<'_> {
         self.now.how = how(work);
         let leg = |hand: &mut Self, here| {
             hand.needs_loop(here, span)?;
-            hand.needs_post(work.stitch, here, span)?;
+            hand.can_stand(work.stitch, here, span)?;
             let feet = (hand.tape.next_foot().saturating_sub(1), hand.tape.next_foot());
             hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });
             Ok(())

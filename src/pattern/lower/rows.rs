@@ -137,7 +137,15 @@ impl Lower {
                 let (_, named) = *rows.get(at)?;
                 let ends = row.last_pass && at + 1 == rows.len();
                 let above = at.checked_sub(1).and_then(|above| rows.get(above)).map(|(_, above)| *above);
-                let begun_in = above.and_then(|above| there.yarn_between(above, named, size)).map(str::to_owned);
+                let begun_in = match above {
+                    Some(above) => there.yarn_between(above, named, size),
+                    None if row.place == 0 && self.has_just_changed() => None,
+                    None => {
+                        let all: Vec<NamedRow> = rows.iter().map(|(_, named)| *named).collect();
+                        there.yarn_above(&all, size)
+                    }
+                };
+                let begun_in = begun_in.map(str::to_owned);
                 Some((named, Kind { source: named.source, ends, begun_in }))
             };
             rows.iter().enumerate().map(of_size).collect()
@@ -165,6 +173,12 @@ impl Lower {
             self.said_again += 1;
             self.item_for(sizes, ItemKind::Work(one), said.span);
         }
+    }
+
+    /// Whether the line above changes the yarn.
+    fn has_just_changed(&self) -> bool {
+        let last = self.pieces.last().and_then(|piece| piece.items.last());
+        last.is_some_and(|item| matches!(item.kind, ItemKind::ChangeTo(_)))
     }
 
     /// Whether so many rows are there that the piece, or the pattern, can have no more.

@@ -195,6 +195,30 @@ impl Piece {
         line.or(said)
     }
 
+    /// The yarn that a line right above the first of several rows changes to, in a size, where it changes between them as well: whoever
+    /// works them again begins in it each time.
+    #[must_use]
+    pub fn yarn_above(&self, rows: &[NamedRow], size: usize) -> Option<&str> {
+        if !self.changes_within(rows, size) {
+            return None;
+        }
+        let first = rows.first()?;
+        let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
+        let is_there = |item: &Item| item.sizes.get(size).copied().unwrap_or(true);
+        let above = self.items.get(..first.item)?.iter().rposition(|item| works(item) && is_there(item));
+        let above = NamedRow { item: above?, time: 0, source: 0 };
+        self.yarn_between(above, *first, size).filter(|_| first.time == 0)
+    }
+
+    /// Whether a line between rows that follow each other changes the yarn.
+    #[must_use]
+    pub fn changes_within(&self, rows: &[NamedRow], size: usize) -> bool {
+        rows.windows(2).any(|two| match two {
+            [above, row] => self.yarn_between(*above, *row, size).is_some(),
+            _ => false,
+        })
+    }
+
     /// The yarn that its stripes give to a row or round, by its number; nothing without stripes.
     #[must_use]
     pub fn striped_yarn(&self, number: u32) -> Option<&str> {
