@@ -34,7 +34,8 @@ fn in_piece(context: Context<'_>, index: usize) -> Vec<Diagnostic> {
 }
 
 fn makes_nothing(row: &Row) -> bool {
-    (row.ledger.stitches, row.ledger.chains, row.ledger.worked) == (0, 0, 0)
+    let along_chains = row.ledger.used.iter().any(|stretch| !stretch.stitches.is_empty());
+    (row.ledger.stitches, row.ledger.chains, row.ledger.worked) == (0, 0, 0) && !along_chains
 }
 
 /// What is a line of its own without a stitch.

@@ -36,3 +36,27 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         "chains are counted in the first row on a starting chain, after a `ch` step, or where the row below ended with some",
     )
 }
+
+/// Chains that the row makes lie before those of the start.
+pub(super) fn chained(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::ChainedBefore { chains, number } = fault.kind else { return Default::default() };
+        let (made, chain) = (words::count(chains, "chain"), words::ordinal(number));
+        let message = format!("{} makes {made}, and then counts to the {chain} from the hook", context.label(fault));
+        (message, format!("the {made} just made {} the first of them", if chains == 1 { "is" } else { "are" }))
+    });
+    finding.with_help(
+        "the starting chain holds the chains that are skipped: leave out those made here. Where the skipped ones count, the lead says so, or \
+         `turning ch 3 as dc`; with a space, `turning ch 5 as dc + ch-2 sp`",
+    )
+}
+
+/// A chain that is joined has no end at the hook.
+pub(super) fn joined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message =
+            format!("{} counts chains from the hook, and the chain is joined to a round", context.label(fault));
+        (message, "the hook stands at the join".to_owned())
+    });
+    finding.with_help("begin with the stitch alone, in the first chain; or leave `joined` out of the start")
+}

@@ -49,8 +49,10 @@ mod no_such_row;
 mod no_times;
 mod not_first;
 mod not_flat;
+mod nothing_left;
 mod on;
 mod one_copy;
+mod one_place;
 mod open_round;
 mod other_side;
 mod other_title;
@@ -170,6 +172,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(other_side::CODE, include_str!("pages/other-side.md")),
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
     Check::fault(place::CODE, include_str!("pages/place.md")),
+    Check::fault(one_place::CODE, include_str!("pages/one-place.md")),
     Check::fault(no_loop::CODE, include_str!("pages/no-loop.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
@@ -206,6 +209,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(finished::CODE, include_str!("pages/finished.md"), finished::run),
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
+    Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
@@ -474,13 +478,17 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::MarkTaken(_)
         | FaultKind::LastTaken { .. }
         | FaultKind::WaitingTaken
+        | FaultKind::FirstTaken { .. }
         | FaultKind::EdgeTaken { .. }
         | FaultKind::JoinTaken { .. } => taken::describe(context, group),
         FaultKind::NoHookChain { .. } => from_hook::describe(context, group),
         FaultKind::InTurning { .. } => from_hook::turned(context, group),
+        FaultKind::ChainedBefore { .. } => from_hook::chained(context, group),
+        FaultKind::HookJoined => from_hook::joined(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
+        FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),
         FaultKind::TooDeep { .. } => rows_below::describe(context, group),
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),

@@ -14,6 +14,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some(FaultKind::JoinTaken { .. }) => join(context, group),
         Some(FaultKind::MarkTaken(_)) => marked(context, group),
         Some(FaultKind::WaitingTaken) => waiting(context, group),
+        Some(FaultKind::FirstTaken { .. }) => first(context, group),
         _ => last(context, group),
     }
 }
@@ -52,6 +53,21 @@ fn marked(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, "it lies behind the hook".to_owned())
     });
     finding.with_help("stop before the marked stitch, as with `sc to` and its name; or write `in same` for one more in the place before")
+}
+
+/// `in first` where the first place is behind the hook.
+fn first(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let (label, below) = (context.label(fault), context.below(fault));
+        let was =
+            if matches!(fault.kind, FaultKind::FirstTaken { skipped: true }) { "was skipped" } else { "is used up" };
+        let message = format!("{label} goes back to the first place of {below}, which {was} already");
+        (message, "it lies behind the hook".to_owned())
+    });
+    finding.with_help(
+        "write `in next` for the next place, `in same` for one more in the place before, or `in skipped` for the one that was \
+         skipped; `in first` goes back only when a round has come to its end",
+    )
 }
 
 /// A long stitch over the chain of an opening, into what was set aside.

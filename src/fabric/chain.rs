@@ -19,11 +19,12 @@ impl Hand<'_> {
         if self.now.ghost && number > chains {
             return Ok(Here::Ghost);
         }
-        if !self.now.from_hook
+        if (!self.now.from_hook || number <= self.now.run)
             && let Some(here) = self.into_made(number)
         {
             return Ok(here);
         }
+        self.has_not_chained(number, span)?;
         let fresh = self.now.stitches == 0;
         if number == 0 || number > chains || !fresh {
             return trouble(span, FaultKind::NoHookChain { chains });
@@ -48,6 +49,23 @@ impl Hand<'_> {
         self.now.from_hook = false;
         self.now.hook_foot = Some(self.tape.next_foot());
         Ok(self.occupy(to, Kind::Chain))
+    }
+
+    /// No chains were made before the first stitch into a fresh chain: from the hook they would come first. Nor is it joined.
+    fn has_not_chained(&self, number: u32, span: Span) -> Outcome {
+        if !self.now.from_hook || self.now.ghost {
+            return Ok(());
+        }
+        if self.edge.circle && !self.edge.open {
+            return trouble(span, FaultKind::HookJoined);
+        }
+        // Those that have been taken up are a new piece of starting chain.
+        let chains = self.tape.events().iter().fold(0_u32, |made, event| match event {
+            Event::Chains(chains) | Event::LeadChains(chains) => made.saturating_add(*chains),
+            Event::TakenUp(_) => 0,
+            _ => made,
+        });
+        if chains > 0 { trouble(span, FaultKind::ChainedBefore { chains, number }) } else { Ok(()) }
     }
 
     /// Chains that the edge begins with.

@@ -189,6 +189,27 @@ pub enum FaultKind {
         /// It was skipped, and not worked into.
         skipped: bool,
     },
+    /// `in first` when the first place is behind the hook, and the line isn't round yet.
+    FirstTaken {
+        /// It was skipped, and not worked into.
+        skipped: bool,
+    },
+    /// A stitch over several places that is sent into one.
+    LegsInOne {
+        /// The stitch.
+        stitch: StitchId,
+        /// The space; none for a ring, or a stitch.
+        space: Option<Kind>,
+    },
+    /// Chains are made at the start of the first row on a starting chain, and chains are counted from the hook beyond them.
+    ChainedBefore {
+        /// Chains made.
+        chains: u32,
+        /// The number counted from the hook.
+        number: u32,
+    },
+    /// Chains are counted from the hook on a chain that is joined to a round.
+    HookJoined,
     /// A marked place that is behind the hook and used up.
     MarkTaken(String),
     /// A marked place beyond others that nothing was worked into.

@@ -110,6 +110,8 @@ pub(super) struct Done {
     pub corner_left: bool,
     /// See [`super::Row::drift`].
     pub drift: Vec<i32>,
+    /// See [`super::Row::idle`].
+    pub idle: Vec<Span>,
     /// See [`super::Row::passed_loops`].
     pub passed_loops: Vec<(Span, u32)>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
@@ -221,6 +223,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
+        idle: Vec::new(),
         left_loops: left_loops(&hand),
         went_round: hand.now.went_round,
         joins: joins(&hand.tape),
@@ -252,6 +255,7 @@ impl Done {
                 Note::LastInSpace(span, last) => self.lasts.push((*span, *last)),
                 Note::Spread(spread) => self.spreads.push((**spread).clone()),
                 Note::SetAside(aside) => self.holes.push(Hole::of(aside, made)),
+                Note::Idle(span) => self.idle.push(*span),
                 Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
             }
         }

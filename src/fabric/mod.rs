@@ -313,6 +313,8 @@ pub struct Row {
     /// How far each corner, three stitches and more in one place, stands from the nearest one of the round below, in places, before it
     /// where negative; empty where the round below has not as many corners.
     pub drift: Vec<i32>,
+    /// Steps to the end, or to the last places, that had nothing before them.
+    pub idle: Vec<Span>,
     /// Loops of chains that it passes on the way to a place that a step names, with nothing over them: where, and how many chains
     /// the longest of them has.
     pub passed_loops: Vec<(Span, u32)>,

@@ -28,7 +28,10 @@ impl Hand<'_> {
             Place::NextOf(kind) => self.seek(*kind, span),
             Place::Same => self.same(span),
             Place::Ring => self.go_ring(span),
-            Place::First => Ok(self.go_slot(0)),
+            Place::First => {
+                self.goes_to_first(span)?;
+                Ok(self.go_slot(0))
+            }
             Place::Last => self.go_last(span),
             Place::Lead => self.go_lead(span),
             Place::FromHook(number) => self.go_from_hook(*number, span),
@@ -269,6 +272,20 @@ impl Hand<'_> {
             return Ok(());
         }
         trouble(span, FaultKind::LastPassed { passed: counted(passed) })
+    }
+
+    /// The first place is ahead, or the hook has just been there, or a round has come back to it.
+    fn goes_to_first(&self, span: Span) -> Outcome {
+        let is_back = self.edge.circle && (self.left_slots(self.now.limit) == 0 || self.now.passes_rest);
+        if self.now.at == 0 || self.now.ghost || is_back {
+            return Ok(());
+        }
+        let (first, end) = self.now.skipped;
+        let skipped = first == 0 && end > 0 && end == self.now.at;
+        if self.now.at == 1 && !skipped {
+            return Ok(());
+        }
+        trouble(span, FaultKind::FirstTaken { skipped })
     }
 
     /// A line that works along stitch by stitch does not leave out the rest of them before a space in silence.

@@ -53,6 +53,10 @@ impl Hand<'_> {
     pub(super) fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
         let stays = self.now.standing > 0 && begins_in_same(body);
         let end = if stays { self.end_standing(till, span)? } else { self.end_of(till, span)? };
+        if self.edge.slots.is_empty() && !self.now.ghost {
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
+        }
+        self.sees_idle(till, end, span);
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {
             while hand.now.at < end {

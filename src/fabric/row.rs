@@ -620,6 +620,7 @@ fn recorded(
         joined_anywhere: done.joined_anywhere,
         corner_left: done.corner_left,
         drift: done.drift.clone(),
+        idle: done.idle.clone(),
         passed_loops: done.passed_loops.clone(),
         joins: done.joins.clone(),
         resumes,

@@ -1,7 +1,7 @@
 //! What each step does at the edge.
 
 use super::Spread;
-use super::cursor::Here;
+use super::cursor::{Ended, Here};
 use super::edge::Top;
 use super::fault::{FaultKind, Reading};
 use super::hand::{Hand, Outcome, counted, kind_of, trouble};
@@ -32,10 +32,7 @@ impl Hand<'_> {
         if self.is_spent() {
             return trouble(span, FaultKind::TooLarge);
         }
-        if (self.now.ended.is_some() || self.now.closed)
-            && !self.now.ghost
-            && !matches!(step.kind, StepKind::Turn | StepKind::FastenOff | StepKind::Mark(_))
-        {
+        if self.comes_after_end(step) && !self.now.ghost {
             return trouble(span, FaultKind::AfterEnd);
         }
         if self.now.fro > 0 {
@@ -92,6 +89,15 @@ impl Hand<'_> {
                 self.note_step(step);
                 Ok(())
             }
+        }
+    }
+
+    /// Whether the line has ended, and a step is none of those that may stand behind its end.
+    fn comes_after_end(&self, step: &Step) -> bool {
+        match step.kind {
+            StepKind::FastenOff | StepKind::Mark(_) => false,
+            StepKind::Turn => self.now.turned || self.now.ended == Some(Ended::Turned),
+            _ => self.now.ended.is_some() || self.now.closed,
         }
     }
 
@@ -204,7 +210,23 @@ impl Hand<'_> {
         if *place == Place::Same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
             return Ok(());
         }
+        self.has_room_for(stitch, *place == Place::Same, here, span)?;
         self.into_place(stitch, each, here, span)
+    }
+
+    /// What is worked over several places goes over them, and not all into one.
+    fn has_room_for(&self, stitch: StitchId, same: bool, here: Here, span: Span) -> Outcome {
+        let own = self.stitch(stitch).is_some_and(|stitch| stitch.own);
+        if self.takes(stitch) < 2 || own || self.now.ghost {
+            return Ok(());
+        }
+        let space = match here {
+            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+            Here::Ring => None,
+            Here::Slot(_) if same => None,
+            Here::Slot(_) | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => return Ok(()),
+        };
+        trouble(span, FaultKind::LegsInOne { stitch, space })
     }
 
     /// Inside a group, into chains just made; the group then goes on in its place.
@@ -345,6 +367,10 @@ impl Hand<'_> {
             return self.repeat_till(&self.as_repeat(stitch, each, span), till, span);
         }
         let end = self.end_of(till, span)?;
+        if self.edge.slots.is_empty() && !self.now.ghost {
+            return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
+        }
+        self.sees_idle(till, end, span);
         let takes = self.takes(stitch).max(1);
         let mut times = 0_u32;
         self.within(end, |hand| {
@@ -362,6 +388,13 @@ impl Hand<'_> {
             }
             Ok(())
         })
+    }
+
+    /// Remembers that nothing is left before the end, or the last places.
+    pub(super) fn sees_idle(&mut self, till: &Till, end: usize, span: Span) {
+        if self.now.at >= end && matches!(till, Till::End | Till::Last(_)) && !self.now.ghost {
+            self.tape.note(Note::Idle(span));
+        }
     }
 
     /// A designer's stitch made of steps is a repeat of them: it may go to places of its own choice.

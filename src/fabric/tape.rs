@@ -194,6 +194,8 @@ pub(super) enum Note {
     Sought(Kind),
     /// The length of a run whose chains were taken as stitches.
     Run(u32),
+    /// A step to the end, or to the last places, had nothing before it.
+    Idle(Span),
     /// Places that were set aside.
     SetAside(Box<Aside>),
     /// A loop of chains was passed on the way to a named place, and no chain made before it goes over it.
@@ -294,6 +296,7 @@ impl Tape {
                 Note::Asked(asked) => asked.at = at,
                 Note::LoopPassed(passed) => passed.span = at,
                 Note::CutSpace(..)
+                | Note::Idle(_)
                 | Note::LastInSpace(..)
                 | Note::Spread(_)
                 | Note::Gap(_)
