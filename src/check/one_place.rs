@@ -1,4 +1,4 @@
-//! A stitch over several places, sent into one.
+//! A stitch over several places, sent into one, or into a number of them.
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
@@ -6,6 +6,26 @@ use crate::fabric::FaultKind;
 use crate::pattern::model::Kind;
 
 pub(super) const CODE: Code = Code("one-place");
+
+/// `sc2tog in next 2 sc`: everybody makes one of it.
+pub(super) fn in_several(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::LegsInSeveral { stitch, takes, places } = fault.kind else { return Default::default() };
+        let name = context.kind(Kind::Stitch(stitch));
+        let message = format!("{}: is `{name}` in {places} places one of them, or {places}?", context.label(fault));
+        (message, format!("each goes over {takes} places"))
+    });
+    let help = match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::LegsInSeveral { stitch, places, .. }) => {
+            let name = context.kind(Kind::Stitch(*stitch));
+            format!(
+                "write `{name}` for one, which goes over the next places by itself, or `{name} {places}` for {places} of them"
+            )
+        }
+        _ => String::new(),
+    };
+    finding.with_help(help)
+}
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

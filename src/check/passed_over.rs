@@ -47,6 +47,19 @@ fn before_the_last(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     finding.with_fix(Fix::change(format!("say `{skip}` before it"), here, format!("{skip}, ")))
 }
 
+/// A skip that ends inside a space, before a space that is named.
+pub(super) fn half(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::SkipHalf { chains, over } = fault.kind else { return Default::default() };
+        let message = format!("{} skips into a ch-{chains} sp and stops there", context.label(fault));
+        (
+            message,
+            format!("the last {over} of these {} of its {chains} chains", if over == 1 { "is one" } else { "are" }),
+        )
+    });
+    finding.with_help("skip the stitches before the space alone, or the whole space, as `skip next ch-2 sp`")
+}
+
 /// Stitches that a repair says are skipped at most. More of them leave a hole unless a chain goes over them, and have
 /// rather been forgotten.
 const MOST_SKIPPED: u32 = 2;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::context::Context;
+use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::syntax::tree::{Body, Ending, Header, LineKind, Setting, StepKind, WorkLine};
 
@@ -26,6 +26,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         if let Some(cut) = cut_within(&line.kind) {
             here.insert(in_piece_once(CUT, ALREADY_CUT), cut);
         }
+        findings.extend(led_twice(&line.kind));
         // Sizes that are named may each have their own.
         let Some(said) = said(&line.kind).filter(|said| said.what != CUT || line.only.is_empty()) else { continue };
         let seen = if said.in_piece { &mut here } else { &mut once };
@@ -37,6 +38,14 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
     }
     findings
+}
+
+/// Two leads of one line.
+fn led_twice(kind: &LineKind) -> Option<Diagnostic> {
+    let LineKind::Work(WorkLine { body: Body::Steps(steps), .. }) = kind else { return None };
+    let mut leads = steps.iter().filter(|step| matches!(step.kind, StepKind::Lead(_)));
+    let (first, second) = (leads.next()?, leads.next()?);
+    Some(finding(&in_piece_once("the lead of this line", LAST_COUNTS), second.span, first.span))
 }
 
 /// What a line says that can be said once.
@@ -154,4 +163,12 @@ fn finding(said: &Said, here: Span, earlier: Span) -> Diagnostic {
     let what = &said.what;
     let message = format!("{what} stands twice, and {}", said.result);
     Diagnostic::warning(CODE, message, here, "the second time").with_other(earlier, "the first").with_help(said.help)
+}
+
+/// Yarn that is joined twice, with nothing worked between.
+pub(super) fn joined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        (format!("{} joins yarn twice, and works nothing between", context.label(fault)), "the second time".to_owned())
+    });
+    finding.with_help(KEEP_ONE)
 }

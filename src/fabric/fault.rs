@@ -201,6 +201,24 @@ pub enum FaultKind {
         /// The space; none for a ring, or a stitch.
         space: Option<Kind>,
     },
+    /// A stitch over several places, `in next` so many: one over them, or so many of it?
+    LegsInSeveral {
+        /// The stitch.
+        stitch: StitchId,
+        /// Places that one of it stands on.
+        takes: u32,
+        /// The number that is written.
+        places: u32,
+    },
+    /// A skip ends inside a space, and the next place is none of its chains.
+    SkipHalf {
+        /// Chains in the space.
+        chains: u32,
+        /// How many of them are skipped.
+        over: u32,
+    },
+    /// Yarn is joined twice with nothing worked between.
+    JoinedTwice,
     /// Chains are made at the start of the first row on a starting chain, and chains are counted from the hook beyond them.
     ChainedBefore {
         /// Chains made.

@@ -92,7 +92,7 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come {
+            if left == come || self.close_a_slit(*last, *first, points) {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);
@@ -101,6 +101,16 @@ impl PieceWork<'_> {
             Some(Jump { from, between: back.or(on), joined: true })
         };
         pairs.filter_map(jump).collect()
+    }
+
+    /// Whether two tops stand side by side on one edge, with a slit between them that the work along both closes.
+    fn close_a_slit(&self, last: Origin, first: Origin, points: &mut Points) -> bool {
+        let foot = |place: Origin| {
+            let finished = self.at(place.piece).filter(|_| place.edge == EdgeName::Top)?;
+            Some((*finished.stands_on.first()?, *finished.stands_on.last()?))
+        };
+        let (Some((_, left)), Some((right, _))) = (foot(last), foot(first)) else { return false };
+        last.piece != first.piece && points.root(after(left)) == points.root(before(right))
     }
 
     /// Whether rounds go from one closed edge to the next along a chain, and no chain leads back: with two legs joined by one

@@ -66,6 +66,9 @@ impl Hand<'_> {
 
     /// Joins yarn in a place, where the line begins.
     pub(super) fn join_anew(&mut self, place: &Place, span: Span) -> Outcome {
+        if self.now.joined_there == Some(self.now.laid) && !self.now.ghost {
+            return trouble(span, FaultKind::JoinedTwice);
+        }
         self.now.joined_anywhere = match place {
             Place::Next => self.edge.looks_alike_from(|_| true),
             Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),

@@ -4,7 +4,7 @@ use super::cursor::{Here, Topmost};
 use super::edge::{Slot, Top, places};
 use super::fault::FaultKind;
 use super::hand::{Hand, Outcome, Trouble, counted, trouble};
-use super::tape::Event;
+use super::tape::{Event, Note};
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Place};
 
@@ -25,7 +25,10 @@ impl Hand<'_> {
     fn gone(&mut self, place: &Place, span: Span) -> Outcome<Here> {
         match place {
             Place::Next => self.take(span),
-            Place::NextOf(kind) => self.seek(*kind, span),
+            Place::NextOf(kind) => {
+                self.stops_in_half(*kind)?;
+                self.seek(*kind, span)
+            }
             Place::Same => self.same(span),
             Place::Ring => self.go_ring(span),
             Place::First => {
@@ -80,7 +83,7 @@ impl Hand<'_> {
 
     /// The so manyth place of a kind before the limit.
     pub(super) fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
-        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
+        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace | Kind::Chain);
         let (mut at, mut found) = (self.now.at, None);
         for _ in 0..number {
             let ahead = self.edge.slots.get(at..self.now.limit)?;
@@ -272,6 +275,21 @@ impl Hand<'_> {
             return Ok(());
         }
         trouble(span, FaultKind::LastPassed { passed: counted(passed) })
+    }
+
+    /// A skip that ended inside a space goes on in its chains, or was not meant so.
+    fn stops_in_half(&mut self, kind: Kind) -> Outcome {
+        let cut = self.now.cut.take().filter(|(before, ..)| *before == self.now.at && kind != Kind::Chain);
+        let Some((before, at, chains)) = cut.filter(|_| !self.now.ghost) else { return Ok(()) };
+        if !matches!(kind, Kind::Space(_) | Kind::AnySpace) {
+            self.tape.note(Note::CutSpace(at, chains));
+            return Ok(());
+        }
+        let over = match self.edge.slots.get(before).map(|slot| slot.top) {
+            Some(Top::Chain { at, .. }) => u32::from(at),
+            _ => 0,
+        };
+        trouble(at, FaultKind::SkipHalf { chains, over })
     }
 
     /// The first place is ahead, or the hook has just been there, or a round has come back to it.

@@ -178,10 +178,18 @@ impl Hand<'_> {
         }
         match &work.places {
             Where::Count(places) => self.count(work.stitch, each, places.get(self.size), span),
-            Where::CountOf(places, kind) => (0..places.get(self.size)).try_for_each(|_| {
-                let here = self.seek(*kind, span)?;
-                self.into_place(work.stitch, each, here, span)
-            }),
+            Where::CountOf(places, kind) => {
+                let places = places.get(self.size);
+                let takes = self.takes(work.stitch);
+                if takes > 1 && places > 1 && !self.now.ghost {
+                    let stitch = work.stitch;
+                    return trouble(span, FaultKind::LegsInSeveral { stitch, takes, places });
+                }
+                (0..places).try_for_each(|_| {
+                    let here = self.seek(*kind, span)?;
+                    self.into_place(work.stitch, each, here, span)
+                })
+            }
             Where::Till(till) => self.work_till(work.stitch, each, till, span),
             Where::Each(kind, till) => {
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))

@@ -32,8 +32,10 @@ impl Teller<'_> {
             return self.so_many(all, work.stitch).say(loop_only).then(self.rows_below(work.below));
         }
         let each = self.number(&work.each);
-        // An increase is several stitches in each place.
-        let several = !each.is_one() || self.stitch_is(work.stitch, |s| s.takes == 1 && s.makes.len() > 1);
+        // An increase is several stitches in each place, and a cluster could be taken for one over all of them.
+        let is_cluster = self.stitch_is(work.stitch, |s| s.how.is_some() && !s.around_post && s.height > 1);
+        let several =
+            !each.is_one() || self.stitch_is(work.stitch, |s| s.takes == 1 && (s.makes.len() > 1 || is_cluster));
         let stitches = self.so_many(each, work.stitch);
         if work.ambiguous {
             return stitches;
