@@ -120,8 +120,9 @@ pub(super) struct Cursor {
     pub hook_foot: Option<u32>,
     /// The last place of the other side is where the line began with several stitches, so that it may be left.
     pub corner_last: bool,
-    /// Yarn was joined in a place of a round that looks the same from every place of its kind.
-    pub joined_anywhere: bool,
+    /// Yarn was joined in a place of a round that looks the same from every place of its kind: how many turns to the next one bring it
+    /// round.
+    pub joined_anywhere: u32,
     /// That a bare step goes into a chain and not into its space is said already.
     pub quiet: bool,
     pub depth: u32,
@@ -256,7 +257,7 @@ impl Cursor {
             turned: false,
             hook_foot: None,
             corner_last: false,
-            joined_anywhere: false,
+            joined_anywhere: 0,
             quiet: false,
             depth: 0,
             fro: 0,

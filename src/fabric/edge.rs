@@ -128,17 +128,41 @@ impl Edge {
 
     /// Whether the edge goes round and is the same whichever of the wanted places it is seen from: the same places, and those
     /// in one place with their neighbours likewise, as at a corner. When a turn to the second of them changes nothing, no turn
-    /// to another one does.
-    pub(super) fn looks_alike_from(&self, wanted: impl Fn(Slot) -> bool) -> bool {
+    /// to another one does. Gives back how many such turns bring it round; 0 where it doesn't look the same.
+    pub(super) fn looks_alike_from(&self, wanted: impl Fn(Slot) -> bool) -> u32 {
         let mut places = self.slots.iter().enumerate().filter(|(_, slot)| wanted(**slot));
-        let (Some((first, _)), Some((second, _))) = (places.next(), places.next()) else { return false };
-        let seen = |at: usize| {
-            let slot = self.slots.get(at)?;
-            let next = self.slots.get((at + 1) % self.slots.len())?;
-            Some((slot.top, slot.mark, slot.group > 0, slot.group > 0 && slot.group == next.group))
-        };
-        let by = second - first;
-        self.circle && (0..self.slots.len()).all(|at| seen(at) == seen((at + by) % self.slots.len()))
+        let (Some((first, _)), Some((second, _))) = (places.next(), places.next()) else { return 0 };
+        let (all, by) = (self.slots.len(), second - first);
+        let alike = self.circle && (0..all).all(|at| self.seen(at) == self.seen((at + by) % all));
+        if alike && all.is_multiple_of(by) { u32::try_from(all / by).unwrap_or(0) } else { 0 }
+    }
+
+    /// What a place of a round looks like.
+    fn seen(&self, at: usize) -> Option<(Top, u16, bool, bool)> {
+        let slot = self.slots.get(at)?;
+        let next = self.slots.get((at + 1) % self.slots.len())?;
+        Some((slot.top, slot.mark, slot.group > 0, slot.group > 0 && slot.group == next.group))
+    }
+
+    /// How many turns that change nothing bring a round to its beginning again; 1 where only a whole one does.
+    pub(super) fn turns_alike(&self) -> u32 {
+        let all = self.slots.len();
+        if !self.circle || all == 0 {
+            return 1;
+        }
+        let seen: Vec<_> = (0..all).map(|at| self.seen(at)).collect();
+        // How long the longest beginning is that comes again at the end of what has been looked at, for each place.
+        let mut again = vec![0_usize; all];
+        for at in 1..all {
+            let mut length = again.get(at - 1).copied().unwrap_or(0);
+            while length > 0 && seen.get(length) != seen.get(at) {
+                length = again.get(length - 1).copied().unwrap_or(0);
+            }
+            length += usize::from(seen.get(length) == seen.get(at));
+            again.get_mut(at).into_iter().for_each(|here| *here = length);
+        }
+        let by = all - again.last().copied().unwrap_or(0);
+        if all.is_multiple_of(by) { u32::try_from(all / by).unwrap_or(1) } else { 1 }
     }
 
     /// Stitches.
@@ -220,9 +244,10 @@ mod tests {
             Edge { slots, circle: true, ..Edge::default() }
         };
         let corner = |slot: Slot| slot.space().is_some();
-        assert!(square([5, 5, 5, 5]).looks_alike_from(corner));
-        assert!(!square([5, 3, 5, 3]).looks_alike_from(corner));
-        assert!(!square([5, 5, 5, 5]).looks_alike_from(|slot| slot.top == Top::Base));
-        assert!(!Edge { circle: false, ..square([5, 5, 5, 5]) }.looks_alike_from(corner));
+        assert_eq!(square([5, 5, 5, 5]).looks_alike_from(corner), 4);
+        assert_eq!(square([5, 3, 5, 3]).looks_alike_from(corner), 0);
+        assert_eq!(square([5, 5, 5, 5]).looks_alike_from(|slot| slot.top == Top::Base), 0);
+        assert_eq!(Edge { circle: false, ..square([5, 5, 5, 5]) }.looks_alike_from(corner), 0);
+        assert_eq!([[5, 5, 5, 5], [5, 3, 5, 3], [5, 3, 5, 5]].map(|sides| square(sides).turns_alike()), [4, 2, 1]);
     }
 }

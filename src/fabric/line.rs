@@ -115,7 +115,7 @@ pub(super) struct Done {
     /// See [`super::Row::passed_loops`].
     pub passed_loops: Vec<(Span, u32)>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
-    pub joined_anywhere: bool,
+    pub joined_anywhere: u32,
     /// The first thing that went wrong, but for what is stated.
     pub trouble: Option<Trouble>,
     /// Stitches, chains and passes of repeats that it took.

@@ -83,7 +83,7 @@ impl Hand<'_> {
             | Place::Gap
             | Place::JustMade(_)
             | Place::Skipped
-            | Place::Mark(_) => false,
+            | Place::Mark(_) => 0,
         };
         self.now.joined_there = Some(self.now.laid);
         self.stand_in(place, span)?;

@@ -73,6 +73,8 @@ pub(super) struct Finished {
     pub sewn_rows: Vec<SewnRows>,
     /// See [`super::SizeFabric::crossed`].
     pub crossed: Vec<Crossed>,
+    /// How many turns bring each of its rows to its beginning again, where yarn is joined later on.
+    pub turns_alike: Vec<u32>,
     /// Openings that its rows have left.
     pub holes: Vec<Hole>,
     /// Loops that its rows have left free and that later pieces name.
@@ -236,6 +238,8 @@ pub(super) struct PieceWork<'a> {
     pub named_loops: Vec<(u32, LoopOnly)>,
     /// A line of it is worked through the free loops of an earlier row.
     pub goes_through: bool,
+    /// Yarn is joined by a line of it.
+    pub rejoins: bool,
     /// It goes over from rows to rounds, or from rounds to rows.
     pub goes_over: bool,
     /// Whether more than the last row is worked on in it.
@@ -277,6 +281,7 @@ impl<'a> PieceWork<'a> {
             behind,
             named_loops: named_loops(pattern, index),
             goes_through: piece.items.iter().any(is_through),
+            rejoins: piece.items.iter().any(rejoins),
             goes_over: piece.goes_over(),
             on_earlier_rows: works_on_earlier_rows(piece),
             marks,
@@ -513,6 +518,12 @@ fn seen_from_the_right_side(top: &mut Edge) {
 /// Whether edges are sewn together at the end of a piece.
 fn piece_sews_edges(piece: &Piece) -> bool {
     piece.items.iter().any(|item| matches!(item.kind, ItemKind::SeamEdges(_)))
+}
+
+/// Whether a line joins yarn.
+fn rejoins(item: &Item) -> bool {
+    let ItemKind::Work(line) = &item.kind else { return false };
+    line.steps.iter().any(|step| matches!(step.kind, StepKind::Rejoin(..)))
 }
 
 /// The row through whose free loops a line is worked, and the step that says so.

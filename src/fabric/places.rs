@@ -83,7 +83,7 @@ impl Hand<'_> {
 
     /// The so manyth place of a kind before the limit.
     pub(super) fn nth(&self, number: u32, kind: Kind) -> Option<usize> {
-        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace | Kind::Chain);
+        let whole = matches!(kind, Kind::Space(_) | Kind::AnySpace);
         let (mut at, mut found) = (self.now.at, None);
         for _ in 0..number {
             let ahead = self.edge.slots.get(at..self.now.limit)?;
@@ -315,7 +315,7 @@ impl Hand<'_> {
             && self.now.at > 0
             && self.now.here == Some(Here::Slot(self.now.at - 1))
             && along > AT_AN_EDGE;
-        if self.now.ghost || !bare || !matches!(kind, Kind::Space(_) | Kind::AnySpace) {
+        if self.now.ghost || !bare || !matches!(kind, Kind::Space(_) | Kind::AnySpace | Kind::Chain) {
             return Ok(());
         }
         let stitch = |slot: &Slot| matches!(slot.top, Top::Stitch(_));

@@ -54,7 +54,8 @@ impl PieceWork<'_> {
         let from_the_right = self.from_the_right(line, side, &course.standing);
         let part = part_beside(&done, from_the_right, course);
         let worked = recorded(line, &done, planned, side, &course.standing, part);
-        let row = Row { round, stated: count, true_to_count, ..worked };
+        let joined_anywhere = self.joins_anywhere(done.joined_anywhere, &course.finished);
+        let row = Row { round, stated: count, true_to_count, joined_anywhere, ..worked };
         self.record(&row, from_the_right, &done, course);
         self.goes_along(number, &done.met, &mut course.finished);
         self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
@@ -63,6 +64,9 @@ impl PieceWork<'_> {
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
         let made = self.next(before, &done, line);
         course.finished.laid = made.edge.slots.len();
+        if self.rejoins {
+            course.finished.turns_alike.push(made.edge.turns_alike());
+        }
         course.standing = match trouble {
             _ if open => self.as_stated(made, &course.finished, count),
             None => made,
@@ -295,6 +299,12 @@ impl PieceWork<'_> {
         self.rejoin(going, line, standing);
         let through = self.through(line, standing);
         self.behind(line, standing).or(through).or(whole).or(round)
+    }
+
+    /// Whether yarn may be joined in any place of a kind: not the round alone, all that was worked below it looks the same from there.
+    fn joins_anywhere(&self, turns: u32, finished: &Finished) -> bool {
+        let below = finished.turns_alike.iter().all(|alike| alike.is_multiple_of(turns.max(1)));
+        turns > 0 && below && !self.piece.start.is_on_something()
     }
 
     /// Loops that are free and that a line of the piece may be worked through.
@@ -617,7 +627,7 @@ fn recorded(
         true_to_count: true,
         ledger: Arc::clone(&done.ledger),
         spreads: done.spreads.clone(),
-        joined_anywhere: done.joined_anywhere,
+        joined_anywhere: done.joined_anywhere > 0,
         corner_left: done.corner_left,
         drift: done.drift.clone(),
         idle: done.idle.clone(),

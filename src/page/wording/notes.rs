@@ -1,9 +1,9 @@
 //! Notes that the page makes by itself.
 
-use crate::fabric::{Closing, Fabric};
+use crate::fabric::{Closing, Fabric, Row};
 use crate::measure::repeat::of_all;
 use crate::page::{Language, Wording};
-use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way};
+use crate::pattern::model::{Extent, ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way, Where};
 
 use super::grids::has_colours;
 use super::label::line_word;
@@ -182,6 +182,9 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
     })
 }
 
+/// More stitches one after the other are no edge of a pattern, but its width (common practice, no source).
+const SIDE: u32 = 6;
+
 /// `The starting ch is a multiple of 12 plus 3.`, for a single piece in rows on a chain whose every row is made of whole repeats, as
 /// the fabric has them in all sizes; nothing where the designer speaks of a multiple.
 #[must_use]
@@ -202,6 +205,9 @@ pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
         }) {
             return None;
         }
+        if rows.iter().any(|row| says_how_often(piece, row)) {
+            return None;
+        }
         let all = of_all(pattern, piece, rows, size)?;
         let here = (all, chains.get(size).checked_rem(all)?);
         if all < 2 || found.is_some_and(|before| before != here) {
@@ -213,6 +219,19 @@ pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
     let told = Phrase::of("The starting ").with(voice.term(Term::Chain)).say(&format!(" is a multiple of {multiple}"));
     let told = if plus > 0 { told.say(&format!(" plus {plus}")) } else { told };
     Some(told.say("; for another width keep to that."))
+}
+
+/// Whether a line says how often it repeats something, so that it fits one width alone.
+fn says_how_often(piece: &Piece, row: &Row) -> bool {
+    let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) else { return true };
+    line.steps.iter().any(|step| match &step.kind {
+        StepKind::Repeat(repeat) => matches!(repeat.extent, Extent::Times(_)),
+        StepKind::Work(work) => match &work.places {
+            Where::Count(number) | Where::CountOf(number, _) => number.values.iter().any(|number| *number > SIDE),
+            _ => false,
+        },
+        _ => false,
+    })
 }
 
 /// Which set of stitch names the page is written in.
