@@ -39,6 +39,7 @@ mod measured;
 mod no_ending;
 mod no_how;
 mod no_loop;
+mod no_outline;
 mod no_place;
 mod no_rejoin;
 mod no_rows;
@@ -191,6 +192,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(until::CODE, include_str!("pages/until.md")),
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
+    Check::error(no_outline::CODE, include_str!("pages/no-outline.md"), no_outline::run).untried(),
     Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
     Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
     Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
@@ -490,6 +492,9 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
         FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
+        FaultKind::LoopUsed { .. } => no_loop::used(context, group),
+        FaultKind::BelowTwice => rows_below::twice(context, group),
+        FaultKind::SameBelow => rows_below::same(context, group),
         FaultKind::JoinedTwice => said_twice::joined(context, group),
         FaultKind::SkipHalf { .. } => passed_over::half(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),

@@ -1,4 +1,4 @@
-//! One loop of what has none.
+//! One loop of what has none, or none that is free.
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
@@ -14,4 +14,15 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     finding
         .with_help("`blo` and `flo` go into the top of a stitch, or into a chain; leave them out for a space or a ring")
+}
+
+/// A loop two rows below that the row between has used.
+pub(super) fn used(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::LoopUsed { front } = fault.kind else { return Default::default() };
+        let (free, other) = if front { ("front", "blo") } else { ("back", "flo") };
+        let message = format!("{} goes into a {free} loop that is not free", context.label(fault));
+        (message, format!("the line between leaves it free with `{other}`"))
+    });
+    finding.with_help("work the line between into the other loops alone, or leave `blo` or `flo` out here")
 }

@@ -1,4 +1,4 @@
-//! So many rows below do not exist.
+//! So many rows below do not exist, or have not a stitch for each.
 
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
@@ -17,4 +17,27 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         (message, format!("only {}{edge} below", words::count(worked, word)))
     });
     finding.with_help("write a smaller number; 1 below is the line just worked")
+}
+
+/// Over an increase two stitches would go into one.
+pub(super) fn twice(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} goes down twice into one stitch", context.label(fault));
+        (message, "these two were made in one place: there is one stitch below both".to_owned())
+    });
+    finding.with_help(
+        "work one of the two down there and the other into the line just worked; or increase where nothing goes down",
+    )
+}
+
+/// In the same place as a stitch that went down past one.
+pub(super) fn same(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} works into the same place as a stitch that goes down", context.label(fault));
+        (message, "the place down there, or the stitch that it goes past?".to_owned())
+    });
+    finding.with_help(
+        "for the stitch just below the hook work the plain one first and the long one after it: `sc, sc 2 rows below in same`; for \
+         two down there write `2 sc 2 rows below`",
+    )
 }

@@ -14,6 +14,8 @@ pub(super) struct Slot {
     pub lead: bool,
     /// It is a chain over places that are set aside, and wait below it.
     pub over: bool,
+    /// The stitch below it has its front loop free, as it is met, and its back loop: this one was worked through the other one alone.
+    pub free: (bool, bool),
     /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
@@ -44,7 +46,7 @@ pub(super) enum Top {
 
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
-        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.group);
+        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.group);
         seen(self) == seen(other)
     }
 }
@@ -54,7 +56,7 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, over: false, group: 0, node: 0, behind: 0 }
+        Self { top, mark: 0, lead: false, over: false, free: (false, false), group: 0, node: 0, behind: 0 }
     }
 
     /// A chain of a starting chain, seen from its other side.
@@ -193,6 +195,8 @@ pub(super) fn places(slots: &[Slot]) -> u32 {
 pub(super) fn reverse(slots: &mut [Slot]) {
     slots.reverse();
     for slot in slots {
+        // What was the front is the back from the other side.
+        slot.free = (slot.free.1, slot.free.0);
         if let Top::Chain { at, of } = &mut slot.top {
             *at = of.saturating_sub(1).saturating_sub(*at);
         }

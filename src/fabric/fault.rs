@@ -217,6 +217,15 @@ pub enum FaultKind {
         /// How many of them are skipped.
         over: u32,
     },
+    /// One loop of a stitch two rows below, which is not free.
+    LoopUsed {
+        /// The front loop, and not the back loop.
+        front: bool,
+    },
+    /// `in same` behind a stitch that goes rows down.
+    SameBelow,
+    /// Two stitches side by side go two rows down, where they stand in one place.
+    BelowTwice,
     /// Yarn is joined twice with nothing worked between.
     JoinedTwice,
     /// Chains are made at the start of the first row on a starting chain, and chains are counted from the hook beyond them.

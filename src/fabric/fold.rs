@@ -3,7 +3,7 @@
 use super::edge::{Slot, Top};
 use super::hand::Hand;
 use super::ledger::{Ledger, Tally};
-use super::tape::{Event, Foot, Fro, Laid, Note, Place};
+use super::tape::{Event, Foot, Fro, Laid, Loops, Note, Place};
 use super::trail;
 use super::used::Used;
 use super::{Kind, StitchId};
@@ -107,9 +107,13 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
 impl Laying<'_> {
     fn lay(&mut self, event: Event) {
         match event {
-            Event::Stitch { stitch, laid, feet, .. } => {
+            Event::Stitch { stitch, laid, feet, how } => {
                 let from = self.slots.len();
                 self.stitch(stitch, laid);
+                if how.loops != Loops::Both && how.below == 0 {
+                    let free = (how.loops == Loops::Back, how.loops == Loops::Front);
+                    self.slots.get_mut(from..).into_iter().flatten().for_each(|slot| slot.free = free);
+                }
                 self.group(from, feet, laid == Laid::Edge && self.is_shell(stitch));
             }
             Event::Chains(chains) | Event::ThereBefore(chains) => {

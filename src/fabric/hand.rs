@@ -9,7 +9,7 @@ use super::effort::{copies, looks};
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
 use super::maker::{Maker, Otherwise};
-use super::tape::{Asked, Event, Foot, Gap, Lengths, Loops, Note, Place, Tape};
+use super::tape::{Asked, Event, Foot, Gap, How, Lengths, Loops, Note, Place, Tape};
 use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
@@ -539,7 +539,57 @@ impl Hand<'_> {
         if self.now.how.below >= TO_WHAT_WAITS && there.is_some_and(|slot| slot.over) && !self.now.ghost {
             return trouble(span, FaultKind::WaitingTaken);
         }
+        self.reaches_down(here, span)?;
         self.needs_post(id, here, span)
+    }
+
+    /// Two rows below there is one stitch for each that lies above it, and the loop that is asked for is free.
+    fn reaches_down(&self, here: Here, span: Span) -> Outcome {
+        let Here::Slot(at) = here else { return Ok(()) };
+        let How { loops, below } = self.now.how;
+        let Some(slot) = self.edge.slots.get(at).filter(|slot| matches!(slot.top, Top::Stitch(_)) && !slot.lead) else {
+            return Ok(());
+        };
+        if below < TO_WHAT_WAITS || self.now.ghost || self.now.in_place > 0 {
+            return Ok(());
+        }
+        let is_free = match loops {
+            // What lies further down is not known here.
+            _ if below > TO_WHAT_WAITS => true,
+            Loops::Both => true,
+            Loops::Front => slot.free.0,
+            Loops::Back => slot.free.1,
+        };
+        if !is_free {
+            return trouble(span, FaultKind::LoopUsed { front: loops == Loops::Front });
+        }
+        let beside = at.checked_sub(1).and_then(|before| self.edge.slots.get(before));
+        let is_same = slot.group > 0 && beside.is_some_and(|beside| beside.group == slot.group);
+        if is_same && self.has_just_reached_down(at) { trouble(span, FaultKind::BelowTwice) } else { Ok(()) }
+    }
+
+    /// Whether the stitch made last stands below the place before this one.
+    fn has_just_reached_down(&self, at: usize) -> bool {
+        let last = self.last_made().filter(|(how, _)| how.below >= TO_WHAT_WAITS);
+        last.is_some_and(|(_, foot)| {
+            let foot = usize::try_from(foot).ok().and_then(|foot| self.tape.feet().get(foot));
+            foot.and_then(|foot| usize::try_from(foot.at).ok()).is_some_and(|before| before + 1 == at)
+        })
+    }
+
+    /// How the stitch made last was worked, and its first foot.
+    fn last_made(&self) -> Option<(How, u32)> {
+        self.tape.events().iter().rev().find_map(|event| match event {
+            Event::Stitch { how, feet, .. } => Some((*how, feet.0)),
+            _ => None,
+        })
+    }
+
+    /// `in same` behind a stitch that goes down past a place: the place it goes to, or the one it goes past?
+    pub(super) fn is_the_same(&self, span: Span) -> Outcome {
+        let down = |(how, _): (How, u32)| how.below >= TO_WHAT_WAITS;
+        let here = self.now.how.below < TO_WHAT_WAITS && self.now.standing == 0 && !self.now.ghost;
+        if here && self.last_made().is_some_and(down) { trouble(span, FaultKind::SameBelow) } else { Ok(()) }
     }
 
     /// A post stitch needs a stitch with a post.

@@ -211,6 +211,9 @@ impl Hand<'_> {
         if !reaches {
             self.comes_to_mark(place, span)?;
         }
+        if *place == Place::Same {
+            self.is_the_same(span)?;
+        }
         let here = match place {
             Place::Skipped => self.in_skipped(each, span)?,
             place => self.go(place, span)?,

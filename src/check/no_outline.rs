@@ -1,0 +1,36 @@
+//! Round the whole of a piece that is no plain shape: rows have left places unworked, or were begun anew beside others.
+
+use super::context::Context;
+use crate::diagnostic::{Code, Diagnostic};
+use crate::fabric::{Closing, Row};
+use crate::pattern::model::{Piece, Start};
+
+pub(super) const CODE: Code = Code("no-outline");
+
+pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
+    context.pattern.pieces.iter().filter_map(|piece| finding(context, piece)).collect()
+}
+
+fn finding(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
+    let mut round = None;
+    piece.start.each_edge(&mut |edge| {
+        if let Start::Around(of) = edge {
+            round = round.or(Some(*of));
+        }
+    });
+    let of = round?;
+    let rows = context.fabric.pieces.get(of)?.sizes.iter().flat_map(|size| &size.rows);
+    let stepped = { rows }.find(|row| !row.round && leaves_a_step(row))?;
+    let (name, row) = (context.name(of), context.label_of(of, stepped, stepped.number));
+    let message = format!("{} goes round {name}, which is no plain shape", piece.name);
+    Some(
+        Diagnostic::error(CODE, message, piece.start_span, "places along the way are left out")
+            .with_note(format!("{row} of {name} leaves a step in its outline, and `around` knows rows one above the other alone"))
+            .with_help("name the edges one after the other, as `start top of Front + left edge of Front + other side of Front`, with `set aside` for what was left"),
+    )
+}
+
+/// Whether what lies above a row is narrower by more than a stitch that it left, or stands on what another one left.
+fn leaves_a_step(row: &Row) -> bool {
+    row.resumes.is_some() || row.ledger.left > 1 && matches!(row.closing, Closing::Left)
+}
