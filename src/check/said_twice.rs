@@ -45,7 +45,7 @@ fn led_twice(kind: &LineKind) -> Option<Diagnostic> {
     let LineKind::Work(WorkLine { body: Body::Steps(steps), .. }) = kind else { return None };
     let mut leads = steps.iter().filter(|step| matches!(step.kind, StepKind::Lead(_)));
     let (first, second) = (leads.next()?, leads.next()?);
-    Some(finding(&in_piece_once("the lead of this line", LAST_COUNTS), second.span, first.span))
+    Some(finding(&in_piece_once("the lead of this line", "only the first one counts"), second.span, first.span))
 }
 
 /// What a line says that can be said once.

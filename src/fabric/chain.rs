@@ -53,11 +53,12 @@ impl Hand<'_> {
 
     /// No chains were made before the first stitch into a fresh chain: from the hook they would come first. Nor is it joined.
     fn has_not_chained(&self, number: u32, span: Span) -> Outcome {
-        if !self.now.from_hook || self.now.ghost {
+        if self.now.ghost {
             return Ok(());
         }
-        if self.edge.circle && !self.edge.open {
-            return trouble(span, FaultKind::HookJoined);
+        if !self.now.from_hook {
+            let joined = self.edge.circle && !self.edge.open && self.fresh_chains() >= number;
+            return if joined { trouble(span, FaultKind::HookJoined) } else { Ok(()) };
         }
         // Those that have been taken up are a new piece of starting chain.
         let chains = self.tape.events().iter().fold(0_u32, |made, event| match event {

@@ -426,3 +426,32 @@ fn hexagons_lie_half_of_one_further_in_every_other_row() {
     let made: Vec<u32> = made.iter().flat_map(|size| size.rows.iter()).map(|row| row.ledger.stitches).collect();
     assert_eq!(made, [54 - 8 * 3]);
 }
+
+#[test]
+fn rows_done_again_begin_in_the_yarn_that_the_line_above_them_changes_to() {
+    let strip = "pattern Strip\nterms US\nyarn A\nyarn B\npiece Strip, in rows\nwith A\nlead ch 1\nstart ch 11\n\
+        row 1: sc in 2nd ch from hook, sc to end = 10\nchange to B\nrow 2: sc to end\nchange to A\nrow 3: sc to end\n";
+    let yarns = |again: &str| {
+        let compiled = compile(&format!("{strip}{again}\n"));
+        let rows = compiled.fabric.pieces.last().and_then(|piece| piece.sizes.first()).map(|size| size.rows.clone());
+        let rows = rows.into_iter().flat_map(|rows| rows.to_vec());
+        rows.map(|row| row.yarn.map_or('-', |yarn| if yarn == 0 { 'A' } else { 'B' })).collect::<String>()
+    };
+    assert_eq!(yarns("again rows 2-3, 2 times"), "ABABABA");
+    assert_eq!(yarns("rows 4-7: as rows 2-3"), "ABABABA");
+    assert_eq!(yarns("again row 3, 2 times"), "ABAAA");
+}
+
+#[test]
+fn two_halves_of_a_slit_are_joined_by_working_along_both_from_right_to_left() {
+    let bib = |start: &str| {
+        let text = format!(
+            "pattern Bib\nterms US\npiece Body, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+             piece Right, in rows\nlead ch 1\nstart first 10 of top of Body\nrows 1-2: sc to end\npiece Left, in rows\nlead ch 1\n\
+             start last 10 of top of Body\nrows 1-2: sc to end\npiece Yoke, in rows\nlead ch 1\nstart {start}\nrow 1: sc to end = 20\n"
+        );
+        compile(&text).findings.into_iter().map(|finding| finding.code.0).collect::<Vec<_>>()
+    };
+    assert_eq!(bib("top of Right + top of Left"), [""; 0]);
+    assert_eq!(bib("top of Left + top of Right"), ["apart"]);
+}
