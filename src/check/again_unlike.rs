@@ -1,15 +1,43 @@
-//! A row that is done again by its number, and is another line in each size.
+//! A row that is done again, or said again, by its number, and is another line in each size.
+
+use std::collections::BTreeMap;
 
 use super::context::Context;
-use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::{Again, Item, ItemKind, Line, Piece};
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::pattern::model::{Again, Item, ItemKind, Line, Piece, SameAs};
 
 pub(super) const CODE: Code = Code("again-unlike");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter();
     let items = pieces.flat_map(|piece| piece.items.iter().enumerate().map(move |(at, item)| (piece, at, item)));
-    items.filter_map(|(piece, at, item)| finding(context, piece, (at, item))).collect()
+    let again = items.filter_map(|(piece, at, item)| finding(context, piece, (at, item)));
+    again.chain(context.pattern.pieces.iter().flat_map(|piece| said_again(context, piece))).collect()
+}
+
+/// Lines that say another row of their piece again: there is one item for the sizes in which that is the same line.
+fn said_again(context: Context<'_>, piece: &Piece) -> Vec<Diagnostic> {
+    let mut named: BTreeMap<Span, Vec<(usize, usize, &Line)>> = BTreeMap::new();
+    for item in &piece.items {
+        let ItemKind::Work(Line { same_as: Some(SameAs { piece: None, rows }), round, .. }) = &item.kind else {
+            continue;
+        };
+        for (size, row) in rows.iter().enumerate() {
+            let Some(row) = row else { continue };
+            let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) else { continue };
+            if line.round == *round {
+                named.entry(item.span).or_default().push((size, row.source, line));
+            }
+        }
+    }
+    let unlike = |(span, named): (&Span, &Vec<(usize, usize, &Line)>)| {
+        let (size, line, first) = *named.first()?;
+        let (other_size, other_line, second) = *named.iter().find(|(other, at, _)| *other != size && *at != line)?;
+        let once = named.iter().all(|(one, at, _)| named.iter().all(|(other, there, _)| one != other || at == there));
+        let meant = first.number.is_some() && second.number.is_some();
+        (once && !meant).then(|| unlike_in(context, piece, *span, "that row", [(size, line), (other_size, other_line)]))
+    };
+    named.iter().filter_map(unlike).collect()
 }
 
 fn finding(context: Context<'_>, piece: &Piece, (at, item): (usize, &Item)) -> Option<Diagnostic> {
@@ -26,17 +54,25 @@ fn finding(context: Context<'_>, piece: &Piece, (at, item): (usize, &Item)) -> O
         return None;
     }
     let word = if again.round { "round" } else { "row" };
+    let row = format!("{word} {}", again.from);
+    Some(unlike_in(context, piece, item.span, &row, [(size, line), (other_size, other_line)]))
+}
+
+/// A row that is one line in a size and another line in another one.
+fn unlike_in(
+    context: Context<'_>,
+    piece: &Piece,
+    span: Span,
+    row: &str,
+    [(size, line), (other_size, other_line)]: [(usize, usize); 2],
+) -> Diagnostic {
     let name = |size: usize| context.pattern.sizes.get(size).cloned().unwrap_or_default();
-    let message = format!("{word} {} is another line in {} than in {}", again.from, name(size), name(other_size));
-    let place = |line: usize| piece.items.get(line).map_or(item.span, |item| item.span);
-    Some(
-        Diagnostic::warning(CODE, message, item.span, "which of them is to be done again?")
-            .with_other(place(line), format!("{word} {} in {}", again.from, name(size)))
-            .with_other(place(other_line), format!("{word} {} in {}", again.from, name(other_size)))
-            .with_help(
-                "write a number at the line that is meant, or say the line once more for each size, as with `only`",
-            ),
-    )
+    let message = format!("{row} is another line in {} than in {}", name(size), name(other_size));
+    let place = |line: usize| piece.items.get(line).map_or(span, |item| item.span);
+    Diagnostic::warning(CODE, message, span, "which of them is to be done again?")
+        .with_other(place(line), format!("{row} in {}", name(size)))
+        .with_other(place(other_line), format!("{row} in {}", name(other_size)))
+        .with_help("write a number at the line that is meant, or say the line once more for each size, as with `only`")
 }
 
 /// The first line that is done again, by the sizes that do it.
