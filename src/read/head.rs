@@ -110,6 +110,11 @@ fn rounds_said(words: &str) -> Option<Option<Lead>> {
                 .split(" counts as ")
                 .nth(1)
                 .and_then(|rest| rest.split(' ').find_map(|word| word.strip_prefix('~')));
+            // A tall chain that nothing is said of may count or not.
+            let nothing = *chain == "1" || has("not") || has("doesn't");
+            if counts.is_none() && !nothing {
+                return Some(None);
+            }
             Some(counts.map_or_else(
                 || Lead::Plain((*chain).to_owned()),
                 |stitch| Lead::Counted((*chain).to_owned(), stitch.replace('_', " ")),
@@ -198,6 +203,7 @@ fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
 /// Whether words say how a piece begins, and perhaps go on with its first row.
 pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
+    let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).map_or(words.clone(), str::to_owned);
     // The yarn may be one whose name isn't known yet.
     let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
     let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);

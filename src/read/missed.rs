@@ -188,7 +188,7 @@ fn chains(tokens: &[Token], at: usize) -> bool {
 
 /// `a round of sc`, `one more row of dc`.
 fn rows_of(tokens: &[Token], at: usize) -> bool {
-    let told = ["work", "finish", "add", "make", "end", "edge", "complete", "do", "crochet", "with", "then"];
+    let told = ["work", "finish", "add", "make", "complete", "crochet"];
     matches!(word(tokens, at), "rnd" | "row")
         && word(tokens, at + 1) == "of"
         && word(tokens, at + 2).starts_with('~')
@@ -212,11 +212,13 @@ fn passes(tokens: &[Token], at: usize) -> bool {
 
 /// `Make a magic ring`, `6 into the ring`.
 fn in_ring(tokens: &[Token]) -> bool {
-    let ring = tokens.iter().position(|token| token.text == "ring");
-    let to_do = ["make", "start", "begin", "with", "work", "in"];
-    ring.is_some_and(|at| {
-        at == 0 && tokens.len() <= 2 || at.checked_sub(1).is_some_and(|at| to_do.contains(&word(tokens, at)))
-    })
+    let Some(ring) = tokens.iter().position(|token| token.text == "ring") else { return false };
+    let before = |back: usize| ring.checked_sub(back).map_or("", |at| word(tokens, at));
+    let begins = |word: &str| matches!(word, "make" | "start" | "begin");
+    ring == 0 && tokens.len() <= 2
+        || matches!(before(1), "with" | "work" | "in")
+        || begins(before(1))
+        || begins(before(2))
 }
 
 /// `Repeat rows 3 and 4 until …`, `rep from * around`.

@@ -369,8 +369,9 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
+        let several = self.head.pieces.len() > 1 && tokens.first().is_some_and(|token| token.text == "work");
         if let Some(copies) =
-            copies_said(tokens).filter(|_| !self.piece.written.is_empty() && self.piece.copies.is_none())
+            copies_said(tokens).filter(|_| !several && !self.piece.written.is_empty() && self.piece.copies.is_none())
         {
             self.piece.copies = Some(copies);
             return self.words(text);
@@ -544,6 +545,7 @@ impl<'a> Reader<'a> {
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
+        let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).unwrap_or(words);
         if self.piece.start.is_none()
             && let Some(start) = parsed(Rule::start, words)
             && let Ok(begun) = edges::start(start, &self.head.pieces)
@@ -665,6 +667,8 @@ impl<'a> Reader<'a> {
                 self.told(block, Became::Work);
             }
             Err(Unread(what)) => {
+                let few = || block.text.split(' ').take(6).collect::<Vec<_>>().join(" ");
+                let what = if what.is_empty() { few() } else { what };
                 self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.piece.pending = None;

@@ -187,7 +187,7 @@ pub(super) fn says_more_of_end(words: &str) -> bool {
     let plain = |word: &str| {
         let tail = [
             "long", "tail", "end", "yarn", "thread", "for", "sewing", "of", "about", "approx", "cm", "inch", "inches",
-            "in", ".",
+            "in", ".", "\"", "length",
         ];
         tail.contains(&word) || is_amount(word)
     };
@@ -205,7 +205,8 @@ pub(super) fn lists_sizes(tokens: &[Token]) -> bool {
             && number(at + 2)
             && matches!(text(at + 3), ")" | "]" | "}");
         let behind = text(at + 4);
-        let chains = at.checked_sub(1).is_some_and(|before| text(before) == "ch");
+        let before = |back: usize| at.checked_sub(back).map_or("", text);
+        let chains = before(1) == "ch" && !matches!(before(2), "of" | "beg" | "turning" | "in" | "to");
         listed && (chains || matches!(behind, "row" | "rnd" | "st" | "times" | "more"))
     })
 }
