@@ -58,7 +58,7 @@ pub(super) fn is_work(text: &str, lexicon: &Lexicon<'_>, among: Among) -> bool {
     if text.starts_with('|') {
         return is_row_of_table(text, lexicon, among);
     }
-    if is_abbreviation(text, lexicon) {
+    if is_abbreviation(text, lexicon) || are_names(text, lexicon) {
         return false;
     }
     let numbered = entry_number(text).is_some() || behind_dash(text);
@@ -97,6 +97,18 @@ pub(super) fn is_abbreviation(text: &str, lexicon: &Lexicon<'_>) -> bool {
             && !is_amount(&first.text)
             && !full.iter().any(goes)
             && !spelt.first().is_some_and(|word| is_amount(word) && full.len() < 2)
+}
+
+/// `ch chain / dc double crochet / st(s) stitch(es)`: entries that say the same twice.
+fn are_names(text: &str, lexicon: &Lexicon<'_>) -> bool {
+    let plain = text.replace("(s)", "").replace("(es)", "");
+    let all: Vec<&str> = plain.split([',', ';', '/', '|']).map(str::trim).filter(|entry| !entry.is_empty()).collect();
+    let twice = |entry: &&&str| {
+        let tokens: Vec<Token> = lexicon.read(entry).into_iter().filter(|token| token.text != ".").collect();
+        let (one, other) = tokens.split_at_checked(tokens.len() / 2).unwrap_or_default();
+        !one.is_empty() && one.iter().map(|token| &token.text).eq(other.iter().map(|token| &token.text))
+    };
+    all.len() > 1 && all.iter().filter(twice).count() * 2 >= all.len()
 }
 
 /// `| 2 | inc in each st | 12 |`, but not `| inc | 2 sc in one stitch |`.
@@ -198,7 +210,8 @@ fn rows_of(tokens: &[Token], at: usize) -> bool {
 /// `Skip the next 16 sts`, `join yarn in the next st`.
 fn passes(tokens: &[Token], at: usize) -> bool {
     let next = word(tokens, at + 1);
-    let place = |token: &Token| token.text.starts_with('~') || matches!(token.text.as_str(), "st" | "loop" | "skipped");
+    let place =
+        |token: &Token| token.text.starts_with('~') || matches!(token.text.as_str(), "st" | "loop" | "skipped" | "ch");
     match word(tokens, at) {
         "skip" => is_amount(next) || next == "next",
         "join" | "rejoin" | "attach" => {

@@ -40,6 +40,7 @@ fn work_without_a_label_is_marked_wherever_it_stands() {
         "Flatten the piece and sc through both layers across. (6)",
         "Skip the next 6 sts for the spout.",
         "Rejoin the yarn to the first skipped st.",
+        "Collar: Join the yarn to the other side of the starting chain.",
         "Handle: chain 30 and fasten off.",
         "Make a new magic ring for the lid.",
     ] {
@@ -67,6 +68,7 @@ fn words_that_work_nothing_are_not_marked() {
         "Gauge: 16 sc and 18 rows = 10 cm",
         "The ch 3 at the beginning of a round counts as a dc throughout.",
         "sc – single crochet\ninc – 2 sc in the same stitch\nch – chain\nrep – repeat\nst – stitch\nFO – fasten off",
+        "ch chain / sc single crochet / sc2tog single crochet two together / st(s) stitch(es)",
         "| inc | 2 sc in one stitch |\n| MR | magic ring |",
         "Abbreviations: ch = chain; dec = sc2tog",
         "Special stitches\n\nBobble: 5 dc in the same st, worked off together.",
