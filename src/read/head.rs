@@ -84,7 +84,7 @@ fn way_said(words: &str) -> Option<&'static str> {
 }
 
 /// `Each round is joined with a sl st and starts with a ch 1 (not a stitch)`: joined rounds, and what each of them begins with.
-fn rounds_said(words: &str) -> Option<Option<Lead>> {
+fn rounds_said(words: &str) -> Option<Lead> {
     let words = format!(" {} ", words.trim_end_matches([' ', '.']));
     let has = |what: &str| words.contains(&format!(" {what} "));
     let each = ["each rnd", "all rnd", "every rnd"].iter().any(|all| has(all));
@@ -95,6 +95,8 @@ fn rounds_said(words: &str) -> Option<Option<Lead>> {
     }
     let chains: Vec<&str> = words
         .match_indices(" ch ")
+        // The top of a chain is only where a round is joined.
+        .filter(|(at, _)| !words.get(..*at).is_some_and(|before| before.ends_with(" of")))
         .filter_map(|(at, _)| words.get(at + 4..)?.split(' ').next())
         .filter(|number| is_amount(number))
         .collect();
@@ -104,7 +106,7 @@ fn rounds_said(words: &str) -> Option<Option<Lead>> {
             |two| matches!(two, [number, stitch] if is_amount(number) && *number != "1" && stitch.starts_with('~')),
         );
     let lead = match chains.as_slice() {
-        [] => None,
+        [] => Lead::None,
         [chain] => {
             let counts = words
                 .split(" counts as ")
@@ -113,12 +115,12 @@ fn rounds_said(words: &str) -> Option<Option<Lead>> {
             // A tall chain that nothing is said of may count or not.
             let nothing = *chain == "1" || has("not") || has("doesn't");
             if counts.is_none() && !nothing {
-                return Some(None);
+                return Some(Lead::None);
             }
-            Some(counts.map_or_else(
+            counts.map_or_else(
                 || Lead::Plain((*chain).to_owned()),
                 |stitch| Lead::Counted((*chain).to_owned(), stitch.replace('_', " ")),
-            ))
+            )
         }
         _ => return None,
     };
@@ -544,12 +546,7 @@ impl Head {
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
-        if head.pieces.len() == 1 && head.copies.is_none() {
-            let lexicon = Lexicon::new(stitches, Terms::Us, 1);
-            let all = above.iter().flat_map(|block| sentences(&block.text));
-            head.copies =
-                all.filter(|said| said.starts_with("Make ")).find_map(|said| copies_said(&lexicon.read(&said)));
-        }
+        head.made_above(above, stitches);
         for block in below.iter().filter(|block| block.text.contains(" = ")) {
             head.explained_in(&block.text, stitches);
         }
@@ -559,6 +556,16 @@ impl Head {
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
         head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
         head
+    }
+
+    /// `Make two the same.`: how often the only piece is made.
+    fn made_above(&mut self, above: &[Block], stitches: &Stitches) {
+        if self.pieces.len() == 1 && self.copies.is_none() {
+            let lexicon = Lexicon::new(stitches, Terms::Us, 1);
+            let mut all =
+                above.iter().flat_map(|block| sentences(&block.text)).filter(|said| said.starts_with("Make "));
+            self.copies = all.find_map(|said| copies_said(&lexicon.read(&said)));
+        }
     }
 
     /// What stands above the instructions, part by part.
@@ -829,8 +836,10 @@ impl Head {
                 if let Some(lead) = rounds_said(&words) {
                     self.loosely = self.way.is_none();
                     self.way = self.way.or(Some("in joined rounds"));
-                    self.led_all |= lead.is_some() && self.lead == Lead::None;
-                    self.lead = lead.filter(|_| self.lead == Lead::None).unwrap_or_else(|| self.lead.clone());
+                    if self.lead == Lead::None {
+                        self.led_all |= lead != Lead::None;
+                        self.lead = lead;
+                    }
                     continue;
                 }
                 if let Some(way) = way_said(&words) {

@@ -68,7 +68,13 @@ pub(super) fn is_work(text: &str, lexicon: &Lexicon<'_>, among: Among) -> bool {
 
 /// What such words stand behind, so that nothing rings true without them.
 pub(super) fn remark(text: &str) -> String {
-    format!("{NOT_READ}{}”: {text}", text.split(' ').take(6).collect::<Vec<_>>().join(" "))
+    stopped("", text)
+}
+
+/// The same, with the words at which reading stopped; where there are none, those that it begins with.
+pub(super) fn stopped(what: &str, text: &str) -> String {
+    let first = text.split(' ').take(6).collect::<Vec<_>>().join(" ");
+    format!("{NOT_READ}{}”: {text}", if what.is_empty() { &first } else { what })
 }
 
 /// `1 – 6 dc into a magic ring – 6 stitches`: a row by its number.

@@ -38,7 +38,6 @@ use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
 use crate::stitch::Stitches;
-use crate::syntax::NOT_READ;
 
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
@@ -648,12 +647,7 @@ impl<'a> Reader<'a> {
         self.counted_anew(&label);
         self.fill_up(&label);
         self.follow(&mut label);
-        let listed = self.head.sizes.len() < 2 && lists_sizes(&self.lexicon.read(body));
-        let written = match listed {
-            true => Err(Unread::new("a list of numbers, and it isn’t said for which sizes")),
-            false => self.written(&label, only.as_deref(), body),
-        };
-        match written {
+        match self.written(&label, only.as_deref(), body) {
             Ok(lines) => {
                 self.piece.lines.extend(lines);
                 if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
@@ -667,9 +661,7 @@ impl<'a> Reader<'a> {
                 self.told(block, Became::Work);
             }
             Err(Unread(what)) => {
-                let few = || block.text.split(' ').take(6).collect::<Vec<_>>().join(" ");
-                let what = if what.is_empty() { few() } else { what };
-                self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
+                self.remark(&missed::stopped(&what, &block.text));
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.piece.pending = None;
                 self.told(block, Became::Remark(what));
@@ -780,6 +772,9 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for one line; what makes no stitch in it is kept for the maker where the line can't be read with it.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
+        if self.head.sizes.len() < 2 && lists_sizes(&self.lexicon.read(body)) {
+            return Err(Unread::new("a list of numbers, and it isn’t said for which sizes"));
+        }
         let pending = self.piece.pending.clone();
         let begun = self.piece.written.is_empty().then(|| self.piece.clone());
         let unread = match self.written_whole(label, only, body) {
@@ -792,9 +787,12 @@ impl<'a> Reader<'a> {
         let failed = begun.map(|begun| std::mem::replace(&mut self.piece, begun));
         match self.written_whole(label, only, &work) {
             Ok(mut lines) => {
-                let kept = said.iter().map(|said| match missed::is_work(said, &self.lexicon, Among::Work) {
-                    true => format!("# {}", missed::remark(said)),
-                    false => format!("> {}", maker_words(said)),
+                let kept = said.iter().map(|said| {
+                    if missed::is_work(said, &self.lexicon, Among::Work) {
+                        format!("# {}", missed::remark(said))
+                    } else {
+                        format!("> {}", maker_words(said))
+                    }
                 });
                 lines.extend(kept);
                 Ok(lines)
