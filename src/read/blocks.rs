@@ -47,6 +47,9 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
 /// `6sc in a magic circle ........ 6`: a total that dots lead to, in brackets.
 fn led_to(line: &str) -> String {
     const LEAST_DOTS: usize = 4;
+    if let Some(entry) = by_dash(line) {
+        return entry;
+    }
     let bare = line.trim_end();
     let number = bare.len() - bare.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let led = bare.get(..bare.len() - number).unwrap_or_default().trim_end();
@@ -57,6 +60,24 @@ fn led_to(line: &str) -> String {
     let total = bare.get(bare.len() - number..).unwrap_or_default();
     let end = line.get(bare.len()..).unwrap_or_default();
     format!("{} ({total}){end}", words.trim_end())
+}
+
+/// `3 – 2 dc into every stitch – 12 stitches`, `9 to 14 – 1 dc into every stitch`: an entry by its number, `3. 2 dc …`.
+fn by_dash(line: &str) -> Option<String> {
+    const WORKED: [&str; 14] =
+        ["sc", "dc", "hdc", "htr", "tr", "dtr", "inc", "dec", "sts", "stitch", "stitches", "ring", "mr", "crochet"];
+    let bare = line.trim_start();
+    let number = |text: &str| text.find(|c: char| !c.is_ascii_digit()).filter(|digits| (1..=3).contains(digits));
+    let digits = number(bare)?;
+    let (from, rest) = bare.split_at_checked(digits)?;
+    let (to, rest) = match rest.strip_prefix(" to ").and_then(|rest| rest.split_at_checked(number(rest)?)) {
+        Some((to, rest)) => (format!("-{to}"), rest),
+        None => (String::new(), rest),
+    };
+    let work = [" – ", " — ", " - ", " -- "].iter().find_map(|dash| rest.strip_prefix(dash))?;
+    let works = work.split(|c: char| !c.is_alphanumeric()).any(|word| WORKED.contains(&word.to_lowercase().as_str()));
+    let before = line.get(..line.len() - bare.len())?;
+    works.then(|| format!("{before}{from}{to}. {work}"))
 }
 
 /// Print runs rows on in one paragraph, `…, ch 1, turn. 2nd Row: …`; each is a part of its own.

@@ -282,6 +282,10 @@ fn leading(body: &[String]) -> BTreeSet<u32> {
     let word = |at: usize| body.get(at).map_or("", String::as_str);
     let number = |at: usize| word(at).parse::<u32>().ok();
     let mut all = BTreeSet::new();
+    // A chain that a piece begins with stands for no stitch.
+    if pattern::parsed(ringtrue_grammar::prose::Rule::start, &body.join(" ")).is_some() {
+        return all;
+    }
     let mut at = 0;
     // What may stand before it: turning, joining, slip stitches.
     while let Some(next) = body.get(at) {

@@ -8,8 +8,9 @@ use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
+use super::missed::{self, Among};
 use super::named::named;
-use super::pattern::parsed;
+use super::pattern::{copies_said, parsed, sentences};
 use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -40,6 +41,8 @@ pub(super) struct Head {
     pub says_turns: bool,
     pub turned: bool,
     pub lead: Lead,
+    /// Whether that holds for the rows too that don't say it themselves.
+    pub led_all: bool,
     /// Whether a count has the chains among its stitches.
     pub counts_chains: bool,
     pub terms: Option<Terms>,
@@ -47,6 +50,8 @@ pub(super) struct Head {
     pub stripes: Option<(Option<String>, Block)>,
     /// What was chosen in reading it, in words.
     pub chosen: Vec<String>,
+    /// Work above the pieces that is not read.
+    pub missed: Vec<Block>,
     /// How often all pieces are made, where the heading of the instructions says it.
     pub copies: Option<String>,
     yarns: Vec<(String, String)>,
@@ -78,6 +83,50 @@ fn way_said(words: &str) -> Option<&'static str> {
     }
 }
 
+/// `Each round is joined with a sl st and starts with a ch 1 (not a stitch)`: joined rounds, and what each of them begins with.
+fn rounds_said(words: &str) -> Option<Lead> {
+    let words = format!(" {} ", words.trim_end_matches([' ', '.']));
+    let has = |what: &str| words.contains(&format!(" {what} "));
+    let each = ["each rnd", "all rnd", "every rnd"].iter().any(|all| has(all));
+    let joined = has("join") || has("joined") || has("closed") || (has("end") || has("ends")) && has("~sl_st");
+    let other = ["do not join", "don't join", "without joining", "never join", "not joined", "unless", "turn", "*"];
+    if !each || !joined || other.iter().any(|said| has(said)) {
+        return None;
+    }
+    let chains: Vec<&str> = words
+        .match_indices(" ch ")
+        // The top of a chain is only where a round is joined.
+        .filter(|(at, _)| !words.get(..*at).is_some_and(|before| before.ends_with(" of")))
+        .filter_map(|(at, _)| words.get(at + 4..)?.split(' ').next())
+        .filter(|number| is_amount(number))
+        .collect();
+    // Any other stitch with a number is work.
+    let works =
+        words.split(' ').collect::<Vec<_>>().windows(2).any(
+            |two| matches!(two, [number, stitch] if is_amount(number) && *number != "1" && stitch.starts_with('~')),
+        );
+    let lead = match chains.as_slice() {
+        [] => Lead::None,
+        [chain] => {
+            let counts = words
+                .split(" counts as ")
+                .nth(1)
+                .and_then(|rest| rest.split(' ').find_map(|word| word.strip_prefix('~')));
+            // A tall chain that nothing is said of may count or not.
+            let nothing = *chain == "1" || has("not") || has("doesn't");
+            if counts.is_none() && !nothing {
+                return Some(Lead::None);
+            }
+            counts.map_or_else(
+                || Lead::Plain((*chain).to_owned()),
+                |stitch| Lead::Counted((*chain).to_owned(), stitch.replace('_', " ")),
+            )
+        }
+        _ => return None,
+    };
+    (!works).then_some(lead)
+}
+
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
@@ -97,10 +146,21 @@ const NEAR: usize = 3;
 fn is_work(block: &Block, stitches: &Stitches) -> bool {
     let tokens = words_of(block, stitches);
     label(&tokens).is_some()
+        || row_of_table(block, stitches).is_some()
         || is_start(&tokens)
         || is_entry(block, &tokens)
         || begins_behind_name(block, stitches)
         || is_as_piece(&tokens)
+}
+
+/// The number of a row of a table: 1, of `| 1 | 6 sc in MR | 6 |`.
+fn row_of_table(block: &Block, stitches: &Stitches) -> Option<u32> {
+    let cells: Vec<&str> = block.text.trim_matches('|').split('|').map(str::trim).collect();
+    let (first, rest) = cells.split_first().filter(|_| block.kind == Kind::TableRow)?;
+    let number = first.split(['-', '–']).next()?.trim().parse::<u32>().ok()?;
+    let lexicon = Lexicon::new(stitches, Terms::Us, 1);
+    let works = lexicon.read(rest.first()?).iter().any(|token| token.text.starts_with('~') || token.text == "ring");
+    works.then_some(number)
 }
 
 /// `Work as for Back.`
@@ -145,6 +205,7 @@ fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
 /// Whether words say how a piece begins, and perhaps go on with its first row.
 pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
+    let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).map_or(words.clone(), str::to_owned);
     // The yarn may be one whose name isn't known yet.
     let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
     let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
@@ -167,7 +228,11 @@ fn is_first(block: &Block, stitches: &Stitches) -> bool {
             label.spans.is_empty() && label.set_up || label.spans.iter().flatten().any(|(from, _)| *from <= 1)
         }
         None => {
-            is_start(&tokens) || is_entry(block, &tokens) || begins_behind_name(block, stitches) || is_as_piece(&tokens)
+            row_of_table(block, stitches) == Some(1)
+                || is_start(&tokens)
+                || is_entry(block, &tokens)
+                || begins_behind_name(block, stitches)
+                || is_as_piece(&tokens)
         }
     }
 }
@@ -194,7 +259,10 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
     let named = at == 0
         || below.iter().take(at).all(|between| {
             let words = bare_heading(&between.text).split(' ').count();
-            words > 2 || !between.text.starts_with(char::is_uppercase) || says_to_do(&between.text)
+            words > 2
+                || between.text.ends_with('.')
+                || !between.text.starts_with(char::is_uppercase)
+                || says_to_do(&between.text)
         });
     is_first(next, stitches) && named
 }
@@ -219,13 +287,18 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
     let named = made(text).is_some() || name.chars().all(|c| !c.is_lowercase());
     let first =
         words_of(&bare, stitches).first().is_some_and(|token| token.text.len() > 1 && token.text.starts_with('~'));
-    first && !named || lower.contains("terms") || lower.contains("abbrev") || text.contains('=') || are_letters(text)
+    first && !named
+        || lower.contains("terms")
+        || lower.contains("abbrev")
+        || text.contains('=')
+        || are_letters(text)
+        || missed::is_abbreviation(text, &Lexicon::new(stitches, Terms::Us, 1))
 }
 
 /// `S [M, L]`: sizes by their letters.
 fn are_letters(text: &str) -> bool {
     let names = sizes::names(text);
-    let letters = |name: &String| name.chars().all(|c| c.is_ascii_digit() || matches!(c, 'X' | 'S' | 'M' | 'L'));
+    let letters = |name: &String| name.chars().all(|c| c.is_ascii_digit() || matches!(c, 'X' | 'S' | 'M' | 'L' | '-'));
     !names.is_empty() && names.iter().all(letters) && names.iter().any(|name| name.contains(['S', 'M', 'L']))
 }
 
@@ -473,6 +546,7 @@ impl Head {
         if head.pieces.is_empty() {
             head.pieces.push(head.title.clone());
         }
+        head.made_above(above, stitches);
         for block in below.iter().filter(|block| block.text.contains(" = ")) {
             head.explained_in(&block.text, stitches);
         }
@@ -482,6 +556,16 @@ impl Head {
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
         head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
         head
+    }
+
+    /// `Make two the same.`: how often the only piece is made.
+    fn made_above(&mut self, above: &[Block], stitches: &Stitches) {
+        if self.pieces.len() == 1 && self.copies.is_none() {
+            let lexicon = Lexicon::new(stitches, Terms::Us, 1);
+            let mut all =
+                above.iter().flat_map(|block| sentences(&block.text)).filter(|said| said.starts_with("Make "));
+            self.copies = all.find_map(|said| copies_said(&lexicon.read(&said)));
+        }
     }
 
     /// What stands above the instructions, part by part.
@@ -549,6 +633,12 @@ impl Head {
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
         let text = block.text.as_str();
+        let among = if matches!(part, "" | "notes") { Among::Work } else { Among::Lists };
+        let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        if rounds_said(&line_of(&lexicon.read(text))).is_none() && missed::is_work(text, &lexicon, among) {
+            self.missed.push(block.clone());
+            return self.lines.push(format!("# {}", missed::remark(text)));
+        }
         self.explained_in(text, stitches);
         if self.sizes.is_empty() && are_letters(text) {
             self.sizes = sizes::names(text);
@@ -630,7 +720,11 @@ impl Head {
             let end = letter.map_or_else(|| yarn.find([':', '(']).unwrap_or(yarn.len()), str::len);
             (yarn.get(..end).unwrap_or(yarn).trim().to_owned(), yarn.to_owned())
         });
-        match yarn {
+        // `Yarn needle` is no yarn.
+        let called = |name: &str| {
+            !name.starts_with(char::is_lowercase) || name.split(' ').next().is_some_and(colours::is_colour)
+        };
+        match yarn.filter(|(name, _)| called(name)) {
             Some((name, _)) if !self.yarns.iter().any(|(known, _)| *known == name) && !name.contains(", ") => {
                 let colour = text.split_once('“').and_then(|(_, rest)| rest.split_once('”')).map(|(colour, _)| colour);
                 let quoted = colour.map(|colour| format!(" \"{colour}\"")).unwrap_or_default();
@@ -739,6 +833,15 @@ impl Head {
                     .find_map(|begins| sentence.trim().strip_prefix(begins))
                     .unwrap_or(sentence);
                 let words = line_of(&lexicon.read(sentence.trim()));
+                if let Some(lead) = rounds_said(&words) {
+                    self.loosely = self.way.is_none();
+                    self.way = self.way.or(Some("in joined rounds"));
+                    if self.lead == Lead::None {
+                        self.led_all |= lead != Lead::None;
+                        self.lead = lead;
+                    }
+                    continue;
+                }
                 if let Some(way) = way_said(&words) {
                     self.loosely = self.way.is_none();
                     self.way = self.way.or(Some(way));

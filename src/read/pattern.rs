@@ -13,20 +13,22 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    group_of, kinds_there, lead_out_of_group, loops_first, moved_along, total_in_brackets, turned_before_total,
-    turning, turning_chain_off, with_rest,
+    group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group, total_in_brackets,
+    turned_before_total, turning, turning_chain_off, with_rest,
 };
 use self::sentences::{
-    FOR_MAKERS, begins_on_chain, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words,
-    makes_chain, sentences, tells_counts,
+    FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,
+    makes_chain, says_more_of_end, tells_counts,
 };
+pub(super) use self::sentences::{copies_said, sentences};
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
 use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
-use super::lexicon::{Lexicon, Token, line_of};
+use super::lexicon::{Lexicon, Token, is_amount, line_of};
+use super::missed::{self, Among};
 use super::named::named;
 use super::piece::{Draft, Written};
 use super::remarks;
@@ -34,13 +36,16 @@ use super::repeats;
 use super::sizes;
 use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
+use crate::diagnostic::Span;
 use crate::stitch::Stitches;
-use crate::syntax::NOT_READ;
 
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
     let mut reader = Reader::new(head, stitches, way);
     reader.striped();
+    for block in &head.missed {
+        reader.told(block, Became::Remark(String::new()));
+    }
     let below = blocks.get(head.instructions..).unwrap_or_default();
     for (at, block) in below.iter().enumerate() {
         let for_sizes = sizes::chosen(&block.text, &head.sizes).is_some();
@@ -88,6 +93,10 @@ struct Reader<'a> {
     done: Option<(String, bool)>,
     /// What was chosen, in words.
     chosen: Vec<String>,
+    /// Where what is read stands in the text.
+    at: Span,
+    /// What the rows of the table at hand are called.
+    columns: Option<&'static str>,
 }
 
 impl<'a> Reader<'a> {
@@ -107,6 +116,8 @@ impl<'a> Reader<'a> {
             after: None,
             done: None,
             chosen: Vec::new(),
+            at: Span::default(),
+            columns: None,
         };
         reader.begin(&head.title);
         reader
@@ -148,12 +159,13 @@ impl<'a> Reader<'a> {
     }
 
     fn block(&mut self, block: &Block) {
+        self.at = block.span;
         match block.kind {
             Kind::TableRow => self.table_row(block),
             Kind::Heading(_) => self.remark(&block.text),
             Kind::Paragraph | Kind::Item => match self.after {
                 Some(After::Finishing) => self.words(&block.text),
-                Some(After::Other) => self.remark(&block.text),
+                Some(After::Other) => self.kept(&block.text),
                 None => self.paragraph(block),
             },
         }
@@ -162,6 +174,10 @@ impl<'a> Reader<'a> {
     /// A row of a table that begins with a label is a line.
     fn table_row(&mut self, block: &Block) {
         let cells: Vec<&str> = block.text.trim_matches('|').split('|').map(str::trim).collect();
+        if let Some(word) = cells.first().and_then(|first| column_of_rows(first)) {
+            self.columns = Some(word);
+            return self.remark(&block.text);
+        }
         let words = cells.join(" ");
         if self.after.is_none() && label(&self.lexicon.read(&words)).is_some() {
             return self.paragraph(&Block { text: words, ..block.clone() });
@@ -169,7 +185,7 @@ impl<'a> Reader<'a> {
         if let Some(row) = self.numbered_row(&cells).filter(|_| self.after.is_none()) {
             return self.paragraph(&Block { text: row, ..block.clone() });
         }
-        self.remark(&block.text);
+        self.kept(&block.text);
     }
 
     /// `| 3 | [sc, inc] x 8 | 24 |`: the next row by its number, what is worked, and the count.
@@ -177,11 +193,15 @@ impl<'a> Reader<'a> {
         let (first, rest) = cells.split_first()?;
         let (work, count) = rest.split_first()?;
         let from = first.split(['-', '–']).next()?.trim().parse::<u32>().ok()?;
-        let works = self.lexicon.read(work).iter().any(|token| token.text.starts_with('~') || token.text == "ring");
+        let works = self
+            .lexicon
+            .read(work)
+            .iter()
+            .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ring" | "rep" | "as" | "*"));
         let count = count.iter().find(|cell| cell.starts_with(|c: char| c.is_ascii_digit()));
         let count = count.map(|count| format!(" ({count})")).unwrap_or_default();
         let rounds = self.piece.written.last().is_none_or(|written| written.round);
-        let word = if rounds { "Rnd" } else { "Row" };
+        let word = self.columns.unwrap_or(if rounds { "Rnd" } else { "Row" });
         (works && from == self.piece.last_number(0).saturating_add(1)).then(|| format!("{word} {first}: {work}{count}"))
     }
 
@@ -198,6 +218,7 @@ impl<'a> Reader<'a> {
             _ if self.goes_on_below(name, below) => self.remark(name),
             _ => {
                 self.after = None;
+                self.columns = None;
                 self.flush();
                 self.begin(name);
                 self.piece.yarn = self.yarn_of_heading(name);
@@ -246,7 +267,16 @@ impl<'a> Reader<'a> {
         self.piece.lines.push(format!("# {text}"));
     }
 
+    /// A remark, where it is no work.
+    fn kept(&mut self, text: &str) {
+        if missed::is_work(text, &self.lexicon, Among::Work) { self.missed(text) } else { self.remark(text) }
+    }
+
+    /// Words for the maker, where they are no work.
     fn words(&mut self, text: &str) {
+        if missed::is_work(text, &self.lexicon, Among::Work) {
+            return self.missed(text);
+        }
         // A line that only says again what the rows say.
         let line = if text.starts_with("Outline: ") { format!("# {text}") } else { format!("> {}", maker_words(text)) };
         self.piece.lines.push(line);
@@ -260,6 +290,9 @@ impl<'a> Reader<'a> {
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
+        if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label(&tokens).is_none() {
+            return self.unread(block);
+        }
         if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
             return self.labelled(block, label);
         }
@@ -335,14 +368,18 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
+        let several = self.head.pieces.len() > 1 && tokens.first().is_some_and(|token| token.text == "work");
         if let Some(copies) =
-            copies_said(tokens).filter(|_| !self.piece.written.is_empty() && self.piece.copies.is_none())
+            copies_said(tokens).filter(|_| !several && !self.piece.written.is_empty() && self.piece.copies.is_none())
         {
             self.piece.copies = Some(copies);
             return self.words(text);
         }
         if self.edging(block) {
             return;
+        }
+        if missed::is_abbreviation(text, &self.lexicon) {
+            return self.remark(text);
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
@@ -391,9 +428,13 @@ impl<'a> Reader<'a> {
 
     /// Work that could not be read.
     fn unread(&mut self, block: &Block) {
-        let text = block.text.as_str();
-        self.remark(&format!("{NOT_READ}{}”: {text}", text.split(' ').take(6).collect::<Vec<_>>().join(" ")));
+        self.remark(&missed::remark(&block.text));
         self.told(block, Became::Remark(String::new()));
+    }
+
+    /// The same of what stands within a part of the text.
+    fn missed(&mut self, text: &str) {
+        self.unread(&Block { kind: Kind::Paragraph, text: text.to_owned(), span: self.at });
     }
 
     /// `Cuff: Ch 9.`, `Foundation: Ch 25`: what stands behind the name of a piece or of its beginning.
@@ -503,6 +544,7 @@ impl<'a> Reader<'a> {
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
+        let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).unwrap_or(words);
         if self.piece.start.is_none()
             && let Some(start) = parsed(Rule::start, words)
             && let Ok(begun) = edges::start(start, &self.head.pieces)
@@ -514,6 +556,9 @@ impl<'a> Reader<'a> {
             let goes_on = begun.goes_on.and_then(|piece| self.yarns.get(&piece).cloned());
             self.piece.yarn = begun.yarn.or(goes_on).or(self.piece.yarn.take());
             return true;
+        }
+        if says_more_of_end(words) {
+            return false;
         }
         let ending = parsed(Rule::ending, words).and_then(|pair| edges::ending(pair, &self.head.pieces));
         let read = ending.is_some();
@@ -616,7 +661,7 @@ impl<'a> Reader<'a> {
                 self.told(block, Became::Work);
             }
             Err(Unread(what)) => {
-                self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
+                self.remark(&missed::stopped(&what, &block.text));
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.piece.pending = None;
                 self.told(block, Became::Remark(what));
@@ -727,6 +772,9 @@ impl<'a> Reader<'a> {
 
     /// The lines of the notation for one line; what makes no stitch in it is kept for the maker where the line can't be read with it.
     fn written(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
+        if self.head.sizes.len() < 2 && lists_sizes(&self.lexicon.read(body)) {
+            return Err(Unread::new("a list of numbers, and it isn’t said for which sizes"));
+        }
         let pending = self.piece.pending.clone();
         let begun = self.piece.written.is_empty().then(|| self.piece.clone());
         let unread = match self.written_whole(label, only, body) {
@@ -739,7 +787,14 @@ impl<'a> Reader<'a> {
         let failed = begun.map(|begun| std::mem::replace(&mut self.piece, begun));
         match self.written_whole(label, only, &work) {
             Ok(mut lines) => {
-                lines.extend(said.iter().map(|said| format!("> {}", maker_words(said))));
+                let kept = said.iter().map(|said| {
+                    if missed::is_work(said, &self.lexicon, Among::Work) {
+                        format!("# {}", missed::remark(said))
+                    } else {
+                        format!("> {}", maker_words(said))
+                    }
+                });
+                lines.extend(kept);
                 Ok(lines)
             }
             Err(_) => {
@@ -755,12 +810,26 @@ impl<'a> Reader<'a> {
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
         let words = self.straight(label, &words).unwrap_or(words);
+        let words = slipped_to_group(&words).unwrap_or(words);
+        let words = self.loop_just_made(&words).unwrap_or(words);
         let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&words)));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
         let words = self.with_turning_chain(&loops_first(&words));
         self.line_of(label, only, &words)
+    }
+
+    /// `Sc in loop just made` at the beginning of a round is where the last one was closed; on a ring it is the ring.
+    fn loop_just_made(&self, words: &str) -> Option<String> {
+        let made = ["in loop just made", "in sp just made", "in loop just formed", "in sp just formed"];
+        let (before, behind) = made.iter().find_map(|made| words.split_once(made))?;
+        let on_ring = self.piece.written.is_empty();
+        let chain =
+            before.strip_prefix("ch ").and_then(|rest| rest.split_once(" , ")).filter(|(number, _)| is_amount(number));
+        let first = chain.map_or(before, |(_, rest)| rest);
+        let place = if on_ring { "in ring" } else { "in same sp" };
+        (on_ring || !first.contains([',', '(', '[', '*'])).then(|| format!("{before}{place}{behind}"))
     }
 
     /// The lines of the notation for the words of one line.
@@ -925,7 +994,8 @@ impl<'a> Reader<'a> {
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         // Chains that a row goes back along hold its lead.
         let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));
-        let none = lead.is_empty() && !teller.led && teller.lead != super::told::Lead::None && !along;
+        let none =
+            lead.is_empty() && !self.head.led_all && !teller.led && teller.lead != super::told::Lead::None && !along;
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
         all.extend(rest.into_iter().map(str::to_owned));
         lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")
@@ -956,6 +1026,15 @@ impl<'a> Reader<'a> {
             }
         }
         Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
+    }
+}
+
+/// What rows are called in a table whose first column is headed so.
+fn column_of_rows(heading: &str) -> Option<&'static str> {
+    match heading.to_lowercase().trim_end_matches(['s', '.', '#', ' ']) {
+        "row" => Some("Row"),
+        "rnd" | "round" | "rd" => Some("Rnd"),
+        _ => None,
     }
 }
 
@@ -1042,7 +1121,9 @@ pub(super) fn unread(words: &str, fault: &pest::error::Error<Rule>) -> Unread {
     let at = match fault.location {
         pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
     };
-    let rest = words.get(at..).unwrap_or_default();
+    // The grammar may stop within a word, as behind `st` of `stem`.
+    let at = words.get(..at).and_then(|before| before.rfind(' ')).map_or(0, |space| space + 1).min(at);
+    let rest = words.get(at..).unwrap_or_default().trim_start();
     let few: Vec<&str> = rest.split(' ').take(6).collect();
     Unread::new(&few.join(" ").replace(['~', '%', '@'], "").replace('_', " "))
 }

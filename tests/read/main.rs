@@ -5,4 +5,5 @@
 mod documents;
 mod house;
 mod lines;
+mod lost;
 mod read_back;

@@ -126,6 +126,26 @@ pub(super) fn turned_before_total(words: &str) -> String {
     format!("{} , turn {bracket} {total}", steps.trim_end_matches([' ', '.', ',', ';']))
 }
 
+/// `Sl st across to corner sp, (ch 3, 2 dc, ch 2, 3 dc) in corner sp`: the group goes where the slip stitches lead.
+pub(super) fn slipped_to_group(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("~sl_st ")?;
+    let rest = ["across to ", "over to ", "along to ", "to ", "in "].iter().find_map(|way| rest.strip_prefix(way))?;
+    let (place, group) = rest.split_once(" ( ch ")?;
+    let place = place.trim_end_matches([' ', ',', '.', ';']);
+    let bare = |place: &'_ str| -> String {
+        let which = ["next", "first", "that", "this", "same"];
+        place.split(' ').filter(|word| !which.contains(word)).collect::<Vec<_>>().join(" ")
+    };
+    let (inside, behind) = group.split_once(" ) in ")?;
+    let (there, end) = behind
+        .split_once(" ,")
+        .map_or((behind, ""), |(there, _)| (there, behind.get(there.len()..).unwrap_or_default()));
+    let there = there.trim_end_matches([' ', '.']);
+    let named = place.ends_with(" sp") || place.ends_with("corner");
+    (named && !inside.contains('(') && bare(place) == bare(there))
+        .then(|| format!("~sl_st in next {} , ( ch {inside} ) in same sp{end}", bare(place)))
+}
+
 /// `(Ch 3, 2 dc, ch 2, 3 dc) in same sp` at the beginning of a round: the chain stands before the group, which the hook is in already.
 pub(super) fn lead_out_of_group(words: &str) -> String {
     let same = || -> Option<String> {

@@ -371,6 +371,11 @@ impl Reader<'_> {
         let is_count = tokens
             .get(1)
             .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
+        // `6 sc in ring` is worked.
+        let works = tokens
+            .iter()
+            .any(|token| matches!(token.text.as_str(), "in" | "around" | "each" | "rep" | "turn" | "×" | "times"));
+        let is_count = is_count && !works;
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
         known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
     }

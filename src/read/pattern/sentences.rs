@@ -3,7 +3,7 @@
 use crate::read::lexicon::{Token, is_amount};
 
 /// The sentences of a text; a full stop within brackets ends none.
-pub(super) fn sentences(text: &str) -> Vec<String> {
+pub(in crate::read) fn sentences(text: &str) -> Vec<String> {
     let (mut all, mut from, mut depth) = (Vec::new(), 0, 0_i32);
     let mut before = ' ';
     for (at, c) in text.char_indices() {
@@ -156,7 +156,7 @@ fn behind_name(tokens: &[Token]) -> bool {
 }
 
 /// `Make 12.`, `Make another one`, `Work 7 more in the same manner`: how often a piece is made, where that is said below it.
-pub(super) fn copies_said(tokens: &[Token]) -> Option<String> {
+pub(in crate::read) fn copies_said(tokens: &[Token]) -> Option<String> {
     let end = tokens.iter().position(|token| token.text == ".").unwrap_or(tokens.len());
     let tokens = tokens.get(..end).unwrap_or_default();
     let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
@@ -170,7 +170,7 @@ pub(super) fn copies_said(tokens: &[Token]) -> Option<String> {
     match (word(0), number, word(2)) {
         ("make" | "work", Some(number), "more") => Some(number.saturating_add(1).to_string()),
         ("make", Some(number), "." | "," | "alike" | "same" | "in" | "and" | "of" | "") => Some(number.to_string()),
-        ("make", None, _) if matches!(word(1), "another" | "second" | "2nd") => Some("2".to_owned()),
+        ("make" | "work", None, _) if matches!(word(1), "another" | "second" | "2nd") => Some("2".to_owned()),
         ("second" | "2nd", _, "same" | "alike") => Some("2".to_owned()),
         _ => None,
     }
@@ -180,6 +180,35 @@ pub(super) fn copies_said(tokens: &[Token]) -> Option<String> {
 pub(super) fn ends_yarn(tokens: &[Token]) -> bool {
     let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     word(0) == "fo" || word(0) == "fasten" && word(1) == "off"
+}
+
+/// `Fasten off, leaving a long tail, and sew …`: more than that a tail is left.
+pub(super) fn says_more_of_end(words: &str) -> bool {
+    let plain = |word: &str| {
+        let tail = [
+            "long", "tail", "end", "yarn", "thread", "for", "sewing", "of", "about", "approx", "cm", "inch", "inches",
+            "in", ".", "\"", "length",
+        ];
+        tail.contains(&word) || is_amount(word)
+    };
+    let rest = words.strip_prefix("fasten off , leaving ").or_else(|| words.strip_prefix("fo , leaving "));
+    rest.is_some_and(|rest| !rest.split(' ').all(plain))
+}
+
+/// `10 (12) rounds`, `8 [10] sts`: a number for each of several sizes.
+pub(super) fn lists_sizes(tokens: &[Token]) -> bool {
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let number = |at: usize| !text(at).is_empty() && text(at).chars().all(|c| c.is_ascii_digit());
+    (0..tokens.len()).any(|at| {
+        let listed = number(at)
+            && matches!(text(at + 1), "(" | "[" | "{")
+            && number(at + 2)
+            && matches!(text(at + 3), ")" | "]" | "}");
+        let behind = text(at + 4);
+        let before = |back: usize| at.checked_sub(back).map_or("", text);
+        let chains = before(1) == "ch" && !matches!(before(2), "of" | "beg" | "turning" | "in" | "to");
+        listed && (chains || matches!(behind, "row" | "rnd" | "st" | "times" | "more"))
+    })
 }
 
 /// Words for the maker: what would mean something in the notation is kept apart.
