@@ -5,8 +5,9 @@ use crate::compiled::{Compiled, compile, errors};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What, graph_up_to};
 use crate::limits;
 use crate::page::{self, Edition};
-use crate::pattern::model::Pattern;
+use crate::pattern::model::{ItemKind, Pattern};
 use crate::stitch::StitchId;
+use crate::syntax::NOT_READ;
 
 /// What came of reading a page again.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -72,10 +73,12 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
         return ReadBack { sizes: sizes.len(), too_large: true, ..ReadBack::default() };
     }
     let reading = super::read(page);
-    let again = compile(&reading.notation);
-    let left = reading.instructions.into_iter().find(|one| one.became != Became::Work);
-    let unread = left.map(|one| one.words);
-    let mut back = ReadBack { sizes: sizes.len(), notation: reading.notation, unread, ..ReadBack::default() };
+    let own = own_words(&compiled.pattern);
+    let notation = without_own_words(&reading.notation, &own);
+    let again = compile(&notation);
+    let left = |one: &super::Instruction| one.became != Became::Work && !own.contains(&letters(&one.words));
+    let unread = reading.instructions.into_iter().find(left).map(|one| one.words);
+    let mut back = ReadBack { sizes: sizes.len(), notation, unread, ..ReadBack::default() };
     let mut at_fault = !errors(&again.findings).is_empty();
     for (at, size) in sizes.into_iter().enumerate() {
         let before = Worked::of(&compiled.pattern, size);
@@ -93,6 +96,33 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
         });
     }
     back
+}
+
+/// The designer's words for the maker, which a page gives as they are: whatever work they speak of, none of it is in the fabric.
+fn own_words(pattern: &Pattern) -> String {
+    let head = &pattern.head;
+    let told = head.about.iter().cloned().chain(head.notes.iter().map(|note| note.text.clone()));
+    let items = pattern.pieces.iter().flat_map(|piece| &piece.items);
+    let words = items.filter_map(|item| match &item.kind {
+        ItemKind::Words(words) => Some(words.text.clone()),
+        _ => None,
+    });
+    let how = pattern.stitches.iter().filter_map(|(_, stitch)| stitch.how.clone().filter(|_| stitch.own));
+    told.chain(words).chain(how).map(|text| letters(&text)).collect::<Vec<_>>().join("\n")
+}
+
+/// What was read, with no mark on what are the designer's own words.
+fn without_own_words(notation: &str, own: &str) -> String {
+    let is_own = |line: &&str| {
+        let marked = line.trim_start().trim_start_matches('#').trim_start().strip_prefix(NOT_READ);
+        marked.and_then(|rest| rest.split_once("”: ")).is_some_and(|(_, text)| own.contains(&letters(text)))
+    };
+    notation.split_inclusive('\n').filter(|line| !is_own(line)).collect()
+}
+
+/// The letters and digits of a text alone, whatever marks stand between them.
+fn letters(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).collect()
 }
 
 /// Whether to read a page again would take longer, or more room, than anybody waits for or has.
