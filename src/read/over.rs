@@ -237,7 +237,8 @@ impl Teller<'_> {
                     _ => {}
                 }
             }
-            let place = Target::Some("1".to_owned(), None);
+            // Of a space the step has to say that it goes into the whole of it.
+            let place = Target::Some("1".to_owned(), Some(kind.clone()).filter(|kind| kind.ends_with(" sp")));
             arms.push(format!("on {kind}: {}", place.worked(&each, &format!("{loops}{stitch}{below}"))));
         }
         self.begun = true;
