@@ -739,11 +739,6 @@ impl Head {
                     .find_map(|begins| sentence.trim().strip_prefix(begins))
                     .unwrap_or(sentence);
                 let words = line_of(&lexicon.read(sentence.trim()));
-                if matches!(parsed(Rule::intro, &words).and_then(edges::intro), Some(Intro::Turned)) {
-                    self.way = Some("in joined rounds");
-                    self.turned = true;
-                    continue;
-                }
                 if let Some(way) = way_said(&words) {
                     self.loosely = self.way.is_none();
                     self.way = self.way.or(Some(way));

@@ -154,7 +154,7 @@ impl Draft {
             (None, Some(copies)) => format!(", make {copies}"),
             (None, None) => String::new(),
         };
-        let each_turns = self.turned && self.gone_over.is_none() && self.each_round_turns();
+        let each_turns = way == "in joined rounds" && self.gone_over.is_none() && self.each_round_turns();
         let turned = if self.turned && self.turns || each_turns { ", turned" } else { "" };
         lines.push(format!("piece {}, {way}{copies}{turned}{like}", self.name));
         let yarn = self.yarn.as_ref().filter(|_| self.stripes.is_none());
@@ -172,9 +172,14 @@ impl Draft {
         lines
     }
 
-    /// Whether every round that is read ends with a turn, with its count behind it.
+    /// Whether every round ends with a turn, with its count behind it, and one has chains before it: these are its last space, and no
+    /// turning chain.
     fn each_round_turns(&self) -> bool {
-        let mut rounds = self.lines.iter().filter(|line| line.starts_with("rnd")).peekable();
-        rounds.peek().is_some() && rounds.all(|line| line.contains(", turn = "))
+        let mut rounds = self.lines.iter().filter(|line| line.starts_with("rnd"));
+        let ends_in_chains = |line: &String| {
+            let before = line.split_once(", turn = ").map_or("", |(before, _)| before);
+            before.rsplit(", ").next().is_some_and(|last| last.starts_with("ch "))
+        };
+        rounds.clone().any(ends_in_chains) && rounds.all(|line| line.contains(", turn = "))
     }
 }

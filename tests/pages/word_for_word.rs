@@ -242,10 +242,8 @@ fn pages_that_could_not_be_proved() {
 /// The drawing of a hexagon lies within its picture, with its sides at the left and the right, as far apart as is said.
 #[test]
 fn a_hexagon_is_drawn_whole() {
-    let cells = "\ngauge 16 sts x 8 rows in dc = 10 cm\n\npiece Cell, in joined rounds, in a layout of 3 x 3, sewn, corners in ch-2 sp\nlead ch 3 as dc\nstart ring\n\
-        rnd 1: dc in ring, [ch 2, 2 dc in ring] 5 times, ch 2 = 12 dc + 6 ch-2 sp\n\
-        rnd 2: dc, [(dc, ch 2, dc) in next ch-2 sp, dc 2] 5 times, (dc, ch 2, dc) in next ch-2 sp = 24 dc + 6 ch-2 sp\nfasten off\n";
-    let page = html(&worked(cells), &Edition::default());
+    let compiled = compile(include_str!("../../samples/honeycomb-lap-blanket.rnd"));
+    let page = html(&compiled, &Edition::default());
     let (_, drawn) = page.split_once("<polygon points=\"").expect("a polygon is drawn");
     let (points, _) = drawn.split_once('"').unwrap();
     let (head, _) = page.split_once("<polygon points=\"").unwrap();

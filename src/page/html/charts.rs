@@ -26,7 +26,7 @@ fn is_narrow(svg: &str) -> bool {
 /// What can be pressed is shown by the script.
 fn figure(page: &PageChart) -> Markup {
     markup! {
-        details.chart.narrow[is_narrow(&page.chart.svg)] data-size=[page.size] data-row-word=(page.row) open[page.size.is_none()] {
+        details.chart data-size=[page.size] data-row-word=(page.row) open[page.size.is_none()] data-narrow[is_narrow(&page.chart.svg)] {
             summary { (quoted(&page.chart.title)) }
             div.turns hidden {
                 button type="button" data-zooms="1" { "Larger" }

@@ -423,7 +423,7 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
         return all;
     }
     let all = all.say(": along the last ").then(last);
-    all.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+    all.say(", down one side, along ").then(starting_edge(voice, inner)).say(" and up the other side")
 }
 
 /// `work all the way round them, back along the first row first: every side that lies outside, …`, round copies that lie side by side.
