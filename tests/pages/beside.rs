@@ -69,8 +69,17 @@ fn each_size_has_its_chart_and_can_be_picked() {
     let sizes: Vec<&str> = between(&all, "<details class=\"chart\" data-size=\"", "\"");
     assert_eq!(sizes, (0..count).map(|size| size.to_string()).collect::<Vec<_>>());
     let one = page(&compiled, &Edition { size: Some(1), ..Edition::default() });
-    assert_eq!(between(&one, "<details class=\"chart\"", ">"), [" data-row-word=\"round\" open data-narrow"]);
+    assert_eq!(between(&one, "<details class=\"chart\"", ">"), [" data-row-word=\"round\" open"]);
     assert!(one.contains(&format!("<title>Chart of Bootie, size {}</title>", compiled.pattern.sizes[1])));
+}
+
+/// On paper a chart stands in a column where it can be read there, so that no sheet is left half empty before it.
+#[test]
+fn a_chart_that_fits_a_column_says_so() {
+    let chart =
+        |name: &str| between(&page(&sample(name), &Edition::default()), "<details class=\"chart\"", ">").join("");
+    assert!(chart("rockpool-square").contains("data-narrow"));
+    assert!(!chart("lugger-panel").contains("data-narrow"));
 }
 
 /// What is too large for a page is said to be, to the designer, with how it is drawn by itself: a maker can do nothing about it.
