@@ -96,6 +96,7 @@ impl Hand<'_> {
                 let spaces_as_one = self.left_before(self.edge.slots.len());
                 return trouble(span, FaultKind::LeaveUnfit { said, left, spaces_as_one });
             }
+            self.note_runs(self.now.at, self.edge.slots.len());
         }
         self.now.ended = Some(Ended::Left);
         Ok(())

@@ -24,6 +24,7 @@ impl Hand<'_> {
                 if let Some(first) = self.space_around(to) {
                     return self.stand_at(first, Some(Kind::AnySpace), span);
                 }
+                self.note_runs(self.now.at, to.saturating_add(1));
                 self.stand_at(to, None, span)?;
                 self.now.moved_half = true;
                 return Ok(());

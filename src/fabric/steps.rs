@@ -473,6 +473,7 @@ impl Hand<'_> {
                 match end.filter(|end| *end >= self.now.at) {
                     Some(end) => {
                         self.ask_of_last(last, end, span);
+                        self.note_runs(end, self.now.limit);
                         Ok(end)
                     }
                     None if self.now.ghost => Ok(self.now.at),

@@ -33,7 +33,7 @@ pub struct Charts {
 /// Charts of a piece that a page has no room for.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 struct LeftOut {
-    /// What the page says of them.
+    /// What is said of them.
     told: String,
     /// How they are drawn by themselves: for the designer, who has the file.
     how: String,
@@ -60,17 +60,12 @@ impl Charts {
         self.drawn.iter().filter(move |chart| chart.piece == piece)
     }
 
-    /// What is said of the charts of a piece that are not here.
-    pub(super) fn left_out_of(&self, piece: usize) -> Option<&str> {
-        self.left_out.get(&piece).map(|left_out| left_out.told.as_str())
-    }
-
     /// Each chart as an SVG file, by its name.
     pub fn files(&self) -> impl Iterator<Item = (&str, &str)> {
         self.drawn.iter().map(|chart| (chart.file.as_str(), chart.chart.svg.as_str()))
     }
 
-    /// What is said of charts that are not here.
+    /// What is said of charts that are not here, to the designer: a maker could do nothing about it.
     pub fn left_out(&self) -> impl Iterator<Item = String> {
         self.left_out.values().map(|left_out| format!("{} {}", left_out.told, left_out.how))
     }

@@ -146,9 +146,6 @@ impl Page<'_> {
             let image = Tag::Image { link_type, dest_url: format!("{files}{file}").into(), title, id };
             self.paragraph(|page| page.block(image, |page| page.quoted(&chart.title)));
         }
-        if let Some(words) = charts.left_out_of(piece) {
-            self.sentence(&Phrase::of(words));
-        }
     }
 
     /// A picture that lies beside the page.

@@ -431,6 +431,7 @@ impl<'a> Layout<'a> {
         let mut entries: Vec<Entry> = self.start(told, index).into_iter().collect();
         let end = self.finishing_from(index);
         entries.extend((0..end).flat_map(|item| self.entries(told, index, item)));
+        entries.extend(self.stays_on_the_hook(index));
         if !entries.is_empty() {
             blocks.push(Block::Lines(entries));
         }
@@ -488,6 +489,14 @@ impl<'a> Layout<'a> {
         let id = format!("p{}-start", index + 1);
         let (course, sizes) = (Course::One, told.voice.sizes.clone());
         Some(Entry::Line(Line { id, label: None, sentence, count: None, course, sizes, faults, care: Vec::new() }))
+    }
+
+    /// That the yarn is not cut at the end of a piece, where the next one goes on with it.
+    fn stays_on_the_hook(&self, index: usize) -> Option<Entry> {
+        let sentence = start::stays_on_the_hook(self.told(index.checked_add(1)?)?, index)?;
+        let (id, sizes) = (format!("p{}-end", index + 1), self.voice.sizes.clone());
+        let (faults, care) = (Vec::new(), Vec::new());
+        Some(Entry::Line(Line { id, label: None, sentence, count: None, course: Course::One, sizes, faults, care }))
     }
 
     /// A line of a piece, or its rows one by one on a page that is read out.
@@ -626,6 +635,8 @@ impl<'a> Layout<'a> {
                 if let Some(Entry::Line(line)) = &mut entry
                     && Some(item) == named
                     && !told.piece.name.is_empty()
+                    // A single piece needs no name to be told by.
+                    && self.compiled.pattern.pieces.len() > 1
                 {
                     line.label = Some(Phrase::quoted(&told.piece.name));
                 }

@@ -167,7 +167,7 @@ impl Teller<'_> {
             }
             (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),
             (Rule::skipped_space, _, Some(space)) => format!("turning ch {skipped} as {space}, "),
-            (Rule::skipped_nothing, ..) if self.lead == Lead::None => format!("lead ch {skipped}, "),
+            (Rule::skipped_nothing, ..) if !matches!(self.lead, Lead::Plain(_)) => format!("lead ch {skipped}, "),
             (Rule::skipped_count, None, _) => return Err(Unread::new("skipped chains")),
             _ => String::new(),
         })

@@ -98,9 +98,15 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         }
         Rule::on_thing => format!("{number} places on the edge"),
         Rule::on_opening => return on_opening(inner, pieces, begun),
+        Rule::on_through => {
+            let edges = inner.iter().filter(|part| part.as_rule() == Rule::edge);
+            format!("through {}", edges.map(|edge| edge_of(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" and "))
+        }
         Rule::on_bridge => {
             let from = inner.iter().find(|part| part.as_rule() == Rule::cut_from);
             begun.goes_on = from.map(|from| piece_name(from, pieces));
+            let joins = inner.iter().find(|part| part.as_rule() == Rule::joins_from);
+            begun.yarn = joins.and_then(|joins| named_yarn(&joins.clone().into_inner().collect::<Vec<_>>()));
             let edges = inner.iter().filter(|part| part.as_rule() == Rule::bridged);
             edges.map(|edge| bridged(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" + ")
         }

@@ -215,6 +215,18 @@ impl Teller<'_> {
         Ok(arms.join("; "))
     }
 
+    /// Squares of filet, in the stitch that the rows begin with.
+    pub(super) fn filet(&self, parts: &[Pair<'_, Rule>]) -> Result {
+        let super::told::Lead::Counted(_, stitch) = &self.lead else { return Err(Unread::new("squares")) };
+        let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
+        let is_open = parts.iter().any(|part| part.as_rule() == Rule::open_square);
+        Ok(if is_open {
+            format!("[ch 2, skip 2, {stitch}] {number} times")
+        } else {
+            format!("[on ch-2 sp: 2 {stitch} in next ch-2 sp, {stitch}; on st: {stitch} 3] {number} times")
+        })
+    }
+
     pub(super) fn each_by(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut arms, mut till) = (Vec::new(), "to end".to_owned());
         for part in parts {
@@ -237,7 +249,8 @@ impl Teller<'_> {
                     _ => {}
                 }
             }
-            let place = Target::Some("1".to_owned(), None);
+            // Of a space the step has to say that it goes into the whole of it.
+            let place = Target::Some("1".to_owned(), Some(kind.clone()).filter(|kind| kind.ends_with(" sp")));
             arms.push(format!("on {kind}: {}", place.worked(&each, &format!("{loops}{stitch}{below}"))));
         }
         self.begun = true;

@@ -737,7 +737,9 @@ impl<'a> Reader<'a> {
                 said.push(sentence);
             } else {
                 work.push_str(if work.is_empty() { "" } else { " " });
-                work.push_str(&sentence);
+                let (sentence, changed) = changes_behind(&sentence);
+                work.push_str(sentence);
+                said.extend(changed.filter(|changed| changes_yarn(&self.lexicon.read(changed)).is_some()));
             }
         }
         (work, said)
@@ -911,7 +913,9 @@ impl<'a> Reader<'a> {
         // Who joins yarn anew and says which side she sees needs no turn.
         let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));
         let known = turned || first || only || label.round || joined;
-        if self.piece.says_turns && !(known || steps.starts_with("rsc")) {
+        // Reversed stitches go back along the row, and the next one begins where they end.
+        let back_again = self.piece.written.last().is_some_and(|below| below.steps.starts_with("rsc"));
+        if self.piece.says_turns && !(known || back_again || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
         let steps = match (&teller.into_row, teller.behind_said) {
@@ -1090,6 +1094,16 @@ fn joined(told: &[(String, String)], sizes: usize) -> String {
         }
         None => told.iter().map(|(number, kind)| format!("{number}{kind}")).collect::<Vec<_>>().join(" + "),
     }
+}
+
+/// `…, join with sl st in first sc, changing to B.`: what is worked, and the change, which is there for the next line.
+fn changes_behind(sentence: &str) -> (&str, Option<String>) {
+    let Some((work, yarn)) = sentence.rsplit_once(", changing to ") else { return (sentence, None) };
+    let yarn = yarn.trim_end_matches('.');
+    if yarn.is_empty() || yarn.contains([',', ';', ':', '(', '[', ']', '*']) || yarn.contains(" in ") {
+        return (sentence, None);
+    }
+    (work, Some(format!("Change to {yarn}.")))
 }
 
 /// The yarn that a sentence changes to: `Break C, join A.`, `Change to orange in the last st.`

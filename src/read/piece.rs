@@ -154,7 +154,8 @@ impl Draft {
             (None, Some(copies)) => format!(", make {copies}"),
             (None, None) => String::new(),
         };
-        let turned = if self.turned && self.turns { ", turned" } else { "" };
+        let each_turns = way == "in joined rounds" && self.gone_over.is_none() && self.each_round_turns();
+        let turned = if self.turned && self.turns || each_turns { ", turned" } else { "" };
         lines.push(format!("piece {}, {way}{copies}{turned}{like}", self.name));
         let yarn = self.yarn.as_ref().filter(|_| self.stripes.is_none());
         lines.extend(yarn.map(|yarn| format!("with {yarn}")));
@@ -165,7 +166,20 @@ impl Draft {
             Lead::Counted(chains, stitch) => lines.push(format!("lead ch {chains} as {stitch}")),
         }
         lines.extend(self.start.as_ref().map(|start| format!("start {start}")));
-        lines.extend(self.lines.iter().cloned());
+        // The turn that belongs to every round stands in the piece line alone.
+        let without_turn = |line: &String| if each_turns { line.replace(", turn = ", " = ") } else { line.clone() };
+        lines.extend(self.lines.iter().map(without_turn));
         lines
+    }
+
+    /// Whether every round ends with a turn, with its count behind it, and one has chains before it: these are its last space, and no
+    /// turning chain.
+    fn each_round_turns(&self) -> bool {
+        let mut rounds = self.lines.iter().filter(|line| line.starts_with("rnd"));
+        let ends_in_chains = |line: &String| {
+            let before = line.split_once(", turn = ").map_or("", |(before, _)| before);
+            before.rsplit(", ").next().is_some_and(|last| last.starts_with("ch "))
+        };
+        rounds.clone().any(ends_in_chains) && rounds.all(|line| line.contains(", turn = "))
     }
 }

@@ -204,6 +204,7 @@ impl Teller<'_> {
                 Ok(String::new())
             }
             Rule::each_by => self.each_by(parts),
+            Rule::filet => self.filet(&parts),
             Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
             Rule::group => self.group(parts),
             Rule::group_after => self.group_after(parts),

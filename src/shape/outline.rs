@@ -468,7 +468,10 @@ impl Form {
         match self {
             Self::Disc { radius } => (2.0 * radius, 2.0 * radius),
             Self::Square { side } => (*side, *side),
-            Self::Polygon { across, .. } => (*across, *across),
+            Self::Polygon { corners, across } => {
+                let (left, bottom, right, top) = bounds(&polygon(*corners, *across));
+                (right - left, top - bottom)
+            }
             Self::Ball { around } => (around / PI, around / PI),
             Self::Triangle { wide, deep } => (*wide, *deep),
             Self::Body { profile, .. } => {
@@ -514,7 +517,8 @@ impl Form {
     fn measures(&self) -> (f64, Option<f64>) {
         let (wide, high) = self.extent();
         match self {
-            Self::Disc { .. } | Self::Square { .. } | Self::Polygon { .. } => (wide, None),
+            Self::Disc { .. } | Self::Square { .. } => (wide, None),
+            Self::Polygon { across, .. } => (*across, None),
             Self::Ball { around } => (*around, None),
             Self::Body { around, .. } => (*around, Some(high)),
             Self::Panel { .. } | Self::Triangle { .. } => (wide, Some(high)),
@@ -695,16 +699,15 @@ impl Canvas {
         Group::new().add(circle.set("r", shown(radius * self.scale)))
     }
 
-    /// With a side at the bottom; as far across as it is from side to side.
+    /// As it lies between others of its row.
     fn polygon(&self, corners: u32, across: f64) -> Polygon {
-        let (x, y) = (self.left + self.wide / 2.0, self.top + self.high / 2.0);
-        let step = 2.0 * PI / f64::from(corners.max(3));
-        let radius = across * self.scale / 2.0 / (step / 2.0).cos();
-        let at = |corner: u32| {
-            let turned = PI / 2.0 + step / 2.0 + step * f64::from(corner);
-            format!("{},{}", shown(x + radius * turned.cos()), shown(y + radius * turned.sin()))
+        let points = polygon(corners, across);
+        let (left, bottom, ..) = bounds(&points);
+        let at = |(x, y): &(f64, f64)| {
+            let (x, y) = (self.left + (x - left) * self.scale, self.bottom() - (y - bottom) * self.scale);
+            format!("{},{}", shown(x), shown(y))
         };
-        Polygon::new().set("points", (0..corners).map(at).collect::<Vec<_>>().join(" "))
+        Polygon::new().set("points", points.iter().map(at).collect::<Vec<_>>().join(" "))
     }
 
     /// Both sides of an outline that is as far to the left as to the right: distances from the middle, from the bottom up.
@@ -741,6 +744,22 @@ impl Canvas {
         let x = self.left + self.wide + 12.0;
         ends((x, self.top), (x, self.bottom()), (3.0, 0.0))
     }
+}
+
+/// The corners of a polygon that has a side at its right, so that it is as wide as it is from side to side; measured from its middle.
+fn polygon(corners: u32, across: f64) -> Vec<(f64, f64)> {
+    let step = 2.0 * PI / f64::from(corners.max(3));
+    let radius = across / 2.0 / (step / 2.0).cos();
+    let turned = |corner: u32| step / 2.0 + step * f64::from(corner);
+    (0..corners).map(|corner| (radius * turned(corner).cos(), radius * turned(corner).sin())).collect()
+}
+
+/// The least and the greatest of points: left, bottom, right and top.
+fn bounds(points: &[(f64, f64)]) -> (f64, f64, f64, f64) {
+    let all = |(left, bottom, right, top): (f64, f64, f64, f64), (x, y): &(f64, f64)| {
+        (left.min(*x), bottom.min(*y), right.max(*x), top.max(*y))
+    };
+    points.iter().fold((f64::MAX, f64::MAX, f64::MIN, f64::MIN), all)
 }
 
 /// A thin line with a short stroke at both its ends.

@@ -16,7 +16,7 @@ use ringtrue::pattern::model::Piece;
 const JOINS: [&str; 5] = [
     "join with sl st in first ",
     "join with sl st in top of ",
-    "join with sl st in the place where ",
+    "join with sl st in the base of ",
     "ch of beg ",
     " of the skipped ",
 ];

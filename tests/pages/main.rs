@@ -16,3 +16,4 @@ mod html_valid;
 mod markdown;
 mod numbers_read;
 mod what_hands_do;
+mod word_for_word;

@@ -8,7 +8,7 @@ use super::phrase::{Bit, Number, Numbers, Phrase, capital};
 /// A phrase without signs. The designer's own words stay as they are.
 #[must_use]
 pub fn aloud(voice: &Voice<'_>, phrase: &Phrase) -> Phrase {
-    let mut reading = Reading { voice, told: Phrase::default(), begins: true };
+    let mut reading = Reading { voice, told: Phrase::default(), begins: true, in_clause: false };
     reading.bits(&phrase.0);
     let mut told = reading.told;
     // Two stops in a row, or one after a space, come from signs side by side.
@@ -39,6 +39,8 @@ struct Reading<'v, 'p> {
     told: Phrase,
     /// The next word begins a sentence.
     begins: bool,
+    /// The sentence begins with a clause, `where corners meet`, that ends with a comma and says nothing by itself.
+    in_clause: bool,
 }
 
 impl Reading<'_, '_> {
@@ -77,9 +79,14 @@ impl Reading<'_, '_> {
             out.push(' ');
         }
         for (at, c) in text.char_indices() {
+            if self.begins && c.is_alphabetic() {
+                let begun = text.get(at..).and_then(|rest| rest.split(' ').next());
+                self.in_clause = begun.is_some_and(|word| word.eq_ignore_ascii_case("where"));
+            }
             match c {
+                ',' if self.in_clause => self.in_clause = false,
                 // What only goes on with a sentence is no step of its own.
-                ',' | ';' if goes_on(text.get(at + 1..).unwrap_or_default()) => {}
+                ',' if goes_on(text.get(at + 1..).unwrap_or_default()) => {}
                 '/' => out.push_str("or"),
                 ',' | ';' | ':' | '.' | '(' => {
                     out.push('.');

@@ -11,6 +11,7 @@ use super::label;
 use super::line::begins_with_chain;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
+use super::runs;
 use super::teller::{Noun, Position, Teller, noun_of};
 use crate::limits::MOST_DEPTH;
 
@@ -133,6 +134,10 @@ pub(super) fn skipped(told: Told<'_>) -> Option<(Phrase, Phrase)> {
         line.steps.get(leads..)?.split_at_checked(passed(told, index)).filter(|(skips, _)| !skips.is_empty())?;
     let mut teller = Teller::new(told.voice, &item.sizes, line.round, noun(told, index));
     let told_skips = Phrase::list(teller.steps(skips), ", ");
+    let told_skips = match runs::counted(told, index) {
+        Some(counted) => told_skips.say(" (").then(counted).say(")"),
+        None => told_skips,
+    };
     teller.position = Position::Begun;
     let next = rest.first().and_then(|step| first_kind(told.voice, step, 0));
     let next = next.map_or_else(|| teller.place_name(Amount::One), |kind| told.voice.kind(kind, Amount::One));

@@ -1,6 +1,7 @@
 //! Chains: leads, spaces, and what is worked into a chain from the hook.
 
 use crate::fabric::LeadWorked;
+use crate::page::Wording;
 use crate::pattern::model::{Kind, Sized, Step, StepKind, StitchId, Where, Work};
 
 use super::names::{Amount, Term};
@@ -11,8 +12,11 @@ use super::teller::{Skipped, Teller};
 impl Teller<'_> {
     /// `sc in 2nd ch from hook and in each ch across`, with what the skipped chains are.
     pub fn told_from_hook(&mut self, work: &Work, after: &[Step], aside: Phrase) -> (Phrase, usize) {
-        let first = self.work(work).then(aside);
-        let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind) else { return (first, 0) };
+        let first = self.work(work);
+        // Read out, what stands in brackets is a sentence of its own.
+        let (first, aside) =
+            if self.voice.words == Wording::Aloud { (first, aside) } else { (first.then(aside), Phrase::default()) };
+        let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind) else { return (first.then(aside), 0) };
         let alike = next.stitch == work.stitch
             && next.each.single() == Some(1)
             && work.each.single() == Some(1)
@@ -21,10 +25,10 @@ impl Teller<'_> {
             && !self.stands_by_itself(work.stitch);
         match &next.places {
             Where::Count(number) if alike && !self.is_nothing(number) => {
-                (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1)
+                (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)).then(aside), 1)
             }
-            Where::Till(_) if alike => (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1),
-            _ => (first, 0),
+            Where::Till(_) if alike => (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)).then(aside), 1),
+            _ => (first.then(aside), 0),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::fabric::{PieceFabric, Row, Rows, row_of};
 use crate::pattern::model::{
-    Item, ItemKind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, SameAs, Start, StepKind, Way, each_step,
+    Item, ItemKind, Line, LoopOnly, NamedRow, Opening, Piece, Rim, SameAs, Start, Step, StepKind, Way, each_step,
 };
 
 use super::grids::is_by_grid;
@@ -309,6 +309,21 @@ pub(super) fn is_row_turned(told: Told<'_>, row: &Row, size: usize) -> bool {
     row.resumes.is_none() && row.right_side != below.right_side && !told.line(below.source).is_some_and(says_so)
 }
 
+/// Whether a row goes on with the same side up as the one below, where rows turn otherwise and nothing else says it.
+pub(super) fn stays_unturned(told: Told<'_>, index: usize, line: &Line) -> bool {
+    let starts_anew = |step: &Step| matches!(step.kind, StepKind::Rejoin(..) | StepKind::FastenOff);
+    if line.round || told.piece.way_at(index) != Way::Rows || line.steps.iter().any(starts_anew) {
+        return false;
+    }
+    let stays = |size: usize| {
+        let row = told.told_row(index, size)?;
+        let below = told.row_below(row, size)?;
+        Some(row.resumes.is_none() && !below.round && row.right_side == below.right_side)
+    };
+    let mut sizes = told.voice.sizes.iter().filter_map(|&size| stays(size)).peekable();
+    sizes.peek().is_some() && sizes.all(|stays| stays)
+}
+
 /// The sizes that a line is worked in, by whether the work is turned before it.
 pub(super) fn turned(told: Told<'_>, index: usize) -> (Vec<usize>, Vec<usize>) {
     let sizes = told.voice.sizes.iter().filter_map(|&size| Some((size, is_turned(told, index, size)?)));
@@ -326,7 +341,7 @@ pub(super) fn noun(told: Told<'_>, index: usize) -> Noun {
 }
 
 /// What the places of a starting edge are called.
-fn on_start(told: Told<'_>, start: &Start) -> Noun {
+pub(super) fn on_start(told: Told<'_>, start: &Start) -> Noun {
     match start {
         Start::Chain(_) | Start::ChainRing(_) | Start::ChainBack | Start::Opening(Opening { rim: Rim::Chain, .. }) => {
             Noun::Chain

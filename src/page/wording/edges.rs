@@ -117,6 +117,13 @@ fn side_edge(voice: &Voice<'_>, piece: usize, side: Side, which: &str) -> Phrase
     edge.say(if side == Side::Left { " rows end" } else { " rows begin" })
 }
 
+/// Whether a chain from one piece to another is made without cutting the yarn of the piece that it comes from.
+pub(super) fn is_bridged_from(told: Told<'_>, parts: &[Start], piece: usize) -> bool {
+    let bridge = parts.iter().position(|part| matches!(part, Start::Chain(_))).filter(|at| *at > 0);
+    let from = bridge.and_then(|at| parts.get(at.saturating_add(1))).filter(|from| **from == Start::Top(piece));
+    parts.contains(&Start::ChainBack) && from.is_some_and(|from| goes_on_from(told, from))
+}
+
 /// Whether the piece before this one ends with the edge, its yarn uncut and the one that goes on.
 fn goes_on_from(told: Told<'_>, edge: &Start) -> bool {
     let pieces = &told.voice.pattern.pieces;

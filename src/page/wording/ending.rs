@@ -43,6 +43,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::FastenOff if needs_tail(told, index) => Phrase::of("Fasten off, leaving a long tail."),
         ItemKind::FastenOff => Phrase::of("Fasten off."),
         ItemKind::ChangeTo(yarn) if yarns::in_hand(told, index) == Some(yarn.as_str()) => return None,
+        ItemKind::ChangeTo(_) if is_said_by_row(told, index) => return None,
         ItemKind::ChangeTo(yarn) if is_cut(told, index) => Phrase::of("Join ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::ChangeTo(yarn) => Phrase::of("Change to ").then(Phrase::quoted(yarn)).say("."),
         ItemKind::Using(name) => other_hook(told, name),
@@ -50,7 +51,7 @@ pub fn ending(told: Told<'_>, index: usize, item: &Item) -> Option<Phrase> {
         ItemKind::Gather(number) => gather(told, index, item, number.as_ref()),
         ItemKind::Seam(..) => return Some(seam(told, index, item)),
         ItemKind::SeamEdges(seam) => sewn::seam(told, (index, item), seam),
-        ItemKind::Sew { piece, to, over } => sew(voice, item, (*piece, *to), over.as_ref()),
+        ItemKind::Sew { piece, to, over } => sew(told, item, (*piece, *to), over.as_ref()),
         ItemKind::Trim(trim) => put_on(told, item, trim),
         ItemKind::Surface(surface) => surface_line(told, item, surface),
         ItemKind::Place(placing) => placed::placed(told, (index, item), placing)?,
@@ -137,6 +138,11 @@ fn gather(told: Told<'_>, index: usize, item: &Item, number: Option<&Sized>) -> 
         None => voice.kind(Kind::AnyStitch, Amount::Many),
     };
     Phrase::of(begin).then(stitches).say(" of the last ").then(last_line(told)).say(", pull tight to close and secure.")
+}
+
+/// Whether the row before a change of yarn has said it.
+fn is_said_by_row(told: Told<'_>, index: usize) -> bool {
+    index.checked_sub(1).is_some_and(|row| yarns::changed_behind(told, row).is_some())
 }
 
 /// Whether the yarn has been cut right before an item.
@@ -228,7 +234,16 @@ fn is_whole(told: Told<'_>, item: &Item, number: &Sized) -> bool {
     told.voice.sizes.iter().copied().filter(concerned).all(|size| last(size) == Some(number.get(size)))
 }
 
-fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
+/// Whether a piece in rounds is sewn on over half the stitches that its last round has: it is flattened, and both layers are caught.
+fn is_folded(told: Told<'_>, item: &Item, piece: usize, over: &Sized) -> bool {
+    let concerned = |size: &usize| item.sizes.get(*size).copied().unwrap_or(true);
+    let last = |size: usize| Some(told.pieces.get(piece)?.sizes.get(size)?.rows.last()?.ledger.stitches);
+    let half = |size: usize| last(size).is_some_and(|last| over.get(size).saturating_mul(2) == last && last > 0);
+    start::is_in_rounds(told.voice, piece) && told.voice.sizes.iter().copied().filter(concerned).all(half)
+}
+
+fn sew(told: Told<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
+    let voice = told.voice;
     let name = |index: usize| voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str());
     if piece == to {
         let together = Phrase::of("Sew the ").then(Phrase::quoted(name(piece))).say(" pieces to one another");
@@ -236,7 +251,12 @@ fn sew(voice: &Voice<'_>, item: &Item, (piece, to): (usize, usize), over: Option
         return together.then(over).say(".");
     }
     let each = voice.pattern.pieces.get(piece).is_some_and(|p| p.copies > 1);
-    let sewn = Phrase::of(if each { "Sew each " } else { "Sew " }).then(Phrase::quoted(name(piece)));
+    let each = if each { "each " } else { "" };
+    let sewn = if over.is_some_and(|over| is_folded(told, item, piece, over)) {
+        Phrase::of("Flatten ").say(each).then(Phrase::quoted(name(piece))).say(" and sew it")
+    } else {
+        Phrase::of("Sew ").say(each).then(Phrase::quoted(name(piece)))
+    };
     let sewn = sewn.say(" to ").then(Phrase::quoted(name(to)));
     match over {
         Some(number) => sewn.say(" over ").then(stitches(voice, item, number)).say("."),

@@ -420,19 +420,20 @@ fn technique(voice: &Voice<'_>, grid: &Grid) -> Option<Phrase> {
                 filled.say("; over an open square 2 ").then(stitch()).say(" in its ").then(space()).say(" and ");
             Some(open.then(filled).then(stitch()).say(" in next ").then(one()).say("."))
         }
-        Technique::Overlay => Some(
-            Phrase::of(
-                voice
-                    .spelt("Overlay mosaic: each row of the chart has one colour, that of its first square. The long "),
+        Technique::Overlay => {
+            Some(
+                Phrase::of(voice.spelt(
+                    "Overlay mosaic: each row of the chart has one colour, which the lines below name. The long ",
+                ))
+                .then(many())
+                .say(" lie on top of the row below, and the ")
+                .then(one())
+                .say(" behind each of them is left unworked."),
             )
-            .then(many())
-            .say(" lie on top of the row below, and the ")
-            .then(one())
-            .say(" behind each of them is left unworked."),
-        ),
+        }
         Technique::Inset => Some(
             Phrase::of(voice.spelt(
-                "Inset mosaic: each row of the chart is worked to and fro in one colour, that of its first square. ",
+                "Inset mosaic: each row of the chart is worked to and fro in one colour, which the lines below name. ",
             ))
             .say("The long ")
             .then(many())

@@ -359,5 +359,9 @@ fn of_kind(voice: &Voice<'_>, last: &[(usize, Option<&Ledger>)], stated: &Stated
 
 fn counted(voice: &Voice<'_>, numbers: Numbers, kind: Kind) -> Phrase {
     let amount = if numbers.is_one() { Amount::One } else { Amount::Many };
-    Phrase::from(numbers).say(" ").then(voice.kind(kind, amount)).tied()
+    let counted = match kind {
+        Kind::Stitch(stitch) if amount == Amount::Many => Phrase::default().with(voice.stitches(stitch)),
+        _ => voice.kind(kind, amount),
+    };
+    Phrase::from(numbers).say(" ").then(counted).tied()
 }

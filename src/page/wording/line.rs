@@ -10,7 +10,9 @@ use crate::pattern::model::{
 use crate::stitch::Made;
 use crate::words::ordinal;
 
-use super::context::{Told, is_first, is_turned_round, line_below, noun, takes_waiting, turned, whole_loop};
+use super::context::{
+    Told, is_first, is_turned_round, line_below, noun, stays_unturned, takes_waiting, turned, whole_loop,
+};
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
@@ -65,6 +67,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
     parts.extend(join(told, index, body, &opening).filter(|_| !told.voice.brief));
     let tail = teller.steps(tail);
     parts.extend(tail);
+    parts.extend(yarns::changed_behind(told, index).map(|yarn| Phrase::of("changing to ").then(Phrase::quoted(yarn))));
     let told_line = Phrase::list(parts, ", ").capitalised().say(".");
     only.then(told_line).then(remarks(told, index, teller.zero))
 }
@@ -257,7 +260,10 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
     let mut parts: Vec<Phrase> = stripes::beginning(told, index).into_iter().collect();
     match turned(told, index) {
-        (turned, _) if turned.is_empty() => {}
+        (turned, _) if turned.is_empty() => {
+            let unturned = told.line(index).is_some_and(|line| stays_unturned(told, index, line));
+            parts.extend(unturned.then(|| Phrase::of("do not turn")));
+        }
         (_, not) if not.is_empty() => parts.push(Phrase::of("turn")),
         (turned, _) => parts.push(Phrase::of("turn").then(label::in_sizes(told.voice, &turned))),
     }
@@ -285,6 +291,13 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     for (lead, sizes) in &opening.leads {
         if told.voice.brief && !opening.own_lead && matches!(lead, LeadWorked::Plain(_)) {
             continue;
+        }
+        if let (true, true, LeadWorked::None, Lead::Plain(chains)) =
+            (told.voice.brief, opening.own_lead, lead, told.piece.lead_at(index))
+            && opening.counted().is_none()
+            && !begins_with_chain(told.voice, opening.rest, 0)
+        {
+            parts.push(Phrase::of("no ").then(teller.chains(*chains)));
         }
         let chain = if opening.own_lead { teller.own_lead(*lead) } else { teller.lead_chain(*lead) };
         if !chain.is_empty() {
@@ -356,7 +369,7 @@ fn began(told: Told<'_>, opening: &Opening<'_>, body: &[Step], round: bool) -> P
     }
     // A loop that the round begins with is part of it, so the join lies before it and not in the first stitch.
     if opening.leads.len() > 1 || begins_with_chain(voice, body, 0) {
-        return Phrase::of("the place where the ").then(label::line_word(voice, round, Amount::One)).say(" began");
+        return Phrase::of("the base of the first ").then(voice.kind(Kind::Chain, Amount::One));
     }
     let first = match first_made(voice, body, 0) {
         Some(First::Stitch(id)) => Kind::Stitch(id),

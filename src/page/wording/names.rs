@@ -153,6 +153,21 @@ impl<'a> Voice<'a> {
         Bit::Stitch(id, text.clone())
     }
 
+    /// Several of a stitch. One that is called by a word has a plural, as `2 blocks`; abbreviations have none.
+    #[must_use]
+    pub fn stitches(&self, id: StitchId) -> Bit {
+        let named = self.stitch(id);
+        let (Bit::Stitch(_, text), Some(stitch)) = (&named, self.pattern.stitches.get(id)) else { return named };
+        let full = &stitch.names(self.terms).full;
+        // `a block of 3 dc` and `a block over mesh` are blocks.
+        let words = full.split(' ').take_while(|word| !["of", "over", "with", "in", "into"].contains(word));
+        let is_word = words.last() == Some(text.as_str())
+            && text.chars().all(|c| c.is_ascii_lowercase())
+            && !text.ends_with("crochet");
+        let ending = if ["s", "sh", "ch", "x"].iter().any(|end| text.ends_with(end)) { "es" } else { "s" };
+        if is_word { Bit::Stitch(id, format!("{text}{ending}")) } else { named }
+    }
+
     /// The steps that a designer's stitch is made of.
     #[must_use]
     pub fn definition(&self, id: StitchId) -> Option<&'a Definition> {

@@ -42,7 +42,8 @@ impl Teller<'_> {
             Where::CountOf(number, kind) => self.next_of(number, *kind, hook),
             Where::Till(till) => self.each_place(till, hook),
             Where::Each(kind, till) => {
-                let each = Phrase::of("each ").then(self.voice.kind(*kind, Amount::One));
+                let rest = self.of_the_rest(*kind, till);
+                let each = Phrase::of("each ").then(rest).then(self.voice.kind(*kind, Amount::One));
                 self.went_into(noun_of(*kind));
                 each.say(" ").then(self.till_beside(till, hook.around_post))
             }
@@ -101,14 +102,22 @@ impl Teller<'_> {
 
     /// `each st around`, `each rem st across`, `each st to last 2 sts`.
     fn each_place(&mut self, till: &Till, hook: Hook) -> Phrase {
-        let some_are_done = self.position == Position::Further && matches!(till, Till::End);
-        let mut each = Phrase::of("each ");
-        if some_are_done {
-            each = each.with(self.voice.term(Term::Remaining)).say(" ");
-        }
+        let each = Phrase::of("each ").then(self.of_the_rest(Kind::AnyStitch, till));
         let place = self.place_name(Amount::One);
         self.went_into(self.noun);
         each.then(place).say(" ").then(self.till_beside(till, hook.around_post))
+    }
+
+    /// `rem `, where the line goes on to its end over what is left, and stitches of it are done already.
+    pub(super) fn of_the_rest(&self, kind: Kind, till: &Till) -> Phrase {
+        let some_are_done = matches!(self.position, Position::Further | Position::Last(_));
+        // A space is told apart by where the hook is.
+        let are_stitches = matches!(kind, Kind::AnyStitch | Kind::Stitch(_) | Kind::Yarn(_));
+        if some_are_done && are_stitches && *till == Till::End {
+            Phrase::default().with(self.voice.term(Term::Remaining)).say(" ")
+        } else {
+            Phrase::default()
+        }
     }
 
     /// How far. Beside `around each dc` the end of the round is called by its name, so that `around` stands once.
@@ -156,6 +165,10 @@ impl Teller<'_> {
             }
             Place::Same => {
                 let same = self.same_place();
+                // What comes then is no longer the first.
+                if self.position == Position::First && self.on_counted_lead {
+                    self.position = Position::Further;
+                }
                 Phrase::of("same ").then(self.called(same, Amount::One))
             }
             Place::Ring => Phrase::of("ring"),
@@ -325,6 +338,6 @@ fn several(which: &str, numbers: Numbers, hook: Hook, one: Phrase, many: Phrase)
     if numbers.is_one() {
         return Phrase::of(format!("{which} ")).then(one);
     }
-    let each = if hook.several { "each of " } else { "" };
+    let each = if hook.several || hook.around_post { "each of " } else { "" };
     Phrase::of(format!("{each}{which} ")).then(numbers.into()).say(" ").then(many)
 }

@@ -101,8 +101,11 @@ impl Teller<'_> {
         // Beside a stitch with a name, `each st` would be that one too.
         let named = |(kind, _): &&(Kind, Vec<Step>)| matches!(kind, Kind::Stitch(_) | Kind::Yarn(_));
         let unclear = arms.iter().any(any) && arms.iter().any(named);
-        let simple: Option<Vec<Phrase>> =
-            if unclear { None } else { arms.iter().map(|(kind, steps)| self.simple_arm(*kind, steps)).collect() };
+        let simple: Option<Vec<Phrase>> = if unclear {
+            None
+        } else {
+            arms.iter().map(|(kind, steps)| self.simple_arm((*kind, steps), extent)).collect()
+        };
         let around_post = arms.iter().any(|(_, steps)| self.goes_round_post(steps));
         self.position = Position::Further;
         match (simple, extent) {
@@ -131,12 +134,14 @@ impl Teller<'_> {
     }
 
     /// One stitch in what is met: `fpdc around each dc`.
-    pub fn simple_arm(&mut self, kind: Kind, steps: &[Step]) -> Option<Phrase> {
+    pub fn simple_arm(&mut self, (kind, steps): (Kind, &[Step]), extent: &Extent) -> Option<Phrase> {
         let [Step { kind: StepKind::Work(work), .. }] = steps else { return None };
         let one_place = match &work.places {
             Where::Count(number) => number.single() == Some(1),
+            Where::In(Place::NextOf(named)) => *named == kind,
             Where::In(place) => *place == Place::Next,
-            Where::CountOf(..) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
+            Where::CountOf(named, of) => *of == kind && named.single() == Some(1),
+            Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
         };
         if !one_place || self.stands_by_itself(work.stitch) {
             return None;
@@ -145,7 +150,11 @@ impl Teller<'_> {
         let around_post = self.stitch_is(work.stitch, |s| s.around_post);
         let hook = Hook { around_post, loop_only: work.loop_only, below: work.below, several: !each.is_one() };
         let stitches = self.so_many(each, work.stitch).say(" ").then(self.hook_in(hook));
-        let met = Phrase::of("each ").then(self.voice.kind(kind, Amount::One));
+        let rest = match extent {
+            Extent::Till(till) => self.of_the_rest(kind, till),
+            Extent::Times(_) => Phrase::default(),
+        };
+        let met = Phrase::of("each ").then(rest).then(self.voice.kind(kind, Amount::One));
         Some(stitches.then(met).then(self.rows_below(work.below)))
     }
 

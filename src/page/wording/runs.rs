@@ -130,6 +130,11 @@ pub(super) fn treated_again(told: Told<'_>, index: usize) -> Option<Phrase> {
     treat(told.voice, &unsaid.into_iter().collect::<Vec<_>>(), false)
 }
 
+/// `counting each ch-1 sp as a st`, where what a line passes over before it begins has chains in it.
+pub(super) fn counted(told: Told<'_>, index: usize) -> Option<Phrase> {
+    treat_so(told.voice, "counting ", &lengths(told, index), false)
+}
+
 /// The lengths of the runs that the rows of an item take as stitches, in the sizes that are shown.
 fn lengths(told: Told<'_>, index: usize) -> Vec<u32> {
     lengths_of(told, told.rows_of_shown(index))
@@ -145,6 +150,10 @@ fn lengths_of<'a>(told: Told<'a>, rows: impl Iterator<Item = &'a Row>) -> Vec<u3
 }
 
 fn treat(voice: &Voice<'_>, lengths: &[u32], named: bool) -> Option<Phrase> {
+    treat_so(voice, "treat ", lengths, named)
+}
+
+fn treat_so(voice: &Voice<'_>, verb: &str, lengths: &[u32], named: bool) -> Option<Phrase> {
     let space = |length: u32| voice.kind(Kind::Space(length), Amount::One);
     let chain = || Phrase::of("each ").then(voice.kind(Kind::Chain, Amount::One));
     let (single, longer): (Vec<u32>, Vec<u32>) = lengths.iter().partition(|length| **length == 1);
@@ -158,7 +167,7 @@ fn treat(voice: &Voice<'_>, lengths: &[u32], named: bool) -> Option<Phrase> {
         1..=MOST_LENGTHS => Phrase::and(what),
         _ => chain(),
     };
-    let told = Phrase::of("treat ").then(what).say(" as a ").then(voice.kind(Kind::AnyStitch, Amount::One));
+    let told = Phrase::of(verb).then(what).say(" as a ").then(voice.kind(Kind::AnyStitch, Amount::One));
     let space = voice.term(Term::Space);
     Some(if named { told.say(", except where the ").with(space).say(" itself is named") } else { told })
 }

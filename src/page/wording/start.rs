@@ -7,13 +7,14 @@ use crate::pattern::model::{
 use crate::syntax::tree::Way;
 
 use super::begin;
-use super::context::{Told, is_row_turned, starts_with_chain};
+use super::context::{Told, is_row_turned, on_start, starts_with_chain};
 use super::edges;
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::opening;
 use super::phrase::Phrase;
 use super::sewn;
+use super::teller::{Noun, Teller};
 
 /// What stitches are called whose loops stay on the hook until the way back (common practice, no source).
 const KEPT_ON_THE_HOOK: &[&str] = &["tunisian", "afghan", "tricot"];
@@ -179,7 +180,14 @@ fn lead(told: Told<'_>, from: usize) -> Option<Phrase> {
     Some(match piece.lead_at(from) {
         Lead::None => return None,
         Lead::Plain(chains) => {
-            let told = begins(*chains).say(" does not count as a ").then(stitch());
+            // Where lines leave it out, somebody has to say that it is made.
+            let told = if voice.brief {
+                let line = label::line_word(voice, round, Amount::One);
+                let begun = Phrase::of("Begin each ").then(line).say(" with ").with(voice.term(Term::Chain));
+                begun.say(&format!(" {chains}, unless it says otherwise; this does not count as a ")).then(stitch())
+            } else {
+                begins(*chains).say(" does not count as a ").then(stitch())
+            };
             let told = told.say("; work the first ").then(stitch()).say(" in the ");
             match piece.way_at(from) {
                 Way::JoinedRounds => told.say("same place as the joining ").with(voice.term(Term::SlipStitch)).say("."),
@@ -207,10 +215,10 @@ fn counts_as(voice: &Voice<'_>, told: Phrase, round: bool) -> Phrase {
     let told = told.say(" and stands on the first ").then(stitch());
     if round {
         let told = told.say(": work the next ").then(stitch());
-        return told.say(" into the second one, unless told otherwise, and join in its top.");
+        return told.say(" into the second one, unless told otherwise. Join in its top.");
     }
     let told = told.say(": ").say(voice.skip()).say(" that one, unless told to work into the same ").then(stitch());
-    let told = told.say(", and work the last ").then(stitch()).say(" of a row into the top of the turning ");
+    let told = told.say(". Work the last ").then(stitch()).say(" of a row into the top of the turning ");
     told.with(voice.term(Term::Chain)).say(".")
 }
 
@@ -247,6 +255,17 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
     };
     let begun = if piece.start_again { begun.then(once_more(told)) } else { begun };
     Some(using(told).then(begun).capitalised().say("."))
+}
+
+/// `Do not fasten off.`, at the end of a piece whose yarn the next one, which is told, goes on with.
+#[must_use]
+pub fn stays_on_the_hook(next: Told<'_>, piece: usize) -> Option<Phrase> {
+    let goes_on = match &next.piece.start {
+        Start::Top(other) => *other == piece && begin::goes_on(next, piece),
+        Start::Several(parts) => edges::is_bridged_from(next, parts, piece),
+        _ => false,
+    };
+    goes_on.then(|| Phrase::of("Do not fasten off."))
 }
 
 /// `, in the same sts that have been worked into already`, where an edge is used once more.
@@ -404,7 +423,7 @@ fn on_all_edges(told: Told<'_>, other: usize) -> Phrase {
         return all;
     }
     let all = all.say(": along the last ").then(last);
-    all.say(", its row ends, ").then(starting_edge(voice, inner)).say(" and its other row ends")
+    all.say(", down one side, along ").then(starting_edge(voice, inner)).say(" and up the other side")
 }
 
 /// `work all the way round them, back along the first row first: every side that lies outside, …`, round copies that lie side by side.
@@ -441,18 +460,22 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
     let copies = sewn::copies(told.voice, parts);
     let edges = parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
         let edge = edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) });
-        Phrase::of(match (sewn::whole(part), at) {
-            (Start::Side(_, Side::Left), _) => "down ",
-            (Start::Side(_, Side::Right), _) => "up ",
-            (_, 0) => "along ",
-            _ => "",
-        })
-        .then(edge)
+        let along = Phrase::of(if at == 0 { "along " } else { "" }).then(edge);
+        // Which way that is on the body depends on where the piece is begun.
+        match part {
+            Start::Side(_, Side::Left) => along.say(" from its last row to its first"),
+            Start::Side(_, Side::Right) => along.say(" from its first row to its last"),
+            _ => along,
+        }
     });
     let edges = edges.collect();
     let join = match begin::skipped(told) {
         Some((skipped, next)) => skipped.say(", then ").then(join(told.voice, told.piece)).then(next),
-        None => joined_yarn(told.piece).say(" at the beginning"),
+        None => {
+            let noun = parts.first().map_or(Noun::Place, |first| on_start(told, first));
+            let first = Teller::new(told.voice, &[], false, noun).place_name(Amount::One);
+            join(told.voice, told.piece).say("the first ").then(first)
+        }
     };
     join.say(" and work ").then(Phrase::list(edges, ", then "))
 }

@@ -211,7 +211,7 @@ fn loops_posts_and_rows_below() {
     );
     assert_eq!(
         round("rnd 3: fpdc, bpdc 2, fpdc to end"),
-        "Rnd 3: Ch 1, fpdc around first st, bpdc around next 2 sts, fpdc around each rem st to end of rnd, join with \
+        "Rnd 3: Ch 1, fpdc around first st, bpdc around each of next 2 sts, fpdc around each rem st to end of rnd, join with \
          sl st in first fpdc. | 12 sts"
     );
     assert_eq!(
@@ -319,7 +319,7 @@ fn the_top_of_the_chain_below() {
             "{rows}row 2: ch 3 as dc, ch 1, skip 1, dc to end\nrow 3: dc to last 2, skip next ch-1 sp, dc in lead"
         )),
         "Row 3: Turn, ch 3 (counts as dc), dc in each st to last 2 sts, skip next ch-1 sp, dc in 3rd ch of turning \
-         ch-4. | 9 sts"
+         ch-4. In this row treat each ch-1 sp as a st, except where the sp itself is named. | 9 sts"
     );
 }
 
@@ -367,7 +367,7 @@ fn a_round_closed_with_a_tall_stitch() {
     assert_eq!(
         round("rnd 3: no lead, skip 1, [ch 5, skip 2, sc] 3 times, skip 2, close with ch 2 and dc"),
         "Rnd 3: Skip first st, [ch 5, skip next 2 sts, sc in next st] 3 times, skip next 2 sts, ch 2, join with dc \
-         in the place where the rnd began (counts as last ch-5 sp). | 3 sts"
+         in the base of the first ch (counts as last ch-5 sp). | 3 sts"
     );
     assert_eq!(
         round("rnd 3: [sc, ch 5, skip 2] 3 times, sc, skip 2, close with ch 0 and tr"),
@@ -600,11 +600,11 @@ fn endings() {
     assert_eq!(all[7], "Sew each Ear to Ball over 6 sts.");
     let band =
         "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-8: sc to end\n";
-    assert_eq!(last(&format!("{band}seam start to first 4")), "Band: Sew the starting ch to the last row.");
-    assert_eq!(last(&format!("{band}seam row 1 to row 8")), "Band: Sew Row 1 to Row 8.");
+    assert_eq!(last(&format!("{band}seam start to first 4")), "Sew the starting ch to the last row.");
+    assert_eq!(last(&format!("{band}seam row 1 to row 8")), "Sew Row 1 to Row 8.");
     assert_eq!(
         last(&format!("{band}seam first 2 to last 2")),
-        "Band: Sew the first 2 sts of the last row to the last 2 sts of the last row."
+        "Sew the first 2 sts of the last row to the last 2 sts of the last row."
     );
 }
 
@@ -740,14 +740,14 @@ fn starts_on_several_edges() {
         on("start around Front"),
         [
             "With RS facing, join B with sl st in the first st along the last row of Front and work all the way round it: along the last \
-             row, its row ends, the starting ch and its other row ends.",
+             row, down one side, along the starting ch and up the other side.",
             "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 24 sts",
         ]
     );
     assert_eq!(
         on("start edge of Front + top of Front"),
         [
-            "With RS facing, join B at the beginning and work along the row ends of Front, then the last row of Front.",
+            "With RS facing, join B with sl st in the first row end and work along the row ends of Front, then the last row of Front.",
             "Rnd 1: Ch 1, sc in each place around, join with sl st in first sc. | 12 sts",
         ]
     );
@@ -943,7 +943,8 @@ fn yarn_that_is_not_cut_is_gone_on_with() {
         "piece Crown, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\n\n\
          piece Brim, in a spiral\nwith A\nstart top of Crown\nrnd 1: inc to end = 12\n",
     );
-    assert_eq!(told[2], "Without cutting the yarn, go on with A along the last rnd of Crown.");
+    assert_eq!(told[2], "Do not fasten off.");
+    assert_eq!(told[3], "Without cutting the yarn, go on with A along the last rnd of Crown.");
 }
 
 #[test]

@@ -26,6 +26,23 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
     sizes.all(|other| other == Some(first)).then_some(first)
 }
 
+/// The yarn that a line of the text behind a single row changes to, in all sizes that have the row: it is taken up in the last pull-through
+/// of that row, so that the row says it.
+pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
+    let item = told.piece.items.get(index)?;
+    let next = index.checked_add(1)?;
+    let behind = told.piece.items.get(next).filter(|behind| behind.sizes == item.sizes)?;
+    let ItemKind::ChangeTo(yarn) = &behind.kind else { return None };
+    let single = |size: &usize| told.rows_of(index, *size).nth(1).is_none();
+    let said_here = told.line(index).is_some_and(|line| line.same_as.is_none())
+        && told.row.is_none()
+        && !told.is_said_before(index)
+        && told.last_said_with(index) == index
+        && told.voice.sizes.iter().all(single);
+    let cut = told.rows_of_shown(index).any(|row| row.ledger.used.last().is_some_and(|stretch| stretch.cut));
+    (said_here && !cut && in_hand(told, next) != Some(yarn.as_str())).then_some(yarn)
+}
+
 /// The yarn that a row took last; nothing where it went on in one.
 fn taken(row: &Row) -> Option<usize> {
     row.ledger.used.iter().rev().find_map(|stretch| match stretch.taken {
