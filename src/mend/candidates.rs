@@ -260,6 +260,7 @@ impl Editor<'_> {
         }
         for list in &spots.lists {
             self.drop_one(&list.steps, found);
+            self.in_order(list, found);
         }
     }
 
@@ -272,6 +273,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         self.models(line, above, compiled, found);
+        self.into_another_place(line, above, compiled, found);
         self.forgotten(line, above, missing, found);
         let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {

@@ -316,7 +316,7 @@ impl Editor<'_> {
     }
 
     /// The same as `made_below`; nothing is below the first row.
-    fn kinds_below(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
+    pub(super) fn kinds_below(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
         let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
         if is_first { Vec::new() } else { self.made_below(line, compiled) }
     }

@@ -24,6 +24,7 @@ mod spots;
 mod swaps;
 mod titles;
 mod trial;
+mod turned;
 mod whole_rows;
 
 use crate::compiled::{Compiled, compile};
