@@ -63,8 +63,10 @@ pub(super) fn all(
             }
             editor.kinds(work, compiled, &mut found);
             editor.kinds_there(work, compiled, finding, &mut found);
+            editor.said_otherwise(work, &above, finding, &mut found);
             editor.steps_more(work, (&above, &Missing::of(compiled, finding, work)), compiled, habits, &mut found);
         }
+        LineKind::Work(work) => editor.kinds_asked_for(work, &above, compiled, &mut found),
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
@@ -146,7 +148,13 @@ pub(super) fn within(
         editor.work_line(work, &mut found);
         editor.kinds(work, compiled, &mut found);
         let above = Above::of(&compiled.tree.lines, line);
+        editor.said_otherwise(work, &above, finding, &mut found);
         editor.steps_more(work, (&above, &Missing::below(compiled, finding)), compiled, habits, &mut found);
+    }
+    if finding.code.0 == "on" {
+        // What is met is a stitch that the line below made: nothing but another one is the answer.
+        let is_stitch = |edit: &Edit| compiled.pattern.stitches.find(&edit.text, compiled.pattern.terms).is_some();
+        found.retain(|candidate| candidate.fix.edits.iter().all(is_stitch));
     }
     found.sort_by_key(|candidate| candidate.order);
     found

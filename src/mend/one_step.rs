@@ -15,6 +15,12 @@ const UNSURE: u32 = 1;
 /// A skip is seldom forgotten where no chain goes over it.
 const NOTHING_OVER: u32 = 3;
 
+/// A mark is made on a stitch that stands alone: hardly on the last of several in one place, or of a run.
+const OF_SEVERAL: u32 = 14;
+
+/// A repeat beside itself, or in another one: it would say so by how often it is worked.
+const REPEATED_AGAIN: u32 = 8;
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 pub(super) const MOST_EDITS: usize = 20_000;
 
@@ -68,6 +74,7 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
+        let inside = *end == ListEnd::Brackets;
         let simple = |filler: &&(String, u32)| *end != ListEnd::Place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
@@ -112,7 +119,13 @@ impl Editor<'_> {
                 let over =
                     words.get(at + 1).is_none_or(|behind| !behind.starts_with("skip")) && is_chain(Some(&after.words));
                 let bare = filler.starts_with("skip") && !is_chain(Some(&before.words)) && !over;
-                let weight = weight + if bare { NOTHING_OVER } else { 0 };
+                let several = filler.starts_with("mark ") && is_of_several(&before.words);
+                let beside = [at.checked_sub(1), Some(at)].into_iter().flatten().filter_map(|n| steps.get(n));
+                let is_repeat = filler.starts_with('[');
+                let again =
+                    is_repeat && (inside || beside.into_iter().any(|step| held(self.slice(*step)) == held(filler)));
+                let weight = weight + if again { REPEATED_AGAIN } else { 0 };
+                let weight = weight + if bare { NOTHING_OVER } else { 0 } + if several { OF_SEVERAL } else { 0 };
                 let Some((edit, title)) = self.added(steps, at, filler) else { continue };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
                 found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
@@ -147,6 +160,16 @@ fn begins(step: impl AsRef<str>) -> bool {
 
 fn is_chain(step: Option<&str>) -> bool {
     step.is_some_and(|step| step.starts_with("ch ") || step.starts_with("close with ch "))
+}
+
+/// What is repeated, without how often.
+fn held(step: &str) -> Option<&str> {
+    step.strip_prefix('[')?.rsplit_once(']').map(|(held, _)| held)
+}
+
+/// Whether a step works more than one stitch.
+fn is_of_several(step: &str) -> bool {
+    step.starts_with(|letter: char| letter.is_ascii_digit() || letter == '[') || step.contains(" to ")
 }
 
 /// Whether a step can be one of several in one place: it doesn't go to another one.

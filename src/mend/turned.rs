@@ -7,7 +7,7 @@ use crate::diagnostic::{Edit, Span};
 use crate::syntax::tree::{Place, WorkLine};
 
 /// What it costs that two steps stand in the wrong order: a hand that writes seldom does so.
-const IN_WRONG_ORDER: u32 = 13;
+const IN_WRONG_ORDER: u32 = 15;
 
 /// What it costs that one of the short words for a place stands for another one: `in same` for `in next` is the commonest.
 const OTHER_PLACE: u32 = 11;
@@ -46,6 +46,27 @@ impl Editor<'_> {
             let Some(span) = self.place_in(&words, around) else { continue };
             for (other, weight) in others.into_iter().filter(|(other, _)| *other != words) {
                 found.push(self.shown(Edit { span, text: other }, around, weight));
+            }
+        }
+    }
+
+    /// Another stitch that is asked for, where a line does this on one and that on another: one of those that lie there.
+    pub(super) fn kinds_asked_for(
+        &self,
+        line: &WorkLine,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        found: &mut Vec<Candidate>,
+    ) {
+        let below = self.kinds_below(line, above, compiled);
+        for (span, _, around) in Spots::of(line).kinds {
+            let before = self.slice(Span::new(around.start, span.start));
+            if !before.trim_end().ends_with("on") {
+                continue;
+            }
+            let asked = Span::new(span.start.saturating_sub("on ".len()), span.end);
+            for other in below.iter().filter(|other| *other != self.slice(span)) {
+                found.push(self.shown(Edit { span, text: other.clone() }, asked, OTHER_PLACE));
             }
         }
     }
