@@ -55,16 +55,7 @@ pub(super) fn all(
     match &line.kind {
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
-            editor.work_line(work, &mut found);
-            editor.to_the_last(work, compiled, finding, &mut found);
-            let lacks = Missing::by_size(compiled, finding);
-            for spot in Spots::of(work).numbers {
-                editor.by_size(spot, compiled.pattern.sizes.len(), &lacks, &mut found);
-            }
-            editor.kinds(work, compiled, &mut found);
-            editor.kinds_there(work, compiled, finding, &mut found);
-            editor.said_otherwise(work, &above, finding, &mut found);
-            editor.steps_more(work, (&above, &Missing::of(compiled, finding, work)), compiled, habits, &mut found);
+            editor.faulty_work(work, (&above, habits), compiled, finding, &mut found);
         }
         LineKind::Work(work) => editor.kinds_asked_for(work, &above, compiled, &mut found),
         LineKind::Again(again) => {
@@ -227,6 +218,27 @@ impl Editor<'_> {
     /// Whether a number that is for one size alone may be to blame: no other one has the fault.
     pub(super) fn may_cure(&self, size: Option<usize>) -> bool {
         size.is_none_or(|size| self.faulty.is_empty() || self.faulty.iter().all(|faulty| *faulty == size))
+    }
+
+    /// What is worth trying in the line that has the fault.
+    fn faulty_work(
+        &self,
+        work: &WorkLine,
+        (above, habits): (&Above<'_>, &Habits),
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        self.work_line(work, found);
+        self.to_the_last(work, compiled, finding, found);
+        let lacks = Missing::by_size(compiled, finding);
+        for spot in Spots::of(work).numbers {
+            self.by_size(spot, compiled.pattern.sizes.len(), &lacks, found);
+        }
+        self.kinds(work, compiled, found);
+        self.kinds_there(work, compiled, finding, found);
+        self.said_otherwise(work, above, finding, found);
+        self.steps_more(work, (above, &Missing::of(compiled, finding, work)), compiled, habits, found);
     }
 
     fn work_line(&self, line: &WorkLine, found: &mut Vec<Candidate>) {

@@ -80,11 +80,7 @@ impl Editor<'_> {
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let listed: Vec<Listed> = steps.iter().map(|step| Listed::of(short(step).unwrap_or_default())).collect();
         let words: Vec<&str> = listed.iter().map(|step| step.words.as_str()).collect();
-        let end = Listed::mark(match end {
-            ListEnd::Line => "|",
-            ListEnd::Brackets => "]",
-            ListEnd::Place => ")",
-        });
+        let end = Listed::mark(end.mark());
         // Nothing is worked before the yarn is there and the row has been begun.
         let begun = words.iter().take_while(|words| begins(words)).count();
         let beside = |before: &Listed, after: &Listed, new: &Listed| habits.between(&listed, before, new, after);
@@ -95,15 +91,11 @@ impl Editor<'_> {
                 continue;
             }
             let new = Listed::of(filler);
-            let last = if filler.ends_with("to end") { framed(&words).end } else { steps.len() };
-            let from = if closes {
-                steps.len()
-            } else if filler.ends_with("to end") {
-                last
-            } else if begins(filler) {
-                0
-            } else {
-                begun
+            let from = match filler {
+                _ if closes => steps.len(),
+                filler if filler.ends_with("to end") => framed(&words).end,
+                filler if begins(filler) => 0,
+                _ => begun,
             };
             for at in from..=steps.len() {
                 if filler.contains(" from hook") && at > begun && !is_chain(words.get(at - 1).copied()) {
@@ -120,17 +112,20 @@ impl Editor<'_> {
                     words.get(at + 1).is_none_or(|behind| !behind.starts_with("skip")) && is_chain(Some(&after.words));
                 let bare = filler.starts_with("skip") && !is_chain(Some(&before.words)) && !over;
                 let several = filler.starts_with("mark ") && is_of_several(&before.words);
-                let beside = [at.checked_sub(1), Some(at)].into_iter().flatten().filter_map(|n| steps.get(n));
-                let is_repeat = filler.starts_with('[');
-                let again =
-                    is_repeat && (inside || beside.into_iter().any(|step| held(self.slice(*step)) == held(filler)));
-                let weight = weight + if again { REPEATED_AGAIN } else { 0 };
-                let weight = weight + if bare { NOTHING_OVER } else { 0 } + if several { OF_SEVERAL } else { 0 };
+                let again = filler.starts_with('[') && (inside || self.is_beside_itself(steps, at, filler));
+                let rare = [(bare, NOTHING_OVER), (several, OF_SEVERAL), (again, REPEATED_AGAIN)];
+                let weight = weight + rare.iter().filter(|(holds, _)| *holds).map(|(_, more)| more).sum::<u32>();
                 let Some((edit, title)) = self.added(steps, at, filler) else { continue };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
                 found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
             }
         }
+    }
+
+    /// Whether a repeat would stand beside one of the same steps.
+    fn is_beside_itself(&self, steps: &[Span], at: usize, repeat: &str) -> bool {
+        let beside = [at.checked_sub(1), Some(at)].into_iter().flatten().filter_map(|n| steps.get(n));
+        beside.into_iter().any(|step| held(self.slice(*step)) == held(repeat))
     }
 
     /// A step put in before the one of this number, or behind the last; with what is said of it.

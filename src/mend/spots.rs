@@ -59,6 +59,17 @@ pub(super) enum ListEnd {
     Place,
 }
 
+impl ListEnd {
+    /// How it is written where steps are held against those of other lists.
+    pub(super) const fn mark(self) -> &'static str {
+        match self {
+            Self::Line => "|",
+            Self::Brackets => "]",
+            Self::Place => ")",
+        }
+    }
+}
+
 /// Everything in a line that can be changed.
 #[derive(Debug, Default)]
 pub(super) struct Spots<'a> {
