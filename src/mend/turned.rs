@@ -84,7 +84,7 @@ impl Editor<'_> {
             }
             Place::NextOf(kind) => {
                 let words = format!("in next {}", self.slice(kind.span));
-                (words, others(&[("in same", OTHER_PLACE), ("in next", OTHER_PLACE + 1)]))
+                (words, others(&[("in same", OTHER_PLACE)]))
             }
             Place::Same => {
                 let all = others(&[("in next", OTHER_PLACE), ("in last", OTHER_END), ("in first", OTHER_END)]);
