@@ -51,7 +51,8 @@ impl Editor<'_> {
         let Some(beside) = nth.checked_sub(1 + tall) else { return };
         let counts = matches!(above.lead, Some((tree::Lead::Chain { counts_as: Some(_), .. }, _)));
         let (words, weight) = match beside {
-            0 if counts => return,
+            // No chain is so short that it counts as the lowest stitch (common practice, no source).
+            0 if counts || tall < 2 => return,
             0 => (format!("turning ch {tall} as {name}"), SELDOM),
             space if space.is_multiple_of(2) => {
                 let space = space / 2;
