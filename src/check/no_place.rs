@@ -115,6 +115,12 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoPlace { wanted: Kind::Space(chains), .. } if begins_with_it(context, first, *chains).is_some() => {
             finding.with_help(begins_with_it(context, first, *chains).unwrap_or_default())
         }
+        FaultKind::NoPlace { wanted: Kind::Stitch(stitch), .. } if is_made_below(context, first, *stitch) => {
+            let name = context.short(*stitch);
+            let help =
+                format!("a {name} is no place of its own, and is passed over without a word: leave the step out");
+            finding.with_help(help)
+        }
         FaultKind::NoPlace { there, .. } if !there.is_empty() => {
             let kinds: Vec<String> = there.iter().map(|(kind, count)| context.so_many(*count, Some(*kind))).collect();
             finding.with_help(format!("what lies ahead: {}", words::list(&kinds)))
@@ -137,6 +143,13 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
     }
+}
+
+/// Whether the row below a faulty one makes a stitch that is nowhere a place, as a picot.
+fn is_made_below(context: Context<'_>, fault: &Fault, stitch: StitchId) -> bool {
+    let made = context.row_below(fault).map_or(&[][..], |below| below.ledger.made.as_slice());
+    let stands = context.pattern.stitches.get(stitch).is_some_and(|stitch| !stitch.makes.is_empty());
+    !stands && made.iter().any(|made| made.kind == Kind::Stitch(stitch))
 }
 
 /// What to do about a mark that isn't there.

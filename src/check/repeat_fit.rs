@@ -3,7 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
 use crate::fabric::{Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Start, StepKind};
+use crate::pattern::model::{ItemKind, Place, Repeat, RepeatBody, Start, Step, StepKind, Where, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("repeat-fit");
@@ -16,6 +16,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let Some(first) = group.first() else { return finding };
     let FaultKind::Unfit { each, times, over, before_end } = first.kind else { return finding };
     let there = each.saturating_mul(times).saturating_add(over);
+    if let Some(stopped) = stopped(context, first) {
+        return with_stars(context, first, finding, stopped);
+    }
     let outside = context.row(first).map_or(0, |r| r.ledger.offered).saturating_sub(there).saturating_sub(before_end);
     let (fewer, more) = (there - over, there - over + each);
     let whole = |n: u32| n + before_end + outside;
@@ -42,12 +45,73 @@ fn message(context: Context<'_>, fault: &Fault) -> String {
 
 fn label(context: Context<'_>, fault: &Fault) -> String {
     let FaultKind::Unfit { each, times, over, .. } = fault.kind else { return String::new() };
+    if stopped(context, fault).is_some() {
+        return format!("{over} left of {}, or it doesn't stop at its stars", context.offered(fault));
+    }
     let fits = match times {
         0 => format!("takes {each}"),
         1 => format!("fits once, {each} at a time"),
         _ => format!("fits {times} times, {each} at a time"),
     };
     format!("{fits}; {over} left of {}", context.offered(fault))
+}
+
+/// A repeat whose last pass stops at its stars, and what it takes: in each pass, and up to the stars; nothing where that is not
+/// the same everywhere.
+#[derive(Clone, Copy)]
+struct Stopped {
+    takes: Option<(u32, u32)>,
+}
+
+fn stopped(context: Context<'_>, fault: &Fault) -> Option<Stopped> {
+    let mut found = None;
+    each_step(&context.line(fault)?.steps, &mut |step| {
+        if let StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, Some(stop)), .. }) = &step.kind
+            && step.span == fault.span
+        {
+            let takes = |steps: &[Step]| steps.iter().map(|step| takes(context, step, fault.size)).sum::<Option<u32>>();
+            let all = takes(steps).zip(steps.get(..*stop).and_then(takes));
+            found = Some(Stopped { takes: all.filter(|(each, _)| *each > 0) });
+        }
+    });
+    found
+}
+
+/// How many places a step takes wherever it is worked.
+fn takes(context: Context<'_>, step: &Step, size: usize) -> Option<u32> {
+    match &step.kind {
+        StepKind::Work(work) => {
+            let one = context.pattern.stitches.get(work.stitch)?.takes;
+            match &work.places {
+                Where::In(Place::Next) => Some(one),
+                Where::Count(amount) => one.checked_mul(amount.get(size)),
+                Where::In(Place::Same) => Some(0),
+                _ => None,
+            }
+        }
+        StepKind::Group(_, Where::In(Place::Next)) => Some(1),
+        StepKind::Chain(_) => Some(0),
+        StepKind::Skip(amount, None) => Some(amount.get(size)),
+        _ => None,
+    }
+}
+
+/// What fits a repeat that stops at its stars: whole passes, and what stands before them.
+fn with_stars(context: Context<'_>, fault: &Fault, finding: Diagnostic, stopped: Stopped) -> Diagnostic {
+    let FaultKind::Unfit { before_end, .. } = fault.kind else { return finding };
+    let alone =
+        context.line(fault).is_some_and(|line| matches!(line.steps.as_slice(), [step] if step.span == fault.span));
+    let Some((each, last)) = stopped.takes.filter(|_| alone && before_end == 0) else {
+        return finding.with_help("whole repeats have to fit, and at the end what stands before the stars");
+    };
+    let finding = finding.with_note(format!(
+        "the repeat takes {each} at a time, and up to its stars {last}: so there must be a multiple of {each} and {last} besides"
+    ));
+    let there = context.row(fault).map_or(0, |row| row.ledger.offered);
+    let passes = there.saturating_sub(last) / each;
+    let whole = |passes: u32| passes.saturating_mul(each).saturating_add(last);
+    let fewer = if there < last { 0 } else { whole(passes) };
+    where_from(context, fault, finding, fewer, if there < last { last } else { whole(passes + 1) })
 }
 
 /// Where `to end` is written, if the repeat that does not fit ends its line.

@@ -55,16 +55,9 @@ pub(super) fn all(
     match &line.kind {
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
-            editor.work_line(work, &mut found);
-            editor.to_the_last(work, compiled, finding, &mut found);
-            let lacks = Missing::by_size(compiled, finding);
-            for spot in Spots::of(work).numbers {
-                editor.by_size(spot, compiled.pattern.sizes.len(), &lacks, &mut found);
-            }
-            editor.kinds(work, compiled, &mut found);
-            editor.kinds_there(work, compiled, finding, &mut found);
-            editor.steps_more(work, (&above, &Missing::of(compiled, finding, work)), compiled, habits, &mut found);
+            editor.faulty_work(work, (&above, habits), compiled, finding, &mut found);
         }
+        LineKind::Work(work) => editor.kinds_asked_for(work, &above, compiled, &mut found),
         LineKind::Again(again) => {
             for spot in again.stated.iter().flat_map(|s| &s.parts).flat_map(|p| numbers(&p.amount, again.span)) {
                 editor.number(spot, FARTHEST, 10, &mut found);
@@ -146,7 +139,13 @@ pub(super) fn within(
         editor.work_line(work, &mut found);
         editor.kinds(work, compiled, &mut found);
         let above = Above::of(&compiled.tree.lines, line);
+        editor.said_otherwise(work, &above, finding, &mut found);
         editor.steps_more(work, (&above, &Missing::below(compiled, finding)), compiled, habits, &mut found);
+    }
+    if finding.code.0 == "on" {
+        // What is met is a stitch that the line below made: nothing but another one is the answer.
+        let is_stitch = |edit: &Edit| compiled.pattern.stitches.find(&edit.text, compiled.pattern.terms).is_some();
+        found.retain(|candidate| candidate.fix.edits.iter().all(is_stitch));
     }
     found.sort_by_key(|candidate| candidate.order);
     found
@@ -221,6 +220,27 @@ impl Editor<'_> {
         size.is_none_or(|size| self.faulty.is_empty() || self.faulty.iter().all(|faulty| *faulty == size))
     }
 
+    /// What is worth trying in the line that has the fault.
+    fn faulty_work(
+        &self,
+        work: &WorkLine,
+        (above, habits): (&Above<'_>, &Habits),
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        self.work_line(work, found);
+        self.to_the_last(work, compiled, finding, found);
+        let lacks = Missing::by_size(compiled, finding);
+        for spot in Spots::of(work).numbers {
+            self.by_size(spot, compiled.pattern.sizes.len(), &lacks, found);
+        }
+        self.kinds(work, compiled, found);
+        self.kinds_there(work, compiled, finding, found);
+        self.said_otherwise(work, above, finding, found);
+        self.steps_more(work, (above, &Missing::of(compiled, finding, work)), compiled, habits, found);
+    }
+
     fn work_line(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
         let spots = Spots::of(line);
         for spot in &spots.stated {
@@ -260,6 +280,7 @@ impl Editor<'_> {
         }
         for list in &spots.lists {
             self.drop_one(&list.steps, found);
+            self.in_order(list, found);
         }
     }
 
@@ -272,6 +293,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         self.models(line, above, compiled, found);
+        self.into_another_place(line, above, compiled, found);
         self.forgotten(line, above, missing, found);
         let fillers = self.fillers(line, above, compiled, missing);
         for list in &Spots::of(line).lists {

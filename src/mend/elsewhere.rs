@@ -21,6 +21,7 @@ impl Editor<'_> {
         self.named_numbers(line, compiled, found);
         found.extend(above.lead.and_then(|(lead, span)| self.lead(lead, self.trimmed(span))));
         if let Some((work, _)) = above.last {
+            self.skipped_chains(work, above, found);
             let spots = Spots::of(work);
             let weight = if work.stated.is_none() { 18 } else { 22 };
             for spot in &spots.numbers {

@@ -95,8 +95,27 @@ impl Editor<'_> {
         all.extend(self.into_places(above), 17);
         let stitches: BTreeSet<&str> =
             Spots::of(line).works.iter().map(|(work, _)| work.stitch.text.as_str()).collect();
-        all.extend(into_made(stitches, &below), 20);
+        all.extend(into_made(stitches.iter().copied(), &below), 20);
+        self.strangers(&stitches, missing, &mut all.found);
         all.found
+    }
+
+    /// A step in a stitch that the line has not is rarer than one in its own; where the line has none, no stitch is stranger than
+    /// another.
+    fn strangers(&self, own: &BTreeSet<&str>, missing: &Missing, found: &mut [(String, u32)]) {
+        const STRANGER: u32 = 2;
+        if own.is_empty() {
+            return;
+        }
+        let single = |name: &str| self.stitches.find(name, self.terms).and_then(|id| self.base(id));
+        let known: BTreeSet<StitchId> = own.iter().filter_map(|name| single(name)).collect();
+        for (words, weight) in found.iter_mut().filter(|(words, _)| !missing.wanted.contains(words)) {
+            let mut parts = words.split(|letter: char| !letter.is_alphanumeric());
+            let first = parts.find_map(single);
+            if first.is_some_and(|stitch| !known.contains(&stitch)) {
+                *weight += STRANGER;
+            }
+        }
     }
 
     /// A stitch, chains or what is passed over, with other numbers.
@@ -316,7 +335,7 @@ impl Editor<'_> {
     }
 
     /// The same as `made_below`; nothing is below the first row.
-    fn kinds_below(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
+    pub(super) fn kinds_below(&self, line: &WorkLine, above: &Above<'_>, compiled: &Compiled) -> Vec<String> {
         let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
         if is_first { Vec::new() } else { self.made_below(line, compiled) }
     }

@@ -19,11 +19,13 @@ mod offers;
 mod one_step;
 mod proofs;
 mod readings;
+mod said_otherwise;
 mod search;
 mod spots;
 mod swaps;
 mod titles;
 mod trial;
+mod turned;
 mod whole_rows;
 
 use crate::compiled::{Compiled, compile};
@@ -107,11 +109,20 @@ fn blamed(compiled: &Compiled, mut finding: Diagnostic) -> Diagnostic {
     };
     let again = candidates::said_by(compiled, &finding).map(|again| again.span).find(|span| inside(*span));
     let here = |span: &Span| (span.start..=span.end).contains(&finding.primary.span.start);
-    if let Some(span) = again.filter(|span| !here(span)) {
-        let cause = std::mem::replace(&mut finding.primary, Label { span, text: "does that line again".to_owned() });
+    let again = again.map(|span| (span, "does that line again"));
+    let start = || started_at(compiled, &finding).filter(|span| inside(*span)).map(|span| (span, "begins with this"));
+    if let Some((span, text)) = again.or_else(start).filter(|(span, _)| !here(span)) {
+        let cause = std::mem::replace(&mut finding.primary, Label { span, text: text.to_owned() });
+        finding.others.retain(|other| other.span != span);
         finding.others.insert(0, cause);
     }
     finding
+}
+
+/// Where the piece starts in which a fault was found.
+fn started_at(compiled: &Compiled, finding: &Diagnostic) -> Option<Span> {
+    let fault = compiled.fabric.faults.iter().find(|fault| fault.span == finding.primary.span)?;
+    Some(compiled.pattern.pieces.get(fault.piece)?.start_span)
 }
 
 /// Takes away the repairs of a finding that change the fabric, where they can't be tried.

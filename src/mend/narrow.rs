@@ -166,6 +166,8 @@ enum Put {
     InBrackets(String),
     /// The step there is left out.
     Out,
+    /// Two steps side by side, the second of them first; how far behind the first one it begins.
+    Turned(usize),
 }
 
 impl Put {
@@ -179,6 +181,9 @@ impl Put {
             return Some(Self::Out);
         }
         let held = words.get(span.start..span.end)?;
+        if let Some(second) = turned_in(held, text) {
+            return Some(Self::Turned(second));
+        }
         let extent = text.strip_prefix('[')?.strip_prefix(held)?.strip_prefix("] ")?;
         Some(Self::InBrackets(format!("[sc, hdc] {extent}")))
     }
@@ -187,7 +192,7 @@ impl Put {
     fn words(&self) -> Option<&str> {
         match self {
             Self::Behind(words) | Self::Before(words) | Self::InBrackets(words) => Some(words),
-            Self::Out => None,
+            Self::Out | Self::Turned(_) => None,
         }
     }
 
@@ -210,6 +215,14 @@ impl Put {
                 let whole = |at: &usize| *at == 0 || steps.get(*at).is_some_and(|step| step.span.end == span.end);
                 out.filter(whole).map(|at| drop(steps.remove(at)))
             }
+            Self::Turned(second) => {
+                let pair = begins(steps).and_then(|at| Some((at, steps.get(at)?, steps.get(at + 1)?)));
+                let fits = |(_, one, next): &(usize, &model::Step, &model::Step)| {
+                    let here = next.span.start == span.start + second && next.span.end == span.end;
+                    here && means_the_same_anywhere(one) && means_the_same_anywhere(next)
+                };
+                pair.filter(fits).map(|(at, ..)| at).map(|at| steps.swap(at, at + 1))
+            }
             Self::InBrackets(_) => {
                 begins(steps).zip(ends(steps, span.end)).filter(|(from, to)| from <= to).and_then(|(from, to)| {
                     let [model::Step { kind: model::StepKind::Repeat(repeat), span }] = new else { return None };
@@ -223,6 +236,18 @@ impl Put {
         };
         done.is_some()
     }
+}
+
+/// Where the second of two steps begins which other words have first: `skip 2, ch 2` for `ch 2, skip 2`.
+fn turned_in(held: &str, text: &str) -> Option<usize> {
+    const BETWEEN: &str = ", ";
+    let is_turned = |at: &usize| {
+        let (first, second) = (held.get(..*at), held.get(at + BETWEEN.len()..));
+        let rest = second.and_then(|second| text.strip_prefix(second)).and_then(|rest| rest.strip_prefix(BETWEEN));
+        rest.is_some() && rest == first
+    };
+    let commas = held.match_indices(BETWEEN).map(|(at, _)| at);
+    commas.filter(|_| held.len() == text.len()).find(is_turned).map(|at| at + BETWEEN.len())
 }
 
 /// Shows every list of steps until one of them is the right one.

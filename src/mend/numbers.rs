@@ -23,7 +23,11 @@ impl Editor<'_> {
             let values = [spot.value.checked_sub(by).filter(|v| *v >= least), spot.value.checked_add(by)];
             for value in values.into_iter().flatten() {
                 let edit = self.rewritten(spot.span, value);
-                found.push(self.shown(edit, spot.around, weight + more + self.rare_number(spot, value)));
+                found.push(self.shown(
+                    edit,
+                    spot.around,
+                    weight + more + self.rare_number(spot, value) + self.off_the_hook(spot, value),
+                ));
             }
         }
     }
@@ -121,6 +125,25 @@ impl Editor<'_> {
         let first = spot.span.start == spot.around.start;
         let in_place = first && [" in ", " blo ", " flo "].iter().any(|word| self.slice(spot.around).contains(word));
         if value == 1 && in_place { ONE_IN_A_PLACE } else { 0 }
+    }
+
+    /// How much rarer another chain from the hook is, where the one that is written is as far as its stitch is tall; the loop on the
+    /// hook comes out of the first one (common practice, no source).
+    fn off_the_hook(&self, spot: NumberSpot, value: u64) -> u32 {
+        const NEVER: u32 = 30;
+        const SELDOM: u32 = 6;
+        let behind = self.text.get(spot.span.end..).unwrap_or_default();
+        if !behind.trim_start_matches(|letter: char| letter.is_ascii_alphabetic()).starts_with(" ch from hook") {
+            return 0;
+        }
+        let words = self.slice(spot.around).split(' ');
+        let stitch = words.filter_map(|word| self.stitches.find(word, self.terms)).find_map(|id| self.stitches.get(id));
+        let usual = stitch.map(|stitch| u64::from(stitch.height) + 1);
+        match value {
+            1 => NEVER,
+            _ if usual == Some(spot.value) => SELDOM,
+            _ => 0,
+        }
     }
 
     /// The number of a line that is said again; a range has a first and a last line, which differ.

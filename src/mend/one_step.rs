@@ -15,6 +15,12 @@ const UNSURE: u32 = 1;
 /// A skip is seldom forgotten where no chain goes over it.
 const NOTHING_OVER: u32 = 3;
 
+/// A mark is made on a stitch that stands alone: hardly on the last of several in one place, or of a run.
+const OF_SEVERAL: u32 = 14;
+
+/// A repeat beside itself, or in another one: it would say so by how often it is worked.
+const REPEATED_AGAIN: u32 = 8;
+
 /// Edits that are thought of for one fault at most, before the likeliest of them are tried.
 pub(super) const MOST_EDITS: usize = 20_000;
 
@@ -68,16 +74,13 @@ impl Editor<'_> {
         habits: &Habits,
         found: &mut Vec<Candidate>,
     ) {
+        let inside = *end == ListEnd::Brackets;
         let simple = |filler: &&(String, u32)| *end != ListEnd::Place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let listed: Vec<Listed> = steps.iter().map(|step| Listed::of(short(step).unwrap_or_default())).collect();
         let words: Vec<&str> = listed.iter().map(|step| step.words.as_str()).collect();
-        let end = Listed::mark(match end {
-            ListEnd::Line => "|",
-            ListEnd::Brackets => "]",
-            ListEnd::Place => ")",
-        });
+        let end = Listed::mark(end.mark());
         // Nothing is worked before the yarn is there and the row has been begun.
         let begun = words.iter().take_while(|words| begins(words)).count();
         let beside = |before: &Listed, after: &Listed, new: &Listed| habits.between(&listed, before, new, after);
@@ -88,15 +91,11 @@ impl Editor<'_> {
                 continue;
             }
             let new = Listed::of(filler);
-            let last = if filler.ends_with("to end") { framed(&words).end } else { steps.len() };
-            let from = if closes {
-                steps.len()
-            } else if filler.ends_with("to end") {
-                last
-            } else if begins(filler) {
-                0
-            } else {
-                begun
+            let from = match filler {
+                _ if closes => steps.len(),
+                filler if filler.ends_with("to end") => framed(&words).end,
+                filler if begins(filler) => 0,
+                _ => begun,
             };
             for at in from..=steps.len() {
                 if filler.contains(" from hook") && at > begun && !is_chain(words.get(at - 1).copied()) {
@@ -112,12 +111,21 @@ impl Editor<'_> {
                 let over =
                     words.get(at + 1).is_none_or(|behind| !behind.starts_with("skip")) && is_chain(Some(&after.words));
                 let bare = filler.starts_with("skip") && !is_chain(Some(&before.words)) && !over;
-                let weight = weight + if bare { NOTHING_OVER } else { 0 };
+                let several = filler.starts_with("mark ") && is_of_several(&before.words);
+                let again = filler.starts_with('[') && (inside || self.is_beside_itself(steps, at, filler));
+                let rare = [(bare, NOTHING_OVER), (several, OF_SEVERAL), (again, REPEATED_AGAIN)];
+                let weight = weight + rare.iter().filter(|(holds, _)| *holds).map(|(_, more)| more).sum::<u32>();
                 let Some((edit, title)) = self.added(steps, at, filler) else { continue };
                 let fix = Fix { title, edits: vec![edit], safety: Safety::ChangesFabric };
                 found.push(Candidate { fix, weight, order: weight + unlike + UNSURE });
             }
         }
+    }
+
+    /// Whether a repeat would stand beside one of the same steps.
+    fn is_beside_itself(&self, steps: &[Span], at: usize, repeat: &str) -> bool {
+        let beside = [at.checked_sub(1), Some(at)].into_iter().flatten().filter_map(|n| steps.get(n));
+        beside.into_iter().any(|step| held(self.slice(*step)) == held(repeat))
     }
 
     /// A step put in before the one of this number, or behind the last; with what is said of it.
@@ -147,6 +155,16 @@ fn begins(step: impl AsRef<str>) -> bool {
 
 fn is_chain(step: Option<&str>) -> bool {
     step.is_some_and(|step| step.starts_with("ch ") || step.starts_with("close with ch "))
+}
+
+/// What is repeated, without how often.
+fn held(step: &str) -> Option<&str> {
+    step.strip_prefix('[')?.rsplit_once(']').map(|(held, _)| held)
+}
+
+/// Whether a step works more than one stitch.
+fn is_of_several(step: &str) -> bool {
+    step.starts_with(|letter: char| letter.is_ascii_digit() || letter == '[') || step.contains(" to ")
 }
 
 /// Whether a step can be one of several in one place: it doesn't go to another one.

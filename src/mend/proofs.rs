@@ -16,6 +16,7 @@ pub(super) fn proved(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
         finding.fixes = extents(trials, compiled, &finding);
         return finding;
     }
+    let form = form(&finding);
     let tried: Vec<(Fix, After)> =
         finding.fixes.iter().filter_map(|fix| Some((fix.clone(), after(trials, compiled, &finding, fix)?))).collect();
     // Of several ways to read a line, those are offered that close, if one does.
@@ -23,10 +24,20 @@ pub(super) fn proved(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
     let offered = tried.into_iter().filter(|(_, after)| *after == After::AllWell || !whole);
     let (had, offered) = (finding.fixes.len(), offered.map(|(fix, _)| fix).collect::<Vec<Fix>>());
     finding.fixes = offered;
+    if let Some(form) = form.filter(|_| finding.fixes.is_empty()) {
+        finding.notes.push(form);
+    }
     if trials.is_spent() && finding.fixes.len() < had {
         return finding.with_note(CUT_SHORT);
     }
     finding
+}
+
+/// How the words of print are written here: said also where the line has another fault, so that it is no repair.
+fn form(finding: &Diagnostic) -> Option<String> {
+    let [fix] = finding.fixes.as_slice() else { return None };
+    let is_form = finding.code.0 == "spelling" && fix.title.starts_with("write `");
+    is_form.then(|| format!("{}, and then see to what else is wrong there", fix.title))
 }
 
 /// What is there after a repair.

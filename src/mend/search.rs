@@ -58,10 +58,8 @@ impl Search<'_, '_> {
         let Self { text, compiled, finding, as_it_is, .. } = self;
         let habits = Habits::of(text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
-        // What to do on a stitch is said in the line itself.
         let says_the_start_again = crate::check::says_the_start_again(finding);
-        let rests_on_none = finding.code.0 == "on" || says_the_start_again;
-        let below = if rests_on_none { Vec::new() } else { stands_on(&compiled.tree, line) };
+        let below = if says_the_start_again { Vec::new() } else { stands_on(&compiled.tree, line) };
         let kept = if below.is_empty() { 0 } else { self.trials.keep_back() };
         let (mut cures, mut cut_short) = self.try_all(line, &candidates, &habits, (0, 0));
         self.trials.give_back(kept);

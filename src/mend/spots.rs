@@ -59,6 +59,17 @@ pub(super) enum ListEnd {
     Place,
 }
 
+impl ListEnd {
+    /// How it is written where steps are held against those of other lists.
+    pub(super) const fn mark(self) -> &'static str {
+        match self {
+            Self::Line => "|",
+            Self::Brackets => "]",
+            Self::Place => ")",
+        }
+    }
+}
+
 /// Everything in a line that can be changed.
 #[derive(Debug, Default)]
 pub(super) struct Spots<'a> {
@@ -69,6 +80,8 @@ pub(super) struct Spots<'a> {
     pub works: Vec<(&'a Work, Span)>,
     /// Stitches that are named in steps of other sorts, as what a chain counts as, with the step around.
     pub named: Vec<(&'a Text, Span)>,
+    /// Places that a stitch or a group goes into, with the step around.
+    pub named_places: Vec<(&'a Place, Span)>,
     /// Kinds of place that are named, with the step around; in the stated count as well.
     pub kinds: Vec<(Span, &'a KindWhat, Span)>,
     /// `to end` and `to last n`, with the repeat or step around.
@@ -130,6 +143,9 @@ impl<'a> Spots<'a> {
     }
 
     fn places(&mut self, places: &'a Where, span: Span) {
+        if let Where::In(place) = places {
+            self.named_places.push((place, span));
+        }
         places.each_part(&mut |part| match part {
             Part::Amount(amount) => self.amount(amount, span),
             Part::Kind(kind) => self.kind(kind, span),

@@ -334,14 +334,26 @@ impl Editor<'_> {
 
     /// `to end` for `to last n`, and the other way round.
     pub(super) fn till(&self, span: Span, last: Option<u64>, around: Span, found: &mut Vec<Candidate>) {
-        if last.is_some() && span != around {
-            found.push(self.shown(Edit { span, text: "to end".to_owned() }, around, 13));
-        }
-        if last.is_none() && span != around {
+        const TO_THE_END: u32 = 11;
+        const TO_THE_LAST: u32 = 14;
+        let Some(span) = self.extent_in(span, last.is_some(), around) else { return };
+        if last.is_some() {
+            found.push(self.shown(Edit { span, text: "to end".to_owned() }, around, TO_THE_END));
+        } else {
             for n in 1..=3 {
-                found.push(self.shown(Edit { span, text: format!("to last {n}") }, around, 14));
+                found.push(self.shown(Edit { span, text: format!("to last {n}") }, around, TO_THE_LAST));
             }
         }
+    }
+
+    /// Where a step says how far it goes, at its end; a repeat says so behind its brackets.
+    fn extent_in(&self, span: Span, to_last: bool, around: Span) -> Option<Span> {
+        if span != around {
+            return Some(span);
+        }
+        let words = if to_last { " to last " } else { " to end" };
+        let at = self.slice(span).rfind(words)?;
+        Some(Span::new(span.start + at + 1, span.end))
     }
 }
 

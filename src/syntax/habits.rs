@@ -57,6 +57,8 @@ const HABITS: &[(&str, &str)] = &[
     ("st ( s )", "st"),
     ("ch ( s )", "ch"),
     // Into which loop.
+    ("blo #", "# blo"),
+    ("flo #", "# flo"),
     ("in blo ,", "blo"),
     ("in flo ,", "flo"),
     ("through back loops only", "blo"),
@@ -169,6 +171,7 @@ pub(super) fn rewrite(line: &str, begin: usize) -> Option<Rewritten> {
         let ours = along(line, rest)
             .or_else(|| label(line, rest, before))
             .or_else(|| more(above, rest))
+            .or_else(|| legs(rest, before))
             .or_else(|| habit(rest, before).and_then(|habit| in_times(above, rest, habit)));
         match ours {
             Some((taken, ours)) => {
@@ -358,6 +361,21 @@ fn more(before: &[Piece<'_>], pieces: &[Piece<'_>]) -> Option<(usize, String)> {
     let again = is(before.first(), &["again", "rep", "repeat"]);
     let often = pieces.first().filter(|_| is(pieces.first(), &["once", "twice"]))?;
     (again && is(pieces.get(1), &["more"])).then(|| (2, often.text.to_lowercase()))
+}
+
+/// `sc2tog over the next 2 sc`: what it is worked over says its name.
+fn legs(pieces: &[Piece<'_>], before: &str) -> Option<(usize, String)> {
+    let is = |at: usize, word: &str| pieces.get(at).is_some_and(|piece| word.eq_ignore_ascii_case(piece.text));
+    if !is(0, "over") {
+        return None;
+    }
+    let mut at = 1 + usize::from(is(1, "the"));
+    at += usize::from(is(at, "next"));
+    let number: u32 = pieces.get(at)?.text.parse().ok()?;
+    let stitch = pieces.get(at + 1)?.text;
+    let of_so_many = before.to_ascii_lowercase().ends_with(&format!("{number}tog"));
+    let named = stitch.bytes().all(|letter| letter.is_ascii_alphabetic());
+    (of_so_many && named).then(|| (at + 2, String::new()))
 }
 
 /// So many rows of several that are done again are fewer times all of them; nothing where they don't come out.

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 
 use super::super::codes;
 use super::super::merge;
-use super::super::tree::{Body, Lead, Line, LineKind, Setting, Step, StepKind};
+use super::super::tree::{Body, Lead, Line, LineKind, Place, Setting, Step, StepKind, Where};
 use super::{Found, readings, turn_moves};
 
 /// Says it.
@@ -72,7 +72,8 @@ impl Teller<'_> {
         match (self.first.round, self.first.longer, self.first.turning.chains) {
             (_, true, _) => "write them where they are used: as the first step of the row that goes over them",
             _ if self.own_differ() => {
-                "say it as `lead` where it stands; a chain that is to be a space to work into is written `no lead, ch 1`"
+                "say it as `lead` where it stands; a chain that is to be a space to work into is written `no lead, ch 1`, \
+                 and one behind a lead that counts `ch 3 as dc, ch 1`"
             }
             (true, _, None) => {
                 "write it at the end of the round that is turned, or `turned` on the `piece` line for all of them"
@@ -149,7 +150,8 @@ impl Teller<'_> {
             return self.each_its_own().into_iter().collect();
         }
         if self.own_differ() && self.found.iter().all(|found| found.turning.alone) {
-            return self.leads.iter().filter_map(|lead| self.as_own(lead)).chain(self.for_all()).collect();
+            let own = self.leads.iter().filter_map(|lead| self.as_own(lead));
+            return self.over_a_space().into_iter().chain(own).chain(self.for_all()).collect();
         }
         let (out, places) = (self.out(), self.left_out());
         let fix = |title: String, edits: Vec<Edit>, safety| Fix { title, edits: [edits, out.clone()].concat(), safety };
@@ -208,6 +210,32 @@ impl Teller<'_> {
         let safety = if self.leads.len() == 1 { Safety::KeepsFabric } else { Safety::ChangesFabric };
         let title = format!("`{}` to `{words}` {places}", self.written());
         self.leads.contains(lead).then_some(Fix { title, edits, safety })
+    }
+
+    /// The lead that counts, and chains over a space behind it, where the row goes on into a place that it names: print says both as one
+    /// number.
+    fn over_a_space(&self) -> Option<Fix> {
+        let (_, Lead::Chain { chains: tall, counts_as: Some(stitch) }) = self.lead.as_ref()? else { return None };
+        let goes_on = |found: &Found| {
+            let steps = found.leads.map(|at| self.own_steps(at)).unwrap_or_default();
+            let begins = |step: &&Step| matches!(step.kind, StepKind::Lead(_) | StepKind::Chain(_));
+            let next = steps.into_iter().find(|step| !begins(step)).map(|step| &step.kind)?;
+            let place = match next {
+                StepKind::Work(work) => &work.places,
+                StepKind::Group { place, .. } => place,
+                StepKind::Skip { .. } => return Some(()),
+                _ => return None,
+            };
+            matches!(place, Where::In(Place::NextOf(_) | Place::Nth(..))).then_some(())
+        };
+        let edit = |found: &Found| {
+            let chains = found.turning.chains.filter(|_| goes_on(found).is_some())?;
+            let text = format!("ch {} as {}, ch {}", tall.value, stitch.text, chains.value);
+            Some(Edit { span: found.turning.span, text })
+        };
+        let edits: Vec<Edit> = self.found.iter().map(edit).collect::<Option<_>>()?;
+        let title = format!("`{}` to `{}`: a space behind the lead", self.written(), edits.first()?.text);
+        Some(Fix { title, edits, safety: Safety::ChangesFabric })
     }
 
     fn out_title(&self, places: &str) -> String {

@@ -1,0 +1,150 @@
+//! What print says in words that mean other work here, in the form that says it here.
+
+use super::candidates::{Above, Candidate, Editor, candidate};
+use super::spots::Spots;
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::stitch::Sort;
+use crate::syntax::tree::{self, Body, Place, Start, Step, StepKind, TermValue, Where, Work, WorkLine};
+
+/// What it costs that something was said as print says it.
+const AS_PRINT_HAS_IT: u32 = 8;
+
+/// The same, for several steps in the place of one: beside the other lines of the file they look stranger than they are.
+const IN_SEVERAL_STEPS: u32 = 2;
+
+/// The same, where hardly anybody leaves it out.
+const SELDOM: u32 = 13;
+
+impl Editor<'_> {
+    /// The forms that the words of a line stand for in print.
+    pub(super) fn said_otherwise(
+        &self,
+        line: &WorkLine,
+        above: &Above<'_>,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        let Body::Steps(steps) = &line.body else { return };
+        self.skipped_chains(line, above, found);
+        self.slipped_along(steps, found);
+        self.marked_in_the_middle(line, found);
+        if finding.code.0 == "one-place" {
+            self.legs_in_one(line, finding.primary.span, found);
+        }
+    }
+
+    /// `turning ch 5 as dc + ch-2 sp` before `dc in 8th ch from hook`: the chains that the first row skips are a stitch, and as many
+    /// over a space as lie under it.
+    pub(super) fn skipped_chains(&self, line: &WorkLine, above: &Above<'_>, found: &mut Vec<Candidate>) {
+        let Body::Steps(steps) = &line.body else { return };
+        let is_first = above.lines.first().is_some_and(|first| first.label.span.start == line.label.span.start);
+        let on_chain = matches!(above.start, Some((Start::Chain { joined: false, .. }, _)));
+        let chain = |step: &&Step| matches!(step.kind, StepKind::Chain(_) | StepKind::ChainAs { .. });
+        let made = steps.iter().take_while(chain).count();
+        let (Some(first), Some(step)) = (steps.first(), steps.get(made).filter(|_| is_first && on_chain)) else {
+            return;
+        };
+        let Some((nth, work)) = from_hook(step) else { return };
+        let plain = self.stitches.find(&work.stitch.text, self.terms).and_then(|id| self.base(id));
+        let Some((stitch, name)) = plain.and_then(|id| Some((self.stitches.get(id)?, self.short(id)?))) else { return };
+        let tall = u64::from(stitch.height);
+        let Some(beside) = nth.checked_sub(1 + tall) else { return };
+        let counts = matches!(above.lead, Some((tree::Lead::Chain { counts_as: Some(_), .. }, _)));
+        let (words, weight) = match beside {
+            // No chain is so short that it counts as the lowest stitch (common practice, no source).
+            0 if counts || tall < 2 => return,
+            0 => (format!("turning ch {tall} as {name}"), SELDOM),
+            space if space.is_multiple_of(2) => {
+                let space = space / 2;
+                (format!("turning ch {} as {name} + ch-{space} sp", tall + space), IN_SEVERAL_STEPS)
+            }
+            _ => return,
+        };
+        let span = Span::new(first.span.start, step.span.start);
+        let title = match made {
+            0 => format!("add `{words}` before `{}`", self.called(step.span)),
+            _ => format!("`{}` to `{words}`", self.slice(span).trim_end().trim_end_matches(',')),
+        };
+        found.push(candidate(Edit { span, text: format!("{words}, ") }, title, weight));
+    }
+
+    /// `move 2` for slip stitches that a row begins with: print goes along them, and counts none.
+    fn slipped_along(&self, steps: &[Step], found: &mut Vec<Candidate>) {
+        let Some(Step { kind: StepKind::Work(work), span }) = steps.first() else { return };
+        let stitch = self.stitches.find(&work.stitch.text, self.terms).and_then(|id| self.stitches.get(id));
+        let slips = work.each.is_none() && stitch.is_some_and(|stitch| stitch.sort == Sort::Slip);
+        let many = match &work.places {
+            Where::Bare | Where::In(Place::Next) => "1",
+            Where::Count { amount, kind: None } => self.slice(amount.span),
+            _ => return,
+        };
+        if slips {
+            let edit = Edit { span: *span, text: format!("move {many}") };
+            found.push(self.shown(edit, *span, AS_PRINT_HAS_IT));
+        }
+    }
+
+    /// `2 sc in mid, mark mid, sc in same` for `3 sc in mid`: a corner goes on in the middle of its stitches.
+    fn marked_in_the_middle(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
+        let spots = Spots::of(line);
+        for (work, span) in &spots.works {
+            let Where::In(Place::Mark(mark)) = &work.places else { continue };
+            let again = format!("mark {}", mark.text);
+            let marks = spots.lists.iter().flat_map(|list| &list.steps).any(|step| self.slice(*step) == again);
+            let Some(number) = number(work).filter(|number| *number > 2 && number % 2 == 1 && !marks) else { continue };
+            let many = |number: u64| if number == 1 { String::new() } else { format!("{number} ") };
+            let (first, rest) = (many(number / 2 + 1), many(number / 2));
+            let (stitch, mark) = (&work.stitch.text, &mark.text);
+            let text = format!("{first}{stitch} in {mark}, {again}, {rest}{stitch} in same");
+            found.push(self.shown(Edit { span: *span, text }, *span, IN_SEVERAL_STEPS));
+        }
+    }
+
+    /// A cluster for a decrease that is sent into one place, or the decrease over what comes; in each place of the line that says so.
+    fn legs_in_one(&self, line: &WorkLine, at: Span, found: &mut Vec<Candidate>) {
+        let spots = Spots::of(line);
+        let here = |(_, span): &&(&Work, Span)| (span.start..=span.end).contains(&at.start);
+        let Some((work, span)) = spots.works.iter().find(here) else { return };
+        let alike =
+            |(other, _): &&(&Work, Span)| other.stitch.text == work.stitch.text && matches!(other.places, Where::In(_));
+        let all: Vec<&(&Work, Span)> = spots.works.iter().filter(alike).collect();
+        let each = if all.len() > 1 { ", and wherever the line says so" } else { "" };
+        let mut add = |edits: Vec<Edit>, to: &str, weight: u32| {
+            let title = format!("`{}` to `{to}`{each}", self.slice(*span));
+            let fix = Fix { title, edits, safety: Safety::ChangesFabric };
+            found.push(Candidate { fix, weight, order: weight });
+        };
+        let name = &work.stitch.text;
+        let cluster = name.replace("tog", "cl");
+        if cluster != *name && self.stitches.find(&cluster, self.terms).is_some() {
+            let edits = all.iter().map(|(work, _)| Edit { span: work.stitch.span, text: cluster.clone() }).collect();
+            add(edits, &self.slice(*span).replacen(name.as_str(), &cluster, 1), AS_PRINT_HAS_IT);
+        }
+        let place = |span: Span| Some(Span::new(span.start + self.slice(span).rfind(" in ")?, span.end));
+        let alone = all.iter().filter_map(|(_, span)| place(*span)).map(|span| Edit { span, text: String::new() });
+        let shown = self.slice(*span).rsplit_once(" in ").map_or("", |(shown, _)| shown);
+        add(alone.collect(), shown, AS_PRINT_HAS_IT + 1);
+    }
+}
+
+/// The stitch of a step that counts chains from the hook, and to which one it counts.
+fn from_hook(step: &Step) -> Option<(u64, &Work)> {
+    match &step.kind {
+        StepKind::Work(work) => match &work.places {
+            Where::In(Place::FromHook(number)) => Some((number.value, work)),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// How many go into one place, where that is one number for all sizes.
+fn number(work: &Work) -> Option<u64> {
+    match work.each.as_ref()?.terms.as_slice() {
+        [term] => match term.value {
+            TermValue::Number(number) => Some(number),
+            TermValue::Sum(_) => None,
+        },
+        _ => None,
+    }
+}
