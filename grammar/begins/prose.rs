@@ -17,10 +17,11 @@
     ANYTHING, // tail
     (0xc000000000000000000000000, false), // cut_after
     (0x8000000080000001000010000000000, false), // count_by_kind
-    (0x80000000000010000000000, false), // count_aside
+    (0x8000000080000001000010000000000, false), // count_aside
     (0x47fffffe07fffffe03ff380100000000, true), // aside_word
     (0x10000000000, false), // words_aside
     (0x7fffffe07fffffe0000108100000000, true), // plain_word
+    ANYTHING, // total_said
     (0x80000000000010000000000, false), // rows_said
     (0x800500000000000, false), // between
     (0x489dffde0800000003ff052100000000, true), // again_line
@@ -38,7 +39,7 @@
     (0x3ff000000000000, true), // span
     (0x3ff000000000000, true), // span_one
     ANYTHING, // how_long
-    (0x80000000000003ff000000000000, true), // more_times
+    (0x1080000000000003ff000000000000, true), // more_times
     (0x8000000000000000000000000000, false), // once_more
     (0x200000000000000000000000000000, false), // until_stitches
     (0x200000000000000000000000000000, false), // until_length
@@ -65,7 +66,7 @@
     (0x4898165c0800000003ff050000000000, true), // step_begins
     (0x40000000000, false), // stop
     (0x489dffde0800000003ff052100000000, true), // step
-    (0x47fffffe07fffffe0000310100000000, true), // made_aside
+    (0x47fffffe0ffffffe0000310100000000, true), // made_aside
     (0x100040000000000000000000000000, false), // for_loop
     (0x40011008000000000000000000000000, false), // picot_said
     (0x2048000000000000000000000000, false), // made_word
@@ -143,6 +144,7 @@
     (0x100000000000, false), // ends_here
     (0x40000000000000000000000000000, false), // rest
     (0x1000000000000000000000000000, false), // last_some
+    (0x3ff000000000000, true), // left_some
     (0x8000000000000000000000000, false), // the_corner
     (0x100000000000000000000000000000, false), // turn
     (0x10000000000, false), // sizes_only
@@ -162,6 +164,7 @@
     (0x10000000000000000, false), // of_which
     (0x10000000000000000, false), // a_copy
     (0x40000400000000000000000000000000, false), // join_round
+    (0x100000000000000000000000000000, false), // to_close
     (0x1000000000000000000000000000, false), // last_chain
     (0x8000000000000000000000000, false), // chain_word
     (0x40000000000000000000000000000000, false), // slip_to_first
@@ -174,6 +177,7 @@
     (0x8000000000000000000000000, false), // own_chain_word
     (0x40442000000000000000000000000, false), // rejoin
     (0x8000000000000000000000000000, false), // left_by
+    (0x8000000000000000000000000000, false), // of_last_line
     (0x800000000000000000000000000000, false), // with_slip
     (0x40000000000000000000000100000000, false), // standing_stitch
     (0x401d506e0000000003ff000100000000, true), // rejoin_at
@@ -234,6 +238,7 @@
     (0xc5048000000000000000100000000, false), // space_of
     (0x90000000000000000000000000000, false), // began_place
     (0x20000000000000000000000000, false), // each_till
+    ANYTHING, // each_ends
     (0x20000000000000000000000000, false), // each_of_next
     (0x450400000000003ff000000000000, true), // next_some
     (0x45040000000000000000000000000, false), // which

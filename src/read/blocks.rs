@@ -150,7 +150,11 @@ pub(super) fn entry(line: &str) -> Option<(usize, usize, usize)> {
     let (from, digits) = number(line)?;
     let rest = line.get(digits..)?;
     let link = rest.trim_start_matches(['.', ')']).trim_start();
-    let further = link.strip_prefix(['-', '–']).map(str::trim_start).and_then(|rest| Some((number(rest)?, rest)));
+    let further = link
+        .strip_prefix(['-', '–'])
+        .or_else(|| link.strip_prefix("to "))
+        .map(str::trim_start)
+        .and_then(|rest| Some((number(rest)?, rest)));
     let (to, rest) = match further {
         Some(((to, digits), further)) if to > from => (to, further.get(digits..)?),
         _ => (from, rest),
@@ -164,6 +168,9 @@ const WIDTH: usize = 56;
 
 /// Whether a line goes on with one that was broken at the edge of the sheet.
 fn goes_on(above: &str, length: usize, line: &str) -> bool {
+    if ["fasten off", "finish off", "cut yarn", "break yarn"].iter().any(|begins| line.starts_with(begins)) {
+        return false;
+    }
     let ended = above.ends_with(['.', ':', ')', ']', '}', '!', '?']);
     let open = above.ends_with(',') || hangs(above);
     // `[sc in next 2 sts, inc]` is often parted from its `12 times`.
@@ -176,6 +183,27 @@ fn goes_on(above: &str, length: usize, line: &str) -> bool {
 /// Whether a line ends with a word that something has to follow.
 fn hangs(above: &str) -> bool {
     [" and", " in", " of", " to", " next", " the", " from", " with", " as"].iter().any(|word| above.ends_with(word))
+}
+
+/// `Spout`, `Tail fin`: a name above the work that begins below it.
+fn is_bare_name(above: &str) -> bool {
+    const MOST_WORDS: usize = 3;
+    above.split(' ').count() <= MOST_WORDS
+        && above.starts_with(char::is_uppercase)
+        && above.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '’'))
+}
+
+/// Whether a line begins a piece: `With white, ch 10`, `Ch 5`, `11 ch`.
+fn begins_work(line: &str) -> bool {
+    let mut words = line.split([' ', ',']).map(str::to_lowercase);
+    let first = words.next().unwrap_or_default();
+    let chains = |word: &str| matches!(word, "ch" | "chain" | "ch.");
+    let number = |word: &str| word.parse::<u32>().is_ok();
+    let second = words.next().unwrap_or_default();
+    chains(&first) && number(&second)
+        || number(&first) && chains(&second)
+        || matches!(first.as_str(), "with" | "using")
+            && words.take(4).any(|word| chains(&word) || word.ends_with("ch") && number(word.trim_end_matches("ch")))
 }
 
 /// Whether `10) sts` ends a list of numbers that was broken at the edge of the sheet, and begins no entry.
@@ -257,7 +285,8 @@ impl Parts {
         let moved_in = moved_in(line);
         match &self.open {
             Some(open)
-                if (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
+                if !(is_bare_name(&open.text) && begins_work(trimmed))
+                    && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)
                         || self.length >= WIDTH && hangs(&open.text))

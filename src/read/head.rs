@@ -771,9 +771,11 @@ impl Head {
         let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
         // One such heading alone is rather a piece, as `Rose:`.
         let by_colour = blocks.iter().filter(|block| colours::is_colour(alone(&block.text))).count() > 1;
+        let headings: Vec<String> =
+            self.pieces.iter().flat_map(|name| name.split(' ').map(str::to_lowercase).collect::<Vec<_>>()).collect();
         for block in blocks {
             let tokens = lexicon.read(&block.text);
-            for name in colours::yarns(&block.text, &tokens, &lexicon) {
+            for name in colours::yarns(&block.text, &tokens, &lexicon, &headings) {
                 if !self.yarns.iter().any(|(known, _)| *known == name) {
                     let word = yarn_word(&name);
                     let said = if word == name { String::new() } else { format!(" \"{name}\"") };
@@ -789,8 +791,16 @@ impl Head {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
             for three in tokens.windows(3) {
-                // `Change to white`; `black sc 7, white sc 6`.
+                // `Change to white`; `black sc 7, white sc 6`; `Row 3: (White) ch 1`.
                 let [change, to, name] = three else { continue };
+                if (change.text.as_str(), name.text.as_str()) == ("(", ")")
+                    && colours::is_colour(&to.text)
+                    && label(&tokens).is_some()
+                    && let Some(written) = block.text.get(to.start..to.end)
+                    && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(written))
+                {
+                    self.yarns.push((written.to_owned(), format!("yarn {written}")));
+                }
                 if to.text.starts_with('~') && is_amount(&name.text) && colours::is_colour(&change.text) {
                     let known = self.yarns.iter().any(|(known, _)| *known == change.text);
                     self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));

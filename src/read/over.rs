@@ -265,6 +265,8 @@ impl Teller<'_> {
             .find(|part| part.as_rule() == Rule::ending_so)
             .and_then(|part| part.clone().into_inner().next());
         let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
+        let also: Vec<Pair<'_, Rule>> =
+            parts.iter().filter(|part| part.as_rule() == Rule::and_where).cloned().collect();
         let times = group_times(&parts);
         let led = std::mem::replace(&mut self.led, true);
         if extent.is_some() || bare.is_some() {
@@ -298,9 +300,29 @@ impl Teller<'_> {
             None => return Err(Unread::new("where a group in brackets goes")),
             Some(place) => {
                 self.corner_of(&steps);
-                self.passed() + &turning + &place.target.group(&steps)
+                let first = self.passed() + &turning + &place.target.group(&steps);
+                self.group_also(first, &steps, also)?
             }
         })
+    }
+
+    /// `(2 dc, ch 2, 2 dc) in same sp and in each ch-2 sp around`: the same group in other places as well.
+    fn group_also(&mut self, first: String, steps: &str, also: Vec<Pair<'_, Rule>>) -> Result {
+        let mut told = vec![first];
+        for part in also.into_iter().flat_map(Pair::into_inner) {
+            let target = match part.as_rule() {
+                Rule::whereto => self.whereto(part)?.target,
+                Rule::each_kind => {
+                    let till = part.clone().into_inner().find(|part| part.as_rule() == Rule::till);
+                    let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(&till))?;
+                    let kind = part.into_inner().next().map(|kind| self.noun(&kind)).transpose()?.flatten();
+                    kind.map_or_else(|| Target::Till(till.clone()), |kind| Target::Each(kind, till.clone()))
+                }
+                _ => return Err(Unread::new("where else the group goes")),
+            };
+            told.push(target.group(steps));
+        }
+        Ok(told.join(", "))
     }
 
     /// A group with a chain in its middle makes a corner.

@@ -1,6 +1,7 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
 mod ends;
+mod kept;
 mod numbers;
 mod onward;
 mod sentences;
@@ -257,6 +258,12 @@ impl<'a> Reader<'a> {
         if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
             return self.for_sizes(block, chosen);
         }
+        if let Some((rest, sizes)) = self.sizes_in_label(text) {
+            let before = self.only_for.replace(sizes);
+            self.paragraph(&Block { text: rest, ..block.clone() });
+            self.only_for = before;
+            return;
+        }
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
@@ -283,6 +290,7 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
+        self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
             return;
         }
@@ -303,6 +311,10 @@ impl<'a> Reader<'a> {
             return self.remark(text);
         }
         let body = text.get(label.ends..).unwrap_or_default().trim();
+        let before = text.get(..label.ends).unwrap_or_default().to_lowercase();
+        if before.contains(" only") && self.only_for.is_none() && !before.contains("rs") && !before.contains("ws") {
+            return self.unread(block);
+        }
         if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
             return self.paragraph(&Block { text: again, ..block.clone() });
         }
@@ -345,6 +357,15 @@ impl<'a> Reader<'a> {
             return;
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
+        if let Some((from, to, ends)) = entry(text).filter(|_| !self.piece.written.is_empty())
+            && self.lexicon.read(text.get(ends..).unwrap_or_default()).iter().any(|token| token.text.starts_with('~'))
+        {
+            let number = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
+            let round = self.piece.written.last().is_some_and(|last| last.round);
+            let spans = vec![Some((number(from), number(to))); self.lexicon.sizes.max(1)];
+            self.unread(block);
+            return self.piece.written.push(Written { spans, round, ..Written::default() });
+        }
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
             return self.unread(block);
         }
@@ -617,6 +638,8 @@ impl<'a> Reader<'a> {
             }
             Err(Unread(what)) => {
                 self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
+                let kept = self.place_kept(&label, only.as_deref(), body);
+                self.piece.lines.extend(kept);
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.piece.pending = None;
                 self.told(block, Became::Remark(what));
@@ -644,6 +667,8 @@ impl<'a> Reader<'a> {
             let name = format!("{} 2", self.piece.name);
             self.flush();
             self.begin(&name);
+        } else if anew && self.is_cut() {
+            self.next_piece();
         }
     }
 
@@ -707,6 +732,21 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// `Rnd 6 (L only): …`, `Row 9 – sizes M and L only: …`: the line without that, and the sizes.
+    fn sizes_in_label(&self, text: &str) -> Option<(String, Vec<bool>)> {
+        const LONGEST: usize = 60;
+        let colon = text.find([':', '.']).filter(|at| *at <= LONGEST)?;
+        let said = text.get(..colon)?;
+        let only = said.to_lowercase().find("only").filter(|_| said.is_ascii())?;
+        let from = said.get(..only)?.rfind(['(', '[', '–', ',']).or_else(|| said.get(..only)?.rfind(" - "))?;
+        let inside = said.get(from..only + 4)?.trim_start_matches(['(', '[', '–', ',', ' ', '-']);
+        let close = said.get(only + 4..)?.find([')', ']']).map_or(only + 4, |at| only + 5 + at);
+        let rest = format!("{}{}", said.get(..from)?.trim_end(), text.get(close..)?);
+        label(&self.lexicon.read(&rest))?;
+        let chosen = sizes::chosen(inside, &self.head.sizes)?;
+        chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
+    }
+
     /// The sizes that a text says it is for behind its label: `Size small only:`, `Sizes medium (large) only:`.
     fn sizes_named(&self, text: &str) -> Option<Vec<bool>> {
         let (_, list) = text.split_once(": Sizes ").or_else(|| text.split_once(": Size "))?;
@@ -733,7 +773,10 @@ impl<'a> Reader<'a> {
             Ok(lines) => return Ok(lines),
             Err(unread) => unread,
         };
-        let Some((work, said)) = remarks::apart(body, &self.lexicon) else { return Err(unread) };
+        let Some((work, said)) = remarks::apart(body, &self.lexicon) else {
+            self.piece.pending = pending.clone();
+            return self.written_in_part(label, only, body, begun).ok_or(unread);
+        };
         let left = self.piece.pending.take();
         self.piece.pending = pending;
         let failed = begun.map(|begun| std::mem::replace(&mut self.piece, begun));
@@ -748,6 +791,41 @@ impl<'a> Reader<'a> {
                 }
                 self.piece.pending = left;
                 Err(unread)
+            }
+        }
+    }
+
+    /// A line without its last sentences, where those have no stitch of their own and could not be read: they are marked.
+    fn written_in_part(
+        &mut self,
+        label: &Label,
+        only: Option<&[bool]>,
+        body: &str,
+        begun: Option<Draft>,
+    ) -> Option<Vec<String>> {
+        let all = sentences(body);
+        let works = |sentence: &String| {
+            let tokens = self.lexicon.read(sentence);
+            tokens.iter().any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "skip" | "*"))
+        };
+        let kept = all.iter().rposition(works)? + 1;
+        let (work, rest) = (all.get(..kept)?.join(" "), all.get(kept..)?.join(" "));
+        if rest.is_empty() {
+            return None;
+        }
+        let before = self.piece.clone();
+        if let Some(begun) = begun {
+            self.piece = begun;
+        }
+        match self.written_whole(label, only, &work) {
+            Ok(mut lines) => {
+                let few = rest.split(' ').take(6).collect::<Vec<_>>().join(" ");
+                lines.push(format!("# {NOT_READ}{few}”: {rest}"));
+                Some(lines)
+            }
+            Err(_) => {
+                self.piece = before;
+                None
             }
         }
     }
@@ -802,7 +880,8 @@ impl<'a> Reader<'a> {
         if !turns_first && repeats::cites_unturned(&self.piece, &part) {
             return Err(Unread::new(UNTURNED));
         }
-        let longer = repeats::up_to(label, &part);
+        let longer =
+            repeats::up_to(label, &part).map_or_else(|| repeats::so_often(label, &part), |label| Ok(Some(label)))?;
         let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
         self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));

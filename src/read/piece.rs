@@ -55,6 +55,8 @@ pub(super) struct Draft {
     pub gone_over: Option<usize>,
     /// By how much its rows have other numbers in the notation: its set-up row is the first one there.
     pub shift: u32,
+    /// The same by sizes, where rows are counted anew below as many as each size has.
+    pub shifts: Vec<u32>,
     /// The chain that the last row ends with, for the next one.
     pub pending: Option<String>,
     /// Rows that were said with an earlier one: their number, that of the earlier one, and their count.
@@ -72,6 +74,11 @@ pub(super) struct Draft {
 }
 
 impl Draft {
+    /// By how much its rows have other numbers in a size.
+    pub fn shift_in(&self, size: usize) -> u32 {
+        self.shifts.get(size).copied().unwrap_or(self.shift)
+    }
+
     /// The last number in a size so far.
     pub fn last_number(&self, size: usize) -> u32 {
         let last = self.written.iter().filter_map(|written| written.spans.get(size).copied().flatten());

@@ -11,6 +11,9 @@ use super::told::{Result, Unread, amount, piece_name};
 pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<'_, Rule>) -> Result<Vec<String>> {
     let words = pair.as_str().to_owned();
     let (mut of, mut cited, mut until) = (None, Vec::new(), None);
+    // The last rows are meant by where they stand.
+    let said_last =
+        !piece.shifts.is_empty() && pair.clone().into_inner().flatten().any(|part| part.as_rule() == Rule::rows_last);
     for part in pair.into_inner() {
         match part.as_rule() {
             Rule::rows => cited = rows(&part, label)?,
@@ -21,9 +24,14 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     }
     let unread = || Unread::new(&words);
     let until = until.filter(|_| label.spans.iter().flatten().all(|(from, to)| from == to));
-    for (from, to) in cited.iter_mut().flatten().filter(|_| of.is_none()) {
-        *from = from.saturating_add(piece.shift);
-        *to = to.saturating_add(piece.shift);
+    if cited.len() == 1 && !piece.shifts.is_empty() && of.is_none() {
+        cited = vec![cited.first().copied().flatten(); piece.shifts.len()];
+    }
+    let counted_on = of.is_none() && !said_last;
+    for (size, span) in cited.iter_mut().enumerate().filter(|_| counted_on) {
+        let Some((from, to)) = span else { continue };
+        *from = from.saturating_add(piece.shift_in(size));
+        *to = to.saturating_add(piece.shift_in(size));
     }
     let word = if label.round { "rnd" } else { "row" };
     let alike = cited.iter().flatten().next().copied().filter(|first| cited.iter().flatten().all(|span| span == first));
@@ -95,6 +103,35 @@ pub(super) fn up_to(label: &Label, pair: &Pair<'_, Rule>) -> Option<Label> {
         *to = if last >= *from { last } else { return None };
     }
     Some(label)
+}
+
+/// `Row 6: Rep Row 5 four more times`: the numbers of a line that says how often; those that it has already must be as many.
+pub(super) fn so_often(label: &Label, pair: &Pair<'_, Rule>) -> Result<Option<Label>> {
+    let often = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::more_times);
+    let cited = pair.clone().into_inner().find(|part| part.as_rule() == Rule::rows);
+    let (Some(often), Some(cited)) = (often, cited) else { return Ok(None) };
+    let words = often.as_str().to_owned();
+    let number = often.into_inner().find(|part| part.as_rule() == Rule::amount).map(|number| amount(&number));
+    let once = if words.starts_with("twice") { "2" } else { "1" };
+    let times: Vec<u32> =
+        number.as_deref().unwrap_or(once).split(" / ").filter_map(|number| number.parse().ok()).collect();
+    let cited = rows(&cited, label)?;
+    let mut longer = label.clone();
+    for (size, span) in longer.spans.iter_mut().enumerate() {
+        let (Some((from, to)), Some((first, last))) =
+            (span.as_mut(), cited.get(size).or(cited.first()).copied().flatten())
+        else {
+            continue;
+        };
+        let times = times.get(size).or(times.first()).copied().unwrap_or(1);
+        let all = last.saturating_sub(first).saturating_add(1).saturating_mul(times);
+        let end = from.saturating_add(all).saturating_sub(1);
+        if *to != *from && *to != end {
+            return Err(Unread::new(&words));
+        }
+        *to = end.max(*from);
+    }
+    Ok((longer != *label).then_some(longer))
 }
 
 /// The last so many rows before a line.

@@ -497,6 +497,15 @@ impl Teller<'_> {
         Ok(self.work_without_place(&each, &stitch, loops))
     }
 
+    /// `Sc around the post`: which way the hook goes round it is only said by the name of the stitch, or where it lies behind the work.
+    fn around_post(&self, stitch: &str) -> Result {
+        const PLAIN: [&str; 7] = ["sc", "hdc", "dc", "htr", "tr", "dtr", "trtr"];
+        if !PLAIN.contains(&stitch) {
+            return Ok(stitch.to_owned());
+        }
+        if self.behind_said { Ok(format!("bp{stitch}")) } else { Ok(format!("fp{stitch}")) }
+    }
+
     /// How often one stitch is worked: `sc 5`, `sc 5 times`, `sc twice`.
     pub(super) fn how_often(&mut self, part: Pair<'_, Rule>) -> Result {
         if part.as_rule() == Rule::extent {
@@ -541,6 +550,7 @@ impl Teller<'_> {
             *number = places.map_or(number.clone(), |places| (places / takes).to_string());
         }
         let loops = if place.loop_only.is_empty() { loops } else { place.loop_only };
+        let stitch = &if place.around_post { self.around_post(stitch)? } else { stitch.to_owned() };
         if self.from_hook.is_some() {
             let number = match &place.target {
                 Target::Some(number, _) if each == "1" => number.clone(),
@@ -600,7 +610,7 @@ fn leave(parts: &[Pair<'_, Rule>]) -> String {
     let Some(part) = parts.first() else { return String::new() };
     match part.as_rule() {
         Rule::rest => "leave rest".to_owned(),
-        Rule::last_some => {
+        Rule::last_some | Rule::left_some => {
             let number = part.clone().into_inner().find(|p| p.as_rule() == Rule::amount);
             format!("leave {}", number.map_or("1".to_owned(), |number| amount(&number)))
         }

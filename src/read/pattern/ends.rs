@@ -70,6 +70,11 @@ pub(in crate::read) fn along(slips: &str) -> String {
 /// A line with its total in brackets, where it stands behind a colon or behind what goes to the end: `2 sc in each st around: 12 sc.`
 pub(super) fn total_in_brackets(words: &str) -> String {
     let bare = words.trim_end_matches([' ', '.']);
+    // `… to end . 27 st . turn .`.
+    if let Some(before) = bare.strip_suffix(" . turn") {
+        let told = total_in_brackets(before);
+        return if told == before { words.to_owned() } else { format!("{told} . turn .") };
+    }
     for sign in [" : ", " ; ", " , ", " . "] {
         let Some((before, total)) = bare.rsplit_once(sign) else { continue };
         let said = ["total", "count", "have", "=", "all"].iter().any(|word| before.ends_with(word));
@@ -87,7 +92,10 @@ pub(super) fn total_in_brackets(words: &str) -> String {
             || last.starts_with("~sl_st in first ");
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
-        if sign == " : " || whole || ring || each {
+        let sentence = before.rsplit(" . ").next().unwrap_or_default();
+        let goes_to_end = ["rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
+        let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
+        if sign == " : " || whole || ring || each || closed {
             return format!("{before} ( {total} )");
         }
     }

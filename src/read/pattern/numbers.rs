@@ -34,9 +34,13 @@ impl Reader<'_> {
             }
             return label;
         }
-        for (from, to) in label.spans.iter_mut().flatten() {
-            *from = from.saturating_add(self.piece.shift);
-            *to = to.saturating_add(self.piece.shift);
+        if let ([span], true) = (label.spans.as_slice(), !self.piece.shifts.is_empty()) {
+            label.spans = vec![*span; self.piece.shifts.len()];
+        }
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            let Some((from, to)) = span else { continue };
+            *from = from.saturating_add(self.piece.shift_in(size));
+            *to = to.saturating_add(self.piece.shift_in(size));
         }
         if let Also::These(others) = &mut label.also {
             for other in others {
@@ -115,7 +119,12 @@ impl Reader<'_> {
             return false;
         };
         let all: Vec<&str> = rest.split(' ').collect();
-        let [number, word @ ("row" | "rnd"), behind @ ..] = all.as_slice() else { return false };
+        let (number, word, behind) = match all.as_slice() {
+            [number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            ["next", number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            [number, "more" | "further", word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            _ => return false,
+        };
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse().ok()).collect();
         let Some(next) = each.filter(|each| !each.contains(&0) && !self.piece.written.is_empty()) else { return false };
         let behind = behind.join(" ");
@@ -225,7 +234,7 @@ impl Reader<'_> {
         let number = at
             .and_then(|at| at.checked_sub(1))
             .and_then(|at| all.get(at))
-            .map(|number| if *number == "more" { "" } else { number });
+            .map(|number| if *number == "more" { before_more(&all) } else { number });
         let numbers: Option<Vec<u32>> =
             number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
         let Some(numbers) =
@@ -258,6 +267,10 @@ impl Reader<'_> {
 
     /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
     fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
+        // Where each size has other numbers, only the last rows are known by theirs.
+        if !self.piece.shifts.is_empty() && !words.starts_with("rep last") {
+            return None;
+        }
         let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
         let mut all = rest.split(' ');
         let last = self.piece.last_number(0);
@@ -390,6 +403,12 @@ impl Reader<'_> {
         self.piece.counts = vec![told.clone(); others.len()];
         count
     }
+}
+
+/// 8, of `8 more rows`.
+fn before_more<'w>(all: &[&'w str]) -> &'w str {
+    let at = all.iter().position(|word| *word == "more").and_then(|at| at.checked_sub(1));
+    at.and_then(|at| all.get(at)).copied().unwrap_or_default()
 }
 
 /// Whether a word may stand where rows without shaping are spoken of.

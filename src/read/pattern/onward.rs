@@ -1,7 +1,9 @@
 //! Where the work goes on that stands above: in the same piece below a heading, along the edge of the piece before, and for all sizes
 //! again below lines that are for some of them.
 
-use super::{Block, Kind, Reader, copies, is_start, label, line_of};
+use ringtrue_grammar::prose::Rule;
+
+use super::{Block, Kind, Reader, copies, edges, is_start, label, line_of, parsed};
 use crate::read::lexicon::is_amount;
 use crate::read::sizes;
 
@@ -32,14 +34,13 @@ impl Reader<'_> {
                 if anew || label.round != last && !label.short || label.set_up {
                     return false;
                 }
-                // Rows are counted on from as many as there are, in all sizes.
+                // Rows are counted on from as many as there are in each size.
                 let sizes = self.head.sizes.len().max(1);
-                if first == Some(1) && (1..sizes).any(|size| self.piece.last_number(size) != self.piece.last_number(0))
-                {
-                    return false;
-                }
                 if first == Some(1) {
-                    self.piece.shift = self.piece.last_number(0);
+                    let last: Vec<u32> = (0..sizes).map(|size| self.piece.last_number(size)).collect();
+                    self.piece.shift = last.first().copied().unwrap_or(0);
+                    let alike = last.iter().all(|other| Some(other) == last.first());
+                    self.piece.shifts = if alike { Vec::new() } else { last };
                 }
                 return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
             }
@@ -55,6 +56,41 @@ impl Reader<'_> {
             }
         }
         false
+    }
+
+    /// A chain or a ring below rows whose yarn is cut begins another piece, though no heading was known for one.
+    pub(super) fn begun_anew(&mut self, words: &str) {
+        let begins = parsed(Rule::start, words).and_then(|start| edges::start(start, &self.head.pieces).ok());
+        let plain = begins.is_some_and(|begun| begun.start == "ring" || begun.start.starts_with("ch "));
+        let first = words.starts_with("ch ") && words.contains("from hook");
+        if self.is_cut() && (plain || first) {
+            self.next_piece();
+        }
+    }
+
+    /// Whether the yarn of the piece at hand is cut.
+    pub(super) fn is_cut(&self) -> bool {
+        let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
+        !self.piece.written.is_empty()
+            && worked.is_some_and(|line| line.ends_with("fasten off") || line.starts_with("gather"))
+    }
+
+    /// The next piece, by what stands right above it where that may be a name.
+    pub(super) fn next_piece(&mut self) {
+        const MOST_WORDS: usize = 5;
+        let name = self.piece.lines.last().and_then(|line| line.strip_prefix("> ").or(line.strip_prefix("# ")));
+        let name =
+            name.filter(|name| name.split(' ').count() <= MOST_WORDS && !name.ends_with('.') && !name.contains('“'));
+        let name = name.map(str::to_owned);
+        if name.is_some() {
+            self.piece.lines.pop();
+        }
+        let name = name.unwrap_or_else(|| format!("{} 2", self.piece.name));
+        self.flush();
+        self.begin(&name);
+        if name.contains(['(', '[']) {
+            self.remark(&name);
+        }
     }
 
     /// Lines that were for some sizes are over where a list has a number for each of all sizes, or all sizes are named.
