@@ -7,7 +7,7 @@ use super::colours::{self, Striped};
 use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
-use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
+use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
 use super::named::named;
 use super::pattern::parsed;
 use super::sizes;
@@ -937,7 +937,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
                 })
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
-            return Some(format!("stitch {}{name}: {steps}{said}", own.short));
+            return Some(format!("stitch {}{name}: {steps}{said}", own_word(&own.short)));
         }
     }
     if worked_over(&own.how).is_none() && lexicon.is_of_the_trade(&own.short) {
@@ -945,7 +945,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     }
     let (takes, makes, how) = worked_over(&own.how).unwrap_or((1, 1, own.how.as_str()));
     let how = if how.is_empty() { String::new() } else { format!(" > {how}") };
-    Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own.short))
+    Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own_word(&own.short)))
 }
 
 /// What may be the steps that a stitch is made of: all of its words, or its first sentences where none of the others begins with work.

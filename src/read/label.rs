@@ -134,7 +134,10 @@ fn sided(tokens: &[Token], mut at: usize, label: &mut Label) -> usize {
         let says_side = inside.iter().find(|token| !side(&token.text).is_empty());
         let works =
             inside.iter().any(|token| token.text.starts_with(['~', '*']) || token.text == "ch" || token.text == ",");
-        let signed = matches!(text(close + 1), ":" | "." | "—" | "–");
+        // `Row 6 (inc row) Ch 1`.
+        let named = inside.last().is_some_and(|token| matches!(token.text.as_str(), "row" | "rnd"))
+            && !inside.iter().any(|token| token.text.starts_with(|c: char| c.is_ascii_digit()));
+        let signed = matches!(text(close + 1), ":" | "." | "—" | "–") || named;
         if let Some(word) = says_side {
             label.side = side(&word.text);
         } else if !signed && (works || inside.iter().any(|token| token.text.starts_with(|c: char| c.is_ascii_digit())))

@@ -70,6 +70,7 @@ impl<'a> Lexicon<'a> {
         self.measure(short);
         self.measure(full);
         let name = spelt(short);
+        let short = &own_word(short);
         let common = table().contains_key(&name);
         if common { &mut self.common } else { &mut self.own }.insert(name, short.to_owned());
         let full = spelt(full);
@@ -347,6 +348,11 @@ fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
                 && !matches!(next.text.to_lowercase().as_str(), "and" | "only" | "yarn" | "in" | "to" | "with" | "at")
         });
     (says && !ring && !article).then(|| (format!("%{name}"), 1))
+}
+
+/// The name of a stitch of the text's own in one word, as the notation has it.
+pub(super) fn own_word(short: &str) -> String {
+    short.split_whitespace().collect::<Vec<_>>().join("-")
 }
 
 /// The name of a yarn in one word, as the notation has it.

@@ -27,7 +27,7 @@ use super::colours;
 use super::edges::{self, Intro};
 use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
-use super::lexicon::{Lexicon, Token, line_of};
+use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::named::named;
 use super::piece::{Draft, Written};
 use super::remarks;
@@ -290,6 +290,10 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
+        if let Some(steps) = self.rejoined(text).filter(|_| self.is_cut()) {
+            self.piece.first_steps = steps;
+            return self.told(block, Became::Work);
+        }
         self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
             return;
@@ -314,6 +318,10 @@ impl<'a> Reader<'a> {
         let before = text.get(..label.ends).unwrap_or_default().to_lowercase();
         if before.contains(" only") && self.only_for.is_none() && !before.contains("rs") && !before.contains("ws") {
             return self.unread(block);
+        }
+        let begins = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
+        if begins && self.as_piece_to(&label, body) {
+            return self.told(block, Became::Work);
         }
         if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
             return self.paragraph(&Block { text: again, ..block.clone() });
@@ -457,19 +465,60 @@ impl<'a> Reader<'a> {
         let words = words.trim_end_matches([' ', '.']);
         let rest = ["as for ", "as ", "rep "].iter().find_map(|begins| words.strip_prefix(begins));
         let Some((piece, to)) = rest.map(|rest| rest.split_once(" to ").unwrap_or((rest, ""))) else { return false };
+        let (piece, to) = match rows_of(piece, to) {
+            Some((piece, row)) => (piece, row),
+            None => (piece, to.to_owned()),
+        };
+        let to = to.trim_end_matches(|c: char| !c.is_alphanumeric());
         let by_number =
             piece.strip_prefix('@').and_then(|at| at.parse::<usize>().ok()).and_then(|at| self.head.pieces.get(at));
         let piece = by_number.or_else(|| self.head.pieces.iter().find(|known| known.eq_ignore_ascii_case(piece)));
-        let (Some(piece), true) = (piece, self.piece.written.is_empty() && self.piece.start.is_none()) else {
+        let (Some(piece), true) = (piece.cloned(), self.piece.written.is_empty() && self.piece.start.is_none()) else {
             return false;
         };
-        let row = to.strip_prefix("row ").or(to.strip_prefix("rnd ")).and_then(|number| number.parse::<u32>().ok());
-        match (row, to) {
-            (Some(row), _) => self.piece.like = Some(format!("{piece} to row {row}")),
-            (None, "" | "end") => self.piece.like = Some(piece.clone()),
+        let word = if to.starts_with("rnd ") { "rnd" } else { "row" };
+        let row = to.strip_prefix("row ").or(to.strip_prefix("rnd "));
+        let each: Option<Vec<u32>> = row.and_then(|row| row.split('/').map(|one| one.parse().ok()).collect());
+        match (each, to) {
+            (Some(rows), _) => {
+                let told: Vec<String> = rows.iter().map(u32::to_string).collect();
+                self.piece.like = Some(format!("{piece} to {word} {}", told.join(" / ")));
+                // Lines of its own are counted on from there.
+                let sizes = self.lexicon.sizes.max(1);
+                let spans = (0..sizes).map(|size| Some((1, rows.get(size).or(rows.first()).copied()?))).collect();
+                self.piece.written.push(Written { spans, round: word == "rnd", ..Written::default() });
+            }
+            (None, "" | "end") => self.piece.like = Some(piece),
             (None, _) => return false,
         }
         true
+    }
+
+    /// `1) – 7) work as for the basket bottom – 49`: the first lines of a piece are those of another one.
+    fn as_piece_to(&mut self, label: &Label, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        let piece =
+            words.split([' ']).take_while(|word| !matches!(*word, "–" | "—" | "-" | "(" | "[" | "=" | "." | ","));
+        let piece = piece.collect::<Vec<_>>().join(" ");
+        if !(piece.starts_with("as ") || piece.starts_with("rep ")) || piece.contains("row") || piece.contains("rnd") {
+            return false;
+        }
+        let last: Vec<String> = label.spans.iter().flatten().map(|(_, to)| to.to_string()).collect();
+        let alike = last.iter().all(|other| Some(other) == last.first());
+        let to = if alike { last.first().cloned().unwrap_or_default() } else { last.join("/") };
+        let word = if label.round { "rnd" } else { "row" };
+        let tokens = self.lexicon.read(&format!("{piece} to {word} {to}"));
+        let before = self.piece.clone();
+        if self.as_piece(&tokens) {
+            return true;
+        }
+        // A part of the piece before has no name of its own there.
+        let known = self.head.pieces.iter().any(|name| piece.to_lowercase().ends_with(&name.to_lowercase()));
+        self.piece = before;
+        match self.done.clone().filter(|_| known) {
+            Some((done, _)) => self.as_piece(&self.lexicon.read(&format!("as for {done} to {word} {to}"))),
+            None => false,
+        }
     }
 
     /// What stands above the second round without a label is the start with the first one: `Ch 5, join to form a ring, ch 3, 11 dc
@@ -611,6 +660,7 @@ impl<'a> Reader<'a> {
         // What begins on a chain that is no ring goes to and fro.
         let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
         label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
+        label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
             if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
@@ -648,6 +698,19 @@ impl<'a> Reader<'a> {
         for one in said {
             self.said_beside(block, &one);
         }
+    }
+
+    /// Whether the first line goes along a chain that is no ring, and not round it.
+    fn goes_to_and_fro(&self, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        let closed = ["other side", "opposite side", "join", "around", "~sl_st in first"]
+            .iter()
+            .any(|said| words.contains(said));
+        self.piece.start.is_none()
+            && self.piece.written.is_empty()
+            && words.starts_with("ch ")
+            && words.contains("from hook")
+            && !closed
     }
 
     /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
@@ -995,7 +1058,7 @@ impl<'a> Reader<'a> {
 
     /// A line with what it starts with.
     fn opened(&mut self, steps: &str, teller: &Teller<'_>, first: bool) -> String {
-        let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
+        let mut all: Vec<String> = std::mem::take(&mut self.piece.first_steps);
         all.extend(teller.moved_to.as_ref().map(|corner| format!("move to next {corner}")));
         let steps = moved_along(steps);
         // The loop on the hook is the first stitch of a Tunisian row.
@@ -1036,6 +1099,20 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
     }
+}
+
+/// `@0` and `row 50/52`, of `@0 until 50/52 row are complete`, and of `rnd 1–9 of @0`.
+fn rows_of<'w>(piece: &'w str, to: &str) -> Option<(&'w str, String)> {
+    if let Some((piece, until)) = piece.split_once(" until ") {
+        let all: Vec<&str> = until.split(' ').collect();
+        let at = all.iter().position(|word| matches!(*word, "row" | "rnd"))?;
+        let number = all.get(at.checked_sub(1)?).filter(|number| is_amount(number)).or_else(|| all.get(at + 1))?;
+        return is_amount(number).then(|| (piece, format!("{} {number}", all.get(at).copied().unwrap_or("row"))));
+    }
+    let (rows, piece) = piece.split_once(" of ")?;
+    let (word, span) = rows.split_once(' ').filter(|(word, _)| matches!(*word, "row" | "rnd"))?;
+    let (from, last) = span.split_once(['–', '-'])?;
+    (from == "1" && to.is_empty() && is_amount(last)).then(|| (piece, format!("{word} {last}")))
 }
 
 /// `With White:`, `Change to B.`, `Cut MC, join CC.`: the yarn, where nothing else is said.

@@ -234,6 +234,7 @@ impl Teller<'_> {
             Rule::go => self.go(parts),
             Rule::evenly => self.evenly(&parts),
             Rule::lead_or_chain => self.chain(parts, first),
+            Rule::skip_along => self.skip_along(&parts),
             Rule::skip => self.skip(parts),
             Rule::runs => self.runs(parts),
             Rule::work => self.work(parts),
@@ -375,6 +376,16 @@ impl Teller<'_> {
         let till = parts.iter().find(|part| part.as_rule() == Rule::till).map(|till| self.till(till)).transpose()?;
         let [more, plain] = stitches.as_slice() else { return Err(Unread::new("what is spread evenly")) };
         Ok(format!("{number} {more} evenly in {plain} {}", till.unwrap_or("to end".into())))
+    }
+
+    /// `Skip the sleeve dc to next corner`, `skip all sts to next ch-2 sp`.
+    fn skip_along(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
+        let name = parts.iter().find(|part| part.as_rule() == Rule::opening_name).map_or("opening", Pair::as_str);
+        let to = parts.iter().find(|part| part.as_rule() == Rule::to_next);
+        let inner = to.and_then(|to| to.clone().into_inner().next()).ok_or_else(|| Unread::new("what is skipped"))?;
+        let kind = if inner.as_rule() == Rule::the_next_corner { self.corner.clone() } else { self.noun(&inner)? };
+        let kind = kind.ok_or_else(|| Unread::new("the corner"))?;
+        Ok(format!("set aside to next {kind} as {}", name.trim()))
     }
 
     pub(super) fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {

@@ -58,7 +58,8 @@ impl Reader<'_> {
         let works = tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
             || again.first().is_some_and(|token| matches!(token.text.as_str(), "as" | "rep"));
         let next = self.piece.last_number(0).checked_add(1)?;
-        (works && number == next).then(|| Label {
+        let as_piece = again.iter().take(3).any(|token| token.text.starts_with('@'));
+        ((works || as_piece) && number == next).then(|| Label {
             round: true,
             short: true,
             spans: vec![Some((number, to))],
@@ -385,7 +386,13 @@ impl Reader<'_> {
             .get(1)
             .is_some_and(|token| matches!(token.text.as_str(), "st" | ";" | "ch-1") || token.text.starts_with('~'));
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
-        known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
+        let works = tokens.iter().any(|token| {
+            matches!(token.text.as_str(), "in" | "each" | "next" | "around" | "times" | "from" | "rep" | "to")
+        });
+        // A row that has been written by itself is begun anew here.
+        let own = self.piece.written.iter().any(|written| written.spans == label.spans);
+        let says = first.is_empty() || first == "as" && !own || numeric && is_count && !works;
+        known && !self.piece.written.is_empty() && says
     }
 
     /// The count of the first of several lines that have one each: `Rnds 3, 5 and 7: … (16, 24, 32)`.

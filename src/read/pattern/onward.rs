@@ -16,8 +16,15 @@ impl Reader<'_> {
     pub(super) fn goes_on_below(&mut self, heading: &str, below: &[Block]) -> bool {
         let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
-        let cut = worked.is_none_or(|line| line == "fasten off" || line.starts_with("gather"));
-        if cut || self.piece.start.is_none() || self.after.is_some() || copies(heading).1.is_some() {
+        let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
+        if cut && below.iter().take(NEAR).any(|block| self.rejoined(&block.text).is_some()) && self.after.is_none() {
+            return self.counted_on(below);
+        }
+        if cut
+            || self.piece.start.is_none() && self.piece.like.is_none()
+            || self.after.is_some()
+            || copies(heading).1.is_some()
+        {
             return false;
         }
         for block in below.iter().take(NEAR) {
@@ -31,8 +38,17 @@ impl Reader<'_> {
                     format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
                 });
                 let first = label.spans.first().copied().flatten().map(|(from, _)| from);
-                if anew || label.round != last && !label.short || label.set_up {
+                if anew || label.set_up {
                     return false;
+                }
+                if label.round != last && !label.short {
+                    // A heel, a flap or a sole goes on to and fro where the rounds ended.
+                    let alike = (1..self.head.sizes.len())
+                        .all(|size| self.piece.last_number(size) == self.piece.last_number(0));
+                    if !last || first != Some(1) || !alike {
+                        return false;
+                    }
+                    self.piece.goes_on("in rows", "");
                 }
                 // Rows are counted on from as many as there are in each size.
                 let sizes = self.head.sizes.len().max(1);
@@ -56,6 +72,37 @@ impl Reader<'_> {
             }
         }
         false
+    }
+
+    /// Rows below a part that is done are counted on, by the number that the first of them has.
+    fn counted_on(&mut self, below: &[Block]) -> bool {
+        let first = below.iter().take(NEAR + 1).find_map(|block| {
+            let label = label(&self.lexicon.read(&block.text))?;
+            label.spans.first().copied().flatten().map(|(from, _)| from)
+        });
+        let Some(first) = first.filter(|first| *first > 0) else { return false };
+        let sizes = self.head.sizes.len().max(1);
+        let by: Vec<u32> = (0..sizes).map(|size| (self.piece.last_number(size) + 1).saturating_sub(first)).collect();
+        self.piece.shift = by.first().copied().unwrap_or(0);
+        let alike = by.iter().all(|other| Some(other) == by.first());
+        self.piece.shifts = if alike { Vec::new() } else { by };
+        true
+    }
+
+    /// `Skip centre 7 sts of Row 26, rejoin yarn in next st.`: the steps with which the next row begins.
+    pub(super) fn rejoined(&self, text: &str) -> Option<Vec<String>> {
+        let tokens = self.lexicon.read(text);
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let works =
+            tokens.iter().any(|token| token.text.starts_with('~') && token.text != "~sl_st" || token.text == "ch");
+        let skip = (0..tokens.len()).find(|at| word(*at) == "skip")?;
+        let number = (skip + 1..skip + 4).find(|at| is_amount(word(*at)))?;
+        let between =
+            (skip + 1..number).all(|at| matches!(word(at), "next" | "first" | "center" | "middle" | "following"));
+        let joins = (number..tokens.len()).any(|at| matches!(word(at), "join" | "rejoin" | "attach"));
+        let kind = matches!(word(number + 1), "st" | "~sc" | "~dc" | "~hdc" | "~tr" | "~htr");
+        (!works && between && joins && kind)
+            .then(|| vec![format!("skip {}", word(number).replace('/', " / ")), "rejoin in next".to_owned()])
     }
 
     /// A chain or a ring below rows whose yarn is cut begins another piece, though no heading was known for one.
