@@ -139,6 +139,7 @@
     (0x40000000000000000000000000, false), // through_loops
     (0x1000000000000000000000000000, false), // set_aside
     (0x7fffffe07fffffe03ff000000000000, true), // opening
+    ANYTHING, // left_alone
     (0x809000000000000000000100000000, false), // leave
     (0x40000000000000000000000000, false), // purpose
     (0x100000000000, false), // ends_here

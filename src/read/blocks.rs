@@ -32,8 +32,13 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let led: String = text.split_inclusive('\n').map(led_to).collect();
     let plain = led.as_str();
     let least = least_moved_in(plain);
-    let mut parts =
-        Parts { apart: lines_stand_apart(plain, least), sheet: wrap::sheet(plain), least, ..Parts::default() };
+    let mut parts = Parts {
+        apart: lines_stand_apart(plain, least),
+        sheet: wrap::sheet(plain),
+        least,
+        in_head: true,
+        ..Parts::default()
+    };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -133,6 +138,8 @@ struct Parts {
     columns: Option<&'static str>,
     /// How many signs the line above has as it stands.
     above: usize,
+    /// Whether no row stands above.
+    in_head: bool,
 }
 
 /// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
@@ -168,7 +175,7 @@ const WIDTH: usize = 56;
 
 /// Whether a line goes on with one that was broken at the edge of the sheet.
 fn goes_on(above: &str, length: usize, line: &str) -> bool {
-    if ["fasten off", "finish off", "cut yarn", "break yarn"].iter().any(|begins| line.starts_with(begins)) {
+    if ends_yarn(line) {
         return false;
     }
     let ended = above.ends_with(['.', ':', ')', ']', '}', '!', '?']);
@@ -185,10 +192,33 @@ fn hangs(above: &str) -> bool {
     [" and", " in", " of", " to", " next", " the", " from", " with", " as"].iter().any(|word| above.ends_with(word))
 }
 
+/// Whether a line says that the yarn is cut; it is none of the row above.
+fn ends_yarn(line: &str) -> bool {
+    let lower: String = line.chars().take(12).flat_map(char::to_lowercase).collect();
+    ["fasten off", "finish off", "cut yarn", "break yarn"].iter().any(|begins| lower.starts_with(begins))
+}
+
+/// Whether a line above the rows is a part of its own: one below a heading, a short line, or a sentence that is done.
+fn stands_apart(above: &str, length: usize, line: &str) -> bool {
+    const SHORT: usize = 40;
+    let ended = above.ends_with(['.', '!', ':', ')']);
+    line.starts_with(char::is_uppercase) && !is_bare_label(above) && (length < SHORT || ended)
+}
+
+/// `Round 2`: a label whose line stands below it.
+fn is_bare_label(above: &str) -> bool {
+    const MOST_WORDS: usize = 4;
+    let label = |word: &str| {
+        matches!(word.to_lowercase().as_str(), "round" | "rnd" | "row" | "rd" | "rounds" | "rows" | "rnds")
+    };
+    above.split(' ').count() <= MOST_WORDS && above.split(' ').any(label)
+}
+
 /// `Spout`, `Tail fin`: a name above the work that begins below it.
 fn is_bare_name(above: &str) -> bool {
     const MOST_WORDS: usize = 3;
     above.split(' ').count() <= MOST_WORDS
+        && !is_bare_label(above)
         && above.starts_with(char::is_uppercase)
         && above.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '’'))
 }
@@ -253,6 +283,7 @@ impl Parts {
             _ => trimmed,
         };
         if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
+            self.in_head = false;
             self.open(Kind::Paragraph, trimmed, span);
             self.length = trimmed.chars().count();
             return;
@@ -286,6 +317,8 @@ impl Parts {
         match &self.open {
             Some(open)
                 if !(is_bare_name(&open.text) && begins_work(trimmed))
+                    && !ends_yarn(trimmed)
+                    && !(self.in_head && stands_apart(&open.text, self.length, trimmed))
                     && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)

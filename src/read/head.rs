@@ -149,14 +149,31 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
     let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
+    if in_ring(begins) {
+        return true;
+    }
     let counts = ["counts as", "does not count", "is not", "never", "not st"].iter().any(|said| words.contains(said));
     parsed(Rule::start, &words).is_some() || chain && !counts
 }
 
+/// `6 sc in magic ring (6)`, `Magic ring, 5 dc`: the first round, whether it is labelled or not.
+pub(super) fn in_ring(words: &str) -> bool {
+    let all: Vec<&str> = words.split(' ').collect();
+    let stitches = |at: usize| {
+        all.get(at).is_some_and(|number| is_amount(number))
+            && all.get(at + 1).is_some_and(|stitch| stitch.starts_with('~'))
+    };
+    let from = usize::from(all.first() == Some(&"work"));
+    stitches(from) && all.get(from + 2..from + 4) == Some(&["in", "ring"])
+        || all.first() == Some(&"ring") && matches!(all.get(1), Some(&"," | &":")) && stitches(2)
+}
+
 /// `1. 6 sc in magic ring (6)`: the first of a list of rounds.
 fn is_entry(block: &Block, tokens: &[Token]) -> bool {
+    let said_again =
+        ["work as", "as for", "repeat", "same as", "rep "].iter().any(|said| block.text.to_lowercase().contains(said));
     entry_number(&block.text) == Some(1)
-        && tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
+        && (said_again || tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring"))
 }
 
 /// Whether a row is the first of its piece.
@@ -534,6 +551,15 @@ impl Head {
         if self.yarns.len() + new.len() > 1 {
             self.yarns.extend(new.into_iter().map(|name| (name.to_owned(), format!("yarn {}", yarn_word(name)))));
         }
+    }
+
+    /// Whether the text says that it is worked from corner to corner.
+    pub fn is_diagonal(&self) -> bool {
+        let says = |text: &str| {
+            let lower = text.to_lowercase();
+            ["corner to corner", "corner-to-corner", "c2c"].iter().any(|said| lower.contains(said))
+        };
+        says(&self.title) || self.lines.iter().any(|line| says(line))
     }
 
     /// Whether there is one yarn at most, and nothing to tell apart.

@@ -79,6 +79,16 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
     if let Some(end) = side_behind(tokens, at, &mut label) {
         label.ends = end;
     }
+    // `Row 5: Decrease row: ch 1`.
+    const MOST_WORDS: usize = 3;
+    let named = (at..at + MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row") && text(at + 1) == ":");
+    let plain = |token: &Token| token.text.chars().all(|c| c.is_alphabetic() || c == '~');
+    if let Some(colon) = named.filter(|named| tokens.get(at..*named).is_some_and(|words| words.iter().all(plain)))
+        && let Some(sign) = tokens.get(colon + 1)
+        && !label.spans.is_empty()
+    {
+        label.ends = sign.end;
+    }
     Some(label)
 }
 

@@ -25,7 +25,7 @@ use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
-use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
+use super::head::{Head, copies, in_ring, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::named::named;
@@ -292,7 +292,15 @@ impl<'a> Reader<'a> {
         }
         if let Some(steps) = self.rejoined(text).filter(|_| self.is_cut()) {
             self.piece.first_steps = steps;
+            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
+            self.counted_on(next.map(|(from, _)| from));
             return self.told(block, Became::Work);
+        }
+        if let Some((yarn, rest)) = self.yarn_first(text).filter(|_| !self.piece.begun())
+            && self.begins_block(rest)
+        {
+            self.in_yarn(&yarn);
+            return self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
         }
         self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
@@ -318,6 +326,10 @@ impl<'a> Reader<'a> {
         let before = text.get(..label.ends).unwrap_or_default().to_lowercase();
         if before.contains(" only") && self.only_for.is_none() && !before.contains("rs") && !before.contains("ws") {
             return self.unread(block);
+        }
+        // `Foundation row: Chain 36 (multiple of 3).`
+        if label.set_up && self.piece.start.is_none() && self.start_or_ending(&line_of(&self.lexicon.read(body))) {
+            return self.told(block, Became::Work);
         }
         let begins = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
         if begins && self.as_piece_to(&label, body) {
@@ -377,7 +389,7 @@ impl<'a> Reader<'a> {
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
             return self.unread(block);
         }
-        if !self.piece.written.is_empty() && has_work(tokens) {
+        if (!self.piece.written.is_empty() || self.done.is_some()) && has_work(tokens) {
             return self.unread(block);
         }
         // A chain that could not be read as the beginning of the piece is never left to the maker.
@@ -463,6 +475,9 @@ impl<'a> Reader<'a> {
     fn as_piece(&mut self, tokens: &[Token]) -> bool {
         let words = line_of(tokens);
         let words = words.trim_end_matches([' ', '.']);
+        // `…. Don't cut the yarn.`
+        let words = words.split_once(" . do not ").map_or(words, |(words, _)| words);
+        let words = &words.replace(" through row ", " to row ").replace(" through rnd ", " to rnd ");
         let rest = ["as for ", "as ", "rep "].iter().find_map(|begins| words.strip_prefix(begins));
         let Some((piece, to)) = rest.map(|rest| rest.split_once(" to ").unwrap_or((rest, ""))) else { return false };
         let (piece, to) = match rows_of(piece, to) {
@@ -560,10 +575,13 @@ impl<'a> Reader<'a> {
             return true;
         }
         let from_hook = words.starts_with("ch ") && words.contains("from hook");
-        if from_hook {
+        // `6 dc in magic ring (6)` above round 2.
+        let ring = in_ring(words) && second.spans.iter().flatten().any(|(from, _)| *from == 2);
+        if from_hook || ring {
+            first.round |= ring;
             self.line(block, first, &block.text);
         }
-        from_hook
+        from_hook || ring
     }
 
     /// A text without its first parts between commas.
@@ -673,8 +691,16 @@ impl<'a> Reader<'a> {
         self.counted_anew(&label);
         self.fill_up(&label);
         self.follow(&mut label);
-        match self.written(&label, only.as_deref(), body) {
+        let written = if self.head.is_diagonal() && self.begins_block(body) {
+            Err(Unread::new("blocks that are worked from corner to corner"))
+        } else {
+            self.written(&label, only.as_deref(), body)
+        };
+        match written {
             Ok(lines) => {
+                let in_part = lines.iter().find_map(|line| line.strip_prefix("# ")?.strip_prefix(NOT_READ));
+                let became = in_part
+                    .map_or(Became::Work, |what| Became::Remark(what.split('”').next().unwrap_or_default().to_owned()));
                 self.piece.lines.extend(lines);
                 if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
                 {
@@ -684,7 +710,7 @@ impl<'a> Reader<'a> {
                     self.piece.pattern_row = label.spans.first().copied().flatten().map(|(row, _)| row);
                 }
                 self.wait_for(&label);
-                self.told(block, Became::Work);
+                self.told(block, became);
             }
             Err(Unread(what)) => {
                 self.remark(&format!("{NOT_READ}{what}”: {}", block.text));
@@ -698,6 +724,12 @@ impl<'a> Reader<'a> {
         for one in said {
             self.said_beside(block, &one);
         }
+    }
+
+    /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
+    fn begins_block(&self, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        words.starts_with("ch ") && words.contains("from hook")
     }
 
     /// Whether the first line goes along a chain that is no ring, and not round it.
@@ -775,7 +807,9 @@ impl<'a> Reader<'a> {
                 && (ends_yarn(&tokens)
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
-                    || FOR_MAKERS.contains(&first) && !stitches)
+                    || FOR_MAKERS.contains(&first)
+                        && !stitches
+                        && parsed(Rule::left_alone, &line_of(&tokens)).is_none())
             {
                 said.push(sentence);
             } else {

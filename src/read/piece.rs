@@ -79,6 +79,11 @@ impl Draft {
         self.shifts.get(size).copied().unwrap_or(self.shift)
     }
 
+    /// Whether it is said what it starts on, or a row has been read.
+    pub fn begun(&self) -> bool {
+        self.start.is_some() || !self.written.is_empty()
+    }
+
     /// The last number in a size so far.
     pub fn last_number(&self, size: usize) -> u32 {
         let last = self.written.iter().filter_map(|written| written.spans.get(size).copied().flatten());

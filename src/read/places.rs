@@ -258,7 +258,7 @@ impl Teller<'_> {
         let till = parts.iter().find(|part| part.as_rule() == Rule::till);
         let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(till))?;
         match noun {
-            Some(kind) if !words.starts_with("each rem") => Ok(Target::Each(kind, till)),
+            Some(kind) if !words.starts_with("each rem") || kind.ends_with(" sp") => Ok(Target::Each(kind, till)),
             _ => Ok(Target::Till(till)),
         }
     }

@@ -93,7 +93,7 @@ pub(super) fn total_in_brackets(words: &str) -> String {
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
         let sentence = before.rsplit(" . ").next().unwrap_or_default();
-        let goes_to_end = ["rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
+        let goes_to_end = [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
         let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
         if sign == " : " || whole || ring || each || closed {
             return format!("{before} ( {total} )");
@@ -274,6 +274,11 @@ fn stops_within(before: &str, behind: &str) -> Option<String> {
         return None;
     }
     let after = rest.get(same..)?.join(", ");
+    // What the last repeat stops before goes into the place that is left.
+    let after = match after.strip_suffix(" in last").filter(|one| !one.contains(',') && left.len() == 1) {
+        Some(one) => format!("{one} in next"),
+        None => after,
+    };
     let after = if after.is_empty() { after } else { format!(", {after}") };
     Some(format!("{ahead}[{}, ** {}] to end{after}", kept.join(", "), left.join(", ")))
 }
@@ -294,8 +299,14 @@ pub(super) fn group_of(steps: &str) -> Option<u32> {
     group.split(' ').next()?.parse().ok()
 }
 
-/// `…, working in back loop only` holds for the whole line.
+/// `…, working in back loop only` holds for the whole line, and so does `in back loop only (sc 4, sc2tog) × 6`.
 pub(super) fn loops_first(words: &str) -> String {
+    for which in ["back", "front"] {
+        let said = format!("in {which} loop only ");
+        if let Some(rest) = words.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
+            return format!("working in {which} loop only , {rest}");
+        }
+    }
     for which in ["back", "front"] {
         for said in [
             format!(" , working in {which} loop only"),

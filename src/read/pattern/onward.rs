@@ -18,7 +18,11 @@ impl Reader<'_> {
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
         let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
         if cut && below.iter().take(NEAR).any(|block| self.rejoined(&block.text).is_some()) && self.after.is_none() {
-            return self.counted_on(below);
+            let first = below.iter().take(NEAR + 1).find_map(|block| {
+                let label = label(&self.lexicon.read(&block.text))?;
+                label.spans.first().copied().flatten().map(|(from, _)| from)
+            });
+            return self.counted_on(first);
         }
         if cut
             || self.piece.start.is_none() && self.piece.like.is_none()
@@ -42,10 +46,9 @@ impl Reader<'_> {
                     return false;
                 }
                 if label.round != last && !label.short {
-                    // A heel, a flap or a sole goes on to and fro where the rounds ended.
-                    let alike = (1..self.head.sizes.len())
-                        .all(|size| self.piece.last_number(size) == self.piece.last_number(0));
-                    if !last || first != Some(1) || !alike {
+                    // A heel, a flap or a sole goes on to and fro over a part of the last round.
+                    let whole = ["across", "to end", "each st", "around"].iter().any(|said| words.contains(said));
+                    if !last || first != Some(1) || whole {
                         return false;
                     }
                     self.piece.goes_on("in rows", "");
@@ -75,11 +78,7 @@ impl Reader<'_> {
     }
 
     /// Rows below a part that is done are counted on, by the number that the first of them has.
-    fn counted_on(&mut self, below: &[Block]) -> bool {
-        let first = below.iter().take(NEAR + 1).find_map(|block| {
-            let label = label(&self.lexicon.read(&block.text))?;
-            label.spans.first().copied().flatten().map(|(from, _)| from)
-        });
+    pub(super) fn counted_on(&mut self, first: Option<u32>) -> bool {
         let Some(first) = first.filter(|first| *first > 0) else { return false };
         let sizes = self.head.sizes.len().max(1);
         let by: Vec<u32> = (0..sizes).map(|size| (self.piece.last_number(size) + 1).saturating_sub(first)).collect();
@@ -177,7 +176,8 @@ impl Reader<'_> {
         let (mut told, mut stitches) = (Vec::new(), 0);
         for clause in words.split(" , ") {
             let all: Vec<&str> = clause.split(' ').collect();
-            let stitch = all.iter().find(|word| word.starts_with('~') && **word != "~sl_st");
+            let own = all.iter().take_while(|word| **word != ".");
+            let stitch = own.into_iter().find(|word| word.starts_with('~') && **word != "~sl_st");
             let along = ends.iter().any(|said| clause.contains(said));
             match (along, stitch) {
                 (true, Some(stitch)) => {
