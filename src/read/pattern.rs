@@ -14,8 +14,8 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    group_of, kinds_there, lead_out_of_group, loops_first, moved_along, total_in_brackets, turned_before_total,
-    turning, turning_chain_off, with_rest,
+    all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, total_in_brackets,
+    turned_before_total, turning, turning_chain_off, with_rest,
 };
 use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, copies_said, ends_yarn, goes_over, has_work, looks_like_work, maker_words,
@@ -930,7 +930,7 @@ impl<'a> Reader<'a> {
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
         let words = self.straight(label, &words).unwrap_or(words);
-        let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&words)));
+        let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
@@ -977,8 +977,10 @@ impl<'a> Reader<'a> {
         if !turns_first && repeats::cites_unturned(&self.piece, &part) {
             return Err(Unread::new(UNTURNED));
         }
-        let longer =
-            repeats::up_to(label, &part).map_or_else(|| repeats::so_often(label, &part), |label| Ok(Some(label)))?;
+        let longer = match repeats::up_to(&self.piece, label, &part)? {
+            Some(longer) => Some(longer),
+            None => repeats::so_often(label, &part)?,
+        };
         let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
         self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));
@@ -1098,6 +1100,12 @@ impl<'a> Reader<'a> {
         // The loop on the hook is the first stitch of a Tunisian row.
         let tunisian = self.piece.way == Some("in Tunisian rows") && !first;
         let steps = steps.strip_prefix("skip 1, ").filter(|_| tunisian).map(str::to_owned).unwrap_or(steps);
+        // A flat part of a round leaves the rest of it.
+        let flat = std::mem::take(&mut self.piece.flat) && !steps.contains("leave");
+        let steps = match steps.strip_suffix(", turn").filter(|_| flat) {
+            Some(before) => format!("{before}, leave rest, turn"),
+            None => steps,
+        };
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         // Chains that a row goes back along hold its lead.
         let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));

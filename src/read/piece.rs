@@ -57,6 +57,8 @@ pub(super) struct Draft {
     pub shift: u32,
     /// The same by sizes, where rows are counted anew below as many as each size has.
     pub shifts: Vec<u32>,
+    /// Whether the next row goes over a part of the last round, and the others over that part.
+    pub flat: bool,
     /// The chain that the last row ends with, for the next one.
     pub pending: Option<String>,
     /// Rows that were said with an earlier one: their number, that of the earlier one, and their count.

@@ -43,8 +43,9 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     let cited: Vec<Span> =
         if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
     if let Some(until) = until.filter(|until| matches!(until.as_rule(), Rule::until_stitches | Rule::until_length)) {
-        let rows = alike.map(range).ok_or_else(unread)?;
-        return Ok(vec![format!("again {word}{rows} until {}", so_far(&until)?)]);
+        let last = || Some(format!("last {} {word}s", how_many_last(piece, label, &cited)?));
+        let rows = alike.map(|rows| format!("{word}{}", range(rows))).or_else(last).ok_or_else(unread)?;
+        return Ok(vec![format!("again {rows} until {}", so_far(&until)?)]);
     }
     if let Some((from, to)) = alike
         && is_numbered(piece, label, (from, to))
@@ -92,17 +93,22 @@ fn so_far(until: &Pair<'_, Rule>) -> Result {
 }
 
 /// The numbers of a line that says how many rows there are to be: `Row 3: Rep Row 2 until there are 60 rows`.
-pub(super) fn up_to(label: &Label, pair: &Pair<'_, Rule>) -> Option<Label> {
-    let until = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::until_rows)?;
-    let number = until.into_inner().find(|part| part.as_rule() == Rule::amount)?;
+pub(super) fn up_to(piece: &Draft, label: &Label, pair: &Pair<'_, Rule>) -> Result<Option<Label>> {
+    let until = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::until_rows);
+    let Some(until) = until else { return Ok(None) };
+    let words = until.as_str().to_owned();
+    let unread = || Unread::new(&words);
+    let number = until.into_inner().find(|part| part.as_rule() == Rule::amount).ok_or_else(unread)?;
     let last: Vec<u32> = amount(&number).split(" / ").filter_map(|one| one.parse().ok()).collect();
     let mut label = label.clone();
     for (size, (from, to)) in label.spans.iter_mut().enumerate().filter_map(|(size, span)| Some((size, span.as_mut()?)))
     {
-        let last = last.get(size).or(last.first()).copied()?;
-        *to = if last >= *from { last } else { return None };
+        // Rows that are counted anew below others are so many of their own.
+        let others = if piece.shift_in(size) > 1 { piece.shift_in(size) } else { 0 };
+        let last = last.get(size).or(last.first()).copied().ok_or_else(unread)?.saturating_add(others);
+        *to = if last >= *from { last } else { return Err(unread()) };
     }
-    Some(label)
+    Ok(Some(label))
 }
 
 /// `Row 6: Rep Row 5 four more times`: the numbers of a line that says how often; those that it has already must be as many.
@@ -227,20 +233,7 @@ fn direct(label: &Label, (from, to): (u32, u32), word: &str) -> Option<Vec<Strin
 
 /// The rows right above, by how many they are.
 fn last_ones(piece: &Draft, label: &Label, cited: &[Span], word: &str) -> Option<Vec<String>> {
-    let mut count = None;
-    for (size, (here, there)) in label.spans.iter().zip(cited).enumerate() {
-        let Some((from, _)) = here else { continue };
-        let (first, last) = (*there)?;
-        let number = last.checked_sub(first)?.checked_add(1)?;
-        if last.checked_add(1)? != *from
-            || piece.last_number(size) != last
-            || count.is_some_and(|count| count != number)
-        {
-            return None;
-        }
-        count = Some(number);
-    }
-    let count = count?;
+    let count = how_many_last(piece, label, cited)?;
     let lengths = lengths(label);
     if !lengths.iter().all(|length| length % count == 0) {
         return None;
@@ -331,4 +324,22 @@ pub(super) fn labelled(label: &Label, prefix: &str, steps: &str, count: Option<&
         lines.push(format!("{prefix}again, {times} times{count}"));
     }
     lines
+}
+
+/// How many rows right above a line are cited, where they are the same in all sizes.
+fn how_many_last(piece: &Draft, label: &Label, cited: &[Span]) -> Option<u32> {
+    let mut count = None;
+    for (size, (here, there)) in label.spans.iter().zip(cited).enumerate() {
+        let Some((from, _)) = here else { continue };
+        let (first, last) = (*there)?;
+        let number = last.checked_sub(first)?.checked_add(1)?;
+        if last.checked_add(1)? != *from
+            || piece.last_number(size) != last
+            || count.is_some_and(|count| count != number)
+        {
+            return None;
+        }
+        count = Some(number);
+    }
+    count
 }

@@ -324,3 +324,20 @@ pub(super) fn loops_first(words: &str) -> String {
     }
     words.to_owned()
 }
+
+/// `Ch 3, dc, ch 1, 2 dc all in same sp`: what stands before `all in` is a group, but for the chain that the line begins with.
+pub(super) fn all_in_one(words: &str) -> String {
+    const SAID: &str = " all in ";
+    let Some(at) = words.find(SAID) else { return words.to_owned() };
+    let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + SAID.len()..).unwrap_or_default());
+    let starts = [" . ", " ; ", " : "].iter().filter_map(|sign| before.rfind(sign).map(|at| at + sign.len()));
+    let from = starts.max().unwrap_or(0);
+    let (ahead, clause) = (before.get(..from).unwrap_or_default(), before.get(from..).unwrap_or_default());
+    let begins = ahead.split(' ').all(|word| !word.starts_with('~') || word == "~sl_st");
+    let led = clause.split_once(" , ").filter(|(lead, _)| begins && lead.starts_with("ch "));
+    let (lead, group) = led.map_or((String::new(), clause), |(lead, group)| (format!("{lead} , "), group));
+    if group.is_empty() || clause.contains(" in ") || clause.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
+        return words.to_owned();
+    }
+    format!("{ahead}{lead}( {group} ) in {behind}")
+}

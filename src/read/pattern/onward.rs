@@ -52,6 +52,7 @@ impl Reader<'_> {
                         return false;
                     }
                     self.piece.goes_on("in rows", "");
+                    self.piece.flat = true;
                 }
                 // Rows are counted on from as many as there are in each size.
                 let sizes = self.head.sizes.len().max(1);
