@@ -4,7 +4,7 @@
     (0x100000000, false), // WHITESPACE
     ANYTHING, // end
     (0x3ff000000000000, false), // number
-    (0x3ff000000000000, true), // amount
+    (0x3ff000100000000, true), // amount
     (0x3ff000000000000, true), // one
     (0x3ff000000000000, false), // ordinal
     (0x40000000000000000000000000000000, false), // stitch
@@ -17,10 +17,11 @@
     ANYTHING, // tail
     (0xc000000000000000000000000, false), // cut_after
     (0x8000000080000001000010000000000, false), // count_by_kind
-    (0x80000000000010000000000, false), // count_aside
+    (0x8000000080000001000010000000000, false), // count_aside
     (0x47fffffe07fffffe03ff380100000000, true), // aside_word
     (0x10000000000, false), // words_aside
     (0x7fffffe07fffffe0000108100000000, true), // plain_word
+    ANYTHING, // total_said
     (0x80000000000010000000000, false), // rows_said
     (0x800500000000000, false), // between
     (0x489dffde0800000003ff052100000000, true), // again_line
@@ -38,7 +39,7 @@
     (0x3ff000000000000, true), // span
     (0x3ff000000000000, true), // span_one
     ANYTHING, // how_long
-    (0x80000000000003ff000000000000, true), // more_times
+    (0x1080000000000003ff000100000000, true), // more_times
     (0x8000000000000000000000000000, false), // once_more
     (0x200000000000000000000000000000, false), // until_stitches
     (0x200000000000000000000000000000, false), // until_length
@@ -48,8 +49,8 @@
     (0x10000000000000002000200000000000, true), // arrow
     (0x8000000080000001000010000000000, false), // bracketed_count
     (0x218c248000000002400000000000000, false), // said_total
-    (0x3ff000000000000, true), // counts
-    (0x3ff000000000000, true), // counted
+    (0x3ff000100000000, true), // counts
+    (0x3ff000100000000, true), // counted
     (0x10000000000, false), // chains_counted
     (0x200000000000000000000000000, false), // in_last
     (0x801a40000000000000000000000000, false), // remark
@@ -62,23 +63,23 @@
     (0x801000000000000000000000000000, false), // says_nothing
     (0x489dffde0800000003ff052100000000, true), // steps
     (0x100002000000000c00540100000000, false), // separator
-    (0x4898165c0800000003ff050000000000, true), // step_begins
+    (0x4898165c0800000003ff050100000000, true), // step_begins
     (0x40000000000, false), // stop
     (0x489dffde0800000003ff052100000000, true), // step
-    (0x47fffffe07fffffe0000310100000000, true), // made_aside
+    (0x47fffffe0ffffffe0000310100000000, true), // made_aside
     (0x100040000000000000000000000000, false), // for_loop
     (0x40011008000000000000000000000000, false), // picot_said
     (0x2048000000000000000000000000, false), // made_word
-    (0x3ff000000000000, true), // filet
+    (0x3ff000100000000, true), // filet
     (0x8000000000000000000000000000, false), // open_square
     (0x40000000000000000000000000, false), // filled_square
     (0x489dffde0800000003ff052100000000, true), // bare_step
     (0x80000000000000000000000, false), // square
     (0x8000000000000000000000000000000, false), // curly
-    (0x3ff000000000000, true), // times_before
+    (0x3ff000100000000, true), // times_before
     (0x204000000000000000000000000, false), // begun_in
     (0xb480020000000003ff040100000000, true), // rep_extent
-    (0x3ff000000000000, true), // bare_times
+    (0x3ff000100000000, true), // bare_times
     (0x489dffde0800000003ff052100000000, true), // inner
     (0x200000000000000000000000000, false), // arms
     (0x200000000000000000000000000, false), // arm
@@ -91,18 +92,18 @@
     (0x100002000000000800500000000000, false), // whole_separator
     (0x200000000000000000000000000, false), // group_after
     (0x800000000000000000000000000000, false), // crossed
-    (0x3ff000000000000, true), // with_between
+    (0x3ff000100000000, true), // with_between
     (0x8020000000000003ff000100000000, true), // run_in_place
-    (0x3ff000000000000, true), // run_one
-    (0x3ff000000000000, true), // last_in_place
+    (0x3ff000100000000, true), // run_one
+    (0x3ff000100000000, true), // last_in_place
     (0x400000080000000003ff010100000000, true), // one_place_steps
     (0x400000080000000003ff010100000000, true), // one_in_place
-    (0x1000000000000003ff000000000000, true), // place_times
+    (0x1000000000000003ff000100000000, true), // place_times
     (0x8000000000000000000000000, false), // placed_chain
     (0x40000000000, false), // star_pair
     (0x40000000000000000000000000000, false), // between_stars
     (0x40000000000, false), // star_repeat
-    (0x1080000000000003ff000000000000, true), // star_more
+    (0x1080000000000003ff000100000000, true), // star_more
     (0x9060000000000800500100000000, false), // ending_so
     (0x100000000000000000000000000000, false), // alike_to_end
     (0x8000000000000000000000000, false), // closing_tall
@@ -113,10 +114,10 @@
     (0x40000000000, false), // inner_repeat
     (0x100002000000000800540100000000, false), // star_separator
     ANYTHING, // star_extent
-    (0x1080000000000003ff000000000000, true), // more
+    (0x1080000000000003ff000100000000, true), // more
     (0x100000000000000000000000000000, false), // twice
     (0xb480020000000003ff040100000000, true), // extent
-    (0x1080000000000003ff000000000000, true), // times
+    (0x1080000000000003ff000100000000, true), // times
     (0x40000000000, true), // by_sign
     (0xb40002000000000000000100000000, false), // till
     (0x300000000000000000000000000000, false), // to_turning
@@ -130,7 +131,7 @@
     (0x400000000000000003ff000100000000, true), // each_one
     (0x800000000000000000000000000000, false), // together
     (0x10000000000, false), // group
-    (0x1000000000000003ff000000000000, true), // group_times
+    (0x1000000000000003ff000100000000, true), // group_times
     (0x40000000000000000004000000000000, false), // every_nth
     (0x80000000000003ff000000000000, false), // nth_of
     (0x408439000000000003ff000100000000, true), // held_back
@@ -141,11 +142,13 @@
     (0x40000000000000000000000000, false), // through_loops
     (0x1000000000000000000000000000, false), // set_aside
     (0x7fffffe07fffffe03ff000000000000, true), // opening
+    ANYTHING, // left_alone
     (0x809000000000000000000100000000, false), // leave
     (0x40000000000000000000000000, false), // purpose
     (0x100000000000, false), // ends_here
     (0x40000000000000000000000000000, false), // rest
     (0x1000000000000000000000000000, false), // last_some
+    (0x3ff000100000000, true), // left_some
     (0x8000000000000000000000000, false), // the_corner
     (0x100000000000000000000000000000, false), // turn
     (0x10000000000, false), // sizes_only
@@ -165,6 +168,7 @@
     (0x10000000000000000, false), // of_which
     (0x10000000000000000, false), // a_copy
     (0x40000400000000000000000000000000, false), // join_round
+    (0x100000000000000000000000000000, false), // to_close
     (0x1000000000000000000000000000, false), // last_chain
     (0x8000000000000000000000000, false), // chain_word
     (0x40000000000000000000000000000000, false), // slip_to_first
@@ -177,6 +181,7 @@
     (0x8000000000000000000000000, false), // own_chain_word
     (0x40442000000000000000000000000, false), // rejoin
     (0x8000000000000000000000000000, false), // left_by
+    (0x8000000000000000000000000000, false), // of_last_line
     (0x800000000000000000000000000000, false), // with_slip
     (0x40000000000000000000000100000000, false), // standing_stitch
     (0x401d506e0000000003ff000100000000, true), // rejoin_at
@@ -192,7 +197,7 @@
     (0x40800244000000000000000100000000, false), // working_in
     (0x44000000000000000000000000, false), // which_loop
     (0x80000000000000000000000000, false), // go
-    (0x3ff000000000000, true), // evenly
+    (0x3ff000100000000, true), // evenly
     (0x3ff000000000000, false), // spread_list
     (0x3ff000000000000, false), // spread
     (0x91209c000000000000000000000000, false), // nothing
@@ -207,22 +212,24 @@
     (0x20000000200000000000420100000000, false), // close_aside
     (0x35c366000000000000100200000000, false), // throughout
     (0x8000000080000000000010000000000, false), // aside
-    (0x38a24c0000000003ff000000000000, true), // skipped_chains
+    (0x38a24c0000000003ff000100000000, true), // skipped_chains
     (0x8000000002000000000000000, false), // skipped_count
     (0x2000000000000000000000000, false), // skipped_space
     (0x4212000000000000000100000000, false), // skipped_nothing
+    (0x80000000000000000000000000000, false), // skip_along
+    (0x7fffffe07fffffe0000000100000000, true), // opening_name
     (0x80000000000000000000000000000, false), // skip
     (0x401d506c0000000003ff000100000000, true), // skip_target
-    (0x400000000000000003ff002000000000, true), // runs
+    (0x400000000000000003ff002100000000, true), // runs
     (0x40000000000000000000000000000000, false), // runs_beside
-    (0x3ff002000000000, true), // runs_each
-    (0x3ff002000000000, true), // run_each
+    (0x3ff002100000000, true), // runs_each
+    (0x3ff002100000000, true), // run_each
     (0x40202000000000000000000000000, false), // first_run
-    (0x3ff002000000000, true), // run
+    (0x3ff002100000000, true), // run
     (0x408022440000000003ff000100000000, true), // work
-    (0x3ff000000000000, true), // amount_in
+    (0x3ff000100000000, true), // amount_in
     (0x244000000000000000100000000, false), // loop_mid
-    (0x3ff040000000000, true), // own_times
+    (0x3ff040100000000, true), // own_times
     (0x244000000000000000100000000, false), // loop_before
     (0x2000000000000000000000000, false), // and_where
     (0x40001028000000000000000000000000, false), // each_kind
@@ -237,8 +244,9 @@
     (0xc5048000000000000000100000000, false), // space_of
     (0x90000000000000000000000000000, false), // began_place
     (0x20000000000000000000000000, false), // each_till
+    ANYTHING, // each_ends
     (0x20000000000000000000000000, false), // each_of_next
-    (0x450400000000003ff000000000000, true), // next_some
+    (0x450400000000003ff000100000000, true), // next_some
     (0x45040000000000000000000000000, false), // which
     (0x1c5048000000000000000000000000, false), // next_one
     (0x100008000000000000000000000000, false), // top_of_next
@@ -268,7 +276,7 @@
     ANYTHING, // definition
     (0x200000000000000000000000000, false), // named_place
     ANYTHING, // start
-    (0x88000c000000000000000100000000, false), // preface
+    (0x88020c000000000000000100000000, false), // preface
     (0x8000c000000000000000000000000, false), // placed_at
     (0x7fffffe07fffffe03ff002100000000, true), // preface_part
     (0x840000000000000000000000000000, false), // facing
@@ -314,15 +322,15 @@
     (0x2000000000000000000000000, false), // opening_along
     (0x2000000000000000000000000, false), // opening_round
     ANYTHING, // opening_part
-    (0x3ff000000000000, true), // corner_places
+    (0x3ff000100000000, true), // corner_places
     (0x800400000000000000000000000000, false), // on_bridge
     (0x800000000000000000000000000000, false), // cut_from
     (0x400000000000000000000000000, false), // joins_from
-    (0x1490220000000003ff000000000000, true), // bridged
+    (0x1490220000000003ff000100000000, true), // bridged
     (0x8000000000000000000000000000, false), // other_of_these
     (0x100000000000000000000000000000, false), // these_chains
-    (0x490220000000003ff000000000000, true), // edge
-    (0x490220000000003ff000000000000, true), // whole_edge
+    (0x490220000000003ff000100000000, true), // edge
+    (0x490220000000003ff000100000000, true), // whole_edge
     (0x188042000000010000000100000000, false), // whose
     (0x40000000000000000000000000000, false), // row_ends
     (0x8000000000000000000000000000, false), // other_side_of
@@ -331,7 +339,7 @@
     (0x20000000000000000000000000, false), // side_of
     (0x20000000000000000000000000, false), // side_end
     (0x4000000000000000000000000, false), // side_begin
-    (0x3ff000000000000, true), // new_chains
+    (0x3ff000100000000, true), // new_chains
     (0x10000000000, false), // part
     (0x400000000000000, false), // of_rows
     (0x8000000000000000000000000000, false), // first_free

@@ -32,8 +32,13 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let led: String = text.split_inclusive('\n').map(led_to).collect();
     let plain = led.as_str();
     let least = least_moved_in(plain);
-    let mut parts =
-        Parts { apart: lines_stand_apart(plain, least), sheet: wrap::sheet(plain), least, ..Parts::default() };
+    let mut parts = Parts {
+        apart: lines_stand_apart(plain, least),
+        sheet: wrap::sheet(plain),
+        least,
+        in_head: true,
+        ..Parts::default()
+    };
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
@@ -154,6 +159,8 @@ struct Parts {
     columns: Option<&'static str>,
     /// How many signs the line above has as it stands.
     above: usize,
+    /// Whether no row stands above.
+    in_head: bool,
 }
 
 /// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
@@ -171,7 +178,11 @@ pub(super) fn entry(line: &str) -> Option<(usize, usize, usize)> {
     let (from, digits) = number(line)?;
     let rest = line.get(digits..)?;
     let link = rest.trim_start_matches(['.', ')']).trim_start();
-    let further = link.strip_prefix(['-', '–']).map(str::trim_start).and_then(|rest| Some((number(rest)?, rest)));
+    let further = link
+        .strip_prefix(['-', '–'])
+        .or_else(|| link.strip_prefix("to "))
+        .map(str::trim_start)
+        .and_then(|rest| Some((number(rest)?, rest)));
     let (to, rest) = match further {
         Some(((to, digits), further)) if to > from => (to, further.get(digits..)?),
         _ => (from, rest),
@@ -185,6 +196,9 @@ const WIDTH: usize = 56;
 
 /// Whether a line goes on with one that was broken at the edge of the sheet.
 fn goes_on(above: &str, length: usize, line: &str) -> bool {
+    if ends_yarn(line) {
+        return false;
+    }
     let ended = above.ends_with(['.', ':', ')', ']', '}', '!', '?']);
     let open = above.ends_with(',') || hangs(above);
     // `[sc in next 2 sts, inc]` is often parted from its `12 times`.
@@ -197,6 +211,50 @@ fn goes_on(above: &str, length: usize, line: &str) -> bool {
 /// Whether a line ends with a word that something has to follow.
 fn hangs(above: &str) -> bool {
     [" and", " in", " of", " to", " next", " the", " from", " with", " as"].iter().any(|word| above.ends_with(word))
+}
+
+/// Whether a line says that the yarn is cut; it is none of the row above.
+fn ends_yarn(line: &str) -> bool {
+    let lower: String = line.chars().take(12).flat_map(char::to_lowercase).collect();
+    ["fasten off", "finish off", "cut yarn", "break yarn"].iter().any(|begins| lower.starts_with(begins))
+}
+
+/// Whether a line above the rows is a part of its own: one below a heading, a short line, or a sentence that is done.
+fn stands_apart(above: &str, length: usize, line: &str) -> bool {
+    const SHORT: usize = 40;
+    let ended = above.ends_with(['.', '!', ':', ')']);
+    line.starts_with(char::is_uppercase) && !is_bare_label(above) && (length < SHORT || ended)
+}
+
+/// `Round 2`: a label whose line stands below it.
+fn is_bare_label(above: &str) -> bool {
+    const MOST_WORDS: usize = 4;
+    let label = |word: &str| {
+        matches!(word.to_lowercase().as_str(), "round" | "rnd" | "row" | "rd" | "rounds" | "rows" | "rnds")
+    };
+    above.split(' ').count() <= MOST_WORDS && above.split(' ').any(label)
+}
+
+/// `Spout`, `Tail fin`: a name above the work that begins below it.
+fn is_bare_name(above: &str) -> bool {
+    const MOST_WORDS: usize = 3;
+    above.split(' ').count() <= MOST_WORDS
+        && !is_bare_label(above)
+        && above.starts_with(char::is_uppercase)
+        && above.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '’'))
+}
+
+/// Whether a line begins a piece: `With white, ch 10`, `Ch 5`, `11 ch`.
+fn begins_work(line: &str) -> bool {
+    let mut words = line.split([' ', ',']).map(str::to_lowercase);
+    let first = words.next().unwrap_or_default();
+    let chains = |word: &str| matches!(word, "ch" | "chain" | "ch.");
+    let number = |word: &str| word.parse::<u32>().is_ok();
+    let second = words.next().unwrap_or_default();
+    chains(&first) && number(&second)
+        || number(&first) && chains(&second)
+        || matches!(first.as_str(), "with" | "using")
+            && words.take(4).any(|word| chains(&word) || word.ends_with("ch") && number(word.trim_end_matches("ch")))
 }
 
 /// Whether `10) sts` ends a list of numbers that was broken at the edge of the sheet, and begins no entry.
@@ -246,6 +304,7 @@ impl Parts {
             _ => trimmed,
         };
         if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
+            self.in_head = false;
             self.open(Kind::Paragraph, trimmed, span);
             self.length = trimmed.chars().count();
             return;
@@ -278,7 +337,10 @@ impl Parts {
         let moved_in = moved_in(line);
         match &self.open {
             Some(open)
-                if (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
+                if !(is_bare_name(&open.text) && begins_work(trimmed))
+                    && !ends_yarn(trimmed)
+                    && !(self.in_head && stands_apart(&open.text, self.length, trimmed))
+                    && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)
                         || self.length >= WIDTH && hangs(&open.text))

@@ -85,7 +85,7 @@ pub(super) fn stripes(sentence: &str) -> Option<Striped> {
 }
 
 /// The yarns that are called by their colour in a text.
-pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>) -> Vec<String> {
+pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>, headings: &[String]) -> Vec<String> {
     let mut names = Vec::new();
     for at in 1..tokens.len() {
         let before = tokens.get(at - 1).map_or("", |token| token.text.as_str());
@@ -95,8 +95,10 @@ pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>) -> Vec<
         }
         // `With Shingle ch 20`: whatever has a capital there.
         let next = tokens.get(at + 1).map_or("", |token| token.text.as_str());
-        let alone =
-            matches!(before, "with" | "attach") && matches!(next, "ch" | "," | "and" | "in" | "work" | "make" | "to");
+        let joins = matches!(before, "join" | "rejoin" | "attach") && matches!(next, "with" | "in" | "to" | "at");
+        let alone = matches!(before, "with" | "attach")
+            && matches!(next, "ch" | "," | "and" | "in" | "work" | "make" | "to")
+            || joins && !tokens.get(at).is_some_and(|token| headings.contains(&token.text));
         names.extend(name_at(text, tokens.get(at..).unwrap_or_default(), lexicon, changes || alone));
     }
     names

@@ -132,6 +132,16 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     }
     // `X = single crochet`, `V = increase (2 sc in one stitch)`: a capital that stands for a stitch.
     if name.len() == 1 && name.starts_with(|c: char| c.is_ascii_uppercase()) {
+        // `V = 2 sc in one stitch (increase)`, `A = 2 sc together`.
+        let bare = how_words.split(" (").next().unwrap_or_default().trim_end_matches([' ', '.']);
+        let is = |said: &str| bare == said.replace("{}", plain);
+        if usual.iter().any(|said| said.contains("in") && is(said)) || is("2 ~{} in next st") || is("2 ~{} in same st")
+        {
+            return Some((name.to_owned(), Meant::Trade("inc".to_owned())));
+        }
+        if is("2 ~{} tog") || is("~{} 2 tog") || is("~{} next 2 st tog") || is("~{}2tog") {
+            return Some((name.to_owned(), Meant::Trade(format!("{plain}2tog"))));
+        }
         let stitch = how_words.split(' ').next()?.strip_prefix('~')?;
         let alone = how_words.split(' ').nth(1).is_none_or(|next| matches!(next, "(" | "," | "." | ";"));
         return alone.then(|| (name.to_owned(), Meant::Trade(stitch.replace('_', " "))));

@@ -7,7 +7,7 @@ use super::colours::{self, Striped};
 use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
-use super::lexicon::{Lexicon, Token, is_amount, line_of, yarn_word};
+use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
 use super::missed::{self, Among};
 use super::named::named;
 use super::pattern::{copies_said, parsed, sentences};
@@ -210,14 +210,31 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
     let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
+    if in_ring(begins) {
+        return true;
+    }
     let counts = ["counts as", "does not count", "is not", "never", "not st"].iter().any(|said| words.contains(said));
     parsed(Rule::start, &words).is_some() || chain && !counts
 }
 
+/// `6 sc in magic ring (6)`, `Magic ring, 5 dc`: the first round, whether it is labelled or not.
+pub(super) fn in_ring(words: &str) -> bool {
+    let all: Vec<&str> = words.split(' ').collect();
+    let stitches = |at: usize| {
+        all.get(at).is_some_and(|number| is_amount(number))
+            && all.get(at + 1).is_some_and(|stitch| stitch.starts_with('~'))
+    };
+    let from = usize::from(all.first() == Some(&"work"));
+    stitches(from) && all.get(from + 2..from + 4) == Some(&["in", "ring"])
+        || all.first() == Some(&"ring") && matches!(all.get(1), Some(&"," | &":")) && stitches(2)
+}
+
 /// `1. 6 sc in magic ring (6)`: the first of a list of rounds.
 fn is_entry(block: &Block, tokens: &[Token]) -> bool {
+    let said_again =
+        ["work as", "as for", "repeat", "same as", "rep "].iter().any(|said| block.text.to_lowercase().contains(said));
     entry_number(&block.text) == Some(1)
-        && tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
+        && (said_again || tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring"))
 }
 
 /// Whether a row is the first of its piece.
@@ -620,6 +637,15 @@ impl Head {
         }
     }
 
+    /// Whether the text says that it is worked from corner to corner.
+    pub fn is_diagonal(&self) -> bool {
+        let says = |text: &str| {
+            let lower = text.to_lowercase();
+            ["corner to corner", "corner-to-corner", "c2c"].iter().any(|said| lower.contains(said))
+        };
+        says(&self.title) || self.lines.iter().any(|line| says(line))
+    }
+
     /// Whether there is one yarn at most, and nothing to tell apart.
     pub fn has_one_yarn(&self) -> bool {
         self.yarns.len() < 2
@@ -874,9 +900,11 @@ impl Head {
         let lexicon = Lexicon::new(&stitches, Terms::Us, 1);
         // One such heading alone is rather a piece, as `Rose:`.
         let by_colour = blocks.iter().filter(|block| colours::is_colour(alone(&block.text))).count() > 1;
+        let headings: Vec<String> =
+            self.pieces.iter().flat_map(|name| name.split(' ').map(str::to_lowercase).collect::<Vec<_>>()).collect();
         for block in blocks {
             let tokens = lexicon.read(&block.text);
-            for name in colours::yarns(&block.text, &tokens, &lexicon) {
+            for name in colours::yarns(&block.text, &tokens, &lexicon, &headings) {
                 if !self.yarns.iter().any(|(known, _)| *known == name) {
                     let word = yarn_word(&name);
                     let said = if word == name { String::new() } else { format!(" \"{name}\"") };
@@ -892,8 +920,16 @@ impl Head {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
             for three in tokens.windows(3) {
-                // `Change to white`; `black sc 7, white sc 6`.
+                // `Change to white`; `black sc 7, white sc 6`; `Row 3: (White) ch 1`.
                 let [change, to, name] = three else { continue };
+                if (change.text.as_str(), name.text.as_str()) == ("(", ")")
+                    && colours::is_colour(&to.text)
+                    && label(&tokens).is_some()
+                    && let Some(written) = block.text.get(to.start..to.end)
+                    && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(written))
+                {
+                    self.yarns.push((written.to_owned(), format!("yarn {written}")));
+                }
                 if to.text.starts_with('~') && is_amount(&name.text) && colours::is_colour(&change.text) {
                     let known = self.yarns.iter().any(|(known, _)| *known == change.text);
                     self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));
@@ -1030,7 +1066,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
                 })
                 .map_or(steps.clone(), |steps| format!("{steps} in next"));
             let said = if said.is_empty() { String::new() } else { format!(" > {said}") };
-            return Some(format!("stitch {}{name}: {steps}{said}", own.short));
+            return Some(format!("stitch {}{name}: {steps}{said}", own_word(&own.short)));
         }
     }
     if worked_over(&own.how).is_none() && lexicon.is_of_the_trade(&own.short) {
@@ -1038,7 +1074,7 @@ fn own_stitch(own: &Own, lexicon: &Lexicon<'_>) -> Option<String> {
     }
     let (takes, makes, how) = worked_over(&own.how).unwrap_or((1, 1, own.how.as_str()));
     let how = if how.is_empty() { String::new() } else { format!(" > {how}") };
-    Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own.short))
+    Some(format!("stitch {}{name}: takes {takes}, makes {makes}{how}", own_word(&own.short)))
 }
 
 /// What may be the steps that a stitch is made of: all of its words, or its first sentences where none of the others begins with work.

@@ -57,7 +57,8 @@ pub(super) enum Also {
 /// The label that a text begins with.
 pub(super) fn label(tokens: &[Token]) -> Option<Label> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let (mut label, mut at) = numbered(tokens).or_else(|| short(tokens)).or_else(|| unnumbered(tokens))?;
+    let found = numbered(tokens).or_else(|| short(tokens)).or_else(|| unnumbered(tokens));
+    let (mut label, mut at) = found.or_else(|| behind_piece(tokens))?;
     // `Row 8, from the right: 2 A, 1 B` is said of a chart.
     if text(at) == "," && text(at + 1) == "from" {
         return None;
@@ -75,7 +76,51 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
         label.ends = sign.end;
         at += 1;
     }
+    if let Some(end) = side_behind(tokens, at, &mut label) {
+        label.ends = end;
+    }
+    // `Row 5: Decrease row: ch 1`.
+    const MOST_WORDS: usize = 3;
+    let named = (at..at + MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row") && text(at + 1) == ":");
+    let plain = |token: &Token| token.text.chars().all(|c| c.is_alphabetic() || c == '~');
+    if let Some(colon) = named.filter(|named| tokens.get(at..*named).is_some_and(|words| words.iter().all(plain)))
+        && let Some(sign) = tokens.get(colon + 1)
+        && !label.spans.is_empty()
+    {
+        label.ends = sign.end;
+    }
     Some(label)
+}
+
+/// `Row 1: (RS) Sc`, `Row 3: (Navy) ch 1`: the side or the yarn behind the sign, and where that ends.
+fn side_behind(tokens: &[Token], at: usize, label: &mut Label) -> Option<usize> {
+    const MOST_WORDS: usize = 4;
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    if !matches!(text(at), "(" | "[") {
+        return None;
+    }
+    let close = (at + 2..=at + 1 + MOST_WORDS).find(|at| matches!(text(*at), ")" | "]"))?;
+    let inside = tokens.get(at + 1..close)?;
+    let says = |word: &str| matches!(word, "rs" | "ws" | "with" | "in" | "and" | "," | "facing" | "row" | "rnd");
+    if !inside.iter().all(|token| token.text.starts_with('%') || says(&token.text)) {
+        return None;
+    }
+    for token in inside {
+        match token.text.as_str() {
+            "rs" => label.side = " rs",
+            "ws" => label.side = " ws",
+            word => {
+                if let Some(yarn) = word.strip_prefix('%') {
+                    label.yarn = Some(yarn.replace('_', " "));
+                }
+            }
+        }
+    }
+    let mut end = tokens.get(close)?.end;
+    if let Some(sign) = tokens.get(close + 1).filter(|token| matches!(token.text.as_str(), ":" | "." | "–" | "-")) {
+        end = sign.end;
+    }
+    Some(end)
 }
 
 /// What stands behind the number: `(RS)`, `(dec rnd)`, `(B)`.
@@ -99,7 +144,10 @@ fn sided(tokens: &[Token], mut at: usize, label: &mut Label) -> usize {
         let says_side = inside.iter().find(|token| !side(&token.text).is_empty());
         let works =
             inside.iter().any(|token| token.text.starts_with(['~', '*']) || token.text == "ch" || token.text == ",");
-        let signed = matches!(text(close + 1), ":" | "." | "—" | "–");
+        // `Row 6 (inc row) Ch 1`.
+        let named = inside.last().is_some_and(|token| matches!(token.text.as_str(), "row" | "rnd"))
+            && !inside.iter().any(|token| token.text.starts_with(|c: char| c.is_ascii_digit()));
+        let signed = matches!(text(close + 1), ":" | "." | "—" | "–") || named;
         if let Some(word) = says_side {
             label.side = side(&word.text);
         } else if !signed && (works || inside.iter().any(|token| token.text.starts_with(|c: char| c.is_ascii_digit())))
@@ -143,6 +191,28 @@ fn numbered(tokens: &[Token]) -> Option<(Label, usize)> {
     Some((Label { round: word == "rnd", spans: vec![Some((from, to))], also, ..Label::default() }, at + 1))
 }
 
+/// `Brim Rnd 1:`, `Left Front Row 3 (WS):`: the part of the work stands before the number once more.
+fn behind_piece(tokens: &[Token]) -> Option<(Label, usize)> {
+    const MOST_WORDS: usize = 3;
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let at = (1..=MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row"))?;
+    let plain = |token: &Token| {
+        token.text.starts_with('@') || token.text.len() > 2 && token.text.chars().all(|c| c.is_alphabetic() || c == '-')
+    };
+    let speaks = [
+        "rep", "work", "worked", "same", "from", "for", "until", "with", "after", "each", "all", "next", "last",
+        "until", "when", "continue", "join", "turn", "and", "the", "end", "over", "through", "than", "see", "note",
+    ];
+    if !tokens.get(..at)?.iter().all(|token| plain(token) && !speaks.contains(&token.text.as_str())) {
+        return None;
+    }
+    let (label, behind) = numbered(tokens.get(at..)?)?;
+    let signed = matches!(text(at + behind), ":" | "." | "–" | "—" | "-")
+        || matches!(text(at + behind), "(" | "[")
+            && (at + behind..at + behind + 6).any(|at| matches!(text(at), ")" | "]") && text(at + 1) == ":");
+    signed.then_some((label, at + behind))
+}
+
 /// `R12`, `R4-R6`, `R 3`.
 fn short(tokens: &[Token]) -> Option<(Label, usize)> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
@@ -162,7 +232,10 @@ fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
     const MOST_WORDS: usize = 4;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     // `Next 5 rounds:`.
-    if text(0) == "next" && matches!(text(2), "rnd" | "row") && matches!(text(3), ":" | "." | "–" | "—" | "-") {
+    if matches!(text(0), "next" | "last" | "final")
+        && matches!(text(2), "rnd" | "row")
+        && matches!(text(3), ":" | "." | "–" | "—" | "-")
+    {
         let each: Option<Vec<u32>> = text(1).split('/').map(|one| one.parse().ok()).collect();
         let next = each.filter(|each| !each.contains(&0))?;
         return Some((Label { round: text(2) == "rnd", next, ..Label::default() }, 3));

@@ -70,6 +70,7 @@ impl<'a> Lexicon<'a> {
         self.measure(short);
         self.measure(full);
         let name = spelt(short);
+        let short = &own_word(short);
         let common = table().contains_key(&name);
         if common { &mut self.common } else { &mut self.own }.insert(name, short.to_owned());
         let full = spelt(full);
@@ -296,10 +297,23 @@ impl<'a> Lexicon<'a> {
                 return tens.saturating_add(ones).to_string();
             }
         }
-        // `hdcblo`.
+        // `hdcblo`, `hdc-blo`.
         for (ending, which) in [("blo", "back"), ("flo", "front")] {
-            if let Some(short) = word.strip_suffix(ending).and_then(|stitch| self.trade_name(stitch)) {
+            let stitch = word.strip_suffix(ending).map(|stitch| stitch.trim_end_matches('-'));
+            if let Some(short) = stitch.and_then(|stitch| self.trade_name(stitch)) {
                 return format!("{} in {which} loop only", marked(&short));
+            }
+            let stitch = word.strip_prefix(ending).map(|stitch| stitch.trim_start_matches('-'));
+            if let Some(short) = stitch.filter(|stitch| !stitch.is_empty()).and_then(|stitch| self.trade_name(stitch)) {
+                return format!("in {which} loop only {}", marked(&short));
+            }
+        }
+        // `dcfp`, `tr-bp`: the post behind the stitch.
+        for post in ["fp", "bp"] {
+            let stitch = word.strip_suffix(post).map(|stitch| stitch.trim_end_matches('-'));
+            let name = stitch.filter(|stitch| !stitch.is_empty()).map(|stitch| format!("{post}{stitch}"));
+            if let Some(short) = name.and_then(|name| self.trade_name(&name)) {
+                return marked(&short);
             }
         }
         // `x6`, `sc6`.
@@ -334,6 +348,11 @@ fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
                 && !matches!(next.text.to_lowercase().as_str(), "and" | "only" | "yarn" | "in" | "to" | "with" | "at")
         });
     (says && !ring && !article).then(|| (format!("%{name}"), 1))
+}
+
+/// The name of a stitch of the text's own in one word, as the notation has it.
+pub(super) fn own_word(short: &str) -> String {
+    short.split_whitespace().collect::<Vec<_>>().join("-")
 }
 
 /// The name of a yarn in one word, as the notation has it.
@@ -697,6 +716,15 @@ fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
     }
     if !is(1, &["(", "[", "{"]) {
         return None;
+    }
+    // `8 [8] {9}`.
+    if sizes > 2 && is(3, &[")", "]", "}"]) && is(4, &["(", "[", "{"]) {
+        for size in 1..sizes {
+            let at = size * 3 - 2;
+            (is(at, &["(", "[", "{"]) && is(at + 2, &[")", "]", "}"])).then_some(())?;
+            list.push(plain(&rest.get(at + 1).filter(numeric)?.text));
+        }
+        return Some((list.join("/"), sizes * 3 - 2));
     }
     let mut at = 2;
     for size in 1..sizes {

@@ -19,6 +19,7 @@ impl Teller<'_> {
     /// What stands in brackets, with how often.
     pub(super) fn repeat(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut body, mut extent, mut stops, mut ending) = (String::new(), "once".to_owned(), false, None);
+        let mut of_last = false;
         let said = parts
             .iter()
             .any(|part| !matches!(part.as_rule(), Rule::steps | Rule::star_steps | Rule::whole_steps | Rule::arms));
@@ -29,7 +30,10 @@ impl Teller<'_> {
                     extent = format!("{} times", part.into_inner().map(|number| amount(&number)).collect::<String>());
                 }
                 Rule::till => extent = self.till(&part)?,
-                Rule::ending_so => ending = part.into_inner().next(),
+                Rule::ending_so => {
+                    of_last = part.as_str().contains("last rep");
+                    ending = part.into_inner().next();
+                }
                 Rule::steps | Rule::star_steps | Rule::whole_steps => body = begins_anew(&self.repeated(part)?),
                 Rule::arms => body = self.arms(part)?,
                 Rule::extent => extent = self.extent(&part)?,
@@ -45,6 +49,14 @@ impl Teller<'_> {
             return Err(Unread::new("how often this is repeated"));
         }
         let Some(ending) = ending else { return Ok(format!("[{body}] {extent}")) };
+        if of_last && extent == "to end" && ending.as_rule() == Rule::step {
+            let before = self.clone();
+            let told = ending.clone().into_inner().next().map(|step| self.step(step, false)).transpose()?;
+            if let Some(stopped) = told.and_then(|told| in_place_of_last(&body, &told)) {
+                return Ok(stopped);
+            }
+            *self = before;
+        }
         self.ending_so(&body, &extent, ending)
     }
 
@@ -278,6 +290,8 @@ impl Teller<'_> {
             .find(|part| part.as_rule() == Rule::ending_so)
             .and_then(|part| part.clone().into_inner().next());
         let aside = parts.iter().find(|part| part.as_rule() == Rule::aside).cloned();
+        let also: Vec<Pair<'_, Rule>> =
+            parts.iter().filter(|part| part.as_rule() == Rule::and_where).cloned().collect();
         let times = group_times(&parts);
         let led = std::mem::replace(&mut self.led, true);
         if extent.is_some() || bare.is_some() {
@@ -311,9 +325,29 @@ impl Teller<'_> {
             None => return Err(Unread::new("where a group in brackets goes")),
             Some(place) => {
                 self.corner_of(&steps);
-                self.passed() + &turning + &place.target.group(&steps)
+                let first = self.passed() + &turning + &place.target.group(&steps);
+                self.group_also(first, &steps, also)?
             }
         })
+    }
+
+    /// `(2 dc, ch 2, 2 dc) in same sp and in each ch-2 sp around`: the same group in other places as well.
+    fn group_also(&mut self, first: String, steps: &str, also: Vec<Pair<'_, Rule>>) -> Result {
+        let mut told = vec![first];
+        for part in also.into_iter().flat_map(Pair::into_inner) {
+            let target = match part.as_rule() {
+                Rule::whereto => self.whereto(part)?.target,
+                Rule::each_kind => {
+                    let till = part.clone().into_inner().find(|part| part.as_rule() == Rule::till);
+                    let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(&till))?;
+                    let kind = part.into_inner().next().map(|kind| self.noun(&kind)).transpose()?.flatten();
+                    kind.map_or_else(|| Target::Till(till.clone()), |kind| Target::Each(kind, till.clone()))
+                }
+                _ => return Err(Unread::new("where else the group goes")),
+            };
+            told.push(target.group(steps));
+        }
+        Ok(told.join(", "))
     }
 
     /// A group with a chain in its middle makes a corner.
@@ -445,4 +479,18 @@ pub(super) fn top_steps(line: &str) -> Vec<&str> {
     }
     steps.push(line.get(from..).unwrap_or_default().trim());
     steps
+}
+
+/// `*…, 3 sc in next sc; rep from * across, ending last rep with 2 sc in last sc`: those stand in the place of the last step of the repeat.
+fn in_place_of_last(body: &str, told: &str) -> Option<String> {
+    let steps = top_steps(body);
+    let (last, before) = steps.split_last().map(|(last, before)| (*last, before))?;
+    let stitch = |step: &str| {
+        let word = |word: &&str| word.starts_with(|c: char| c.is_ascii_lowercase()) && !matches!(*word, "blo" | "flo");
+        step.split(' ').find(word).map(str::to_owned)
+    };
+    let single = |step: &str| !step.contains(['(', '[', ',']) && !step.starts_with("ch ") && !step.starts_with("skip ");
+    let alike = single(last) && single(told) && stitch(last) == stitch(told) && !body.contains("** ");
+    let told = told.strip_suffix(" in last").map_or_else(|| told.to_owned(), |told| format!("{told} in next"));
+    (alike && !before.is_empty()).then(|| format!("[{}, ** {last}] to end, {told}", before.join(", ")))
 }

@@ -1,6 +1,7 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
 mod ends;
+mod kept;
 mod numbers;
 mod onward;
 mod sentences;
@@ -13,7 +14,7 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group, total_in_brackets,
+    all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group, total_in_brackets,
     turned_before_total, turning, turning_chain_off, with_rest,
 };
 use self::sentences::{
@@ -25,7 +26,7 @@ use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
-use super::head::{Head, copies, is_heading, is_start, says_to_do, section};
+use super::head::{Head, copies, in_ring, is_heading, is_start, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::missed::{self, Among};
@@ -38,6 +39,7 @@ use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
 use crate::stitch::Stitches;
+use crate::syntax::NOT_READ;
 
 /// Reads a text in one way.
 pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way) -> Reading {
@@ -287,6 +289,12 @@ impl<'a> Reader<'a> {
         if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
             return self.for_sizes(block, chosen);
         }
+        if let Some((rest, sizes)) = self.sizes_in_label(text) {
+            let before = self.only_for.replace(sizes);
+            self.paragraph(&Block { text: rest, ..block.clone() });
+            self.only_for = before;
+            return;
+        }
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
@@ -316,6 +324,19 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
+        if let Some(steps) = self.rejoined(text).filter(|_| self.is_cut()) {
+            self.piece.first_steps = steps;
+            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
+            self.counted_on(next.map(|(from, _)| from));
+            return self.told(block, Became::Work);
+        }
+        if let Some((yarn, rest)) = self.yarn_first(text).filter(|_| !self.piece.begun())
+            && self.begins_block(rest)
+        {
+            self.in_yarn(&yarn);
+            return self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
+        }
+        self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
             return;
         }
@@ -336,6 +357,18 @@ impl<'a> Reader<'a> {
             return self.remark(text);
         }
         let body = text.get(label.ends..).unwrap_or_default().trim();
+        let before = text.get(..label.ends).unwrap_or_default().to_lowercase();
+        if before.contains(" only") && self.only_for.is_none() && !before.contains("rs") && !before.contains("ws") {
+            return self.unread(block);
+        }
+        // `Foundation row: Chain 36 (multiple of 3).`
+        if label.set_up && self.piece.start.is_none() && self.start_or_ending(&line_of(&self.lexicon.read(body))) {
+            return self.told(block, Became::Work);
+        }
+        let begins = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
+        if begins && self.as_piece_to(&label, body) {
+            return self.told(block, Became::Work);
+        }
         if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
             return self.paragraph(&Block { text: again, ..block.clone() });
         }
@@ -382,10 +415,19 @@ impl<'a> Reader<'a> {
             return self.remark(text);
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
+        if let Some((from, to, ends)) = entry(text).filter(|_| !self.piece.written.is_empty())
+            && self.lexicon.read(text.get(ends..).unwrap_or_default()).iter().any(|token| token.text.starts_with('~'))
+        {
+            let number = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
+            let round = self.piece.written.last().is_some_and(|last| last.round);
+            let spans = vec![Some((number(from), number(to))); self.lexicon.sizes.max(1)];
+            self.unread(block);
+            return self.piece.written.push(Written { spans, round, ..Written::default() });
+        }
         if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
             return self.unread(block);
         }
-        if !self.piece.written.is_empty() && has_work(tokens) {
+        if (!self.piece.written.is_empty() || self.done.is_some()) && has_work(tokens) {
             return self.unread(block);
         }
         // A chain that could not be read as the beginning of the piece is never left to the maker.
@@ -475,21 +517,65 @@ impl<'a> Reader<'a> {
     fn as_piece(&mut self, tokens: &[Token]) -> bool {
         let words = line_of(tokens);
         let words = words.trim_end_matches([' ', '.']);
+        // `…. Don't cut the yarn.`
+        let words = words.split_once(" . do not ").map_or(words, |(words, _)| words);
+        let words = &words.replace(" through row ", " to row ").replace(" through rnd ", " to rnd ");
         let rest = ["as for ", "as ", "rep "].iter().find_map(|begins| words.strip_prefix(begins));
         let Some((piece, to)) = rest.map(|rest| rest.split_once(" to ").unwrap_or((rest, ""))) else { return false };
+        let (piece, to) = match rows_of(piece, to) {
+            Some((piece, row)) => (piece, row),
+            None => (piece, to.to_owned()),
+        };
+        let to = to.trim_end_matches(|c: char| !c.is_alphanumeric());
         let by_number =
             piece.strip_prefix('@').and_then(|at| at.parse::<usize>().ok()).and_then(|at| self.head.pieces.get(at));
         let piece = by_number.or_else(|| self.head.pieces.iter().find(|known| known.eq_ignore_ascii_case(piece)));
-        let (Some(piece), true) = (piece, self.piece.written.is_empty() && self.piece.start.is_none()) else {
+        let (Some(piece), true) = (piece.cloned(), self.piece.written.is_empty() && self.piece.start.is_none()) else {
             return false;
         };
-        let row = to.strip_prefix("row ").or(to.strip_prefix("rnd ")).and_then(|number| number.parse::<u32>().ok());
-        match (row, to) {
-            (Some(row), _) => self.piece.like = Some(format!("{piece} to row {row}")),
-            (None, "" | "end") => self.piece.like = Some(piece.clone()),
+        let word = if to.starts_with("rnd ") { "rnd" } else { "row" };
+        let row = to.strip_prefix("row ").or(to.strip_prefix("rnd "));
+        let each: Option<Vec<u32>> = row.and_then(|row| row.split('/').map(|one| one.parse().ok()).collect());
+        match (each, to) {
+            (Some(rows), _) => {
+                let told: Vec<String> = rows.iter().map(u32::to_string).collect();
+                self.piece.like = Some(format!("{piece} to {word} {}", told.join(" / ")));
+                // Lines of its own are counted on from there.
+                let sizes = self.lexicon.sizes.max(1);
+                let spans = (0..sizes).map(|size| Some((1, rows.get(size).or(rows.first()).copied()?))).collect();
+                self.piece.written.push(Written { spans, round: word == "rnd", ..Written::default() });
+            }
+            (None, "" | "end") => self.piece.like = Some(piece),
             (None, _) => return false,
         }
         true
+    }
+
+    /// `1) – 7) work as for the basket bottom – 49`: the first lines of a piece are those of another one.
+    fn as_piece_to(&mut self, label: &Label, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        let piece =
+            words.split([' ']).take_while(|word| !matches!(*word, "–" | "—" | "-" | "(" | "[" | "=" | "." | ","));
+        let piece = piece.collect::<Vec<_>>().join(" ");
+        if !(piece.starts_with("as ") || piece.starts_with("rep ")) || piece.contains("row") || piece.contains("rnd") {
+            return false;
+        }
+        let last: Vec<String> = label.spans.iter().flatten().map(|(_, to)| to.to_string()).collect();
+        let alike = last.iter().all(|other| Some(other) == last.first());
+        let to = if alike { last.first().cloned().unwrap_or_default() } else { last.join("/") };
+        let word = if label.round { "rnd" } else { "row" };
+        let tokens = self.lexicon.read(&format!("{piece} to {word} {to}"));
+        let before = self.piece.clone();
+        if self.as_piece(&tokens) {
+            return true;
+        }
+        // A part of the piece before has no name of its own there.
+        let known = self.head.pieces.iter().any(|name| piece.to_lowercase().ends_with(&name.to_lowercase()));
+        self.piece = before;
+        match self.done.clone().filter(|_| known) {
+            Some((done, _)) => self.as_piece(&self.lexicon.read(&format!("as for {done} to {word} {to}"))),
+            None => false,
+        }
     }
 
     /// What stands above the second round without a label is the start with the first one: `Ch 5, join to form a ring, ch 3, 11 dc
@@ -531,10 +617,13 @@ impl<'a> Reader<'a> {
             return true;
         }
         let from_hook = words.starts_with("ch ") && words.contains("from hook");
-        if from_hook {
+        // `6 dc in magic ring (6)` above round 2.
+        let ring = in_ring(words) && second.spans.iter().flatten().any(|(from, _)| *from == 2);
+        if from_hook || ring {
+            first.round |= ring;
             self.line(block, first, &block.text);
         }
-        from_hook
+        from_hook || ring
     }
 
     /// A text without its first parts between commas.
@@ -635,6 +724,7 @@ impl<'a> Reader<'a> {
         // What begins on a chain that is no ring goes to and fro.
         let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
         label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
+        label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
             if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
@@ -647,8 +737,16 @@ impl<'a> Reader<'a> {
         self.counted_anew(&label);
         self.fill_up(&label);
         self.follow(&mut label);
-        match self.written(&label, only.as_deref(), body) {
+        let written = if self.head.is_diagonal() && self.begins_block(body) {
+            Err(Unread::new("blocks that are worked from corner to corner"))
+        } else {
+            self.written(&label, only.as_deref(), body)
+        };
+        match written {
             Ok(lines) => {
+                let in_part = lines.iter().find_map(|line| line.strip_prefix("# ")?.strip_prefix(NOT_READ));
+                let became = in_part
+                    .map_or(Became::Work, |what| Became::Remark(what.split('”').next().unwrap_or_default().to_owned()));
                 self.piece.lines.extend(lines);
                 if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
                 {
@@ -658,10 +756,12 @@ impl<'a> Reader<'a> {
                     self.piece.pattern_row = label.spans.first().copied().flatten().map(|(row, _)| row);
                 }
                 self.wait_for(&label);
-                self.told(block, Became::Work);
+                self.told(block, became);
             }
             Err(Unread(what)) => {
                 self.remark(&missed::stopped(&what, &block.text));
+                let kept = self.place_kept(&label, only.as_deref(), body);
+                self.piece.lines.extend(kept);
                 self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
                 self.piece.pending = None;
                 self.told(block, Became::Remark(what));
@@ -670,6 +770,25 @@ impl<'a> Reader<'a> {
         for one in said {
             self.said_beside(block, &one);
         }
+    }
+
+    /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
+    fn begins_block(&self, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        words.starts_with("ch ") && words.contains("from hook")
+    }
+
+    /// Whether the first line goes along a chain that is no ring, and not round it.
+    fn goes_to_and_fro(&self, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        let closed = ["other side", "opposite side", "join", "around", "~sl_st in first"]
+            .iter()
+            .any(|said| words.contains(said));
+        self.piece.start.is_none()
+            && self.piece.written.is_empty()
+            && words.starts_with("ch ")
+            && words.contains("from hook")
+            && !closed
     }
 
     /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
@@ -689,6 +808,8 @@ impl<'a> Reader<'a> {
             let name = format!("{} 2", self.piece.name);
             self.flush();
             self.begin(&name);
+        } else if anew && self.is_cut() {
+            self.next_piece();
         }
     }
 
@@ -732,7 +853,9 @@ impl<'a> Reader<'a> {
                 && (ends_yarn(&tokens)
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
-                    || FOR_MAKERS.contains(&first) && !stitches)
+                    || FOR_MAKERS.contains(&first)
+                        && !stitches
+                        && parsed(Rule::left_alone, &line_of(&tokens)).is_none())
             {
                 said.push(sentence);
             } else {
@@ -752,6 +875,21 @@ impl<'a> Reader<'a> {
             (Some(concerned), None) if self.only_for.is_some() => (Some(concerned), body),
             _ => (None, body),
         }
+    }
+
+    /// `Rnd 6 (L only): …`, `Row 9 – sizes M and L only: …`: the line without that, and the sizes.
+    fn sizes_in_label(&self, text: &str) -> Option<(String, Vec<bool>)> {
+        const LONGEST: usize = 60;
+        let colon = text.find([':', '.']).filter(|at| *at <= LONGEST)?;
+        let said = text.get(..colon)?;
+        let only = said.to_lowercase().find("only").filter(|_| said.is_ascii())?;
+        let from = said.get(..only)?.rfind(['(', '[', '–', ',']).or_else(|| said.get(..only)?.rfind(" - "))?;
+        let inside = said.get(from..only + 4)?.trim_start_matches(['(', '[', '–', ',', ' ', '-']);
+        let close = said.get(only + 4..)?.find([')', ']']).map_or(only + 4, |at| only + 5 + at);
+        let rest = format!("{}{}", said.get(..from)?.trim_end(), text.get(close..)?);
+        label(&self.lexicon.read(&rest))?;
+        let chosen = sizes::chosen(inside, &self.head.sizes)?;
+        chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
     }
 
     /// The sizes that a text says it is for behind its label: `Size small only:`, `Sizes medium (large) only:`.
@@ -783,7 +921,10 @@ impl<'a> Reader<'a> {
             Ok(lines) => return Ok(lines),
             Err(unread) => unread,
         };
-        let Some((work, said)) = remarks::apart(body, &self.lexicon) else { return Err(unread) };
+        let Some((work, said)) = remarks::apart(body, &self.lexicon) else {
+            self.piece.pending = pending.clone();
+            return self.written_in_part(label, only, body, begun).ok_or(unread);
+        };
         let left = self.piece.pending.take();
         self.piece.pending = pending;
         let failed = begun.map(|begun| std::mem::replace(&mut self.piece, begun));
@@ -809,12 +950,47 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// A line without its last sentences, where those have no stitch of their own and could not be read: they are marked.
+    fn written_in_part(
+        &mut self,
+        label: &Label,
+        only: Option<&[bool]>,
+        body: &str,
+        begun: Option<Draft>,
+    ) -> Option<Vec<String>> {
+        let all = sentences(body);
+        let works = |sentence: &String| {
+            let tokens = self.lexicon.read(sentence);
+            tokens.iter().any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "skip" | "*"))
+        };
+        let kept = all.iter().rposition(works)? + 1;
+        let (work, rest) = (all.get(..kept)?.join(" "), all.get(kept..)?.join(" "));
+        if rest.is_empty() {
+            return None;
+        }
+        let before = self.piece.clone();
+        if let Some(begun) = begun {
+            self.piece = begun;
+        }
+        match self.written_whole(label, only, &work) {
+            Ok(mut lines) => {
+                let few = rest.split(' ').take(6).collect::<Vec<_>>().join(" ");
+                lines.push(format!("# {NOT_READ}{few}”: {rest}"));
+                Some(lines)
+            }
+            Err(_) => {
+                self.piece = before;
+                None
+            }
+        }
+    }
+
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = self.loop_just_made(&words).unwrap_or(words);
-        let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&words)));
+        let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
         if self.piece.written.is_empty() {
             words = self.begun_in_line(words);
         }
@@ -873,7 +1049,10 @@ impl<'a> Reader<'a> {
         if !turns_first && repeats::cites_unturned(&self.piece, &part) {
             return Err(Unread::new(UNTURNED));
         }
-        let longer = repeats::up_to(label, &part);
+        let longer = match repeats::up_to(&self.piece, label, &part)? {
+            Some(longer) => Some(longer),
+            None => repeats::so_often(label, &part)?,
+        };
         let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
         self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));
@@ -989,12 +1168,18 @@ impl<'a> Reader<'a> {
 
     /// A line with what it starts with.
     fn opened(&mut self, steps: &str, teller: &Teller<'_>, first: bool) -> String {
-        let mut all: Vec<String> = if first { std::mem::take(&mut self.piece.first_steps) } else { Vec::new() };
+        let mut all: Vec<String> = std::mem::take(&mut self.piece.first_steps);
         all.extend(teller.moved_to.as_ref().map(|corner| format!("move to next {corner}")));
         let steps = moved_along(steps);
         // The loop on the hook is the first stitch of a Tunisian row.
         let tunisian = self.piece.way == Some("in Tunisian rows") && !first;
         let steps = steps.strip_prefix("skip 1, ").filter(|_| tunisian).map(str::to_owned).unwrap_or(steps);
+        // A flat part of a round leaves the rest of it.
+        let flat = std::mem::take(&mut self.piece.flat) && !steps.contains("leave");
+        let steps = match steps.strip_suffix(", turn").filter(|_| flat) {
+            Some(before) => format!("{before}, leave rest, turn"),
+            None => steps,
+        };
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         // Chains that a row goes back along hold its lead.
         let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));
@@ -1040,6 +1225,20 @@ fn column_of_rows(heading: &str) -> Option<&'static str> {
         "rnd" | "round" | "rd" => Some("Rnd"),
         _ => None,
     }
+}
+
+/// `@0` and `row 50/52`, of `@0 until 50/52 row are complete`, and of `rnd 1–9 of @0`.
+fn rows_of<'w>(piece: &'w str, to: &str) -> Option<(&'w str, String)> {
+    if let Some((piece, until)) = piece.split_once(" until ") {
+        let all: Vec<&str> = until.split(' ').collect();
+        let at = all.iter().position(|word| matches!(*word, "row" | "rnd"))?;
+        let number = all.get(at.checked_sub(1)?).filter(|number| is_amount(number)).or_else(|| all.get(at + 1))?;
+        return is_amount(number).then(|| (piece, format!("{} {number}", all.get(at).copied().unwrap_or("row"))));
+    }
+    let (rows, piece) = piece.split_once(" of ")?;
+    let (word, span) = rows.split_once(' ').filter(|(word, _)| matches!(*word, "row" | "rnd"))?;
+    let (from, last) = span.split_once(['–', '-'])?;
+    (from == "1" && to.is_empty() && is_amount(last)).then(|| (piece, format!("{word} {last}")))
 }
 
 /// `With White:`, `Change to B.`, `Cut MC, join CC.`: the yarn, where nothing else is said.

@@ -55,6 +55,10 @@ pub(super) struct Draft {
     pub gone_over: Option<usize>,
     /// By how much its rows have other numbers in the notation: its set-up row is the first one there.
     pub shift: u32,
+    /// The same by sizes, where rows are counted anew below as many as each size has.
+    pub shifts: Vec<u32>,
+    /// Whether the next row goes over a part of the last round, and the others over that part.
+    pub flat: bool,
     /// The chain that the last row ends with, for the next one.
     pub pending: Option<String>,
     /// Rows that were said with an earlier one: their number, that of the earlier one, and their count.
@@ -72,6 +76,16 @@ pub(super) struct Draft {
 }
 
 impl Draft {
+    /// By how much its rows have other numbers in a size.
+    pub fn shift_in(&self, size: usize) -> u32 {
+        self.shifts.get(size).copied().unwrap_or(self.shift)
+    }
+
+    /// Whether it is said what it starts on, or a row has been read.
+    pub fn begun(&self) -> bool {
+        self.start.is_some() || !self.written.is_empty()
+    }
+
     /// The last number in a size so far.
     pub fn last_number(&self, size: usize) -> u32 {
         let last = self.written.iter().filter_map(|written| written.spans.get(size).copied().flatten());

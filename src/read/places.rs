@@ -26,6 +26,8 @@ pub(super) struct Place {
     pub loop_only: &'static str,
     /// ` 2 rows below`.
     pub below: String,
+    /// Whether it is said that the hook goes round a post.
+    pub around_post: bool,
 }
 
 impl Target {
@@ -81,11 +83,15 @@ impl Target {
 impl Teller<'_> {
     /// `in next 4 sts`, `around each dc`, `in back loop only of next st 2 rnds below`.
     pub(super) fn whereto(&mut self, pair: Pair<'_, Rule>) -> Result<Place> {
-        let mut place = Place { target: Target::Some("1".into(), None), loop_only: "", below: String::new() };
+        let mut place =
+            Place { target: Target::Some("1".into(), None), loop_only: "", below: String::new(), around_post: false };
         let mut crossing = None;
         for part in pair.into_inner() {
             match part.as_rule() {
-                Rule::hook_in | Rule::loop_after => place.loop_only = which_loop(part).unwrap_or(place.loop_only),
+                Rule::hook_in | Rule::loop_after => {
+                    place.around_post |= part.as_str().contains("post");
+                    place.loop_only = which_loop(part).unwrap_or(place.loop_only);
+                }
                 Rule::target => place.target = self.target(part)?,
                 Rule::of_row => {
                     let number = part.into_inner().next().map(|number| amount(&number)).unwrap_or_default();

@@ -3,7 +3,10 @@
 use super::lexicon::{Lexicon, Token, is_amount};
 
 /// Words that say, or may say, what is worked. What has none of them is only told.
-const WORK: [&str; 62] = [
+const WORK: [&str; 65] = [
+    "side",
+    "opposite",
+    "other",
     "skip",
     "turn",
     "join",

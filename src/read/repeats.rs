@@ -11,6 +11,9 @@ use super::told::{Result, Unread, amount, piece_name};
 pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<'_, Rule>) -> Result<Vec<String>> {
     let words = pair.as_str().to_owned();
     let (mut of, mut cited, mut until) = (None, Vec::new(), None);
+    // The last rows are meant by where they stand.
+    let said_last =
+        !piece.shifts.is_empty() && pair.clone().into_inner().flatten().any(|part| part.as_rule() == Rule::rows_last);
     for part in pair.into_inner() {
         match part.as_rule() {
             Rule::rows => cited = rows(&part, label)?,
@@ -21,9 +24,14 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     }
     let unread = || Unread::new(&words);
     let until = until.filter(|_| label.spans.iter().flatten().all(|(from, to)| from == to));
-    for (from, to) in cited.iter_mut().flatten().filter(|_| of.is_none()) {
-        *from = from.saturating_add(piece.shift);
-        *to = to.saturating_add(piece.shift);
+    if cited.len() == 1 && !piece.shifts.is_empty() && of.is_none() {
+        cited = vec![cited.first().copied().flatten(); piece.shifts.len()];
+    }
+    let counted_on = of.is_none() && !said_last;
+    for (size, span) in cited.iter_mut().enumerate().filter(|_| counted_on) {
+        let Some((from, to)) = span else { continue };
+        *from = from.saturating_add(piece.shift_in(size));
+        *to = to.saturating_add(piece.shift_in(size));
     }
     let word = if label.round { "rnd" } else { "row" };
     let alike = cited.iter().flatten().next().copied().filter(|first| cited.iter().flatten().all(|span| span == first));
@@ -35,8 +43,9 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
     let cited: Vec<Span> =
         if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
     if let Some(until) = until.filter(|until| matches!(until.as_rule(), Rule::until_stitches | Rule::until_length)) {
-        let rows = alike.map(range).ok_or_else(unread)?;
-        return Ok(vec![format!("again {word}{rows} until {}", so_far(&until)?)]);
+        let last = || Some(format!("last {} {word}s", how_many_last(piece, label, &cited)?));
+        let rows = alike.map(|rows| format!("{word}{}", range(rows))).or_else(last).ok_or_else(unread)?;
+        return Ok(vec![format!("again {rows} until {}", so_far(&until)?)]);
     }
     if let Some((from, to)) = alike
         && is_numbered(piece, label, (from, to))
@@ -84,17 +93,51 @@ fn so_far(until: &Pair<'_, Rule>) -> Result {
 }
 
 /// The numbers of a line that says how many rows there are to be: `Row 3: Rep Row 2 until there are 60 rows`.
-pub(super) fn up_to(label: &Label, pair: &Pair<'_, Rule>) -> Option<Label> {
-    let until = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::until_rows)?;
-    let number = until.into_inner().find(|part| part.as_rule() == Rule::amount)?;
+pub(super) fn up_to(piece: &Draft, label: &Label, pair: &Pair<'_, Rule>) -> Result<Option<Label>> {
+    let until = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::until_rows);
+    let Some(until) = until else { return Ok(None) };
+    let words = until.as_str().to_owned();
+    let unread = || Unread::new(&words);
+    let number = until.into_inner().find(|part| part.as_rule() == Rule::amount).ok_or_else(unread)?;
     let last: Vec<u32> = amount(&number).split(" / ").filter_map(|one| one.parse().ok()).collect();
     let mut label = label.clone();
     for (size, (from, to)) in label.spans.iter_mut().enumerate().filter_map(|(size, span)| Some((size, span.as_mut()?)))
     {
-        let last = last.get(size).or(last.first()).copied()?;
-        *to = if last >= *from { last } else { return None };
+        // Rows that are counted anew below others are so many of their own.
+        let others = if piece.shift_in(size) > 1 { piece.shift_in(size) } else { 0 };
+        let last = last.get(size).or(last.first()).copied().ok_or_else(unread)?.saturating_add(others);
+        *to = if last >= *from { last } else { return Err(unread()) };
     }
-    Some(label)
+    Ok(Some(label))
+}
+
+/// `Row 6: Rep Row 5 four more times`: the numbers of a line that says how often; those that it has already must be as many.
+pub(super) fn so_often(label: &Label, pair: &Pair<'_, Rule>) -> Result<Option<Label>> {
+    let often = pair.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::more_times);
+    let cited = pair.clone().into_inner().find(|part| part.as_rule() == Rule::rows);
+    let (Some(often), Some(cited)) = (often, cited) else { return Ok(None) };
+    let words = often.as_str().to_owned();
+    let number = often.into_inner().find(|part| part.as_rule() == Rule::amount).map(|number| amount(&number));
+    let once = if words.starts_with("twice") { "2" } else { "1" };
+    let times: Vec<u32> =
+        number.as_deref().unwrap_or(once).split(" / ").filter_map(|number| number.parse().ok()).collect();
+    let cited = rows(&cited, label)?;
+    let mut longer = label.clone();
+    for (size, span) in longer.spans.iter_mut().enumerate() {
+        let (Some((from, to)), Some((first, last))) =
+            (span.as_mut(), cited.get(size).or(cited.first()).copied().flatten())
+        else {
+            continue;
+        };
+        let times = times.get(size).or(times.first()).copied().unwrap_or(1);
+        let all = last.saturating_sub(first).saturating_add(1).saturating_mul(times);
+        let end = from.saturating_add(all).saturating_sub(1);
+        if *to != *from && *to != end {
+            return Err(Unread::new(&words));
+        }
+        *to = end.max(*from);
+    }
+    Ok((longer != *label).then_some(longer))
 }
 
 /// The last so many rows before a line.
@@ -190,20 +233,7 @@ fn direct(label: &Label, (from, to): (u32, u32), word: &str) -> Option<Vec<Strin
 
 /// The rows right above, by how many they are.
 fn last_ones(piece: &Draft, label: &Label, cited: &[Span], word: &str) -> Option<Vec<String>> {
-    let mut count = None;
-    for (size, (here, there)) in label.spans.iter().zip(cited).enumerate() {
-        let Some((from, _)) = here else { continue };
-        let (first, last) = (*there)?;
-        let number = last.checked_sub(first)?.checked_add(1)?;
-        if last.checked_add(1)? != *from
-            || piece.last_number(size) != last
-            || count.is_some_and(|count| count != number)
-        {
-            return None;
-        }
-        count = Some(number);
-    }
-    let count = count?;
+    let count = how_many_last(piece, label, cited)?;
     let lengths = lengths(label);
     if !lengths.iter().all(|length| length % count == 0) {
         return None;
@@ -294,4 +324,22 @@ pub(super) fn labelled(label: &Label, prefix: &str, steps: &str, count: Option<&
         lines.push(format!("{prefix}again, {times} times{count}"));
     }
     lines
+}
+
+/// How many rows right above a line are cited, where they are the same in all sizes.
+fn how_many_last(piece: &Draft, label: &Label, cited: &[Span]) -> Option<u32> {
+    let mut count = None;
+    for (size, (here, there)) in label.spans.iter().zip(cited).enumerate() {
+        let Some((from, _)) = here else { continue };
+        let (first, last) = (*there)?;
+        let number = last.checked_sub(first)?.checked_add(1)?;
+        if last.checked_add(1)? != *from
+            || piece.last_number(size) != last
+            || count.is_some_and(|count| count != number)
+        {
+            return None;
+        }
+        count = Some(number);
+    }
+    count
 }

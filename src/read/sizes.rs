@@ -23,10 +23,11 @@ const FITS: [&str; 6] = ["to fit ages", "to fit age", "to fit", "for ages", "age
 /// Parts of a body that a size may be called by.
 const MEASURED: [&str; 9] = ["bust", "chest", "head", "waist", "hip", "hips", "foot", "age", "ages"];
 /// Words that sizes are called by.
-const CALLED: [&str; 32] = [
+const CALLED: [&str; 39] = [
     "small", "medium", "large", "extra", "child", "children", "adult", "baby", "toddler", "newborn", "infant", "youth",
     "woman", "women", "women's", "man", "men", "men's", "kid", "kids", "girl", "boy", "doll", "preemie", "teen",
-    "year", "years", "yrs", "month", "months", "mos", "one",
+    "year", "years", "yrs", "yr", "month", "months", "mos", "mo", "premie", "micro", "stroller", "crib", "throw",
+    "one",
 ];
 /// The longest name of a size.
 const LONGEST: usize = 20;
@@ -103,6 +104,8 @@ pub(super) fn names(list: &str) -> Vec<String> {
     if let Some(rest) = measured.filter(|_| lower.len() == list.len()) {
         return names(list.get(list.len() - rest.len()..).unwrap_or_default().trim_start_matches([':', ' ', '-', '–']));
     }
+    let each = one_bracket(list);
+    let list = each.as_deref().unwrap_or(list);
     // What stands behind the brackets is a unit of all of them, or is said of something else.
     let open = list.find(['(', '[']);
     let close = open.and_then(|open| list.get(open..)?.find([')', ']']).map(|at| open + at));
@@ -118,6 +121,21 @@ pub(super) fn names(list: &str) -> Vec<String> {
     let all: Vec<String> =
         all.map(|name| name.replace('/', "-") + &unit.map(|unit| format!(" {unit}")).unwrap_or_default()).collect();
     if all.len() > 1 && all.iter().all(|name| is_size(name)) { all } else { Vec::new() }
+}
+
+/// `S [M, L]`, of `S [M] {L}`: brackets of a sort for each size.
+fn one_bracket(list: &str) -> Option<String> {
+    const OPEN: [char; 4] = ['(', '[', '{', '<'];
+    let open = list.find(OPEN)?;
+    let (first, mut rest) = (list.get(..open)?.trim(), list.get(open..)?);
+    let mut others = Vec::new();
+    while let Some(inside) = rest.strip_prefix(OPEN) {
+        let close = inside.find([')', ']', '}', '>'])?;
+        others.push(inside.get(..close)?.trim());
+        rest = inside.get(close + 1..)?.trim_start();
+    }
+    let single = others.len() > 1 && !others.iter().any(|name| name.contains([',', ';']));
+    (single && !first.is_empty()).then(|| format!("{first} [{}]", others.join(", ")))
 }
 
 /// Whether a few words can be the name of a size.
@@ -299,6 +317,9 @@ mod tests {
             ("Size: newborn [3 months, 6 months]", "newborn / 3 months / 6 months"),
             ("Sizes: 2 (4, 6, 8) years", "2 years / 4 years / 6 years / 8 years"),
             ("Sizes/ S [M, L]", "S / M / L"),
+            ("Sizes: S [M] {L} – foot length 23 [25] {27} cm.", "S / M / L"),
+            ("Sizes: 1 (2) [3]", "1 / 2 / 3"),
+            ("sizes: preemie / newborn / 3 mo", "preemie / newborn / 3 mo"),
             ("UK terms | Sizes 1/2/3/4/5/6/7", "1 / 2 / 3 / 4 / 5 / 6 / 7"),
             ("**EBB PONCHO** (girls' sizes 4, 8, 12)", "4 / 8 / 12"),
             ("Written for size 4; changes for 8 and 12 in brackets", "4 / 8 / 12"),

@@ -235,6 +235,7 @@ impl Teller<'_> {
             Rule::go => self.go(parts),
             Rule::evenly => self.evenly(&parts),
             Rule::lead_or_chain => self.chain(parts, first),
+            Rule::skip_along => self.skip_along(&parts),
             Rule::skip => self.skip(parts),
             Rule::runs => self.runs(parts),
             Rule::work => self.work(parts),
@@ -378,6 +379,16 @@ impl Teller<'_> {
         Ok(format!("{number} {more} evenly in {plain} {}", till.unwrap_or("to end".into())))
     }
 
+    /// `Skip the sleeve dc to next corner`, `skip all sts to next ch-2 sp`.
+    fn skip_along(&mut self, parts: &[Pair<'_, Rule>]) -> Result {
+        let name = parts.iter().find(|part| part.as_rule() == Rule::opening_name).map_or("opening", Pair::as_str);
+        let to = parts.iter().find(|part| part.as_rule() == Rule::to_next);
+        let inner = to.and_then(|to| to.clone().into_inner().next()).ok_or_else(|| Unread::new("what is skipped"))?;
+        let kind = if inner.as_rule() == Rule::the_next_corner { self.corner.clone() } else { self.noun(&inner)? };
+        let kind = kind.ok_or_else(|| Unread::new("the corner"))?;
+        Ok(format!("set aside to next {kind} as {}", name.trim()))
+    }
+
     pub(super) fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let target = parts.into_iter().next().ok_or_else(|| Unread::new("what is skipped"))?;
         // A chain that counts stands on the first stitch, which is passed over so.
@@ -498,6 +509,15 @@ impl Teller<'_> {
         Ok(self.work_without_place(&each, &stitch, loops))
     }
 
+    /// `Sc around the post`: which way the hook goes round it is only said by the name of the stitch, or where it lies behind the work.
+    fn around_post(&self, stitch: &str) -> Result {
+        const PLAIN: [&str; 7] = ["sc", "hdc", "dc", "htr", "tr", "dtr", "trtr"];
+        if !PLAIN.contains(&stitch) {
+            return Ok(stitch.to_owned());
+        }
+        if self.behind_said { Ok(format!("bp{stitch}")) } else { Ok(format!("fp{stitch}")) }
+    }
+
     /// How often one stitch is worked: `sc 5`, `sc 5 times`, `sc twice`.
     pub(super) fn how_often(&mut self, part: Pair<'_, Rule>) -> Result {
         if part.as_rule() == Rule::extent {
@@ -542,6 +562,7 @@ impl Teller<'_> {
             *number = places.map_or(number.clone(), |places| (places / takes).to_string());
         }
         let loops = if place.loop_only.is_empty() { loops } else { place.loop_only };
+        let stitch = &if place.around_post { self.around_post(stitch)? } else { stitch.to_owned() };
         if self.from_hook.is_some() {
             let number = match &place.target {
                 Target::Some(number, _) if each == "1" => number.clone(),
@@ -601,7 +622,7 @@ fn leave(parts: &[Pair<'_, Rule>]) -> String {
     let Some(part) = parts.first() else { return String::new() };
     match part.as_rule() {
         Rule::rest => "leave rest".to_owned(),
-        Rule::last_some => {
+        Rule::last_some | Rule::left_some => {
             let number = part.clone().into_inner().find(|p| p.as_rule() == Rule::amount);
             format!("leave {}", number.map_or("1".to_owned(), |number| amount(&number)))
         }

@@ -259,6 +259,14 @@ fn names_after(split: &lines::Split, keyword: &str) -> Vec<String> {
         .collect()
 }
 
+/// `rnd 5: = 24`: a row of which only its number and its count are said.
+fn keeps_place(text: &str) -> bool {
+    let line = text.lines().next().unwrap_or_default();
+    let Some((label, rest)) = line.rsplit_once(':') else { return false };
+    let label = label.rsplit_once(':').map_or(label, |(_, label)| label).trim();
+    rest.trim_start().starts_with('=') && ["rnd", "row"].iter().any(|word| label.starts_with(word))
+}
+
 impl Reader<'_> {
     fn line(&mut self, line: &Logical) -> Line {
         let mut only = Vec::new();
@@ -283,6 +291,11 @@ impl Reader<'_> {
         let said = "this instruction of the old pattern could not be read, so it is not worked";
         let help = "write it in the notation and take the remark away; where it is no work, take only the remark away";
         self.find(Diagnostic::error(codes::NOT_TAKEN_IN, said, span, "still in its old words").with_help(help));
+        // The line below keeps its place: nothing else is left open by it.
+        if self.text.get(span.end..).is_some_and(|below| keeps_place(below.trim_start_matches(['\r', '\n']))) {
+            self.kept_open = true;
+            return LineKind::Remark;
+        }
         LineKind::Bad(Unread { may_be: vec![Sort::Rows], name: None })
     }
 

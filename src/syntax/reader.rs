@@ -37,6 +37,8 @@ pub(super) struct Reader<'t> {
     pub in_group: bool,
     /// An edit is being tried, so that none is looked for.
     pub probing: bool,
+    /// Whether the next row stands below a remark that holds its old words.
+    pub kept_open: bool,
     /// Steps that stand behind the stated count of the line in hand.
     pub after_count: Vec<Step>,
     /// The words and signs that were read, where they are wanted.
@@ -77,6 +79,7 @@ impl<'t> Reader<'t> {
             names,
             in_group: false,
             probing: false,
+            kept_open: false,
             after_count: Vec::new(),
             tokens: None,
         }

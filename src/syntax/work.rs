@@ -141,6 +141,10 @@ impl Reader<'_> {
     /// The steps of a line; the count that is stated in another style is put into `stated`.
     pub fn body(&mut self, span: Span, stated: &mut Option<Stated>) -> Body {
         let before = self.findings.len();
+        // Below a remark that holds the old words the row has only its count, and that remark has said why.
+        if std::mem::take(&mut self.kept_open) && self.slice(span).trim().is_empty() {
+            return Body::Unread;
+        }
         let body = self.try_body(span, stated);
         if body.is_none() && self.findings.len() == before {
             self.find(stop::unread(self.trim(span)));

@@ -70,6 +70,11 @@ pub(in crate::read) fn along(slips: &str) -> String {
 /// A line with its total in brackets, where it stands behind a colon or behind what goes to the end: `2 sc in each st around: 12 sc.`
 pub(super) fn total_in_brackets(words: &str) -> String {
     let bare = words.trim_end_matches([' ', '.']);
+    // `… to end . 27 st . turn .`.
+    if let Some(before) = bare.strip_suffix(" . turn") {
+        let told = total_in_brackets(before);
+        return if told == before { words.to_owned() } else { format!("{told} . turn .") };
+    }
     for sign in [" : ", " ; ", " , ", " . "] {
         let Some((before, total)) = bare.rsplit_once(sign) else { continue };
         let said = ["total", "count", "have", "=", "all"].iter().any(|word| before.ends_with(word));
@@ -87,7 +92,10 @@ pub(super) fn total_in_brackets(words: &str) -> String {
             || last.starts_with("~sl_st in first ");
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
-        if sign == " : " || whole || ring || each {
+        let sentence = before.rsplit(" . ").next().unwrap_or_default();
+        let goes_to_end = [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
+        let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
+        if sign == " : " || whole || ring || each || closed {
             return format!("{before} ( {total} )");
         }
     }
@@ -291,6 +299,11 @@ fn stops_within(before: &str, behind: &str) -> Option<String> {
         return None;
     }
     let after = rest.get(same..)?.join(", ");
+    // What the last repeat stops before goes into the place that is left.
+    let after = match after.strip_suffix(" in last").filter(|one| !one.contains(',') && left.len() == 1) {
+        Some(one) => format!("{one} in next"),
+        None => after,
+    };
     let after = if after.is_empty() { after } else { format!(", {after}") };
     Some(format!("{ahead}[{}, ** {}] to end{after}", kept.join(", "), left.join(", ")))
 }
@@ -311,8 +324,14 @@ pub(super) fn group_of(steps: &str) -> Option<u32> {
     group.split(' ').next()?.parse().ok()
 }
 
-/// `…, working in back loop only` holds for the whole line.
+/// `…, working in back loop only` holds for the whole line, and so does `in back loop only (sc 4, sc2tog) × 6`.
 pub(super) fn loops_first(words: &str) -> String {
+    for which in ["back", "front"] {
+        let said = format!("in {which} loop only ");
+        if let Some(rest) = words.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
+            return format!("working in {which} loop only , {rest}");
+        }
+    }
     for which in ["back", "front"] {
         for said in [
             format!(" , working in {which} loop only"),
@@ -329,4 +348,21 @@ pub(super) fn loops_first(words: &str) -> String {
         }
     }
     words.to_owned()
+}
+
+/// `Ch 3, dc, ch 1, 2 dc all in same sp`: what stands before `all in` is a group, but for the chain that the line begins with.
+pub(super) fn all_in_one(words: &str) -> String {
+    const SAID: &str = " all in ";
+    let Some(at) = words.find(SAID) else { return words.to_owned() };
+    let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + SAID.len()..).unwrap_or_default());
+    let starts = [" . ", " ; ", " : "].iter().filter_map(|sign| before.rfind(sign).map(|at| at + sign.len()));
+    let from = starts.max().unwrap_or(0);
+    let (ahead, clause) = (before.get(..from).unwrap_or_default(), before.get(from..).unwrap_or_default());
+    let begins = ahead.split(' ').all(|word| !word.starts_with('~') || word == "~sl_st");
+    let led = clause.split_once(" , ").filter(|(lead, _)| begins && lead.starts_with("ch "));
+    let (lead, group) = led.map_or((String::new(), clause), |(lead, group)| (format!("{lead} , "), group));
+    if group.is_empty() || clause.contains(" in ") || clause.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
+        return words.to_owned();
+    }
+    format!("{ahead}{lead}( {group} ) in {behind}")
 }

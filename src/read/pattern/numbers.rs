@@ -34,9 +34,13 @@ impl Reader<'_> {
             }
             return label;
         }
-        for (from, to) in label.spans.iter_mut().flatten() {
-            *from = from.saturating_add(self.piece.shift);
-            *to = to.saturating_add(self.piece.shift);
+        if let ([span], true) = (label.spans.as_slice(), !self.piece.shifts.is_empty()) {
+            label.spans = vec![*span; self.piece.shifts.len()];
+        }
+        for (size, span) in label.spans.iter_mut().enumerate() {
+            let Some((from, to)) = span else { continue };
+            *from = from.saturating_add(self.piece.shift_in(size));
+            *to = to.saturating_add(self.piece.shift_in(size));
         }
         if let Also::These(others) = &mut label.also {
             for other in others {
@@ -54,7 +58,8 @@ impl Reader<'_> {
         let works = tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring")
             || again.first().is_some_and(|token| matches!(token.text.as_str(), "as" | "rep"));
         let next = self.piece.last_number(0).checked_add(1)?;
-        (works && number == next).then(|| Label {
+        let as_piece = again.iter().take(3).any(|token| token.text.starts_with('@'));
+        ((works || as_piece) && number == next).then(|| Label {
             round: true,
             short: true,
             spans: vec![Some((number, to))],
@@ -115,7 +120,12 @@ impl Reader<'_> {
             return false;
         };
         let all: Vec<&str> = rest.split(' ').collect();
-        let [number, word @ ("row" | "rnd"), behind @ ..] = all.as_slice() else { return false };
+        let (number, word, behind) = match all.as_slice() {
+            [number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            ["next", number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            [number, "more" | "further", word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
+            _ => return false,
+        };
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse().ok()).collect();
         let Some(next) = each.filter(|each| !each.contains(&0) && !self.piece.written.is_empty()) else { return false };
         let behind = behind.join(" ");
@@ -225,7 +235,7 @@ impl Reader<'_> {
         let number = at
             .and_then(|at| at.checked_sub(1))
             .and_then(|at| all.get(at))
-            .map(|number| if *number == "more" { "" } else { number });
+            .map(|number| if *number == "more" { before_more(&all) } else { number });
         let numbers: Option<Vec<u32>> =
             number.and_then(|number| number.split('/').map(|one| one.parse().ok()).collect());
         let Some(numbers) =
@@ -258,6 +268,10 @@ impl Reader<'_> {
 
     /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
     fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
+        // Where each size has other numbers, only the last rows are known by theirs.
+        if !self.piece.shifts.is_empty() && !words.starts_with("rep last") {
+            return None;
+        }
         let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
         let mut all = rest.split(' ');
         let last = self.piece.last_number(0);
@@ -377,7 +391,13 @@ impl Reader<'_> {
             .any(|token| matches!(token.text.as_str(), "in" | "around" | "each" | "rep" | "turn" | "×" | "times"));
         let is_count = is_count && !works;
         let numeric = first.starts_with(|c: char| c.is_ascii_digit() || c == '–');
-        known && !self.piece.written.is_empty() && (first.is_empty() || first == "as" || (numeric && is_count))
+        let works = tokens.iter().any(|token| {
+            matches!(token.text.as_str(), "in" | "each" | "next" | "around" | "times" | "from" | "rep" | "to")
+        });
+        // A row that has been written by itself is begun anew here.
+        let own = self.piece.written.iter().any(|written| written.spans == label.spans);
+        let says = first.is_empty() || first == "as" && !own || numeric && is_count && !works;
+        known && !self.piece.written.is_empty() && says
     }
 
     /// The count of the first of several lines that have one each: `Rnds 3, 5 and 7: … (16, 24, 32)`.
@@ -395,6 +415,12 @@ impl Reader<'_> {
         self.piece.counts = vec![told.clone(); others.len()];
         count
     }
+}
+
+/// 8, of `8 more rows`.
+fn before_more<'w>(all: &[&'w str]) -> &'w str {
+    let at = all.iter().position(|word| *word == "more").and_then(|at| at.checked_sub(1));
+    at.and_then(|at| all.get(at)).copied().unwrap_or_default()
 }
 
 /// Whether a word may stand where rows without shaping are spoken of.

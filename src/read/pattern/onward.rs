@@ -1,7 +1,9 @@
 //! Where the work goes on that stands above: in the same piece below a heading, along the edge of the piece before, and for all sizes
 //! again below lines that are for some of them.
 
-use super::{Block, Kind, Reader, copies, is_start, label, line_of};
+use ringtrue_grammar::prose::Rule;
+
+use super::{Block, Kind, Reader, copies, edges, is_start, label, line_of, parsed};
 use crate::read::lexicon::is_amount;
 use crate::read::sizes;
 
@@ -14,8 +16,19 @@ impl Reader<'_> {
     pub(super) fn goes_on_below(&mut self, heading: &str, below: &[Block]) -> bool {
         let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
-        let cut = worked.is_none_or(|line| line == "fasten off" || line.starts_with("gather"));
-        if cut || self.piece.start.is_none() || self.after.is_some() || copies(heading).1.is_some() {
+        let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
+        if cut && below.iter().take(NEAR).any(|block| self.rejoined(&block.text).is_some()) && self.after.is_none() {
+            let first = below.iter().take(NEAR + 1).find_map(|block| {
+                let label = label(&self.lexicon.read(&block.text))?;
+                label.spans.first().copied().flatten().map(|(from, _)| from)
+            });
+            return self.counted_on(first);
+        }
+        if cut
+            || self.piece.start.is_none() && self.piece.like.is_none()
+            || self.after.is_some()
+            || copies(heading).1.is_some()
+        {
             return false;
         }
         for block in below.iter().take(NEAR) {
@@ -29,17 +42,25 @@ impl Reader<'_> {
                     format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
                 });
                 let first = label.spans.first().copied().flatten().map(|(from, _)| from);
-                if anew || label.round != last && !label.short || label.set_up {
+                if anew || label.set_up {
                     return false;
                 }
-                // Rows are counted on from as many as there are, in all sizes.
+                if label.round != last && !label.short {
+                    // A heel, a flap or a sole goes on to and fro over a part of the last round.
+                    let whole = ["across", "to end", "each st", "around"].iter().any(|said| words.contains(said));
+                    if !last || first != Some(1) || whole {
+                        return false;
+                    }
+                    self.piece.goes_on("in rows", "");
+                    self.piece.flat = true;
+                }
+                // Rows are counted on from as many as there are in each size.
                 let sizes = self.head.sizes.len().max(1);
-                if first == Some(1) && (1..sizes).any(|size| self.piece.last_number(size) != self.piece.last_number(0))
-                {
-                    return false;
-                }
                 if first == Some(1) {
-                    self.piece.shift = self.piece.last_number(0);
+                    let last: Vec<u32> = (0..sizes).map(|size| self.piece.last_number(size)).collect();
+                    self.piece.shift = last.first().copied().unwrap_or(0);
+                    let alike = last.iter().all(|other| Some(other) == last.first());
+                    self.piece.shifts = if alike { Vec::new() } else { last };
                 }
                 return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
             }
@@ -55,6 +76,68 @@ impl Reader<'_> {
             }
         }
         false
+    }
+
+    /// Rows below a part that is done are counted on, by the number that the first of them has.
+    pub(super) fn counted_on(&mut self, first: Option<u32>) -> bool {
+        let Some(first) = first.filter(|first| *first > 0) else { return false };
+        let sizes = self.head.sizes.len().max(1);
+        let by: Vec<u32> = (0..sizes).map(|size| (self.piece.last_number(size) + 1).saturating_sub(first)).collect();
+        self.piece.shift = by.first().copied().unwrap_or(0);
+        let alike = by.iter().all(|other| Some(other) == by.first());
+        self.piece.shifts = if alike { Vec::new() } else { by };
+        true
+    }
+
+    /// `Skip centre 7 sts of Row 26, rejoin yarn in next st.`: the steps with which the next row begins.
+    pub(super) fn rejoined(&self, text: &str) -> Option<Vec<String>> {
+        let tokens = self.lexicon.read(text);
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let works =
+            tokens.iter().any(|token| token.text.starts_with('~') && token.text != "~sl_st" || token.text == "ch");
+        let skip = (0..tokens.len()).find(|at| word(*at) == "skip")?;
+        let number = (skip + 1..skip + 4).find(|at| is_amount(word(*at)))?;
+        let between =
+            (skip + 1..number).all(|at| matches!(word(at), "next" | "first" | "center" | "middle" | "following"));
+        let joins = (number..tokens.len()).any(|at| matches!(word(at), "join" | "rejoin" | "attach"));
+        let kind = matches!(word(number + 1), "st" | "~sc" | "~dc" | "~hdc" | "~tr" | "~htr");
+        (!works && between && joins && kind)
+            .then(|| vec![format!("skip {}", word(number).replace('/', " / ")), "rejoin in next".to_owned()])
+    }
+
+    /// A chain or a ring below rows whose yarn is cut begins another piece, though no heading was known for one.
+    pub(super) fn begun_anew(&mut self, words: &str) {
+        let begins = parsed(Rule::start, words).and_then(|start| edges::start(start, &self.head.pieces).ok());
+        let plain = begins.is_some_and(|begun| begun.start == "ring" || begun.start.starts_with("ch "));
+        let first = words.starts_with("ch ") && words.contains("from hook");
+        if self.is_cut() && (plain || first) {
+            self.next_piece();
+        }
+    }
+
+    /// Whether the yarn of the piece at hand is cut.
+    pub(super) fn is_cut(&self) -> bool {
+        let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
+        !self.piece.written.is_empty()
+            && worked.is_some_and(|line| line.ends_with("fasten off") || line.starts_with("gather"))
+    }
+
+    /// The next piece, by what stands right above it where that may be a name.
+    pub(super) fn next_piece(&mut self) {
+        const MOST_WORDS: usize = 5;
+        let name = self.piece.lines.last().and_then(|line| line.strip_prefix("> ").or(line.strip_prefix("# ")));
+        let name =
+            name.filter(|name| name.split(' ').count() <= MOST_WORDS && !name.ends_with('.') && !name.contains('“'));
+        let name = name.map(str::to_owned);
+        if name.is_some() {
+            self.piece.lines.pop();
+        }
+        let name = name.unwrap_or_else(|| format!("{} 2", self.piece.name));
+        self.flush();
+        self.begin(&name);
+        if name.contains(['(', '[']) {
+            self.remark(&name);
+        }
     }
 
     /// Lines that were for some sizes are over where a list has a number for each of all sizes, or all sizes are named.
@@ -94,7 +177,8 @@ impl Reader<'_> {
         let (mut told, mut stitches) = (Vec::new(), 0);
         for clause in words.split(" , ") {
             let all: Vec<&str> = clause.split(' ').collect();
-            let stitch = all.iter().find(|word| word.starts_with('~') && **word != "~sl_st");
+            let own = all.iter().take_while(|word| **word != ".");
+            let stitch = own.into_iter().find(|word| word.starts_with('~') && **word != "~sl_st");
             let along = ends.iter().any(|said| clause.contains(said));
             match (along, stitch) {
                 (true, Some(stitch)) => {

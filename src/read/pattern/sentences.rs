@@ -93,7 +93,14 @@ pub(super) fn has_work(tokens: &[Token]) -> bool {
             && hook_in.text == "in"
             && matches!(place.text.as_str(), "each" | "next" | "same" | "ring" | "first" | "last" | "rowend" | "all")
     });
-    placed && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
+    let along = tokens.windows(3).any(|three| {
+        let [number, stitch, on] = three else { return false };
+        is_amount(&number.text)
+            && stitch.text.starts_with('~')
+            && stitch.text != "~sl_st"
+            && matches!(on.text.as_str(), "along" | "down" | "up" | "evenly" | "across" | "around")
+    });
+    (placed || along) && !tokens.iter().any(|token| explains.contains(&token.text.as_str()))
 }
 
 /// `Keep going like this until you have 48 rows`, `Continue in pattern for 5 more rows`: rows that are only spoken of.
