@@ -919,17 +919,10 @@ impl Head {
             {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
+            self.name_in_brackets(&block.text, &tokens);
             for three in tokens.windows(3) {
-                // `Change to white`; `black sc 7, white sc 6`; `Row 3: (White) ch 1`.
+                // `Change to white`; `black sc 7, white sc 6`.
                 let [change, to, name] = three else { continue };
-                if (change.text.as_str(), name.text.as_str()) == ("(", ")")
-                    && colours::is_colour(&to.text)
-                    && label(&tokens).is_some()
-                    && let Some(written) = block.text.get(to.start..to.end)
-                    && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(written))
-                {
-                    self.yarns.push((written.to_owned(), format!("yarn {written}")));
-                }
                 if to.text.starts_with('~') && is_amount(&name.text) && colours::is_colour(&change.text) {
                     let known = self.yarns.iter().any(|(known, _)| *known == change.text);
                     self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));
@@ -950,6 +943,20 @@ impl Head {
                 if let Some(name) = name.filter(|name| !self.yarns.iter().any(|(known, _)| known == name)) {
                     self.yarns.push((name.clone(), format!("yarn {name}")));
                 }
+            }
+        }
+    }
+
+    /// `Row 3: (White) ch 1`: a colour alone in brackets, in a row.
+    fn name_in_brackets(&mut self, text: &str, tokens: &[Token]) {
+        for three in tokens.windows(3).filter(|_| label(tokens).is_some()) {
+            let [open, name, close] = three else { continue };
+            if (open.text.as_str(), close.text.as_str()) == ("(", ")")
+                && colours::is_colour(&name.text)
+                && let Some(written) = text.get(name.start..name.end)
+                && !self.yarns.iter().any(|(known, _)| known.eq_ignore_ascii_case(written))
+            {
+                self.yarns.push((written.to_owned(), format!("yarn {written}")));
             }
         }
     }

@@ -274,6 +274,30 @@ impl<'a> Lexicon<'a> {
         Some(self.stitches.get(id)?.names(self.terms).short.clone())
     }
 
+    /// A stitch with the loop or the post that it goes into, in one word.
+    fn with_loop_or_post(&self, word: &str) -> Option<String> {
+        // `hdcblo`, `hdc-blo`.
+        for (ending, which) in [("blo", "back"), ("flo", "front")] {
+            let stitch = word.strip_suffix(ending).map(|stitch| stitch.trim_end_matches('-'));
+            if let Some(short) = stitch.and_then(|stitch| self.trade_name(stitch)) {
+                return Some(format!("{} in {which} loop only", marked(&short)));
+            }
+            let stitch = word.strip_prefix(ending).map(|stitch| stitch.trim_start_matches('-'));
+            if let Some(short) = stitch.filter(|stitch| !stitch.is_empty()).and_then(|stitch| self.trade_name(stitch)) {
+                return Some(format!("in {which} loop only {}", marked(&short)));
+            }
+        }
+        // `dcfp`, `tr-bp`: the post behind the stitch.
+        for post in ["fp", "bp"] {
+            let stitch = word.strip_suffix(post).map(|stitch| stitch.trim_end_matches('-'));
+            let name = stitch.filter(|stitch| !stitch.is_empty()).map(|stitch| format!("{post}{stitch}"));
+            if let Some(short) = name.and_then(|name| self.trade_name(&name)) {
+                return Some(marked(&short));
+            }
+        }
+        None
+    }
+
     /// A word that means nothing more: `ch3` and `chain-2` are brought to one form.
     fn alone(&self, word: &str) -> String {
         if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces") {
@@ -297,24 +321,8 @@ impl<'a> Lexicon<'a> {
                 return tens.saturating_add(ones).to_string();
             }
         }
-        // `hdcblo`, `hdc-blo`.
-        for (ending, which) in [("blo", "back"), ("flo", "front")] {
-            let stitch = word.strip_suffix(ending).map(|stitch| stitch.trim_end_matches('-'));
-            if let Some(short) = stitch.and_then(|stitch| self.trade_name(stitch)) {
-                return format!("{} in {which} loop only", marked(&short));
-            }
-            let stitch = word.strip_prefix(ending).map(|stitch| stitch.trim_start_matches('-'));
-            if let Some(short) = stitch.filter(|stitch| !stitch.is_empty()).and_then(|stitch| self.trade_name(stitch)) {
-                return format!("in {which} loop only {}", marked(&short));
-            }
-        }
-        // `dcfp`, `tr-bp`: the post behind the stitch.
-        for post in ["fp", "bp"] {
-            let stitch = word.strip_suffix(post).map(|stitch| stitch.trim_end_matches('-'));
-            let name = stitch.filter(|stitch| !stitch.is_empty()).map(|stitch| format!("{post}{stitch}"));
-            if let Some(short) = name.and_then(|name| self.trade_name(&name)) {
-                return marked(&short);
-            }
+        if let Some(looped) = self.with_loop_or_post(word) {
+            return looped;
         }
         // `x6`, `sc6`.
         let letters = word.trim_end_matches(|c: char| c.is_ascii_digit());

@@ -289,10 +289,7 @@ impl<'a> Reader<'a> {
         if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
             return self.for_sizes(block, chosen);
         }
-        if let Some((rest, sizes)) = self.sizes_in_label(text) {
-            let before = self.only_for.replace(sizes);
-            self.paragraph(&Block { text: rest, ..block.clone() });
-            self.only_for = before;
+        if self.for_labelled_sizes(block) {
             return;
         }
         self.for_all_again(text);
@@ -324,17 +321,8 @@ impl<'a> Reader<'a> {
             self.piece.layout = Some(layout);
             return self.told(block, Became::Work);
         }
-        if let Some(steps) = self.rejoined(text).filter(|_| self.is_cut()) {
-            self.piece.first_steps = steps;
-            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
-            self.counted_on(next.map(|(from, _)| from));
-            return self.told(block, Became::Work);
-        }
-        if let Some((yarn, rest)) = self.yarn_first(text).filter(|_| !self.piece.begun())
-            && self.begins_block(rest)
-        {
-            self.in_yarn(&yarn);
-            return self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
+        if self.begins_beside(block) {
+            return;
         }
         self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
@@ -348,6 +336,31 @@ impl<'a> Reader<'a> {
             }
         }
         self.rest_of(block, &tokens);
+    }
+
+    /// A line whose label says which sizes it is for.
+    fn for_labelled_sizes(&mut self, block: &Block) -> bool {
+        let Some((rest, sizes)) = self.sizes_in_label(&block.text) else { return false };
+        let before = self.only_for.replace(sizes);
+        self.paragraph(&Block { text: rest, ..block.clone() });
+        self.only_for = before;
+        true
+    }
+
+    /// A part that is joined anew beside another one, or work along a chain in a yarn of its own.
+    fn begins_beside(&mut self, block: &Block) -> bool {
+        if let Some(steps) = self.rejoined(&block.text).filter(|_| self.is_cut()) {
+            self.piece.first_steps = steps;
+            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
+            self.counted_on(next.map(|(from, _)| from));
+            self.told(block, Became::Work);
+            return true;
+        }
+        let begins = self.yarn_first(&block.text).filter(|(_, rest)| !self.piece.begun() && self.begins_block(rest));
+        let Some((yarn, rest)) = begins else { return false };
+        self.in_yarn(&yarn);
+        self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
+        true
     }
 
     /// What stands behind a label: a line, or something that is only said of rows.
@@ -737,16 +750,10 @@ impl<'a> Reader<'a> {
         self.counted_anew(&label);
         self.fill_up(&label);
         self.follow(&mut label);
-        let written = if self.head.is_diagonal() && self.begins_block(body) {
-            Err(Unread::new("blocks that are worked from corner to corner"))
-        } else {
-            self.written(&label, only.as_deref(), body)
-        };
+        let written = self.written_or_block(&label, only.as_deref(), body);
         match written {
             Ok(lines) => {
-                let in_part = lines.iter().find_map(|line| line.strip_prefix("# ")?.strip_prefix(NOT_READ));
-                let became = in_part
-                    .map_or(Became::Work, |what| Became::Remark(what.split('”').next().unwrap_or_default().to_owned()));
+                let became = became_of(&lines);
                 self.piece.lines.extend(lines);
                 if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
                 {
@@ -770,6 +777,14 @@ impl<'a> Reader<'a> {
         for one in said {
             self.said_beside(block, &one);
         }
+    }
+
+    /// A line, if it is none of blocks that are worked from corner to corner.
+    fn written_or_block(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
+        if self.head.is_diagonal() && self.begins_block(body) {
+            return Err(Unread::new("blocks that are worked from corner to corner"));
+        }
+        self.written(label, only, body)
     }
 
     /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
@@ -1225,6 +1240,12 @@ fn column_of_rows(heading: &str) -> Option<&'static str> {
         "rnd" | "round" | "rd" => Some("Rnd"),
         _ => None,
     }
+}
+
+/// What became of a line, of which a part may be a remark.
+fn became_of(lines: &[String]) -> Became {
+    let in_part = lines.iter().find_map(|line| line.strip_prefix("# ")?.strip_prefix(NOT_READ));
+    in_part.map_or(Became::Work, |what| Became::Remark(what.split('”').next().unwrap_or_default().to_owned()))
 }
 
 /// `@0` and `row 50/52`, of `@0 until 50/52 row are complete`, and of `rnd 1–9 of @0`.

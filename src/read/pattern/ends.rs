@@ -362,7 +362,7 @@ pub(super) fn all_in_one(words: &str) -> String {
     let led = clause.split_once(" , ").filter(|(lead, _)| begins && lead.starts_with("ch "));
     let (lead, group) = led.map_or((String::new(), clause), |(lead, group)| (format!("{lead} , "), group));
     if group.is_empty() || clause.contains(" in ") || clause.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
-        return words.to_owned();
+        return words.replace(SAID, " in ");
     }
     format!("{ahead}{lead}( {group} ) in {behind}")
 }

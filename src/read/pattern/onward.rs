@@ -4,6 +4,7 @@
 use ringtrue_grammar::prose::Rule;
 
 use super::{Block, Kind, Reader, copies, edges, is_start, label, line_of, parsed};
+use crate::read::label::Label;
 use crate::read::lexicon::is_amount;
 use crate::read::sizes;
 
@@ -37,32 +38,7 @@ impl Reader<'_> {
             let straight =
                 ["work even", "work straight", "continue even"].iter().any(|begins| words.starts_with(begins));
             if let Some(label) = label(&tokens) {
-                let begins = ["ring", "from hook", "join", "rejoin", "attach", "rowend", "end of each row"];
-                let anew = begins.iter().any(|word| {
-                    format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
-                });
-                let first = label.spans.first().copied().flatten().map(|(from, _)| from);
-                if anew || label.set_up {
-                    return false;
-                }
-                if label.round != last && !label.short {
-                    // A heel, a flap or a sole goes on to and fro over a part of the last round.
-                    let whole = ["across", "to end", "each st", "around"].iter().any(|said| words.contains(said));
-                    if !last || first != Some(1) || whole {
-                        return false;
-                    }
-                    self.piece.goes_on("in rows", "");
-                    self.piece.flat = true;
-                }
-                // Rows are counted on from as many as there are in each size.
-                let sizes = self.head.sizes.len().max(1);
-                if first == Some(1) {
-                    let last: Vec<u32> = (0..sizes).map(|size| self.piece.last_number(size)).collect();
-                    self.piece.shift = last.first().copied().unwrap_or(0);
-                    let alike = last.iter().all(|other| Some(other) == last.first());
-                    self.piece.shifts = if alike { Vec::new() } else { last };
-                }
-                return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
+                return self.goes_on_at(&label, &words, last);
             }
             if straight {
                 return true;
@@ -76,6 +52,36 @@ impl Reader<'_> {
             }
         }
         false
+    }
+
+    /// Whether the row with this label goes on with the piece; `last` is whether that ends with a round.
+    fn goes_on_at(&mut self, label: &Label, words: &str, last: bool) -> bool {
+        let begins = ["ring", "from hook", "join", "rejoin", "attach", "rowend", "end of each row"];
+        let anew = begins.iter().any(|word| {
+            format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
+        });
+        let first = label.spans.first().copied().flatten().map(|(from, _)| from);
+        if anew || label.set_up {
+            return false;
+        }
+        if label.round != last && !label.short {
+            // A heel, a flap or a sole goes on to and fro over a part of the last round.
+            let whole = ["across", "to end", "each st", "around"].iter().any(|said| words.contains(said));
+            if !last || first != Some(1) || whole {
+                return false;
+            }
+            self.piece.goes_on("in rows", "");
+            self.piece.flat = true;
+        }
+        // Rows are counted on from as many as there are in each size.
+        let sizes = self.head.sizes.len().max(1);
+        if first == Some(1) {
+            let last: Vec<u32> = (0..sizes).map(|size| self.piece.last_number(size)).collect();
+            self.piece.shift = last.first().copied().unwrap_or(0);
+            let alike = last.iter().all(|other| Some(other) == last.first());
+            self.piece.shifts = if alike { Vec::new() } else { last };
+        }
+        return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
     }
 
     /// Rows below a part that is done are counted on, by the number that the first of them has.
