@@ -746,9 +746,11 @@ impl Head {
             let end = letter.map_or_else(|| yarn.find([':', '(']).unwrap_or(yarn.len()), str::len);
             (yarn.get(..end).unwrap_or(yarn).trim().to_owned(), yarn.to_owned())
         });
-        // `Yarn needle` is no yarn.
+        // `Yarn needle` is no yarn; `Yarn silk (“silk”): weight 0` is one.
         let called = |name: &str| {
-            !name.starts_with(char::is_lowercase) || name.split(' ').next().is_some_and(colours::is_colour)
+            !name.starts_with(char::is_lowercase)
+                || name.split(' ').next().is_some_and(colours::is_colour)
+                || !name.contains("needle") && text.contains(['“', ':'])
         };
         match yarn.filter(|(name, _)| called(name)) {
             Some((name, _)) if !self.yarns.iter().any(|(known, _)| *known == name) && !name.contains(", ") => {

@@ -14,8 +14,8 @@ use ringtrue_grammar::prose::Rule;
 
 pub(super) use self::ends::along;
 use self::ends::{
-    all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group, total_in_brackets,
-    turned_before_total, turning, turning_chain_off, with_rest,
+    all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group,
+    total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
 };
 use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,

@@ -18,7 +18,12 @@ impl Reader<'_> {
         let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
         let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
-        if cut && below.iter().take(NEAR).any(|block| self.rejoined(&block.text).is_some()) && self.after.is_none() {
+        // What begins on an edge that it names is a piece.
+        let beside = |block: &Block| {
+            self.rejoined(&block.text).is_some()
+                && parsed(Rule::start, &line_of(&self.lexicon.read(&block.text))).is_none()
+        };
+        if cut && below.iter().take(NEAR).any(beside) && self.after.is_none() {
             let first = below.iter().take(NEAR + 1).find_map(|block| {
                 let label = label(&self.lexicon.read(&block.text))?;
                 label.spans.first().copied().flatten().map(|(from, _)| from)
