@@ -40,8 +40,8 @@ fn is_written(line: &Line, span: Span) -> bool {
 
 fn till(step: &Step) -> Option<&Till> {
     match &step.kind {
-        StepKind::Work(Work { places: Where::Till(till), .. }) => Some(till),
-        StepKind::Repeat(Repeat { extent: Extent::Till(till), .. }) => Some(till),
+        StepKind::Work(Work { places: Where::Till(till), .. })
+        | StepKind::Repeat(Repeat { extent: Extent::Till(till), .. }) => Some(till),
         _ => None,
     }
 }

@@ -113,7 +113,9 @@ impl Hole {
         let (first, last) = (before.len().saturating_sub(earlier), before.len().saturating_add(later));
         let chain = made.get_mut(first..last).unwrap_or_default();
         let bridge = chain.to_vec();
-        chain.iter_mut().for_each(|slot| slot.over = true);
+        for slot in chain {
+            slot.over = true;
+        }
         // A round has no beginning: what it ends with stands before what it begins with.
         let node = |slot: Option<&Slot>| slot.map_or(0, |slot| slot.node);
         let before = node(first.checked_sub(1).and_then(|at| made.get(at)).or(made.last()));

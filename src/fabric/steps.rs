@@ -178,18 +178,7 @@ impl Hand<'_> {
         }
         match &work.places {
             Where::Count(places) => self.count(work.stitch, each, places.get(self.size), span),
-            Where::CountOf(places, kind) => {
-                let places = places.get(self.size);
-                let takes = self.takes(work.stitch);
-                if takes > 1 && places > 1 && !self.now.ghost {
-                    let stitch = work.stitch;
-                    return trouble(span, FaultKind::LegsInSeveral { stitch, takes, places });
-                }
-                (0..places).try_for_each(|_| {
-                    let here = self.seek(*kind, span)?;
-                    self.into_place(work.stitch, each, here, span)
-                })
-            }
+            Where::CountOf(places, kind) => self.in_several(work.stitch, each, (places.get(self.size), *kind), span),
             Where::Till(till) => self.work_till(work.stitch, each, till, span),
             Where::Each(kind, till) => {
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
@@ -200,6 +189,18 @@ impl Hand<'_> {
             }),
             Where::In(place) => self.in_a_place(work.stitch, each, place, span),
         }
+    }
+
+    /// Stitches in so many places of a kind.
+    fn in_several(&mut self, stitch: StitchId, each: u32, (places, kind): (u32, Kind), span: Span) -> Outcome {
+        let takes = self.takes(stitch);
+        if takes > 1 && places > 1 && !self.now.ghost {
+            return trouble(span, FaultKind::LegsInSeveral { stitch, takes, places });
+        }
+        (0..places).try_for_each(|_| {
+            let here = self.seek(kind, span)?;
+            self.into_place(stitch, each, here, span)
+        })
     }
 
     /// Stitches in a place that is named.

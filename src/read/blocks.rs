@@ -337,9 +337,9 @@ impl Parts {
         let moved_in = moved_in(line);
         match &self.open {
             Some(open)
-                if !(is_bare_name(&open.text) && begins_work(trimmed))
-                    && !ends_yarn(trimmed)
-                    && !(self.in_head && stands_apart(&open.text, self.length, trimmed))
+                if !(ends_yarn(trimmed)
+                    || is_bare_name(&open.text) && begins_work(trimmed)
+                    || self.in_head && stands_apart(&open.text, self.length, trimmed))
                     && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)

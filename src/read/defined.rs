@@ -110,6 +110,29 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
     entries(text).into_iter().filter_map(entry).collect()
 }
 
+/// The full name that stands before how a stitch is made, `shell stitch (5 dc in next)`.
+fn full_name(how: &str) -> (&str, &str) {
+    match how.split_once('(') {
+        Some((full, _)) if !full.is_empty() && full.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-')) => {
+            (full.trim(), how.get(full.len()..).unwrap_or_default())
+        }
+        _ => ("", how),
+    }
+}
+
+/// `dec = invisible decrease`.
+fn of_the_trade(short: &str, words: &str) -> Option<String> {
+    let first = words.split(' ').next().and_then(|first| first.strip_prefix('~'))?;
+    (matches!(short, "inc" | "dec") && first != short).then(|| first.replace('_', " "))
+}
+
+/// `picot = ch 3, sl st in first of these ch`.
+fn picot(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)> {
+    let chains = how.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
+    let picot = format!("picot{chains}");
+    lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)))
+}
+
 fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)> {
     const NAMES: [&str; 5] = ["inc", "dec", "shell", "sh", "vst"];
     const LONGEST: usize = 8;
@@ -123,12 +146,8 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         && name.len() <= LONGEST
         && name.starts_with(char::is_alphabetic);
     let how_words = line_of(&lexicon.read(how));
-    // `picot = ch 3, sl st in first of these ch`.
     if known == Some("picot") {
-        let chains =
-            how_words.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).filter(|number| is_number(number))?;
-        let picot = format!("picot{chains}");
-        return lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)));
+        return picot(name, &how_words, lexicon);
     }
     // `X = single crochet`, `V = increase (2 sc in one stitch)`: a capital that stands for a stitch.
     if name.len() == 1 && name.starts_with(|c: char| c.is_ascii_uppercase()) {
@@ -151,21 +170,14 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         None if own => name.to_lowercase(),
         _ => return None,
     };
-    let (full, how) = match how.split_once('(') {
-        Some((full, _)) if !full.is_empty() && full.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-')) => {
-            (full.trim(), how.get(full.len()..)?)
-        }
-        _ => ("", how),
-    };
+    let (full, how) = full_name(how);
     let words = line_of(&lexicon.read(&how.replace(" all in ", " in ")));
     let words = words.trim_end_matches([' ', '.']);
     if usual.iter().any(|usual| words.starts_with(&usual.replace("{}", plain))) {
         return None;
     }
-    // `dec = invisible decrease`.
-    let first = words.split(' ').next().and_then(|first| first.strip_prefix('~'));
-    if let (true, Some(stitch)) = (matches!(short.as_str(), "inc" | "dec"), first.filter(|first| *first != short)) {
-        return Some((name.to_owned(), Meant::Trade(stitch.replace('_', " "))));
+    if let Some(stitch) = of_the_trade(&short, words) {
+        return Some((name.to_owned(), Meant::Trade(stitch)));
     }
     let steps = words.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '(' | '['));
     let full = if full.is_empty() || lexicon.knows(&full.to_lowercase()) { short.clone() } else { full.to_lowercase() };

@@ -54,6 +54,9 @@ pub(super) enum Also {
     EverySecond,
 }
 
+/// So many words may name a row behind its number.
+const MOST_WORDS: usize = 3;
+
 /// The label that a text begins with.
 pub(super) fn label(tokens: &[Token]) -> Option<Label> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
@@ -80,7 +83,6 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
         label.ends = end;
     }
     // `Row 5: Decrease row: ch 1`.
-    const MOST_WORDS: usize = 3;
     let named = (at..at + MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row") && text(at + 1) == ":");
     let plain = |token: &Token| token.text.chars().all(|c| c.is_alphabetic() || c == '~');
     if let Some(colon) = named.filter(|named| tokens.get(at..*named).is_some_and(|words| words.iter().all(plain)))

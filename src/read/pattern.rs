@@ -295,20 +295,19 @@ impl<'a> Reader<'a> {
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
-        if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label(&tokens).is_none() {
+        let label = label(&tokens);
+        if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label.is_none() {
             return self.unread(block);
         }
-        if let Some(label) = label(&tokens).map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
+        if let Some(label) = label.map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
             return self.labelled(block, label);
         }
         if let Some(yarn) = in_yarn_alone(&tokens) {
             self.in_yarn(&yarn);
             return self.told(block, Became::Work);
         }
-        if let Some(rest) = behind_hook(text, &tokens).filter(|_| self.piece.start.is_none()) {
-            return self.paragraph(&Block { text: rest, ..block.clone() });
-        }
-        if let Some(rest) = self.named_before(text) {
+        let hook = behind_hook(text, &tokens).filter(|_| self.piece.start.is_none());
+        if let Some(rest) = hook.or_else(|| self.named_before(text)) {
             return self.paragraph(&Block { text: rest, ..block.clone() });
         }
         if (self.piece.start.is_none() || goes_over(text)) && self.intro(text) {
@@ -395,6 +394,16 @@ impl<'a> Reader<'a> {
         self.line(block, label, body);
     }
 
+    /// How many of the piece are made, said behind its rows.
+    fn copied(&mut self, text: &str, tokens: &[Token]) -> bool {
+        let several = self.head.pieces.len() > 1 && tokens.first().is_some_and(|token| token.text == "work");
+        let here = !several && !self.piece.written.is_empty() && self.piece.copies.is_none();
+        let Some(copies) = copies_said(tokens).filter(|_| here) else { return false };
+        self.piece.copies = Some(copies);
+        self.words(text);
+        true
+    }
+
     /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
     fn rest_of(&mut self, block: &Block, tokens: &[Token]) {
         let text = block.text.as_str();
@@ -414,14 +423,7 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
-        let several = self.head.pieces.len() > 1 && tokens.first().is_some_and(|token| token.text == "work");
-        if let Some(copies) =
-            copies_said(tokens).filter(|_| !several && !self.piece.written.is_empty() && self.piece.copies.is_none())
-        {
-            self.piece.copies = Some(copies);
-            return self.words(text);
-        }
-        if self.edging(block) {
+        if self.copied(text, tokens) || self.edging(block) {
             return;
         }
         if missed::is_abbreviation(text, &self.lexicon) {
@@ -720,12 +722,21 @@ impl<'a> Reader<'a> {
         self.instructions.push(Instruction { span: block.span, words: block.text.clone(), became });
     }
 
+    /// The side that the label of a row says, and whether the row is that of a pattern.
+    fn side_and_pattern(&mut self, label: &Label, text: &str) {
+        if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round) {
+            self.piece.says_side(*number, label.side);
+        }
+        if text.to_lowercase().starts_with("patt") {
+            self.piece.pattern_row = label.spans.first().copied().flatten().map(|(row, _)| row);
+        }
+    }
+
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
         let (body, said) = self.for_makers(body);
         let mut body = body.as_str();
-        let begins_in = self.yarn_first(body);
-        if let Some((yarn, rest)) = begins_in {
+        if let Some((yarn, rest)) = self.yarn_first(body) {
             (label.yarn, body) = (label.yarn.or(Some(yarn)), rest);
         }
         if let Some(yarn) = label.yarn.take() {
@@ -755,13 +766,7 @@ impl<'a> Reader<'a> {
             Ok(lines) => {
                 let became = became_of(&lines);
                 self.piece.lines.extend(lines);
-                if let ([Some((number, _)), ..], false) = (label.spans.as_slice(), label.side.is_empty() || label.round)
-                {
-                    self.piece.says_side(*number, label.side);
-                }
-                if block.text.to_lowercase().starts_with("patt") {
-                    self.piece.pattern_row = label.spans.first().copied().flatten().map(|(row, _)| row);
-                }
+                self.side_and_pattern(&label, &block.text);
                 self.wait_for(&label);
                 self.told(block, became);
             }

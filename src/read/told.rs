@@ -199,8 +199,8 @@ impl Teller<'_> {
             Rule::square | Rule::curly | Rule::star_repeat | Rule::star_pair | Rule::double_star => self.repeat(parts),
             Rule::times_before => self.times_before(parts),
             Rule::begun_in => {
-                self.from_hook =
-                    parts.first().and_then(|part| part.clone().into_inner().next()).map(|nth| nth.as_str().to_owned());
+                let nth = parts.first().and_then(|part| part.clone().into_inner().next());
+                self.from_hook = nth.map(|nth| nth.as_str().to_owned());
                 Ok(String::new())
             }
             Rule::each_by => self.each_by(parts),
@@ -223,11 +223,7 @@ impl Teller<'_> {
             Rule::fasten_off => Ok("fasten off".to_owned()),
             Rule::join_piece => self.join_piece(parts),
             Rule::rejoin => self.rejoin(&parts),
-            Rule::behind if parts.iter().any(|part| part.as_rule() == Rule::behind_petals) => {
-                self.behind_said = true;
-                Ok(String::new())
-            }
-            Rule::behind => Ok(format!("behind {} {}", self.line_word(), texts(&parts))),
+            Rule::behind => Ok(self.behind(&parts)),
             Rule::working_in => {
                 self.loops = which_loop(pair).unwrap_or_default();
                 Ok(String::new())
@@ -243,6 +239,15 @@ impl Teller<'_> {
             Rule::with_yarn | Rule::begin_same | Rule::nothing => Ok(String::new()),
             _ => self.gathered(&pair, parts),
         }
+    }
+
+    /// Behind the petals, or behind what an earlier round has made.
+    fn behind(&mut self, parts: &[Pair<'_, Rule>]) -> String {
+        if parts.iter().any(|part| part.as_rule() == Rule::behind_petals) {
+            self.behind_said = true;
+            return String::new();
+        }
+        format!("behind {} {}", self.line_word(), texts(parts))
     }
 
     /// A slip stitch closes a round; before anything is worked it only goes to where the round begins.
@@ -510,12 +515,12 @@ impl Teller<'_> {
     }
 
     /// `Sc around the post`: which way the hook goes round it is only said by the name of the stitch, or where it lies behind the work.
-    fn around_post(&self, stitch: &str) -> Result {
+    fn around_post(&self, stitch: &str) -> String {
         const PLAIN: [&str; 7] = ["sc", "hdc", "dc", "htr", "tr", "dtr", "trtr"];
         if !PLAIN.contains(&stitch) {
-            return Ok(stitch.to_owned());
+            return stitch.to_owned();
         }
-        if self.behind_said { Ok(format!("bp{stitch}")) } else { Ok(format!("fp{stitch}")) }
+        if self.behind_said { format!("bp{stitch}") } else { format!("fp{stitch}") }
     }
 
     /// How often one stitch is worked: `sc 5`, `sc 5 times`, `sc twice`.
@@ -562,7 +567,7 @@ impl Teller<'_> {
             *number = places.map_or(number.clone(), |places| (places / takes).to_string());
         }
         let loops = if place.loop_only.is_empty() { loops } else { place.loop_only };
-        let stitch = &if place.around_post { self.around_post(stitch)? } else { stitch.to_owned() };
+        let stitch = &if place.around_post { self.around_post(stitch) } else { stitch.to_owned() };
         if self.from_hook.is_some() {
             let number = match &place.target {
                 Target::Some(number, _) if each == "1" => number.clone(),

@@ -120,11 +120,11 @@ impl Reader<'_> {
             return false;
         };
         let all: Vec<&str> = rest.split(' ').collect();
-        let (number, word, behind) = match all.as_slice() {
-            [number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
-            ["next", number, word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
-            [number, "more" | "further", word @ ("row" | "rnd"), behind @ ..] => (number, word, behind),
-            _ => return false,
+        let ([number, word @ ("row" | "rnd"), behind @ ..]
+        | ["next", number, word @ ("row" | "rnd"), behind @ ..]
+        | [number, "more" | "further", word @ ("row" | "rnd"), behind @ ..]) = all.as_slice()
+        else {
+            return false;
         };
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse().ok()).collect();
         let Some(next) = each.filter(|each| !each.contains(&0) && !self.piece.written.is_empty()) else { return false };

@@ -86,7 +86,7 @@ impl Reader<'_> {
             let alike = last.iter().all(|other| Some(other) == last.first());
             self.piece.shifts = if alike { Vec::new() } else { last };
         }
-        return first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1));
+        first.is_none_or(|first| first == 1 || first == self.piece.last_number(0).saturating_add(1))
     }
 
     /// Rows below a part that is done are counted on, by the number that the first of them has.
