@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::context::{Context, Group};
+use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::syntax::tree::{Body, Ending, Header, LineKind, Setting, StepKind, WorkLine};
 
@@ -163,12 +163,4 @@ fn finding(said: &Said, here: Span, earlier: Span) -> Diagnostic {
     let what = &said.what;
     let message = format!("{what} stands twice, and {}", said.result);
     Diagnostic::warning(CODE, message, here, "the second time").with_other(earlier, "the first").with_help(said.help)
-}
-
-/// Yarn that is joined twice, with nothing worked between.
-pub(super) fn joined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    let finding = context.finding(CODE, group, |fault| {
-        (format!("{} joins yarn twice, and works nothing between", context.label(fault)), "the second time".to_owned())
-    });
-    finding.with_help(KEEP_ONE)
 }

@@ -20,3 +20,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         "to begin there, leave the `move` out; to begin further on, say by how many, as `move 2` for the second stitch",
     )
 }
+
+/// Yarn that is joined twice, with nothing worked between.
+pub(super) fn joined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        (format!("{} joins yarn twice, and works nothing between", context.label(fault)), "the second time".to_owned())
+    });
+    finding.with_help("keep one of them")
+}

@@ -29,7 +29,7 @@ mod turned;
 mod whole_rows;
 
 use crate::compiled::{Compiled, compile};
-use crate::diagnostic::{Code, Diagnostic, Label, Safety, Severity, Span};
+use crate::diagnostic::{Code, Diagnostic, Fix, Label, Safety, Severity, Span};
 use crate::syntax::tree::{Body, File, Line, LineKind};
 use crate::words;
 pub use offers::{Change, Offer, offers};
@@ -103,14 +103,17 @@ pub fn compile_and_mend(text: &str) -> Compiled {
 
 /// A fault in a row that is done again, if it is the line which does it again that is likely wrong: then it is said there.
 fn blamed(compiled: &Compiled, mut finding: Diagnostic) -> Diagnostic {
-    let inside = |span: Span| {
-        let edits = finding.fixes.first().map_or(&[][..], |fix| fix.edits.as_slice());
-        !edits.is_empty() && edits.iter().all(|edit| span.start <= edit.span.start && edit.span.end <= span.end)
+    let edits_within = |fix: &Fix, span: Span| {
+        let mut edits = fix.edits.iter();
+        !fix.edits.is_empty() && edits.all(|edit| span.start <= edit.span.start && edit.span.end <= span.end)
     };
+    let inside = |span: Span| finding.fixes.first().is_some_and(|fix| edits_within(fix, span));
+    // A start is as long as it was meant to be, unless nothing else closes.
+    let alone = |span: Span| !finding.fixes.is_empty() && finding.fixes.iter().all(|fix| edits_within(fix, span));
     let again = candidates::said_by(compiled, &finding).map(|again| again.span).find(|span| inside(*span));
     let here = |span: &Span| (span.start..=span.end).contains(&finding.primary.span.start);
     let again = again.map(|span| (span, "does that line again"));
-    let start = || started_at(compiled, &finding).filter(|span| inside(*span)).map(|span| (span, "begins with this"));
+    let start = || started_at(compiled, &finding).filter(|span| alone(*span)).map(|span| (span, "begins with this"));
     if let Some((span, text)) = again.or_else(start).filter(|(span, _)| !here(span)) {
         let cause = std::mem::replace(&mut finding.primary, Label { span, text: text.to_owned() });
         finding.others.retain(|other| other.span != span);

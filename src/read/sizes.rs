@@ -34,7 +34,9 @@ const LONGEST: usize = 20;
 
 /// The sizes that a text states, if it does: `Sizes: S (M, L)`, `(girls' sizes 4, 8, 12)`.
 pub(super) fn stated(text: &str) -> Vec<String> {
-    changes(text).or_else(|| found(text, &BEFORE)).or_else(|| behind_colon(text)).unwrap_or_default()
+    let all = changes(text).or_else(|| found(text, &BEFORE)).or_else(|| behind_colon(text)).unwrap_or_default();
+    // A full stop ends the sentence.
+    all.into_iter().map(|name| name.trim_end_matches('.').to_owned()).collect()
 }
 
 /// `For babies: 0–3 m [3–6 m, 6–12 m]`: a list whose names can only be those of sizes.

@@ -39,9 +39,8 @@ fn editions() -> Vec<(&'static str, Page, Edition)> {
     ]
 }
 
-/// What the reader does not understand yet: grids of filet and from corner to corner, edges of several copies, and a stitch that is made of
-/// others. It is said, and none of them is called the same.
-const NOT_YET: [&str; 3] = ["lugger-panel", "signal-flag-mat", "129-davenport-set"];
+/// What the reader does not understand yet: grids from corner to corner. It is said, and none of them is called the same.
+const NOT_YET: [&str; 1] = ["signal-flag-mat"];
 
 fn held(of: &str, chosen: &[&str]) -> Vec<String> {
     let mut wrong = Vec::new();
@@ -72,7 +71,7 @@ fn the_page_of_every_printed_pattern_makes_the_fabric_that_it_was_written_from()
 }
 
 /// How many pages of all samples and printed patterns are read back the same in each edition in words. None has ever been fewer.
-const SEEN: [(&str, usize); 3] = [("plain", 133), ("in full", 131), ("UK", 133)];
+const SEEN: [(&str, usize); 3] = [("plain", 133), ("in full", 132), ("UK", 133)];
 
 #[test]
 fn no_edition_is_read_back_less_than_before() {
