@@ -836,7 +836,7 @@ impl Head {
             text.strip_prefix("Numbers are given for size ").and_then(|text| text.split_once(", then in brackets for "))
             && self.sizes.is_empty()
         {
-            let others = others.split(". ").next().unwrap_or_default();
+            let others = others.split(". ").next().unwrap_or_default().trim_end_matches('.');
             let (before, last) = others.rsplit_once(" and ").unwrap_or(("", others));
             self.sizes = vec![first.to_owned()];
             self.sizes.extend(before.split(", ").filter(|name| !name.is_empty()).map(str::to_owned));
