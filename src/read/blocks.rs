@@ -339,7 +339,7 @@ impl Parts {
             Some(open)
                 if !(ends_yarn(trimmed)
                     || is_bare_name(&open.text) && begins_work(trimmed)
-                    || self.in_head && stands_apart(&open.text, self.length, trimmed))
+                    || self.in_head && self.sheet.is_none() && stands_apart(&open.text, self.length, trimmed))
                     && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
                         || !has_plain_label(trimmed)

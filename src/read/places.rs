@@ -259,7 +259,7 @@ impl Teller<'_> {
         let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(till))?;
         match noun {
             // Spaces are never whatever comes.
-            Some(kind) if !words.starts_with("each rem") || kind.ends_with(" sp") => Ok(Target::Each(kind, till)),
+            Some(kind) => Ok(Target::Each(kind, till)),
             _ => Ok(Target::Till(till)),
         }
     }

@@ -314,6 +314,11 @@ fn counts(name: &str, told: &str, of: &[&Worked], compared: &mut Compared) {
         let kind = kind.trim_end_matches(" (ch counted)");
         let kind = kind.strip_suffix("sps").map_or(kind.to_owned(), |rest| format!("{rest}sp"));
         let kind = if kind == "sts" { "st".to_owned() } else { kind };
+        // `6 picots`, `4 shells`: a whole word has its plural.
+        let kind = match kind.strip_suffix('s') {
+            Some(one) if one.len() > 4 && one.chars().all(char::is_alphabetic) => one.to_owned(),
+            _ => kind,
+        };
         if kind.starts_with("block") || kind.contains(" in ") {
             continue;
         }
