@@ -307,18 +307,15 @@ fn counts(name: &str, told: &str, of: &[&Worked], compared: &mut Compared) {
         Some((told, _)) => (told, true),
         None => (told, false),
     };
-    let kinds: Vec<String> = told.split(", ").filter_map(|part| Some(part.split_once(' ')?.1.to_owned())).collect();
+    let kinds: Vec<String> =
+        told.split(", ").filter_map(|part| Some(one_of(part.split_once(' ')?.1.to_owned()))).collect();
     for part in told.split(", ") {
         let (number, kind) = part.split_once(' ').unwrap_or_else(|| panic!("{name}: {part}"));
         let counts_chains = kind.ends_with("(ch counted)");
         let kind = kind.trim_end_matches(" (ch counted)");
         let kind = kind.strip_suffix("sps").map_or(kind.to_owned(), |rest| format!("{rest}sp"));
         let kind = if kind == "sts" { "st".to_owned() } else { kind };
-        // `6 picots`, `4 shells`: a whole word has its plural.
-        let kind = match kind.strip_suffix('s') {
-            Some(one) if one.len() > 4 && one.chars().all(char::is_alphabetic) => one.to_owned(),
-            _ => kind,
-        };
+        let kind = one_of(kind);
         if kind.starts_with("block") || kind.contains(" in ") {
             continue;
         }
@@ -601,5 +598,13 @@ proptest! {
         compare("generated", &text, &mut compared);
         prop_assert!(compared.faults.is_empty(), "{text}{:#?}", compared.faults);
         prop_assert!(compared.counts > 0);
+    }
+}
+
+/// `picot`, of `6 picots`: a whole word has its plural.
+fn one_of(kind: String) -> String {
+    match kind.strip_suffix('s') {
+        Some(one) if one.len() > 3 && one.chars().all(char::is_alphabetic) => one.to_owned(),
+        _ => kind,
     }
 }

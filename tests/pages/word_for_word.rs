@@ -230,10 +230,12 @@ fn pages_that_could_not_be_proved() {
         "blocks ch 3, 3 dc\n\npiece Sail, in rows\nstart ch 6\nrow 1: corner-block = 1 block\nrow 2: new-block, block to end = 2 block\n\
          again row 2 until row 5\nrow 6: first-block, block to end = 5 block\nrow 7: new-block, block to last ch-3 sp, sl st in next ch-3 sp = 5 block\n",
     );
-    page(
+    let legs = worked(
         "\npiece Leg, in a spiral, make 2\nwith A\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [inc] to end = 12\nfasten off\n\
          \npiece Body, in a spiral\nwith A\nstart top of Leg + ch 3 + top of Leg + other side of ch\nrnd 1: sc to end = 30\n",
     );
+    let back = back::markdown(&legs, &Edition::default());
+    assert!(back.is_same(), "{}\n{}", back.told(), back.notation);
     page(&format!(
         "{STRIP}row 2: sc 5, leave rest = 5\nrow 3: sc to end = 5\nrow 4: rejoin A in 3rd st, sc to end = 5\nrow 5: sc to end = 5\n"
     ));
