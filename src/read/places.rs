@@ -139,7 +139,7 @@ impl Teller<'_> {
         let corner = self.begins_at.take();
         let is = |place: &str| Ok(Target::In(place.to_owned()));
         match rule {
-            Rule::each_till => self.each_till(&parts, &words),
+            Rule::each_till => self.each_till(&parts),
             Rule::each_of_next | Rule::next_some => Ok(Target::Some(number.unwrap_or_default(), self.kind_of(&parts)?)),
             Rule::next_one
                 if self.between && words.ends_with(" sp") && !words.contains("ch") && !words.contains("same") =>
@@ -252,13 +252,13 @@ impl Teller<'_> {
         Ok(Target::In("next gap".to_owned()))
     }
 
-    fn each_till(&mut self, parts: &[Pair<'_, Rule>], words: &str) -> Result<Target> {
+    fn each_till(&mut self, parts: &[Pair<'_, Rule>]) -> Result<Target> {
         let noun =
             parts.iter().find(|part| part.as_rule() == Rule::noun).map(|noun| self.noun(noun)).transpose()?.flatten();
         let till = parts.iter().find(|part| part.as_rule() == Rule::till);
         let till = till.map_or_else(|| Ok("to end".to_owned()), |till| self.till(till))?;
         match noun {
-            // Spaces are never whatever comes.
+            // What is named is meant, also where more than that remains.
             Some(kind) => Ok(Target::Each(kind, till)),
             _ => Ok(Target::Till(till)),
         }
