@@ -27,6 +27,8 @@ pub(super) struct Hand<'a> {
     pub marks: &'a [String],
     /// Rows worked before, the starting edge included.
     pub rows_below: u32,
+    /// It is the first line of its piece, whose edge may be too large to be laid out.
+    pub is_first: bool,
     /// Those of them that have posts.
     pub posts_below: u32,
     /// The lead of the piece, which the chain of a lengthened row stands for.

@@ -386,6 +386,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         size: setup.size,
         marks: setup.marks,
         rows_below: setup.rows_below,
+        is_first: setup.is_first,
         posts_below: setup.posts_below,
         piece_lead: worked(setup.lead),
         reading,

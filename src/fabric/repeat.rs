@@ -53,7 +53,7 @@ impl Hand<'_> {
     pub(super) fn repeat_till(&mut self, body: &RepeatBody, till: &Till, span: Span) -> Outcome {
         let stays = self.now.standing > 0 && begins_in_same(body);
         let end = if stays { self.end_standing(till, span)? } else { self.end_of(till, span)? };
-        if self.edge.slots.is_empty() && !self.now.ghost {
+        if self.edge.slots.is_empty() && !self.is_first && !self.now.ghost {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         self.sees_idle(till, end, span);

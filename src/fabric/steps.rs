@@ -379,7 +379,7 @@ impl Hand<'_> {
             return self.repeat_till(&self.as_repeat(stitch, each, span), till, span);
         }
         let end = self.end_of(till, span)?;
-        if self.edge.slots.is_empty() && !self.now.ghost {
+        if self.edge.slots.is_empty() && !self.is_first && !self.now.ghost {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         self.sees_idle(till, end, span);
