@@ -111,9 +111,7 @@ fn where_written<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, same: Option<
 /// The row that is the first of those done again, where a line between them changes the yarn, and none above the `again`.
 fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) -> Option<&'r Row> {
     let ItemKind::Again(again) = &piece.items.get(row.item)?.kind else { return None };
-    let above = piece.items.get(row.item.checked_sub(1)?)?;
-    let changed = matches!(above.kind, ItemKind::ChangeTo(_));
-    if changed || !piece.changes_within(again.lines(size), size) {
+    if piece.changes_right_above(row.item, size) || !piece.changes_within(again.lines(size), size) {
         return None;
     }
     earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)

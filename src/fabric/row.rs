@@ -477,7 +477,8 @@ impl PieceWork<'_> {
             ItemKind::Work(line) => line.begun_in.as_deref(),
             ItemKind::Again(again) => {
                 let lines = again.lines(self.size);
-                if planned.place == 0 && (planned.pass > 0 || !self.changed_right_above(planned.item)) {
+                if planned.place == 0 && (planned.pass > 0 || !self.piece.changes_right_above(planned.item, self.size))
+                {
                     return self.piece.yarn_above(lines, self.size);
                 }
                 let above = *lines.get(planned.place.checked_sub(1)?)?;
@@ -485,12 +486,6 @@ impl PieceWork<'_> {
             }
             _ => None,
         }
-    }
-
-    /// Whether the line above an item changes the yarn.
-    fn changed_right_above(&self, item: usize) -> bool {
-        let above = item.checked_sub(1).and_then(|above| self.piece.items.get(above));
-        above.is_some_and(|above| matches!(above.kind, ItemKind::ChangeTo(_)))
     }
 
     /// Whether a row is worked backwards from where the one before it ended, so that the work is not turned for it.

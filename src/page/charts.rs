@@ -23,7 +23,7 @@ const MOST_TOGETHER: usize = 4_000;
 const MOST_BYTES: usize = 300_000;
 
 /// Charts of the stitches of a page.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Charts {
     drawn: Vec<PageChart>,
     /// Charts that a page has no room for, by the piece.
@@ -40,7 +40,7 @@ struct LeftOut {
 }
 
 /// A piece in a size.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct PageChart {
     /// The piece, by its index.
     pub piece: usize,

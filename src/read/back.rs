@@ -1,5 +1,7 @@
 //! Whether a page, read again, makes the fabric that it was written from.
 
+use std::collections::BTreeSet;
+
 use super::Became;
 use crate::compiled::{Compiled, compile, errors};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What, graph_up_to};
@@ -76,7 +78,7 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
     let own = own_words(&compiled.pattern);
     let notation = without_own_words(&reading.notation, &own);
     let again = compile(&notation);
-    let left = |one: &super::Instruction| one.became != Became::Work && !own.contains(&letters(&one.words));
+    let left = |one: &super::Instruction| one.became != Became::Work && !is_own(&one.words, &own);
     let unread = reading.instructions.into_iter().find(left).map(|one| one.words);
     let mut back = ReadBack { sizes: sizes.len(), notation, unread, ..ReadBack::default() };
     let mut at_fault = !errors(&again.findings).is_empty();
@@ -99,7 +101,7 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
 }
 
 /// The designer's words for the maker, which a page gives as they are: whatever work they speak of, none of it is in the fabric.
-fn own_words(pattern: &Pattern) -> String {
+fn own_words(pattern: &Pattern) -> BTreeSet<String> {
     let head = &pattern.head;
     let told = head.about.iter().cloned().chain(head.notes.iter().map(|note| note.text.clone()));
     let items = pattern.pieces.iter().flat_map(|piece| &piece.items);
@@ -108,21 +110,28 @@ fn own_words(pattern: &Pattern) -> String {
         _ => None,
     });
     let how = pattern.stitches.iter().filter_map(|(_, stitch)| stitch.how.clone().filter(|_| stitch.own));
-    told.chain(words).chain(how).map(|text| letters(&text)).collect::<Vec<_>>().join("\n")
+    told.chain(words).chain(how).flat_map(|text| sentences(&text)).collect()
 }
 
 /// What was read, with no mark on what are the designer's own words.
-fn without_own_words(notation: &str, own: &str) -> String {
-    let is_own = |line: &&str| {
+fn without_own_words(notation: &str, own: &BTreeSet<String>) -> String {
+    let marked_own = |line: &&str| {
         let marked = line.trim_start().trim_start_matches('#').trim_start().strip_prefix(NOT_READ);
-        marked.and_then(|rest| rest.split_once("”: ")).is_some_and(|(_, text)| own.contains(&letters(text)))
+        marked.and_then(|rest| rest.split_once("”: ")).is_some_and(|(_, text)| is_own(text, own))
     };
-    notation.split_inclusive('\n').filter(|line| !is_own(line)).collect()
+    notation.split_inclusive('\n').filter(|line| !marked_own(line)).collect()
 }
 
-/// The letters and digits of a text alone, whatever marks stand between them.
-fn letters(text: &str) -> String {
-    text.chars().filter(|c| c.is_alphanumeric()).collect()
+/// Whether each sentence of a text is one of the designer's own.
+fn is_own(text: &str, own: &BTreeSet<String>) -> bool {
+    let said = sentences(text);
+    !said.is_empty() && said.iter().all(|sentence| own.contains(sentence))
+}
+
+/// The sentences of a text by their letters and digits alone, whatever marks stand between them.
+fn sentences(text: &str) -> Vec<String> {
+    let letters = |sentence: &str| sentence.chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+    text.split(['.', '!', '?']).map(letters).filter(|sentence| !sentence.is_empty()).collect()
 }
 
 /// Whether to read a page again would take longer, or more room, than anybody waits for or has.

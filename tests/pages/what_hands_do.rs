@@ -4,22 +4,23 @@ use ringtrue::page::{Edition, Wording, html, plain};
 use ringtrue::read::back;
 use ringtrue::{Compiled, compile};
 
-const HEAD: &str = "pattern Groyne\nterms US\nyarn A \"pool\", weight 4, 100 g = 200 m, 1 ball\n\
+pub(super) const HEAD: &str = "pattern Groyne\nterms US\nyarn A \"pool\", weight 4, 100 g = 200 m, 1 ball\n\
                     yarn B \"rust\", weight 4, 100 g = 200 m, 1 ball\n";
 
-fn worked(pieces: &str) -> Compiled {
+/// What is worked of pieces, with nothing wrong.
+pub(super) fn worked(pieces: &str) -> Compiled {
     let compiled = compile(&format!("{HEAD}{pieces}"));
     assert!(!compiled.has_errors(), "{:?}", compiled.findings);
     compiled
 }
 
 /// The page without its line breaks.
-fn page_in(compiled: &Compiled, edition: &Edition) -> String {
+pub(super) fn page_in(compiled: &Compiled, edition: &Edition) -> String {
     plain(compiled, edition).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The page, which has to be read back to the same fabric.
-fn page(pieces: &str) -> String {
+pub(super) fn page(pieces: &str) -> String {
     let compiled = worked(pieces);
     let back = back::plain(&compiled, &Edition::default());
     assert!(back.is_same(), "{}\n{}", back.told(), back.notation);

@@ -1,30 +1,10 @@
 //! Words that a maker could take for other work: each case is one that was taken so, and read again it is the same fabric.
 
-use ringtrue::page::{Edition, Hand, Telling, Wording, html, plain};
+use ringtrue::compile;
+use ringtrue::page::{Edition, Hand, Telling, Wording, html};
 use ringtrue::read::back;
-use ringtrue::{Compiled, compile};
 
-const HEAD: &str = "pattern Slipway\nterms US\nyarn A \"pool\", weight 4, 100 g = 200 m, 1 ball\n\
-                    yarn B \"rust\", weight 4, 100 g = 200 m, 1 ball\n";
-
-fn worked(pieces: &str) -> Compiled {
-    let compiled = compile(&format!("{HEAD}{pieces}"));
-    assert!(!compiled.has_errors(), "{:?}", compiled.findings);
-    compiled
-}
-
-/// The page in an edition, without its line breaks.
-fn page_in(compiled: &Compiled, edition: &Edition) -> String {
-    plain(compiled, edition).split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// The page, which has to be read back to the same fabric.
-fn page(pieces: &str) -> String {
-    let compiled = worked(pieces);
-    let back = back::plain(&compiled, &Edition::default());
-    assert!(back.is_same(), "{}\n{}", back.told(), back.notation);
-    page_in(&compiled, &Edition::default())
-}
+use super::what_hands_do::{HEAD, page, page_in, worked};
 
 fn says(told: &str, words: &str) {
     assert!(told.contains(words), "no “{words}” in:\n{told}");
@@ -121,6 +101,19 @@ fn a_change_of_colour_stands_in_the_line_in_which_it_is_made() {
     says(&told, "Change to A. Rnd 5");
     let rows = page(&format!("{}change to B\nrow 2: sc to end\n", STRIP.replace("lead", "with A\nlead")));
     says(&rows, "Sc in 2nd ch from hook and in each ch across, changing to B.");
+}
+
+/// Whoever works rows again begins in the yarn in which they were begun: the change stands above them, and is asked for again.
+#[test]
+fn rows_in_two_yarns_that_are_worked_again_say_that_the_yarns_come_again() {
+    let stripes = format!(
+        "{}change to B\nrow 2: sc to end\nchange to A\nrow 3: sc to end\n",
+        STRIP.replace("lead", "with A\nlead")
+    );
+    let told = page(&format!("{stripes}again rows 2-3, 2 times\n"));
+    says(&told, "Change to B. Row 2: Turn, ch 1, sc in each st across, changing to A.");
+    says(&told, "Rep Rows 2 and 3, 2 more times, ending with Row 3. Keep to the stripes.");
+    says(&page(&format!("{stripes}rows 4-7: as rows 2-3\n")), "Rep Rows 2 and 3. Keep to the stripes.");
 }
 
 #[test]

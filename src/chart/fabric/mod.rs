@@ -53,12 +53,14 @@ pub struct Asked {
 }
 
 /// A chart.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Chart {
     /// What it is called: `Chart of Body, size small`.
     pub title: String,
     /// The picture as SVG.
     pub svg: String,
+    /// How wide the picture is, in its own units.
+    pub wide: f64,
     /// What it shows, in words.
     pub told: String,
     /// How many stitches and chains are drawn.

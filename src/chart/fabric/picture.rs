@@ -65,6 +65,7 @@ pub(super) fn draw(
     Chart {
         title: sheet.title(),
         svg: sheet.picture(groups, numbers, &told),
+        wide: sheet.wide(),
         told,
         stitches: sheet.stitches,
         moves: laid.moves,
@@ -531,11 +532,16 @@ impl Sheet<'_> {
         told
     }
 
+    /// How wide the picture is: what is drawn, or a column of the legend.
+    fn wide(&self) -> f64 {
+        let lines = self.legend.lines(self.pattern, self.terms());
+        (self.high.0 - self.low.0 + 2.0 * MARGIN).max(column_of(&lines) + MARGIN)
+    }
+
     fn picture(&self, groups: Vec<Group>, numbers: Group, told: &str) -> String {
         let (left, top) = (self.low.0 - MARGIN, self.low.1 - MARGIN);
         let lines = self.legend.lines(self.pattern, self.terms());
-        let column = lines.iter().map(|(_, words)| entry_width(words)).fold(COLUMN, f64::max);
-        let wide = (self.high.0 - self.low.0 + 2.0 * MARGIN).max(column + MARGIN);
+        let (column, wide) = (column_of(&lines), self.wide());
         let columns = number_of_columns(wide, column);
         let below = self.high.1 + MARGIN;
         let remarks = self.remarks();
@@ -638,6 +644,11 @@ fn lines_of(words: &str, wide: f64) -> Vec<String> {
         }
     }
     lines
+}
+
+/// How wide a column of the legend is.
+fn column_of<D>(lines: &[(D, String)]) -> f64 {
+    lines.iter().map(|(_, words)| entry_width(words)).fold(COLUMN, f64::max)
 }
 
 /// How wide a symbol is with its words.

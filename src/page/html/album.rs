@@ -11,7 +11,7 @@ use crate::pattern::model::Picture;
 use crate::words::clean;
 
 /// What is drawn or photographed for a page.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Album {
     /// By the name of the file, as the pattern has it.
     pictures: BTreeMap<String, Vec<u8>>,

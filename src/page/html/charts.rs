@@ -15,18 +15,14 @@ impl Setter<'_> {
     }
 }
 
-/// Whether a chart can be read in one of two columns on paper, by the width in its head.
-fn is_narrow(svg: &str) -> bool {
-    /// A column is 87 mm wide: so many units make the letters of a chart no smaller than five points.
-    const MOST: f64 = 620.0;
-    let width = svg.split_once(" width=\"").and_then(|(_, behind)| behind.split_once('"'));
-    width.and_then(|(width, _)| width.parse::<f64>().ok()).is_some_and(|width| width <= MOST)
-}
+/// The widest chart that can be read in one of two columns on paper: a column is 87 mm wide, and so many units make the letters of a chart
+/// no smaller than five points (reckoned).
+const WIDEST_IN_A_COLUMN: f64 = 620.0;
 
 /// What can be pressed is shown by the script.
 fn figure(page: &PageChart) -> Markup {
     markup! {
-        details.chart data-size=[page.size] data-row-word=(page.row) open[page.size.is_none()] data-narrow[is_narrow(&page.chart.svg)] {
+        details.chart data-size=[page.size] data-row-word=(page.row) open[page.size.is_none()] data-narrow[page.chart.wide <= WIDEST_IN_A_COLUMN] {
             summary { (quoted(&page.chart.title)) }
             div.turns hidden {
                 button type="button" data-zooms="1" { "Larger" }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::fabric::Row;
-use crate::pattern::model::{Line, NamedRow, Piece, SameAs, StepKind};
+use crate::pattern::model::{ItemKind, Line, NamedRow, Piece, SameAs, StepKind};
 
 use super::context::Told;
 use super::label;
@@ -37,7 +37,7 @@ pub(super) fn beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
 /// `Keep to the stripes.`, after lines whose words don't say every change of colour in them.
 pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
     if told.piece.stripe.is_empty() {
-        return None;
+        return changes_again(told, index).then(|| Phrase::of(" Keep to the stripes."));
     }
     if let Some(rows) = told.by_itself() {
         let changes = rows.iter().any(|row| change_at(told.piece, row.number).is_some());
@@ -53,6 +53,18 @@ pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
     };
     let unsaid = told.rows_of_shown(index).any(|row| !is_said(row));
     unsaid.then(|| Phrase::of(" Keep to the stripes."))
+}
+
+/// Whether rows are worked again whose yarns lines of their own have changed.
+fn changes_again(told: Told<'_>, index: usize) -> bool {
+    match told.piece.items.get(index).map(|item| &item.kind) {
+        Some(ItemKind::Again(again)) => {
+            let mut sizes = told.voice.sizes.iter();
+            sizes.any(|&size| told.piece.changes_within(again.lines(size), size))
+        }
+        Some(ItemKind::Work(line)) => line.same_as.is_some() && line.begun_in.is_some(),
+        _ => false,
+    }
 }
 
 /// The yarn that the words of a line begin with: where it changes and, where the line says another one again, where that

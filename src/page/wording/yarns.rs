@@ -27,7 +27,7 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
 }
 
 /// The yarn that a line of the text behind a single row changes to, in all sizes that have the row: it is taken up in the last pull-through
-/// of that row, so that the row says it.
+/// of that row, so that the row says it. Where the rows behind the change are worked again, it stands above them: it comes again with them.
 pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
     let item = told.piece.items.get(index)?;
     let next = index.checked_add(1)?;
@@ -40,7 +40,8 @@ pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
         && told.last_said_with(index) == index
         && told.voice.sizes.iter().all(single);
     let cut = told.rows_of_shown(index).any(|row| row.ledger.used.last().is_some_and(|stretch| stretch.cut));
-    (said_here && !cut && in_hand(told, next) != Some(yarn.as_str())).then_some(yarn)
+    let begun_again = told.piece.is_begun_again(next.saturating_add(1));
+    (said_here && !cut && !begun_again && in_hand(told, next) != Some(yarn.as_str())).then_some(yarn)
 }
 
 /// The yarn that a row took last; nothing where it went on in one.

@@ -139,7 +139,7 @@ impl Lower {
                 let above = at.checked_sub(1).and_then(|above| rows.get(above)).map(|(_, above)| *above);
                 let begun_in = match above {
                     Some(above) => there.yarn_between(above, named, size),
-                    None if row.place == 0 && self.has_just_changed() => None,
+                    None if row.place == 0 && self.has_just_changed(size) => None,
                     None => {
                         let all: Vec<NamedRow> = rows.iter().map(|(_, named)| *named).collect();
                         there.yarn_above(&all, size)
@@ -176,9 +176,8 @@ impl Lower {
     }
 
     /// Whether the line above changes the yarn.
-    fn has_just_changed(&self) -> bool {
-        let last = self.pieces.last().and_then(|piece| piece.items.last());
-        last.is_some_and(|item| matches!(item.kind, ItemKind::ChangeTo(_)))
+    fn has_just_changed(&self, size: usize) -> bool {
+        self.pieces.last().is_some_and(|piece| piece.changes_right_above(piece.items.len(), size))
     }
 
     /// Whether so many rows are there that the piece, or the pattern, can have no more.

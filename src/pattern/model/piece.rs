@@ -210,6 +210,31 @@ impl Piece {
         self.yarn_between(above, *first, size).filter(|_| first.time == 0)
     }
 
+    /// Whether a line right above an item changes the yarn in a size.
+    #[must_use]
+    pub fn changes_right_above(&self, item: usize, size: usize) -> bool {
+        let above = item.checked_sub(1).and_then(|above| self.items.get(above));
+        above.is_some_and(|above| {
+            matches!(above.kind, ItemKind::ChangeTo(_)) && above.sizes.get(size).copied().unwrap_or(true)
+        })
+    }
+
+    /// Whether other lines work a row again, by its item, and begin in the yarn that the line above it changes to.
+    #[must_use]
+    pub fn is_begun_again(&self, item: usize) -> bool {
+        self.items.iter().any(|other| match &other.kind {
+            ItemKind::Again(again) => again.rows.iter().enumerate().any(|(size, rows)| {
+                rows.first().is_some_and(|first| first.item == item) && self.yarn_above(rows, size).is_some()
+            }),
+            ItemKind::Work(line) => line
+                .same_as
+                .as_ref()
+                .filter(|_| line.begun_in.is_some())
+                .is_some_and(|same| same.piece.is_none() && same.rows.iter().flatten().any(|row| row.item == item)),
+            _ => false,
+        })
+    }
+
     /// Whether a line between rows that follow each other changes the yarn.
     #[must_use]
     pub fn changes_within(&self, rows: &[NamedRow], size: usize) -> bool {
