@@ -60,3 +60,15 @@ pub(super) fn joined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     finding.with_help("begin with the stitch alone, in the first chain; or leave `joined` out of the start")
 }
+
+/// The chain that the loop on the hook comes out of.
+pub(super) fn first(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} goes into the first chain from the hook", context.label(fault));
+        (message, "the loop on the hook comes out of this one".to_owned())
+    });
+    finding.with_help(
+        "the loop on the hook is not counted, and the chain right below it can't be worked into: single crochet (US) goes into the 2nd chain, \
+         double crochet into the 3rd or 4th",
+    )
+}

@@ -8,6 +8,7 @@ mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closes_spiral;
 mod closing_chain;
 mod context;
 mod corner_drift;
@@ -221,6 +222,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
+    Check::margin(closes_spiral::CODE, include_str!("pages/closes-spiral.md"), closes_spiral::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
     Check::margin(inside_out::CODE, include_str!("pages/inside-out.md"), inside_out::run),
@@ -459,6 +461,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPlace { .. }
         | FaultKind::NoMark(_)
         | FaultKind::NoSame
+        | FaultKind::SameIsOther { .. }
         | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
         | FaultKind::NoLineBehind { .. }
@@ -468,7 +471,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::JoinsItself => taken::joins_itself(context, group),
-        FaultKind::LeadWithin | FaultKind::MovesWithin => not_first::describe(context, group),
+        FaultKind::LeadWithin | FaultKind::ChainFromTop | FaultKind::MovesWithin => not_first::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. }
         | FaultKind::SpacePassed { .. }
@@ -487,6 +490,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::InTurning { .. } => from_hook::turned(context, group),
         FaultKind::ChainedBefore { .. } => from_hook::chained(context, group),
         FaultKind::HookJoined => from_hook::joined(context, group),
+        FaultKind::HookInFirst => from_hook::first(context, group),
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
@@ -517,9 +521,10 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::Unequal { .. }
         | FaultKind::SewnToItself { .. }
         | FaultKind::RowToItself { .. } => seam::describe(context, group),
-        FaultKind::Sew { .. } | FaultKind::SewnAlone { .. } | FaultKind::SewnBeyond { .. } => {
-            sew::describe(context, group)
-        }
+        FaultKind::Sew { .. }
+        | FaultKind::SewnAlone { .. }
+        | FaultKind::SewnAgain { .. }
+        | FaultKind::SewnBeyond { .. } => sew::describe(context, group),
         FaultKind::Misplaced(_) => place::describe(context, group),
         FaultKind::NoStart => no_start::describe(context, group),
         FaultKind::TooLarge | FaultKind::TooMuchWork => too_large::describe(context, group),

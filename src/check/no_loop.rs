@@ -22,7 +22,9 @@ pub(super) fn used(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         let FaultKind::LoopUsed { front } = fault.kind else { return Default::default() };
         let (free, other) = if front { ("front", "blo") } else { ("back", "flo") };
         let message = format!("{} goes into a {free} loop that is not free", context.label(fault));
-        (message, format!("the line between leaves it free with `{other}`"))
+        (message, format!("the line above it leaves it free with `{other}`"))
     });
-    finding.with_help("work the line between into the other loops alone, or leave `blo` or `flo` out here")
+    finding.with_help(
+        "work the line above it into the other loops alone, and into each loop once; or leave `blo` or `flo` out here",
+    )
 }

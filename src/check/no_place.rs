@@ -38,6 +38,13 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::NoSuchChain { .. } | FaultKind::ChainPassed { .. } | FaultKind::NoSameSpace => {
                 of_a_space(&fault.kind, &label)
             }
+            FaultKind::SameIsOther { kind } => {
+                let (kind, other) = (words::with_article(&context.kind(*kind)), other_name(*kind));
+                (
+                    format!("{label} calls the place before a {other}, and that is {kind}"),
+                    format!("the same place is {kind}"),
+                )
+            }
             FaultKind::NoSkipped => (
                 format!("{label} goes back to a skipped place, but none is free"),
                 "nothing was skipped that is still free".to_owned(),
@@ -130,6 +137,12 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
+        FaultKind::SameIsOther { kind } => {
+            let right = if other_name(*kind) == "space" { "in same st" } else { "in same sp" };
+            finding.with_help(format!(
+                "write `{right}`, or name the place that is meant, as `in next ch-2 sp` or `in next`"
+            ))
+        }
         FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
         FaultKind::NotJustMade { made, .. } => match made {
             Some(made) => {
@@ -176,7 +189,7 @@ fn where_the_hook_stood(context: Context<'_>, fault: &Fault) -> Option<String> {
     let (mut names_it, mut moved_to) = (false, None);
     each_step(&line.steps, &mut |step| match &step.kind {
         StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
-            names_it |= matches!(places, Where::In(Place::Same | Place::First));
+            names_it |= matches!(places, Where::In(Place::Same(_) | Place::First));
         }
         StepKind::Move(Where::In(Place::NextOf(kind)) | Where::Till(Till::Next(kind))) => moved_to = Some(*kind),
         _ => {}
@@ -295,4 +308,9 @@ fn no_place_to_join(context: Context<'_>, group: Group<'_>, to: usize) -> Diagno
         (message, format!("{name} has no such {wanted}"))
     });
     finding.with_help(format!("name a place that the last row or round of {name} has"))
+}
+
+/// What a place was called that is of this kind.
+fn other_name(kind: Kind) -> &'static str {
+    if matches!(kind, Kind::Space(_) | Kind::AnySpace) { "stitch" } else { "space" }
 }

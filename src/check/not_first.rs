@@ -7,8 +7,10 @@ use crate::fabric::FaultKind;
 pub(super) const CODE: Code = Code("not-first");
 
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
-    if group.first().is_some_and(|fault| fault.kind == FaultKind::LeadWithin) {
-        return lead(context, group);
+    match group.first().map(|fault| &fault.kind) {
+        Some(FaultKind::LeadWithin) => return lead(context, group),
+        Some(FaultKind::ChainFromTop) => return from_top(context, group),
+        _ => {}
     }
     let finding = context.finding(CODE, group, |fault| {
         let message = format!("{} begins again in its middle", context.label(fault));
@@ -25,5 +27,16 @@ fn lead(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     finding.with_help(
         "put it first; a chain that counts as a stitch further on is written `ch 3 as dc`, and to begin further along `move 3` comes before it",
+    )
+}
+
+/// Chains from the top of a stitch, which are to count as one that stands on the row below.
+fn from_top(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} has a chain that counts as a stitch behind a stitch", context.label(fault));
+        (message, "hangs from the top of the stitch before it, and stands on nothing".to_owned())
+    });
+    finding.with_help(
+        "work the stitch itself there; a chain counts as one where a row begins, behind a slip stitch, or where yarn is joined anew",
     )
 }

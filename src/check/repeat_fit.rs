@@ -85,7 +85,7 @@ fn takes(context: Context<'_>, step: &Step, size: usize) -> Option<u32> {
             match &work.places {
                 Where::In(Place::Next) => Some(one),
                 Where::Count(amount) => one.checked_mul(amount.get(size)),
-                Where::In(Place::Same) => Some(0),
+                Where::In(Place::Same(_)) => Some(0),
                 _ => None,
             }
         }

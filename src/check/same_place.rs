@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Extent, ItemKind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where};
+use crate::pattern::model::{Extent, ItemKind, Repeat, RepeatBody, Step, StepKind, Till, Where};
 
 pub(super) const CODE: Code = Code("same-place");
 
@@ -53,10 +53,9 @@ fn stops_before(step: &Step) -> Option<&Till> {
 }
 
 fn goes_into_same(step: &Step) -> bool {
-    let same = Where::In(Place::Same);
     match &step.kind {
-        StepKind::Work(work) => work.places == same,
-        StepKind::Group(_, places) => *places == same,
+        StepKind::Work(work) => work.places.is_same(),
+        StepKind::Group(_, places) => places.is_same(),
         _ => false,
     }
 }

@@ -19,6 +19,14 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::SewnAlone { .. } => {
                 (format!("{name} is made once, and is sewn to another {to}"), "there is no second one".to_owned())
             }
+            FaultKind::SewnAgain { worked_on: true, .. } => {
+                let message =
+                    format!("{name} is sewn to {to}, and another piece goes on from the stitches that it ends with");
+                (message, "is joined there already".to_owned())
+            }
+            FaultKind::SewnAgain { .. } => {
+                (format!("{name} is sewn to {to}, and is sewn on already"), "sewn a second time".to_owned())
+            }
             FaultKind::SewnBeyond { over, around } => {
                 let there = words::count(around, "stitch");
                 let message = format!("{name} is sewn to {to} over {over}, and {to} has no more than {there} anywhere");
@@ -30,6 +38,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     finding.with_help(match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::SewnAlone { .. }) => {
             "make two of it, with `make 2` on its piece line; to close a piece by itself write `seam` and two of its edges"
+        }
+        Some(FaultKind::SewnAgain { .. }) => {
+            "each copy is joined by its last stitches once: leave one of the two out, or say in words what else is sewn"
         }
         Some(FaultKind::SewnBeyond { .. }) => "name the piece that it goes on, or sew it over fewer",
         _ => "sew over as many as it ends with, over half of them when it is folded flat, or over fewer",

@@ -254,7 +254,7 @@ fn makes_several(pattern: &Pattern, steps: &[Step]) -> bool {
 
 fn is_several(pattern: &Pattern, work: &Work) -> bool {
     let more = |stitch: &Stitch| stitch.makes.len() > usize::try_from(stitch.takes).unwrap_or(usize::MAX);
-    let same = work.places == Where::In(Place::Same);
+    let same = work.places.is_same();
     same || work.each.values.iter().any(|each| *each > 1) || pattern.stitches.get(work.stitch).is_some_and(more)
 }
 

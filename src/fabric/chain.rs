@@ -19,6 +19,9 @@ impl Hand<'_> {
         if self.now.ghost && number > chains {
             return Ok(Here::Ghost);
         }
+        if number == 1 && self.hook_in_first_chain() && !self.now.ghost {
+            return trouble(span, FaultKind::HookInFirst);
+        }
         if (!self.now.from_hook || number <= self.now.run)
             && let Some(here) = self.into_made(number)
         {
@@ -49,6 +52,19 @@ impl Hand<'_> {
         self.now.from_hook = false;
         self.now.hook_foot = Some(self.tape.next_foot());
         Ok(self.occupy(to, Kind::Chain))
+    }
+
+    /// Whether the loop on the hook comes out of the first chain from it, where nothing can be worked then. A slip stitch to another
+    /// piece leaves that chain free, and so does yarn that is joined at the end of a chain that was cut.
+    fn hook_in_first_chain(&self) -> bool {
+        let moved = |event: &Event| match event {
+            Event::JoinTo { .. } | Event::Rejoin(_) => Some(true),
+            Event::Step { .. } => None,
+            _ => Some(false),
+        };
+        let on_start = self.now.from_hook && self.now.run == 0;
+        let moved = self.tape.events().iter().rev().find_map(moved).unwrap_or(false);
+        (on_start && !self.from_one_side || self.now.run > 0) && !moved
     }
 
     /// No chains were made before the first stitch into a fresh chain: from the hook they would come first. Nor is it joined.

@@ -248,7 +248,7 @@ impl PieceWork<'_> {
             plain &= match &step.kind {
                 StepKind::Work(Work { places, .. }) => matches!(
                     places,
-                    Where::Count(_) | Where::In(Place::Next | Place::Same) | Where::Till(Till::End | Till::Last(_))
+                    Where::Count(_) | Where::In(Place::Next | Place::Same(_)) | Where::Till(Till::End | Till::Last(_))
                 ),
                 _ => true,
             };

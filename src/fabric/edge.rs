@@ -1,5 +1,6 @@
 //! The edge that a line leaves: places in the order in which the next line meets them.
 
+use super::tape::Loops;
 use crate::pattern::model::Kind;
 use crate::stitch::{StitchId, Stitches};
 
@@ -14,8 +15,8 @@ pub(super) struct Slot {
     pub lead: bool,
     /// It is a chain over places that are set aside, and wait below it.
     pub over: bool,
-    /// The stitch below it has its front loop free, as it is met, and its back loop: this one was worked through the other one alone.
-    pub free: (bool, bool),
+    /// The loops that are free in the stitches below it.
+    pub free: Free,
     /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
@@ -44,6 +45,50 @@ pub(super) enum Top {
     RowEnd,
 }
 
+/// Loops that are free in the stitches below a place: of the one below it, which this one was worked through the other loop of alone, and of
+/// those below that, as far down as is kept. The front is as the place is met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Free {
+    front: u8,
+    back: u8,
+}
+
+impl Free {
+    /// Below what stands in a space or a ring nobody knows, but that it leaves no loop of its own free.
+    const UNKNOWN: Self = Self { front: !1, back: !1 };
+
+    /// Whether a loop is free, so many rows below a place (2 for the stitch that it stands on).
+    pub(super) fn is_free(self, loops: Loops, below: u16) -> bool {
+        let bit = |free: u8| below < 2 || free.checked_shr(u32::from(below - 2)).is_none_or(|free| free & 1 == 1);
+        match loops {
+            Loops::Both => true,
+            Loops::Front => bit(self.front),
+            Loops::Back => bit(self.back),
+        }
+    }
+
+    /// Below a stitch that was worked like that through a place with these; none is one that is no stitch or chain.
+    pub(super) fn below(place: Option<Self>, loops: Loops, below: u16) -> Self {
+        let Some(place) = place else { return Self::UNKNOWN };
+        let used = |free: u8, uses: bool| if uses { free & !used_bit(below) } else { free } << 1;
+        let own = |leaves: bool| u8::from(leaves && below == 0);
+        Self {
+            front: used(place.front, loops != Loops::Back) | own(loops == Loops::Back),
+            back: used(place.back, loops != Loops::Front) | own(loops == Loops::Front),
+        }
+    }
+
+    /// What was the front is the back from the other side.
+    fn from_behind(self) -> Self {
+        Self { front: self.back, back: self.front }
+    }
+}
+
+/// The bit of the stitch so many rows below; none for the row itself.
+fn used_bit(below: u16) -> u8 {
+    below.checked_sub(2).and_then(|bit| 1_u8.checked_shl(u32::from(bit))).unwrap_or(0)
+}
+
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
         let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.group);
@@ -56,7 +101,7 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, over: false, free: (false, false), group: 0, node: 0, behind: 0 }
+        Self { top, mark: 0, lead: false, over: false, free: Free::default(), group: 0, node: 0, behind: 0 }
     }
 
     /// A chain of a starting chain, seen from its other side.
@@ -195,8 +240,7 @@ pub(super) fn places(slots: &[Slot]) -> u32 {
 pub(super) fn reverse(slots: &mut [Slot]) {
     slots.reverse();
     for slot in slots {
-        // What was the front is the back from the other side.
-        slot.free = (slot.free.1, slot.free.0);
+        slot.free = slot.free.from_behind();
         if let Top::Chain { at, of } = &mut slot.top {
             *at = of.saturating_sub(1).saturating_sub(*at);
         }

@@ -12,7 +12,7 @@ use super::hand::counted;
 use super::meeting::Sewn;
 use super::named::row_by_number;
 use super::piece::{Finished, Found, PieceWork};
-use crate::pattern::model::{EdgeSeam, ItemKind, Kind, SeamSide, Sized, Start};
+use crate::pattern::model::{EdgeSeam, ItemKind, Kind, Piece, SeamSide, Sized, Start};
 
 impl PieceWork<'_> {
     /// Checks what ends the piece; gives back what is sewn together, and which of these seams don't agree with others.
@@ -28,7 +28,9 @@ impl PieceWork<'_> {
                     self.overlap(one, other, finished).or_else(|| self.seam(one, other, finished))
                 }
                 ItemKind::SeamEdges(seam) => self.unequal(seam),
-                ItemKind::Sew { piece, to, over } => self.sew((*piece, *to), over.as_ref(), finished),
+                ItemKind::Sew { piece, to, over } => self
+                    .sew((*piece, *to), over.as_ref(), finished)
+                    .or_else(|| self.sewn_already((*piece, over.as_ref()), at)),
                 ItemKind::Place(placing) => self.placed((at, placing), finished),
                 ItemKind::Surface(surface) => self.surface(surface, finished),
                 _ => None,
@@ -215,6 +217,31 @@ impl PieceWork<'_> {
         let (around, room) =
             self.room_on(to, known(to)?, self.lies_round(piece, known(piece)?) && over > there.div_ceil(2))?;
         (over > room).then_some(FaultKind::SewnBeyond { over, around })
+    }
+
+    /// A piece is sewn on by all that it ends with once in each copy, and where another piece goes on from there it is joined already.
+    fn sewn_already(&self, (piece, over): (usize, Option<&Sized>), at: usize) -> Option<FaultKind> {
+        over?;
+        let copies = self.pattern.pieces.get(piece)?.copies.max(1);
+        let gone_on_from = |from: &Piece| {
+            let mut tops = 0_u32;
+            from.start.each_edge(&mut |edge| tops += u32::from(*edge == Start::Top(piece)));
+            if from.start_again { 0 } else { tops.saturating_mul(from.copies.max(1)) }
+        };
+        let before = self.pattern.pieces.get(..=self.index)?;
+        let worked_on = before.iter().map(gone_on_from).fold(0, u32::saturating_add);
+        let items = before
+            .iter()
+            .enumerate()
+            .flat_map(|(of, piece)| piece.items.iter().enumerate().map(move |item| (of, item)));
+        let earlier = items.filter(|(of, (item, _))| *of < self.index || *item < at);
+        let here = earlier.filter(|(_, (_, item))| item.sizes.get(self.size).copied().unwrap_or(true));
+        let sewn = here.filter(
+            |(_, (_, item))| matches!(&item.kind, ItemKind::Sew { piece: other, over: Some(_), .. } if *other == piece),
+        );
+        let sewn = counted(sewn.count());
+        (worked_on.saturating_add(sewn) >= copies && worked_on.max(sewn) > 0)
+            .then_some(FaultKind::SewnAgain { piece, worked_on: sewn == 0 })
     }
 
     /// Whether a piece ends with a round that is about as wide as it is long, and not with an oval.

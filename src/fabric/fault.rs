@@ -148,6 +148,11 @@ pub enum FaultKind {
     },
     /// `in same` with nothing worked before it.
     NoSame,
+    /// `in same sp` where that is a stitch, or `in same st` where it is a space.
+    SameIsOther {
+        /// What it is.
+        kind: Kind,
+    },
     /// A named place behind many stitches that nothing goes over.
     FarPassed {
         /// How many.
@@ -237,6 +242,8 @@ pub enum FaultKind {
     },
     /// Chains are counted from the hook on a chain that is joined to a round.
     HookJoined,
+    /// `in 1st ch from hook`, which the loop on the hook comes out of.
+    HookInFirst,
     /// A marked place that is behind the hook and used up.
     MarkTaken(String),
     /// A marked place beyond others that nothing was worked into.
@@ -462,6 +469,8 @@ pub enum FaultKind {
     },
     /// `lead` behind stitches.
     LeadWithin,
+    /// A chain that counts as a stitch, made from the top of one.
+    ChainFromTop,
     /// `join to` the piece itself, of which there is one.
     JoinsItself,
     /// A row is worked on stitches that a `gather` above has pulled together.
@@ -493,6 +502,13 @@ pub enum FaultKind {
     SewnAlone {
         /// The piece, by its index.
         piece: usize,
+    },
+    /// A piece is sewn on by the stitches that it ends with, and in every copy they are sewn or worked on already.
+    SewnAgain {
+        /// The piece, by its index.
+        piece: usize,
+        /// Another piece goes on from them.
+        worked_on: bool,
     },
     /// A piece is sewn over a number that the other one has no room for.
     SewnBeyond {

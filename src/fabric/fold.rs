@@ -1,9 +1,9 @@
 //! What a line made and used, read from its record.
 
-use super::edge::{Slot, Top};
+use super::edge::{Edge, Free, Slot, Top};
 use super::hand::Hand;
 use super::ledger::{Ledger, Tally};
-use super::tape::{Event, Foot, Fro, Laid, Loops, Note, Place};
+use super::tape::{Event, Foot, Fro, How, Laid, Note, Place};
 use super::trail;
 use super::used::Used;
 use super::{Kind, StitchId};
@@ -60,6 +60,8 @@ struct Laying<'s> {
     /// That of the first of the chains taken up last.
     strip: u32,
     feet: &'s [Foot],
+    /// The edge that the line went along.
+    edge: &'s Edge,
     /// What the last stitch stands on, and where it is.
     last_feet: Option<(u32, u32)>,
     last: usize,
@@ -88,6 +90,7 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
         node: hand.first_node,
         strip: 0,
         feet: hand.tape.feet(),
+        edge: &hand.edge,
         last_feet: None,
         last: 0,
         groups: 0,
@@ -110,10 +113,8 @@ impl Laying<'_> {
             Event::Stitch { stitch, laid, feet, how } => {
                 let from = self.slots.len();
                 self.stitch(stitch, laid);
-                if how.loops != Loops::Both && how.below == 0 {
-                    let free = (how.loops == Loops::Back, how.loops == Loops::Front);
-                    self.slots.get_mut(from..).into_iter().flatten().for_each(|slot| slot.free = free);
-                }
+                let free = self.free_below(feet.0, how);
+                self.slots.get_mut(from..).into_iter().flatten().for_each(|slot| slot.free = free);
                 self.group(from, feet, laid == Laid::Edge && self.is_shell(stitch));
             }
             Event::Chains(chains) | Event::ThereBefore(chains) => {
@@ -148,6 +149,14 @@ impl Laying<'_> {
             | Event::Behind(_)
             | Event::Through(..) => {}
         }
+    }
+
+    /// The loops that stay free below a stitch with this first foot.
+    fn free_below(&self, foot: u32, how: How) -> Free {
+        let foot = usize::try_from(foot).ok().and_then(|foot| self.feet.get(foot));
+        let slot = foot.filter(|foot| foot.place == Place::Slot && !foot.apart);
+        let slot = slot.and_then(|foot| self.edge.slots.get(usize::try_from(foot.at).ok()?));
+        Free::below(slot.map(|slot| slot.free), how.loops, how.below)
     }
 
     /// A small piece: of its rows only the last one is on the edge.

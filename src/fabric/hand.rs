@@ -14,6 +14,7 @@ use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Kind, Pattern};
 use crate::stitch::{Stitch, StitchId};
+use crate::syntax::tree::Called;
 
 /// Rows below, from the row above a chain over places that wait, to where they are.
 const TO_WHAT_WAITS: u16 = 2;
@@ -46,6 +47,8 @@ pub(super) struct Hand<'a> {
     pub maker: Maker,
     /// The line is worked in a spiral, over all that is there.
     pub spiral: bool,
+    /// Each row begins where the one before it began, with yarn that is joined anew.
+    pub from_one_side: bool,
     /// Whether each step is recorded too, for a graph.
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
@@ -449,6 +452,17 @@ impl Hand<'_> {
         counted
     }
 
+    /// Whether a place is what the designer calls it: a stitch is no space, nor a space a stitch.
+    pub(super) fn is_what_it_is_called(&self, called: Option<Called>, here: Here, span: Span) -> Outcome {
+        let slot = |at: usize| self.edge.slots.get(at).copied().filter(|_| !self.now.ghost);
+        let other = match (called, here) {
+            (Some(Called::Space), Here::Slot(at)) => slot(at).filter(|slot| matches!(slot.top, Top::Stitch(_))),
+            (Some(Called::Stitch), Here::Space(at)) => slot(at),
+            _ => None,
+        };
+        other.map_or(Ok(()), |slot| trouble(span, FaultKind::SameIsOther { kind: kind_of(slot) }))
+    }
+
     /// Works into the place that the hook stands in, or into the one of the last stitch.
     pub(super) fn same(&mut self, span: Span) -> Outcome<Here> {
         if self.now.standing > 0 {
@@ -555,14 +569,7 @@ impl Hand<'_> {
         if below < TO_WHAT_WAITS || self.now.ghost || self.now.in_place > 0 {
             return Ok(());
         }
-        let is_free = match loops {
-            // What lies further down is not known here.
-            _ if below > TO_WHAT_WAITS => true,
-            Loops::Both => true,
-            Loops::Front => slot.free.0,
-            Loops::Back => slot.free.1,
-        };
-        if !is_free {
+        if !slot.free.is_free(loops, below) {
             return trouble(span, FaultKind::LoopUsed { front: loops == Loops::Front });
         }
         let beside = at.checked_sub(1).and_then(|before| self.edge.slots.get(before));

@@ -218,6 +218,9 @@ impl Hand<'_> {
     /// A chain that counts as a stitch, standing where the hook is or on the next place.
     pub(super) fn counted_lead(&mut self, id: StitchId, span: Span) -> Outcome {
         if self.now.in_place == 0 {
+            if self.hook_is_high() && !self.now.ghost {
+                return trouble(span, FaultKind::ChainFromTop);
+            }
             if self.now.standing > 0 {
                 self.same(span)?;
             } else if self.edge.ring && self.edge.slots.is_empty() {
@@ -231,5 +234,18 @@ impl Hand<'_> {
         let laid = if self.now.laid == 0 { Laid::FirstLead } else { Laid::Lead };
         self.lay_lead(id, laid);
         self.bounded(span)
+    }
+
+    /// Whether the loop on the hook comes out of the top of a stitch of this line: chains made there hang between two tops, and stand on
+    /// no place. Behind a slip stitch, yarn joined anew or a turn the hook is down at the edge.
+    fn hook_is_high(&self) -> bool {
+        let high = |event: &Event| match event {
+            Event::Stitch { stitch, .. } => Some(self.stitch(*stitch).is_some_and(|stitch| stitch.height > 0)),
+            Event::Rejoin(_) | Event::Turn | Event::Fro(_) | Event::Slips(_) | Event::JoinTo { .. } | Event::Cut => {
+                Some(false)
+            }
+            _ => None,
+        };
+        self.tape.events().iter().rev().find_map(high).unwrap_or(false)
     }
 }

@@ -88,10 +88,9 @@ fn within_grid(steps: &[Step]) -> &[Step] {
 
 /// Whether a step goes on in the place of what was made before it.
 pub(super) fn goes_on_in_same(step: Option<&Step>) -> bool {
-    use crate::pattern::model::{Place, Where};
     step.is_some_and(|step| match &step.kind {
-        StepKind::Work(work) => work.places == Where::In(Place::Same),
-        StepKind::Group(_, places) => *places == Where::In(Place::Same),
+        StepKind::Work(work) => work.places.is_same(),
+        StepKind::Group(_, places) => places.is_same(),
         _ => false,
     })
 }

@@ -396,6 +396,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         counts_yarns: setup.counts_yarns,
         maker: setup.maker,
         spiral: setup.way == Way::Spiral && setup.is_whole,
+        from_one_side: setup.way == Way::RowsFromOneSide,
         steps_noted: setup.graph_from.is_some(),
         tape: Tape::with_room(room),
         first_node: setup.graph_from.unwrap_or(0),

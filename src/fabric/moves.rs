@@ -73,7 +73,7 @@ impl Hand<'_> {
         self.now.joined_anywhere = match place {
             Place::Next => self.edge.looks_alike_from(|_| true),
             Place::NextOf(kind) => self.edge.looks_alike_from(|slot| slot.is(*kind, &self.pattern.stitches)),
-            Place::Same
+            Place::Same(_)
             | Place::Ring
             | Place::First
             | Place::Last
@@ -121,7 +121,7 @@ impl Hand<'_> {
                 Some(found) => self.stand_at(found, None, span),
                 None => Ok(()),
             },
-            Place::Same
+            Place::Same(_)
             | Place::Ring
             | Place::Lead
             | Place::FromHook(_)

@@ -310,11 +310,12 @@ impl<'a> PieceWork<'a> {
             }
         }
         self.pass_unread(usize::MAX, &mut course);
-        let Course { standing, mut finished, found, .. } = course;
+        let Course { mut standing, mut finished, found, .. } = course;
         let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>() + standing.reached;
         finished.waiting = u32::try_from(waiting).unwrap_or(u32::MAX);
         let (below, rows) = (self.depth(), standing.number);
         finished.depth = Depth { rows: below.rows.saturating_add(rows), posts: below.posts.saturating_add(rows) };
+        standing.take_in_what_waits();
         finished.top = standing.edge;
         if standing.begins > 0 {
             let slots = &mut Arc::make_mut(&mut finished.top).slots;
@@ -479,6 +480,21 @@ impl Standing {
     pub(super) fn closed_below(&self) -> bool {
         let waits = self.goes_past || self.waiting.iter().any(|waiting| !waiting.is_empty());
         if waits { self.closed_below } else { self.edge.circle && !self.edge.open && self.parked.is_empty() }
+    }
+
+    /// What short rows have left behind the hook is on the edge that the piece ends with as well: before the next row's beginning, or at the
+    /// end of a round.
+    pub(super) fn take_in_what_waits(&mut self) {
+        let Some(behind) = self.waiting.get_mut(1_usize.saturating_sub(self.way)).filter(|behind| !behind.is_empty())
+        else {
+            return;
+        };
+        let mut behind = std::mem::take(behind);
+        reverse(&mut behind);
+        let edge = Arc::make_mut(&mut self.edge);
+        let to = if self.closed_below { edge.slots.len() } else { 0 };
+        edge.slots.splice(to..to, behind);
+        edge.circle |= self.closed_below;
     }
 
     /// Nowhere, until it is known.

@@ -29,7 +29,11 @@ impl Hand<'_> {
                 self.stops_in_half(*kind)?;
                 self.seek(*kind, span)
             }
-            Place::Same => self.same(span),
+            Place::Same(called) => {
+                let here = self.same(span)?;
+                self.is_what_it_is_called(*called, here, span)?;
+                Ok(here)
+            }
             Place::Ring => self.go_ring(span),
             Place::First => {
                 self.goes_to_first(span)?;

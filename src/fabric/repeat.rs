@@ -216,7 +216,7 @@ fn begins_in_same(body: &RepeatBody) -> bool {
         StepKind::Chain(_) | StepKind::ChangeTo(_) | StepKind::JoinTo(..) | StepKind::Mark(_) => None,
         StepKind::ChainAs(..) => Some(true),
         StepKind::Work(Work { places, .. }) | StepKind::Group(_, places) => {
-            Some(matches!(places, Where::In(Place::Same | Place::ChainOf(_, None))))
+            Some(matches!(places, Where::In(Place::Same(_) | Place::ChainOf(_, None))))
         }
         StepKind::Repeat(repeat) => Some(begins_in_same(&repeat.body)),
         _ => Some(false),

@@ -587,10 +587,11 @@ impl PieceWork<'_> {
     }
 }
 
-/// Says how many chains of the start have another side: all but those that stand up as the lead of its first row.
+/// Says how many chains of the start have another side: all but those that stand up as the lead of its first row, which has one place
+/// below it. The loop on the hook of a Tunisian row stands on the first chain.
 fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
     if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
-        let lead = u32::from(done.begins_with_lead);
+        let lead = u32::from(done.begins_with_lead && first > 0);
         let first = u32::try_from(first).unwrap_or(u32::MAX);
         course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
     }

@@ -212,17 +212,18 @@ impl Hand<'_> {
         if !reaches {
             self.comes_to_mark(place, span)?;
         }
-        if *place == Place::Same {
+        let same = matches!(place, Place::Same(_));
+        if same {
             self.is_the_same(span)?;
         }
         let here = match place {
             Place::Skipped => self.in_skipped(each, span)?,
             place => self.go(place, span)?,
         };
-        if *place == Place::Same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
+        if same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
             return Ok(());
         }
-        self.has_room_for(stitch, *place == Place::Same, here, span)?;
+        self.has_room_for(stitch, same, here, span)?;
         self.into_place(stitch, each, here, span)
     }
 

@@ -107,8 +107,8 @@ fn can_be_repeated(steps: &[Step]) -> bool {
 /// Whether a step takes the hook to another place.
 fn goes_on(step: &Step) -> bool {
     match &step.kind {
-        StepKind::Work(work) => work.places != Where::In(Place::Same),
-        StepKind::Group { place, .. } => *place != Where::In(Place::Same),
+        StepKind::Work(work) => !matches!(work.places, Where::In(Place::Same(_))),
+        StepKind::Group { place, .. } => !matches!(place, Where::In(Place::Same(_))),
         StepKind::Chain(_) => false,
         _ => true,
     }

@@ -86,7 +86,7 @@ impl Editor<'_> {
                 let words = format!("in next {}", self.slice(kind.span));
                 (words, others(&[("in same", OTHER_PLACE)]))
             }
-            Place::Same => {
+            Place::Same(_) => {
                 let all = others(&[("in next", OTHER_PLACE), ("in last", OTHER_END), ("in first", OTHER_END)]);
                 ("in same".to_owned(), all.into_iter().chain(kinds()).collect())
             }

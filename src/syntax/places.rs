@@ -9,7 +9,7 @@ use super::grammar::{Node, Rule};
 use super::keywords::nearest;
 use super::reader::{Reader, unexpected};
 use super::steps::one_number;
-use super::tree::{Amount, Crossing, Kind, KindWhat, Place, Till, Where};
+use super::tree::{Amount, Called, Crossing, Kind, KindWhat, Place, Till, Where};
 
 impl Reader<'_> {
     /// Where a stitch or a group goes.
@@ -84,7 +84,7 @@ impl Reader<'_> {
         match inner.rule() {
             Rule::next_of => Some(Place::NextOf(self.child_kind(&inner)?)),
             Rule::next_place => Some(Place::Next),
-            Rule::same => Some(Place::Same),
+            Rule::same => Some(Place::Same(called(&inner))),
             Rule::ring => {
                 self.ring_word(&inner);
                 Some(Place::Ring)
@@ -123,7 +123,7 @@ impl Reader<'_> {
     fn mark(&mut self, node: &Node<'_>) -> Option<Place> {
         const PLACES: &[(&str, Place)] = &[
             ("next", Place::Next),
-            ("same", Place::Same),
+            ("same", Place::Same(None)),
             ("ring", Place::Ring),
             ("first", Place::First),
             ("last", Place::Last),
@@ -229,4 +229,12 @@ impl Reader<'_> {
 /// Whether a kind is no more than "stitch".
 pub(super) fn any_stitch(kind: Option<&Kind>) -> bool {
     kind.is_none_or(|kind| kind.what == KindWhat::AnyStitch)
+}
+
+/// What a place is called that was gone into before.
+fn called(same: &Node<'_>) -> Option<Called> {
+    if same.has(Rule::k_st) {
+        return Some(Called::Stitch);
+    }
+    same.has(Rule::k_sp).then_some(Called::Space)
 }

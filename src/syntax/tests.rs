@@ -363,7 +363,7 @@ fn every_place_is_told_apart() {
         matches!(places("dc in next sl st"), Where::In(Place::NextOf(k)) if k.what == KindWhat::Stitch("sl st".to_owned()))
     );
     assert!(matches!(places("dc in next ch sp"), Where::In(Place::NextOf(k)) if k.what == KindWhat::AnySpace));
-    assert!(matches!(places("sc in same st"), Where::In(Place::Same)));
+    assert!(matches!(places("sc in same st"), Where::In(Place::Same(Some(super::tree::Called::Stitch)))));
     assert!(matches!(places("sc in ring"), Where::In(Place::Ring)));
     assert!(matches!(places("sc in first"), Where::In(Place::First)));
     assert!(matches!(places("sc in last"), Where::In(Place::Last)));

@@ -1097,6 +1097,15 @@ pub enum Till {
     Mark(Text),
 }
 
+/// What `in same st` and `in same sp` say of a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Called {
+    /// A stitch.
+    Stitch,
+    /// A space.
+    Space,
+}
+
 /// One place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Place {
@@ -1104,8 +1113,8 @@ pub enum Place {
     Next,
     /// `in next ch-2 sp`: the next of a kind.
     NextOf(Kind),
-    /// `in same`.
-    Same,
+    /// `in same`, and what that place is called.
+    Same(Option<Called>),
     /// `in ring`.
     Ring,
     /// `in first`.

@@ -16,6 +16,29 @@ const RIGHT: &[(&str, &str)] = &[
          row 3: [2 dc in next ch-3 sp, ch 5] to end = 4 dc + 2 ch-5 sp\n",
     ),
     (
+        "what short rows have left at either end is on the last edge of a piece, below and above them",
+        "piece Heel, in rows\n\
+         lead ch 1\n\
+         start ch 21\n\
+         row 1: sc in 2nd ch from hook, sc to end = 20\n\
+         row 2: sc 14, turn = 14\n\
+         row 3: sc 8, turn = 8\n\
+         fasten off\n\
+         piece Edge, in rows\n\
+         lead ch 1\n\
+         start top of Heel\n\
+         row 1: sc to end = 20\n",
+    ),
+    (
+        "a Tunisian row has as many places below it as above",
+        "piece Cowl, in Tunisian rows\n\
+         start ch 30\n\
+         row 1: tss in 2nd ch from hook, tss to end = 30\n\
+         row 2: tss to end = 30\n\
+         fasten off\n\
+         seam top of Cowl to other side of Cowl\n",
+    ),
+    (
         "foundation stitches are a row, which has an end at each side as any other",
         "piece Strip, in rows\n\
          lead ch 1\n\

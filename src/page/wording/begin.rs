@@ -217,7 +217,7 @@ pub(super) fn in_same(voice: &Voice<'_>, step: &Step) -> Option<Step> {
         Where::In(Place::Next | Place::NextOf(_) | Place::Gap) => true,
         Where::In(_) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
     };
-    let same = Where::In(Place::Same);
+    let same = Where::In(Place::Same(None));
     let kind = match &step.kind {
         StepKind::Work(work) if is_one(&work.places) && voice.definition(work.stitch).is_none() && work.below == 0 => {
             StepKind::Work(Work { places: same, ..work.clone() })

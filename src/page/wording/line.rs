@@ -138,8 +138,8 @@ impl<'a> Opening<'a> {
     /// Whether the first stitch is in the place that the hook stands in.
     fn stands_there(&self) -> bool {
         let same = |step: &Step| match &step.kind {
-            StepKind::Work(work) => work.places == Where::In(Place::Same),
-            StepKind::Group(_, places) => *places == Where::In(Place::Same),
+            StepKind::Work(work) => work.places.is_same(),
+            StepKind::Group(_, places) => places.is_same(),
             _ => false,
         };
         self.counted().is_some() || self.rest.first().is_some_and(same)

@@ -163,13 +163,17 @@ impl Teller<'_> {
                 }
                 Phrase::of(which).then(self.voice.kind(*kind, Amount::One))
             }
-            Place::Same => {
+            Place::Same(_) => {
                 let same = self.same_place();
                 // What comes then is no longer the first.
                 if self.position == Position::First && self.on_counted_lead {
                     self.position = Position::Further;
                 }
-                Phrase::of("same ").then(self.called(same, Amount::One))
+                let place = Phrase::of("same ").then(self.called(same, Amount::One));
+                match self.on_just_made.take().filter(|_| same == Noun::Stitch) {
+                    Some(kind) => place.say(" as last ").then(self.voice.kind(kind, Amount::One)),
+                    None => place,
+                }
             }
             Place::Ring => Phrase::of("ring"),
             Place::First => self.first_of_all(),
@@ -272,7 +276,9 @@ impl Teller<'_> {
 
     /// `sc just made`.
     fn just_made(&mut self, kind: Kind) -> Phrase {
-        self.went_into(noun_of(kind));
+        // Nothing of the row below is gone into: `same` is still the place before.
+        self.on_just_made = Some(kind);
+        self.position = Position::Further;
         self.voice.kind(kind, Amount::One).say(" just made")
     }
 

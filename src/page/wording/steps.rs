@@ -247,7 +247,7 @@ impl Teller<'_> {
         let back = match place {
             Place::Mark(_)
             | Place::First
-            | Place::Same
+            | Place::Same(_)
             | Place::Ring
             | Place::Lead
             | Place::JustMade(_)

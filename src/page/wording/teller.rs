@@ -80,6 +80,8 @@ pub(super) struct Teller<'a> {
     pub first: &'static str,
     /// What the last place was called.
     pub same: Noun,
+    /// The kind of stitch of this line that the hook has gone into last.
+    pub on_just_made: Option<Kind>,
     /// On a starting chain that nothing has been worked into: what its skipped chains are.
     pub in_chain: Option<Skipped>,
     /// Which side faces the maker, with the sizes in which it does.
@@ -154,6 +156,7 @@ impl<'a> Teller<'a> {
             position: Position::First,
             first: "first",
             same: noun,
+            on_just_made: None,
             in_chain: None,
             sides: Vec::new(),
             mirrored: false,
@@ -241,6 +244,7 @@ impl<'a> Teller<'a> {
     /// A place has been used.
     pub fn went_into(&mut self, noun: Noun) {
         self.same = noun;
+        self.on_just_made = None;
         self.hung = self.hung.filter(|_| noun == Noun::Chain);
         self.standing = None;
         self.in_gap = false;

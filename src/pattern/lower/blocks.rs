@@ -80,7 +80,7 @@ impl Block<'_> {
     fn stands(&self) -> Vec<Step> {
         let chain = self.step(StepKind::Chain(self.amount(self.chains)));
         let each = Some(self.amount(self.each));
-        vec![chain, self.work(each, self.stitch.clone(), Where::In(Place::Same))]
+        vec![chain, self.work(each, self.stitch.clone(), Where::In(Place::Same(None)))]
     }
 
     fn space(&self) -> Kind {

@@ -236,7 +236,7 @@ impl Builder<'_> {
     /// The chains and stitches of a block in the space that the hook stands in.
     fn block(&self, span: Span) -> [Step; 2] {
         let chain = Step { span, kind: StepKind::Chain(self.number(BLOCK)) };
-        let work = Work { each: self.number(BLOCK), places: Where::In(Place::Same), ..self.sc(1) };
+        let work = Work { each: self.number(BLOCK), places: Where::In(Place::Same(None)), ..self.sc(1) };
         [chain, self.work(work, span)]
     }
 

@@ -202,7 +202,7 @@ impl Lower {
         match place {
             tree::Place::Next => Place::Next,
             tree::Place::NextOf(kind) => Place::NextOf(self.kind(kind)),
-            tree::Place::Same => Place::Same,
+            tree::Place::Same(called) => Place::Same(*called),
             tree::Place::Ring => Place::Ring,
             tree::Place::First => Place::First,
             tree::Place::Last => Place::Last,

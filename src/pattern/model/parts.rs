@@ -313,7 +313,7 @@ impl Place {
             }
             Self::Mark(name) => see(Part::Mark(name)),
             Self::Next
-            | Self::Same
+            | Self::Same(_)
             | Self::Ring
             | Self::First
             | Self::Last
@@ -331,7 +331,7 @@ impl Place {
                 see(PartMut::Kind(kind));
             }
             Self::Next
-            | Self::Same
+            | Self::Same(_)
             | Self::Ring
             | Self::First
             | Self::Last

@@ -2,7 +2,7 @@
 
 use super::Sized;
 use crate::stitch::StitchId;
-use crate::syntax::tree::Crossing;
+use crate::syntax::tree::{Called, Crossing};
 
 /// Where a stitch or a group goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +19,14 @@ pub enum Where {
     Skipped(Sized, Option<Crossing>),
     /// One named place.
     In(Place),
+}
+
+impl Where {
+    /// Whether that is the place that the last stitch went into.
+    #[must_use]
+    pub const fn is_same(&self) -> bool {
+        matches!(self, Self::In(Place::Same(_)))
+    }
 }
 
 /// How far.
@@ -43,8 +51,8 @@ pub enum Place {
     Next,
     /// The next of a kind.
     NextOf(Kind),
-    /// Where the last stitch went.
-    Same,
+    /// Where the last stitch went, and what that is called.
+    Same(Option<Called>),
     /// The ring.
     Ring,
     /// The first of the line.

@@ -146,7 +146,7 @@ impl Place {
             Self::Next
             | Self::Gap
             | Self::Skipped
-            | Self::Same
+            | Self::Same(_)
             | Self::Ring
             | Self::First
             | Self::Last
