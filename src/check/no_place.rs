@@ -38,10 +38,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::NoSuchChain { .. } | FaultKind::ChainPassed { .. } | FaultKind::NoSameSpace => {
                 of_a_space(&fault.kind, &label)
             }
-            FaultKind::SameIsOther { kind } => {
-                let (kind, other) = (words::with_article(&context.kind(*kind)), other_name(*kind));
+            FaultKind::SameIsOther { called, kind } => {
+                let other = called.map_or_else(|| other_name(*kind).to_owned(), |called| context.kind(called));
+                let (kind, other) = (words::with_article(&context.kind(*kind)), words::with_article(&other));
                 (
-                    format!("{label} calls the place before a {other}, and that is {kind}"),
+                    format!("{label} calls the place before {other}, and that is {kind}"),
                     format!("the same place is {kind}"),
                 )
             }
@@ -137,7 +138,7 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
-        FaultKind::SameIsOther { kind } => {
+        FaultKind::SameIsOther { kind, .. } => {
             let right = if other_name(*kind) == "space" { "in same st" } else { "in same sp" };
             finding.with_help(format!(
                 "write `{right}`, or name the place that is meant, as `in next ch-2 sp` or `in next`"

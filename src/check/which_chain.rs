@@ -15,6 +15,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         if seen.contains(&question.span) || goes_below(context, question) || fault_beside(context, question).is_some() {
             continue;
         }
+        if is_proved(context, question) {
+            continue;
+        }
         seen.push(question.span);
         let chains = question.chains;
         let item = context.pattern.pieces.get(question.piece).and_then(|p| p.items.get(question.item));
@@ -38,6 +41,17 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         });
     }
     findings
+}
+
+/// Whether the stated count says it already: with the space as one place the line would have fewer places, so that its count, which fits
+/// now, would not. What leaves the rest unworked has room for either.
+fn is_proved(context: Context<'_>, question: &Question) -> bool {
+    let item = context.pattern.pieces.get(question.piece).and_then(|piece| piece.items.get(question.item));
+    let Some(ItemKind::Work(line)) = item.map(|item| &item.kind) else { return false };
+    let mut has_room = question.chains < 2 || question.last.is_some() || question.at != question.span;
+    each_step(&line.steps, &mut |step| has_room |= matches!(step.kind, StepKind::Leave(_) | StepKind::Turn));
+    let faults = |fault: &Fault| (fault.piece, fault.item) == (question.piece, question.item);
+    !has_room && line.stated.is_some() && !context.fabric.faults.iter().any(faults)
 }
 
 /// A fault of the same row, where a stitch of the designer's own went over the chains: what it stands on is part of the fault,

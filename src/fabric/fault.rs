@@ -150,6 +150,8 @@ pub enum FaultKind {
     NoSame,
     /// `in same sp` where that is a stitch, or `in same st` where it is a space.
     SameIsOther {
+        /// What it was called, where a kind was named.
+        called: Option<Kind>,
         /// What it is.
         kind: Kind,
     },

@@ -12,9 +12,8 @@ use super::maker::{Maker, Otherwise};
 use super::tape::{Asked, Event, Foot, Gap, How, Lengths, Loops, Note, Place, Tape};
 use super::to_and_fro::Outside;
 use crate::diagnostic::Span;
-use crate::pattern::model::{Kind, Pattern};
+use crate::pattern::model::{Called, Kind, Pattern};
 use crate::stitch::{Stitch, StitchId};
-use crate::syntax::tree::Called;
 
 /// Rows below, from the row above a chain over places that wait, to where they are.
 const TO_WHAT_WAITS: u16 = 2;
@@ -455,12 +454,19 @@ impl Hand<'_> {
     /// Whether a place is what the designer calls it: a stitch is no space, nor a space a stitch.
     pub(super) fn is_what_it_is_called(&self, called: Option<Called>, here: Here, span: Span) -> Outcome {
         let slot = |at: usize| self.edge.slots.get(at).copied().filter(|_| !self.now.ghost);
+        let space = |kind| matches!(kind, Kind::Space(_) | Kind::AnySpace);
         let other = match (called, here) {
             (Some(Called::Space), Here::Slot(at)) => slot(at).filter(|slot| matches!(slot.top, Top::Stitch(_))),
             (Some(Called::Stitch), Here::Space(at)) => slot(at),
+            (Some(Called::Kind(kind)), Here::Slot(at) | Here::Space(at)) => slot(at)
+                .filter(|slot| !slot.is(kind, &self.pattern.stitches) || space(kind) != matches!(here, Here::Space(_))),
             _ => None,
         };
-        other.map_or(Ok(()), |slot| trouble(span, FaultKind::SameIsOther { kind: kind_of(slot) }))
+        let called = match called {
+            Some(Called::Kind(kind)) => Some(kind),
+            _ => None,
+        };
+        other.map_or(Ok(()), |slot| trouble(span, FaultKind::SameIsOther { called, kind: kind_of(slot) }))
     }
 
     /// Works into the place that the hook stands in, or into the one of the last stitch.

@@ -77,6 +77,8 @@ impl Hand<'_> {
             | Place::Ring
             | Place::First
             | Place::Last
+            | Place::FirstOf(_)
+            | Place::LastOf(_)
             | Place::Lead
             | Place::FromHook(_)
             | Place::Nth(..)
@@ -110,6 +112,12 @@ impl Hand<'_> {
                 None => trouble(span, FaultKind::NoMark(name.clone())),
             },
             Place::Next => self.stand_at(self.now.at, None, span),
+            Place::FirstOf(kind) => self.stand_in(&Place::NextOf(*kind), span),
+            Place::LastOf(kind) => match self.last_of(*kind) {
+                Some(found) => self.stand_at(found, Some(*kind), span),
+                None if self.now.ghost => Ok(()),
+                None => trouble(span, FaultKind::NoPlace { wanted: *kind, there: self.kinds_left(*kind) }),
+            },
             Place::First => self.stand_at(0, None, span),
             Place::Last => self.stand_at(self.edge.slots.len().saturating_sub(1), None, span),
             Place::Nth(number, kind) => match self.nth(*number, *kind) {

@@ -16,7 +16,7 @@ impl Hand<'_> {
     pub(super) fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
         let (from, events) = (self.now, self.tape.events().len());
         let here = self.gone(place, span)?;
-        if matches!(place, Place::Last | Place::Lead | Place::Mark(_)) {
+        if matches!(place, Place::Last | Place::LastOf(_) | Place::Lead | Place::Mark(_)) {
             self.notes_loops(&from, events, span);
         }
         Ok(here)
@@ -40,6 +40,8 @@ impl Hand<'_> {
                 Ok(self.go_slot(0))
             }
             Place::Last => self.go_last(span),
+            Place::FirstOf(kind) => self.go_first_of(*kind, span),
+            Place::LastOf(kind) => self.go_last_of(*kind, span),
             Place::Lead => self.go_lead(span),
             Place::FromHook(number) => self.go_from_hook(*number, span),
             Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
@@ -455,6 +457,38 @@ impl Hand<'_> {
             None if self.now.ghost => Ok(Here::Ghost),
             None => trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None }),
         }
+    }
+
+    /// The first place of a kind: from the beginning of the line the next one; later it is gone back to, as the first place is.
+    fn go_first_of(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        let first = self.edge.slots.iter().position(|slot| slot.is(kind, &self.pattern.stitches));
+        self.look_at(first.unwrap_or(self.edge.slots.len()));
+        let Some(first) = first else { return self.seek(kind, span) };
+        if first >= self.now.at && self.now.standing == 0 {
+            return self.seek(kind, span);
+        }
+        self.goes_to_first(span)?;
+        self.leave_standing();
+        let here = if matches!(kind, Kind::Space(_) | Kind::AnySpace) { Here::Space(first) } else { Here::Slot(first) };
+        self.step_on(here, false);
+        self.now.taken += 1;
+        Ok(here)
+    }
+
+    /// The last place of a kind.
+    fn go_last_of(&mut self, kind: Kind, span: Span) -> Outcome<Here> {
+        self.leave_side();
+        self.leave_standing();
+        let last = self.edge.slots.iter().rposition(|slot| slot.is(kind, &self.pattern.stitches));
+        self.look_at(self.edge.slots.len() - last.unwrap_or(0));
+        let Some(last) = last.filter(|_| !self.now.ghost) else { return self.seek(kind, span) };
+        if last < self.now.at {
+            return trouble(span, FaultKind::LastTaken { skipped: last >= self.now.after_worked });
+        }
+        self.goes_on_to(last, span)?;
+        self.pass_to(last);
+        self.now.passes_rest = false;
+        Ok(self.occupy(last, kind))
     }
 
     pub(super) fn go_lead(&mut self, span: Span) -> Outcome<Here> {

@@ -79,8 +79,15 @@ fn can_be_repeated(steps: &[Step]) -> bool {
     let goes_on = |places: &Where| {
         !matches!(
             places,
-            Where::In(Place::First | Place::Last | Place::Lead | Place::FromHook(_) | Place::Mark(_))
-                | Where::Till(Till::End | Till::Last(_) | Till::LastOf(_) | Till::Mark(_))
+            Where::In(
+                Place::First
+                    | Place::Last
+                    | Place::FirstOf(_)
+                    | Place::LastOf(_)
+                    | Place::Lead
+                    | Place::FromHook(_)
+                    | Place::Mark(_)
+            ) | Where::Till(Till::End | Till::Last(_) | Till::LastOf(_) | Till::Mark(_))
         )
     };
     let fits = |step: &Step| match &step.kind {

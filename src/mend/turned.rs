@@ -98,6 +98,12 @@ impl Editor<'_> {
                 let all = [("in next", OTHER_PLACE), ("in first", OTHER_END), ("in same", OTHER_END)];
                 ("in last".to_owned(), others(&all))
             }
+            Place::FirstOf(kind) | Place::LastOf(kind) => {
+                let kind = self.slice(kind.span);
+                let which = if matches!(place, Place::FirstOf(_)) { "first" } else { "last" };
+                let next = (format!("in next {kind}"), OTHER_PLACE);
+                (format!("in {which} {kind}"), std::iter::once(next).chain(others(&[("in same", OTHER_END)])).collect())
+            }
             _ => (String::new(), Vec::new()),
         }
     }

@@ -204,9 +204,7 @@ impl Teller<'_> {
                 is("same")
             }
             Some("last") => match kind? {
-                Some(kind) if kind.starts_with("ch") && kind.ends_with("sp") => {
-                    Ok(Target::Some("1".into(), Some(kind)))
-                }
+                Some(kind) if kind != "st" => Ok(Target::In(format!("last {kind}"))),
                 _ => is("last"),
             },
             Some("rem") => Ok(Target::Till("to end".to_owned())),

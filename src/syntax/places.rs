@@ -84,13 +84,13 @@ impl Reader<'_> {
         match inner.rule() {
             Rule::next_of => Some(Place::NextOf(self.child_kind(&inner)?)),
             Rule::next_place => Some(Place::Next),
-            Rule::same => Some(Place::Same(called(&inner))),
+            Rule::same => Some(Place::Same(self.called(&inner))),
             Rule::ring => {
                 self.ring_word(&inner);
                 Some(Place::Ring)
             }
-            Rule::first => Some(Place::First),
-            Rule::last => Some(Place::Last),
+            Rule::first => Some(self.of_its_kind(&inner, Place::First, Place::FirstOf)),
+            Rule::last => Some(self.of_its_kind(&inner, Place::Last, Place::LastOf)),
             Rule::own_lead_top => Some(Place::Lead),
             Rule::from_hook => Some(Place::FromHook(self.number(&inner.child(Rule::ordinal)?)?)),
             Rule::nth => Some(Place::Nth(self.number(&inner.child(Rule::ordinal)?)?, self.child_kind(&inner)?)),
@@ -102,6 +102,26 @@ impl Reader<'_> {
             Rule::bare_kind_slip => self.next_left_out(&inner),
             other => unexpected(other),
         }
+    }
+
+    /// What a place is called that was gone into before.
+    fn called(&mut self, same: &Node<'_>) -> Option<Called> {
+        if same.has(Rule::k_st) {
+            return Some(Called::Stitch);
+        }
+        if same.has(Rule::k_sp) {
+            return Some(Called::Space);
+        }
+        same.child(Rule::kind)?;
+        self.child_kind(same).map(Called::Kind)
+    }
+
+    /// The first or the last place, or that of a kind.
+    fn of_its_kind(&mut self, node: &Node<'_>, any: Place, of: impl FnOnce(Kind) -> Place) -> Place {
+        if node.child(Rule::kind).is_none() {
+            return any;
+        }
+        self.child_kind(node).map_or(any, of)
     }
 
     /// `3rd ch of next ch-7 sp`, `5th ch of same sp`.
@@ -229,12 +249,4 @@ impl Reader<'_> {
 /// Whether a kind is no more than "stitch".
 pub(super) fn any_stitch(kind: Option<&Kind>) -> bool {
     kind.is_none_or(|kind| kind.what == KindWhat::AnyStitch)
-}
-
-/// What a place is called that was gone into before.
-fn called(same: &Node<'_>) -> Option<Called> {
-    if same.has(Rule::k_st) {
-        return Some(Called::Stitch);
-    }
-    same.has(Rule::k_sp).then_some(Called::Space)
 }

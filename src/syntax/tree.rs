@@ -1098,12 +1098,14 @@ pub enum Till {
 }
 
 /// What `in same st` and `in same sp` say of a place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Called {
     /// A stitch.
     Stitch,
     /// A space.
     Space,
+    /// One of a kind, as `in same ch-2 sp`.
+    Kind(Kind),
 }
 
 /// One place.
@@ -1121,6 +1123,10 @@ pub enum Place {
     First,
     /// `in last`.
     Last,
+    /// `in first dc`: the first of a kind.
+    FirstOf(Kind),
+    /// `in last ch-2 sp`: the last of a kind.
+    LastOf(Kind),
     /// `in lead`: the top of the chain that the line below started with.
     Lead,
     /// `in 4th ch from hook`.

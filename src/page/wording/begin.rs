@@ -197,6 +197,8 @@ impl Teller<'_> {
                 | Place::ChainOf(..)
                 | Place::First
                 | Place::Last
+                | Place::FirstOf(_)
+                | Place::LastOf(_)
                 | Place::Mark(_),
                 None,
             ) => true,

@@ -178,6 +178,8 @@ impl Teller<'_> {
             Place::Ring => Phrase::of("ring"),
             Place::First => self.first_of_all(),
             Place::Last => self.named_end("last "),
+            Place::FirstOf(kind) => self.end_of_kind("first ", *kind),
+            Place::LastOf(kind) => self.end_of_kind("last ", *kind),
             Place::Lead => {
                 self.went_into(Noun::Chain);
                 self.lead_below.clone()
@@ -324,6 +326,11 @@ impl Teller<'_> {
             Some(Crossing::Front) => place.say(", working in front of the ").then(made).say(" just made"),
             Some(Crossing::Behind) => place.say(", working behind the ").then(made).say(" just made"),
         }
+    }
+
+    fn end_of_kind(&mut self, which: &str, kind: Kind) -> Phrase {
+        self.went_into(noun_of(kind));
+        Phrase::of(which).then(self.voice.kind(kind, Amount::One))
     }
 
     fn named_end(&mut self, which: &str) -> Phrase {

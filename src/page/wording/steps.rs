@@ -247,6 +247,7 @@ impl Teller<'_> {
         let back = match place {
             Place::Mark(_)
             | Place::First
+            | Place::FirstOf(_)
             | Place::Same(_)
             | Place::Ring
             | Place::Lead
@@ -255,6 +256,7 @@ impl Teller<'_> {
             Place::Next
             | Place::NextOf(_)
             | Place::Last
+            | Place::LastOf(_)
             | Place::FromHook(_)
             | Place::Nth(..)
             | Place::ChainOf(..)

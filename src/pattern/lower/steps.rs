@@ -1,6 +1,6 @@
 //! Steps: every stitch and every number of a line looked up.
 
-use super::super::model::{self, Kind, Lead, Place, Step, StepKind, Till, Where, Work};
+use super::super::model::{self, Called, Kind, Lead, Place, Step, StepKind, Till, Where, Work};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::stitch::StitchId;
@@ -202,10 +202,16 @@ impl Lower {
         match place {
             tree::Place::Next => Place::Next,
             tree::Place::NextOf(kind) => Place::NextOf(self.kind(kind)),
-            tree::Place::Same(called) => Place::Same(*called),
+            tree::Place::Same(called) => Place::Same(called.as_ref().map(|called| match called {
+                tree::Called::Stitch => Called::Stitch,
+                tree::Called::Space => Called::Space,
+                tree::Called::Kind(kind) => Called::Kind(self.kind(kind)),
+            })),
             tree::Place::Ring => Place::Ring,
             tree::Place::First => Place::First,
             tree::Place::Last => Place::Last,
+            tree::Place::FirstOf(kind) => Place::FirstOf(self.kind(kind)),
+            tree::Place::LastOf(kind) => Place::LastOf(self.kind(kind)),
             tree::Place::Lead => Place::Lead,
             tree::Place::FromHook(number) => Place::FromHook(self.number(*number)),
             tree::Place::Nth(number, kind) => Place::Nth(self.number(*number), self.kind(kind)),

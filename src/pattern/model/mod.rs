@@ -28,7 +28,7 @@ pub use self::measures::{Finished, FitTable, Fits};
 pub(crate) use self::parts::each_step;
 pub use self::parts::{Part, PartMut};
 pub use self::piece::{Item, ItemKind, Layout, Lead, Now, Opening, Piece, Rim, Start};
-pub use self::place::{Kind, Place, Till, Where};
+pub use self::place::{Called, Kind, Place, Till, Where};
 pub use self::placing::{PlacedRows, Placing, Surface, evenly};
 pub use self::size::Sized;
 pub use self::step::{Evenly, Extent, Repeat, RepeatBody, Step, StepKind, Work, before_lead};

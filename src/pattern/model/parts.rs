@@ -2,7 +2,7 @@
 //! asks here, so that a new kind of step says what it is made of in one place.
 
 use super::{
-    Evenly, Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
+    Called, Evenly, Extent, Kind, Lead, Place, Repeat, RepeatBody, Sized, Step, StepKind, StitchId, Till, Where, Work,
 };
 use crate::diagnostic::Span;
 use crate::syntax::tree::{Crossing, LoopOnly};
@@ -308,7 +308,13 @@ impl Place {
     fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         see(Part::Place(self));
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => {
+            Self::NextOf(kind)
+            | Self::FirstOf(kind)
+            | Self::LastOf(kind)
+            | Self::Same(Some(Called::Kind(kind)))
+            | Self::Nth(_, kind)
+            | Self::ChainOf(_, Some(kind))
+            | Self::JustMade(kind) => {
                 see(Part::Kind(*kind));
             }
             Self::Mark(name) => see(Part::Mark(name)),
@@ -327,7 +333,13 @@ impl Place {
 
     fn each_part_mut(&mut self, see: &mut dyn FnMut(PartMut<'_>)) {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => {
+            Self::NextOf(kind)
+            | Self::FirstOf(kind)
+            | Self::LastOf(kind)
+            | Self::Same(Some(Called::Kind(kind)))
+            | Self::Nth(_, kind)
+            | Self::ChainOf(_, Some(kind))
+            | Self::JustMade(kind) => {
                 see(PartMut::Kind(kind));
             }
             Self::Next

@@ -2,7 +2,7 @@
 
 use super::Sized;
 use crate::stitch::StitchId;
-use crate::syntax::tree::{Called, Crossing};
+use crate::syntax::tree::Crossing;
 
 /// Where a stitch or a group goes.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +44,17 @@ pub enum Till {
     Mark(String),
 }
 
+/// What `in same st`, `in same sp` and `in same dc` say of a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Called {
+    /// A stitch.
+    Stitch,
+    /// A space.
+    Space,
+    /// One of a kind.
+    Kind(Kind),
+}
+
 /// One place.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Place {
@@ -59,6 +70,10 @@ pub enum Place {
     First,
     /// The last of the line.
     Last,
+    /// The first of a kind.
+    FirstOf(Kind),
+    /// The last of a kind.
+    LastOf(Kind),
     /// The top of the chain that the line below started with.
     Lead,
     /// A chain of the starting chain, counted from the hook.

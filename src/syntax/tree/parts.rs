@@ -1,7 +1,7 @@
 //! What a step is made of as it is written, whatever kind it is. Whoever looks through the steps of a tree for names,
 //! numbers or other steps asks here, so that a new kind of step says what it is made of in one place.
 
-use super::{Amount, Extent, Kind, Lead, Place, Repeat, RepeatBody, Step, StepKind, Text, Till, Where};
+use super::{Amount, Called, Extent, Kind, Lead, Place, Repeat, RepeatBody, Step, StepKind, Text, Till, Where};
 
 /// A part of a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -142,7 +142,13 @@ impl Place {
     #[must_use]
     pub fn kind(&self) -> Option<&Kind> {
         match self {
-            Self::NextOf(kind) | Self::Nth(_, kind) | Self::ChainOf(_, Some(kind)) | Self::JustMade(kind) => Some(kind),
+            Self::NextOf(kind)
+            | Self::FirstOf(kind)
+            | Self::LastOf(kind)
+            | Self::Same(Some(Called::Kind(kind)))
+            | Self::Nth(_, kind)
+            | Self::ChainOf(_, Some(kind))
+            | Self::JustMade(kind) => Some(kind),
             Self::Next
             | Self::Gap
             | Self::Skipped
