@@ -4,8 +4,8 @@ use crate::fabric::{Closing, Join, LeadWorked, Spread};
 use crate::limits::MOST_DEPTH;
 use crate::page::Wording;
 use crate::pattern::model::{
-    Item, Kind, Lead, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Step, StepKind, StitchId, Till, Way, Where,
-    before_lead,
+    Extent, Item, Kind, Lead, Line, LoopOnly, Place, Repeat, RepeatBody, SameAs, Sized, Step, StepKind, StitchId, Till,
+    Way, Where, before_lead,
 };
 use crate::stitch::Made;
 use crate::words::ordinal;
@@ -16,7 +16,7 @@ use super::context::{
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::phrase::Phrase;
-use super::teller::{Course, Noun, Position, Skipped, Teller};
+use super::teller::{Course, Noun, Position, Skipped, Teller, Zero};
 use super::{begin, first_again, runs, stripes, yarns};
 
 /// The sentence of a work line.
@@ -37,7 +37,7 @@ pub fn sentence(told: Told<'_>, index: usize, item: &Item, line: &Line) -> Phras
         };
         let again = Phrase::list(stripes::beginning(told, index).into_iter().chain([again]).collect(), ", ");
         let begun = first_again::remark(told, index).unwrap_or_default();
-        return only.then(again.capitalised()).say(".").then(begun).then(remarks(told, index, false));
+        return only.then(again.capitalised()).say(".").then(begun).then(remarks(told, index, Zero::default()));
     }
     if line.steps.is_empty() {
         return only.then(Phrase::of("This line can’t be read yet."));
@@ -412,10 +412,38 @@ enum First {
     Unknown,
 }
 
+/// Whether a step is worked in the sizes that are shown.
+enum Often {
+    Never,
+    /// In some of them a number of it is 0.
+    BySize,
+    Always,
+}
+
+fn how_often(voice: &Voice<'_>, numbers: &[&Sized]) -> Often {
+    let none = |size: &usize| numbers.iter().any(|number| number.get(*size) == 0);
+    match voice.sizes.iter().filter(|size| none(size)).count() {
+        0 => Often::Always,
+        all if all == voice.sizes.len() => Often::Never,
+        _ => Often::BySize,
+    }
+}
+
 /// The first stitch that steps make. Designers' stitches may be made of one another, so the depth has an end.
 fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
+    let unless_none = |numbers: &[&Sized], made: &dyn Fn() -> Option<First>| match how_often(voice, numbers) {
+        Often::Never => None,
+        Often::BySize => Some(First::Unknown),
+        Often::Always => made(),
+    };
     steps.iter().find_map(|step| match &step.kind {
-        StepKind::Work(work) => made_by(voice, work.stitch, depth),
+        StepKind::Work(work) => {
+            let places = match &work.places {
+                Where::Count(number) | Where::CountOf(number, _) => number,
+                Where::Till(_) | Where::Each(..) | Where::Skipped(..) | Where::In(_) => &work.each,
+            };
+            unless_none(&[&work.each, places], &|| made_by(voice, work.stitch, depth))
+        }
         StepKind::Group(steps, _) | StepKind::Colours(steps) => first_made(voice, steps, depth),
         // What it begins with is under its last row.
         StepKind::ToAndFro(..) => Some(First::Unknown),
@@ -423,7 +451,13 @@ fn first_made(voice: &Voice<'_>, steps: &[Step], depth: u32) -> Option<First> {
         StepKind::Evenly(evenly) => made_by(voice, evenly.plain, depth),
         StepKind::Together(_, stitch) | StepKind::ChainAs(_, stitch) => Some(First::Stitch(*stitch)),
         StepKind::Repeat(repeat) => match &repeat.body {
-            RepeatBody::Steps(steps, _) => first_made(voice, steps, depth),
+            RepeatBody::Steps(steps, _) => {
+                let times = match &repeat.extent {
+                    Extent::Times(number) => vec![number],
+                    Extent::Till(_) => Vec::new(),
+                };
+                unless_none(&times, &|| first_made(voice, steps, depth))
+            }
             RepeatBody::On(_) => Some(First::Unknown),
         },
         StepKind::Chain(_)
@@ -528,7 +562,7 @@ fn copies(told: Told<'_>, index: usize) -> Option<Phrase> {
 }
 
 /// What has to be said after a line: a chain that is met like a stitch, colours, a number that is 0 in some size.
-fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
+fn remarks(told: Told<'_>, index: usize, zero: Zero) -> Phrase {
     let mut remarks = Phrase::default();
     if let Some(treated) = runs::treated(told, index) {
         let round = told.line(index).is_some_and(|l| l.round);
@@ -546,8 +580,11 @@ fn remarks(told: Told<'_>, index: usize, zero: bool) -> Phrase {
     remarks = remarks.then(from_the_second(told, index).unwrap_or_default());
     remarks = remarks.then(copies(told, index).unwrap_or_default());
     remarks = remarks.then(stripes::remark(told, index).unwrap_or_default());
-    if zero {
+    if zero.of_a_step {
         remarks = remarks.say(" Where the number is 0, leave that step out.");
+    }
+    if zero.before_the_end {
+        remarks = remarks.say(" To last 0 is to the end.");
     }
     remarks
 }

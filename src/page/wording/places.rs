@@ -134,8 +134,10 @@ impl Teller<'_> {
         match till {
             Till::End if self.on_other_side && self.corner_left => Phrase::of("up to ").then(self.corner()),
             Till::End => Phrase::of(self.to_the_end()),
+            Till::Last(number) if self.is_nothing(number) => self.till(&Till::End),
             Till::Last(number) => {
-                let numbers = self.number(number);
+                let numbers = self.voice.numbers(number, self.concerned);
+                self.zero.before_the_end |= numbers.has_zero();
                 self.position = Position::Last(numbers.clone());
                 let (one, many) = (self.place_name(Amount::One), self.place_name(Amount::Many));
                 Phrase::of("to ").then(several("last", numbers, Hook::PLAIN, one, many))

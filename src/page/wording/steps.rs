@@ -73,6 +73,7 @@ impl Teller<'_> {
             StepKind::Skip(number, kind) => self.skip(number, *kind),
             StepKind::SetAside(places, name) => self.set_aside(places, name),
             StepKind::Leave(number) => self.leave(number.as_ref()),
+            StepKind::Move(Where::Count(number)) if self.is_nothing(number) => Phrase::default(),
             StepKind::Move(places) => self.move_along(places),
             StepKind::Turn => self.turn(),
             StepKind::OtherSide => self.other_side(),

@@ -62,6 +62,15 @@ pub(super) enum Inside {
     OnePlace,
 }
 
+/// Where a number of a line is 0 in some of the sizes that are shown.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Zero {
+    /// The number of a step: it is left out.
+    pub of_a_step: bool,
+    /// In `to last 0`: the step goes on to the end.
+    pub before_the_end: bool,
+}
+
 /// Tells one line. It remembers what was said, so that the next words fit.
 #[derive(Debug, Clone)]
 pub(super) struct Teller<'a> {
@@ -141,7 +150,7 @@ pub(super) struct Teller<'a> {
     /// The chain that its rows turn with.
     pub turned_lead: LeadWorked,
     /// A number is 0 in some size, and the maker has to be told what that means.
-    pub zero: bool,
+    pub zero: Zero,
 }
 
 impl<'a> Teller<'a> {
@@ -186,14 +195,14 @@ impl<'a> Teller<'a> {
             skipped: (None, 0),
             in_tab: false,
             turned_lead: LeadWorked::None,
-            zero: false,
+            zero: Zero::default(),
         }
     }
 
     /// The number of a step in each size that is shown.
     pub fn number(&mut self, sized: &Sized) -> Numbers {
         let numbers = self.voice.numbers(sized, self.concerned);
-        self.zero |= numbers.has_zero() && !numbers.is_nothing();
+        self.zero.of_a_step |= numbers.has_zero() && !numbers.is_nothing();
         numbers
     }
 
