@@ -28,6 +28,7 @@ mod hook_letter;
 mod inside_out;
 mod laid_out;
 mod layout;
+mod lead_and_space;
 mod lead_changes;
 mod lead_height;
 mod lead_words;
@@ -94,6 +95,7 @@ mod spread_stitch;
 mod stars;
 pub(crate) mod stated_yarn;
 mod stays;
+mod stepped_edge;
 mod table;
 mod taken;
 mod technique;
@@ -222,6 +224,8 @@ pub const CHECKS: &[Check] = &[
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
+    Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),
+    Check::margin(stepped_edge::CODE, include_str!("pages/stepped-edge.md"), stepped_edge::run),
     Check::margin(closes_spiral::CODE, include_str!("pages/closes-spiral.md"), closes_spiral::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),

@@ -39,6 +39,9 @@ impl Hand<'_> {
             return trouble(span, FaultKind::InTurning { number, turned });
         }
         self.now.hook_skip = Some(to);
+        if !self.is_first {
+            self.now.widened = chains.saturating_sub(skipped);
+        }
         self.pass_over(to);
         self.now.at = to;
         if let LeadWorked::Counted(height, stitch) = self.now.lead

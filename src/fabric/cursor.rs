@@ -103,6 +103,8 @@ pub(super) struct Cursor {
     pub on_chain: bool,
     /// Chains skipped at the start of a starting chain.
     pub hook_skip: Option<usize>,
+    /// Places by which the line is longer at its beginning than the row below: chains that it goes back along.
+    pub widened: u32,
     /// So many of them stand up as the lead; the others lie along the edge. Nothing where the line does not say.
     pub stand_up: Option<usize>,
     /// More is worked in the place of the lead: where a space comes first, it stands there and not in one of its chains.
@@ -248,6 +250,7 @@ impl Cursor {
             from_hook: edge.from_hook,
             on_chain: edge.from_hook,
             hook_skip: None,
+            widened: 0,
             stand_up: None,
             lead_in_space: false,
             ended: None,

@@ -68,6 +68,8 @@ pub(super) struct Done {
     pub after: Arc<Edge>,
     /// Places that it went past on the way to the first one that it names, before it had worked anything.
     pub passed_first: usize,
+    /// Places by which it is longer at its beginning than the row below.
+    pub widened: u32,
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
@@ -208,6 +210,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         in_part,
         smoothed: in_part && ends_in_slips(&hand),
         passed_first: passed_first(&hand),
+        widened: hand.now.widened,
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),

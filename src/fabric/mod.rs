@@ -315,6 +315,8 @@ pub struct Row {
     pub drift: Vec<i32>,
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
+    /// Places by which it is longer at its beginning than the row below: chains that it goes back along.
+    pub widened: u32,
     /// Loops of chains that it passes on the way to a place that a step names, with nothing over them: where, and how many chains
     /// the longest of them has.
     pub passed_loops: Vec<(Span, u32)>,

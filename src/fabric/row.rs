@@ -384,6 +384,20 @@ impl PieceWork<'_> {
         None
     }
 
+    /// Whether the designer says that the yarn is cut between a line and the one before it.
+    fn is_cut_before(&self, line: &Line) -> bool {
+        let is_it = |item: &Item| matches!(&item.kind, ItemKind::Work(work) if std::ptr::eq(work, line));
+        let at = self.piece.items.iter().position(is_it).unwrap_or(0);
+        let before = self.piece.items.get(..at).unwrap_or_default();
+        let cuts = |item: &Item| match &item.kind {
+            ItemKind::FastenOff => Some(true),
+            ItemKind::Work(line) => Some(line.steps.iter().any(|step| step.kind == StepKind::FastenOff)),
+            ItemKind::Again(_) => Some(false),
+            _ => None,
+        };
+        before.iter().rev().find_map(cuts).unwrap_or(false)
+    }
+
     /// A line that is worked behind the last one goes along an earlier edge.
     pub(super) fn behind(&self, line: &Line, standing: &mut Standing) -> Option<Trouble> {
         let (span, number) = line.steps.iter().find_map(|s| match s.kind {
@@ -415,6 +429,9 @@ impl PieceWork<'_> {
         match place {
             None => return,
             Some(Place::Mark(mark)) if here(mark) => {}
+            // There yarn is joined for each row, on the one just made, and what was left is gone back to where the designer says that the
+            // yarn is cut.
+            Some(_) if going.way == Way::RowsFromOneSide && !self.is_cut_before(line) => {}
             Some(_) => {
                 if let Some(parked) = standing.parked.pop() {
                     standing.edge = Arc::new(Edge { slots: parked.slots, ..Edge::default() });
@@ -627,6 +644,7 @@ fn recorded(
         corner_left: done.corner_left,
         drift: done.drift.clone(),
         idle: done.idle.clone(),
+        widened: done.widened,
         passed_loops: done.passed_loops.clone(),
         joins: done.joins.clone(),
         resumes,

@@ -178,6 +178,7 @@ impl Hand<'_> {
             lead_node: now.lead_node,
             plain_lead: now.plain_lead,
             hook_skip: now.hook_skip,
+            widened: now.widened,
             went_round: now.went_round,
             widest_gap: now.widest_gap,
             widest_further_on: now.widest_further_on,

@@ -716,8 +716,8 @@ const RIGHT: &[(&str, &str)] = &[
         "a shell that is skipped by its space at the end of a row is skipped as a whole",
         "piece Edge, in rows\n\
          lead ch 3\n\
-         start ch 77\n\
-         row 1: (dc, ch 3, dc) in 1st ch from hook, [skip 3, (dc, ch 3, dc) in next] 19 times = 40 dc + 20 ch-3 sp\n\
+         start ch 80\n\
+         row 1: (dc, ch 3, dc) in 4th ch from hook, [skip 3, (dc, ch 3, dc) in next] 19 times = 40 dc + 20 ch-3 sp\n\
          row 2: [5 dc in next ch-3 sp, ch 5, skip next ch-3 sp] to end = 50\n",
     ),
     (
