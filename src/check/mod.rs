@@ -89,6 +89,7 @@ mod size_order;
 mod size_step;
 mod sizes_alike;
 mod skill;
+mod skipped_chains;
 mod slips_along;
 mod spiral_lead;
 mod spread_stitch;
@@ -226,6 +227,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),
     Check::margin(stepped_edge::CODE, include_str!("pages/stepped-edge.md"), stepped_edge::run),
+    Check::margin(skipped_chains::CODE, include_str!("pages/skipped-chains.md"), skipped_chains::run),
     Check::margin(closes_spiral::CODE, include_str!("pages/closes-spiral.md"), closes_spiral::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
@@ -520,6 +522,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::UntilLonger { .. } => until::describe(context, group),
         FaultKind::Gather { .. } | FaultKind::Gathered => gather::describe(context, group),
         FaultKind::Seam { .. }
+        | FaultKind::SewnShut
         | FaultKind::SeamShort { .. }
         | FaultKind::Layers { .. }
         | FaultKind::Unequal { .. }

@@ -13,6 +13,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::Layers { .. }) => layers(context, group),
         Some(FaultKind::Unequal { .. }) => unequal(context, group),
+        Some(FaultKind::SewnShut) => goes_on(context, group),
         Some(FaultKind::SewnToItself { .. } | FaultKind::RowToItself { .. }) => to_itself(context, group),
         _ => of_one_piece(context, group),
     }
@@ -59,6 +60,15 @@ fn of_one_piece(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             .with_fix(fix);
     }
     finding.with_help("make both sides the same, or seam a part only, as `seam first 5 to last 5`")
+}
+
+/// A line that is worked on stitches which are sewn to one another.
+fn goes_on(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let (label, below) = (context.label(fault), context.below(fault));
+        (format!("{label} is worked on {below}, which is sewn shut"), "goes on after the seam".to_owned())
+    });
+    finding.with_help("put the seam behind all that is worked on there")
 }
 
 /// Places that are named on both sides.

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
 use crate::pattern::model::{
-    Item, ItemKind, Kind, Line, Pattern, Place, Repeat, RepeatBody, Sized, Step, StepKind, Where, Work, before_lead,
-    each_step,
+    Item, ItemKind, Kind, Line, Pattern, Piece, Place, Repeat, RepeatBody, Sized, Step, StepKind, Way, Where, Work,
+    before_lead, each_step,
 };
 use crate::stitch::Stitch;
 
@@ -29,8 +29,12 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             if piece.start.is_on_something() && context.is_first(index, at) {
                 continue;
             }
-            let found = in_line(context.pattern, item, line);
+            let joins = piece.way_at(at) == Way::JoinedRounds && line.round;
+            let found = in_line(context.pattern, item, line, joins);
             findings.extend(found.into_iter().map(|(span, skipped)| finding(context, index, at, span, skipped)));
+            let cut = is_cut(piece, at, line);
+            let loose = ends_in_air(&line.steps).filter(|_| cut && !line.round);
+            findings.extend(loose.map(|span| in_the_air(&context.first_of(index, at), span)));
             findings.extend(chain_elsewhere(line).map(|spans| elsewhere(&context.first_of(index, at), spans)));
         }
     }
@@ -72,8 +76,36 @@ fn loop_passed(label: &str, chains: u32, span: Span) -> Diagnostic {
     ))
 }
 
-/// Every such skip of a line, with the most that it skips in any size.
-fn in_line(pattern: &Pattern, item: &Item, line: &Line) -> Vec<(Span, u32)> {
+/// Whether the yarn is cut at the end of a line.
+fn is_cut(piece: &Piece, at: usize, line: &Line) -> bool {
+    let next =
+        piece.items.get(at + 1..).unwrap_or_default().iter().find(|item| !matches!(item.kind, ItemKind::Words(_)));
+    next.is_some_and(|item| item.kind == ItemKind::FastenOff)
+        || line.steps.iter().any(|step| step.kind == StepKind::FastenOff)
+}
+
+/// The chain at the end of a row, where only skipped places come behind it.
+fn ends_in_air(steps: &[Step]) -> Option<Span> {
+    let worked = |step: &&Step| !matches!(step.kind, StepKind::FastenOff | StepKind::ChangeTo(_) | StepKind::Mark(_));
+    let mut from_the_end = steps.iter().rev().filter(worked);
+    let last = from_the_end.next()?;
+    match &last.kind {
+        StepKind::Skip(..) => {
+            from_the_end.next().filter(|step| matches!(step.kind, StepKind::Chain(_))).map(|step| step.span)
+        }
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, None), .. }) => ends_in_air(steps),
+        _ => None,
+    }
+}
+
+fn in_the_air(label: &str, chain: Span) -> Diagnostic {
+    let message = format!("{label} ends with a chain, and the yarn is cut");
+    Diagnostic::warning(CODE, message, chain, "its end hangs loose")
+        .with_help("work a stitch in the last place behind it, or leave the chain out at the end")
+}
+
+/// Every such skip of a line, with the most that it skips in any size. A round that is joined goes on beside its beginning.
+fn in_line(pattern: &Pattern, item: &Item, line: &Line, joins: bool) -> Vec<(Span, u32)> {
     if comes_back(&line.steps) {
         return Vec::new();
     }
@@ -85,7 +117,13 @@ fn in_line(pattern: &Pattern, item: &Item, line: &Line) -> Vec<(Span, u32)> {
     for (at, one) in met.iter().enumerate() {
         let Met::Skip(span, skipped) = *one else { continue };
         let (before, after) = met.split_at_checked(at).unwrap_or_default();
-        let beside = [next_to(before.iter().rev()), next_to(after.iter())];
+        let beginning = next_to(met.iter()).filter(|_| joins);
+        let beside = [next_to(before.iter().rev()), next_to(after.iter()).or(beginning)];
+        // In the middle so many are an opening; at the beginning of a row nobody gets there, and at the end of a round it is joined.
+        let at_an_end = beside.first() == Some(&None) || next_to(after.iter()).is_none();
+        if skipped > OPENING && !at_an_end {
+            continue;
+        }
         if beside.iter().any(|one| goes_over(*one, skipped)) {
             over.push(span);
             continue;
@@ -271,7 +309,7 @@ fn skipped(amount: &Sized, kind: Option<Kind>, sizes: &[bool], span: Span) -> Op
         return None;
     }
     let most = amount.values.iter().zip(sizes).filter(|(_, works)| **works).map(|(skipped, _)| *skipped).max()?;
-    (most > DRAWN_TOGETHER && most <= OPENING).then_some(Met::Skip(span, most))
+    (most > DRAWN_TOGETHER).then_some(Met::Skip(span, most))
 }
 
 fn finding(context: Context<'_>, piece: usize, item: usize, span: Span, skipped: u32) -> Diagnostic {

@@ -477,6 +477,8 @@ pub enum FaultKind {
     JoinsItself,
     /// A row is worked on stitches that a `gather` above has pulled together.
     Gathered,
+    /// A row is worked on stitches that a seam above has sewn to one another.
+    SewnShut,
     /// The two sides of a seam have different numbers.
     Seam {
         /// Stitches on one side; nothing when that row is not there.

@@ -19,7 +19,7 @@ use super::tape::LastInSpace;
 use super::{Row, RowEnds};
 use crate::limits;
 use crate::pattern::model::{
-    Item, ItemKind, Line, LoopOnly, Place, Side, Stated, StepKind, Way, before_lead, each_step,
+    Item, ItemKind, Line, LoopOnly, Place, SeamSide, Side, Stated, StepKind, Way, before_lead, each_step,
 };
 use crate::pattern::plan::PlannedRow as Planned;
 use crate::stitch::{Sort, StitchId};
@@ -116,7 +116,18 @@ impl PieceWork<'_> {
         let here = |item: &Item| {
             matches!(item.kind, ItemKind::Gather(_)) && item.sizes.get(self.size).copied().unwrap_or(true)
         };
-        between.iter().any(here).then_some(Trouble { span: line.label_span, kind: FaultKind::Gathered })
+        if between.iter().any(here) {
+            return Some(Trouble { span: line.label_span, kind: FaultKind::Gathered });
+        }
+        let shut = |item: &Item| match &item.kind {
+            ItemKind::Seam(SeamSide::First(one), SeamSide::Last(other))
+            | ItemKind::Seam(SeamSide::Last(one), SeamSide::First(other)) => {
+                let sewn = one.get(self.size).saturating_add(other.get(self.size));
+                sewn > 0 && item.sizes.get(self.size).copied().unwrap_or(true)
+            }
+            _ => false,
+        };
+        between.iter().any(shut).then_some(Trouble { span: line.label_span, kind: FaultKind::SewnShut })
     }
 
     /// Keeps a row where a graph is wanted, with what stands at its ends.
