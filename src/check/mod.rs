@@ -79,6 +79,7 @@ mod runs_out;
 mod said_twice;
 mod same_place;
 mod seam;
+mod seam_length;
 mod seam_row;
 mod setting_late;
 mod sew;
@@ -221,6 +222,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),
+    Check::margin(seam_length::CODE, include_str!("pages/seam-length.md"), seam_length::run),
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),

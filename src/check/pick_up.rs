@@ -185,13 +185,13 @@ fn measured(along: &AlongEnds, context: Context<'_>, index: usize, size: usize) 
 }
 
 /// Whether no row ends within the one below it.
-fn is_straight(rows: &[Row]) -> bool {
+pub(super) fn is_straight(rows: &[Row]) -> bool {
     rows.iter().all(|row| row.closing != Closing::TurnedShort)
 }
 
 /// What the two pieces are measured by, and whether by a gauge of the head; else by the published heights of stitches alone,
 /// in widths of a stitch.
-fn scales(pattern: &Pattern, index: usize, below: usize) -> Option<(Scale, Scale, bool)> {
+pub(super) fn scales(pattern: &Pattern, index: usize, below: usize) -> Option<(Scale, Scale, bool)> {
     let (here, there) = (pattern.pieces.get(index)?, pattern.pieces.get(below)?);
     let by_gauge = |piece| Scale::of(pattern, piece).filter(|scale| matches!(scale.source, Source::Swatch(_)));
     if let (Some(here), Some(there)) = (by_gauge(here), by_gauge(there)) {

@@ -431,6 +431,37 @@ const SIZED: &str = "pattern Buoy\nsizes small / middle / large\nterms US\nyarn 
     piece Buoy, in joined rounds\nlead ch 1\nstart ch 12 / 16 / 20 joined\nrnd 1: sc to end = 12 / 16 / 20\n";
 
 #[test]
+fn to_last_none_is_to_the_end() {
+    let text = format!("{SIZED}rnd 2: sc2tog 0 / 1 / 1, sc to last 0 / 2 / 2, sc2tog 0 / 1 / 1");
+    assert!(
+        told(&text, &Edition::default())[2].ends_with(
+            "sc in each st to last 0 (2, 2) sts, sc2tog 0 (1, 1) times, join with sl st in first st. Where the number is 0, \
+             leave that step out. To last 0 is to the end. | 12 (13, 16) sts"
+        ),
+        "{:?}",
+        told(&text, &Edition::default())[2]
+    );
+    let small = Edition { size: Some(0), ..Edition::default() };
+    assert_eq!(told(&text, &small)[2], "Rnd 2: Ch 1, sc in each st around, join with sl st in first sc. | 12 sts");
+}
+
+#[test]
+fn places_are_named_by_their_kind() {
+    let lace = "row 2: [sc, ch 2, skip 1] to last 1, sc\n";
+    assert_eq!(
+        row(&format!("{lace}row 3: sc in first sc, 2 sc in first ch-2 sp, sc in last sc")).rsplit(" | ").nth(1),
+        Some("Row 3: Turn, ch 1, sc in first sc, 2 sc in first ch-2 sp, sc in last sc.")
+    );
+}
+
+#[test]
+fn the_same_place_behind_a_picot_is_that_of_the_stitch_before_it() {
+    assert!(row("row 2: [sc, ch 3, sl st in sc just made, sc in same] to end").starts_with(
+        "Row 2: Turn, ch 1, [sc in next st, ch 3, sl st in sc just made, sc in same st as last sc] across."
+    ));
+}
+
+#[test]
 fn sizes_stand_in_brackets() {
     let all = told(
         &format!(
