@@ -58,13 +58,20 @@ fn is_used(context: Context<'_>, of: usize, before: usize) -> bool {
         || pieces.iter().flat_map(|piece| &piece.items).any(sews)
 }
 
-/// The last row that leaves stitches to which no yarn is joined afterwards, and how many they are.
+/// The last row that leaves stitches to which no yarn is joined afterwards, or only to some of them, and how many are left for good.
 fn left(context: Context<'_>, of: usize) -> Option<(&Row, u32)> {
     let sizes = &context.fabric.pieces.get(of)?.sizes;
     sizes.iter().find_map(|size| {
-        let resumed = |row: &Row| size.rows.iter().any(|later| later.resumes == Some(row.number));
-        let left =
-            size.rows.iter().rfind(|row| row.closing == Closing::Left && row.ledger.left > 0 && !resumed(row))?;
-        Some((left, left.ledger.left))
+        let for_good = |row: &Row| {
+            let resumed = size.rows.iter().find(|later| later.resumes == Some(row.number));
+            let passed = |later: &Row| {
+                let at_its_end = if later.closing == Closing::Left { later.ledger.left } else { 0 };
+                let all = later.ledger.skipped.saturating_add(later.ledger.passed).saturating_add(later.ledger.left);
+                all.saturating_sub(at_its_end)
+            };
+            resumed.map_or(row.ledger.left, passed)
+        };
+        let leaves = size.rows.iter().rev().filter(|row| row.closing == Closing::Left);
+        leaves.map(|row| (row, for_good(row))).find(|(_, left)| *left > 0)
     })
 }
