@@ -280,13 +280,17 @@
     const [width, height] = letter ? [188, 253] : [182, 271];
     document.body.style.width = width + "mm";
     document.documentElement.style.setProperty("--fit", fit);
-    const bottom = (part) => part.getBoundingClientRect().bottom * 25.4 / 96 / height;
-    const top = document.body.getBoundingClientRect().top * 25.4 / 96 / height;
+    const top = document.body.getBoundingClientRect().top;
+    const down = (part) => (part.getBoundingClientRect().bottom - top) * 25.4 / 96 / height;
+    const all = down(document.body);
     const front = document.querySelector(".front");
-    const head = front ? bottom(front) - top : 0;
-    const all = bottom(document.body) - top;
-    // Where the head leaves little of its sheet, the first piece begins on the next one.
-    return head % 1 > 0.85 ? all + 1 - head % 1 : all;
+    const begun = document.querySelector(".work .piece");
+    if (!front || !begun) return all;
+    // Where the head leaves too little of its sheet for the first line and the drawing beside it, the first piece begins on the next one.
+    const head = down(front);
+    const first = [begun.querySelector(".line"), ...begun.querySelectorAll(".piece-outline")];
+    const needs = Math.max(0, ...first.filter((part) => part).map((part) => down(part) - head));
+    return head % 1 + needs > 1 ? all + 1 - head % 1 : all;
   };
   const fitSheets = () => {
     const rules = Array.from(document.styleSheets).flatMap((sheet) => Array.from(sheet.cssRules));
