@@ -1,6 +1,6 @@
 //! The page as plain text: nothing but words, for a screen reader, a message or a typewriter.
 
-use textwrap::{Options, fill};
+use textwrap::{Options, WordSplitter, fill};
 
 use super::Edition;
 use super::caution::before;
@@ -157,13 +157,18 @@ impl Page {
     fn say(&mut self, text: &str) {
         let text = clean(text);
         if !text.is_empty() {
-            self.paragraphs.push(fill(&text, Options::new(WIDTH).break_words(false)));
+            self.paragraphs
+                .push(fill(&text, Options::new(WIDTH).break_words(false).word_splitter(WordSplitter::NoHyphenation)));
         }
     }
 
     /// Entries one below the other, the further lines of each moved in.
     fn list(&mut self, entries: impl Iterator<Item = impl AsRef<str>>) {
-        let options = Options::new(WIDTH).break_words(false).initial_indent("  ").subsequent_indent("    ");
+        let options = Options::new(WIDTH)
+            .break_words(false)
+            .word_splitter(WordSplitter::NoHyphenation)
+            .initial_indent("  ")
+            .subsequent_indent("    ");
         let entries: Vec<String> = entries.map(|entry| fill(&clean(entry.as_ref()), &options)).collect();
         if !entries.is_empty() {
             self.paragraphs.push(entries.join("\n"));

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, StitchId, Terms};
+use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, StitchId, Terms, TrimKind};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, WHOM_TO_ASK, cautions};
@@ -336,7 +336,8 @@ impl<'a> Layout<'a> {
         let head = &self.compiled.pattern.head;
         let estimate = crate::yarn::estimate(&self.compiled.pattern, &self.compiled.fabric);
         let estimate = estimate.filter(|_| !head.yarns.is_empty());
-        let counted = |at| estimate.as_ref().is_some_and(|estimate| wording::amounts::counts_balls(estimate, at));
+        let counted =
+            |at| estimate.as_ref().is_some_and(|estimate| wording::amounts::counts_balls(self.voice, estimate, at));
         let yarns = head.yarns.iter().enumerate();
         let mut list: Vec<Phrase> = yarns.map(|(at, yarn)| head::yarn(self.voice, yarn, counted(at))).collect();
         list.extend(head.hooks.iter().map(|hook| head::hook(self.voice, hook)));
@@ -353,7 +354,7 @@ impl<'a> Layout<'a> {
         let head = std::iter::once(Phrase::of(if pattern.sizes.len() > 1 { "Size" } else { "Yarn" }));
         let head = head.chain(wording::amounts::names(self.voice, estimate)).collect();
         let table = Table { name: "Yarn by size".to_owned(), head, sizes: table_sizes(self.voice), rows };
-        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(estimate)?)])
+        Some([Block::Table(table), Block::Sentence(wording::amounts::basis(self.voice, estimate)?)])
     }
 
     fn gauge(&self) -> Section {
@@ -376,6 +377,7 @@ impl<'a> Layout<'a> {
         own.extend(notes::changes(self.voice));
         own.extend(notes::width(self.voice, &self.compiled.fabric));
         own.extend(notes::rows_below(self.voice));
+        own.extend(notes::surface(self.voice));
         if let Some(first) = self.told(0).filter(|_| self.worked_alike()) {
             own.extend(start::worked(first));
         }
@@ -420,6 +422,7 @@ impl<'a> Layout<'a> {
         if !alike {
             intro.extend(start::worked(told));
         }
+        intro.extend(start::own_turning_chains(told));
         intro.extend(stripes::stripe(told));
         let mut blocks: Vec<Block> = Vec::new();
         if !intro.is_empty() {
@@ -625,13 +628,19 @@ impl<'a> Layout<'a> {
         for index in 0..self.compiled.pattern.pieces.len() {
             let Some(told) = self.told(index) else { continue };
             let from = self.finishing_from(index);
-            // What is sewn to what names both pieces itself.
-            let is_sewn = |item: &usize| {
-                told.piece.items.get(*item).is_some_and(|item| matches!(item.kind, ItemKind::Sew { .. }))
-            };
-            let named = (from..told.piece.items.len()).find(|item| !is_sewn(item));
+            let kind = |item: usize| told.piece.items.get(item).map(|item| &item.kind);
+            // What is sewn to what names both pieces itself, and a cord belongs to none.
+            let names_itself = |item: &usize| matches!(kind(*item), Some(ItemKind::Sew { .. })) || is_cord(kind(*item));
+            let named = (from..told.piece.items.len()).find(|item| !names_itself(item));
             for item in from..told.piece.items.len() {
                 let mut entry = self.entry(told, index, item);
+                if let (Some(Entry::Line(line)), Some(Entry::Line(before))) = (&entry, entries.last_mut())
+                    && is_cord(kind(item))
+                    && line.sentence == before.sentence
+                {
+                    before.sentence = std::mem::take(&mut before.sentence).say(" Make 2.");
+                    continue;
+                }
                 if let Some(Entry::Line(line)) = &mut entry
                     && Some(item) == named
                     && !told.piece.name.is_empty()
@@ -743,6 +752,10 @@ fn by_size(voice: &Voice<'_>, names: Vec<Phrase>, measures: &[head::Measure]) ->
 /// The sizes of a table's rows, where there are several.
 fn table_sizes(voice: &Voice<'_>) -> Vec<usize> {
     if voice.sizes.len() > 1 { voice.sizes.clone() } else { Vec::new() }
+}
+
+fn is_cord(kind: Option<&ItemKind>) -> bool {
+    matches!(kind, Some(ItemKind::Trim(trim)) if matches!(trim.what, TrimKind::Cord(_)))
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {

@@ -15,5 +15,6 @@ mod editions;
 mod html_valid;
 mod markdown;
 mod numbers_read;
+mod trade_words;
 mod what_hands_do;
 mod word_for_word;

@@ -4,7 +4,7 @@ use maud::{Markup, html as markup};
 
 use super::super::Telling;
 use super::super::sheet::{Entry, Line, Words};
-use super::super::wording::{Course, Phrase, RowTold};
+use super::super::wording::{Course, Numbers, Phrase, RowTold};
 use super::{Setter, numbers, quoted};
 
 /// A label of more letters may be broken between its numbers.
@@ -111,9 +111,19 @@ impl Setter<'_> {
                     button type="button" hidden data-adds="1" { "One more" }
                     button type="button" hidden data-adds="-1" { "One less" }
                 }
+                p.boxes aria-hidden="true" { @for ten in boxes(many) { span { (ten) } } }
             },
         }
     }
+}
+
+/// As many boxes as the longest size has rows, by tens; none where nobody would tick that many.
+fn boxes(many: &Numbers) -> Vec<String> {
+    const MOST: usize = 120;
+    const GROUP: usize = 10;
+    let numbers = many.each().iter().filter_map(|number| number.text.as_deref()?.parse::<usize>().ok());
+    let most = numbers.max().filter(|most| *most <= MOST).unwrap_or(0);
+    (0..most.div_ceil(GROUP)).map(|ten| "□".repeat(GROUP.min(most - ten * GROUP))).collect()
 }
 
 /// Rows that are told in one sentence as well are not listed on paper where there are more of them.

@@ -88,6 +88,8 @@ impl Setter<'_> {
                         (self.opening(sheet))
                         @let (front, rest) = sheet.sections.split_at(front(sheet));
                         div.front { @for section in front { (self.section(section)) } }
+                        @let (work, rest) = rest.split_at(work(rest));
+                        @if !work.is_empty() { div.work { @for section in work { (self.section(section)) } } }
                         @for section in rest { (self.section(section)) }
                     }
                     footer {
@@ -363,6 +365,11 @@ fn front(sheet: &Sheet) -> usize {
     begins.unwrap_or(sheet.sections.len())
 }
 
+/// How many of the sections from the instructions on are worked through: they flow through the same columns on paper.
+fn work(sections: &[Section]) -> usize {
+    sections.iter().take_while(|section| matches!(section.id.as_str(), "instructions" | "finishing")).count()
+}
+
 /// Links to the parts of the page, where there is much of it.
 fn contents(sheet: &Sheet) -> Markup {
     let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
@@ -379,14 +386,14 @@ fn contents(sheet: &Sheet) -> Markup {
 fn running_head(title: &str, letters: Letters) -> String {
     let written = |c: char| if c.is_alphanumeric() { c.to_string() } else { format!("\\{:x} ", u32::from(c)) };
     let title: String = clean(title).chars().map(written).collect();
-    let points = match letters {
-        Letters::Usual => 9,
-        Letters::Large => 18,
-        Letters::Larger => 24,
+    let (points, above) = match letters {
+        Letters::Usual => (9, 13),
+        Letters::Large => (18, 18),
+        Letters::Larger => (24, 22),
     };
     // The first sheet has the title already.
     format!(
-        "@page {{ font: {points}pt system-ui, sans-serif; @top-left {{ content: \"{title}\"; }} }}\n\
+        "@page {{ margin-top: {above}mm; font: {points}pt system-ui, sans-serif; @top-left {{ content: \"{title}\"; }} }}\n\
          @page :first {{ @top-left {{ content: none; }} }}\n"
     )
 }

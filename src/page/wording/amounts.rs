@@ -8,12 +8,11 @@ use crate::yarn::{Basis, Estimate, Range, YarnNeed};
 use super::names::Voice;
 use super::phrase::Phrase;
 
-/// The yarns that are worked with.
+/// The yarns that are worked with, and those that the designer lists balls of beside them, for what is embroidered or tied.
 #[must_use]
 pub fn names(voice: &Voice<'_>, estimate: &Estimate) -> Vec<Phrase> {
-    used(estimate)
-        .map(|need| voice.pattern.head.yarns.get(need.yarn).map_or_else(|| Phrase::of("Yarn"), name))
-        .collect()
+    let name_of = |at: usize| voice.pattern.head.yarns.get(at).map_or_else(|| Phrase::of("Yarn"), name);
+    listed(voice, estimate).map(|(at, _)| name_of(at)).collect()
 }
 
 /// A row for each size that is shown: its name, and about how much it takes of each yarn.
@@ -22,19 +21,41 @@ pub fn rows(voice: &Voice<'_>, estimate: &Estimate) -> Vec<Vec<Phrase>> {
     let row = |&size: &usize| {
         let name = voice.pattern.sizes.get(size).filter(|name| !name.is_empty());
         let name = name.map_or_else(|| Phrase::of("To buy"), Phrase::quoted);
-        std::iter::once(name).chain(used(estimate).map(|need| amount(voice, need, size))).collect()
+        let amounts = listed(voice, estimate).map(|(at, need)| match need {
+            Some(need) => amount(voice, need, size),
+            None => stated(voice, at, size).map_or_else(Phrase::default, balls),
+        });
+        std::iter::once(name).chain(amounts).collect()
     };
     voice.sizes.iter().map(row).collect()
 }
 
 /// Whether the table says how many balls there have to be of a yarn of the head.
 #[must_use]
-pub fn counts_balls(estimate: &Estimate, yarn: usize) -> bool {
-    used(estimate).any(|need| need.yarn == yarn && need.ball.is_some())
+pub fn counts_balls(voice: &Voice<'_>, estimate: &Estimate, yarn: usize) -> bool {
+    let of_yarn = |(at, need): (usize, Option<&YarnNeed>)| at == yarn && need.is_none_or(|need| need.ball.is_some());
+    listed(voice, estimate).any(of_yarn)
 }
 
-fn used(estimate: &Estimate) -> impl Iterator<Item = &YarnNeed> {
-    estimate.yarns.iter().filter(|need| need.is_used())
+/// The yarns of the table, by their places in the head: what is reckoned for each, where anything is.
+fn listed<'e>(voice: &'e Voice<'_>, estimate: &'e Estimate) -> impl Iterator<Item = (usize, Option<&'e YarnNeed>)> {
+    let need = move |at: usize| estimate.yarns.iter().find(|need| need.yarn == at && need.is_used());
+    let used = estimate.yarns.iter().filter(|need| need.is_used());
+    let all =
+        used.map(|need| need.yarn.saturating_add(1)).max().map_or(0, |last| last.max(voice.pattern.head.yarns.len()));
+    let is_there = move |(at, need): &(usize, Option<&YarnNeed>)| need.is_some() || stated(voice, *at, 0).is_some();
+    (0..all).map(move |at| (at, need(at))).filter(is_there)
+}
+
+/// How many balls of a yarn the designer lists.
+fn stated(voice: &Voice<'_>, yarn: usize, size: usize) -> Option<f64> {
+    let yarn = voice.pattern.head.yarns.get(yarn)?;
+    yarn.more.iter().find_map(|text| balls_in(text))?.get(size).map(f64::ceil)
+}
+
+/// `2 balls`.
+fn balls(count: f64) -> Phrase {
+    Phrase::of(format!("{count:.0} {}", if count <= 1.0 { "ball" } else { "balls" })).tied()
 }
 
 fn name(yarn: &Yarn) -> Phrase {
@@ -48,28 +69,31 @@ fn amount(voice: &Voice<'_>, need: &YarnNeed, size: usize) -> Phrase {
     if whole.high <= 0.0 {
         return Phrase::of("none");
     }
-    let range = |range: Range, unit: &str| Phrase::of(format!("{range} {unit}").replace('-', "–")).tied();
+    // Nobody can use nothing at all.
+    let little = whole.low < 1.0;
+    let range = |range: Range, unit: &str| {
+        let (low, high) = range.whole();
+        let told = if little || low < 1.0 { format!("under {high} {unit}") } else { format!("{low}–{high} {unit}") };
+        Phrase::of(told).tied()
+    };
     let metres = range(whole, "m");
     let yards = range(whole.scaled(Length::millimetres(1000.0).to(Unit::Yard)), "yd");
     let (first, second) = match voice.terms {
         Terms::Us => (yards, metres),
         Terms::Uk => (metres, yards),
     };
-    let length = first.say(" / ").then(second);
+    let length = first.say(" /").tied().say(" ").then(second);
     let told = match need.grams(size) {
         Some(grams) => length.say(", ").then(range(grams, "g")),
         None => length,
     };
-    let yarn = voice.pattern.head.yarns.get(need.yarn);
-    let listed = yarn.and_then(|yarn| yarn.more.iter().find_map(|text| balls_in(text))).and_then(|all| all.get(size));
+    let listed = stated(voice, need.yarn, size);
     match need.balls(size) {
-        Some(balls) => {
-            let listed = listed.map(f64::ceil);
-            let balls = listed.map_or(balls, |listed| listed.max(balls));
-            let word = if balls <= 1.0 { "ball" } else { "balls" };
-            let fewer = listed.filter(|listed| *listed > 0.0 && *listed < balls);
+        Some(count) => {
+            let count = listed.map_or(count, |listed| listed.max(count));
+            let fewer = listed.filter(|listed| *listed > 0.0 && *listed < count);
             let listed = fewer.map(|listed| format!("; the designer lists {listed:.0}")).unwrap_or_default();
-            Phrase::of(format!("{balls:.0} {word}")).tied().say(" (").then(told).say(&listed).say(")")
+            balls(count).say(" (").then(told).say(&listed).say(")")
         }
         None => told,
     }
@@ -77,23 +101,30 @@ fn amount(voice: &Voice<'_>, need: &YarnNeed, size: usize) -> Phrase {
 
 /// What the amounts rest on.
 #[must_use]
-pub fn basis(estimate: &Estimate) -> Option<Phrase> {
+pub fn basis(voice: &Voice<'_>, estimate: &Estimate) -> Option<Phrase> {
     let used = estimate.yarns.iter().filter(|need| need.is_used());
     let basis = used.filter_map(|need| need.basis).max()?;
     let from = match basis {
         Basis::Swatch => "a weighed swatch",
         Basis::OtherSwatch => "a weighed swatch of one yarn",
-        Basis::Gauge => "the gauge",
+        Basis::Gauge => match voice.terms {
+            Terms::Us => "the gauge",
+            Terms::Uk => "the tension",
+        },
         Basis::Weight => "the weight of the yarn",
         Basis::Hook => "the hook",
     };
     let percent = (basis.bar() * 100.0).round();
-    let balls = if (0..estimate.yarns.len()).any(|at| counts_balls(estimate, at)) {
+    let balls = if (0..estimate.yarns.len()).any(|at| counts_balls(voice, estimate, at)) {
         " Balls are enough for the larger amount."
     } else {
         ""
     };
+    let hundredths = match voice.terms {
+        Terms::Us => "percent",
+        Terms::Uk => "per cent",
+    };
     Some(Phrase::of(format!(
-        "The amounts of yarn are reckoned from {from}; one stitch may take {percent} percent more or less in your hands.{balls}"
+        "The amounts of yarn are reckoned from {from}; one stitch may take {percent} {hundredths} more or less in your hands.{balls}"
     )))
 }

@@ -55,6 +55,11 @@ impl Teller<'_> {
     /// What the chains before the first worked one are.
     pub fn skipped_chains(&mut self, number: u32) -> Phrase {
         match self.in_chain.take() {
+            Some(Skipped::CountAs(stitch)) if number == 2 => {
+                let chain = Phrase::of(" (").say(self.voice.skipped()).say(" ");
+                let chain = chain.then(self.voice.kind(Kind::Chain, Amount::One)).say(" counts as ");
+                chain.with(self.voice.stitch(stitch)).say(")")
+            }
             Some(Skipped::CountAs(stitch)) => self.skipped_chains_as(Some(stitch), None),
             Some(Skipped::CountForNothing) if number > 2 => {
                 let chains = self.voice.kind(Kind::Chain, Amount::Many);

@@ -1,6 +1,6 @@
 //! What ends a piece, and what puts pieces together.
 
-use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, Surface, Trim, TrimKind};
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, SeamSide, Sized, StitchId, Surface, Trim, TrimKind};
 use crate::pattern::plan::Plan;
 
 use super::context::Told;
@@ -170,8 +170,13 @@ fn put_on(told: Told<'_>, item: &Item, trim: &Trim) -> Phrase {
             " of yarn to each turn. Tie it tightly round the middle, cut the turns open, trim it round and fasten it on well."),
         TrimKind::Fringe(strands) => Phrase::of("For the fringe cut ").then(number(strands)).say(" strands of ").then(yarn)
             .say(", each ").then(length).say(" long, and knot them into the edge."),
+        TrimKind::Cord(stitch) if is_chain(voice, *stitch) => Phrase::of("With ").then(yarn).say(" make a chain ").then(length).say(" long for a cord."),
         TrimKind::Cord(stitch) => Phrase::of("With ").then(yarn).say(" make a cord of ").with(voice.stitch(*stitch)).say(", ").then(length).say(" long."),
     }
+}
+
+fn is_chain(voice: &Voice<'_>, stitch: StitchId) -> bool {
+    voice.pattern.stitches.get(stitch).is_some_and(|stitch| !stitch.own && stitch.us.short == "ch")
 }
 
 /// `With B held behind the work, sl st on its surface through 24 sts of Rnd 12, one through each, beginning at its first st.`

@@ -73,6 +73,18 @@ impl Teller<'_> {
         }
     }
 
+    /// A row of a grid that is one run of one stitch, as that step.
+    pub(super) fn as_one_run(&self, step: &Step) -> Option<Step> {
+        let StepKind::Grid(row) = &step.kind else { return None };
+        let [(facing, _)] = self.sides.as_slice() else { return None };
+        match self.voice.pattern.grids.get(row.grid)?.technique {
+            Technique::Filet | Technique::Corner => None,
+            Technique::Plain | Technique::Overlay | Technique::Inset => {
+                one_run(if *facing { &row.facing } else { &row.away })
+            }
+        }
+    }
+
     fn grid_from(&mut self, step: &GridStep, facing: bool) -> Phrase {
         let steps = if facing { &step.facing } else { &step.away };
         let Some(grid) = self.voice.pattern.grids.get(step.grid) else { return Phrase::default() };
@@ -352,7 +364,13 @@ fn how_read(told: Told<'_>, grid: &Grid, hand: Hand) -> Phrase {
         .say(" is seen from the right side, and its row 1 is at the bottom. ");
     let rows = label::line_word(told.voice, told.piece.way.rounds(), Amount::Many);
     if grid.technique == Technique::Corner {
-        return chart.say("It is worked on the diagonal; the lines below say which squares.");
+        let corner = match hand {
+            Hand::Right => "lower right",
+            Hand::Left => "lower left",
+        };
+        let begun =
+            chart.say("It is worked on the diagonal from its ").say(corner).say(" corner to the opposite one; ");
+        return begun.say("the lines below say which squares.");
     }
     let numbered = chart_rows(told, grid).unwrap_or_default();
     let turns = told.piece.items.iter().position(|item| matches!(&item.kind, ItemKind::Work(line) if is_by_grid(line)));

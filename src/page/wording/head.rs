@@ -13,7 +13,7 @@ use super::phrase::{Numbers, Phrase, capital};
 #[must_use]
 pub fn yarn(voice: &Voice<'_>, yarn: &Yarn, counted_below: bool) -> Phrase {
     let mut facts: Vec<Phrase> = Vec::new();
-    facts.extend(yarn.weight.as_deref().map(weight));
+    facts.extend(yarn.weight.as_deref().map(|number| weight(voice.terms, number)));
     facts.extend(yarn.ball.as_deref().map(|text| ball(voice.terms, text)));
     facts.extend(yarn.more.iter().filter_map(|text| match balls_in(text) {
         Some(_) if counted_below => None,
@@ -45,9 +45,16 @@ fn ball(terms: Terms, text: &str) -> Phrase {
     Phrase::quoted(mass).tied().say(" = ").then(Phrase::quoted(length).tied()).then(other).say(" a ball")
 }
 
-/// The name of a weight number. Source: Craft Yarn Council, Standard Yarn Weight System.
-fn weight(number: &str) -> Phrase {
-    let name = match number {
+/// The name of a weight number, and of the sort of yarn that makers of UK patterns go by. Source: Craft Yarn Council, Standard Yarn
+/// Weight System, names and types of yarn in each.
+fn weight(terms: Terms, number: &str) -> Phrase {
+    let name = match (number, terms) {
+        ("3", Terms::Uk) => return Phrase::of("weight 3 (light, DK)"),
+        ("4", Terms::Uk) => return Phrase::of("weight 4 (medium, aran)"),
+        ("5", Terms::Uk) => return Phrase::of("weight 5 (bulky, chunky)"),
+        _ => number,
+    };
+    let name = match name {
         "0" => " (lace)",
         "1" => " (super fine)",
         "2" => " (fine)",
@@ -90,7 +97,13 @@ fn purpose(voice: &Voice<'_>, name: Option<&str>) -> Phrase {
     let user = |piece: &Piece| {
         let several = piece.hooks().any(|other| !other.eq_ignore_ascii_case(name)) || piece.using.is_none();
         let told = Phrase::quoted(&piece.name);
-        if several { told.say(" (").then(Phrase::quoted(name)).say(")") } else { told }
+        if several && voice.pattern.pieces.len() == 1 {
+            Phrase::of("the ").then(Phrase::quoted(name))
+        } else if several {
+            told.say(" (").then(Phrase::quoted(name)).say(")")
+        } else {
+            told
+        }
     };
     let users: Vec<Phrase> = users.map(user).collect();
     let users = if users.is_empty() { Phrase::quoted(name) } else { Phrase::and(users) };

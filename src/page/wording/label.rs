@@ -1,7 +1,6 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
 use crate::fabric::{Ledger, Row, stated_part};
-use crate::page::Wording;
 use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Start, Stated};
 use crate::pattern::plan::Plan;
 
@@ -9,7 +8,7 @@ use super::context::{Told, is_first};
 use super::course;
 use super::grids::{blocks_of, is_by_grid, is_filet};
 use super::names::{Amount, Term, Voice};
-use super::phrase::{Bit, Numbers, Phrase, in_brackets};
+use super::phrase::{Bit, Numbers, Phrase};
 use crate::words::list;
 
 /// `Sizes B (C, D) only: ` before a line that isn't for every size that is shown; nothing otherwise. The numbers of the line are
@@ -23,11 +22,7 @@ pub fn only(voice: &Voice<'_>, concerned: &[bool]) -> Phrase {
     let names = voice.sizes.iter().copied().filter(is_for).filter_map(|s| voice.pattern.sizes.get(s));
     let names: Vec<&str> = names.map(String::as_str).collect();
     let word = if names.len() == 1 { "Size " } else { "Sizes " };
-    let told = if voice.words == Wording::Aloud {
-        Phrase::and(names.into_iter().map(Phrase::quoted).collect())
-    } else {
-        Phrase::quoted(in_brackets(&names))
-    };
+    let told = Phrase::and(names.into_iter().map(Phrase::quoted).collect());
     Phrase(vec![Bit::Several(Phrase::of(word).then(told).say(" only: "))])
 }
 

@@ -95,28 +95,23 @@ fn others(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<
     let mut told = Vec::new();
     if across > 0 {
         let count = of(|laid| laid.sides[1].saturating_add(2));
-        told.push(those(
-            "The other ",
-            across,
-            " of the first row: join along the side beside the one before, ",
-            count,
-            ", 2 of them at corners.",
-        ));
+        let begin = if across == 1 { "The other one".to_owned() } else { format!("The other {across}") };
+        let how = " of the first row: join along the side beside the one before, ";
+        told.push(those(&begin, how, count, ", 2 of them at corners."));
     }
     if down > 0 {
         let count = of(|laid| laid.sides[0].saturating_add(2));
-        told.push(those(
-            "The other ",
-            down,
-            " that begin a row: join along the side beside the row before, ",
-            count,
-            ", 2 of them at corners.",
-        ));
+        let begin = match down {
+            1 => "The other one that begins a row".to_owned(),
+            down => format!("The other {down} that begin a row"),
+        };
+        told.push(those(&begin, ": join along the side beside the row before, ", count, ", 2 of them at corners."));
     }
     if across > 0 && down > 0 {
         let count = of(|laid| laid.sides[0].saturating_add(laid.sides[1]).saturating_add(3));
         let inside = across.saturating_mul(down);
-        told.push(those("The ", inside, " others: join along both of these sides, ", count, ", 3 of them at corners."));
+        let begin = if inside == 1 { "The last one".to_owned() } else { format!("The {inside} others") };
+        told.push(those(&begin, ": join along both of these sides, ", count, ", 3 of them at corners."));
     }
     told
 }
@@ -125,19 +120,23 @@ fn others(told: Told<'_>, layout: &Layout, of: &dyn Fn(What) -> Numbers) -> Vec<
 fn beside_sides(told: Told<'_>, layout: &Layout, laid: LaidOut) -> Vec<Phrase> {
     let sort = |(at, joined): (usize, Joined)| {
         let how = match joined.sides {
-            1 => " that lie beside one that is done: join along that side, ".to_owned(),
-            sides => format!(" that lie beside {sides} that are done: join along those sides, "),
+            1 => " beside one that is done: join along that side, ".to_owned(),
+            sides => format!(" beside {sides} that are done: join along those sides, "),
+        };
+        let begin = match joined.copies {
+            1 => "The one that lies".to_owned(),
+            copies => format!("The {copies} that lie"),
         };
         let joins = |size: usize| Some(laid_out(told, size)?.joined(layout).get(at)?.joins);
         let count = Numbers::new(told.voice.sizes.iter().map(|&size| (size, joins(size))));
-        those("The ", joined.copies, &how, count, &format!(", {} of them at corners.", joined.sides + 1))
+        those(&begin, &how, count, &format!(", {} of them at corners.", joined.sides + 1))
     };
     laid.joined(layout).into_iter().enumerate().filter(|(_, joined)| joined.sides > 0).map(sort).collect()
 }
 
 /// `The other 4 of the top row: join along the left side, 5 joins, 2 of them at corners.`
-fn those(begin: &str, pieces: u32, how: &str, joins: Numbers, end: &str) -> Phrase {
-    Phrase::of(format!("{begin}{pieces}{how}")).then(joins.into()).say(" joins").say(end)
+fn those(begin: &str, how: &str, joins: Numbers, end: &str) -> Phrase {
+    Phrase::of(format!("{begin}{how}")).then(joins.into()).say(" joins").say(end)
 }
 
 /// Chains before and behind the slip stitch that takes the place of the middle of a space (common practice, no source).

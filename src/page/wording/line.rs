@@ -270,7 +270,7 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
     let mut rows = told.rows_of_shown(index).map(|row| row.joined_anywhere);
     let anywhere = rows.next().is_some_and(|first| first && rows.all(|other| other));
     teller.anew = Some(if anywhere { "any " } else { "first " });
-    for step in &opening.before {
+    for step in opening.before.iter().filter(|step| !is_folded(step)) {
         if let StepKind::Move(Where::Till(Till::Next(kind)) | Where::In(Place::NextOf(kind))) = &step.kind
             && teller.corner == Some(*kind)
         {
@@ -305,8 +305,16 @@ fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening
             parts.push(if alike { chain } else { chain.then(label::in_sizes(told.voice, sizes)) });
         }
     }
+    for fold in opening.before.iter().filter(|step| is_folded(step)) {
+        parts.extend(teller.steps(std::slice::from_ref(fold)));
+    }
     parts.retain(|p| !p.is_empty());
     parts
+}
+
+/// Whether a step folds the work for all the stitches that follow.
+fn is_folded(step: &Step) -> bool {
+    matches!(step.kind, StepKind::Through(..))
 }
 
 /// `beginning in same st`, where the first stitch goes into the place that yarn was joined in.

@@ -1,6 +1,7 @@
 //! The one place where sentences are made: pattern and fabric in, phrases in the words of the trade out.
 
 mod again;
+mod alike;
 mod aloud;
 pub mod amounts;
 #[cfg(test)]

@@ -95,6 +95,24 @@ pub fn rows_below(voice: &Voice<'_>) -> Option<Phrase> {
     Some(told.say(" you are working, and leave the ").then(stitch()).say(" above it unworked."))
 }
 
+/// How a line is worked on the surface of the work, in a pattern that has one. Common practice, no source.
+#[must_use]
+pub fn surface(voice: &Voice<'_>) -> Option<Phrase> {
+    let mut items = voice.pattern.pieces.iter().flat_map(|piece| &piece.items);
+    let stitch = items.find_map(|item| match &item.kind {
+        ItemKind::Surface(surface) => Some(surface.stitch),
+        _ => None,
+    })?;
+    let one = || voice.kind(Kind::AnyStitch, Amount::One);
+    let told = Phrase::of("Surface ")
+        .with(voice.stitch(stitch))
+        .say(": put the hook through the work from the front at the first ");
+    let told = told
+        .then(one())
+        .say(" and draw up a loop of the yarn that is held behind. For each one put the hook through at the next ");
+    Some(told.then(one()).say(", and draw the yarn to the front and through the loop on the hook; work loosely."))
+}
+
 /// That the designer's words keep the stitch names of the file, on a page in the other terms.
 #[must_use]
 pub fn own_words(voice: &Voice<'_>) -> Option<Phrase> {
@@ -168,7 +186,7 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
         let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
         let told = Phrase::of(voice.spelt("Colours: change yarn in the last pull-through of the "));
         let told = if all_tunisian {
-            told.say("way back of the row before")
+            told.say("return pass of the row before")
         } else {
             told.then(stitch()).say(" before")
         };

@@ -89,9 +89,15 @@ pub(super) fn on_opening(told: Told<'_>, on: &Opening, join: &Phrase) -> Phrase 
     join.clone().then(first).say(" and work around this opening: along ").then(Phrase::list(ways, ", then "))
 }
 
-/// `left sleeve of Yoke`, `thumb of Mitten (another opening for each)`.
+/// `the left sleeve`: an opening by its name.
+pub(super) fn called(name: &str) -> Phrase {
+    let article = if name.to_lowercase().starts_with("the ") { "" } else { "the " };
+    Phrase::of(article).then(Phrase::quoted(name))
+}
+
+/// `the left sleeve of Yoke`, `the thumb of Mitten (another opening for each)`.
 fn of(voice: &Voice<'_>, on: &Opening, several: bool) -> Phrase {
-    let of = Phrase::quoted(&on.name).say(" of ").then(name(voice, on.piece));
+    let of = called(&on.name).say(" of ").then(name(voice, on.piece));
     if several { of.say(" (another opening for each)") } else { of }
 }
 

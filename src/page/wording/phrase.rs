@@ -96,7 +96,7 @@ impl Numbers {
 }
 
 /// `18 (24, 30)`: the first, and the others in brackets.
-pub(super) fn in_brackets(texts: &[&str]) -> String {
+fn in_brackets(texts: &[&str]) -> String {
     match texts.split_first() {
         Some((first, [])) => (*first).to_owned(),
         Some((first, others)) => format!("{first} ({})", others.join(", ")),

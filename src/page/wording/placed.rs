@@ -11,10 +11,21 @@ use crate::words;
 /// `Place 2 eyes between Rnds 12 and 13, 8 sts apart (7 sts between).`
 pub(super) fn placed(told: Told<'_>, (index, item): (usize, &Item), placing: &Placing) -> Option<Phrase> {
     let placer = Placer { told, index, item, placing, piece: piece_of(told, placing)? };
-    let number = placing.number.as_ref().map(|number| placer.number(number).say(" ")).unwrap_or_default();
-    let what = Phrase::of("Place ").then(number).then(Phrase::quoted(&placing.what));
+    let number = placing.number.as_ref().map(|number| placer.number(number).say(" "));
+    let number = number.unwrap_or_else(|| Phrase::of(if has_article(&placing.what) { "" } else { "the " }));
+    let what = Phrase::of(if is_sewn_on(&placing.what) { "Sew " } else { "Place " }).then(number);
+    let what = what.then(Phrase::quoted(&placing.what));
     let on = placing.on.map(|_| Phrase::of(" on ").then(Phrase::quoted(&placer.piece.name))).unwrap_or_default();
-    Some(what.then(on).then(placer.rows()).then(placer.stitches()).then(placer.apart()).say("."))
+    Some(what.then(on).then(placer.there()).then(placer.apart()).say("."))
+}
+
+fn has_article(what: &str) -> bool {
+    ["a ", "an ", "the "].iter().any(|article| what.to_lowercase().starts_with(article))
+}
+
+/// A button is sewn where it is placed (common practice, no source).
+fn is_sewn_on(what: &str) -> bool {
+    what.to_lowercase().ends_with("button") || what.to_lowercase().ends_with("buttons")
 }
 
 fn piece_of<'a>(told: Told<'a>, placing: &Placing) -> Option<&'a Piece> {
@@ -81,6 +92,19 @@ impl Placer<'_> {
                 Phrase::of(" evenly: in ").then(self.word(Amount::Many)).then(rows.into())
             }
         }
+    }
+
+    /// ` between Rnds 12 and 13`, ` in st 12 of Rnd 13`.
+    fn there(self) -> Phrase {
+        let one_row = matches!(&self.placing.rows, PlacedRows::At(rows) if rows.len() == 1);
+        if !one_row || self.placing.stitches.is_empty() {
+            return self.rows().then(self.stitches());
+        }
+        let stitches: Vec<Phrase> = self.placing.stitches.iter().map(|stitch| self.number(stitch)).collect();
+        let amount = if stitches.len() == 1 { Amount::One } else { Amount::Many };
+        let stitches = self.told.voice.kind(Kind::AnyStitch, amount).say(" ").then(Phrase::and(stitches));
+        let at = Phrase::of(if is_sewn_on(&self.placing.what) { " to " } else { " in " }).then(stitches);
+        at.say(" of ").then(self.word(Amount::One)).then(self.row(0).into())
     }
 
     fn stitches(self) -> Phrase {

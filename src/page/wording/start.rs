@@ -2,9 +2,11 @@
 
 use crate::fabric::LeadWorked;
 use crate::pattern::model::{
-    ItemKind, Kind, Layout, Lead, Now, Part, PartOf, Piece, Side, Sized, Start, StepKind, StitchId, each_step,
+    ItemKind, Kind, Layout, Lead, Now, Part, PartOf, Piece, Side, Sized, Start, StepKind, StitchId, before_lead,
+    each_step,
 };
 use crate::syntax::tree::Way;
+use crate::words::ordinal;
 
 use super::begin;
 use super::context::{Told, is_row_turned, on_start, starts_with_chain};
@@ -32,6 +34,43 @@ pub fn copies(piece: &Piece) -> Option<Phrase> {
 #[must_use]
 pub fn worked(told: Told<'_>) -> Vec<Phrase> {
     std::iter::once(way(told, 0, "Worked")).chain(lead(told, 0)).collect()
+}
+
+/// `Work the last st of a row into the top of the turning ch, where that counts as a st`, for rows that begin with such a chain of their
+/// own; of one that goes on as a space the chain is named.
+#[must_use]
+pub fn own_turning_chains(told: Told<'_>) -> Option<Phrase> {
+    let (voice, piece) = (told.voice, told.piece);
+    if piece.way_at(0) != Way::Rows || matches!(piece.lead_at(0), Lead::Counted(..)) {
+        return None;
+    }
+    let lines = piece.items.iter().filter_map(|item| match &item.kind {
+        ItemKind::Work(line) if !line.round => line.steps.get(before_lead(&line.steps)..),
+        _ => None,
+    });
+    let mut spaces: Vec<(u32, u32)> = Vec::new();
+    let mut any = false;
+    for steps in lines {
+        let Some(StepKind::ChainAs(tall, _)) = steps.first().map(|step| &step.kind) else { continue };
+        any = true;
+        if let (Some(tall), Some(StepKind::Chain(space))) = (tall.single(), steps.get(1).map(|step| &step.kind))
+            && let Some(space) = space.single()
+            && !spaces.contains(&(tall, space))
+        {
+            spaces.push((tall, space));
+        }
+    }
+    let stitch = || voice.kind(Kind::AnyStitch, Amount::One);
+    let chain = || voice.kind(Kind::Chain, Amount::One);
+    let last = Phrase::of("Work the last ").then(stitch()).say(" of a row into the top of the turning ").then(chain());
+    let last = last.say(", where that counts as a ").then(stitch());
+    let named = spaces.into_iter().map(|(tall, space)| {
+        let nth = Phrase::of(format!("the {} ", ordinal(tall))).then(chain()).say(" of a ");
+        nth.then(voice.chain_of(tall.saturating_add(space).to_string()))
+    });
+    let named: Vec<Phrase> = named.collect();
+    let last = if named.is_empty() { last } else { last.say(" (").then(Phrase::and(named)).say(")") };
+    any.then(|| last.say("."))
 }
 
 /// How the work goes on from an item on: in rows or in rounds, and what the chain at their beginning means if it is another one.
@@ -94,8 +133,8 @@ fn way(told: Told<'_>, from: usize, begin: &str) -> Phrase {
     match piece.way_at(from) {
         Way::Rows => worked(" back and forth in rows: turn where a row says so."),
         Way::TunisianRows => worked(
-            " in Tunisian crochet on a long hook: do not turn. Each row goes there, and every loop stays on the hook; \
-             then it goes back: chain 1, then yarn over and draw through 2 loops, over and over until 1 loop is left. A row \
+            " in Tunisian crochet on a long hook, without turning: each row has a forward pass, in which every loop stays on the \
+             hook, and a return pass: chain 1, then yarn over and draw through 2 loops, over and over until 1 loop is left. A row \
              of slip stitches does not go back.",
         ),
         Way::RowsFromOneSide if comes_back(voice, piece) => worked(
@@ -239,6 +278,10 @@ pub fn start(told: Told<'_>) -> Option<Phrase> {
         Start::Foundation(number, stitch) => {
             let number = voice.numbers(number, &[]);
             let row = Phrase::of("work ").then(number.into()).say(" ").with(voice.stitch(*stitch));
+            let row = match chain_below(voice, &piece.start) {
+                Some(chain) => row.then(chain),
+                None => row,
+            };
             if piece.way.rounds() { row.then(into_ring(voice, Kind::AnyStitch)) } else { row }
         }
         Start::Edge(other) => on_edge(told, *other),
@@ -306,6 +349,19 @@ fn yarn(piece: &Piece) -> Option<&str> {
 
 fn chain(voice: &Voice<'_>, chains: &Sized) -> Phrase {
     Phrase::default().with(voice.term(Term::Chain)).say(" ").then(voice.numbers(chains, &[]).into())
+}
+
+/// ` along a ch of 22, beginning in the 2nd ch from hook`: a stitch that is no foundation stitch needs a chain to stand on, which has as many
+/// chains more as the stitch is tall.
+fn chain_below(voice: &Voice<'_>, start: &Start) -> Option<Phrase> {
+    let Start::Foundation(number, stitch) = start else { return None };
+    let stitch = voice.pattern.stitches.get(*stitch).filter(|stitch| !stitch.own && stitch.takes > 0)?;
+    let values = number.values.iter().map(|number| number.saturating_add(stitch.height)).collect();
+    let chains = Sized { values, ..number.clone() };
+    let chain = || voice.kind(Kind::Chain, Amount::One);
+    let along = Phrase::of(" along a ").then(chain()).say(" of ").then(voice.numbers(&chains, &[]).into());
+    let first = ordinal(stitch.height.saturating_add(1));
+    Some(along.say(&format!(", beginning in the {first} ")).then(chain()).say(" from hook"))
 }
 
 fn ring(voice: &Voice<'_>, chains: &Sized) -> Phrase {

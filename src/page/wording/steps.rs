@@ -2,18 +2,25 @@
 
 use crate::diagnostic::Span;
 use crate::page::Wording;
-use crate::pattern::model::{Kind, LoopOnly, Place, Sized, Step, StepKind, Till, Where};
+use crate::pattern::model::{Kind, LoopOnly, Place, Sized, Step, StepKind, Till, Where, Work};
 use crate::words::ordinal;
 
+use super::alike;
 use super::label;
 use super::names::{Amount, Term};
+use super::opening;
 use super::phrase::Phrase;
 use super::places::Hook;
-use super::teller::{Inside, Noun, Teller, noun_of};
+use super::teller::{Inside, Noun, Position, Teller, noun_of};
 
 impl Teller<'_> {
     /// Every step of a list, in order. Steps that belong together in a sentence are told together.
     pub fn steps(&mut self, steps: &[Step]) -> Vec<Phrase> {
+        let one = self.told_as_one(steps);
+        self.each_in_turn(one.as_deref().unwrap_or(steps))
+    }
+
+    fn each_in_turn(&mut self, steps: &[Step]) -> Vec<Phrase> {
         let mut told = Vec::new();
         let mut rest = steps;
         while let Some((step, after)) = rest.split_first() {
@@ -25,6 +32,41 @@ impl Teller<'_> {
             told.extend(self.beginning_in_same(step, rest.first()));
         }
         told
+    }
+
+    /// The steps with those put together that one sentence says; nothing within one place, nor where the first place is called by another
+    /// name.
+    fn told_as_one(&self, steps: &[Step]) -> Option<Vec<Step>> {
+        if self.inside == Inside::OnePlace || self.corner.is_some() || steps.len() < 2 {
+            return None;
+        }
+        let steps: Vec<Step> = steps.iter().map(|step| self.as_one_run(step).unwrap_or_else(|| step.clone())).collect();
+        Some(alike::put_together(self.voice, &steps))
+    }
+
+    /// A step into the last chain of its side, which is called so: before the other side is worked, and where that ends.
+    fn into_last_chain(&self, step: &Step, after: &[Step]) -> Option<StepKind> {
+        let turns = matches!(after.first().map(|next| &next.kind), Some(StepKind::OtherSide));
+        let ends = after.is_empty() && self.on_other_side && !self.corner_left;
+        let plain = self.noun == Noun::Chain && self.inside == Inside::Line && self.nest == 0 && !self.in_tab;
+        if !plain || !(turns || ends) || self.position == Position::First {
+            return None;
+        }
+        let is_one = |places: &Where| match places {
+            Where::In(Place::Next) => true,
+            Where::Count(number) => number.single() == Some(1),
+            _ => false,
+        };
+        let last = Where::In(Place::Last);
+        let takes_one =
+            |work: &Work| self.voice.pattern.stitches.get(work.stitch).is_some_and(|stitch| stitch.takes == 1);
+        match &step.kind {
+            StepKind::Work(work) if is_one(&work.places) && takes_one(work) => {
+                Some(StepKind::Work(Work { places: last, ..work.clone() }))
+            }
+            StepKind::Group(steps, places) if is_one(places) => Some(StepKind::Group(steps.clone(), last)),
+            _ => None,
+        }
     }
 
     /// A step, and how many of those after it were told with it.
@@ -56,7 +98,8 @@ impl Teller<'_> {
                 self.told_from_hook(work, after, aside)
             };
         }
-        (self.step(&step.kind, step.span), 0)
+        let last = self.into_last_chain(step, after);
+        (self.step(last.as_ref().unwrap_or(&step.kind), step.span), 0)
     }
 
     /// One step by itself.
@@ -132,7 +175,7 @@ impl Teller<'_> {
 
     /// `work dc in next st and fpdc around next st tog`.
     fn together(&mut self, steps: &[Step]) -> Phrase {
-        let told = self.steps(steps);
+        let told = self.each_in_turn(steps);
         Phrase::of("work ").then(Phrase::and(told)).say(" ").with(self.voice.term(Term::Together))
     }
 
@@ -160,9 +203,16 @@ impl Teller<'_> {
             return Phrase::default();
         }
         let same = self.same;
-        let told = self.target(places, Hook::PLAIN);
+        let told = match places {
+            Where::Till(till @ Till::Next(_)) => {
+                let all = Phrase::of("all ").then(self.place_name(Amount::Many)).say(" up ");
+                self.went_into(self.noun);
+                all.then(self.till(till))
+            }
+            _ => self.target(places, Hook::PLAIN),
+        };
         self.same = same;
-        Phrase::of("leave ").then(told).say(" unworked for ").then(Phrase::quoted(name))
+        Phrase::of("leave ").then(told).say(" unworked for ").then(opening::called(name))
     }
 
     /// `leave last 4 sts unworked`.
@@ -174,7 +224,8 @@ impl Teller<'_> {
         let round = || label::line_word(self.voice, true, Amount::One);
         let ends_here = || Phrase::of(", so that the ").then(round()).say(" ends here from now on");
         let ends_here = if self.in_part { ends_here() } else { Phrase::default() };
-        let Some(number) = number else {
+        // Round a ring those that were slipped along are among them.
+        let Some(number) = number.filter(|_| !(self.round && self.moved)) else {
             let rest = Phrase::of("leave ").with(self.voice.term(Term::Remaining)).say(" ").then(many);
             return rest.say(" unworked").then(ends_here);
         };
@@ -204,6 +255,7 @@ impl Teller<'_> {
 
     /// `along first 2 sts, to begin in the 2nd of them`, where the line begins in the last one.
     fn moved_over(&mut self, number: &Sized) -> Phrase {
+        self.moved = true;
         let numbers = self.number(number);
         // A slip stitch along is no stitch of the line, and is told apart from one that is.
         if numbers.is_one() {
@@ -320,7 +372,7 @@ impl Teller<'_> {
         // A number counts from where that piece begins its last round, and not from the last join.
         let of = if nth.is_some() { self.from_the_beginning_of(piece) } else { Phrase::of(" of ") };
         let place = kind.map(|kind| Phrase::of(which).then(self.voice.kind(kind, Amount::One)).then(of));
-        let join = join.then(place.unwrap_or_else(|| Phrase::of(" to ")));
+        let join = join.then(place.unwrap_or_else(|| Phrase::of(" in the place across from it on ")));
         match self.voice.pattern.pieces.get(piece) {
             // A piece that is made several times is joined to a copy that is done.
             Some(other) if other.span == self.piece => {
@@ -362,6 +414,6 @@ impl Teller<'_> {
         let fold = Phrase::of(format!("fold the work so that the free {which} loops of ")).then(line);
         let fold = fold.say(" lie along the edge, work each ").then(stitch()).say(" of this ");
         let here = fold.then(label::line_word(self.voice, self.round, Amount::One));
-        here.say(" through the ").then(stitch()).say(" there and one of those loops together")
+        here.say(" through the next ").then(stitch()).say(" and one of those loops together")
     }
 }

@@ -135,6 +135,8 @@ pub(super) struct Teller<'a> {
     pub standing_stitch: Option<StitchId>,
     /// The line is turned before its end.
     pub short: bool,
+    /// Slip stitches have gone along so many places to begin further on.
+    pub moved: bool,
     /// It is a part of a round in a spiral.
     pub in_part: bool,
     /// ` of what Row 5 left unworked`, until yarn is joined there.
@@ -188,6 +190,7 @@ impl<'a> Teller<'a> {
             on_counted_lead: false,
             standing_stitch: None,
             short: false,
+            moved: false,
             in_part: false,
             left_by: None,
             run: None,

@@ -79,7 +79,7 @@ fn a_joined_round_says_its_chain_and_its_join() {
 fn bare_steps_name_their_places() {
     assert_eq!(
         round("rnd 3: sc, sc 4, 2 sc in next, 2 sc in next, sc to last 2, hdc, sc"),
-        "Rnd 3: Ch 1, sc in first st, sc in next 4 sts, 2 sc in next st, 2 sc in next st, sc in each st to last 2 sts, \
+        "Rnd 3: Ch 1, sc in first 5 sts, 2 sc in each of next 2 sts, sc in each st to last 2 sts, \
          hdc in next st, sc in next st, join with sl st in first sc. | 14 sts"
     );
     assert_eq!(
@@ -275,8 +275,8 @@ fn both_sides_of_a_chain() {
             "piece Buoy, in a spiral\nstart ch 6\n\
              rnd 1: sc in 2nd ch from hook, sc 3, 3 sc in next, other side, sc 3, 2 sc in next"
         ),
-        "Rnd 1: Sc in 2nd ch from hook and in next 3 ch, 3 sc in next ch, continue along the opposite side of the \
-         starting ch, sc in next 3 ch, 2 sc in next ch. | 12 sts"
+        "Rnd 1: Sc in 2nd ch from hook and in next 3 ch, 3 sc in last ch, continue along the opposite side of the \
+         starting ch, sc in next 3 ch, 2 sc in last ch. | 12 sts"
     );
 }
 
@@ -1071,7 +1071,7 @@ fn what_is_put_on_says_its_yarn_and_its_lengths() {
         put_on("fringe 40 strands of 12.5 cm"),
         "For the fringe cut 40 strands of A, each 5 in / 12.5 cm long, and knot them into the edge."
     );
-    assert_eq!(put_on("cord 60 cm of ch"), "With A make a cord of ch, 23½ in / 60 cm long.");
+    assert_eq!(put_on("cord 60 cm of ch"), "With A make a chain 23½ in / 60 cm long for a cord.");
 }
 
 #[test]
