@@ -69,7 +69,10 @@ pub(super) fn numbers(text: &str) -> Option<Vec<u32>> {
         named.or_else(|| (word == "a" && has(text, "button")).then_some(1)).or_else(|| word.parse().ok())
     };
     let found: Vec<u32> = words(text).map_while(read).collect();
-    (!found.is_empty()).then_some(found)
+    let next = words(text).nth(found.len()).unwrap_or_default().to_lowercase();
+    // `20 mm button` says how large it is, and not how many there are.
+    let is_size = ["mm", "cm", "in", "inch", "inches"].contains(&next.as_str());
+    (!found.is_empty() && !is_size).then_some(found)
 }
 
 /// Buttonholes that are worked in one size.
