@@ -108,6 +108,10 @@ fn at_labels(block: Block) -> Vec<Block> {
 
 /// `Rnd 3:`, `Rows 5–7 (WS):`, with nothing else before the colon.
 fn has_plain_label(rest: &str) -> bool {
+    // `… for 10 (13) rounds. 32 (36)`: the end of a sentence, and its total.
+    if ["rounds. ", "rows. ", "rnds. "].iter().any(|ends| rest.starts_with(ends)) {
+        return false;
+    }
     let label = rest.split_once(':').map_or("", |(label, _)| label).to_lowercase();
     let plain = |word: &str| {
         let number = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '–' | '-'));
@@ -322,7 +326,8 @@ impl Parts {
     /// The number of the next entry of a list.
     fn is_next(&self, line: &str) -> Option<usize> {
         let within = self.open.as_ref().is_some_and(|open| closes_list(&open.text, line));
-        entry_number(line).filter(|number| !within && (*number == 1 || *number == self.counted + 1))
+        let (from, to, _) = entry(line).filter(|_| !within)?;
+        (from == 1 || from == self.counted + 1).then_some(to)
     }
 
     /// A line that begins an entry or a paragraph, or goes on with it.
@@ -482,6 +487,7 @@ fn has_label(line: &str) -> bool {
         || plainly
         || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
         || number.contains(" - ")
+        || number.contains(" -- ")
         || number.contains(" – ");
     let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
     // `rows 3 to 28 [32, 36]. repeat row 2`.

@@ -195,8 +195,8 @@ fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
     // How many sizes there are is not known yet: as many as a list in brackets has.
     let list = block
         .text
-        .split_once(['(', '['])
-        .and_then(|(_, rest)| rest.split_once([')', ']']))
+        .split_once(['(', '[', '{'])
+        .and_then(|(_, rest)| rest.split_once([')', ']', '}']))
         .map_or("", |(list, _)| list);
     let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
     Lexicon::new(stitches, Terms::Us, sizes).read(&block.text)

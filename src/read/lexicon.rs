@@ -300,7 +300,7 @@ impl<'a> Lexicon<'a> {
 
     /// A word that means nothing more: `ch3` and `chain-2` are brought to one form.
     fn alone(&self, word: &str) -> String {
-        if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces") {
+        if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces" | "ch-loop" | "ch-loops" | "ch-lp" | "ch-lps") {
             return "ch sp".to_owned();
         }
         for chain in ["ch", "chain"] {
@@ -380,7 +380,15 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut at = 0;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let space = |at: usize| matches!(text(at), "sp" | "loop");
+    // `3ch point`, `ch-2 corner`: what the chains of a round are for.
+    let named = |at: usize| {
+        let chains = at.checked_sub(1).map_or("", text);
+        let before = at.checked_sub(2).map_or("", text);
+        let chained =
+            chains.starts_with("ch-") || chains == "ch" && is_number(before) || is_number(chains) && before == "ch";
+        chained && matches!(text(at), "point" | "points" | "corner" | "corners") && text(at + 1) != "sp"
+    };
+    let space = |at: usize| matches!(text(at), "sp" | "loop") || named(at);
     let only = |at: usize| matches!(text(at + 1), "only") || matches!(text(at.wrapping_sub(1)), "front" | "back");
     while let Some(token) = tokens.get(at) {
         let chains = match (text(at), text(at + 1)) {

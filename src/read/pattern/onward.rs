@@ -5,8 +5,10 @@ use ringtrue_grammar::prose::Rule;
 
 use super::{Block, Kind, Reader, copies, edges, is_start, label, line_of, parsed};
 use crate::read::label::Label;
+use crate::read::lexicon::Token;
 use crate::read::lexicon::is_amount;
 use crate::read::sizes;
+use crate::read::told::named_for;
 
 /// So many parts of the text may stand between a heading and the rows below it.
 const NEAR: usize = 4;
@@ -213,5 +215,79 @@ impl Reader<'_> {
             self.piece.name
         ));
         Some(told.join(" , "))
+    }
+
+    /// The opening that the piece at hand is called by, where it begins with nothing else: its name, and the piece that has it.
+    fn opening_here(&self) -> Option<(String, String)> {
+        let fits = |(opening, _): &(&String, &String)| named_for(&self.piece.name, opening);
+        let free = self.piece.start.is_none() && self.piece.like.is_none() && self.piece.written.is_empty();
+        self.openings.iter().filter(|_| free).find(fits).map(|(opening, piece)| (opening.clone(), piece.clone()))
+    }
+
+    /// `Rejoin yarn to the first missed stitch.` above the rounds of a thumb or a sleeve.
+    pub(super) fn joined_in_opening(&mut self, tokens: &[Token]) -> bool {
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let joins = matches!(word(0), "join" | "rejoin" | "attach" | "with");
+        let works =
+            tokens.iter().any(|token| token.text.starts_with('~') && token.text != "~sl_st" || token.text == "ch");
+        let Some((opening, piece)) = self.opening_here().filter(|_| joins && !works) else { return false };
+        self.begin_in_opening(&opening, &piece, &line_of(tokens));
+        true
+    }
+
+    fn begin_in_opening(&mut self, opening: &str, piece: &str, words: &str) {
+        let middle = if words.contains("underarm") { " from middle of chain" } else { "" };
+        self.piece.start = Some(format!("around {opening} of {piece}{middle}"));
+        self.chosen
+            .push(format!("read by choosing: {} begins in the opening for {opening} of {piece}", self.piece.name));
+    }
+
+    /// `Sc in each of the 6 skipped sts, sc in each of the 6 ch on the other side`: round an opening there is one stitch in each place.
+    pub(super) fn in_opening(&mut self, words: &str) -> Option<String> {
+        let begun = self
+            .piece
+            .start
+            .as_ref()
+            .is_some_and(|start| start.starts_with("around ") && self.piece.written.is_empty());
+        if !begun {
+            let (opening, piece) = self.opening_here()?;
+            self.begin_in_opening(&opening, &piece, words);
+        }
+        let words = match words.split_once(" . ").or_else(|| words.split_once(" , ")) {
+            Some((join, rest))
+                if ["join ", "rejoin ", "attach "].iter().any(|begins| join.starts_with(begins))
+                    && !join.contains(" ~sc") =>
+            {
+                rest
+            }
+            _ => words,
+        };
+        let (mut stitch, mut kept, mut any): (Option<String>, Vec<String>, u32) = (None, Vec::new(), 0);
+        let (steps, behind) =
+            words.find(" ( ").or_else(|| words.find(" [ ")).map_or((words, ""), |at| words.split_at(at));
+        let parted = steps.replace(" . ", " , ");
+        for clause in parted.split(" , ") {
+            let clause = clause.trim_matches([' ', '.']);
+            let all: Vec<&str> = clause.split(' ').collect();
+            let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
+            match own.as_slice() {
+                [one] if all.first() == Some(*one) && **one != "~sl_st" && all.get(1) == Some(&"in") => {
+                    if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
+                        return Some(words.to_owned());
+                    }
+                    if stitch.is_none() {
+                        kept.push(format!("{one} in each st around"));
+                    }
+                    stitch = Some((**one).to_owned());
+                    any += 1;
+                }
+                [first, _] if **first == "~sl_st" && all.first() == Some(&"~sl_st") => kept.push(clause.to_owned()),
+                [] | [_] if all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st")) => {
+                    kept.push(clause.to_owned())
+                }
+                _ => return Some(words.to_owned()),
+            }
+        }
+        Some(if any > 1 && !behind.is_empty() { kept.join(" , ") + behind } else { words.to_owned() })
     }
 }
