@@ -160,7 +160,7 @@ impl Teller<'_> {
         let stitch = stitch.or_else(|| self.stitch_of(&skipped.to_string()));
         let space = parts.iter().find_map(|part| match part.as_rule() {
             Rule::space => Some(part.as_str().to_owned()),
-            Rule::number => Some(format!("ch-{} sp", part.as_str().trim())),
+            Rule::skipped_more => Some(format!("ch-{} sp", part.clone().into_inner().next()?.as_str().trim())),
             Rule::chain_word => Some(format!("{} sp", part.as_str().trim())),
             _ => None,
         });

@@ -72,6 +72,9 @@ impl Teller<'_> {
                 }
                 Rule::till => till = self.till(&part)?,
                 Rule::space => part.as_str().clone_into(&mut space),
+                Rule::each_corner => {
+                    space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?
+                }
                 Rule::one_place_steps => group = super::over::one_place_steps(part),
                 Rule::steps => {
                     let inside = std::mem::replace(&mut self.in_group, true);

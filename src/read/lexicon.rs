@@ -146,6 +146,7 @@ impl<'a> Lexicon<'a> {
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
         let tokens = spaces(&tokens);
+        let tokens = if self.sizes > 1 { ranges(tokens) } else { tokens };
         let told = match &self.concerned {
             None if self.sizes > 1 => by_size(&tokens, self.sizes),
             None => tokens,
@@ -375,6 +376,31 @@ fn is_letter_of_yarn(name: &str) -> bool {
     letter || colour || name == "MC"
 }
 
+/// `Rounds 3 – 8 [3 – 9, 3 – 10]`: rows from one to another, in each size, without the room around the dash.
+fn ranges(tokens: Vec<Token>) -> Vec<Token> {
+    let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+    let (mut at, mut listed) = (0, false);
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    while let Some(token) = tokens.get(at) {
+        let before = told.last().map_or("", |token| token.text.as_str());
+        let rows = matches!(before, "row" | "rnd");
+        let within = listed && matches!(before, "(" | "[" | "{" | "," | "/");
+        let range = is_number(text(at)) && matches!(text(at + 1), "–" | "-" | "—") && is_number(text(at + 2));
+        let two = text(at).parse::<u32>().ok().zip(text(at + 2).parse::<u32>().ok());
+        if range && (rows || within) && two.is_some_and(|(from, to)| from < to) {
+            let end = tokens.get(at + 2).map_or(token.end, |last| last.end);
+            told.push(Token { text: format!("{}–{}", text(at), text(at + 2)), start: token.start, end });
+            listed = true;
+            at += 3;
+            continue;
+        }
+        listed &= matches!(token.text.as_str(), "(" | "[" | "{" | "," | "/") || is_number(&token.text);
+        told.push(token.clone());
+        at += 1;
+    }
+    told
+}
+
 /// A space by its chains, however it is written: `ch-3 loop`, `ch 3 sp`, `3 ch loop` are each `ch-3 sp`.
 fn spaces(tokens: &[Token]) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
@@ -401,6 +427,14 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
                 Some((number, 3))
             }
             (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
+            // `each 6 ch sp`.
+            (number, "ch")
+                if is_number(number)
+                    && space(at + 2)
+                    && at.checked_sub(1).is_some_and(|before| text(before) == "each") =>
+            {
+                Some((number, 3))
+            }
             // `2-ch sp`.
             (number, "-") if is_number(number) && text(at + 2) == "ch" && space(at + 3) => Some((number, 4)),
             _ => None,

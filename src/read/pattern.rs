@@ -94,6 +94,8 @@ struct Reader<'a> {
     after: Option<After>,
     /// The last piece that is done, and whether it is worked in rows.
     done: Option<(String, bool)>,
+    /// Where in a part of the text words for the maker stand behind the end of the yarn.
+    behind_end: Option<usize>,
     /// The last piece that begins with a chain.
     chained: Option<String>,
     /// Openings that a piece may go on in, and the piece that has them.
@@ -122,6 +124,7 @@ impl<'a> Reader<'a> {
             yarns: BTreeMap::new(),
             after: None,
             done: None,
+            behind_end: None,
             chained: None,
             openings: BTreeMap::new(),
             chosen: Vec::new(),
@@ -448,6 +451,13 @@ impl<'a> Reader<'a> {
         }
         if self.copied(text, tokens) || self.edging(block) {
             return;
+        }
+        if self.slips_behind(tokens) {
+            // What is told behind the end of the yarn.
+            if let Some(told) = self.behind_end.take().and_then(|from| text.get(from..)) {
+                self.words(told);
+            }
+            return self.told(block, Became::Work);
         }
         if missed::is_abbreviation(text, &self.lexicon) {
             return self.remark(text);
@@ -1057,6 +1067,7 @@ impl<'a> Reader<'a> {
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
+        let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };
         let words = self.loop_just_made(&words).unwrap_or(words);
         let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
         if self.piece.written.is_empty() {
@@ -1306,9 +1317,9 @@ fn rows_as(words: &str) -> Option<String> {
     let rest = words.strip_prefix("work ").or_else(|| words.strip_prefix("rep ")).unwrap_or(words);
     let (rows, piece) = [" as for ", " as ", " of "].iter().find_map(|link| rest.split_once(link))?;
     let (word, span) = rows.trim_end().split_once(' ').filter(|(word, _)| matches!(*word, "row" | "rnd"))?;
-    let (from, last) = ["–", "-", " to ", " through ", " – ", " - "].iter().find_map(|link| span.split_once(link))?;
+    let (from, last) = [" to ", " through ", " – ", " - ", "–", "-"].iter().find_map(|link| span.split_once(link))?;
     let last = last.trim();
-    (from.trim() == "1" && is_amount(last) && piece.starts_with('@') && !piece.contains(' '))
+    (from.trim() == "1" && is_amount(last) && !piece.contains(['~', ',', '(']))
         .then(|| format!("as for {piece} to {word} {last}"))
 }
 

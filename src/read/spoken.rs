@@ -156,6 +156,23 @@ pub(super) fn times_behind(words: &str) -> Option<String> {
     Some(told.trim_end().to_owned())
 }
 
+/// `Miss 1 ch, 1 ss in each of next 6 ch` along the chain that a piece begins with: from the 2nd chain on.
+pub(super) fn skipped_first(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("skip ")?;
+    let rest = rest.strip_prefix("first ").or_else(|| rest.strip_prefix("next ")).unwrap_or(rest);
+    let (skipped, rest) = rest.split_once(" , ")?;
+    let number = match skipped {
+        "ch" => 1,
+        skipped => skipped.strip_suffix(" ch")?.parse::<u32>().ok()?,
+    };
+    let nth = match number.checked_add(1)? {
+        2 => "2nd".to_owned(),
+        3 => "3rd".to_owned(),
+        nth => format!("{nth}th"),
+    };
+    rest.starts_with(|c: char| c == '~' || c.is_ascii_digit()).then(|| format!("begin in {nth} ch from hook , {rest}"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::{for_all_sizes, times_behind, totalled};

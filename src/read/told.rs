@@ -423,6 +423,11 @@ impl Teller<'_> {
         if self.counts && !self.beyond && (one || words == "same st") {
             return Ok(String::new());
         }
+        // `skip first 2 sts`: the chain stands over the first of them.
+        let several = first.and_then(|rest| rest.split(' ').next()?.parse::<u32>().ok()).filter(|number| *number > 1);
+        if let Some(number) = several.filter(|_| self.counts && !self.beyond) {
+            return Ok(format!("skip {}", number.saturating_sub(1)));
+        }
         let inner: Vec<Pair<'_, Rule>> = target.into_inner().collect();
         if let Some(target) = inner.iter().find(|part| part.as_rule() == Rule::target) {
             return match (self.target(target.clone())?, opening) {

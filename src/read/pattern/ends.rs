@@ -336,11 +336,13 @@ pub(super) fn loops_first(words: &str) -> String {
         for said in [
             format!(" , working in {which} loop only"),
             format!(" , in {which} loop only"),
+            format!(" in {which} loop only"),
             format!(" ( in {which} loop only )"),
             format!(" ( {which} loop only )"),
             format!(" . working in {which} loop only"),
         ] {
             if let Some((before, behind)) = words.split_once(said.as_str())
+                && (!said.starts_with(" in ") || before.ends_with("around") || before.ends_with("each st"))
                 && behind.trim_start().starts_with(['.', '(', '[', '–', '-', '=', '—', '{']) | behind.is_empty()
             {
                 return format!("working in {which} loop only , {before}{behind}");
@@ -359,9 +361,13 @@ pub(super) fn all_in_one(words: &str) -> String {
     let from = starts.max().unwrap_or(0);
     let (ahead, clause) = (before.get(..from).unwrap_or_default(), before.get(from..).unwrap_or_default());
     let begins = ahead.split(' ').all(|word| !word.starts_with('~') || word == "~sl_st");
-    let led = clause.split_once(" , ").filter(|(lead, _)| begins && lead.starts_with("ch "));
+    let clause = clause.trim_end_matches([' ', ',']);
+    // What its chain counts as may have commas of its own.
+    let end = if clause.starts_with("ch ") && clause.split(' ').nth(2) == Some("(") { " ) , " } else { " , " };
+    let led = clause.find(end).and_then(|at| Some((clause.get(..at + end.len() - 3)?, clause.get(at + end.len()..)?)));
+    let led = led.filter(|(lead, _)| begins && lead.starts_with("ch "));
     let (lead, group) = led.map_or((String::new(), clause), |(lead, group)| (format!("{lead} , "), group));
-    if group.is_empty() || clause.contains(" in ") || clause.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
+    if group.is_empty() || clause.contains(" in ") || group.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
         return words.replace(SAID, " in ");
     }
     format!("{ahead}{lead}( {group} ) in {behind}")

@@ -228,8 +228,8 @@ impl Reader<'_> {
     pub(super) fn joined_in_opening(&mut self, tokens: &[Token]) -> bool {
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
         let joins = matches!(word(0), "join" | "rejoin" | "attach" | "with");
-        let works =
-            tokens.iter().any(|token| token.text.starts_with('~') && token.text != "~sl_st" || token.text == "ch");
+        let placed = |at: usize| matches!(word(at + 1), "in" | "around" | "to" | "across") || at.checked_sub(1).is_some_and(|at| is_amount(word(at)));
+        let works = (0..tokens.len()).any(|at| word(at).starts_with('~') && word(at) != "~sl_st" && placed(at) || word(at) == "ch" && is_amount(word(at + 1)));
         let Some((opening, piece)) = self.opening_here().filter(|_| joins && !works) else { return false };
         self.begin_in_opening(&opening, &piece, &line_of(tokens));
         true
@@ -271,7 +271,7 @@ impl Reader<'_> {
             let all: Vec<&str> = clause.split(' ').collect();
             let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
             match own.as_slice() {
-                [one] if all.first() == Some(*one) && **one != "~sl_st" && all.get(1) == Some(&"in") => {
+                [one] if **one != "~sl_st" && (all.first() == Some(*one) && all.get(1) == Some(&"in") || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) => {
                     if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
                         return Some(words.to_owned());
                     }
@@ -282,12 +282,48 @@ impl Reader<'_> {
                     any += 1;
                 }
                 [first, _] if **first == "~sl_st" && all.first() == Some(&"~sl_st") => kept.push(clause.to_owned()),
+                [] | [_] if all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2 => kept.push(clause.to_owned()),
                 [] | [_] if all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st")) => {
                     kept.push(clause.to_owned())
                 }
                 _ => return Some(words.to_owned()),
             }
         }
+        // `… . 26 st .`: a total without brackets.
+        let total = kept.last().filter(|last| behind.is_empty() && last.split_once(' ').map_or(is_amount(last), |(number, kind)| is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))));
+        let total = total.map(|total| format!(" ( {total} )"));
+        if total.is_some() {
+            kept.pop();
+        }
+        let behind = &total.unwrap_or_else(|| behind.to_owned());
         Some(if any > 1 && !behind.is_empty() { kept.join(" , ") + behind } else { words.to_owned() })
+    }
+
+    /// `Sl st in next st and fasten off.` below the last round of a spiral: the round ends so.
+    pub(super) fn slips_behind(&mut self, tokens: &[Token]) -> bool {
+        let words = line_of(tokens);
+        let rest = ["~sl_st in next st", "~sl_st in first st", "~sl_st in next ~sc", "~sl_st in next", "~sl_st in next 1 st"]
+            .iter()
+            .filter_map(|begins| words.strip_prefix(begins))
+            .min_by_key(|rest| rest.len());
+        let rest = rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
+        let Some(rest) = rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end))) else { return false };
+        if rest.chars().filter(|c| *c == '~').count() > 0 || self.piece.joined {
+            return false;
+        }
+        let at = self.piece.lines.iter().rposition(|line| line.starts_with("rnd ") && line.contains(": "));
+        let later = at.and_then(|at| self.piece.lines.get(at + 1..)).is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
+        let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as ")) else { return false };
+        let (steps, count) = line.split_once(" = ").map_or((line.clone(), String::new()), |(steps, count)| (steps.to_owned(), format!(" = {count}")));
+        *line = format!("{steps}, sl st in next{count}");
+        if !rest.is_empty() {
+            self.piece.lines.push("fasten off".to_owned());
+            let told = rest.split_once(" . ").map(|(_, told)| told).unwrap_or_default();
+            let start = tokens.len().saturating_sub(told.split(' ').filter(|word| !word.is_empty()).count());
+            if let (false, Some(token)) = (told.is_empty(), tokens.get(start)) {
+                self.behind_end = Some(token.start);
+            }
+        }
+        true
     }
 }
