@@ -75,6 +75,7 @@ impl Teller<'_> {
                 Rule::each_corner => {
                     space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?
                 }
+                Rule::one_kind => part.as_str().trim().replace(" ~", " ").clone_into(&mut group),
                 Rule::one_place_steps => group = super::over::one_place_steps(part),
                 Rule::steps => {
                     let inside = std::mem::replace(&mut self.in_group, true);

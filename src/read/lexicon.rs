@@ -146,7 +146,7 @@ impl<'a> Lexicon<'a> {
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
         let tokens = spaces(&tokens);
-        let tokens = if self.sizes > 1 { ranges(tokens) } else { tokens };
+        let tokens = if self.sizes > 1 { ranges(tokens, text) } else { tokens };
         let told = match &self.concerned {
             None if self.sizes > 1 => by_size(&tokens, self.sizes),
             None => tokens,
@@ -377,15 +377,17 @@ fn is_letter_of_yarn(name: &str) -> bool {
 }
 
 /// `Rounds 3 – 8 [3 – 9, 3 – 10]`: rows from one to another, in each size, without the room around the dash.
-fn ranges(tokens: Vec<Token>) -> Vec<Token> {
+fn ranges(tokens: Vec<Token>, written: &str) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let (mut at, mut listed) = (0, false);
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     while let Some(token) = tokens.get(at) {
         let before = told.last().map_or("", |token| token.text.as_str());
-        let rows = matches!(before, "row" | "rnd");
+        // Behind one row a dash leads to its total.
+        let several = told.last().and_then(|token| written.get(token.start..token.end));
+        let rows = matches!(before, "row" | "rnd") && several.is_some_and(|word| word.ends_with(['s', 'S']));
         let within = listed && matches!(before, "(" | "[" | "{" | "," | "/");
-        let range = is_number(text(at)) && matches!(text(at + 1), "–" | "-" | "—") && is_number(text(at + 2));
+        let range = is_number(text(at)) && matches!(text(at + 1), "–" | "-" | "to") && is_number(text(at + 2));
         let two = text(at).parse::<u32>().ok().zip(text(at + 2).parse::<u32>().ok());
         if range && (rows || within) && two.is_some_and(|(from, to)| from < to) {
             let end = tokens.get(at + 2).map_or(token.end, |last| last.end);

@@ -66,7 +66,7 @@ pub(super) fn totalled(body: &str) -> Option<String> {
     let at = all.iter().skip(1).position(|sentence| counted(sentence).is_some())? + 1;
     let (total, last) = counted(all.get(at)?)?;
     let before = all.get(..at)?.join(" ");
-    if before.ends_with([')', ']', '}', '>']) && closes_total(&before) {
+    if before.trim_end_matches(['.', ' ']).ends_with([')', ']', '}', '>']) && closes_total(&before) {
         return None;
     }
     let in_last = if last { " in the last round" } else { "" };
@@ -131,7 +131,7 @@ pub(super) fn for_all_sizes(text: &str) -> Option<String> {
 /// `1 dc, 2 dc in next st, six times in all`: all that stands before it is the repeat, but for the chain that the line begins with.
 pub(super) fn times_behind(words: &str) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();
-    let at = all.windows(2).position(|two| is_amount(two[0]) && two[1] == "times")?;
+    let at = all.windows(2).position(|two| matches!(two, [number, "times"] if is_amount(number)))?;
     let sign = all.get(at.checked_sub(1)?).filter(|sign| matches!(**sign, "," | ";" | "and" | "all"))?;
     let end = if *sign == "all" { at.checked_sub(2)? } else { at - 1 };
     let (steps, behind) = (all.get(..end)?, all.get(at + 2..)?);

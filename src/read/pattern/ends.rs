@@ -192,7 +192,7 @@ pub(super) fn lead_out_of_group(words: &str) -> String {
 pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> {
     const SEVERAL: [&str; 7] = ["shell", "sh", "vst", "cl", "bob", "puff", "pop"];
     let there = |part: &&str| {
-        let kind = part.split_once(' ').map_or("", |(_, kind)| kind);
+        let kind = part.rsplit_once(' ').map_or("", |(_, kind)| kind);
         let named = || steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word.ends_with(kind));
         !SEVERAL.contains(&kind) || named()
     };
@@ -244,7 +244,7 @@ pub(super) fn moved_along(steps: &str) -> String {
         return steps.to_owned();
     };
     let along =
-        match last.strip_prefix("sl st in next ").filter(|place| !place.starts_with(|c: char| c.is_ascii_digit())) {
+        match last.strip_prefix("sl st in next ").or_else(|| last.strip_prefix("sl st to next ")).filter(|place| !place.starts_with(|c: char| c.is_ascii_digit())) {
             Some(place) => format!("move to next {place}"),
             None => {
                 let number = |step: &&str| {
@@ -327,8 +327,9 @@ pub(super) fn group_of(steps: &str) -> Option<u32> {
 /// `…, working in back loop only` holds for the whole line, and so does `in back loop only (sc 4, sc2tog) × 6`.
 pub(super) fn loops_first(words: &str) -> String {
     for which in ["back", "front"] {
-        let said = format!("in {which} loop only ");
-        if let Some(rest) = words.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
+        let said = format!("{which} loop only ");
+        let bare = words.strip_prefix("in ").unwrap_or(words);
+        if let Some(rest) = bare.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
             return format!("working in {which} loop only , {rest}");
         }
     }
@@ -336,6 +337,7 @@ pub(super) fn loops_first(words: &str) -> String {
         for said in [
             format!(" , working in {which} loop only"),
             format!(" , in {which} loop only"),
+            format!(" , {which} loop only"),
             format!(" in {which} loop only"),
             format!(" ( in {which} loop only )"),
             format!(" ( {which} loop only )"),

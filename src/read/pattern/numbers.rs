@@ -373,7 +373,11 @@ impl Reader<'_> {
             | [number, "times"]
             | [number, "times", "more"]
             | ["another" | "for", number, "times"] => (*number, false),
-            ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
+            ["for", number, "more", "row" | "rnd"]
+            | [number, "more", "row" | "rnd"]
+            | ["for", "another", number, "row" | "rnd"]
+            | ["another", number, "row" | "rnd"]
+            | ["for", number, "row" | "rnd", "more"] => (*number, true),
             _ => return None,
         };
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse::<u32>().ok()).collect();

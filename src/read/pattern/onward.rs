@@ -18,6 +18,14 @@ impl Reader<'_> {
     /// another piece would begin with, and the yarn has not been cut.
     pub(super) fn goes_on_below(&mut self, heading: &str, below: &[Block]) -> bool {
         let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
+        // A thumb begins in the opening that was left for it.
+        let left = |written: &crate::read::piece::Written| {
+            let openings = written.steps.split("set aside ").skip(1).filter_map(|step| step.split_once(" as "));
+            openings.into_iter().any(|(_, name)| named_for(heading, name.split([',', ']']).next().unwrap_or(name).trim()))
+        };
+        if self.piece.written.iter().any(left) {
+            return false;
+        }
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
         let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
         // What begins on an edge that it names is a piece.
@@ -271,7 +279,12 @@ impl Reader<'_> {
             let all: Vec<&str> = clause.split(' ').collect();
             let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
             match own.as_slice() {
-                [one] if **one != "~sl_st" && (all.first() == Some(*one) && all.get(1) == Some(&"in") || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) => {
+                [one, places @ ..]
+                    if **one != "~sl_st"
+                        && places.iter().all(|place| all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place)))
+                        && (all.first() == Some(*one) && all.get(1) == Some(&"in")
+                            || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) =>
+                {
                     if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
                         return Some(words.to_owned());
                     }
@@ -302,12 +315,15 @@ impl Reader<'_> {
     /// `Sl st in next st and fasten off.` below the last round of a spiral: the round ends so.
     pub(super) fn slips_behind(&mut self, tokens: &[Token]) -> bool {
         let words = line_of(tokens);
-        let rest = ["~sl_st in next st", "~sl_st in first st", "~sl_st in next ~sc", "~sl_st in next", "~sl_st in next 1 st"]
+        let rest = ["~sl_st", "~sl_st in next st", "~sl_st in first st", "~sl_st in next ~sc", "~sl_st in next", "~sl_st in next 1 st"]
             .iter()
             .filter_map(|begins| words.strip_prefix(begins))
             .min_by_key(|rest| rest.len());
         let rest = rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
         let Some(rest) = rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end))) else { return false };
+        if words.trim_end_matches([' ', '.']) == "~sl_st" {
+            return false;
+        }
         if rest.chars().filter(|c| *c == '~').count() > 0 || self.piece.joined {
             return false;
         }
