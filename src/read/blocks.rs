@@ -83,12 +83,16 @@ fn undecorated(line: &str) -> Option<String> {
 /// `…, turn. *(120 sc)*`: the total at the end without the marks of stress around it.
 fn unstarred(line: &str) -> Option<String> {
     let bare = line.trim_end();
-    let sign = ["*", "_"].into_iter().find(|sign| bare.ends_with(&format!("){sign}")) || bare.ends_with(&format!("]{sign}")))?;
+    let sign = ["*", "_"]
+        .into_iter()
+        .find(|sign| bare.ends_with(&format!("){sign}")) || bare.ends_with(&format!("]{sign}")))?;
     let open = bare.rfind(&format!("{sign}(")).or_else(|| bare.rfind(&format!("{sign}[")))?;
     let inside = bare.get(open + 2..bare.len() - 2)?;
     let doubled = open.checked_sub(1).is_some_and(|before| bare.get(before..open) == Some(sign));
     let counts = inside.starts_with(|c: char| c.is_ascii_digit()) && !inside.contains(['*', '(', '[']);
-    (counts && !doubled).then(|| format!("{}{}", bare.get(..open).unwrap_or_default(), bare.get(open + 1..bare.len() - 1).unwrap_or_default()))
+    (counts && !doubled).then(|| {
+        format!("{}{}", bare.get(..open).unwrap_or_default(), bare.get(open + 1..bare.len() - 1).unwrap_or_default())
+    })
 }
 
 /// `3 – 2 dc into every stitch – 12 stitches`, `9 to 14 – 1 dc into every stitch`: an entry by its number, `3. 2 dc …`.

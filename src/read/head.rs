@@ -170,7 +170,9 @@ fn is_as_piece(tokens: &[Token]) -> bool {
     let few = tokens.len() <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
     // `Work rows 1–52 as for Back.`
     let rows = word(0) == "work" && matches!(word(1), "row" | "rnd") && tokens.iter().any(|token| token.text == "as");
-    (word(0) == "as" || rows) && (few || rows && tokens.len() <= 2 * MOST_WORDS) && !tokens.iter().any(|token| token.text.starts_with('~'))
+    (word(0) == "as" || rows)
+        && (few || rows && tokens.len() <= 2 * MOST_WORDS)
+        && !tokens.iter().any(|token| token.text.starts_with('~'))
 }
 
 /// `Cuff: Ch 9.`: the beginning of a piece behind its name.
@@ -229,7 +231,11 @@ pub(super) fn in_ring(words: &str) -> bool {
     // `Make a ring, work 8 sc in ring`, `start with ring and put 8 sc in it`.
     let begins = ["make", "ring", ",", ".", "and", "work", "start", "with", "then", "begin", "in", "put"];
     let from = all.iter().take_while(|word| begins.contains(word)).count();
-    let from = if all.iter().take(from).any(|word| *word == "ring") { from } else { usize::from(all.first() == Some(&"work")) };
+    let from = if all.iter().take(from).any(|word| *word == "ring") {
+        from
+    } else {
+        usize::from(all.first() == Some(&"work"))
+    };
     stitches(from) && all.get(from + 2..from + 4) == Some(&["in", "ring"])
         || all.first() == Some(&"ring") && matches!(all.get(1), Some(&"," | &":")) && stitches(2)
 }

@@ -682,6 +682,16 @@ impl<'a> Reader<'a> {
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
+        // `Ch 25, FO.`: a cord.
+        let bare = words.trim_end_matches([' ', '.']);
+        let cord =
+            [" , fo", " , fasten off", " and fasten off", " and fo"].iter().find_map(|end| bare.strip_suffix(end));
+        if let Some(chain) = cord.filter(|chain| self.piece.start.is_none() && parsed(Rule::start, chain).is_some())
+            && self.start_or_ending(chain)
+        {
+            self.piece.lines.push("fasten off".to_owned());
+            return true;
+        }
         let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).unwrap_or(words);
         if self.piece.start.is_none()
             && let Some(start) = parsed(Rule::start, words)
@@ -1202,7 +1212,8 @@ impl<'a> Reader<'a> {
     fn begun_in_line(&mut self, words: String) -> String {
         const MOST_PARTS: usize = 3;
         if self.piece.start.is_some() {
-            return words;
+            let opening = self.piece.start.as_ref().is_some_and(|start| start.starts_with("around "));
+            return opening.then(|| self.in_opening(&words)).flatten().unwrap_or(words);
         }
         if let Some(words) = self.in_opening(&words).or_else(|| self.along_edge(&words)) {
             return words;

@@ -139,7 +139,8 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
             .and_then(|at| tokens.get(at))
             .is_none_or(|sign| matches!(sign.text.as_str(), "." | "!"));
         // `…, which is the one that holds your first stitch`.
-        let which = !begins && clause.first().is_some_and(|token| token.text == "which") && clause.get(1..).is_some_and(tells);
+        let which =
+            !begins && clause.first().is_some_and(|token| token.text == "which") && clause.get(1..).is_some_and(tells);
         if (is_idle(clause) || which || begins && counts(clause))
             && let Some((start, stop)) = span(clause)
         {

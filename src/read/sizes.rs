@@ -102,7 +102,17 @@ fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
         let rest = rest.trim_start_matches([':', '/', '-', '–', ' ', '(']);
         let all = names(rest);
         // `Small, Medium, Large (numbers given as S/M/L)`.
-        let names = if all.is_empty() { names(rest.split([' ']).take_while(|word| !word.starts_with(['(', '['])).collect::<Vec<_>>().join(" ").as_str()) } else { all };
+        let names = if all.is_empty() {
+            names(
+                rest.split([' '])
+                    .take_while(|word| !word.starts_with(['(', '[']))
+                    .collect::<Vec<_>>()
+                    .join(" ")
+                    .as_str(),
+            )
+        } else {
+            all
+        };
         (names.len() > 1).then_some(names)
     })
 }

@@ -409,7 +409,12 @@ impl Teller<'_> {
 
     /// `thumb`, of `skip next 6 sts for the thumb`, where a piece goes on there.
     fn opening_of(&self, part: &Pair<'_, Rule>) -> Option<String> {
-        let name = part.clone().into_inner().last()?.as_str().trim().to_lowercase();
+        let last = part.clone().into_inner().last()?;
+        let name = match last.as_rule() {
+            Rule::piece => piece_name(&last, self.pieces),
+            _ => last.as_str().trim().to_owned(),
+        };
+        let name = name.to_lowercase();
         let name = name.strip_suffix('s').map_or(name.as_str(), |one| one);
         let goes_on = self.pieces.iter().any(|piece| named_for(piece, name));
         goes_on.then(|| name.to_owned())

@@ -243,17 +243,20 @@ pub(super) fn moved_along(steps: &str) -> String {
     let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
         return steps.to_owned();
     };
-    let along =
-        match last.strip_prefix("sl st in next ").or_else(|| last.strip_prefix("sl st to next ")).filter(|place| !place.starts_with(|c: char| c.is_ascii_digit())) {
-            Some(place) => format!("move to next {place}"),
-            None => {
-                let number = |step: &&str| {
-                    let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
-                    rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
-                };
-                format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
-            }
-        };
+    let along = match last
+        .strip_prefix("sl st in next ")
+        .or_else(|| last.strip_prefix("sl st to next "))
+        .filter(|place| !place.starts_with(|c: char| c.is_ascii_digit()))
+    {
+        Some(place) => format!("move to next {place}"),
+        None => {
+            let number = |step: &&str| {
+                let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
+                rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
+            };
+            format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
+        }
+    };
     std::iter::once(along.as_str()).chain(all.into_iter().skip(slips)).collect::<Vec<_>>().join(", ")
 }
 

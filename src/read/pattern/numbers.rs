@@ -483,18 +483,27 @@ impl Reader<'_> {
 
 /// `1 hdc in each st for 7 rnd …`, of `work 7 rounds of 1 hdc in each st, joining each round …`.
 fn so_many_of(words: &str) -> Option<String> {
-    let rest = ["then work ", "now work ", "work ", "make ", "crochet ", "do "].iter().find_map(|begins| words.strip_prefix(begins)).unwrap_or(words);
+    let rest = ["then work ", "now work ", "work ", "make ", "crochet ", "do "]
+        .iter()
+        .find_map(|begins| words.strip_prefix(begins))
+        .unwrap_or(words);
     let (number, rest) = rest.split_once(' ').filter(|(number, _)| is_amount(number))?;
     let rest = ["more ", "further ", "plain ", "even "].iter().find_map(|more| rest.strip_prefix(more)).unwrap_or(rest);
-    let (word, rest) = ["rnd of ", "row of "].iter().find_map(|word| Some((word.get(..3)?, rest.strip_prefix(word)?)))?;
+    let (word, rest) =
+        ["rnd of ", "row of "].iter().find_map(|word| Some((word.get(..3)?, rest.strip_prefix(word)?)))?;
     let (steps, behind) = rest.split_once(" , ").or_else(|| rest.split_once(" . ")).unwrap_or((rest, ""));
-    let behind = ["joining each rnd", "join each rnd", "joining at end of each rnd", "turning each row", "joining as before"]
-        .iter()
-        .find_map(|said| behind.strip_prefix(said))
-        .unwrap_or(behind)
-        .trim_matches([' ', '.', ',']);
+    let behind =
+        ["joining each rnd", "join each rnd", "joining at end of each rnd", "turning each row", "joining as before"]
+            .iter()
+            .find_map(|said| behind.strip_prefix(said))
+            .unwrap_or(behind)
+            .trim_matches([' ', '.', ',']);
     let steps = steps.trim_end_matches([' ', '.']);
-    let steps = if steps.starts_with('~') && !steps.contains(' ') { format!("{steps} in each st around") } else { steps.to_owned() };
+    let steps = if steps.starts_with('~') && !steps.contains(' ') {
+        format!("{steps} in each st around")
+    } else {
+        steps.to_owned()
+    };
     Some(format!("{steps} for {number} {word} {behind}").trim_end().to_owned())
 }
 

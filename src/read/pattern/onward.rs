@@ -21,7 +21,9 @@ impl Reader<'_> {
         // A thumb begins in the opening that was left for it.
         let left = |written: &crate::read::piece::Written| {
             let openings = written.steps.split("set aside ").skip(1).filter_map(|step| step.split_once(" as "));
-            openings.into_iter().any(|(_, name)| named_for(heading, name.split([',', ']']).next().unwrap_or(name).trim()))
+            openings
+                .into_iter()
+                .any(|(_, name)| named_for(heading, name.split([',', ']']).next().unwrap_or(name).trim()))
         };
         if self.piece.written.iter().any(left) {
             return false;
@@ -236,8 +238,14 @@ impl Reader<'_> {
     pub(super) fn joined_in_opening(&mut self, tokens: &[Token]) -> bool {
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
         let joins = matches!(word(0), "join" | "rejoin" | "attach" | "with");
-        let placed = |at: usize| matches!(word(at + 1), "in" | "around" | "to" | "across") || at.checked_sub(1).is_some_and(|at| is_amount(word(at)));
-        let works = (0..tokens.len()).any(|at| word(at).starts_with('~') && word(at) != "~sl_st" && placed(at) || word(at) == "ch" && is_amount(word(at + 1)));
+        let placed = |at: usize| {
+            matches!(word(at + 1), "in" | "around" | "to" | "across")
+                || at.checked_sub(1).is_some_and(|at| is_amount(word(at)))
+        };
+        let works = (0..tokens.len()).any(|at| {
+            word(at).starts_with('~') && word(at) != "~sl_st" && placed(at)
+                || word(at) == "ch" && is_amount(word(at + 1))
+        });
         let Some((opening, piece)) = self.opening_here().filter(|_| joins && !works) else { return false };
         self.begin_in_opening(&opening, &piece, &line_of(tokens));
         true
@@ -271,6 +279,7 @@ impl Reader<'_> {
             _ => words,
         };
         let (mut stitch, mut kept, mut any): (Option<String>, Vec<String>, u32) = (None, Vec::new(), 0);
+        let mut free = false;
         let (steps, behind) =
             words.find(" ( ").or_else(|| words.find(" [ ")).map_or((words, ""), |at| words.split_at(at));
         let parted = steps.replace(" . ", " , ");
@@ -281,7 +290,9 @@ impl Reader<'_> {
             match own.as_slice() {
                 [one, places @ ..]
                     if **one != "~sl_st"
-                        && places.iter().all(|place| all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place)))
+                        && places.iter().all(|place| {
+                            all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place))
+                        })
                         && (all.first() == Some(*one) && all.get(1) == Some(&"in")
                             || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) =>
                 {
@@ -291,11 +302,17 @@ impl Reader<'_> {
                     if stitch.is_none() {
                         kept.push(format!("{one} in each st around"));
                     }
+                    // Only such places are those of an opening.
+                    free |= all
+                        .iter()
+                        .any(|word| matches!(*word, "ch" | "skipped" | "sleeve" | "thumb" | "underside" | "side"));
                     stitch = Some((**one).to_owned());
                     any += 1;
                 }
                 [first, _] if **first == "~sl_st" && all.first() == Some(&"~sl_st") => kept.push(clause.to_owned()),
-                [] | [_] if all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2 => kept.push(clause.to_owned()),
+                [] | [_] if all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2 => {
+                    kept.push(clause.to_owned())
+                }
                 [] | [_] if all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st")) => {
                     kept.push(clause.to_owned())
                 }
@@ -303,24 +320,41 @@ impl Reader<'_> {
             }
         }
         // `… . 26 st .`: a total without brackets.
-        let total = kept.last().filter(|last| behind.is_empty() && last.split_once(' ').map_or(is_amount(last), |(number, kind)| is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))));
+        let total = kept.last().filter(|last| {
+            behind.is_empty()
+                && last.split_once(' ').map_or(is_amount(last), |(number, kind)| {
+                    is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))
+                })
+        });
         let total = total.map(|total| format!(" ( {total} )"));
         if total.is_some() {
             kept.pop();
         }
         let behind = &total.unwrap_or_else(|| behind.to_owned());
-        Some(if any > 1 && !behind.is_empty() { kept.join(" , ") + behind } else { words.to_owned() })
+        Some(if free && any > 1 && !behind.is_empty() { kept.join(" , ") + behind } else { words.to_owned() })
     }
 
     /// `Sl st in next st and fasten off.` below the last round of a spiral: the round ends so.
     pub(super) fn slips_behind(&mut self, tokens: &[Token]) -> bool {
         let words = line_of(tokens);
-        let rest = ["~sl_st", "~sl_st in next st", "~sl_st in first st", "~sl_st in next ~sc", "~sl_st in next", "~sl_st in next 1 st"]
-            .iter()
-            .filter_map(|begins| words.strip_prefix(begins))
-            .min_by_key(|rest| rest.len());
-        let rest = rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
-        let Some(rest) = rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end))) else { return false };
+        let rest = [
+            "~sl_st",
+            "~sl_st in next st",
+            "~sl_st in first st",
+            "~sl_st in next ~sc",
+            "~sl_st in next",
+            "~sl_st in next 1 st",
+        ]
+        .iter()
+        .filter_map(|begins| words.strip_prefix(begins))
+        .min_by_key(|rest| rest.len());
+        let rest =
+            rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
+        let Some(rest) =
+            rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end)))
+        else {
+            return false;
+        };
         if words.trim_end_matches([' ', '.']) == "~sl_st" {
             return false;
         }
@@ -328,9 +362,16 @@ impl Reader<'_> {
             return false;
         }
         let at = self.piece.lines.iter().rposition(|line| line.starts_with("rnd ") && line.contains(": "));
-        let later = at.and_then(|at| self.piece.lines.get(at + 1..)).is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
-        let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as ")) else { return false };
-        let (steps, count) = line.split_once(" = ").map_or((line.clone(), String::new()), |(steps, count)| (steps.to_owned(), format!(" = {count}")));
+        let later = at
+            .and_then(|at| self.piece.lines.get(at + 1..))
+            .is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
+        let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as "))
+        else {
+            return false;
+        };
+        let (steps, count) = line
+            .split_once(" = ")
+            .map_or((line.clone(), String::new()), |(steps, count)| (steps.to_owned(), format!(" = {count}")));
         *line = format!("{steps}, sl st in next{count}");
         if !rest.is_empty() {
             self.piece.lines.push("fasten off".to_owned());
