@@ -52,6 +52,10 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
 /// `6sc in a magic circle ........ 6`: a total that dots lead to, in brackets.
 fn led_to(line: &str) -> String {
     const LEAST_DOTS: usize = 4;
+    let (plain, starred) = (undecorated(line), unstarred(line));
+    if let Some(other) = plain.or(starred) {
+        return led_to(&other);
+    }
     if let Some(entry) = by_dash(line) {
         return entry;
     }
@@ -65,6 +69,30 @@ fn led_to(line: &str) -> String {
     let total = bare.get(bare.len() - number..).unwrap_or_default();
     let end = line.get(bare.len()..).unwrap_or_default();
     format!("{} ({total}){end}", words.trim_end())
+}
+
+/// `✨ **Rnd 1:** …`: a line without the pictures that it begins with.
+fn undecorated(line: &str) -> Option<String> {
+    let bare = line.trim_start();
+    let picture = |c: char| matches!(c, '\u{2190}'..='\u{21ff}' | '\u{2300}'..='\u{27bf}' | '\u{2b00}'..='\u{2bff}' | '\u{1f000}'..='\u{1faff}' | '\u{fe0f}' | '\u{200d}');
+    let rest = bare.trim_start_matches(|c: char| picture(c) || c == ' ');
+    let (before, first) = (line.get(..line.len() - bare.len())?, bare.chars().next()?);
+    (picture(first) && !rest.is_empty()).then(|| format!("{before}{rest}"))
+}
+
+/// `…, turn. *(120 sc)*`: the total at the end without the marks of stress around it.
+fn unstarred(line: &str) -> Option<String> {
+    let bare = line.trim_end();
+    let sign = ["*", "_"]
+        .into_iter()
+        .find(|sign| bare.ends_with(&format!("){sign}")) || bare.ends_with(&format!("]{sign}")))?;
+    let open = bare.rfind(&format!("{sign}(")).or_else(|| bare.rfind(&format!("{sign}[")))?;
+    let inside = bare.get(open + 2..bare.len() - 2)?;
+    let doubled = open.checked_sub(1).is_some_and(|before| bare.get(before..open) == Some(sign));
+    let counts = inside.starts_with(|c: char| c.is_ascii_digit()) && !inside.contains(['*', '(', '[']);
+    (counts && !doubled).then(|| {
+        format!("{}{}", bare.get(..open).unwrap_or_default(), bare.get(open + 1..bare.len() - 1).unwrap_or_default())
+    })
 }
 
 /// `3 – 2 dc into every stitch – 12 stitches`, `9 to 14 – 1 dc into every stitch`: an entry by its number, `3. 2 dc …`.
@@ -108,6 +136,10 @@ fn at_labels(block: Block) -> Vec<Block> {
 
 /// `Rnd 3:`, `Rows 5–7 (WS):`, with nothing else before the colon.
 fn has_plain_label(rest: &str) -> bool {
+    // `… for 10 (13) rounds. 32 (36)`: the end of a sentence, and its total.
+    if ["rounds. ", "rows. ", "rnds. "].iter().any(|ends| rest.starts_with(ends)) {
+        return false;
+    }
     let label = rest.split_once(':').map_or("", |(label, _)| label).to_lowercase();
     let plain = |word: &str| {
         let number = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '–' | '-'));
@@ -322,7 +354,8 @@ impl Parts {
     /// The number of the next entry of a list.
     fn is_next(&self, line: &str) -> Option<usize> {
         let within = self.open.as_ref().is_some_and(|open| closes_list(&open.text, line));
-        entry_number(line).filter(|number| !within && (*number == 1 || *number == self.counted + 1))
+        let (from, to, _) = entry(line).filter(|_| !within)?;
+        (from == 1 || from == self.counted + 1).then_some(to)
     }
 
     /// A line that begins an entry or a paragraph, or goes on with it.
@@ -482,6 +515,7 @@ fn has_label(line: &str) -> bool {
         || plainly
         || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
         || number.contains(" - ")
+        || number.contains(" -- ")
         || number.contains(" – ");
     let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
     // `rows 3 to 28 [32, 36]. repeat row 2`.

@@ -24,6 +24,7 @@ impl Teller<'_> {
                         Rule::amount => Some(amount(part)),
                         Rule::space => part.clone().into_inner().next().map(|number| number.as_str().to_owned()),
                         Rule::chain_word => part.as_str().trim().strip_prefix("ch-").map(str::to_owned),
+                        Rule::one_chain => Some("1".to_owned()),
                         _ => None,
                     });
                     return self.counted(&number, &stitch, space.as_deref(), begins);
@@ -157,7 +158,12 @@ impl Teller<'_> {
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
         let stitch = parts.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
         let stitch = stitch.or_else(|| self.stitch_of(&skipped.to_string()));
-        let space = parts.iter().find(|part| part.as_rule() == Rule::space).map(|space| space.as_str().to_owned());
+        let space = parts.iter().find_map(|part| match part.as_rule() {
+            Rule::space => Some(part.as_str().to_owned()),
+            Rule::skipped_more => Some(format!("ch-{} sp", part.clone().into_inner().next()?.as_str().trim())),
+            Rule::chain_word => Some(format!("{} sp", part.as_str().trim())),
+            _ => None,
+        });
         Ok(match (rule, stitch, space) {
             (Rule::skipped_count, Some(stitch), Some(space)) => format!("turning ch {skipped} as {stitch} + {space}, "),
             (Rule::skipped_count, Some(stitch), None)

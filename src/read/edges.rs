@@ -72,7 +72,8 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
     let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
     let of =
         || inner.iter().find(|part| part.as_rule() == Rule::piece).map(|p| piece_name(p, pieces)).unwrap_or_default();
-    begun.on_chain = matches!(part.as_rule(), Rule::start_joined | Rule::start_chain | Rule::on_other_side);
+    begun.on_chain =
+        matches!(part.as_rule(), Rule::start_joined | Rule::start_chain | Rule::on_other_side | Rule::rejoined_chain);
     begun.first_steps = first_steps(inner)?;
     begun.start = match part.as_rule() {
         Rule::start_ring => "ring".to_owned(),
@@ -83,7 +84,11 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
             format!("{number} {stitch}")
         }
         Rule::on_row_ends | Rule::any_row_end => format!("edge of {}", of()),
-        Rule::on_other_side => format!("other side of {}", of()),
+        Rule::on_other_side | Rule::rejoined_chain => format!("other side of {}", of()),
+        Rule::free_loops => {
+            let which = inner.iter().find(|part| part.as_rule() == Rule::free_which).map_or("", Pair::as_str);
+            format!("{} loops of rnd {number} of {}", which.trim(), of())
+        }
         Rule::on_top => format!("top of {}", of()),
         Rule::round_copies => {
             let all = || part.clone().into_inner().flatten();

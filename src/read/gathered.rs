@@ -61,14 +61,21 @@ impl Teller<'_> {
     /// `Sc in each dc around, working (sc, ch 2, sc) in each ch-2 sp`.
     pub(super) fn each_but(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
         let (mut each, mut stitch, mut kind, mut space) = ("1".to_owned(), String::new(), None, String::new());
-        let (mut till, mut group) = ("to end".to_owned(), String::new());
+        let (mut till, mut group, mut also) = ("to end".to_owned(), String::new(), None);
         for part in parts {
             match part.as_rule() {
                 Rule::amount => each = amount(&part),
                 Rule::stitch => stitch = name(&part),
                 Rule::kind => kind = self.noun(&part)?,
+                Rule::but_also => {
+                    also = Some(part.as_str().rsplit("each ").next().unwrap_or_default().trim().to_owned())
+                }
                 Rule::till => till = self.till(&part)?,
                 Rule::space => part.as_str().clone_into(&mut space),
+                Rule::each_corner => {
+                    space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?
+                }
+                Rule::one_kind => part.as_str().trim().replace(" ~", " ").clone_into(&mut group),
                 Rule::one_place_steps => group = super::over::one_place_steps(part),
                 Rule::steps => {
                     let inside = std::mem::replace(&mut self.in_group, true);
@@ -82,9 +89,10 @@ impl Teller<'_> {
         self.begun = true;
         self.corner_of(&group);
         let kind = kind.unwrap_or("st".into());
-        let several = if each == "1" { stitch } else { format!("{each} {stitch} in next") };
+        let several = if each == "1" { stitch.clone() } else { format!("{each} {stitch} in next") };
         let group = if group.contains(", ") { format!("({group})") } else { group };
-        Ok(format!("[on {space}: {group} in next {space}; on {kind}: {several}] {till}"))
+        let also = also.map(|also| format!("; on {also}: {stitch} in next {also}")).unwrap_or_default();
+        Ok(format!("[on {space}: {group} in next {space}; on {kind}: {several}{also}] {till}"))
     }
 
     /// A step of these sorts.

@@ -168,7 +168,11 @@ fn is_as_piece(tokens: &[Token]) -> bool {
     const MOST_WORDS: usize = 7;
     let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
     let few = tokens.len() <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
-    word(0) == "as" && few && !tokens.iter().any(|token| token.text.starts_with('~'))
+    // `Work rows 1–52 as for Back.`
+    let rows = word(0) == "work" && matches!(word(1), "row" | "rnd") && tokens.iter().any(|token| token.text == "as");
+    (word(0) == "as" || rows)
+        && (few || rows && tokens.len() <= 2 * MOST_WORDS)
+        && !tokens.iter().any(|token| token.text.starts_with('~'))
 }
 
 /// `Cuff: Ch 9.`: the beginning of a piece behind its name.
@@ -195,8 +199,8 @@ fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
     // How many sizes there are is not known yet: as many as a list in brackets has.
     let list = block
         .text
-        .split_once(['(', '['])
-        .and_then(|(_, rest)| rest.split_once([')', ']']))
+        .split_once(['(', '[', '{'])
+        .and_then(|(_, rest)| rest.split_once([')', ']', '}']))
         .map_or("", |(list, _)| list);
     let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
     Lexicon::new(stitches, Terms::Us, sizes).read(&block.text)
@@ -224,7 +228,14 @@ pub(super) fn in_ring(words: &str) -> bool {
         all.get(at).is_some_and(|number| is_amount(number))
             && all.get(at + 1).is_some_and(|stitch| stitch.starts_with('~'))
     };
-    let from = usize::from(all.first() == Some(&"work"));
+    // `Make a ring, work 8 sc in ring`, `start with ring and put 8 sc in it`.
+    let begins = ["make", "ring", ",", ".", "and", "work", "start", "with", "then", "begin", "in", "put"];
+    let from = all.iter().take_while(|word| begins.contains(word)).count();
+    let from = if all.iter().take(from).any(|word| *word == "ring") {
+        from
+    } else {
+        usize::from(all.first() == Some(&"work"))
+    };
     stitches(from) && all.get(from + 2..from + 4) == Some(&["in", "ring"])
         || all.first() == Some(&"ring") && matches!(all.get(1), Some(&"," | &":")) && stitches(2)
 }

@@ -146,6 +146,7 @@ impl<'a> Lexicon<'a> {
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
         let tokens = spaces(&tokens);
+        let tokens = if self.sizes > 1 { ranges(tokens, text) } else { tokens };
         let told = match &self.concerned {
             None if self.sizes > 1 => by_size(&tokens, self.sizes),
             None => tokens,
@@ -300,7 +301,7 @@ impl<'a> Lexicon<'a> {
 
     /// A word that means nothing more: `ch3` and `chain-2` are brought to one form.
     fn alone(&self, word: &str) -> String {
-        if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces") {
+        if matches!(word, "ch-sp" | "ch-sps" | "ch-space" | "ch-spaces" | "ch-loop" | "ch-loops" | "ch-lp" | "ch-lps") {
             return "ch sp".to_owned();
         }
         for chain in ["ch", "chain"] {
@@ -375,12 +376,47 @@ fn is_letter_of_yarn(name: &str) -> bool {
     letter || colour || name == "MC"
 }
 
+/// `Rounds 3 – 8 [3 – 9, 3 – 10]`: rows from one to another, in each size, without the room around the dash.
+fn ranges(tokens: Vec<Token>, written: &str) -> Vec<Token> {
+    let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+    let (mut at, mut listed) = (0, false);
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    while let Some(token) = tokens.get(at) {
+        let before = told.last().map_or("", |token| token.text.as_str());
+        // Behind one row a dash leads to its total.
+        let several = told.last().and_then(|token| written.get(token.start..token.end));
+        let rows = matches!(before, "row" | "rnd") && several.is_some_and(|word| word.ends_with(['s', 'S']));
+        let within = listed && matches!(before, "(" | "[" | "{" | "," | "/");
+        let range = is_number(text(at)) && matches!(text(at + 1), "–" | "-" | "to") && is_number(text(at + 2));
+        let two = text(at).parse::<u32>().ok().zip(text(at + 2).parse::<u32>().ok());
+        if range && (rows || within) && two.is_some_and(|(from, to)| from < to) {
+            let end = tokens.get(at + 2).map_or(token.end, |last| last.end);
+            told.push(Token { text: format!("{}–{}", text(at), text(at + 2)), start: token.start, end });
+            listed = true;
+            at += 3;
+            continue;
+        }
+        listed &= matches!(token.text.as_str(), "(" | "[" | "{" | "," | "/") || is_number(&token.text);
+        told.push(token.clone());
+        at += 1;
+    }
+    told
+}
+
 /// A space by its chains, however it is written: `ch-3 loop`, `ch 3 sp`, `3 ch loop` are each `ch-3 sp`.
 fn spaces(tokens: &[Token]) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut at = 0;
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let space = |at: usize| matches!(text(at), "sp" | "loop");
+    // `3ch point`, `ch-2 corner`: what the chains of a round are for.
+    let named = |at: usize| {
+        let chains = at.checked_sub(1).map_or("", text);
+        let before = at.checked_sub(2).map_or("", text);
+        let chained =
+            chains.starts_with("ch-") || chains == "ch" && is_number(before) || is_number(chains) && before == "ch";
+        chained && matches!(text(at), "point" | "points" | "corner" | "corners") && text(at + 1) != "sp"
+    };
+    let space = |at: usize| matches!(text(at), "sp" | "loop") || named(at);
     let only = |at: usize| matches!(text(at + 1), "only") || matches!(text(at.wrapping_sub(1)), "front" | "back");
     while let Some(token) = tokens.get(at) {
         let chains = match (text(at), text(at + 1)) {
@@ -393,6 +429,14 @@ fn spaces(tokens: &[Token]) -> Vec<Token> {
                 Some((number, 3))
             }
             (number, "ch") if is_number(number) && text(at + 2) == "loop" => Some((number, 3)),
+            // `each 6 ch sp`.
+            (number, "ch")
+                if is_number(number)
+                    && space(at + 2)
+                    && at.checked_sub(1).is_some_and(|before| text(before) == "each") =>
+            {
+                Some((number, 3))
+            }
             // `2-ch sp`.
             (number, "-") if is_number(number) && text(at + 2) == "ch" && space(at + 3) => Some((number, 4)),
             _ => None,

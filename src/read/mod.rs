@@ -25,6 +25,7 @@ mod remarks;
 mod repeats;
 mod report;
 mod sizes;
+mod spoken;
 mod told;
 mod wrap;
 

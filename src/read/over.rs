@@ -191,7 +191,8 @@ impl Teller<'_> {
             }
             Some(part) => {
                 let extent = self.extent(&part)?;
-                match extent.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
+                let often = if extent == "twice" { "2 times" } else { extent.as_str() };
+                match often.strip_suffix(" times").and_then(|number| super::edges::sum(number, "1")) {
                     Some(number) if self.more => Ok(format!("{number} times")),
                     // What stands before is worked once already: `rep from * once` is once more.
                     _ if extent == "once" => Ok("2 times".to_owned()),

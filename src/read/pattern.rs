@@ -35,6 +35,7 @@ use super::piece::{Draft, Written};
 use super::remarks;
 use super::repeats;
 use super::sizes;
+use super::spoken;
 use super::told::{Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
@@ -93,6 +94,12 @@ struct Reader<'a> {
     after: Option<After>,
     /// The last piece that is done, and whether it is worked in rows.
     done: Option<(String, bool)>,
+    /// Where in a part of the text words for the maker stand behind the end of the yarn.
+    behind_end: Option<usize>,
+    /// The last piece that begins with a chain.
+    chained: Option<String>,
+    /// Openings that a piece may go on in, and the piece that has them.
+    openings: BTreeMap<String, String>,
     /// What was chosen, in words.
     chosen: Vec<String>,
     /// Where what is read stands in the text.
@@ -117,6 +124,9 @@ impl<'a> Reader<'a> {
             yarns: BTreeMap::new(),
             after: None,
             done: None,
+            behind_end: None,
+            chained: None,
+            openings: BTreeMap::new(),
             chosen: Vec::new(),
             at: Span::default(),
             columns: None,
@@ -154,6 +164,16 @@ impl<'a> Reader<'a> {
         }
         if piece.start.is_some() || piece.like.is_some() || !piece.lines.is_empty() {
             let rows = piece.written.iter().all(|written| !written.round);
+            if piece.start.as_ref().is_some_and(|start| start.starts_with("ch ")) {
+                self.chained = Some(piece.name.clone());
+            }
+            for line in piece.written.iter().flat_map(|written| written.steps.split(", ")) {
+                if let Some((_, opening)) = line.split_once("set aside ").and_then(|(_, rest)| rest.split_once(" as "))
+                {
+                    let opening = opening.trim_end_matches(|c: char| !c.is_alphanumeric());
+                    self.openings.insert(opening.split(']').next().unwrap_or(opening).to_owned(), piece.name.clone());
+                }
+            }
             self.done = Some((piece.name.clone(), rows && !piece.written.is_empty()));
             self.out.push(String::new());
             self.out.extend(piece.notation());
@@ -289,6 +309,9 @@ impl<'a> Reader<'a> {
         if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
             return self.for_sizes(block, chosen);
         }
+        if let Some(rest) = spoken::for_all_sizes(text).filter(|_| self.head.sizes.len() > 1) {
+            return self.paragraph(&Block { text: rest, ..block.clone() });
+        }
         if self.for_labelled_sizes(block) {
             return;
         }
@@ -322,6 +345,9 @@ impl<'a> Reader<'a> {
         }
         if self.begins_beside(block) {
             return;
+        }
+        if self.joined_in_opening(&tokens) {
+            return self.told(block, Became::Work);
         }
         self.begun_anew(&line_of(&tokens));
         if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
@@ -425,6 +451,13 @@ impl<'a> Reader<'a> {
         }
         if self.copied(text, tokens) || self.edging(block) {
             return;
+        }
+        if self.slips_behind(tokens) {
+            // What is told behind the end of the yarn.
+            if let Some(told) = self.behind_end.take().and_then(|from| text.get(from..)) {
+                self.words(told);
+            }
+            return self.told(block, Became::Work);
         }
         if missed::is_abbreviation(text, &self.lexicon) {
             return self.remark(text);
@@ -535,6 +568,7 @@ impl<'a> Reader<'a> {
         // `…. Don't cut the yarn.`
         let words = words.split_once(" . do not ").map_or(words, |(words, _)| words);
         let words = &words.replace(" through row ", " to row ").replace(" through rnd ", " to rnd ");
+        let words = &rows_as(words).unwrap_or_else(|| words.clone());
         let rest = ["as for ", "as ", "rep "].iter().find_map(|begins| words.strip_prefix(begins));
         let Some((piece, to)) = rest.map(|rest| rest.split_once(" to ").unwrap_or((rest, ""))) else { return false };
         let (piece, to) = match rows_of(piece, to) {
@@ -648,12 +682,23 @@ impl<'a> Reader<'a> {
     }
 
     fn start_or_ending(&mut self, words: &str) -> bool {
+        // `Ch 25, FO.`: a cord.
+        let bare = words.trim_end_matches([' ', '.']);
+        let cord =
+            [" , fo", " , fasten off", " and fasten off", " and fo"].iter().find_map(|end| bare.strip_suffix(end));
+        if let Some(chain) = cord.filter(|chain| self.piece.start.is_none() && parsed(Rule::start, chain).is_some())
+            && self.start_or_ending(chain)
+        {
+            self.piece.lines.push("fasten off".to_owned());
+            return true;
+        }
         let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).unwrap_or(words);
         if self.piece.start.is_none()
             && let Some(start) = parsed(Rule::start, words)
             && let Ok(begun) = edges::start(start, &self.head.pieces)
+            && let Some(start) = self.of_known_piece(begun.start)
         {
-            self.piece.start = Some(begun.start);
+            self.piece.start = Some(start);
             self.piece.on_chain = begun.on_chain;
             self.piece.corner = begun.corner;
             self.piece.first_steps = begun.first_steps;
@@ -668,6 +713,19 @@ impl<'a> Reader<'a> {
         let read = ending.is_some();
         self.piece.lines.extend(ending);
         read
+    }
+
+    /// An edge whose piece isn't named is one of the piece before, or, where it is the other side of a chain, of the last one that begins
+    /// with a chain.
+    fn of_known_piece(&self, start: String) -> Option<String> {
+        if !start.ends_with(" of ") {
+            return Some(start);
+        }
+        let piece = match start.starts_with("other side") {
+            true => self.chained.clone(),
+            false => self.done.clone().map(|(done, _)| done),
+        };
+        piece.map(|piece| start + &piece)
     }
 
     /// The thing that is no crochet has its name as the text has it.
@@ -734,6 +792,8 @@ impl<'a> Reader<'a> {
 
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
+        let total = spoken::totalled(body);
+        let body = total.as_deref().unwrap_or(body);
         let (body, said) = self.for_makers(body);
         let mut body = body.as_str();
         if let Some((yarn, rest)) = self.yarn_first(body) {
@@ -869,10 +929,14 @@ impl<'a> Reader<'a> {
             let first = tokens.first().map_or("", |token| token.text.as_str());
             let stitches =
                 tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ch" || token.text == "rep");
+            // `You add 8 dc every row`, `We are working in a spiral, so don't join`.
+            let adds = matches!(first, "you" | "this" | "each" | "we") && sentence.to_lowercase().contains(" add")
+                || !stitches && sentence.to_lowercase().contains("spiral");
             if !work.is_empty()
                 && (ends_yarn(&tokens)
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
+                    || adds
                     || FOR_MAKERS.contains(&first)
                         && !stitches
                         && parsed(Rule::left_alone, &line_of(&tokens)).is_none())
@@ -1007,8 +1071,13 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
+        if let Some(lines) = self.shaped_on(label, &words) {
+            return lines;
+        }
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
+        let words = spoken::times_behind(&words).unwrap_or(words);
+        let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };
         let words = self.loop_just_made(&words).unwrap_or(words);
         let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
         if self.piece.written.is_empty() {
@@ -1143,9 +1212,10 @@ impl<'a> Reader<'a> {
     fn begun_in_line(&mut self, words: String) -> String {
         const MOST_PARTS: usize = 3;
         if self.piece.start.is_some() {
-            return words;
+            let opening = self.piece.start.as_ref().is_some_and(|start| start.starts_with("around "));
+            return opening.then(|| self.in_opening(&words)).flatten().unwrap_or(words);
         }
-        if let Some(words) = self.along_edge(&words) {
+        if let Some(words) = self.in_opening(&words).or_else(|| self.along_edge(&words)) {
             return words;
         }
         let ends: Vec<usize> =
@@ -1253,6 +1323,17 @@ fn became_of(lines: &[String]) -> Became {
     in_part.map_or(Became::Work, |what| Became::Remark(what.split('”').next().unwrap_or_default().to_owned()))
 }
 
+/// `as for @0 to row 52/54`, of `work row 1–52/54 as for @0` and `row 1 to 52 as @0`.
+fn rows_as(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("work ").or_else(|| words.strip_prefix("rep ")).unwrap_or(words);
+    let (rows, piece) = [" as for ", " as ", " of "].iter().find_map(|link| rest.split_once(link))?;
+    let (word, span) = rows.trim_end().split_once(' ').filter(|(word, _)| matches!(*word, "row" | "rnd"))?;
+    let (from, last) = [" to ", " through ", " – ", " - ", "–", "-"].iter().find_map(|link| span.split_once(link))?;
+    let last = last.trim();
+    (from.trim() == "1" && is_amount(last) && !piece.contains(['~', ',', '(']))
+        .then(|| format!("as for {piece} to {word} {last}"))
+}
+
 /// `@0` and `row 50/52`, of `@0 until 50/52 row are complete`, and of `rnd 1–9 of @0`.
 fn rows_of<'w>(piece: &'w str, to: &str) -> Option<(&'w str, String)> {
     if let Some((piece, until)) = piece.split_once(" until ") {
@@ -1344,6 +1425,10 @@ const UNTURNED: &str = "whether the work is turned before it";
 
 fn kind_counted(teller: &Teller<'_>, kind: &Pair<'_, Rule>) -> Result {
     let words = kind.as_str().trim();
+    if kind.as_rule() == Rule::chain_counted {
+        let number: String = words.chars().filter(char::is_ascii_digit).collect();
+        return Ok(format!(" ch-{number} sp"));
+    }
     if let Some(yarn) = words.strip_prefix("st in %") {
         return Ok(format!(" {}", yarn.replace('_', " ")));
     }

@@ -56,7 +56,14 @@ fn found(first: &str, rest: &[Token]) -> Option<&'static Phrase> {
     let fits = |phrase: &&Phrase| {
         phrase.said.len() <= rest.len() && phrase.said.iter().zip(rest).all(|(said, token)| is(said, &token.text))
     };
-    table().get(first)?.iter().find(fits)
+    // What begins with any number, stitch or yarn stands in the table by its sign.
+    let sign = match first {
+        first if first.starts_with('~') => Some("~"),
+        first if first.starts_with('%') => Some("%"),
+        first if is_amount(first) => Some("#"),
+        _ => None,
+    };
+    [Some(first), sign].into_iter().flatten().find_map(|first| table().get(first)?.iter().find(fits))
 }
 
 fn is(said: &str, token: &str) -> bool {

@@ -138,7 +138,10 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
             .checked_sub(1)
             .and_then(|at| tokens.get(at))
             .is_none_or(|sign| matches!(sign.text.as_str(), "." | "!"));
-        if (is_idle(clause) || begins && counts(clause))
+        // `…, which is the one that holds your first stitch`.
+        let which =
+            !begins && clause.first().is_some_and(|token| token.text == "which") && clause.get(1..).is_some_and(tells);
+        if (is_idle(clause) || which || begins && counts(clause))
             && let Some((start, stop)) = span(clause)
         {
             // With the sign before it, or the one behind it where it stands first.
@@ -176,6 +179,15 @@ fn explains(tokens: &[Token]) -> bool {
     EXPLAINS.contains(&first)
         && !counted
         && !has(&["counts", "count", "*", "rep", "turn", "skip", "times", "each", "not", "only"])
+}
+
+/// `is the one that holds your first stitch`, behind `which`.
+fn tells(tokens: &[Token]) -> bool {
+    let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let has = |what: &[&str]| tokens.iter().any(|token| what.contains(&token.text.as_str()));
+    matches!(text(0), "is" | "are" | "holds" | "makes" | "will")
+        && !has(&["counts", "count", "*", "rep", "turn", "skip", "times", "each", "not", "only", "ch"])
+        && !tokens.iter().any(|token| is_amount(&token.text))
 }
 
 /// `You have 8 tentacles and 24 sc between them`: what there is when the line is worked.

@@ -23,18 +23,24 @@ const FITS: [&str; 6] = ["to fit ages", "to fit age", "to fit", "for ages", "age
 /// Parts of a body that a size may be called by.
 const MEASURED: [&str; 9] = ["bust", "chest", "head", "waist", "hip", "hips", "foot", "age", "ages"];
 /// Words that sizes are called by.
-const CALLED: [&str; 39] = [
-    "small", "medium", "large", "extra", "child", "children", "adult", "baby", "toddler", "newborn", "infant", "youth",
-    "woman", "women", "women's", "man", "men", "men's", "kid", "kids", "girl", "boy", "doll", "preemie", "teen",
-    "year", "years", "yrs", "yr", "month", "months", "mos", "mo", "premie", "micro", "stroller", "crib", "throw",
-    "one",
+const CALLED: [&str; 40] = [
+    "size", "small", "medium", "large", "extra", "child", "children", "adult", "baby", "toddler", "newborn", "infant",
+    "youth", "woman", "women", "women's", "man", "men", "men's", "kid", "kids", "girl", "boy", "doll", "preemie",
+    "teen", "year", "years", "yrs", "yr", "month", "months", "mos", "mo", "premie", "micro", "stroller", "crib",
+    "throw", "one",
 ];
 /// The longest name of a size.
 const LONGEST: usize = 20;
 
 /// The sizes that a text states, if it does: `Sizes: S (M, L)`, `(girls' sizes 4, 8, 12)`.
 pub(super) fn stated(text: &str) -> Vec<String> {
-    let all = changes(text).or_else(|| found(text, &BEFORE)).or_else(|| behind_colon(text)).unwrap_or_default();
+    let plain = text.replace(['*', '_'], "");
+    let all = changes(text)
+        .or_else(|| found(text, &BEFORE))
+        .or_else(|| found(&plain, &BEFORE))
+        .or_else(|| behind_colon(text))
+        .or_else(|| mentioned(&plain))
+        .unwrap_or_default();
     // A full stop ends the sentence.
     all.into_iter().map(|name| name.trim_end_matches('.').to_owned()).collect()
 }
@@ -53,6 +59,32 @@ pub(super) fn fitted(text: &str) -> Vec<String> {
     found(text, &FITS).unwrap_or_default()
 }
 
+/// `There are two sizes here, Small {Large}`, `Child [Adult]. Where only one figure is given …`: names of sizes before a bracket and in
+/// it, where the text speaks of sizes or begins with them.
+fn mentioned(text: &str) -> Option<Vec<String>> {
+    let speaks = text.to_lowercase().contains("size");
+    text.match_indices(['(', '[', '{']).find_map(|(open, _)| {
+        let close = open + text.get(open..)?.find([')', ']', '}'])?;
+        let before = text.get(..open)?.trim_end();
+        let sentence = before.rsplit(['.', ',', ':', ';', '!', '—', '–']).next()?.trim();
+        let words: Vec<&str> = sentence.split(' ').collect();
+        let begins = before == sentence;
+        (1..=words.len().min(3)).rev().find_map(|count| {
+            let first = words.get(words.len() - count..)?.join(" ");
+            let all = names(&format!("{first} [{}]", text.get(open + 1..close)?));
+            let spelt = |name: &String| {
+                let lower = name.to_lowercase();
+                let named = lower.split([' ', '-']).any(|word| CALLED.contains(&word.trim_end_matches('s')));
+                named
+                    || name.chars().all(|c| matches!(c, 'X' | 'S' | 'M' | 'L' | '-' | '/'))
+                    || lower.starts_with("size ")
+            };
+            let whole = begins && count == words.len();
+            (all.len() > 1 && all.iter().all(spelt) && (speaks || whole)).then_some(all)
+        })
+    })
+}
+
 fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
     let parts = text.split(['•', '|', '*', '·']).flat_map(|part| part.split("//")).flat_map(|part| part.split(". "));
     let inside = text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside);
@@ -67,7 +99,20 @@ fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
             return None;
         }
         let rest = part.get(part.len() - rest.len()..)?;
-        let names = names(rest.trim_start_matches([':', '/', '-', '–', ' ', '(']));
+        let rest = rest.trim_start_matches([':', '/', '-', '–', ' ', '(']);
+        let all = names(rest);
+        // `Small, Medium, Large (numbers given as S/M/L)`.
+        let names = if all.is_empty() {
+            names(
+                rest.split([' '])
+                    .take_while(|word| !word.starts_with(['(', '[']))
+                    .collect::<Vec<_>>()
+                    .join(" ")
+                    .as_str(),
+            )
+        } else {
+            all
+        };
         (names.len() > 1).then_some(names)
     })
 }
@@ -99,6 +144,7 @@ fn changes(text: &str) -> Option<Vec<String>> {
 
 /// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`.
 pub(super) fn names(list: &str) -> Vec<String> {
+    let list = &list.replace('{', "[").replace('}', "]");
     let list = list.split(". ").next().unwrap_or(list).trim().trim_end_matches(['.', ':']);
     let lower = list.to_lowercase();
     let measured =
@@ -120,8 +166,16 @@ pub(super) fn names(list: &str) -> Vec<String> {
     let apart = list.replace(" and ", ",").replace(" & ", ",");
     let signs: &[char] = if apart.contains(',') && !signs.contains(&',') { &[','] } else { signs };
     let all = apart.split(signs).map(str::trim).filter(|name| !name.is_empty());
-    let all: Vec<String> =
+    let mut all: Vec<String> =
         all.map(|name| name.replace('/', "-") + &unit.map(|unit| format!(" {unit}")).unwrap_or_default()).collect();
+    // `Size 1 [Size 2]`, of which the word before the list is no part.
+    if let Some((first, others)) = all.split_first_mut()
+        && first.chars().all(|c| c.is_ascii_digit())
+        && !others.is_empty()
+        && others.iter().all(|name| name.to_lowercase().starts_with("size "))
+    {
+        *first = format!("Size {first}");
+    }
     if all.len() > 1 && all.iter().all(|name| is_size(name)) { all } else { Vec::new() }
 }
 

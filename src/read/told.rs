@@ -395,7 +395,32 @@ impl Teller<'_> {
     }
 
     pub(super) fn skip(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let opening =
+            parts.iter().find(|part| part.as_rule() == Rule::for_opening).and_then(|part| self.opening_of(part));
+        let also = parts.iter().filter(|part| part.as_rule() == Rule::skip_also).cloned().collect::<Vec<_>>();
         let target = parts.into_iter().next().ok_or_else(|| Unread::new("what is skipped"))?;
+        let mut told = vec![self.skip_one(target, opening.as_deref())?];
+        for part in also.into_iter().flat_map(Pair::into_inner) {
+            told.push(self.skip_one(part, None)?);
+        }
+        told.retain(|step| !step.is_empty());
+        Ok(told.join(", "))
+    }
+
+    /// `thumb`, of `skip next 6 sts for the thumb`, where a piece goes on there.
+    fn opening_of(&self, part: &Pair<'_, Rule>) -> Option<String> {
+        let last = part.clone().into_inner().last()?;
+        let name = match last.as_rule() {
+            Rule::piece => piece_name(&last, self.pieces),
+            _ => last.as_str().trim().to_owned(),
+        };
+        let name = name.to_lowercase();
+        let name = name.strip_suffix('s').map_or(name.as_str(), |one| one);
+        let goes_on = self.pieces.iter().any(|piece| named_for(piece, name));
+        goes_on.then(|| name.to_owned())
+    }
+
+    fn skip_one(&mut self, target: Pair<'_, Rule>, opening: Option<&str>) -> Result {
         // A chain that counts stands on the first stitch, which is passed over so.
         let words = target.as_str().trim();
         let first = words.strip_prefix("first ").map(|rest| rest.trim_start_matches("1 "));
@@ -403,11 +428,22 @@ impl Teller<'_> {
         if self.counts && !self.beyond && (one || words == "same st") {
             return Ok(String::new());
         }
+        // `skip first 2 sts`: the chain stands over the first of them.
+        let several = first.and_then(|rest| rest.split(' ').next()?.parse::<u32>().ok()).filter(|number| *number > 1);
+        if let Some(number) = several.filter(|_| self.counts && !self.beyond) {
+            return Ok(format!("skip {}", number.saturating_sub(1)));
+        }
         let inner: Vec<Pair<'_, Rule>> = target.into_inner().collect();
         if let Some(target) = inner.iter().find(|part| part.as_rule() == Rule::target) {
-            return self.target(target.clone())?.skipped();
+            return match (self.target(target.clone())?, opening) {
+                (Target::Some(number, _), Some(opening)) => Ok(format!("set aside next {number} as {opening}")),
+                (target, _) => target.skipped(),
+            };
         }
         let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map_or("1".to_owned(), amount);
+        if let Some(opening) = opening {
+            return Ok(format!("set aside next {number} as {opening}"));
+        }
         let kind = inner.iter().find(|part| part.as_rule() == Rule::kind).map(|kind| self.noun(kind)).transpose()?;
         Target::Some(number, kind.flatten()).skipped()
     }
@@ -668,4 +704,10 @@ pub(super) fn piece_name(pair: &Pair<'_, Rule>, pieces: &[String]) -> String {
 
 pub(super) fn texts(parts: &[Pair<'_, Rule>]) -> String {
     parts.first().map(|part| part.as_str().to_owned()).unwrap_or_default()
+}
+
+/// Whether a piece is called by an opening: `Thumb`, `Sleeves (both alike)`, `Left Sleeve`, of `sleeve`.
+pub(super) fn named_for(piece: &str, opening: &str) -> bool {
+    let words = piece.split(|c: char| !c.is_alphabetic()).map(str::to_lowercase);
+    words.into_iter().any(|word| word == opening || word.strip_suffix('s') == Some(opening))
 }

@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
 mod documents;
+mod families;
 mod forms;
 mod house;
 mod lines;

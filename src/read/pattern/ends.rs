@@ -192,7 +192,7 @@ pub(super) fn lead_out_of_group(words: &str) -> String {
 pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> {
     const SEVERAL: [&str; 7] = ["shell", "sh", "vst", "cl", "bob", "puff", "pop"];
     let there = |part: &&str| {
-        let kind = part.split_once(' ').map_or("", |(_, kind)| kind);
+        let kind = part.rsplit_once(' ').map_or("", |(_, kind)| kind);
         let named = || steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word.ends_with(kind));
         !SEVERAL.contains(&kind) || named()
     };
@@ -243,17 +243,20 @@ pub(super) fn moved_along(steps: &str) -> String {
     let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
         return steps.to_owned();
     };
-    let along =
-        match last.strip_prefix("sl st in next ").filter(|place| !place.starts_with(|c: char| c.is_ascii_digit())) {
-            Some(place) => format!("move to next {place}"),
-            None => {
-                let number = |step: &&str| {
-                    let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
-                    rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
-                };
-                format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
-            }
-        };
+    let along = match last
+        .strip_prefix("sl st in next ")
+        .or_else(|| last.strip_prefix("sl st to next "))
+        .filter(|place| !place.starts_with(|c: char| c.is_ascii_digit()))
+    {
+        Some(place) => format!("move to next {place}"),
+        None => {
+            let number = |step: &&str| {
+                let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
+                rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
+            };
+            format!("move {}", all.iter().take(slips).map(number).sum::<u32>())
+        }
+    };
     std::iter::once(along.as_str()).chain(all.into_iter().skip(slips)).collect::<Vec<_>>().join(", ")
 }
 
@@ -327,8 +330,9 @@ pub(super) fn group_of(steps: &str) -> Option<u32> {
 /// `…, working in back loop only` holds for the whole line, and so does `in back loop only (sc 4, sc2tog) × 6`.
 pub(super) fn loops_first(words: &str) -> String {
     for which in ["back", "front"] {
-        let said = format!("in {which} loop only ");
-        if let Some(rest) = words.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
+        let said = format!("{which} loop only ");
+        let bare = words.strip_prefix("in ").unwrap_or(words);
+        if let Some(rest) = bare.strip_prefix(said.as_str()).filter(|rest| rest.starts_with(['(', '[', '*'])) {
             return format!("working in {which} loop only , {rest}");
         }
     }
@@ -336,11 +340,14 @@ pub(super) fn loops_first(words: &str) -> String {
         for said in [
             format!(" , working in {which} loop only"),
             format!(" , in {which} loop only"),
+            format!(" , {which} loop only"),
+            format!(" in {which} loop only"),
             format!(" ( in {which} loop only )"),
             format!(" ( {which} loop only )"),
             format!(" . working in {which} loop only"),
         ] {
             if let Some((before, behind)) = words.split_once(said.as_str())
+                && (!said.starts_with(" in ") || before.ends_with("around") || before.ends_with("each st"))
                 && behind.trim_start().starts_with(['.', '(', '[', '–', '-', '=', '—', '{']) | behind.is_empty()
             {
                 return format!("working in {which} loop only , {before}{behind}");
@@ -359,9 +366,13 @@ pub(super) fn all_in_one(words: &str) -> String {
     let from = starts.max().unwrap_or(0);
     let (ahead, clause) = (before.get(..from).unwrap_or_default(), before.get(from..).unwrap_or_default());
     let begins = ahead.split(' ').all(|word| !word.starts_with('~') || word == "~sl_st");
-    let led = clause.split_once(" , ").filter(|(lead, _)| begins && lead.starts_with("ch "));
+    let clause = clause.trim_end_matches([' ', ',']);
+    // What its chain counts as may have commas of its own.
+    let end = if clause.starts_with("ch ") && clause.split(' ').nth(2) == Some("(") { " ) , " } else { " , " };
+    let led = clause.find(end).and_then(|at| Some((clause.get(..at + end.len() - 3)?, clause.get(at + end.len()..)?)));
+    let led = led.filter(|(lead, _)| begins && lead.starts_with("ch "));
     let (lead, group) = led.map_or((String::new(), clause), |(lead, group)| (format!("{lead} , "), group));
-    if group.is_empty() || clause.contains(" in ") || clause.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
+    if group.is_empty() || clause.contains(" in ") || group.contains(['(', '[', '*', '{']) || !group.contains(" , ") {
         return words.replace(SAID, " in ");
     }
     format!("{ahead}{lead}( {group} ) in {behind}")

@@ -5,6 +5,7 @@ use super::{Reader, Written, entry, line_of};
 use crate::read::blocks::Block;
 use crate::read::label::{self, Also, Label};
 use crate::read::lexicon::{Token, is_amount};
+use crate::read::told::{Result, Unread};
 
 impl Reader<'_> {
     /// A label with the numbers that it has in the notation, where its text leaves them out or begins elsewhere.
@@ -116,7 +117,9 @@ impl Reader<'_> {
     /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
     pub(super) fn for_rows(&mut self, words: &str) -> bool {
         let (words, mut count) = said_alone(words);
-        let Some((steps, rest)) = words.split_once(" for ").filter(|(steps, _)| steps.starts_with('~')) else {
+        let words = so_many_of(&words).unwrap_or(words);
+        let begins = |steps: &str| steps.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ').starts_with('~');
+        let Some((steps, rest)) = words.split_once(" for ").filter(|(steps, _)| begins(steps)) else {
             return false;
         };
         let all: Vec<&str> = rest.split(' ').collect();
@@ -164,6 +167,63 @@ impl Reader<'_> {
         let lead =
             lead.map(|lead| lead.trim_start_matches("lead ").split(" as ").next().unwrap_or(lead).to_owned() + " , ");
         Some(format!("{}~{stitch} in each st around {}", lead.unwrap_or_default(), behind.join(" ")))
+    }
+
+    /// `Continue to increase by 6 sts each round in the same way until you have 60 sts`, for several rounds: each goes on as the two
+    /// above it do, and the last of them has to have what is said.
+    pub(super) fn shaped_on(&mut self, label: &Label, words: &str) -> Option<Result<Vec<String>>> {
+        let goes_on = [
+            "same way",
+            "same manner",
+            "this way",
+            "this manner",
+            "this fashion",
+            "as established",
+            "as before",
+            "continue",
+        ];
+        let shaped = ["~inc", "~dec", "increas", "decreas"].iter().any(|word| words.contains(word));
+        let other = |word: &str| word.starts_with('~') && !matches!(word, "~inc" | "~dec" | "~invdec");
+        let says = goes_on.iter().any(|said| words.contains(said));
+        let named =
+            words.split(' ').any(|word| other(word) || matches!(word, "*" | "rep" | "each" | "ch") && word != "each");
+        let (from, to) = label
+            .spans
+            .first()
+            .copied()
+            .flatten()
+            .filter(|span| label.spans.iter().all(|other| *other == Some(*span)))?;
+        if !says || !shaped || named {
+            return None;
+        }
+        let [.., below, last] = self.piece.written.as_slice() else { return None };
+        let (below, last) = (Shaped::of(&below.steps)?, Shaped::of(&last.steps)?);
+        let up = below.plain + 1 == last.plain;
+        let alike = last.stitch == below.stitch && last.shaping == below.shaping && last.lead == below.lead;
+        if !alike || !up && last.plain + 1 != below.plain || up != last.increases() {
+            return None;
+        }
+        let stated =
+            self.piece.lines.iter().rev().find(|line| line.starts_with("r")).and_then(|line| line.split_once(" = "));
+        let stated = stated.and_then(|(_, count)| count.split(' ').next()?.parse::<u32>().ok());
+        let times = last.times.or_else(|| stated.map(|count| count / last.takes_up().max(1)))?;
+        let rows = to.checked_sub(from)?.checked_add(1)?;
+        let end = if up { last.plain.checked_add(rows)? } else { last.plain.checked_sub(rows)? };
+        let total = Shaped { plain: end, ..last.clone() }.takes_up().checked_mul(times)?;
+        if !words.split(' ').any(|word| word == total.to_string()) {
+            return Some(Err(Unread::new("how many there are in the last of them")));
+        }
+        let word = if label.round { "rnd" } else { "row" };
+        let mut lines = Vec::new();
+        for step in 1..=rows {
+            let plain = if up { last.plain.saturating_add(step) } else { last.plain.saturating_sub(step) };
+            let row = Shaped { plain, ..last.clone() };
+            let (number, steps) = (from.saturating_add(step).saturating_sub(1), row.told(times));
+            lines.push(format!("{word} {number}: {steps} = {}", row.takes_up().saturating_mul(times)));
+            let spans = vec![Some((number, number)); label.spans.len()];
+            self.piece.written.push(Written { spans, round: label.round, steps, ..Written::default() });
+        }
+        Some(Ok(lines))
     }
 
     fn repeats_times(&mut self, words: &str) -> bool {
@@ -313,7 +373,11 @@ impl Reader<'_> {
             | [number, "times"]
             | [number, "times", "more"]
             | ["another" | "for", number, "times"] => (*number, false),
-            ["for", number, "more", "row" | "rnd"] | [number, "more", "row" | "rnd"] => (*number, true),
+            ["for", number, "more", "row" | "rnd"]
+            | [number, "more", "row" | "rnd"]
+            | ["for", "another", number, "row" | "rnd"]
+            | ["another", number, "row" | "rnd"]
+            | ["for", number, "row" | "rnd", "more"] => (*number, true),
             _ => return None,
         };
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse::<u32>().ok()).collect();
@@ -414,6 +478,76 @@ impl Reader<'_> {
         }
         self.piece.counts = vec![told.clone(); others.len()];
         count
+    }
+}
+
+/// `1 hdc in each st for 7 rnd …`, of `work 7 rounds of 1 hdc in each st, joining each round …`.
+fn so_many_of(words: &str) -> Option<String> {
+    let rest = ["then work ", "now work ", "work ", "make ", "crochet ", "do "]
+        .iter()
+        .find_map(|begins| words.strip_prefix(begins))
+        .unwrap_or(words);
+    let (number, rest) = rest.split_once(' ').filter(|(number, _)| is_amount(number))?;
+    let rest = ["more ", "further ", "plain ", "even "].iter().find_map(|more| rest.strip_prefix(more)).unwrap_or(rest);
+    let (word, rest) =
+        ["rnd of ", "row of "].iter().find_map(|word| Some((word.get(..3)?, rest.strip_prefix(word)?)))?;
+    let (steps, behind) = rest.split_once(" , ").or_else(|| rest.split_once(" . ")).unwrap_or((rest, ""));
+    let behind =
+        ["joining each rnd", "join each rnd", "joining at end of each rnd", "turning each row", "joining as before"]
+            .iter()
+            .find_map(|said| behind.strip_prefix(said))
+            .unwrap_or(behind)
+            .trim_matches([' ', '.', ',']);
+    let steps = steps.trim_end_matches([' ', '.']);
+    let steps = if steps.starts_with('~') && !steps.contains(' ') {
+        format!("{steps} in each st around")
+    } else {
+        steps.to_owned()
+    };
+    Some(format!("{steps} for {number} {word} {behind}").trim_end().to_owned())
+}
+
+/// A round of equal parts, each of so many plain stitches and one that shapes it: `[sc 4, inc] 6 times`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Shaped {
+    lead: String,
+    stitch: String,
+    plain: u32,
+    shaping: String,
+    times: Option<u32>,
+}
+
+impl Shaped {
+    fn of(steps: &str) -> Option<Self> {
+        let (lead, part) = steps.split_once('[')?;
+        let (inside, extent) = part.split_once(']')?;
+        let times = match extent.trim() {
+            "to end" => None,
+            "twice" => Some(2),
+            extent => Some(extent.strip_suffix(" times")?.parse().ok()?),
+        };
+        let (plain, shaping) = inside.split_once(", ").filter(|(_, shaping)| !shaping.contains(", "))?;
+        let (stitch, plain) = plain.split_once(' ').unwrap_or((plain, "1"));
+        let shaping = shaping.to_owned();
+        Some(Self { lead: lead.to_owned(), stitch: stitch.to_owned(), plain: plain.parse().ok()?, shaping, times })
+    }
+
+    fn increases(&self) -> bool {
+        self.shaping.contains("inc") || self.shaping.starts_with("2 ")
+    }
+
+    /// How many stitches each part has.
+    fn takes_up(&self) -> u32 {
+        self.plain.saturating_add(if self.increases() { 2 } else { 1 })
+    }
+
+    fn told(&self, times: u32) -> String {
+        let plain = match self.plain {
+            0 => String::new(),
+            1 => format!("{}, ", self.stitch),
+            plain => format!("{} {plain}, ", self.stitch),
+        };
+        format!("{}[{plain}{}] {times} times", self.lead, self.shaping)
     }
 }
 

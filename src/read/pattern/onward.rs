@@ -5,8 +5,10 @@ use ringtrue_grammar::prose::Rule;
 
 use super::{Block, Kind, Reader, copies, edges, is_start, label, line_of, parsed};
 use crate::read::label::Label;
+use crate::read::lexicon::Token;
 use crate::read::lexicon::is_amount;
 use crate::read::sizes;
+use crate::read::told::named_for;
 
 /// So many parts of the text may stand between a heading and the rows below it.
 const NEAR: usize = 4;
@@ -16,6 +18,16 @@ impl Reader<'_> {
     /// another piece would begin with, and the yarn has not been cut.
     pub(super) fn goes_on_below(&mut self, heading: &str, below: &[Block]) -> bool {
         let Some(last) = self.piece.written.last().map(|last| last.round) else { return false };
+        // A thumb begins in the opening that was left for it.
+        let left = |written: &crate::read::piece::Written| {
+            let openings = written.steps.split("set aside ").skip(1).filter_map(|step| step.split_once(" as "));
+            openings
+                .into_iter()
+                .any(|(_, name)| named_for(heading, name.split([',', ']']).next().unwrap_or(name).trim()))
+        };
+        if self.piece.written.iter().any(left) {
+            return false;
+        }
         let worked = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
         let cut = worked.map_or(self.piece.like.is_none(), |line| line == "fasten off" || line.starts_with("gather"));
         // What begins on an edge that it names is a piece.
@@ -213,5 +225,162 @@ impl Reader<'_> {
             self.piece.name
         ));
         Some(told.join(" , "))
+    }
+
+    /// The opening that the piece at hand is called by, where it begins with nothing else: its name, and the piece that has it.
+    fn opening_here(&self) -> Option<(String, String)> {
+        let fits = |(opening, _): &(&String, &String)| named_for(&self.piece.name, opening);
+        let free = self.piece.start.is_none() && self.piece.like.is_none() && self.piece.written.is_empty();
+        self.openings.iter().filter(|_| free).find(fits).map(|(opening, piece)| (opening.clone(), piece.clone()))
+    }
+
+    /// `Rejoin yarn to the first missed stitch.` above the rounds of a thumb or a sleeve.
+    pub(super) fn joined_in_opening(&mut self, tokens: &[Token]) -> bool {
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let joins = matches!(word(0), "join" | "rejoin" | "attach" | "with");
+        let placed = |at: usize| {
+            matches!(word(at + 1), "in" | "around" | "to" | "across")
+                || at.checked_sub(1).is_some_and(|at| is_amount(word(at)))
+        };
+        let works = (0..tokens.len()).any(|at| {
+            word(at).starts_with('~') && word(at) != "~sl_st" && placed(at)
+                || word(at) == "ch" && is_amount(word(at + 1))
+        });
+        let Some((opening, piece)) = self.opening_here().filter(|_| joins && !works) else { return false };
+        self.begin_in_opening(&opening, &piece, &line_of(tokens));
+        true
+    }
+
+    fn begin_in_opening(&mut self, opening: &str, piece: &str, words: &str) {
+        let middle = if words.contains("underarm") { " from middle of chain" } else { "" };
+        self.piece.start = Some(format!("around {opening} of {piece}{middle}"));
+        self.chosen
+            .push(format!("read by choosing: {} begins in the opening for {opening} of {piece}", self.piece.name));
+    }
+
+    /// `Sc in each of the 6 skipped sts, sc in each of the 6 ch on the other side`: round an opening there is one stitch in each place.
+    pub(super) fn in_opening(&mut self, words: &str) -> Option<String> {
+        let begun = self
+            .piece
+            .start
+            .as_ref()
+            .is_some_and(|start| start.starts_with("around ") && self.piece.written.is_empty());
+        if !begun {
+            let (opening, piece) = self.opening_here()?;
+            self.begin_in_opening(&opening, &piece, words);
+        }
+        let words = match words.split_once(" . ").or_else(|| words.split_once(" , ")) {
+            Some((join, rest))
+                if ["join ", "rejoin ", "attach "].iter().any(|begins| join.starts_with(begins))
+                    && !join.contains(" ~sc") =>
+            {
+                rest
+            }
+            _ => words,
+        };
+        let (mut stitch, mut kept, mut any): (Option<String>, Vec<String>, u32) = (None, Vec::new(), 0);
+        let mut free = false;
+        let (steps, behind) =
+            words.find(" ( ").or_else(|| words.find(" [ ")).map_or((words, ""), |at| words.split_at(at));
+        let parted = steps.replace(" . ", " , ");
+        for clause in parted.split(" , ") {
+            let clause = clause.trim_matches([' ', '.']);
+            let all: Vec<&str> = clause.split(' ').collect();
+            let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
+            match own.as_slice() {
+                [one, places @ ..]
+                    if **one != "~sl_st"
+                        && places.iter().all(|place| {
+                            all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place))
+                        })
+                        && (all.first() == Some(*one) && all.get(1) == Some(&"in")
+                            || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) =>
+                {
+                    if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
+                        return Some(words.to_owned());
+                    }
+                    if stitch.is_none() {
+                        kept.push(format!("{one} in each st around"));
+                    }
+                    // Only such places are those of an opening.
+                    free |= all
+                        .iter()
+                        .any(|word| matches!(*word, "ch" | "skipped" | "sleeve" | "thumb" | "underside" | "side"));
+                    stitch = Some((**one).to_owned());
+                    any += 1;
+                }
+                [first, _] if **first == "~sl_st" && all.first() == Some(&"~sl_st") => kept.push(clause.to_owned()),
+                [] | [_] if all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2 => {
+                    kept.push(clause.to_owned())
+                }
+                [] | [_] if all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st")) => {
+                    kept.push(clause.to_owned())
+                }
+                _ => return Some(words.to_owned()),
+            }
+        }
+        // `… . 26 st .`: a total without brackets.
+        let total = kept.last().filter(|last| {
+            behind.is_empty()
+                && last.split_once(' ').map_or(is_amount(last), |(number, kind)| {
+                    is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))
+                })
+        });
+        let total = total.map(|total| format!(" ( {total} )"));
+        if total.is_some() {
+            kept.pop();
+        }
+        let behind = &total.unwrap_or_else(|| behind.to_owned());
+        Some(if free && any > 1 && !behind.is_empty() { kept.join(" , ") + behind } else { words.to_owned() })
+    }
+
+    /// `Sl st in next st and fasten off.` below the last round of a spiral: the round ends so.
+    pub(super) fn slips_behind(&mut self, tokens: &[Token]) -> bool {
+        let words = line_of(tokens);
+        let rest = [
+            "~sl_st",
+            "~sl_st in next st",
+            "~sl_st in first st",
+            "~sl_st in next ~sc",
+            "~sl_st in next",
+            "~sl_st in next 1 st",
+        ]
+        .iter()
+        .filter_map(|begins| words.strip_prefix(begins))
+        .min_by_key(|rest| rest.len());
+        let rest =
+            rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
+        let Some(rest) =
+            rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end)))
+        else {
+            return false;
+        };
+        if words.trim_end_matches([' ', '.']) == "~sl_st" {
+            return false;
+        }
+        if rest.chars().filter(|c| *c == '~').count() > 0 || self.piece.joined {
+            return false;
+        }
+        let at = self.piece.lines.iter().rposition(|line| line.starts_with("rnd ") && line.contains(": "));
+        let later = at
+            .and_then(|at| self.piece.lines.get(at + 1..))
+            .is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
+        let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as "))
+        else {
+            return false;
+        };
+        let (steps, count) = line
+            .split_once(" = ")
+            .map_or((line.clone(), String::new()), |(steps, count)| (steps.to_owned(), format!(" = {count}")));
+        *line = format!("{steps}, sl st in next{count}");
+        if !rest.is_empty() {
+            self.piece.lines.push("fasten off".to_owned());
+            let told = rest.split_once(" . ").map(|(_, told)| told).unwrap_or_default();
+            let start = tokens.len().saturating_sub(told.split(' ').filter(|word| !word.is_empty()).count());
+            if let (false, Some(token)) = (told.is_empty(), tokens.get(start)) {
+                self.behind_end = Some(token.start);
+            }
+        }
+        true
     }
 }

@@ -1,0 +1,210 @@
+//! Lines as they are spoken: a total in a sentence of its own, a repeat that is said behind its steps, and for which sizes something is.
+
+use super::lexicon::is_amount;
+use super::pattern::sentences;
+
+/// What a sentence that only counts begins with, the longest first. Common practice, no source.
+const COUNTING: [&str; 34] = [
+    "at the end of the round you should have",
+    "at the end of the row you should have",
+    "at the end of this round you should have",
+    "at the end of this row you should have",
+    "at the end of the last round you have",
+    "at the end of the last row you have",
+    "at the end of the last round you should have",
+    "at the end of the last row you should have",
+    "you should now have",
+    "you should have",
+    "you will now have",
+    "you will have",
+    "you'll now have",
+    "you'll have",
+    "you now have",
+    "now you have",
+    "you have",
+    "this gives you",
+    "that gives you",
+    "which gives you",
+    "this makes",
+    "that makes",
+    "that's",
+    "there should be",
+    "there will be",
+    "there are now",
+    "there are",
+    "a total of",
+    "total stitches:",
+    "stitch count:",
+    "st count:",
+    "total:",
+    "still",
+    "again",
+];
+/// Words that a count has not.
+const NO_COUNT: [&str; 16] = [
+    "each",
+    "between",
+    "every",
+    "more",
+    "times",
+    "rows",
+    "rounds",
+    "rnds",
+    "row",
+    "round",
+    "left",
+    "unworked",
+    "to",
+    "from",
+    "before",
+    "left over",
+];
+
+/// A line with its total in brackets where a sentence of its own says it: `… around. That makes 24.`, `… Still 30!`
+pub(super) fn totalled(body: &str) -> Option<String> {
+    let all = sentences(body);
+    let at = all.iter().skip(1).position(|sentence| counted(sentence).is_some())? + 1;
+    let (total, last) = counted(all.get(at)?)?;
+    let before = all.get(..at)?.join(" ");
+    if before.trim_end_matches(['.', ' ']).ends_with([')', ']', '}', '>']) && closes_total(&before) {
+        return None;
+    }
+    let in_last = if last { " in the last round" } else { "" };
+    let behind = all.get(at + 1..)?.join(" ");
+    Some(format!("{} ({total}{in_last}). {behind}", before.trim_end_matches(['.', ' ', '!'])).trim_end().to_owned())
+}
+
+/// What a sentence counts, and whether it speaks of the last of several rows.
+fn counted(sentence: &str) -> Option<(&str, bool)> {
+    let bare = sentence.trim().trim_end_matches(['.', '!', ' ', '?']);
+    let lower = bare.to_lowercase().replace('’', "'");
+    if lower.len() != bare.len() {
+        return counted_plain(bare);
+    }
+    let begins = COUNTING.iter().filter(|begins| lower.starts_with(**begins)).max_by_key(|begins| begins.len())?;
+    let rest = bare.get(begins.len()..)?.trim_start_matches([':', ' ']);
+    is_count(rest).then(|| (rest, begins.contains("last r")))
+}
+
+/// The same where the sentence has an apostrophe of print.
+fn counted_plain(bare: &str) -> Option<(&str, bool)> {
+    let at = bare.find('’')?;
+    let rest =
+        bare.get(at..)?.split_once(" have ").or_else(|| bare.get(at..)?.split_once(' ')).map(|(_, rest)| rest)?;
+    let begins = bare.get(..at)?.to_lowercase();
+    (matches!(begins.as_str(), "you" | "that") && is_count(rest)).then_some((rest, false))
+}
+
+fn is_count(rest: &str) -> bool {
+    const MOST_WORDS: usize = 16;
+    let words = || rest.split([' ', ',']).filter(|word| !word.is_empty());
+    rest.starts_with(|c: char| c.is_ascii_digit())
+        && words().count() <= MOST_WORDS
+        && !words().any(|word| NO_COUNT.contains(&word.to_lowercase().as_str()))
+}
+
+/// `… (18)`: whether the last brackets are a total already.
+fn closes_total(before: &str) -> bool {
+    let inside = before.rsplit(['(', '[', '{', '<']).next().unwrap_or_default();
+    inside.trim_start().starts_with(|c: char| c.is_ascii_digit()) && !inside.contains(" in ")
+}
+
+/// A text without the brackets that say only that it is for all sizes: `Chain 11 (both sizes).`
+pub(super) fn for_all_sizes(text: &str) -> Option<String> {
+    const SAID: [&str; 10] = [
+        " (both sizes)",
+        " (all sizes)",
+        " (for both sizes)",
+        " (for all sizes)",
+        " (same for both sizes)",
+        " (same for all sizes)",
+        " [both sizes]",
+        " [all sizes]",
+        " for both sizes",
+        " for all sizes",
+    ];
+    let said = SAID.iter().find(|said| text.contains(**said))?;
+    let rest = text.replace(*said, "");
+    (!rest.trim_matches(['.', ' ', ':']).is_empty()).then_some(rest)
+}
+
+/// `1 dc, 2 dc in next st, six times in all`: all that stands before it is the repeat, but for the chain that the line begins with.
+pub(super) fn times_behind(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all.windows(2).position(|two| matches!(two, [number, "times"] if is_amount(number)))?;
+    let sign = all.get(at.checked_sub(1)?).filter(|sign| matches!(**sign, "," | ";" | "and" | "all"))?;
+    let end = if *sign == "all" { at.checked_sub(2)? } else { at - 1 };
+    let (steps, behind) = (all.get(..end)?, all.get(at + 2..)?);
+    let (whole, behind) = match behind {
+        ["in", "all" | "total", rest @ ..] | ["around" | "altogether" | "across", rest @ ..] => (true, rest),
+        rest => (*sign == "all", rest),
+    };
+    let closes =
+        behind.first().is_none_or(|next| matches!(*next, "." | "," | ";" | "(" | "[" | "{" | "–" | "—" | "-" | "="));
+    let counts = behind.iter().any(|word| is_amount(word));
+    let plain = !steps.iter().any(|word| matches!(*word, "(" | "[" | "{" | "*" | "rep" | "." | "join"));
+    if !closes || !plain || !(whole || counts) || !steps.iter().any(|word| word.starts_with('~')) {
+        return None;
+    }
+    // The chain that the line begins with.
+    let led = usize::from(steps.first() == Some(&"ch") && steps.get(2) == Some(&",")) * 3;
+    let (lead, body) = steps.split_at_checked(led)?;
+    let body = body.strip_suffix(&[","]).unwrap_or(body);
+    let lead = if lead.is_empty() { String::new() } else { lead.join(" ") + " " };
+    let times = all.get(at)?;
+    let told = format!("{lead}[ {} ] {times} times {}", body.join(" "), behind.join(" "));
+    Some(told.trim_end().to_owned())
+}
+
+/// `Miss 1 ch, 1 ss in each of next 6 ch` along the chain that a piece begins with: from the 2nd chain on.
+pub(super) fn skipped_first(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("skip ")?;
+    let rest = rest.strip_prefix("first ").or_else(|| rest.strip_prefix("next ")).unwrap_or(rest);
+    let (skipped, rest) = rest.split_once(" , ")?;
+    let number = match skipped {
+        "ch" => 1,
+        skipped => skipped.strip_suffix(" ch")?.parse::<u32>().ok()?,
+    };
+    let nth = match number.checked_add(1)? {
+        2 => "2nd".to_owned(),
+        3 => "3rd".to_owned(),
+        nth => format!("{nth}th"),
+    };
+    rest.starts_with(|c: char| c == '~' || c.is_ascii_digit()).then(|| format!("begin in {nth} ch from hook , {rest}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{for_all_sizes, times_behind, totalled};
+
+    #[test]
+    fn totals_in_sentences_stand_in_brackets() {
+        for (text, told) in [
+            ("Sc around. That makes 24.", "Sc around (24)."),
+            ("Sc around. Still 30!", "Sc around (30)."),
+            ("Inc around. You should have 12 sts. Don't join.", "Inc around (12 sts). Don't join."),
+            ("As round 2. At the end of the last round you have 120 htr", "As round 2 (120 htr in the last round)."),
+            ("Sc around. You’ll have 18 sts.", "Sc around (18 sts)."),
+        ] {
+            assert_eq!(totalled(text).as_deref(), Some(told), "{text}");
+        }
+        for text in ["Sc around (12). You have 12 sts.", "Sc around. You have 3 more rounds to go.", "You have 12 sts."]
+        {
+            assert_eq!(totalled(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_repeat_may_be_said_behind_its_steps() {
+        let told = times_behind("ch 1 , ~sc , 2 ~sc in next st , 6 times in all – 18 st");
+        assert_eq!(told.as_deref(), Some("ch 1 , [ ~sc , 2 ~sc in next st ] 6 times – 18 st"));
+        assert_eq!(times_behind("( ~sc , ~inc ) 6 times ( 18 )"), None);
+        assert_eq!(times_behind("~sc in next 3 st , 2 times"), None);
+    }
+
+    #[test]
+    fn what_is_for_all_sizes_needs_no_brackets() {
+        assert_eq!(for_all_sizes("Chain 11 (both sizes).").as_deref(), Some("Chain 11."));
+        assert_eq!(for_all_sizes("All sizes:"), None);
+    }
+}
