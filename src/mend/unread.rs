@@ -119,6 +119,8 @@ fn in_each_at(text: &str, all: Span, step: Span) -> Vec<Fix> {
 /// `[sc 2], inc to end` for `[sc 2, inc] to end`.
 fn closed_too_early(text: &str, line: &Line, repeat: Span) -> Vec<Fix> {
     let all = steps_of(text, line);
+    let open = slice(text, Span::new(all.start, repeat.start)).rfind('[').map_or(repeat.start, |at| all.start + at);
+    let repeat = if slice(text, repeat).starts_with('[') { repeat } else { Span::new(open, repeat.end) };
     let Some(close) = slice(text, Span::new(repeat.start, all.end)).find(']').map(|at| repeat.start + at) else {
         return Vec::new();
     };

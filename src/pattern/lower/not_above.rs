@@ -24,7 +24,9 @@ impl Lower {
         };
         let help = match known.as_slice() {
             [] => "put the lines of the piece that is meant above these".to_owned(),
-            known => format!("name a piece that stands above (there {}), or put the one that is meant there", are(known)),
+            known => {
+                format!("name a piece that stands above (there {}), or put the one that is meant there", are(known))
+            }
         };
         let fixes = self.pieces_above(name, above);
         self.findings.push(fixes.into_iter().fold(finding.with_help(help), Diagnostic::with_fix));
