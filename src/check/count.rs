@@ -91,7 +91,8 @@ fn in_another_yarn(context: Context<'_>, fault: &Fault) -> Vec<Fix> {
 fn made(context: Context<'_>, fault: &Fault) -> String {
     let Some(row) = context.row(fault) else { return context.so_many(0, None) };
     if !matches!(kind(fault), Some(Kind::Yarn(_))) {
-        return context.so_many(row.ledger.stitches, None);
+        let chains = if context.pattern.counts_chains { row.ledger.chains } else { 0 };
+        return context.so_many(row.ledger.stitches.saturating_add(chains), None);
     }
     let (mut yarns, mut of_each): (Vec<usize>, Vec<String>) = (Vec::new(), Vec::new());
     for (yarn, _) in &row.ledger.by_yarn {

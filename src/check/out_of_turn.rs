@@ -108,7 +108,15 @@ fn finding(line: &Line, expected: u32) -> Diagnostic {
         1 => format!("{short} {expected}{side}"),
         times => format!("{short}s {expected}-{}{side}", expected + times - 1),
     };
-    Diagnostic::error(CODE, message, line.label_span, label)
-        .with_help("number it in turn, or leave the number out: it is then counted")
-        .with_fix(Fix::spelling(format!("write `{new}`"), line.label_span, new))
+    let finding = Diagnostic::error(CODE, message, line.label_span, label)
+        .with_help("number it in turn, or leave the number out: it is then counted");
+    // Of two numbers that are one off, one is the likelier slip.
+    let last = written.saturating_add(line.times).saturating_sub(1);
+    let finding = if line.times > 1 && written.abs_diff(expected) == 1 && expected < last {
+        let kept = format!("{short}s {expected}-{last}{side}");
+        finding.with_fix(Fix::change(format!("write `{kept}`"), line.label_span, kept))
+    } else {
+        finding
+    };
+    finding.with_fix(Fix::spelling(format!("write `{new}`"), line.label_span, new))
 }

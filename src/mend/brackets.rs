@@ -1,9 +1,9 @@
-//! Brackets that were forgotten.
+//! Brackets that were forgotten, or that stand around other steps than were meant.
 
 use super::candidates::{Candidate, Editor, candidate};
 use super::one_step::{MOST_EDITS, MOST_OF_A_STEP};
 use super::spots::numbers;
-use crate::diagnostic::Edit;
+use crate::diagnostic::{Edit, Span};
 use crate::syntax::tree::{Body, Extent, Place, RepeatBody, Step, StepKind, Till, Where, WorkLine};
 
 /// What is longer is not put in brackets.
@@ -69,6 +69,70 @@ impl Editor<'_> {
                     found.push(candidate(Edit { span, text }, title, weight + left_out));
                 }
             }
+        }
+    }
+}
+
+/// Steps beside brackets that were to stand in them, so many on each side.
+const MOST_TAKEN_IN: usize = 3;
+
+/// What it costs that brackets hold too few steps, for each step more, and that they hold one too many.
+const TAKES_IN: u32 = 9;
+const EACH_MORE: u32 = 2;
+const LETS_OUT: u32 = 11;
+
+impl Editor<'_> {
+    /// Brackets that take in steps beside them, or let out the first or the last that they hold.
+    pub(super) fn moved_brackets(&self, steps: &[Step], found: &mut Vec<Candidate>) {
+        for (at, step) in steps.iter().enumerate() {
+            let StepKind::Repeat(repeat) = &step.kind else { continue };
+            let RepeatBody::Steps { steps: held, stop: None } = &repeat.body else { continue };
+            self.moved_brackets(held, found);
+            let words = self.slice(Span::new(step.span.start, repeat.extent_span.start)).trim_end();
+            let Some(inside) = words.strip_prefix('[').and_then(|words| words.strip_suffix(']')) else { continue };
+            let extent = self.slice(repeat.extent_span);
+            for before in 0..=at.min(MOST_TAKEN_IN) {
+                for after in 0..=(steps.len() - at - 1).min(MOST_TAKEN_IN) {
+                    let beside = (steps.get(at - before..at), steps.get(at + 1..=at + after));
+                    let (Some(left), Some(right)) = beside else { continue };
+                    let all: Vec<Step> = [left, held, right].concat();
+                    if left.is_empty() && right.is_empty() || !can_be_repeated(&all) {
+                        continue;
+                    }
+                    let from = left.first().map_or(step.span.start, |first| first.span.start);
+                    let to = right.last().map_or(step.span.end, |last| last.span.end);
+                    let (left, right) = (Span::new(from, step.span.start), Span::new(step.span.end, to));
+                    let text = format!("[{}{inside}{}] {extent}", self.slice(left), self.slice(right));
+                    let more = u32::try_from(before + after).unwrap_or(0).saturating_sub(1) * EACH_MORE;
+                    self.in_brackets(Span::new(from, to), text, TAKES_IN + more, found);
+                }
+            }
+            self.let_out(step.span, held, extent, found);
+        }
+    }
+
+    /// The first step of brackets before them, or the last one behind them.
+    fn let_out(&self, whole: Span, held: &[Step], extent: &str, found: &mut Vec<Candidate>) {
+        let [first, .., last] = held else { return };
+        let words = |steps: &[Step]| match steps {
+            [] => String::new(),
+            [first, .., last] => self.slice(first.span.to(last.span)).to_owned(),
+            [one] => self.slice(one.span).to_owned(),
+        };
+        let (but_first, but_last) = (held.get(1..).unwrap_or_default(), held.get(..held.len() - 1).unwrap_or_default());
+        if can_be_repeated(but_first) {
+            let text = format!("{}, [{}] {extent}", self.slice(first.span), words(but_first));
+            self.in_brackets(whole, text, LETS_OUT, found);
+        }
+        if can_be_repeated(but_last) {
+            let text = format!("[{}] {extent}, {}", words(but_last), self.slice(last.span));
+            self.in_brackets(whole, text, LETS_OUT, found);
+        }
+    }
+
+    fn in_brackets(&self, span: Span, text: String, weight: u32, found: &mut Vec<Candidate>) {
+        if span.end - span.start <= LONGEST_IN_BRACKETS && found.len() < MOST_EDITS {
+            found.push(self.shown(Edit { span, text }, span, weight));
         }
     }
 }

@@ -71,6 +71,7 @@ pub(super) fn all(
         LineKind::Start(start) => {
             editor.start(start, line.span, 10, &mut found);
             editor.other_edge(start, line.span, compiled, &mut found);
+            editor.copies(start, line.span, compiled, &mut found);
         }
         _ => {}
     }
@@ -250,6 +251,9 @@ impl Editor<'_> {
             self.number(*spot, FARTHEST, 10, found);
         }
         self.alike(&spots.numbers, found);
+        for (amount, around) in &spots.by_size {
+            self.turned_round(amount, *around, found);
+        }
         for sum in &spots.sums {
             self.sum(*sum, found);
         }
@@ -301,6 +305,7 @@ impl Editor<'_> {
         }
         if let Body::Steps(steps) = &line.body {
             self.brackets(steps, false, &extents(&above.lines, &missing.places, self), found);
+            self.moved_brackets(steps, found);
         }
     }
 

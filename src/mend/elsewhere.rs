@@ -1,7 +1,7 @@
 //! Edits outside the faulty line: the start and the lead of its piece, the lines above, the pieces that it stands on; and
 //! those of lines that hold no steps.
 
-use super::candidates::{Above, Candidate, Editor, FARTHEST};
+use super::candidates::{Above, Candidate, Editor, FARTHEST, candidate};
 use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
 use crate::diagnostic::{Edit, Fix, Span};
@@ -52,6 +52,7 @@ impl Editor<'_> {
             for spot in numbers(amount, line) {
                 self.number(spot, FARTHEST, weight, found);
             }
+            self.turned_round(amount, line, found);
         };
         match start {
             Start::Chain { chains: amount, .. } | Start::Foundation { count: amount, .. } => number(amount),
@@ -109,6 +110,39 @@ impl Editor<'_> {
                 let edit = Edit { span: *span, text: piece.clone() };
                 found.push(self.shown(edit, self.trimmed(line), OTHER_PIECE));
             }
+        }
+    }
+
+    /// `make 2` that is too much on a piece that stands on another one, or missing on that other one.
+    pub(super) fn copies(&self, start: &Start, here: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        const TOO_MANY: u32 = 8;
+        const TOO_FEW: u32 = 12;
+        let pieces = compiled.tree.lines.iter().take_while(|line| line.span.start < here.start);
+        let pieces: Vec<(&tree::PieceLine, Span)> = pieces
+            .filter_map(|line| match &line.kind {
+                LineKind::Piece(piece) => Some((
+                    piece,
+                    self.trimmed(line.remark.map_or(line.span, |remark| Span::new(line.span.start, remark.start))),
+                )),
+                _ => None,
+            })
+            .collect();
+        let Some(((piece, line), copies)) = pieces.last().and_then(|last| Some((last, last.0.copies?))) else { return };
+        let before = self.slice(Span::new(line.start, copies.span.start));
+        let Some(comma) = before.rfind(',').map(|at| line.start + at) else { return };
+        let words = Span::new(comma, copies.span.end);
+        let said = self.slice(words).trim_start_matches([',', ' ']).to_owned();
+        let title = format!("leave out `{said}` for {}", piece.name.text);
+        found.push(candidate(Edit { span: words, text: String::new() }, title, TOO_MANY));
+        let mut names = Vec::new();
+        stands_on(start, &mut names);
+        let once = pieces.iter().filter(|(other, _)| {
+            other.copies.is_none() && names.iter().any(|name| name.eq_ignore_ascii_case(&other.name.text))
+        });
+        for (other, line) in once {
+            let end = Span::new(line.end, line.end);
+            let title = format!("add `{said}` for {}", other.name.text);
+            found.push(candidate(Edit { span: end, text: format!(", {said}") }, title, TOO_FEW));
         }
     }
 

@@ -26,6 +26,7 @@ mod swaps;
 mod titles;
 mod trial;
 mod turned;
+mod unread;
 mod whole_rows;
 
 use crate::compiled::{Compiled, compile};
@@ -83,8 +84,10 @@ pub fn compile_and_mend(text: &str) -> Compiled {
             continue;
         }
         if !is_fault(finding) {
-            let proved = proofs::proved(&trials, &compiled, finding);
+            let offered = unread::with_forms(text, &trials, &compiled, finding);
+            let proved = proofs::proved(&trials, &compiled, &offered);
             if !proved.fixes.is_empty() || !is_searched(&compiled.tree, finding) {
+                carried.extend(proofs::gone(&trials, &compiled, &proved));
                 findings.push((proved, Mended::default()));
                 continue;
             }

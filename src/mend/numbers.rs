@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::candidates::{Candidate, Editor, FARTHEST, UNASKED};
 use super::spots::{NumberSpot, SumSpot};
 use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::Number;
+use crate::syntax::tree::{Amount, Number, Term, TermValue};
 use crate::words;
 
 impl Editor<'_> {
@@ -30,6 +30,24 @@ impl Editor<'_> {
                 ));
             }
         }
+    }
+
+    /// The numbers of the sizes from the other end: that of the largest stands first.
+    pub(super) fn turned_round(&self, amount: &Amount, around: Span, found: &mut Vec<Candidate>) {
+        const TURNED_ROUND: u32 = 9;
+        const GROWS: u32 = 6;
+        let number = |term: &Term| match term.value {
+            TermValue::Number(number) => Some(number),
+            TermValue::Sum(_) => None,
+        };
+        let Some(numbers) = amount.terms.iter().map(number).collect::<Option<Vec<u64>>>() else { return };
+        let (grows, shrinks) = (numbers.is_sorted(), numbers.iter().rev().is_sorted());
+        if grows == shrinks {
+            return;
+        }
+        let all: Vec<String> = numbers.iter().rev().map(u64::to_string).collect();
+        let edit = Edit { span: amount.span, text: all.join(" / ") };
+        found.push(self.shown(edit, around, TURNED_ROUND + if grows { GROWS } else { 0 }));
     }
 
     /// Two numbers of a line that are the same and rest on each other, both a little larger or smaller: as far as the last 3, and 3

@@ -3,8 +3,9 @@
 use super::trial::{Trial, Trials};
 use super::{CUT_SHORT, MOST_OFFERED, cures_it, line_of, name};
 use crate::Compiled;
-use crate::diagnostic::{Diagnostic, Fix, Severity, Span};
+use crate::diagnostic::{Code, Diagnostic, Fix, Severity, Span};
 use crate::syntax::tree::File;
+use std::collections::BTreeSet;
 
 /// A repeat that says nowhere how often is tried with so many times at most.
 const MOST_TIMES: u32 = 12;
@@ -31,6 +32,23 @@ pub(super) fn proved(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
         return finding.with_note(CUT_SHORT);
     }
     finding
+}
+
+/// Whether nothing is wrong after a repair that was not there before.
+pub(super) fn closes(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic, fix: &Fix) -> bool {
+    after(trials, compiled, finding, fix) == Some(After::AllWell)
+}
+
+/// What is gone with the best repair of a name that nothing has: where a piece starts on another one than was meant, its own
+/// rows and those that stand on it don't come out either.
+pub(super) fn gone(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> BTreeSet<(Code, String)> {
+    let errors = |compiled: &Compiled| -> BTreeSet<(Code, String)> {
+        compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
+    };
+    let best = finding.fixes.first().filter(|_| finding.code.0 == "unknown-name");
+    let Some(trial) = best.and_then(|fix| trials.compile(&fix.edits)) else { return BTreeSet::new() };
+    let (then, now) = (errors(compiled), errors(&trial.compiled));
+    then.difference(&now).cloned().collect()
 }
 
 /// How the words of print are written here: said also where the line has another fault, so that it is no repair.

@@ -7,7 +7,7 @@ use super::{Mended, line_at, name};
 use crate::Compiled;
 use crate::diagnostic::{Code, Diagnostic, Fix, Severity};
 use crate::syntax::codes::TWO_READINGS;
-use crate::syntax::tree::Line;
+use crate::syntax::tree::{Body, File, Line, LineKind, Setting, StepKind};
 
 /// Whether a finding has two readings of which neither is marked yet.
 pub(super) fn is_open(finding: &Diagnostic) -> bool {
@@ -27,7 +27,12 @@ pub(super) fn marked(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
         (true, false) => false,
         (false, true) => true,
         (false, false) => return (finding, Mended::default()),
-        (true, true) if of_one.len() == of_other.len() => return (finding, Mended::default()),
+        (true, true) if of_one.len() == of_other.len() => {
+            // Where the rounds begin with no chain and are joined nowhere, they go on and on.
+            let goes_on = matches!(line.kind, LineKind::Piece(_)) && !begins_with_chains(&compiled.tree, line);
+            finding.fixes.rotate_left(usize::from(goes_on));
+            return (finding, Mended::by(compiled, of_one.len(), &of_one));
+        }
         (true, true) => of_other.len() < of_one.len(),
     };
     finding.fixes.rotate_left(usize::from(second));
@@ -37,6 +42,26 @@ pub(super) fn marked(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
     let left = if second { of_other } else { of_one };
     let how = Mended::by(compiled, left.len(), &left);
     (finding, how)
+}
+
+/// Whether a lead is said in a piece, or one of its lines begins with chains or is closed by hand.
+fn begins_with_chains(tree: &File, piece: &Line) -> bool {
+    let below = tree.lines.iter().filter(|line| line.span.start > piece.span.start);
+    let mut own = below.take_while(|line| !matches!(line.kind, LineKind::Piece(_)));
+    own.any(|line| match &line.kind {
+        LineKind::Setting(Setting::Lead(_)) => true,
+        LineKind::Work(work) => {
+            let Body::Steps(steps) = &work.body else { return false };
+            let chains = |kind: &StepKind| {
+                matches!(
+                    kind,
+                    StepKind::Lead(_) | StepKind::ChainAs { .. } | StepKind::TurningAs { .. } | StepKind::Chain(_)
+                )
+            };
+            steps.first().is_some_and(|step| chains(&step.kind))
+        }
+        _ => false,
+    })
 }
 
 /// The errors that are left.

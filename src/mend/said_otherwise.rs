@@ -28,6 +28,7 @@ impl Editor<'_> {
         self.skipped_chains(line, above, found);
         self.slipped_along(steps, found);
         self.marked_in_the_middle(line, found);
+        self.counted_chain(steps, found);
         if finding.code.0 == "one-place" {
             self.legs_in_one(line, finding.primary.span, found);
         }
@@ -84,6 +85,23 @@ impl Editor<'_> {
         }
     }
 
+    /// `ch 3 as dc` for the chain that a line begins with.
+    fn counted_chain(&self, steps: &[Step], found: &mut Vec<Candidate>) {
+        let Some(Step { kind: StepKind::Chain(amount), span }) = steps.first() else { return };
+        let chain = self.slice(*span);
+        let written = counted_so(self.text, chain).map(|counted| (counted.to_owned(), AS_PRINT_HAS_IT));
+        let tall = || {
+            let [TermValue::Number(chains)] = amount.terms.iter().map(|term| &term.value).collect::<Vec<_>>()[..]
+            else {
+                return None;
+            };
+            let plain = self.stitches.plain(u32::try_from(*chains).ok().filter(|chains| *chains > 1)?)?;
+            Some((format!("{chain} as {}", self.short(plain)?), SELDOM))
+        };
+        let Some((text, weight)) = written.or_else(tall) else { return };
+        found.push(self.shown(Edit { span: *span, text }, *span, weight));
+    }
+
     /// `2 sc in mid, mark mid, sc in same` for `3 sc in mid`: a corner goes on in the middle of its stitches.
     fn marked_in_the_middle(&self, line: &WorkLine, found: &mut Vec<Candidate>) {
         let spots = Spots::of(line);
@@ -125,6 +143,16 @@ impl Editor<'_> {
         let shown = self.slice(*span).rsplit_once(" in ").map_or("", |(shown, _)| shown);
         add(alone.collect(), shown, AS_PRINT_HAS_IT + 1);
     }
+}
+
+/// `ch 3 as dc`: how a text says elsewhere what a chain counts as.
+pub(super) fn counted_so<'t>(text: &'t str, chain: &str) -> Option<&'t str> {
+    let (at, begun) = text
+        .match_indices(chain)
+        .find(|(at, begun)| text.get(at + begun.len()..).is_some_and(|rest| rest.starts_with(" as ")))?;
+    let name = at + begun.len() + " as ".len();
+    let length = text.get(name..)?.find(|letter: char| !letter.is_alphanumeric())?;
+    text.get(at..name + length)
 }
 
 /// The stitch of a step that counts chains from the hook, and to which one it counts.

@@ -76,6 +76,8 @@ pub(super) struct Spots<'a> {
     pub numbers: Vec<NumberSpot>,
     pub stated: Vec<NumberSpot>,
     pub sums: Vec<SumSpot>,
+    /// Amounts with a number a size, with the step around.
+    pub by_size: Vec<(&'a Amount, Span)>,
     pub lists: Vec<ListSpot>,
     pub works: Vec<(&'a Work, Span)>,
     /// Stitches that are named in steps of other sorts, as what a chain counts as, with the step around.
@@ -97,6 +99,8 @@ impl<'a> Spots<'a> {
         }
         if let Some(stated) = &line.stated {
             spots.stated = stated_numbers(stated);
+            let by_size = stated.parts.iter().filter(|part| part.amount.terms.len() > 1);
+            spots.by_size.extend(by_size.map(|part| (&part.amount, stated.span)));
             let kinds = stated.parts.iter().filter_map(|part| {
                 let kind = part.kind.as_ref()?;
                 Some((kind, part.amount.span.to(kind.span)))
@@ -188,7 +192,8 @@ impl<'a> Spots<'a> {
         }
     }
 
-    fn amount(&mut self, amount: &Amount, around: Span) {
+    fn amount(&mut self, amount: &'a Amount, around: Span) {
+        self.by_size.extend(Some((amount, around)).filter(|(amount, _)| amount.terms.len() > 1));
         self.numbers.extend(numbers(amount, around));
         self.sums.extend(sums(amount, around));
     }

@@ -59,6 +59,7 @@ impl Reader<'_> {
             piece.way = Some(self.way_word(part));
         } else if part.rule() == Rule::way_slip {
             self.rounds_of_which_sort(part.span());
+            piece.way = Some(Way::JoinedRounds);
         } else {
             piece.way = part.first().and_then(|way| way_of(way.rule()));
         }

@@ -251,3 +251,119 @@ fn repairs_of_one_error_are_told_apart() {
         assert!(!titles.is_empty() && all.len() == titles.len(), "{titles:?}");
     }
 }
+
+/// A crown whose repeats grow by a stitch a round.
+const CROWN: &str = "pattern Slipway Crown\nterms US\npiece Crown, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: inc to end = 12\n\
+                     rnd 3: [sc, inc] to end = 18\nrnd 4: [sc 2, inc] to end = 24\nrnd 5: [sc 3, inc] to end = 30\n";
+
+/// Loops round a ring, and a round in them.
+const LOOPS: &str = "pattern Slipway Loops\nterms US\npiece Loops, in joined rounds\nlead ch 1\nstart ch 4 joined\n\
+                     rnd 1: [ch 5, sc in ring] 5 times = 5 sc + 5 ch-5 sp\nrnd 2: [5 sc in next ch-5 sp] to end = 25\n";
+
+/// A band in three sizes.
+const BANDS: &str = "pattern Slipway Band\nterms US\nsizes small / medium / large\npiece Band, in rows\nlead ch 1\n\
+                     start ch 74 / 80 / 86\nrow 1: sc in 2nd ch from hook, sc to end = 73 / 79 / 85\n\
+                     row 2: sc to end = 73 / 79 / 85\n";
+
+/// A collar on the top of a body.
+const COLLAR: &str = "pattern Slipway Vest\nterms US\npiece Body, in rows\nlead ch 1\nstart ch 11\n\
+                      row 1: sc in 2nd ch from hook, sc to end = 10\npiece Collar, in rows\nlead ch 1\nstart top of Body\n\
+                      row 1: sc to end = 10\nrow 2: sc to end = 10\npiece Cord, in rows\nlead ch 1\nstart ch 31\n\
+                      row 1: sc in 2nd ch from hook, sc to end = 30\n";
+
+fn are_mended_first(slips: &[(&str, &str, &str)]) {
+    let wrong: Vec<String> =
+        slips.iter().filter_map(|(text, old, new)| is_mended_first(text, old, new).err()).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Common practice, no source: `in rounds` alone says neither of the two sorts.
+#[test]
+fn rounds_of_either_sort_are_one_question() {
+    are_mended_first(&[
+        (CROWN, "in a spiral", "in rounds"),
+        (CROWN, "in a spiral", "in round"),
+        (LOOPS, "in joined rounds", "in rounds"),
+        (RIDGE, "in joined rounds", "in rounds"),
+    ]);
+}
+
+#[test]
+fn brackets_around_too_few_steps_take_in_those_beside_them() {
+    are_mended_first(&[
+        (CROWN, "[sc, inc] to end", "[sc] to end, inc"),
+        (CROWN, "[sc 2, inc] to end", "[sc 2], inc to end"),
+        (CROWN, "[sc 3, inc] to end", "sc 3, [inc] to end"),
+        (LOOPS, "[ch 5, sc in ring] 5 times", "ch 5, [sc in ring] 5 times"),
+    ]);
+}
+
+#[test]
+fn in_each_goes_as_far_as_its_round() {
+    are_mended_first(&[
+        (&CROWN.replace("inc to end = 12", "2 sc in each st to end = 12"), "2 sc in each st to end", "2 sc in each"),
+        (
+            &CROWN.replace("inc to end = 12", "[2 sc in next] to end = 12"),
+            "[2 sc in next] to end",
+            "2 sc in each] to end",
+        ),
+        (
+            &CROWN.replace("inc to end = 12", "[2 sc in next] to end = 12"),
+            "[2 sc in next] to end",
+            "[2 sc in each] to end",
+        ),
+        (
+            &CROWN.replace("inc to end = 12", "2 sc in each sc to end = 12"),
+            "2 sc in each sc to end",
+            "2 sc in next sc to end",
+        ),
+        (
+            &CROWN.replace("inc] to end = 30", "inc] to end = 30\nrnd 6: sc in each sc to end = 30"),
+            "sc in each sc to end",
+            "in next sc to end",
+        ),
+    ]);
+}
+
+#[test]
+fn lists_of_sizes_are_put_right_way_round_and_filled() {
+    are_mended_first(&[
+        (BANDS, "74 / 80 / 86", "86 / 80 / 74"),
+        (BANDS, "74 / 80 / 86", "74 / 80"),
+        (BANDS, "74 / 80 / 86", "80 / 86"),
+        (BANDS, "end = 73 / 79 / 85\nrow 2", "end = 73 / 85\nrow 2"),
+    ]);
+}
+
+#[test]
+fn a_piece_that_stands_on_another_is_mended_on_its_lines() {
+    are_mended_first(&[
+        (COLLAR, "piece Collar, in rows", "piece Collar, in rows, make 2"),
+        (COLLAR, "top of Body", "top of Collar"),
+        (COLLAR, "top of Body", "top of Cord"),
+    ]);
+}
+
+#[test]
+fn a_chain_counts_as_it_does_in_other_rounds() {
+    let star = "pattern Slipway Star\nterms US\npiece Star, in joined rounds\nstart ch 6 joined\nrnd 1: ch 3 as dc, 15 dc in ring = 16\n\
+                rnd 2: ch 3 as dc, dc in same, 2 dc in each st to end = 32\nrnd 3: ch 3 as dc, dc to end = 32\n";
+    let net = "pattern Slipway Net\nterms US\npiece Net, in rows\nlead ch 3 as dc\nstart ch 22\nrow 1: dc in 4th ch from hook, dc to end = 20\n\
+               row 2: ch 3 as dc, ch 2, skip 2, dc, [ch 2, skip 2, dc] 5 times, dc = 8 dc + 6 ch-2 sp\n";
+    are_mended_first(&[
+        (star, "rnd 2: ch 3 as dc", "rnd 2: ch 3"),
+        (star, "rnd 1: ch 3 as dc", "rnd 1: ch 3"),
+        (net, "row 2: ch 3 as dc", "row 2: ch 3"),
+    ]);
+}
+
+#[test]
+fn a_message_says_one_count_and_not_two() {
+    let text = "pattern Slipway Mat\nterms US\ncounts stitches and chains\npiece Mat, in rows\nlead ch 1\nstart ch 17\n\
+                row 1: sc in 2nd ch from hook, sc to end = 16\nrow 2: sc 4, ch 2, skip 2, sc to end = 15\n";
+    let compiled = compile(text);
+    let finding = compiled.findings.iter().find(|found| found.severity == Severity::Error).unwrap();
+    assert_eq!(finding.message, "row 2 makes 16 stitches and chains, not 15");
+    let below: Vec<&str> = finding.others.iter().map(|label| label.text.as_str()).collect();
+    assert!(below.iter().all(|text| !text.contains("makes 14")), "{below:?}");
+}

@@ -12,6 +12,7 @@ mod joins;
 mod like;
 mod measures;
 mod mirror;
+mod not_above;
 mod now;
 mod piece;
 mod placing;
@@ -67,6 +68,8 @@ struct Lower {
     /// Grids, whose rows are from the top to the bottom until all are there.
     grids: Vec<Grid>,
     pieces: Vec<super::model::Piece>,
+    /// The names of all pieces of the file, in its order.
+    begun: Vec<Text>,
     /// The rows of each piece so far: one plan a size.
     plans: Vec<Vec<Plan>>,
     /// How many lines say another one again, in all pieces.
@@ -116,6 +119,7 @@ impl Lower {
             counts_chains: false,
             grids: Vec::new(),
             pieces: Vec::new(),
+            begun: not_above::names(file),
             plans: Vec::new(),
             said_again: 0,
             names_present: false,

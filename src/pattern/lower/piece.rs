@@ -331,8 +331,7 @@ impl Lower {
         let above = self.nameable();
         let found = self.pieces.iter().take(above).position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
-            let known: Vec<String> = self.pieces.iter().take(above).map(|p| p.name.clone()).collect();
-            self.unknown("piece", name, &known);
+            self.not_above(name, above);
         }
         found
     }
@@ -346,8 +345,7 @@ impl Lower {
     pub(super) fn present_or_earlier(&mut self, name: &tree::Text) -> Option<usize> {
         let found = self.pieces.iter().position(|p| p.name.eq_ignore_ascii_case(&name.text));
         if found.is_none() {
-            let known: Vec<String> = self.pieces.iter().map(|p| p.name.clone()).collect();
-            self.unknown("piece", name, &known);
+            self.not_above(name, self.pieces.len());
         }
         found
     }
