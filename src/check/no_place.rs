@@ -38,25 +38,14 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             FaultKind::NoSuchChain { .. } | FaultKind::ChainPassed { .. } | FaultKind::NoSameSpace => {
                 of_a_space(&fault.kind, &label)
             }
-            FaultKind::SameIsOther { called, kind } => {
-                let other = called.map_or_else(|| other_name(*kind).to_owned(), |called| context.kind(called));
-                let (kind, other) = (words::with_article(&context.kind(*kind)), words::with_article(&other));
-                (
-                    format!("{label} calls the place before {other}, and that is {kind}"),
-                    format!("the same place is {kind}"),
-                )
-            }
+            FaultKind::SameIsOther { called, kind } => called_otherwise(context, &label, *called, *kind),
             FaultKind::NoSkipped => (
                 format!("{label} goes back to a skipped place, but none is free"),
                 "nothing was skipped that is still free".to_owned(),
             ),
             FaultKind::NotJustMade { wanted, made } => {
-                let made = made.map(|made| context.kind(Kind::Stitch(made)));
                 let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
-                match made {
-                    Some(made) => (format!("{message}, and made a {made} last"), format!("a {made} comes before this")),
-                    None => (format!("{message}, and none was made yet"), "nothing was made before this".to_owned()),
-                }
+                not_just_made(&message, made.map(|made| context.kind(Kind::Stitch(made))))
             }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
@@ -70,6 +59,21 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         }
     });
     with_help(context, group, finding)
+}
+
+/// A place that is called what it is not.
+fn called_otherwise(context: Context<'_>, label: &str, called: Option<Kind>, kind: Kind) -> (String, String) {
+    let other = called.map_or_else(|| other_name(kind).to_owned(), |called| context.kind(called));
+    let (kind, other) = (words::with_article(&context.kind(kind)), words::with_article(&other));
+    (format!("{label} calls the place before {other}, and that is {kind}"), format!("the same place is {kind}"))
+}
+
+/// What was made last is another stitch than the one that is gone back to.
+fn not_just_made(message: &str, made: Option<String>) -> (String, String) {
+    match made {
+        Some(made) => (format!("{message}, and made a {made} last"), format!("a {made} comes before this")),
+        None => (format!("{message}, and none was made yet"), "nothing was made before this".to_owned()),
+    }
 }
 
 /// What is wrong with a marked place.
@@ -138,12 +142,7 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
-        FaultKind::SameIsOther { kind, .. } => {
-            let right = if other_name(*kind) == "space" { "in same st" } else { "in same sp" };
-            finding.with_help(format!(
-                "write `{right}`, or name the place that is meant, as `in next ch-2 sp` or `in next`"
-            ))
-        }
+        FaultKind::SameIsOther { kind, .. } => finding.with_help(help_on_same(*kind)),
         FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
         FaultKind::NotJustMade { made, .. } => match made {
             Some(made) => {
@@ -314,4 +313,9 @@ fn no_place_to_join(context: Context<'_>, group: Group<'_>, to: usize) -> Diagno
 /// What a place was called that is of this kind.
 fn other_name(kind: Kind) -> &'static str {
     if matches!(kind, Kind::Space(_) | Kind::AnySpace) { "stitch" } else { "space" }
+}
+
+fn help_on_same(kind: Kind) -> String {
+    let right = if other_name(kind) == "space" { "in same st" } else { "in same sp" };
+    format!("write `{right}`, or name the place that is meant, as `in next ch-2 sp` or `in next`")
 }

@@ -69,7 +69,7 @@ fn finding(context: Context<'_>, edge: Edge, span: Span) -> Option<Diagnostic> {
 }
 
 /// The steps in an edge: stitches that were left or chained on there, and the row.
-fn steps<'f>(context: Context<'f>, (piece, side): Edge) -> Vec<(u32, &'f Row)> {
+fn steps(context: Context<'_>, (piece, side): Edge) -> Vec<(u32, &Row)> {
     let Some(rows) =
         context.fabric.pieces.get(piece).and_then(|worked| worked.sizes.first()).map(|size| size.rows.as_slice())
     else {

@@ -90,10 +90,10 @@ fn in_each_at(text: &str, all: Span, step: Span) -> Vec<Fix> {
             let whole = step.to(trimmed(text, behind));
             return vec![changed(text, whole, repeat(extent)), changed(text, whole, run)];
         }
-        return match pass {
-            true => vec![changed(text, step, format!("{head} in next"))],
-            false => vec![changed(text, step, run), changed(text, step, repeat("to end"))],
-        };
+        if pass {
+            return vec![changed(text, step, format!("{head} in next"))];
+        }
+        return vec![changed(text, step, run), changed(text, step, repeat("to end"))];
     }
     let Some((head, rest)) = words.split_once("in next ").or_else(|| words.split_once("in each ")) else {
         return Vec::new();

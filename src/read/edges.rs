@@ -107,14 +107,7 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
             let edges = inner.iter().filter(|part| part.as_rule() == Rule::edge);
             format!("through {}", edges.map(|edge| edge_of(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" and "))
         }
-        Rule::on_bridge => {
-            let from = inner.iter().find(|part| part.as_rule() == Rule::cut_from);
-            begun.goes_on = from.map(|from| piece_name(from, pieces));
-            let joins = inner.iter().find(|part| part.as_rule() == Rule::joins_from);
-            begun.yarn = joins.and_then(|joins| named_yarn(&joins.clone().into_inner().collect::<Vec<_>>()));
-            let edges = inner.iter().filter(|part| part.as_rule() == Rule::bridged);
-            edges.map(|edge| bridged(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" + ")
-        }
+        Rule::on_bridge => on_bridge(inner, pieces, begun)?,
         Rule::going_on | Rule::along_parts | Rule::along_later | Rule::on_several => {
             let edges = inner.iter().filter(|part| part.as_rule() == Rule::edge);
             edges.map(|edge| edge_of(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" + ")
@@ -122,6 +115,16 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         _ => return Err(Unread::new(part.as_str())),
     };
     Ok(())
+}
+
+/// Over a bridge of chains, from a piece whose yarn isn't cut or with yarn that is joined.
+fn on_bridge(inner: &[Pair<'_, Rule>], pieces: &[String], begun: &mut Begun) -> Result<String> {
+    let from = inner.iter().find(|part| part.as_rule() == Rule::cut_from);
+    begun.goes_on = from.map(|from| piece_name(from, pieces));
+    let joins = inner.iter().find(|part| part.as_rule() == Rule::joins_from);
+    begun.yarn = joins.and_then(|joins| named_yarn(&joins.clone().into_inner().collect::<Vec<_>>()));
+    let edges = inner.iter().filter(|part| part.as_rule() == Rule::bridged);
+    Ok(edges.map(|edge| bridged(edge, pieces)).collect::<Result<Vec<_>>>()?.join(" + "))
 }
 
 /// Round an opening, or along one side of it.

@@ -68,12 +68,12 @@ impl Teller<'_> {
                 Rule::stitch => stitch = name(&part),
                 Rule::kind => kind = self.noun(&part)?,
                 Rule::but_also => {
-                    also = Some(part.as_str().rsplit("each ").next().unwrap_or_default().trim().to_owned())
+                    also = Some(part.as_str().rsplit("each ").next().unwrap_or_default().trim().to_owned());
                 }
                 Rule::till => till = self.till(&part)?,
                 Rule::space => part.as_str().clone_into(&mut space),
                 Rule::each_corner => {
-                    space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?
+                    space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?;
                 }
                 Rule::one_kind => part.as_str().trim().replace(" ~", " ").clone_into(&mut group),
                 Rule::one_place_steps => group = super::over::one_place_steps(part),

@@ -146,7 +146,7 @@ impl<'a> Lexicon<'a> {
             at += raw.get(at..).map_or(0, |behind| self.said_twice(&word, behind));
         }
         let tokens = spaces(&tokens);
-        let tokens = if self.sizes > 1 { ranges(tokens, text) } else { tokens };
+        let tokens = if self.sizes > 1 { ranges(&tokens, text) } else { tokens };
         let told = match &self.concerned {
             None if self.sizes > 1 => by_size(&tokens, self.sizes),
             None => tokens,
@@ -377,7 +377,7 @@ fn is_letter_of_yarn(name: &str) -> bool {
 }
 
 /// `Rounds 3 – 8 [3 – 9, 3 – 10]`: rows from one to another, in each size, without the room around the dash.
-fn ranges(tokens: Vec<Token>, written: &str) -> Vec<Token> {
+fn ranges(tokens: &[Token], written: &str) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let (mut at, mut listed) = (0, false);
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());

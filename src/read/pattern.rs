@@ -349,18 +349,24 @@ impl<'a> Reader<'a> {
         if self.joined_in_opening(&tokens) {
             return self.told(block, Became::Work);
         }
-        self.begun_anew(&line_of(&tokens));
-        if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(&tokens)) {
+        self.begun_or_ended(block, &tokens);
+    }
+
+    /// How a piece begins, or how it ends.
+    fn begun_or_ended(&mut self, block: &Block, tokens: &[Token]) {
+        let text = block.text.as_str();
+        self.begun_anew(&line_of(tokens));
+        if self.piece.start.is_none() && self.first_unlabelled(block, &line_of(tokens)) {
             return;
         }
         let common = line_of(&self.lexicon.of_the_trade_alone().read(text));
-        for words in [line_of(&tokens), common] {
+        for words in [line_of(tokens), common] {
             if self.start_or_ending(&words) {
                 self.name_thing(text);
                 return self.told(block, Became::Work);
             }
         }
-        self.rest_of(block, &tokens);
+        self.rest_of(block, tokens);
     }
 
     /// A line whose label says which sizes it is for.
@@ -453,11 +459,7 @@ impl<'a> Reader<'a> {
             return;
         }
         if self.slips_behind(tokens) {
-            // What is told behind the end of the yarn.
-            if let Some(told) = self.behind_end.take().and_then(|from| text.get(from..)) {
-                self.words(told);
-            }
-            return self.told(block, Became::Work);
+            return self.told_behind(block);
         }
         if missed::is_abbreviation(text, &self.lexicon) {
             return self.remark(text);
@@ -487,6 +489,14 @@ impl<'a> Reader<'a> {
             return self.unread(block);
         }
         self.words(text);
+    }
+
+    /// What is told behind the end of the yarn.
+    fn told_behind(&mut self, block: &Block) {
+        if let Some(told) = self.behind_end.take().and_then(|from| block.text.get(from..)) {
+            self.words(told);
+        }
+        self.told(block, Became::Work);
     }
 
     /// The sentences of a text of which one begins a piece or ends the yarn.
@@ -721,9 +731,10 @@ impl<'a> Reader<'a> {
         if !start.ends_with(" of ") {
             return Some(start);
         }
-        let piece = match start.starts_with("other side") {
-            true => self.chained.clone(),
-            false => self.done.clone().map(|(done, _)| done),
+        let piece = if start.starts_with("other side") {
+            self.chained.clone()
+        } else {
+            self.done.clone().map(|(done, _)| done)
         };
         piece.map(|piece| start + &piece)
     }

@@ -786,7 +786,7 @@ fn the_page_goes_round_an_oval_and_back_along_a_turned_square() {
         markdown(&compile(&pattern(lines)), &Edition::default())
     };
     let oval = page("an oval round a chain");
-    let round = "3 sc in 2nd ch from hook, sc in next 27 ch, 3 sc in next ch, continue along the opposite side of the \
+    let round = "3 sc in 2nd ch from hook, sc in next 27 ch, 3 sc in last ch, continue along the opposite side of the \
                  starting ch, sc in next 27 ch, join with sl st in first sc. — 60 sts";
     assert!(oval.contains(round), "{oval}");
     let square = page("a square that is turned");

@@ -172,19 +172,9 @@ impl Reader<'_> {
     /// `Continue to increase by 6 sts each round in the same way until you have 60 sts`, for several rounds: each goes on as the two
     /// above it do, and the last of them has to have what is said.
     pub(super) fn shaped_on(&mut self, label: &Label, words: &str) -> Option<Result<Vec<String>>> {
-        let goes_on = [
-            "same way",
-            "same manner",
-            "this way",
-            "this manner",
-            "this fashion",
-            "as established",
-            "as before",
-            "continue",
-        ];
         let shaped = ["~inc", "~dec", "increas", "decreas"].iter().any(|word| words.contains(word));
         let other = |word: &str| word.starts_with('~') && !matches!(word, "~inc" | "~dec" | "~invdec");
-        let says = goes_on.iter().any(|said| words.contains(said));
+        let says = GOES_ON.iter().any(|said| words.contains(said));
         let named =
             words.split(' ').any(|word| other(word) || matches!(word, "*" | "rep" | "each" | "ch") && word != "each");
         let (from, to) = label
@@ -204,7 +194,7 @@ impl Reader<'_> {
             return None;
         }
         let stated =
-            self.piece.lines.iter().rev().find(|line| line.starts_with("r")).and_then(|line| line.split_once(" = "));
+            self.piece.lines.iter().rev().find(|line| line.starts_with('r')).and_then(|line| line.split_once(" = "));
         let stated = stated.and_then(|(_, count)| count.split(' ').next()?.parse::<u32>().ok());
         let times = last.times.or_else(|| stated.map(|count| count / last.takes_up().max(1)))?;
         let rows = to.checked_sub(from)?.checked_add(1)?;
@@ -366,20 +356,7 @@ impl Reader<'_> {
             }
             rest => (to, rest),
         };
-        let (number, rows) = match rest {
-            ["once" | "1", "more"] | ["once"] => ("1", false),
-            ["twice", "more"] | ["twice"] => ("2", false),
-            [number, "more", "times"]
-            | [number, "times"]
-            | [number, "times", "more"]
-            | ["another" | "for", number, "times"] => (*number, false),
-            ["for", number, "more", "row" | "rnd"]
-            | [number, "more", "row" | "rnd"]
-            | ["for", "another", number, "row" | "rnd"]
-            | ["another", number, "row" | "rnd"]
-            | ["for", number, "row" | "rnd", "more"] => (*number, true),
-            _ => return None,
-        };
+        let (number, rows) = how_often(rest)?;
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse::<u32>().ok()).collect();
         Some((from, to, each?, rows))
     }
@@ -652,4 +629,26 @@ fn count_alone(words: &str) -> Option<String> {
     let counts = rest.split(' ').all(|word| word.is_empty() || matches!(word, "st" | ".") || word.starts_with('~'));
     let few = rest.split(' ').filter(|word| word.starts_with('~')).count() <= 1;
     (is_amount(number) && counts && few).then(|| number.split('/').collect::<Vec<_>>().join(" / "))
+}
+
+/// Words by which shaping goes on. Common practice, no source.
+const GOES_ON: [&str; 8] =
+    ["same way", "same manner", "this way", "this manner", "this fashion", "as established", "as before", "continue"];
+
+/// How often rows are said again, and whether the number is one of rows.
+fn how_often<'w>(said: &[&'w str]) -> Option<(&'w str, bool)> {
+    match said {
+        ["once" | "1", "more"] | ["once"] => Some(("1", false)),
+        ["twice", "more"] | ["twice"] => Some(("2", false)),
+        [number, "more", "times"]
+        | [number, "times"]
+        | [number, "times", "more"]
+        | ["another" | "for", number, "times"] => Some((number, false)),
+        ["for", number, "more", "row" | "rnd"]
+        | [number, "more", "row" | "rnd"]
+        | ["for", "another", number, "row" | "rnd"]
+        | ["another", number, "row" | "rnd"]
+        | ["for", number, "row" | "rnd", "more"] => Some((number, true)),
+        _ => None,
+    }
 }

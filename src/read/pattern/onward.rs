@@ -269,15 +269,7 @@ impl Reader<'_> {
             let (opening, piece) = self.opening_here()?;
             self.begin_in_opening(&opening, &piece, words);
         }
-        let words = match words.split_once(" . ").or_else(|| words.split_once(" , ")) {
-            Some((join, rest))
-                if ["join ", "rejoin ", "attach "].iter().any(|begins| join.starts_with(begins))
-                    && !join.contains(" ~sc") =>
-            {
-                rest
-            }
-            _ => words,
-        };
+        let words = behind_join(words);
         let (mut stitch, mut kept, mut any): (Option<String>, Vec<String>, u32) = (None, Vec::new(), 0);
         let mut free = false;
         let (steps, behind) =
@@ -288,14 +280,7 @@ impl Reader<'_> {
             let all: Vec<&str> = clause.split(' ').collect();
             let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
             match own.as_slice() {
-                [one, places @ ..]
-                    if **one != "~sl_st"
-                        && places.iter().all(|place| {
-                            all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place))
-                        })
-                        && (all.first() == Some(*one) && all.get(1) == Some(&"in")
-                            || all.first() == Some(&"1") && all.get(1) == Some(*one) && all.get(2) == Some(&"in")) =>
-                {
+                [one, places @ ..] if is_one_in_each(&all, one, places) => {
                     if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
                         return Some(words.to_owned());
                     }
@@ -310,22 +295,11 @@ impl Reader<'_> {
                     any += 1;
                 }
                 [first, _] if **first == "~sl_st" && all.first() == Some(&"~sl_st") => kept.push(clause.to_owned()),
-                [] | [_] if all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2 => {
-                    kept.push(clause.to_owned())
-                }
-                [] | [_] if all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st")) => {
-                    kept.push(clause.to_owned())
-                }
+                [] | [_] if is_beside(&all) => kept.push(clause.to_owned()),
                 _ => return Some(words.to_owned()),
             }
         }
-        // `… . 26 st .`: a total without brackets.
-        let total = kept.last().filter(|last| {
-            behind.is_empty()
-                && last.split_once(' ').map_or(is_amount(last), |(number, kind)| {
-                    is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))
-                })
-        });
+        let total = kept.last().filter(|last| behind.is_empty() && is_bare_total(last));
         let total = total.map(|total| format!(" ( {total} )"));
         if total.is_some() {
             kept.pop();
@@ -383,4 +357,36 @@ impl Reader<'_> {
         }
         true
     }
+}
+
+/// What is worked, behind words by which yarn is joined for it.
+fn behind_join(words: &str) -> &str {
+    let joins = |join: &str| {
+        ["join ", "rejoin ", "attach "].iter().any(|begins| join.starts_with(begins)) && !join.contains(" ~sc")
+    };
+    let parted = words.split_once(" . ").or_else(|| words.split_once(" , "));
+    parted.filter(|(join, _)| joins(join)).map_or(words, |(_, rest)| rest)
+}
+
+/// `~sc in each of next 6 ~dc`: one such stitch in places, which may be named by what they are.
+fn is_one_in_each(all: &[&str], one: &str, places: &[&&str]) -> bool {
+    let is_place = |place: &&&str| {
+        all.last() == Some(*place) || all.windows(2).any(|two| matches!(two, [kind, "on"] if *kind == **place))
+    };
+    let begins = all.first() == Some(&one) && all.get(1) == Some(&"in")
+        || all.first() == Some(&"1") && all.get(1) == Some(&one) && all.get(2) == Some(&"in");
+    one != "~sl_st" && places.iter().all(is_place) && begins
+}
+
+/// A total, a chain or a join beside the stitches.
+fn is_beside(all: &[&str]) -> bool {
+    all.first().is_some_and(|first| is_amount(first)) && all.len() <= 2
+        || all.iter().any(|word| matches!(*word, "ch" | "join" | "~sl_st"))
+}
+
+/// `26 st`: a total without brackets.
+fn is_bare_total(last: &str) -> bool {
+    last.split_once(' ').map_or(is_amount(last), |(number, kind)| {
+        is_amount(number) && (kind == "st" || kind.starts_with('~') && !kind.contains(' '))
+    })
 }
