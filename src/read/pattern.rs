@@ -346,9 +346,6 @@ impl<'a> Reader<'a> {
         if self.begins_beside(block) {
             return;
         }
-        if self.joined_in_opening(&tokens) {
-            return self.told(block, Became::Work);
-        }
         self.begun_or_ended(block, &tokens);
     }
 
@@ -365,6 +362,9 @@ impl<'a> Reader<'a> {
                 self.name_thing(text);
                 return self.told(block, Became::Work);
             }
+        }
+        if self.joined_in_opening(tokens) {
+            return self.told(block, Became::Work);
         }
         self.rest_of(block, tokens);
     }
@@ -1223,8 +1223,7 @@ impl<'a> Reader<'a> {
     fn begun_in_line(&mut self, words: String) -> String {
         const MOST_PARTS: usize = 3;
         if self.piece.start.is_some() {
-            let opening = self.piece.start.as_ref().is_some_and(|start| start.starts_with("around "));
-            return opening.then(|| self.in_opening(&words)).flatten().unwrap_or(words);
+            return self.in_opening(&words).unwrap_or(words);
         }
         if let Some(words) = self.in_opening(&words).or_else(|| self.along_edge(&words)) {
             return words;

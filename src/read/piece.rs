@@ -49,6 +49,8 @@ pub(super) struct Draft {
     pub lines: Vec<String>,
     /// Whether a round says that it is joined.
     pub joined: bool,
+    /// It begins in an opening that was found for it; where a text says itself round what it begins, its places are those it names.
+    pub in_opening: bool,
     /// The piece that it is worked as, with how far.
     pub like: Option<String>,
     /// How many of its lines stand before it goes over to another way.

@@ -254,17 +254,17 @@ impl Reader<'_> {
     fn begin_in_opening(&mut self, opening: &str, piece: &str, words: &str) {
         let middle = if words.contains("underarm") { " from middle of chain" } else { "" };
         self.piece.start = Some(format!("around {opening} of {piece}{middle}"));
+        self.piece.in_opening = true;
         self.chosen
             .push(format!("read by choosing: {} begins in the opening for {opening} of {piece}", self.piece.name));
     }
 
     /// `Sc in each of the 6 skipped sts, sc in each of the 6 ch on the other side`: round an opening there is one stitch in each place.
     pub(super) fn in_opening(&mut self, words: &str) -> Option<String> {
-        let begun = self
-            .piece
-            .start
-            .as_ref()
-            .is_some_and(|start| start.starts_with("around ") && self.piece.written.is_empty());
+        let begun = self.piece.in_opening && self.piece.written.is_empty();
+        if self.piece.start.is_some() && !begun {
+            return None;
+        }
         if !begun {
             let (opening, piece) = self.opening_here()?;
             self.begin_in_opening(&opening, &piece, words);
