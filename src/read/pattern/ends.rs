@@ -268,7 +268,8 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         return Some(stopped);
     }
     // `[block] to last ch-3 sp, sl st in next ch-3 sp`: that one is where the rest begins.
-    let first = behind.trim_start_matches(", ").split(", ").next().and_then(|step| step.rsplit_once(" in next "));
+    let first = behind.trim_start_matches(", ").split(", ").next();
+    let first = first.and_then(|step| step.rsplit_once(" in next ").or_else(|| step.rsplit_once(" in last ")));
     if let Some((_, kind)) = first.filter(|(_, kind)| kind.starts_with("ch") && kind.ends_with(" sp")) {
         return Some(format!("{before}to last {kind}{behind}"));
     }
