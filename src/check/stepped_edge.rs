@@ -79,11 +79,14 @@ fn steps(context: Context<'_>, (piece, side): Edge) -> Vec<(u32, &Row)> {
         let left = at_the_end == row.right_side;
         side.is_none_or(|side| (side == Side::Left) == left)
     };
+    // Where yarn is joined to what was left, that part has the edge.
+    let resumed: Vec<u32> = rows.iter().filter_map(|row| row.resumes).collect();
     // Below the first row there is no edge of row ends yet.
     let rows = rows.iter().filter(|row| !row.round && row.on > 0);
     let steps = rows.filter_map(|row| {
         // Round a piece what was left is an error of its own.
-        if side.is_some() && row.ledger.left > A_SLOPE && row.closing == Closing::Left && on(true, row) {
+        let goes_on = || resumed.contains(&row.number);
+        if side.is_some() && row.ledger.left > A_SLOPE && row.closing == Closing::Left && on(true, row) && !goes_on() {
             return Some((row.ledger.left, row));
         }
         (row.widened > A_SLOPE && on(false, row)).then_some((row.widened, row))

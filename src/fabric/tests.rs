@@ -54,8 +54,8 @@ fn a_stitch_after_a_picot_goes_where_the_picot_hangs() {
 
 #[test]
 fn a_first_row_may_begin_with_a_join() {
-    let text = "pattern Wheel\nterms US\npiece Spoke, in rows\nstart ch 4\n\
-        row 1: sc in 1st ch from hook, sc 2, ch 5, sc = 4\npiece Next, in rows\nstart ch 4\n\
+    let text = "pattern Wheel\nterms US\npiece Spoke, in rows\nstart ch 5\n\
+        row 1: sc in 2nd ch from hook, sc 2, ch 5, sc = 4\npiece Next, in rows\nstart ch 4\n\
         row 1: join to Spoke in ch-5 sp, sc in 1st ch from hook, sc to end = 4\n";
     assert_eq!(compile(text).findings.len(), 0);
 }

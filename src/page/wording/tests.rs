@@ -436,7 +436,7 @@ fn to_last_none_is_to_the_end() {
     assert!(
         told(&text, &Edition::default())[2].ends_with(
             "sc in each st to last 0 (2, 2) sts, sc2tog 0 (1, 1) times, join with sl st in first st. Where the number is 0, \
-             leave that step out. To last 0 is to the end. | 12 (13, 16) sts"
+             leave that step out. To last 0 is to the end. | 12 (14, 18) sts"
         ),
         "{:?}",
         told(&text, &Edition::default())[2]
@@ -447,10 +447,11 @@ fn to_last_none_is_to_the_end() {
 
 #[test]
 fn places_are_named_by_their_kind() {
-    let lace = "row 2: [sc, ch 2, skip 1] to last 1, sc\n";
+    let lace = "row 2: sc, [sc, ch 2, skip 1] to last 1, sc\n";
+    let steps = "sc in first sc, [2 sc in next ch-2 sp, sc in next sc] 4 times, 2 sc in last ch-2 sp, sc in next sc, sc in last sc";
     assert_eq!(
-        row(&format!("{lace}row 3: sc in first sc, 2 sc in first ch-2 sp, sc in last sc")).rsplit(" | ").nth(1),
-        Some("Row 3: Turn, ch 1, sc in first sc, 2 sc in first ch-2 sp, sc in last sc.")
+        row(&format!("{lace}row 3: {steps}")).rsplit(" | ").nth(1),
+        Some(format!("Row 3: Turn, ch 1, {steps}.").as_str())
     );
 }
 
