@@ -449,7 +449,7 @@ fn the_words_of_a_line_have_room() {
 fn letters_on_paper_fit_the_sheets() {
     let Some(browser) = browser() else { return };
     let (pages, mut window) = (Pages::new(), Window::open(&browser));
-    for (sample, other) in [("clinker-cloth", true), ("causeway-cap", true)] {
+    for (sample, other) in [("clinker-cloth", true), ("causeway-cap", false)] {
         window.go(&pages.sample(sample, &Edition::default()));
         let high = "document.body.getBoundingClientRect().height";
         let before = window.value(high);

@@ -280,26 +280,16 @@
     const [width, height] = letter ? [188, 253] : [182, 271];
     document.body.style.width = width + "mm";
     document.documentElement.style.setProperty("--fit", fit);
-    const top = document.body.getBoundingClientRect().top;
-    const down = (part) => (part.getBoundingClientRect().bottom - top) * 25.4 / 96 / height;
-    const all = down(document.body);
-    const front = document.querySelector(".front");
-    const begun = document.querySelector(".work .piece");
-    if (!front || !begun) return all;
-    // Where the head leaves too little of its sheet for the first line and the drawing beside it, the first piece begins on the next one.
-    const head = down(front);
-    const first = [begun.querySelector(".line"), ...begun.querySelectorAll(".piece-outline")];
-    const needs = Math.max(0, ...first.filter((part) => part).map((part) => down(part) - head));
-    return head % 1 + needs > 1 ? all + 1 - head % 1 : all;
+    return document.body.getBoundingClientRect().height * 25.4 / 96 / height;
   };
   const fitSheets = () => {
     const rules = Array.from(document.styleSheets).flatMap((sheet) => Array.from(sheet.cssRules));
     const printed = rules.filter((rule) => rule.media && rule.media.mediaText === "print");
     for (const rule of printed) rule.media.mediaText = "all";
     // What is kept together leaves room at the end of each sheet but the last, more or less.
-    const few = (filled) => filled > 0.985 && (filled % 1 < 0.3 || filled % 1 > 0.985);
+    const few = (filled) => filled > 0.985 && (filled % 1 < 0.19 || filled % 1 > 0.985);
     const badly = (filled) => [0, 0.02, 0.04].some((room) => few(filled + room * Math.floor(filled)));
-    const fits = [1, 1.02, 0.98, 1.04, 0.96, 1.06, 0.94, 1.08, 0.92, 1.1, 1.12, 1.14, 1.16];
+    const fits = [1, 1.02, 0.98, 1.04, 0.96, 1.06, 1.08, 1.1, 1.12, 1.14, 1.16];
     const best = fits.find((fit) => !badly(sheets(fit))) || 1;
     document.documentElement.style.setProperty("--fit", best);
     document.body.style.removeProperty("width");
