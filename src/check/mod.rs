@@ -8,6 +8,7 @@ mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closes_over;
 mod closes_spiral;
 mod closing_chain;
 mod context;
@@ -230,6 +231,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),
     Check::margin(stepped_edge::CODE, include_str!("pages/stepped-edge.md"), stepped_edge::run),
     Check::margin(skipped_chains::CODE, include_str!("pages/skipped-chains.md"), skipped_chains::run),
+    Check::margin(closes_over::CODE, include_str!("pages/closes-over.md"), closes_over::run),
     Check::margin(closes_spiral::CODE, include_str!("pages/closes-spiral.md"), closes_spiral::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
