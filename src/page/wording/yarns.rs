@@ -26,6 +26,21 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
     sizes.all(|other| other == Some(first)).then_some(first)
 }
 
+/// `with B`, where a line goes on in the yarn with which a row of several colours has ended, and that is not the one which it began with.
+pub(super) fn after_colours(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let goes_on = |row: &Row| row.ledger.used.iter().all(|stretch| stretch.taken == Taken::GoesOn);
+    let ends_otherwise = |row: &Row| {
+        let colours = row.ledger.used.iter().filter(|stretch| !stretch.stitches.is_empty());
+        let first = colours.clone().next().map(|stretch| stretch.taken);
+        let last = colours.last().map(|stretch| stretch.taken);
+        matches!(last, Some(Taken::Colour(_))) && first != last
+    };
+    let plainly = told.voice.sizes.iter().all(|&size| told.rows_of(index, size).next().is_some_and(goes_on));
+    let mixed = told.voice.sizes.iter().any(|&size| told.rows_before(index, size).last().is_some_and(ends_otherwise));
+    let yarn = in_hand(told, index).filter(|_| plainly && mixed)?;
+    Some(Phrase::of("with ").then(Phrase::quoted(yarn)))
+}
+
 /// The yarn that a line of the text behind a single row changes to, in all sizes that have the row: it is taken up in the last pull-through
 /// of that row, so that the row says it. Where the rows behind the change are worked again, it stands above them: it comes again with them.
 pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
