@@ -125,6 +125,7 @@ mod unworked;
 mod us_or_uk;
 mod walk;
 mod which_chain;
+mod which_colour;
 mod which_yarn;
 mod wrong_side;
 mod yarn_much;
@@ -257,6 +258,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(no_rejoin::CODE, include_str!("pages/no-rejoin.md"), no_rejoin::run),
     Check::margin(no_ending::CODE, include_str!("pages/no-ending.md"), no_ending::run),
     Check::margin(left_behind::CODE, include_str!("pages/left-behind.md"), left_behind::run),
+    Check::margin(which_colour::CODE, include_str!("pages/which-colour.md"), which_colour::run),
     Check::margin(which_yarn::CODE, include_str!("pages/which-yarn.md"), which_yarn::run),
     Check::margin(two_words::CODE, include_str!("pages/two-words.md"), two_words::run),
     Check::margin(unfinished::CODE, include_str!("pages/unfinished.md"), unfinished::run),
