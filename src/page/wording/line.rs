@@ -203,6 +203,8 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
     teller.left_by = left_by(told, index);
+    let mut before = line.steps.iter().take(before_lead(&line.steps));
+    teller.moved_on = line.round && before.any(|step| matches!(step.kind, StepKind::Move(_)));
     teller.in_part = told.worked_by(index).any(|row| row.closing == Closing::Part);
     if told.piece.way_at(index) == Way::Spiral {
         teller.first = "next";
