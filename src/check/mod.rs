@@ -506,6 +506,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
+        FaultKind::PlaceInGroup => one_place::in_a_group(context, group),
         FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),
