@@ -21,10 +21,10 @@ fn finding(context: Context<'_>, piece: &Piece, at: usize, item: &Item) -> Optio
     let Lead::Counted(height, stitch) = piece.lead_at(at) else { return None };
     let (chain, chains) = begins_with(line)?;
     let space = chains.checked_sub(*height).filter(|space| *space > 0)?;
-    let (first, rest) = line.steps.get(before_lead(&line.steps) + 1..)?.split_first()?;
-    if !(begins(first, *stitch)
-        && (lies_between(first, space) || rest.first().is_some_and(|next| lies_between(next, space))))
-    {
+    // What the chain goes over may be said before the stitch behind it.
+    let mut behind = line.steps.get(before_lead(&line.steps) + 1..)?.iter().filter(|step| !skips(step));
+    let (first, next) = (behind.next()?, behind.next());
+    if !(begins(first, *stitch) && (lies_between(first, space) || next.is_some_and(|next| lies_between(next, space)))) {
         return None;
     }
     let stitch = context.short(*stitch);
@@ -63,10 +63,14 @@ fn begins(step: &Step, stitch: StitchId) -> bool {
             work.stitch == stitch && next && work.each.values.iter().all(|each| *each == 1)
         }
         StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) => {
-            steps.first().is_some_and(|first| begins(first, stitch))
+            steps.iter().find(|step| !skips(step)).is_some_and(|first| begins(first, stitch))
         }
         _ => false,
     }
+}
+
+fn skips(step: &Step) -> bool {
+    matches!(step.kind, StepKind::Skip(..))
 }
 
 /// Whether so many chains lie between the stitches that a step repeats.
