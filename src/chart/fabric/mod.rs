@@ -20,6 +20,7 @@ mod skyline;
 mod spacing;
 mod start;
 mod strip;
+mod taken;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
@@ -32,7 +33,8 @@ use crate::words;
 use corners::corners;
 use ground::Ground;
 use layout::{layout, number};
-use shorten::{LARGE, WIDE, repeats};
+use picture::OPENED;
+use shorten::{LARGE, Shortens, TALL, WIDE, repeats};
 
 /// Stitches and chains that a chart may have.
 pub const MOST_STITCHES: usize = 20_000;
@@ -166,11 +168,13 @@ pub(crate) fn of_graph(
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
     let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
     laid.band = matches!(ground, Ground::Strip { .. }) && is_band(pattern, recorded, asked.piece, piece);
-    laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
+    laid.ruffles = ground.is_round() && laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
     let is_wide = !ground.is_round() && places.iter().any(|(_, row)| row.nodes.len() > WIDE);
-    let shortens = (stitches > LARGE || is_wide) && extent != Extent::Whole;
+    let is_large = stitches > LARGE || is_wide;
+    let is_tall = !ground.is_round() && places.len() > TALL;
+    let shortens = Shortens { across: is_large, up: is_large || is_tall }.unless(extent == Extent::Whole);
     let repeats = repeats(recorded, &places, &mut laid, shortens);
     if let Extent::Page { drawn, .. } = extent {
         let nodes = places.iter().flat_map(|(_, row)| row.nodes.clone());
