@@ -168,7 +168,13 @@ pub(crate) fn of_graph(
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
     let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
     laid.band = matches!(ground, Ground::Strip { .. }) && is_band(pattern, recorded, asked.piece, piece);
-    laid.ruffles = ground.is_round() && laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
+    laid.ruffles = match ground {
+        Ground::Line => false,
+        Ground::Strip { .. } => frills(pattern, fabric, asked),
+        Ground::Round { .. } | Ground::Corners { .. } => {
+            laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles)
+        }
+    };
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
     let is_wide = !ground.is_round() && places.iter().any(|(_, row)| row.nodes.len() > WIDE);
@@ -211,6 +217,15 @@ fn lines(fabric: &Fabric, graph: &Graph, asked: &Asked) -> BTreeMap<usize, usize
 /// How a piece lies in its last round, as far as its counts and its gauge say.
 fn lies(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Option<Lie> {
     Shapes::of(pattern, fabric).rounds(asked.piece, asked.size)?.last()?.so_far
+}
+
+/// Whether rounds on the edge of another piece come out much longer than their height lets them lie flat about it.
+fn frills(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> bool {
+    const MORE: f64 = 1.2;
+    let rounds = Shapes::of(pattern, fabric).rounds(asked.piece, asked.size).unwrap_or_default();
+    let (Some(first), Some(last)) = (rounds.first(), rounds.last()) else { return false };
+    let out = first.along - first.tall;
+    last.radius - out > MORE * (last.along - out)
 }
 
 /// Rounds that are this much shorter than those of a flat circle can't be drawn flat.
