@@ -190,3 +190,16 @@ fn numbers_lie_where_nothing_is() {
         assert!(places.iter().all(|place| far(*place, at) > 0.5), "{at:?}");
     }
 }
+
+/// The first loop of a Tunisian row is on the hook already (common practice, no source): it is drawn as a stem, and no chain.
+#[test]
+fn the_loop_on_the_hook_is_no_chain() {
+    let text = "pattern Scarf\nterms US\nyarn A, weight 4\npiece Scarf, in tunisian rows\nstart ch 12\n\
+        row 1: tss in 2nd ch from hook, tss to end = 12\nrows 2-4: tss to end = 12\n";
+    let (chart, graph) = drawn(text);
+    assert!(chart.told.contains("the loop on the hook, which counts as tss"), "{}", chart.told);
+    assert!(!chart.told.contains("ch 1 that counts"), "{}", chart.told);
+    let shown = symbols(&chart.svg);
+    let first: Vec<usize> = graph.rows[2].nodes.clone().filter(|at| shown.contains_key(at)).take(1).collect();
+    assert_eq!(shown[&first[0]].is, "tss");
+}

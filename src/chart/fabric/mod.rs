@@ -32,7 +32,7 @@ use crate::shape::{Lie, Shapes};
 use crate::words;
 use corners::corners;
 use ground::Ground;
-use layout::{layout, number};
+use layout::{Layout, layout, number};
 use picture::OPENED;
 use shorten::{LARGE, Shortens, TALL, WIDE, repeats};
 
@@ -168,13 +168,7 @@ pub(crate) fn of_graph(
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
     let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
     laid.band = matches!(ground, Ground::Strip { .. }) && is_band(pattern, recorded, asked.piece, piece);
-    laid.ruffles = match ground {
-        Ground::Line => false,
-        Ground::Strip { .. } => frills(pattern, fabric, asked),
-        Ground::Round { .. } | Ground::Corners { .. } => {
-            laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles)
-        }
-    };
+    laid.ruffles = ruffles(pattern, fabric, asked, &laid);
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
     let is_wide = !ground.is_round() && places.iter().any(|(_, row)| row.nodes.len() > WIDE);
@@ -217,6 +211,17 @@ fn lines(fabric: &Fabric, graph: &Graph, asked: &Asked) -> BTreeMap<usize, usize
 /// How a piece lies in its last round, as far as its counts and its gauge say.
 fn lies(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Option<Lie> {
     Shapes::of(pattern, fabric).rounds(asked.piece, asked.size)?.last()?.so_far
+}
+
+/// Whether the counts say that it ruffles. Arcs of chains are petals and no ruffle where there is room for them.
+fn ruffles(pattern: &Pattern, fabric: &Fabric, asked: &Asked, laid: &Layout) -> bool {
+    match laid.ground {
+        Ground::Line => false,
+        Ground::Strip { .. } => frills(pattern, fabric, asked),
+        Ground::Round { .. } | Ground::Corners { .. } => {
+            laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles)
+        }
+    }
 }
 
 /// Whether rounds on the edge of another piece come out much longer than their height lets them lie flat about it.

@@ -250,6 +250,7 @@ impl Sheet<'_> {
                 }
             }
             Drawn::Column(chains, _) => path = column(foot, head, chains),
+            Drawn::OnHook(_) => path = legs(&[foot], head),
             Drawn::Ring => {
                 let radius = self.laid.ring * WIDTH;
                 self.taken.circle(radius);
@@ -647,6 +648,7 @@ impl Sheet<'_> {
                 strokes(symbol, &feet, head).path
             }
             Drawn::Column(chains, _) => column(foot, head, chains),
+            Drawn::OnHook(_) => legs(&[foot], head),
             Drawn::Ring => {
                 let ring = Circle::new().set("cx", shown(middle.x)).set("cy", shown(middle.y)).set("r", 8);
                 return group.add(ring.set("fill", "none").set("stroke", "#111111"));
