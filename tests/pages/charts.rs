@@ -203,8 +203,10 @@ pub(crate) fn once(graph: &Graph, shown: &BTreeMap<usize, Symbol>, word: &str, b
             };
             // A space is known by the chain that the row above meets first.
             let first = (0..=below).rev().take_while(is_of_it).last().unwrap_or(below);
-            let chains: Vec<Point> =
-                (first..).take_while(is_of_it).filter_map(|at| Some(shown.get(&at)?.place())).collect();
+            let chains: Vec<Point> = (first..graph.nodes.len())
+                .take_while(is_of_it)
+                .filter_map(|at| Some(shown.get(&at)?.place()))
+                .collect();
             let lines = chains.windows(2).map(|pair| from_stroke(foot, (pair[0], pair[1])));
             let ovals = strokes(symbol);
             lines.fold(ovals, f64::min)

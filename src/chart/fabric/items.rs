@@ -92,7 +92,7 @@ pub(super) fn space(graph: &Graph, one: usize) -> RangeInclusive<usize> {
         node.is_some_and(|node| node.what == What::Chain || node.closes_round())
     };
     let first = (0..one).rev().take_while(is_of_it).last().unwrap_or(one);
-    first..=(one + 1..).take_while(is_of_it).last().unwrap_or(one)
+    first..=(one + 1..graph.nodes.len()).take_while(is_of_it).last().unwrap_or(one)
 }
 
 /// The room that each wants until the next, the last one on a closed line until the first.
