@@ -1,7 +1,7 @@
 //! The shapes of charts, read back from their SVG: what lengthens a row lies beside it, what a round lacks is shared, a band is opened, and
 //! what is taken out of a large chart leaves the rest as it was.
 
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test says what it expects by failing")]
+#![expect(clippy::indexing_slicing, reason = "a test says what it expects by failing")]
 
 use ringtrue::fabric::{Graph, What};
 
