@@ -42,8 +42,13 @@ pub(super) fn all(
         let weight = 8 + editor.off(fix);
         Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
-    // To do nothing is no other number of what is done.
-    let does_nothing = |fix: &Fix| fix.edits.iter().any(|edit| edit.text.split(' ').next_back() == Some("0"));
+    // To do nothing is no other number of what is done, but in a list for one of the sizes.
+    let in_list = |edit: &Edit| {
+        let before = text.get(..edit.span.start).unwrap_or_default().trim_end();
+        before.ends_with('/') || text.get(edit.span.end..).unwrap_or_default().trim_start().starts_with('/')
+    };
+    let nothing = |edit: &Edit| edit.text.split(' ').next_back() == Some("0") && !in_list(edit);
+    let does_nothing = |fix: &Fix| fix.edits.iter().any(nothing);
     let mut found: Vec<Candidate> = finding.fixes.iter().filter(|fix| !does_nothing(fix)).map(own).collect();
     if finding.code.0 == "remainder" {
         // Nothing but a number makes arithmetic come out.
@@ -66,11 +71,12 @@ pub(super) fn all(
         }
         LineKind::Ending(ending) => {
             editor.ending(ending, line.span, compiled, &mut found);
+            editor.other_words(line, compiled, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => {
             editor.start(start, line.span, 10, &mut found);
-            editor.other_edge(start, line.span, compiled, &mut found);
+            editor.other_words(line, compiled, &mut found);
             editor.copies(start, line.span, compiled, &mut found);
         }
         _ => {}
@@ -155,6 +161,9 @@ pub(super) fn within(
 /// What stands above a line in its piece.
 #[derive(Default)]
 pub(super) struct Above<'a> {
+    /// The line of the piece, and that of its start.
+    pub piece_line: Option<&'a Line>,
+    pub start_line: Option<&'a Line>,
     /// Where the piece starts.
     pub start: Option<(&'a Start, Span)>,
     pub lead: Option<(&'a tree::Lead, Span)>,
@@ -177,7 +186,7 @@ impl<'a> Above<'a> {
                 if passed {
                     break;
                 }
-                above = Self::default();
+                above = Self { piece_line: Some(other), ..Self::default() };
             }
             passed |= other.span.start >= line.span.start;
             match &other.kind {
@@ -189,7 +198,10 @@ impl<'a> Above<'a> {
                     }
                 }
                 LineKind::Again(again) if !passed => above.again = Some(again),
-                LineKind::Start(start) => above.start = Some((start, words)),
+                LineKind::Start(start) => {
+                    above.start = Some((start, words));
+                    above.start_line = Some(other);
+                }
                 LineKind::Setting(Setting::Lead(lead)) => above.lead = Some((lead, words)),
                 _ => {}
             }
