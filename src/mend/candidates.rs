@@ -47,7 +47,8 @@ pub(super) fn all(
         let before = text.get(..edit.span.start).unwrap_or_default().trim_end();
         before.ends_with('/') || text.get(edit.span.end..).unwrap_or_default().trim_start().starts_with('/')
     };
-    let nothing = |edit: &Edit| edit.text.split(' ').next_back() == Some("0") && !in_list(edit);
+    let nothing =
+        |edit: &Edit| edit.text.split(' ').next_back() == Some("0") && !edit.text.contains('/') && !in_list(edit);
     let does_nothing = |fix: &Fix| fix.edits.iter().any(nothing);
     let mut found: Vec<Candidate> = finding.fixes.iter().filter(|fix| !does_nothing(fix)).map(own).collect();
     if finding.code.0 == "remainder" {
@@ -79,6 +80,7 @@ pub(super) fn all(
             editor.other_words(line, compiled, &mut found);
             editor.copies(start, line.span, compiled, &mut found);
         }
+        LineKind::Piece(_) => editor.spaces(line, &mut found),
         _ => {}
     }
     editor.elsewhere(&above, compiled, line, &mut found);

@@ -10,7 +10,7 @@ use super::spots::Spots;
 use super::squeezed;
 use crate::Compiled;
 use crate::pattern::model::Item;
-use crate::stitch::StitchId;
+use crate::stitch::{Sort, StitchId};
 use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
@@ -106,6 +106,8 @@ impl Editor<'_> {
     /// another.
     fn strangers(&self, own: &BTreeSet<&str>, missing: &Missing, found: &mut [(String, u32)]) {
         const STRANGER: u32 = 2;
+        // A row of other stitches seldom goes on in slip stitches.
+        const SLIPPED: u32 = 6;
         if own.is_empty() {
             return;
         }
@@ -114,8 +116,9 @@ impl Editor<'_> {
         for (words, weight) in found.iter_mut().filter(|(words, _)| !missing.wanted.contains(words)) {
             let mut parts = words.split(|letter: char| !letter.is_alphanumeric());
             let first = parts.find_map(single);
-            if first.is_some_and(|stitch| !known.contains(&stitch)) {
-                *weight += STRANGER;
+            if let Some(stitch) = first.filter(|stitch| !known.contains(stitch)) {
+                let slips = self.stitches.get(stitch).is_some_and(|stitch| stitch.sort == Sort::Slip);
+                *weight += if slips { SLIPPED } else { STRANGER };
             }
         }
     }

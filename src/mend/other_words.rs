@@ -15,8 +15,12 @@ const WAYS: (&[&str], u32) = (&["in rows from one side", "in joined rounds", "in
 
 const OTHER_PIECE: u32 = 13;
 const SAID_TWICE: u32 = 8;
+const ANOTHER_SPACE: u32 = 10;
 const TOO_FEW: u32 = 12;
 const ON_THE_CHAIN: u32 = 12;
+
+/// The corners and the joins of pieces that lie side by side have no longer spaces (common practice, no source).
+const LONGEST_SPACE: u32 = 6;
 
 /// How often a piece is made that was to be made more than once: hardly more often.
 const MOST_COPIES: u32 = 4;
@@ -60,6 +64,21 @@ impl Editor<'_> {
     pub(super) fn other_ways(&self, piece: &Line, more: u32, found: &mut Vec<Candidate>) {
         for (span, text, weight) in exchanged(self.text, words_of(piece), WAYS) {
             found.push(self.changed(piece, (span, text, weight + more)));
+        }
+    }
+
+    /// The spaces that a piece line names, a little longer or shorter.
+    pub(super) fn spaces(&self, piece: &Line, found: &mut Vec<Candidate>) {
+        let span = words_of(piece);
+        for (at, begun) in self.slice(span).match_indices("ch-") {
+            let from = span.start + at + begun.len();
+            let digits = self.slice(Span::new(from, span.end)).bytes().take_while(u8::is_ascii_digit).count();
+            let number = Span::new(from, from + digits);
+            let Ok(own) = self.slice(number).parse::<u32>() else { continue };
+            for other in (1..=LONGEST_SPACE).filter(|other| *other != own) {
+                let change = (number, other.to_string(), ANOTHER_SPACE + other.abs_diff(own));
+                found.push(self.changed(piece, change));
+            }
         }
     }
 
@@ -182,10 +201,17 @@ pub(super) fn forms(text: &str, compiled: &Compiled, line: &Line) -> Vec<Fix> {
     all
 }
 
-/// `first` where only `last` can be said, or the other way round.
-pub(super) fn ends(text: &str, line: &Line) -> Vec<Fix> {
+/// `first` where only `last` can be said, or the other way round; and in a line that begins a piece, how it is worked and what it
+/// stands on.
+pub(super) fn unread(text: &str, line: &Line) -> Vec<Fix> {
     let words = words_of(line);
-    exchanged(text, words, ENDS).into_iter().map(|(span, new, _)| changed(text, words, span, new)).collect()
+    let mut all = exchanged(text, words, ENDS);
+    match text.get(words.start..words.end).unwrap_or_default().split(' ').next() {
+        Some("piece") => all.extend(exchanged(text, words, WAYS)),
+        Some("start" | "seam" | "sew") => all.extend(exchanged(text, words, EDGES)),
+        _ => {}
+    }
+    all.into_iter().map(|(span, new, _)| changed(text, words, span, new)).collect()
 }
 
 /// An edit, titled by the words around it.

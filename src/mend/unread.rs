@@ -23,7 +23,7 @@ pub(super) fn with_forms(text: &str, trials: &Trials<'_>, compiled: &Compiled, f
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
     let forms = match finding.code.0 {
-        "reading" => [in_each(text, line), other_words::ends(text, line)].concat(),
+        "reading" => [in_each(text, line), other_words::unread(text, line)].concat(),
         "bracket" => [in_each(text, line), opened_inside(text, line)].concat(),
         "unknown-name" | "way" | "spiral-lead" => other_words::forms(text, compiled, line),
         "grid-rows" => [said_twice(text, line), other_words::forms(text, compiled, line)].concat(),
@@ -227,9 +227,11 @@ fn one_short(text: &str, compiled: &Compiled, list: Span) -> Vec<Fix> {
             .iter()
             .filter_map(|other| other.get(at))
             .flat_map(|number| (0..=3).flat_map(move |by| [number.checked_sub(by), number.checked_add(by)]).flatten());
-        for (rank, number) in evenly.map(|number| (0, number)).into_iter().chain(near.map(|number| (1, number))) {
+        for (rank, number) in evenly.map(|number| (1, number)).into_iter().chain(near.map(|number| (2, number))) {
             let mut whole = numbers.clone();
             whole.insert(at, number);
+            // The list stands elsewhere as well.
+            let rank = if others.contains(&whole) { 0 } else { rank };
             if (whole.is_sorted() || whole.iter().rev().is_sorted()) && !tried.iter().any(|(_, known)| *known == whole)
             {
                 tried.push((rank, whole));
